@@ -1,0 +1,163 @@
+"""Read what people type, 4'-6" or 1.2 m or 86 sq ft, as exact SI.
+
+The text stays as typed wherever it is kept; this module only says what it means. The
+grammar is closed: a number (or feet and inches) and a unit of the list in
+criteria.units. Whatever else is typed is refused, with what was read and what would be.
+"""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from fractions import Fraction
+
+from criteria.errors import Refused
+from criteria.units import FT, IN, UNITS, Scale, System, Unit
+
+LONGEST = 40
+"""Longest text read as one quantity [characters]."""
+
+_SIGNS = str.maketrans(
+    {
+        "′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"',
+        "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "⁄": "/",
+        "\u00a0": " ", "\u2009": " ", "\u202f": " ",
+    }
+)  # fmt: skip
+
+_FRACTION = r"\d+\s*/\s*\d+"
+_DECIMAL = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+"
+_NUMBER = rf"(?:{_FRACTION}|\d+[ -]+{_FRACTION}|{_DECIMAL})"
+_FOOT_MARK = r"(?:'|ft\.?|feet|foot)"
+_INCH_MARK = r"(?:\"|''|in\.?|inch|inches)"
+_FEET_INCHES = re.compile(
+    rf"(?P<sign>-?)\s*(?P<feet>{_DECIMAL})\s*{_FOOT_MARK}[\s-]*(?P<inches>{_NUMBER})\s*{_INCH_MARK}"
+)
+_PLAIN = re.compile(rf"(?P<sign>[+-]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>.*)")
+
+
+def _spelled(word: str) -> str:
+    return re.sub(r"\s+", " ", word).strip().lower()
+
+
+_BY_SPELLING = {_spelled(name): unit for unit in UNITS for name in (unit.symbol, *unit.spellings)}
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A reading: the text as typed and what it is in SI, exactly."""
+
+    text: str
+    si: Fraction
+    unit: Unit
+
+    def __float__(self) -> float:
+        return float(self.si)
+
+
+def _number(text: str) -> Fraction:
+    whole, _, part = text.replace(",", "").replace("-", " ").strip().rpartition(" ")
+    if "/" in text and whole.strip().isdigit():
+        return Fraction(int(whole)) + _number(part)
+    numerator, slash, denominator = text.replace(",", "").replace(" ", "").partition("/")
+    if slash and not int(denominator):
+        raise ZeroDivisionError
+    # Fraction reads "12." and ".5" as people write them once padded
+    return Fraction(f"0{numerator}0" if numerator.endswith(".") else f"0{numerator}") / (
+        int(denominator) if slash else 1
+    )
+
+
+def expected_words(scale: Scale, system: System = System.METRIC) -> str:
+    """Say what a place of this scale takes, with two examples, for a message."""
+    unit = scale.unit(system).symbol
+    examples = {
+        "length": "1200, 1200 mm, 1.2 m or 4'-6\"" if unit == "mm" else "2.4, 2400 mm or 7'-10\"",
+        "area": "12.5, 12.5 m² or 86 sq ft",
+        "volume": "1900 L, 1.9 m³ or 40 gal",
+        "air or water flow": "12, 12 L/s or 25 cfm",
+        "temperature": "-18, -18 °C or 0 °F",
+        "mass": "750, 750 kg or 1650 lb",
+        "share": "75 %" if unit == "%" else "0.75 or 75 %",
+    }.get(scale.dimension, f"12 or 12 {unit}".strip())
+    article = "an" if scale.dimension[0] in "aeiou" else "a"
+    name = "number" if scale.dimension == "share" else scale.dimension
+    return f"{article if name != 'number' else 'a'} {name}, such as {examples}"
+
+
+def read(text: str, scale: Scale, system: System = System.METRIC) -> Quantity:
+    """Read one quantity; a bare number takes the scale's unit in the given system.
+
+    Raises Refused where the text is no quantity, or one of another dimension.
+
+    >>> from criteria.units import LENGTH, LITRES
+    >>> float(read("4'-6 1/2\\"", LENGTH)), float(read("1200", LENGTH))
+    (1.3843, 1.2)
+    >>> float(read("1.9 m³", LITRES))
+    1.9
+    >>> read("12 kg", LENGTH)
+    Traceback (most recent call last):
+    criteria.errors.Refused: read “12 kg”; expected a length, such as 1200, 1200 mm, 1.2 m \
+or 4'-6" (kg is a mass)
+    """
+    expected = expected_words(scale, system)
+    plain = unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip()
+    if not plain or len(plain) > LONGEST:
+        raise Refused(text[:LONGEST], expected)
+    try:
+        si, unit = _meaning(plain, scale.unit(system))
+    except (ValueError, ZeroDivisionError):
+        hint = " (the decimal sign is a point)" if re.search(r"\d,\d", plain) else ""
+        raise Refused(text, expected + hint) from None
+    if unit.dimension != scale.dimension:
+        article = "an" if unit.dimension[0] in "aeiou" else "a"
+        # (a share has no unit of its own to name)
+        raise Refused(text, f"{expected} ({unit.symbol} is {article} {unit.dimension})")
+    return Quantity(text, si, unit)
+
+
+def _spaced(text: str) -> str:
+    """Part a vulgar fraction from the digit before it: 6½ is 6 1/2, never 61/2."""
+    return re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞])", " ", text)
+
+
+def _meaning(plain: str, bare: Unit) -> tuple[Fraction, Unit]:
+    if match := _FEET_INCHES.fullmatch(plain.lower()):
+        inches = _number(match["inches"])
+        if inches >= 12:
+            raise ValueError(plain)  # 6'-14" is a slip: of which figure, only its writer knows
+        feet = FT.to_si(_number(match["feet"])) + IN.to_si(inches)
+        return (-feet if match["sign"] else feet), FT
+    match = _PLAIN.fullmatch(plain)
+    if match is None:
+        raise ValueError(plain)
+    number = _number(match["number"])
+    if match["sign"] == "-":
+        number = -number
+    word = _spelled(match["unit"])
+    if not word:
+        return bare.to_si(number), bare
+    unit = IN if word == "''" else _BY_SPELLING.get(word)
+    if unit is None:
+        raise ValueError(word)
+    return unit.to_si(number), unit
+
+
+def is_bare(text: str) -> bool:
+    """Tell whether a text is a number without a unit."""
+    match = _PLAIN.fullmatch(unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip())
+    return bool(match) and not match["unit"].strip()
+
+
+def with_unit(text: str, scale: Scale, system: System) -> str:
+    """Return the text to keep: a bare number typed under a US head takes that head's unit.
+
+    What is kept then means the same to every reader, whichever units they look in.
+
+    >>> from criteria.units import LENGTH, COUNT
+    >>> with_unit("36", LENGTH, System.US), with_unit("36", LENGTH, System.METRIC)
+    ('36 in', '36')
+    """
+    unit = scale.unit(system)
+    if system is System.METRIC or unit == scale.metric or not is_bare(text):
+        return text
+    return f"{text.strip()} {unit.symbol}"

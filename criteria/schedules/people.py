@@ -1,0 +1,27 @@
+"""Who is in the building, by day and by night."""
+
+from criteria.columns import count, mark, schedule, text, yes_no
+
+
+@schedule(
+    "occupants",
+    "Occupant schedule",
+    mark_prefix="O",
+    purpose="Everyone the building serves, by day and by night. Compared with the brief.",
+)
+class Occupant:
+    """A group of people with like needs.
+
+    n           people in the group [no.]
+    step_free   how many of them need a way without steps [no.]
+    """
+
+    mark: str = mark()
+    who: str | None = text("who", "Who", "The group.", required=True, example="Walkers")
+    n: int | None = count("n", "No.", "People in the group.", most=500, example="9")
+    sleeps_here: bool | None = yes_no("sleeps_here", "Sleeps here", example="yes")
+    step_free: int | None = count(
+        "step_free", "Step-free needed", "How many of them can't climb.", most=500, example="0"
+    )
+    up_at: str | None = text("up_at", "Up at", "When they rise.", longest=40, example="07:00")
+    note: str | None = text("note", "Note", "Where they sleep, how long they stay.")

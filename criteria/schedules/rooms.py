@@ -1,0 +1,68 @@
+"""Rooms: what each is for, how large and how high."""
+
+from criteria.columns import count, mark, quantity, schedule, text, word
+from criteria.units import FLOOR, ROOM_LENGTH
+
+USES = (
+    "day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store", "work", "other"
+)  # fmt: skip
+"""What a room is mainly for."""
+
+LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
+"""Uses that people spend time in: what codes call habitable rooms."""
+
+HEADROOM_COUNTED_M = 1.5
+"""Floor under less headroom than this isn't counted as floor for sleepers.
+
+Technical housing standards, nationally described space standard (England, March 2015), 10(h).
+"""
+
+
+@schedule(
+    "rooms",
+    "Room schedule",
+    mark_prefix="R",
+    purpose="Every room with its use, floor and height. Light, air and space are counted from it.",
+)
+class Room:
+    """One room.
+
+    floor_m2          whole floor, low parts included [m²]
+    low_headroom_m2   part of it with less than 1.5 m headroom; blank is none [m²]
+    clear_height_m    floor to ceiling, or the mean under a slope [m]
+    sleepers          people who sleep here [no.]
+    """
+
+    mark: str = mark()
+    name: str = text("room", "Room", "Its name, as on the plan.", required=True, example="Day room")
+    floor_m2: float | None = quantity(
+        "floor_m2", "Floor", FLOOR, "Inside the walls, low parts included.",
+        least=0.1, most=900, example="22.4",
+    )  # fmt: skip
+    clear_height_m: float | None = quantity(
+        "clear_height_m", "Clear height", ROOM_LENGTH,
+        "Finished floor to ceiling; under a slope, the mean.", least=0.5, most=12, example="2.5",
+    )  # fmt: skip
+    use: str | None = word(
+        "use", "Use", USES, "What it is mainly for; decides which targets it is held to.",
+        required=True, example="day",
+    )  # fmt: skip
+    sleepers: int | None = count(
+        "sleepers", "Sleepers", "People who sleep here; blank where nobody does.", most=200
+    )
+    low_headroom_m2: float | None = quantity(
+        "low_headroom_m2", "of which under 1.5 m", FLOOR,
+        "Part of the floor with less than 1.5 m headroom; blank is none.", least=0, most=900,
+    )  # fmt: skip
+
+    @property
+    def is_lived_in(self) -> bool:
+        """Whether people spend time in it."""
+        return self.use in LIVED_IN
+
+    @property
+    def counted_floor_m2(self) -> float | None:
+        """Floor over 1.5 m headroom [m²]; None where the floor is blank."""
+        if self.floor_m2 is None:
+            return None
+        return self.floor_m2 - (self.low_headroom_m2 or 0.0)

@@ -1,0 +1,93 @@
+"""The site sheet: place, people, climate and the design figures that every scheme shares."""
+
+from criteria.columns import count, quantity, schedule, text, word
+from criteria.units import (
+    AIR_FLOW, ANGLE, DAYS, LITRES_A_DAY, RATIO, ROOM_LENGTH, TEMPERATURE, HOURS
+)  # fmt: skip
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+@schedule(
+    "site",
+    "Site sheet",
+    purpose="One row, written by the studio leader with the brief: the figures that all "
+    "schemes of a studio are held to.",
+    is_single=True,
+)
+class Site:
+    """The shared figures of one brief.
+
+    people, guests        people the brief asks for in all; of whom guests [no.]
+    water_m3_pd …         litres per person and day, kept as m³ [m³/day]
+    fresh_air_m3_s        design fresh air per person awake or asleep [m³/s]
+    design_outside_k …    design temperatures [K]
+    sun_hours_s           full-sun hours a day on the panels in the design month [s]
+    """
+
+    place: str | None = text("place", "Place", "Name of the site.", example="Harl Saddle")
+    latitude_deg: float | None = quantity(
+        "latitude", "Latitude", ANGLE, "North is positive.", least=-90, most=90, example="46.7"
+    )
+    altitude_m: float | None = quantity(
+        "altitude_m", "Altitude", ROOM_LENGTH, "Above sea level.", least=-450, most=6000,
+        example="2640",
+    )  # fmt: skip
+    people: int | None = count(
+        "people", "People in the brief", "Everyone who lives here at full house, staff too.",
+        least=1, most=500, example="13",
+    )  # fmt: skip
+    guests: int | None = count(
+        "guests", "of whom guests", "Those who need stowage of their own.", most=500, example="12"
+    )
+    water_m3_pd: float | None = quantity(
+        "water_l_pd", "Water per person-day", LITRES_A_DAY, "Drinking, cooking and washing.",
+        least=0.001, most=1, example="12",
+    )  # fmt: skip
+    grey_m3_pd: float | None = quantity(
+        "grey_l_pd", "Grey water per person-day", LITRES_A_DAY, least=0, most=1, example="7"
+    )
+    urine_m3_pd: float | None = quantity(
+        "urine_l_pd", "Urine per person-day", LITRES_A_DAY, least=0, most=0.02, example="1.2"
+    )
+    solids_m3_pd: float | None = quantity(
+        "solids_l_pd", "Solids per person-day", LITRES_A_DAY, least=0, most=0.02, example="0.25"
+    )
+    supply_s: float | None = quantity(
+        "supply_days", "Days between supply visits", DAYS, least=3600, most=365 * 86400,
+        example="14",
+    )  # fmt: skip
+    design_outside_k: float | None = quantity(
+        "design_outside_c", "Design outside", TEMPERATURE, "Coldest night to design for.",
+        least=193.15, most=333.15, example="-18",
+    )  # fmt: skip
+    design_inside_k: float | None = quantity(
+        "design_inside_c", "Design inside", TEMPERATURE, least=263.15, most=313.15, example="16"
+    )
+    fresh_air_m3_s: float | None = quantity(
+        "fresh_air_l_s", "Design fresh air per person", AIR_FLOW, "Used for the heat loss.",
+        least=0, most=0.06, example="4",
+    )  # fmt: skip
+    design_month: str | None = word(
+        "design_month", "Design month", MONTHS, "Worst month of the open season, for power.",
+        example="Oct",
+    )  # fmt: skip
+    sun_hours_s: float | None = quantity(
+        "sun_hours", "Sun-hours in the design month", HOURS,
+        "Full-sun hours a day on the panels' plane.", least=0, most=24 * 3600, example="3.6",
+    )  # fmt: skip
+    system_factor: float | None = quantity(
+        "system_factor", "System factor", RATIO, "Part of the panel's power that arrives.",
+        least=0.1, most=1, example="0.72",
+    )  # fmt: skip
+    drift_m: float | None = quantity(
+        "drift_m", "Drift depth", ROOM_LENGTH, "Snow on the lee side.", least=0, most=20,
+        example="2.2",
+    )  # fmt: skip
+    ground_m: float | None = quantity(
+        "ground_m", "Ground above datum", ROOM_LENGTH, least=-450, most=9000
+    )
+    flood_m: float | None = quantity(
+        "flood_m", "Flood or storm tide above datum", ROOM_LENGTH, least=-450, most=9000
+    )
+    note: str | None = text("note", "Note", "Anything else every scheme must know.", longest=2000)

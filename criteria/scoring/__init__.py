@@ -1,0 +1,1 @@
+"""The jury's numbers: weighted levels, agreement, severity, honest ranks, cohorts."""

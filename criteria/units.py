@@ -1,0 +1,213 @@
+"""Units people draw and write in, with exact factors to SI, and the scales that show them.
+
+Factors: the international foot, pound and the US gallon as NIST Handbook 44 (2024),
+Appendix C gives them, all exact; British thermal unit (International Table) as ISO 31-4.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+
+class System(StrEnum):
+    """The two ways of showing figures that a person can choose."""
+
+    METRIC = "metric"
+    US = "us"
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit.
+
+    symbol      as written on screen
+    dimension   what it measures, in words ("length")
+    factor      SI units in one of it, exact
+    offset      SI value of its zero (temperatures only) [SI]
+    spellings   other ways people write it, in lower case
+    """
+
+    symbol: str
+    dimension: str
+    factor: Fraction
+    offset: Fraction = Fraction(0)
+    spellings: tuple[str, ...] = ()
+
+    def to_si(self, number: Fraction) -> Fraction:
+        """Return the SI value of a number of this unit."""
+        return number * self.factor + self.offset
+
+    def from_si(self, si: float | Fraction) -> Fraction:
+        """Return how many of this unit an SI value is, exactly."""
+        return (Fraction(si) - self.offset) / self.factor
+
+
+def _unit(symbol: str, dimension: str, factor: str, *spellings: str, offset: str = "0") -> Unit:
+    return Unit(symbol, dimension, Fraction(factor), Fraction(offset), spellings)
+
+
+INCH = Fraction(254, 10_000)
+FOOT = 12 * INCH
+POUND = Fraction("0.45359237")
+GALLON = 231 * INCH**3
+BTU_PER_H = Fraction("1055.05585262") / 3600
+RANKINE = Fraction(5, 9)
+
+MM = _unit("mm", "length", "1/1000", "millimetre", "millimetres", "millimeter", "millimeters")
+CM = _unit("cm", "length", "1/100", "centimetre", "centimetres", "centimeter", "centimeters")
+M = _unit("m", "length", "1", "metre", "metres", "meter", "meters")
+KM = _unit("km", "length", "1000", "kilometre", "kilometres")
+IN = Unit("in", "length", INCH, spellings=("inch", "inches", '"', "in."))
+FT = Unit("ft", "length", FOOT, spellings=("foot", "feet", "'", "ft."))
+M2 = _unit("m²", "area", "1", "m2", "sqm", "sq m", "m^2", "square metres", "square meters")
+FT2 = Unit("ft²", "area", FOOT**2, spellings=("ft2", "sqft", "sq ft", "sf", "ft^2", "square feet"))
+M3 = _unit("m³", "volume", "1", "m3", "cum", "cu m", "m^3", "cubic metres", "cubic meters")
+LITRE = _unit("L", "volume", "1/1000", "l", "litre", "litres", "liter", "liters", "ltr")
+GAL = Unit("gal", "volume", GALLON, spellings=("gallon", "gallons", "us gal", "gals"))
+FT3 = Unit("ft³", "volume", FOOT**3, spellings=("ft3", "cuft", "cu ft", "cf", "ft^3"))
+L_S = _unit("L/s", "air or water flow", "1/1000", "l/s", "lps", "litres per second")
+M3_H = _unit("m³/h", "air or water flow", "1/3600", "m3/h", "m3/hr", "m³/hr", "cmh")
+CFM = Unit("cfm", "air or water flow", FOOT**3 / 60, spellings=("ft3/min", "ft³/min"))
+GPM = Unit("gpm", "air or water flow", GALLON / 60, spellings=("gal/min",))
+L_MIN = _unit("L/min", "air or water flow", "1/60000", "l/min", "lpm")
+KG = _unit("kg", "mass", "1", "kgs", "kilo", "kilos", "kilogram", "kilograms")
+TONNE = _unit("t", "mass", "1000", "tonne", "tonnes")
+LB = Unit("lb", "mass", POUND, spellings=("lbs", "pound", "pounds"))
+WATT = _unit("W", "power", "1", "w", "watt", "watts")
+KW = _unit("kW", "power", "1000", "kw", "kwp")
+BTU_H = Unit("Btu/h", "power", BTU_PER_H, spellings=("btu/h", "btu/hr", "btuh"))
+WH = _unit("Wh", "energy", "3600", "wh")
+KWH = _unit("kWh", "energy", "3600000", "kwh")
+SECOND = _unit("s", "time", "1", "sec", "second", "seconds")
+MINUTE = _unit("min", "time", "60", "minute", "minutes")
+HOUR = _unit("h", "time", "3600", "hr", "hrs", "hour", "hours", "h/day")
+DAY = _unit("days", "time", "86400", "day", "d")
+CELSIUS = _unit("°C", "temperature", "1", "c", "degc", "celsius", offset="273.15")
+FAHRENHEIT = Unit(
+    "°F",
+    "temperature",
+    RANKINE,
+    Fraction("273.15") - 32 * RANKINE,
+    ("f", "degf", "fahrenheit"),
+)
+W_M2K = _unit("W/m²K", "U-value", "1", "w/m2k", "w/(m2k)", "w/m²k", "w/m2·k")
+BTU_U = Unit(
+    "Btu/h·ft²·°F",
+    "U-value",
+    BTU_PER_H / (FOOT**2 * RANKINE),
+    spellings=("btu/h ft2 f", "btu/(h ft2 f)", "btu/hft2f"),
+)
+W_MK = _unit("W/mK", "conductivity", "1", "w/mk", "w/(mk)", "w/m·k")
+BTU_IN = Unit(
+    "Btu·in/h·ft²·°F",
+    "conductivity",
+    BTU_PER_H * INCH / (FOOT**2 * RANKINE),
+    spellings=("btu in/h ft2 f", "btu in/(h ft2 f)"),
+)
+M2K_W = _unit("m²K/W", "thermal resistance", "1", "m2k/w", "rsi")
+R_US = Unit(
+    "h·ft²·°F/Btu",
+    "thermal resistance",
+    FOOT**2 * RANKINE / BTU_PER_H,
+    spellings=("h ft2 f/btu", "hft2f/btu"),
+)
+PERCENT = _unit("%", "share", "1/100", "percent", "per cent", "pct")
+ONE = _unit("", "share", "1")
+DEGREE = _unit("°", "angle", "1", "deg", "degree", "degrees")
+LUX = _unit("lx", "illuminance", "1", "lux")
+FOOTCANDLE = Unit("fc", "illuminance", 1 / FOOT**2, spellings=("footcandle", "footcandles"))
+M_S = _unit("m/s", "speed", "1", "mps")
+MPH = Unit("mph", "speed", 5280 * FOOT / 3600, spellings=("mi/h",))
+L_DAY = _unit("L/day", "daily volume", "1/1000", "l/day", "l/d", "lpd")
+GAL_DAY = Unit("gal/day", "daily volume", GALLON, spellings=("gal/d", "gpd"))
+
+UNITS: tuple[Unit, ...] = tuple(value for value in globals().values() if isinstance(value, Unit))
+"""Every unit that is read, and no other: an unknown word is refused, never guessed."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """How one kind of figure is shown: a unit and decimal places in either system."""
+
+    metric: Unit
+    us: Unit
+    places: int = 0
+    us_places: int = 0
+
+    @property
+    def dimension(self) -> str:
+        """What the scale measures, in words."""
+        return self.metric.dimension
+
+    def unit(self, system: System = System.METRIC) -> Unit:
+        """Return the unit that this scale shows in a system."""
+        return self.us if system is System.US else self.metric
+
+    def decimals(self, system: System = System.METRIC) -> int:
+        """Return the decimal places that this scale shows in a system."""
+        return self.us_places if system is System.US else self.places
+
+    def number(self, si: float | Fraction, system: System = System.METRIC) -> str:
+        """Write an SI value as a number of the scale's unit, rounded once, half up.
+
+        >>> LENGTH.number(1.3716), LENGTH.number(1.3716, System.US)
+        ('1,372', '54.00')
+        """
+        return rounded(self.unit(system).from_si(si), self.decimals(system))
+
+    def write(self, si: float | Fraction, system: System = System.METRIC) -> str:
+        """Write an SI value with its unit.
+
+        >>> AREA.write(6.5), AREA.write(6.5, System.US)
+        ('6.50 m²', '70.0 ft²')
+        """
+        symbol = self.unit(system).symbol
+        gap = "" if symbol in ("°", "") else " "
+        return f"{self.number(si, system)}{gap}{symbol}"
+
+
+def rounded(number: Fraction | float, places: int) -> str:
+    """Write a number with a fixed count of decimals, half away from zero, commas for thousands.
+
+    A binary value a hair under the half (0.285 is stored as 0.28499999999999998) is
+    taken for the half that was meant: the number is first read to 12 significant digits.
+
+    >>> rounded(Fraction(5, 2), 0), rounded(-1234.5, 0), rounded(0.285, 2), rounded(-0.001, 1)
+    ('3', '-1,235', '0.29', '0.0')
+    """
+    exact = Fraction(f"{float(number):.12g}")
+    scaled = abs(exact) * 10**places
+    whole = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
+    sign = "-" if exact < 0 and whole else ""
+    left, right = divmod(whole, 10**places)
+    return f"{sign}{left:,}" + (f".{right:0{places}d}" if places else "")
+
+
+LENGTH = Scale(MM, IN, 0, 2)
+"""Sizes of things drawn: windows, doors, sills."""
+ROOM_LENGTH = Scale(M, FT, 2, 2)
+"""Sizes of rooms, heights and distances."""
+AREA = Scale(M2, FT2, 2, 1)
+FLOOR = Scale(M2, FT2, 1, 1)
+VOLUME = Scale(M3, FT3, 2, 1)
+LITRES = Scale(LITRE, GAL, 0, 1)
+LITRES_A_DAY = Scale(L_DAY, GAL_DAY, 2, 2)
+AIR_FLOW = Scale(L_S, CFM, 1, 1)
+MASS = Scale(KG, LB, 0, 0)
+POWER = Scale(WATT, BTU_H, 0, 0)
+ELECTRIC_POWER = Scale(WATT, WATT, 0, 0)
+PEAK_POWER = Scale(KW, KW, 2, 2)
+ENERGY = Scale(WH, WH, 0, 0)
+STORED_ENERGY = Scale(KWH, KWH, 1, 1)
+SECONDS = Scale(SECOND, SECOND, 0, 0)
+HOURS = Scale(HOUR, HOUR, 1, 1)
+DAYS = Scale(DAY, DAY, 1, 1)
+TEMPERATURE = Scale(CELSIUS, FAHRENHEIT, 1, 1)
+U_VALUE = Scale(W_M2K, BTU_U, 3, 4)
+CONDUCTIVITY = Scale(W_MK, BTU_IN, 3, 3)
+SHARE_PERCENT = Scale(PERCENT, PERCENT, 1, 1)
+SHARE = Scale(ONE, ONE, 2, 2)
+RATIO = Scale(ONE, ONE, 2, 2)
+COUNT = Scale(ONE, ONE, 0, 0)
+ANGLE = Scale(DEGREE, DEGREE, 0, 0)
+WIND = Scale(M_S, MPH, 1, 1)
