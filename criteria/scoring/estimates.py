@@ -4,6 +4,8 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from criteria.errors import InputError
+
 
 @dataclass(frozen=True, slots=True)
 class NotAvailable:
@@ -45,7 +47,7 @@ class Estimate:
     def __post_init__(self) -> None:
         ends = self.interval if isinstance(self.interval, tuple) else ()
         if any(math.isnan(number) for number in (self.value, *ends)):
-            raise ValueError(f"an estimate is a number, not {self.value} in {self.interval}")
+            raise InputError(f"an estimate is a number, not {self.value} in {self.interval}")
 
     @property
     def low(self) -> float | None:

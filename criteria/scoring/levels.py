@@ -21,6 +21,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import ClassVar
 
+from criteria.errors import InputError
 from criteria.scoring.estimates import NotAvailable
 
 Exact = int | Fraction | Decimal
@@ -108,12 +109,12 @@ def exact(number: Exact, what: str = "a number") -> Fraction:
     """Turn an int, Fraction or Decimal into a Fraction; anything else is refused.
 
     Errors: TypeError for a float, whose binary digits are not what was typed,
-        and for a truth value; ValueError for a Decimal that is not finite.
+        and for a truth value; InputError for a Decimal that is not finite.
     """
     if isinstance(number, bool) or not isinstance(number, int | Fraction | Decimal):
         raise TypeError(f"{what} must be int, Fraction or Decimal to stay exact, not {number!r}")
     if isinstance(number, Decimal) and not number.is_finite():
-        raise ValueError(f"{what} must be finite, not {number}")
+        raise InputError(f"{what} must be finite, not {number}")
     return Fraction(number)
 
 
@@ -123,14 +124,14 @@ def exact_weights(weights: Mapping[str, Exact]) -> dict[str, Fraction]:
     Weights need not add to 100: they count by their share of the sum. 0 is
     allowed (such a criterion is kept for reading and left out of the sum).
 
-    Errors: ValueError for a negative weight, no criterion, or a sum of 0.
+    Errors: InputError for a negative weight, no criterion, or a sum of 0.
     """
     result = {name: exact(weight, f"weight of {name}") for name, weight in weights.items()}
     for name, weight in result.items():
         if weight < 0:
-            raise ValueError(f"weight of {name} must be 0 or more, not {_plain(weight)}")
+            raise InputError(f"weight of {name} must be 0 or more, not {_plain(weight)}")
     if not sum(result.values(), Fraction(0)):
-        raise ValueError("the weights must add to more than 0, and there must be a criterion")
+        raise InputError("the weights must add to more than 0, and there must be a criterion")
     return result
 
 
@@ -153,7 +154,7 @@ def weighted_level(
     not available: a sheet in hand has no weighted level. Weight 0 leaves a
     criterion out without a word.
 
-    Errors: ValueError for a level of a criterion that has no weight (not even
+    Errors: InputError for a level of a criterion that has no weight (not even
         0), or bad weights; TypeError for a float.
 
     Source: weighted arithmetic mean; that a criterion left to others is not
@@ -162,7 +163,7 @@ def weighted_level(
     weights = exact_weights(weights)
     for name in levels:
         if name not in weights:
-            raise ValueError(f"no weight for criterion {name}; expected {', '.join(weights)}")
+            raise InputError(f"no weight for criterion {name}; expected {', '.join(weights)}")
     counted = {name: weight for name, weight in weights.items() if weight}
     missing = [name for name in counted if levels.get(name) is None]
     if missing:
@@ -226,15 +227,15 @@ def points(level: Exact, steps: int, rule: Steps = Steps.LOWEST_IS_0) -> Fractio
     Levels are in order, not measured: equal steps are a policy of the criteria
     sheet, to be chosen once, kept and shown.
 
-    Errors: ValueError for a level outside the scale or a scale of fewer than 2.
+    Errors: InputError for a level outside the scale or a scale of fewer than 2.
 
     Source: common practice, both rules.
     """
     if steps < 2:
-        raise ValueError(f"a scale has 2 levels or more, not {steps}")
+        raise InputError(f"a scale has 2 levels or more, not {steps}")
     step = exact(level, "a level")
     if not 1 <= step <= steps:
-        raise ValueError(f"level must be 1 to {steps}, not {_plain(step)}")
+        raise InputError(f"level must be 1 to {steps}, not {_plain(step)}")
     if rule is Steps.LOWEST_IS_0:
         return 100 * (step - 1) / (steps - 1)
     return 100 * step / steps
@@ -250,7 +251,7 @@ def shown(value: Exact | float, places: int = 1, *, signed: bool = False) -> str
 
     Nothing that rounds to zero carries a sign.
 
-    Errors: ValueError for a float that is not finite.
+    Errors: InputError for a float that is not finite.
 
     Source: ISO 80000-1:2009, Annex B, rule B, from memory. Python's own
         `round` takes halves to the even neighbour (its rule A).
@@ -260,7 +261,7 @@ def shown(value: Exact | float, places: int = 1, *, signed: bool = False) -> str
     """
     if isinstance(value, float):
         if not math.isfinite(value):
-            raise ValueError(f"only a finite number can be shown, not {value}")
+            raise InputError(f"only a finite number can be shown, not {value}")
         value = Fraction(repr(float(value)))
     number = exact(value)
     units = int(abs(number) * 10**places + Fraction(1, 2))
