@@ -2,7 +2,14 @@
 
 from criteria.columns import count, quantity, schedule, text, word
 from criteria.units import (
-    AIR_FLOW, ANGLE, DAYS, LITRES_A_DAY, RATIO, ROOM_LENGTH, TEMPERATURE, HOURS
+    AIR_FLOW,
+    ANGLE,
+    DAYS,
+    HOURS,
+    LITRES_A_DAY,
+    RATIO,
+    ROOM_LENGTH,
+    TEMPERATURE,
 )  # fmt: skip
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

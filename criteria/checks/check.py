@@ -1,0 +1,72 @@
+"""What a check is, and the words with which it asks for what is missing."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from criteria.columns import Schedule
+from criteria.findings import Measured, Rule
+from criteria.package import Package
+from criteria.sources import Citation
+from criteria.units import Scale
+
+Measure = Callable[[Package, tuple[str, ...]], Sequence[Measured]]
+"""Reads a package for rooms of some uses (none named: the check's own) and measures each subject."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check:
+    """One line of the catalogue.
+
+    slug        its name in files and addresses
+    title       its name on screen
+    topic       which part of the building it is about
+    scales      how its figures are shown; one for each part
+    part_names  a name for each part, where there is more than one
+    schedules   slugs of the schedules it reads
+    uses        uses of the rooms it looks at where a target names none; () is every room
+    rule        the side that is usually asked for, which decides the worst subject
+    is_count    whether its figures are whole numbers, equal being enough
+    formula     the formula in the symbols of `meaning`
+    meaning     what the symbols mean, with units
+    limits      what the method leaves out
+    question    what a juror may ask; takes {name}, {value}, {target} and {by}
+    caution     the safety caution, where the subject can hurt someone
+    """
+
+    slug: str
+    title: str
+    topic: str
+    scales: tuple[Scale, ...]
+    measure: Measure
+    schedules: tuple[str, ...]
+    formula: str
+    meaning: str
+    citations: tuple[Citation, ...]
+    limits: str
+    question: str
+    part_names: tuple[str, ...] = ("",)
+    uses: tuple[str, ...] = ()
+    rule: Rule = Rule.AT_LEAST
+    is_count: bool = False
+    caution: str = ""
+
+    @property
+    def takes_rooms(self) -> bool:
+        """Whether a target for it may name uses of rooms."""
+        return bool(self.uses)
+
+
+def blank(schedule: Schedule, row: Any, *heads: str) -> tuple[str, ...]:
+    """Name the blank cells of a row among some heads: "W3 glass w (window schedule)".
+
+    >>> from criteria.schedules.openings import Window
+    >>> blank(Window.schedule, Window(mark="W3", glass_w_m=1.0), "glass_w", "glass_h")
+    ('W3, Glass h (window schedule)',)
+    """
+    mark = getattr(row, "mark", "") or ""
+    return tuple(
+        f"{mark}, {column.label} ({schedule.title.lower()})".lstrip(", ")
+        for column in schedule.columns
+        if column.head in heads and getattr(row, column.attribute) is None
+    )

@@ -1,0 +1,230 @@
+"""Floor, height and air for the people who are really there."""
+
+from collections.abc import Callable, Iterable
+
+from criteria.checks.check import Check, blank
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures import space
+from criteria.package import Package
+from criteria.schedules.rooms import LIVED_IN, USES, Room
+from criteria.schedules.site import Site
+from criteria.sources import IRC_CEILING, IRC_ROOM, NDSS_HEADROOM, PRACTICE, SPHERE_SPACE
+from criteria.units import AREA, FLOOR, ROOM_LENGTH, VOLUME
+
+_NOT_LIVING = ("kitchen", "wc", "plant", "store", "circulation")
+_LIVING = tuple(use for use in USES if use not in _NOT_LIVING)
+
+
+def _rooms_missing(rooms: Iterable[Room]) -> tuple[str, ...]:
+    return tuple(cell for room in rooms for cell in blank(Room.schedule, room, "floor_m2"))
+
+
+def _sum_step(rooms: tuple[Room, ...], total: float) -> Step:
+    words = " + ".join(["{}"] * len(rooms)) + " = {}"
+    return Step(words, (*(Amount(r.floor_m2 or 0, FLOOR) for r in rooms), Amount(total, FLOOR)))
+
+
+def _floor_area(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses)
+    if not rooms:
+        return [Measured(missing=("rows of the room schedule",))]
+    if missing := _rooms_missing(rooms):
+        return [Measured(missing=missing)]
+    total = sum(room.floor_m2 or 0 for room in rooms)
+    return [Measured(values=(total,), steps=(_sum_step(rooms, total),))]
+
+
+def _per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses)
+    missing = (*_rooms_missing(rooms), *blank(Site.schedule, package.site, "people"))
+    if not rooms:
+        missing = ("rows of the room schedule", *missing)
+    if missing:
+        return [Measured(missing=missing)]
+    total, people = sum(room.floor_m2 or 0 for room in rooms), package.site.people or 0
+    value = space.floor_per_person(total, people)
+    steps = (
+        _sum_step(rooms, total),
+        Step("{} ÷ {} people = {}", (Amount(total, FLOOR), people, Amount(value, AREA))),
+    )
+    return [Measured(values=(value,), steps=steps)]
+
+
+def _living_per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    return _per_person(package, uses or _LIVING)
+
+
+def _sleeping(package: Package, least_sleepers: int) -> list[Room]:
+    rooms = package.rooms_used_for(("sleep",))
+    return [r for r in rooms if r.sleepers is None or r.sleepers >= least_sleepers]
+
+
+def _each(
+    rooms: Iterable[Room], heads: tuple[str, ...], measure: Callable[[Room], Measured]
+) -> list[Measured]:
+    found = []
+    for room in rooms:
+        missing = blank(Room.schedule, room, *heads)
+        about = {"subject": room.mark, "name": room.name, "use": room.use or ""}
+        found.append(Measured(missing=missing, **about) if missing else measure(room))
+    return found
+
+
+def _floor_per_sleeper(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    def measure(room: Room) -> Measured:
+        floor, low, n = room.floor_m2 or 0, room.low_headroom_m2 or 0.0, room.sleepers or 0
+        value = space.floor_per_sleeper(floor, low, n)
+        amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
+        step = Step("({} − {}) ÷ {} sleepers = {}", amounts)
+        return _room(room, value, step)
+
+    # One person alone in a room is a question of the room's least size, not of sharing.
+    return _each(_sleeping(package, 2), ("floor_m2", "sleepers"), measure)
+
+
+def _air_volume(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    def measure(room: Room) -> Measured:
+        floor, height, n = room.floor_m2 or 0, room.clear_height_m or 0, room.sleepers or 0
+        value = space.air_volume_per_sleeper(floor, height, n)
+        amounts = (Amount(floor, FLOOR), Amount(height, ROOM_LENGTH), n, Amount(value, VOLUME))
+        return _room(room, value, Step("{} × {} ÷ {} sleepers = {}", amounts))
+
+    return _each(_sleeping(package, 1), ("floor_m2", "clear_height_m", "sleepers"), measure)
+
+
+def _room(room: Room, value: float, *steps: Step) -> Measured:
+    return Measured(
+        subject=room.mark, name=room.name, use=room.use or "", values=(value,), steps=steps
+    )
+
+
+def _room_floor(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses or _HABITABLE)
+    return _each(rooms, ("floor_m2",), lambda r: _room(r, r.floor_m2 or 0, _as_typed(r, "floor")))
+
+
+def _clear_height(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses or LIVED_IN)
+    heads = ("clear_height_m",)
+    return _each(
+        rooms, heads, lambda r: _room(r, r.clear_height_m or 0, _as_typed(r, "clear height"))
+    )
+
+
+def _as_typed(room: Room, what: str) -> Step:
+    amount = (
+        Amount(room.floor_m2 or 0, FLOOR)
+        if what == "floor"
+        else Amount(room.clear_height_m or 0, ROOM_LENGTH)
+    )
+    return Step("{} of {} as scheduled: {}", (what, room.mark, amount))
+
+
+_HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
+
+FLOOR_AREA = Check(
+    slug="floor_area",
+    title="Floor area indoors",
+    topic="Space",
+    scales=(FLOOR,),
+    measure=_floor_area,
+    schedules=("rooms",),
+    rule=Rule.AT_MOST,
+    formula="A = Σ A_room",
+    meaning="A_room floor of each room, inside its walls [m²]",
+    citations=(PRACTICE,),
+    limits="Inside faces of walls as scheduled; partitions and ducts are not in it.",
+    question="The hut is {value} indoors and the brief allows {target}. Which room gives way?",
+)
+
+FLOOR_PER_PERSON = Check(
+    slug="floor_per_person",
+    title="Floor area per person",
+    topic="Space",
+    scales=(AREA,),
+    measure=_per_person,
+    schedules=("rooms", "site"),
+    formula="a = Σ A_room ÷ n",
+    meaning="A_room floor of each room [m²]; n people in the brief, not in the schedule",
+    citations=(SPHERE_SPACE,),
+    limits="People are the brief's, so that a forgotten warden doesn't enlarge it.",
+    question="{value} for each person at full house, against {target}. Where do they all sit when "
+    "it rains?",
+)
+
+LIVING_PER_PERSON = Check(
+    slug="living_floor_per_person",
+    title="Living floor per person",
+    topic="Space",
+    scales=(AREA,),
+    measure=_living_per_person,
+    schedules=("rooms", "site"),
+    uses=_LIVING,
+    formula="a = Σ A_living ÷ n",
+    meaning="A_living floor of rooms less cooking, washing, plant and passage [m²]; n people in "
+    "the brief",
+    citations=(SPHERE_SPACE,),
+    limits="An indicator to be adapted to the place; cold climates ask more, 4.5 to 5.5 m² with "
+    "cooking and washing included.",
+    question="{value} of living floor each, against {target}. What is outside that should be in?",
+)
+
+FLOOR_PER_SLEEPER = Check(
+    slug="floor_per_sleeper",
+    title="Floor per sleeper",
+    topic="Space",
+    scales=(AREA,),
+    measure=_floor_per_sleeper,
+    schedules=("rooms",),
+    formula="a = (A − A_low) ÷ n",
+    meaning="A floor of the sleeping room [m²]; A_low part under 1.5 m headroom [m²]; n sleepers",
+    citations=(NDSS_HEADROOM,),
+    limits="Rooms that two or more people share. Bunks one above the other share one floor.",
+    question="{value} each in {name}, against {target}. Who gets up first, and over whom?",
+)
+
+AIR_VOLUME = Check(
+    slug="air_volume_per_sleeper",
+    title="Air volume per sleeper",
+    topic="Air",
+    scales=(VOLUME,),
+    measure=_air_volume,
+    schedules=("rooms",),
+    formula="v = A · h ÷ n",
+    meaning="A floor of the sleeping room [m²]; h clear height [m]; n sleepers",
+    citations=(PRACTICE,),
+    limits="A volume isn't a supply: it delays stale air and doesn't replace fresh air.",
+    question="{value} of air each in {name}, against {target}. Would you sleep here with the door "
+    "shut?",
+)
+
+ROOM_FLOOR = Check(
+    slug="room_floor",
+    title="Least room floor",
+    topic="Space",
+    scales=(FLOOR,),
+    measure=_room_floor,
+    schedules=("rooms",),
+    uses=_HABITABLE,
+    formula="A",
+    meaning="A floor of the room [m²]",
+    citations=(IRC_ROOM,),
+    limits="Kitchens are excepted. Floor under a slope lower than 5 ft is excepted by R304.3, "
+    "which this check does not deduct.",
+    question="{name} is {value}; the least is {target}. What happens in it that needs no more?",
+)
+
+CLEAR_HEIGHT = Check(
+    slug="clear_height",
+    title="Clear height",
+    topic="Space",
+    scales=(ROOM_LENGTH,),
+    measure=_clear_height,
+    schedules=("rooms",),
+    uses=LIVED_IN,
+    formula="h",
+    meaning="h finished floor to ceiling, or the mean under a slope [m]",
+    citations=(IRC_CEILING, SPHERE_SPACE),
+    limits="Under a slope, codes count shares of the floor at a height; the mean is a first look.",
+    question="{name} is {value} high, against {target}. Who hits their head, and where?",
+)

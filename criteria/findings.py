@@ -1,0 +1,226 @@
+"""What a check finds: a value held to a target, its state, its working and its question.
+
+The comparison with a limit is written here and nowhere else.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from criteria.sources import Citation
+from criteria.units import Scale, System, rounded
+
+SAME = 1e-9
+"""Two figures nearer than this are one figure: 0.76 / 9.12 is 1 / 12. Relative [1]."""
+
+ON_THE_LINE = 0.005
+"""Within this of the target a value is on the line: it counts as meeting. Relative [1]."""
+
+
+class State(StrEnum):
+    """What became of a check."""
+
+    MEETS = "meets"
+    ON_THE_LINE = "on_the_line"
+    SHORT = "short"
+    OVER = "over"
+    NO_DATA = "no_data"
+    NOT_ASKED = "not_asked"
+    CLAIM_DIFFERS = "claim_differs"
+    ODD_VALUE = "odd_value"
+
+    @property
+    def word(self) -> str:
+        """The state as it is said and printed."""
+        return self.value.replace("_", " ").capitalize()
+
+    @property
+    def is_met(self) -> bool:
+        """Whether it counts as meeting the target."""
+        return self in (State.MEETS, State.ON_THE_LINE)
+
+    @property
+    def is_missed(self) -> bool:
+        """Whether a figure stands on the wrong side of its target."""
+        return self in (State.SHORT, State.OVER)
+
+
+class Rule(StrEnum):
+    """Which side of a target is asked for; both include the target itself."""
+
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+    ALL = "all"
+
+
+def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) -> State:
+    """Hold a value to a target.
+
+    Whole-number counts equal to their target meet it; other figures within half a per cent
+    of it are on the line.
+
+    >>> compare(0.76 / 9.12, 1 / 12, Rule.AT_MOST, is_count=True).word
+    'Meets'
+    >>> compare(78.0, 78.0, Rule.AT_MOST).word, compare(0.1805, 0.18, Rule.AT_MOST).word
+    ('On the line', 'On the line')
+    """
+    distance = value - target if rule is not Rule.AT_MOST else target - value
+    breadth = max(abs(target), abs(value))
+    if is_count:
+        if distance >= -SAME * breadth:
+            return State.MEETS
+    elif abs(distance) <= (ON_THE_LINE + SAME) * abs(target):
+        return State.ON_THE_LINE
+    elif distance > 0:
+        return State.MEETS
+    return State.OVER if rule is Rule.AT_MOST else State.SHORT
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A figure that can be shown in either system: SI value and scale."""
+
+    si: float
+    scale: Scale
+
+    def write(self, system: System = System.METRIC) -> str:
+        """Write it with its unit."""
+        return self.scale.write(self.si, system)
+
+
+@dataclass(frozen=True)
+class Step:
+    """A line of working: words with a {} for each figure, and the figures."""
+
+    words: str
+    amounts: tuple[Amount | float | int | str, ...] = ()
+
+    def write(self, system: System = System.METRIC) -> str:
+        """Write the line with its numbers in a system's units."""
+        return self.words.format(
+            *(a.write(system) if isinstance(a, Amount) else a for a in self.amounts)
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured:
+    """What a check reads of one subject (a room, a tank, the whole) before any target.
+
+    values    one figure a part of the check, in SI; empty where data are missing
+    steps     the working, with this package's numbers
+    missing   what would have to be filled in, in words that name row and column
+    notes     what a reader must know of this figure
+    """
+
+    subject: str = ""
+    name: str = ""
+    use: str = ""
+    values: tuple[float, ...] = ()
+    steps: tuple[Step, ...] = ()
+    missing: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """One figure of a finding beside its target; most findings have one part."""
+
+    name: str
+    scale: Scale
+    value: float | None
+    target: float | None
+    state: State
+    rule: Rule = Rule.AT_LEAST
+
+    @property
+    def margin(self) -> float | None:
+        """How far the value stands on the wanted side; negative is short or over by that [SI]."""
+        if self.value is None or self.target is None:
+            return None
+        return (self.value - self.target) * (-1 if self.rule is Rule.AT_MOST else 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding:
+    """A check's result for one target (or for none: Not asked).
+
+    ref           the target's reference, "T01"; empty without a target
+    parts         figures beside their targets
+    subject, name the mark and name of the row that decided, or "" for the whole
+    worst_first   every subject measured, the one that decided first
+    not_over      an upper bound that an at-least target may carry [SI]
+    asked_by      where the target comes from: the brief, an addendum or a published set
+    citations     sources of the method
+    limits        what the method leaves out
+    question      what a juror may ask; empty where nothing invites one
+    """
+
+    ref: str
+    check: str
+    title: str
+    rule: Rule
+    state: State
+    parts: tuple[Part, ...]
+    formula: str
+    subject: str = ""
+    name: str = ""
+    steps: tuple[Step, ...] = ()
+    missing: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    worst_first: tuple[Measured, ...] = ()
+    not_over: float | None = None
+    asked_by: str = ""
+    citations: tuple[Citation, ...] = ()
+    limits: str = ""
+    question: str = ""
+
+    @property
+    def scale(self) -> Scale:
+        """Scale of the first part."""
+        return self.parts[0].scale
+
+    @property
+    def value(self) -> float | None:
+        """Value of the first part [SI]."""
+        return self.parts[0].value
+
+    @property
+    def target(self) -> float | None:
+        """Target of the first part [SI]."""
+        return self.parts[0].target
+
+    @property
+    def relative_margin(self) -> float | None:
+        """Margin of the part that stands worst, as a share of its target [1]."""
+        shares = [p.margin / abs(p.target) for p in self.parts if p.margin is not None and p.target]
+        return min(shares) if shares else None
+
+    def write_value(self, system: System = System.METRIC) -> str:
+        """Write the value with its unit, or nothing where there is none."""
+        return _joined(self.parts, [p.value for p in self.parts], system)
+
+    def write_target(self, system: System = System.METRIC) -> str:
+        """Write the target with its unit, or nothing where there is none."""
+        return _joined(self.parts, [p.target for p in self.parts], system)
+
+    def write_margin(self, system: System = System.METRIC) -> str:
+        """Say by how much it is short or over, or what is in hand, in the value's own unit."""
+        margin = self.parts[0].margin
+        if margin is None or len(self.parts) > 1:
+            return ""
+        unit = self.scale.unit(system)
+        plain = abs(margin) / float(unit.factor)  # a difference: a temperature's zero drops out
+        words = f"{rounded(plain, self.scale.decimals(system))} {unit.symbol}".strip()
+        if self.state.is_missed:
+            return f"{self.state.word.lower()} by {words}"
+        return f"{words} in hand" if margin > 0 else ("" if margin == 0 else f"{words} past it")
+
+
+def _joined(parts: Sequence[Part], values: Sequence[float | None], system: System) -> str:
+    if any(value is None for value in values):
+        return ""
+    written = [
+        p.scale.number(v, system) for p, v in zip(parts, values, strict=True) if v is not None
+    ]
+    unit = parts[0].scale.unit(system).symbol
+    return f"{' / '.join(written)} {unit}".strip()

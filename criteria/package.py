@@ -1,0 +1,68 @@
+"""A package: every schedule of one revision with its site sheet, ready to be measured."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
+from typing import Any
+
+from criteria.columns import Schedule
+from criteria.schedules import BY_SLUG
+from criteria.schedules.openings import Window
+from criteria.schedules.people import Occupant
+from criteria.schedules.precedents import Precedent
+from criteria.schedules.rooms import Room
+from criteria.schedules.site import Site
+from criteria.schedules.water import Tank
+from criteria.tables import RefusedCell, read_records
+
+
+@dataclass(frozen=True, kw_only=True)
+class Package:
+    """All rows of one revision, in SI. Fields are named as the schedules' slugs."""
+
+    site: Site = Site()
+    rooms: tuple[Room, ...] = ()
+    windows: tuple[Window, ...] = ()
+    occupants: tuple[Occupant, ...] = ()
+    tanks: tuple[Tank, ...] = ()
+    precedents: tuple[Precedent, ...] = ()
+
+    def windows_of(self, room: Room) -> tuple[Window, ...]:
+        """Return the windows that light a room."""
+        return tuple(window for window in self.windows if window.room == room.mark)
+
+    def rooms_used_for(self, uses: Iterable[str]) -> tuple[Room, ...]:
+        """Return the rooms of some uses, in schedule order; all rooms where no use is named."""
+        wanted = tuple(uses)
+        return tuple(room for room in self.rooms if not wanted or room.use in wanted)
+
+
+@dataclass(frozen=True)
+class PackageReading:
+    """A package and, by schedule, the cells that could not be read."""
+
+    package: Package
+    refused: Mapping[str, tuple[RefusedCell, ...]]
+
+
+def read_package(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> PackageReading:
+    """Make a package of typed records by schedule slug; absent schedules are empty.
+
+    References between schedules are held to the marks that are there.
+    """
+    typed = {slug: [dict(record) for record in records] for slug, records in tables.items()}
+    marks = {
+        slug: [mark for record in records if (mark := (record.get("mark") or "").strip())]
+        for slug, records in typed.items()
+    }
+    values: dict[str, Any] = {}
+    refused = {}
+    for part in fields(Package):
+        schedule: Schedule = BY_SLUG[part.name]
+        known = {column.refers_to: marks.get(column.refers_to, []) for column in schedule.columns}
+        reading = read_records(schedule, typed.get(part.name, []), marks=known)
+        refused[part.name] = reading.refused
+        if schedule.is_single:
+            values[part.name] = reading.rows[0] if reading.rows else schedule.row()
+        else:
+            values[part.name] = reading.rows
+    return PackageReading(Package(**values), {slug: r for slug, r in refused.items() if r})
