@@ -1,0 +1,335 @@
+"""Two cohorts side by side: one criterion or one check at a time, with what it can't say.
+
+The difference is always this cohort less the other: above 0, this one lies
+higher. Whether higher is better depends on the check, and is not said here.
+
+>>> this = compare("F2 Light", [3, 4, 4, 5, 3], [2, 3, 3, 4, 2, 3], unit="level")
+>>> this.this.median, this.other.median
+(4.0, 3.0)
+>>> this.words
+'not told apart: the interval of the difference holds 0'
+"""
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+import numpy as np
+from scipy import stats
+
+from criteria.errors import InputError
+from criteria.scoring.bands import CLIFF, COHEN
+from criteria.scoring.effects import (
+    Tested,
+    cliffs_delta,
+    hedges_g,
+    mann_whitney,
+    numbers,
+    resampled,
+    summarise,
+)
+from criteria.scoring.estimates import Estimate, NotAvailable
+
+FEW = 8
+"""Fewer values than this in a cohort are said to be few. Common practice; our choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """One cohort's values of one criterion or check, in its unit.
+
+    label      what the cohort is called
+    values     all values, rising, for a plot of points
+    without    how many schemes have no value
+    sd         standard deviation (n − 1), or why there is none
+    quartiles  by linear interpolation between order statistics (Hyndman and
+               Fan 1996, definition 7, from memory)
+    """
+
+    label: str
+    values: tuple[float, ...]
+    without: int
+    mean: float
+    sd: float | NotAvailable
+    least: float
+    lower_quartile: float
+    median: float
+    upper_quartile: float
+    greatest: float
+    available: ClassVar[bool] = True
+
+    @property
+    def n(self) -> int:
+        """How many values there are."""
+        return len(self.values)
+
+    @property
+    def counts(self) -> dict[float, int]:
+        """How often each value occurs, rising; the distribution of levels."""
+        return dict(Counter(self.values))
+
+
+@dataclass(frozen=True, slots=True)
+class Juries:
+    """Who gave the levels of each cohort, for the part of a difference that is theirs.
+
+    this, other   the jurors of each cohort
+    variance      σ²b, variance of juror severity [unit squared]; None where unknown
+    df            degrees of freedom behind it; None where unknown
+    """
+
+    this: frozenset[str]
+    other: frozenset[str]
+    variance: float | None = None
+    df: float | None = None
+
+    def __post_init__(self) -> None:
+        if not self.this or not self.other:
+            raise InputError("each cohort needs a juror")
+        if self.variance is not None and not self.variance >= 0:
+            raise InputError(f"variance of severity is {self.variance}; expected 0 or more")
+
+    @property
+    def same(self) -> bool:
+        """Whether the same people sat in both."""
+        return self.this == self.other
+
+    @property
+    def share(self) -> float:
+        """How much of one juror's variance the difference carries [1].
+
+            1/m₁ + 1/m₂ − 2 k / (m₁ m₂)
+
+            m₁, m₂   jurors of each cohort
+            k        jurors who sat in both, taken to be as severe as before
+
+        With k = 0 this is the cluster term of two independent juries; with the
+        same jury in both it is 0.
+        """
+        first, second, both = len(self.this), len(self.other), len(self.this & self.other)
+        return max(0.0, 1 / first + 1 / second - 2 * both / (first * second))
+
+    @property
+    def error(self) -> float | None:
+        """Standard error that the juries alone give the difference [unit]."""
+        return None if self.variance is None else math.sqrt(self.variance * self.share)
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One criterion or check in two cohorts.
+
+    difference    of means, this less other [unit]; its interval holds the
+                  juries' part where that is known
+    g             Hedges' g [1]
+    delta         Cliff's δ [1]
+    rank_test     Mann–Whitney
+    resampled     difference of means with a BCa interval, where draws were asked for
+    juries        who gave the levels; None for a check, which no juror touches
+    warnings      what a reader must know before believing it, in words
+    """
+
+    name: str
+    unit: str
+    this: Summary | NotAvailable
+    other: Summary | NotAvailable
+    difference: Estimate | NotAvailable
+    g: Estimate | NotAvailable
+    delta: Estimate | NotAvailable
+    rank_test: Tested | NotAvailable
+    resampled: Estimate | NotAvailable
+    juries: Juries | None
+    warnings: tuple[str, ...]
+
+    @property
+    def descriptive(self) -> bool:
+        """Whether the juries differ, so that it describes and proves nothing."""
+        return self.juries is not None and not self.juries.same
+
+    @property
+    def words(self) -> str:
+        """The finding in words, from the intervals and never from the points."""
+        if not isinstance(self.difference, Estimate) or self.difference.low is None:
+            reason = self.difference
+            if isinstance(reason, Estimate):
+                reason = reason.interval
+            return f"not compared: {reason.reason}" if isinstance(reason, NotAvailable) else ""
+        if self.difference.holds(0):
+            said = "not told apart: the interval of the difference holds 0"
+        else:
+            way = "higher" if self.difference.value > 0 else "lower"
+            said = f"{way} than {self.other.label}"
+            if isinstance(self.g, Estimate) and self.g.low is not None:
+                said += f", by a difference that is {COHEN.size(self.g)} (Cohen's words for g)"
+            elif isinstance(self.delta, Estimate):
+                said += f", by a difference that is {CLIFF.size(self.delta)} (words for δ)"
+        return f"{said}; descriptive only, the juries differ" if self.descriptive else said
+
+
+def summary(label: str, values: Iterable[float | None]) -> Summary | NotAvailable:
+    """Sum up one cohort's values; None is a scheme without a value.
+
+    Errors: InputError for a value that is not finite.
+    """
+    given = list(values)
+    array = np.sort(numbers([float(value) for value in given if value is not None], label))
+    if not array.size:
+        return NotAvailable(f"{label} has no value")
+    quarter, middle, three = (float(q) for q in np.quantile(array, (0.25, 0.5, 0.75)))
+    deviation = float(array.std(ddof=1)) if array.size > 1 else NotAvailable("one value only")
+    return Summary(
+        label=label,
+        values=tuple(float(value) for value in array),
+        without=len(given) - array.size,
+        mean=float(array.mean()),
+        sd=deviation,
+        least=float(array[0]),
+        lower_quartile=quarter,
+        median=middle,
+        upper_quartile=three,
+        greatest=float(array[-1]),
+    )
+
+
+def compare(
+    name: str,
+    this: Sequence[float | None],
+    other: Sequence[float | None],
+    *,
+    unit: str = "",
+    labels: tuple[str, str] = ("this cohort", "the other cohort"),
+    juries: Juries | None = None,
+    same_sheet: bool = True,
+    draws: int = 0,
+    seed: int = 1,
+) -> Comparison:
+    """Compare one criterion or check of two cohorts.
+
+    name         what is compared
+    this, other  a value for each scheme, None where there is none [unit]
+    labels       what the two cohorts are called
+    juries       who gave the levels; None for a measured check
+    same_sheet   whether criteria, descriptors and weights are the same in both
+    draws, seed  of the bootstrap of the difference of means; 0 draws for none
+
+    Different juries are a cluster: their severities enter a difference whole,
+    and more schemes don't thin them out. The standard error is therefore
+
+        SE² = s₁²/n₁ + s₂²/n₂ + σ²b (1/m₁ + 1/m₂ − 2k/(m₁ m₂))
+
+    with t on Satterthwaite's degrees of freedom. Where σ²b is not known the
+    interval is the schemes' alone, and a warning says so.
+
+    Source: Welch 1947 and Satterthwaite 1946 for the first two terms; the
+        third is the variance of a difference of two means of random effects.
+    """
+    first, second = summary(labels[0], this), summary(labels[1], other)
+    warnings = _warnings(first, second, juries, same_sheet)
+    if not (isinstance(first, Summary) and isinstance(second, Summary)):
+        gap = NotAvailable("; ".join(g.reason for g in (first, second) if not g.available))
+        return Comparison(name, unit, first, second, gap, gap, gap, gap, gap, juries, warnings)
+    x, y = first.values, second.values
+    by_draws: Estimate | NotAvailable = NotAvailable("no draws were asked for")
+    if draws:
+        by_draws = resampled((x, y), _difference_of_means, seed=seed, draws=draws)
+    return Comparison(
+        name=name,
+        unit=unit,
+        this=first,
+        other=second,
+        difference=_difference(first, second, juries),
+        g=hedges_g(x, y),
+        delta=cliffs_delta(x, y),
+        rank_test=mann_whitney(x, y),
+        resampled=by_draws,
+        juries=juries,
+        warnings=warnings,
+    )
+
+
+def ratio_to_target(
+    values: Iterable[float | None], target: float
+) -> tuple[float | None, ...] | NotAvailable:
+    """Each value as a share of its own year's target [1]; None stays None.
+
+    Cohorts with different targets are compared by this. For an "at most"
+    target a share above 1 is over it: the direction stays with the rule.
+    """
+    if not math.isfinite(target) or target <= 0:
+        return NotAvailable(f"the target is {target:g}; a ratio needs a target above 0")
+    return tuple(None if value is None else value / target for value in values)
+
+
+def compare_to_targets(
+    name: str,
+    this: Sequence[float | None],
+    other: Sequence[float | None],
+    *,
+    targets: tuple[float, float],
+    labels: tuple[str, str] = ("this cohort", "the other cohort"),
+) -> Comparison | NotAvailable:
+    """Compare a check of two cohorts as ratios to each cohort's own target."""
+    first, second = ratio_to_target(this, targets[0]), ratio_to_target(other, targets[1])
+    for ratios in (first, second):
+        if isinstance(ratios, NotAvailable):
+            return ratios
+    return compare(name, first, second, unit="ratio to own target", labels=labels)
+
+
+def _difference(first: Summary, second: Summary, juries: Juries | None) -> Estimate | NotAvailable:
+    value = first.mean - second.mean
+    if min(first.n, second.n) < 2:
+        return Estimate(value, NotAvailable("a cohort has one value only"), "difference of means")
+    a, b = (summarise(group.values).sd ** 2 / group.n for group in (first, second))
+    parts = [(a, first.n - 1.0), (b, second.n - 1.0)]
+    method = "Welch"
+    if juries is not None and juries.variance is not None and juries.share > 0:
+        freedom = juries.df if juries.df else len(juries.this) + len(juries.other) - 2.0
+        parts.append((juries.variance * juries.share, max(freedom, 1.0)))
+        method = "Welch with the juries' term"
+    variance = sum(part for part, _ in parts)
+    if variance <= 1e-24 * max(1.0, abs(value)):
+        return Estimate(value, NotAvailable("neither cohort varies"), "difference of means")
+    df = variance**2 / sum(part**2 / freedom for part, freedom in parts)
+    half = float(stats.t.ppf(0.975, df)) * math.sqrt(variance)
+    return Estimate(value, (value - half, value + half), method)
+
+
+def _difference_of_means(x: np.ndarray, y: np.ndarray, axis: int = -1) -> np.ndarray:
+    return np.mean(x, axis=axis) - np.mean(y, axis=axis)
+
+
+def _warnings(
+    first: Summary | NotAvailable,
+    second: Summary | NotAvailable,
+    juries: Juries | None,
+    same_sheet: bool,
+) -> tuple[str, ...]:
+    said: list[str] = []
+    if juries is not None and juries.same:
+        said.append("The same jurors sat in both; each may have changed from one year to the next.")
+    elif juries is not None:
+        both = len(juries.this & juries.other)
+        who = {0: "nobody", 1: "one juror"}.get(both, f"{both} jurors")
+        said.append(
+            f"The juries differ ({who} sat in both): descriptive only. A more severe jury looks "
+            "like a weaker cohort, and more schemes don't help."
+        )
+        if juries.error is None:
+            said.append("How far jurors differ is not known here, so the interval leaves it out.")
+        else:
+            said.append(
+                f"The juries alone give the difference a standard error of {juries.error:.2f}."
+            )
+    if not same_sheet:
+        said.append("The criteria sheets differ: the same level does not mean the same work.")
+    for group in (first, second):
+        if isinstance(group, NotAvailable):
+            continue
+        if group.n < FEW:
+            said.append(f"{group.label} has {group.n} value{'s' * (group.n != 1)}: few.")
+        if group.without:
+            said.append(f"{group.label}: {group.without} without a value, left out.")
+    return tuple(said)
