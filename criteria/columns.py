@@ -195,10 +195,13 @@ def _declared(column: Column) -> Any:
     return field(default=None, metadata={"column": column})
 
 
-def mark(help: str = "Short code of this row, unique in the schedule; use it on the plan.") -> Any:
+def mark(
+    help: str = "Short code of this row, unique in the schedule; use it on the plan.",
+    head: str = "mark",
+) -> Any:
     """Declare the row's own mark."""
     return _declared(
-        Column(head="mark", label="Mark", kind=Kind.MARK, required=True, help=help, longest=12)
+        Column(head=head, label="Mark", kind=Kind.MARK, required=True, help=help, longest=12)
     )
 
 
@@ -265,6 +268,11 @@ class Schedule:
     def column(self, head: str) -> Column:
         """Return the column of a head. Raises KeyError where there is none."""
         return next(c for c in self.columns if c.head == head) if head in self.heads else _no(head)
+
+    @property
+    def mark_head(self) -> str:
+        """The head under which rows have their mark, or nothing where they have none."""
+        return next((c.head for c in self.columns if c.kind is Kind.MARK), "")
 
     @property
     def heads(self) -> tuple[str, ...]:

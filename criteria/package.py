@@ -1,7 +1,7 @@
 """A package: every schedule of one revision with its site sheet, ready to be measured."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 from criteria.columns import Schedule
@@ -19,7 +19,7 @@ from criteria.tables import RefusedCell, read_records
 class Package:
     """All rows of one revision, in SI. Fields are named as the schedules' slugs."""
 
-    site: Site = Site()
+    site: Site = field(default_factory=Site)
     rooms: tuple[Room, ...] = ()
     windows: tuple[Window, ...] = ()
     occupants: tuple[Occupant, ...] = ()

@@ -62,14 +62,19 @@ def read_records(
     *,
     marks: Mapping[str, Iterable[str]] | None = None,
 ) -> Reading:
-    """Read typed records. `marks` gives the known marks of other schedules, to hold references to."""
+    """Read typed records.
+
+    `marks` gives the known marks of other schedules, to which references are held.
+    """
     kept, rows, refused = [], [], []
     seen: dict[str, int] = {}
     for number, record in enumerate(records, start=1):
         row, cells = schedule.parse(record, system)
-        mark = (record.get("mark") or "").strip()
+        mark = (record.get(schedule.mark_head) or "").strip()
         if mark and mark in seen:
-            cells["mark"] = Refused(mark, f"a mark not used before (row {seen[mark]} has it)")
+            cells[schedule.mark_head] = Refused(
+                mark, f"a mark not used before (row {seen[mark]} has it)"
+            )
         seen.setdefault(mark, number)
         cells.update(_unknown_references(schedule, record, cells, marks or {}))
         kept.append({head: str(record.get(head) or "") for head in schedule.heads})

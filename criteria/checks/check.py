@@ -11,7 +11,7 @@ from criteria.sources import Citation
 from criteria.units import Scale
 
 Measure = Callable[[Package, tuple[str, ...]], Sequence[Measured]]
-"""Reads a package for rooms of some uses (none named: the check's own) and measures each subject."""
+"""Measures each subject of a package, for rooms of some uses (none named: the check's own)."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,7 +18,10 @@ def _glass_of(window: Window) -> tuple[float, Step]:
     return area, Step("{}: {} × {} × {} = {}", (window.mark, n, *sizes, Amount(area, AREA)))
 
 
-def _missing(room: Room, windows: tuple[Window, ...], *heads: str) -> tuple[str, ...]:
+def _missing(package: Package, room: Room, *heads: str) -> tuple[str, ...]:
+    if not package.windows:
+        return ("rows of the window schedule",)
+    windows = package.windows_of(room)
     cells = [cell for window in windows for cell in blank(Window.schedule, window, *heads)]
     return (*blank(Room.schedule, room, "floor_m2"), *cells)
 
@@ -42,7 +45,7 @@ def _daylight_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = []
     for room in package.rooms_used_for(uses or LIVED_IN):
         windows = package.windows_of(room)
-        if missing := _missing(room, windows, "n", "glass_w", "glass_h"):
+        if missing := _missing(package, room, "n", "glass_w", "glass_h"):
             found.append(_without(room, missing))
             continue
         glass = [_glass_of(window) for window in windows]
@@ -56,7 +59,7 @@ def _openable_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = []
     for room in package.rooms_used_for(uses or LIVED_IN):
         windows = package.windows_of(room)
-        if missing := _missing(room, windows, "n", "glass_w", "glass_h", "open_share"):
+        if missing := _missing(package, room, "n", "glass_w", "glass_h", "open_share"):
             found.append(_without(room, missing))
             continue
         steps, total = [], 0.0

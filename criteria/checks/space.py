@@ -73,6 +73,9 @@ def _each(
 def _floor_per_sleeper(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def measure(room: Room) -> Measured:
         floor, low, n = room.floor_m2 or 0, room.low_headroom_m2 or 0.0, room.sleepers or 0
+        if low > floor:
+            cell = f"{room.mark}, of which under 1.5 m: more than the floor (room schedule)"
+            return Measured(subject=room.mark, name=room.name, use=room.use or "", missing=(cell,))
         value = space.floor_per_sleeper(floor, low, n)
         amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
         step = Step("({} − {}) ÷ {} sleepers = {}", amounts)

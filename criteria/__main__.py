@@ -1,0 +1,85 @@
+"""The library from a command line: `python -m criteria check FOLDER` and its siblings."""
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from criteria import report
+from criteria.check_sheet import check_sheet
+from criteria.folder import Unreadable, read_folder
+from criteria.units import System
+
+
+def _check(options: argparse.Namespace) -> int:
+    folder = Path(options.folder)
+    try:
+        reading = read_folder(
+            folder,
+            targets_file=Path(options.targets) if options.targets else None,
+            scheme=options.scheme,
+            rev=options.rev,
+            cohort=options.cohort,
+        )
+    except Unreadable as unreadable:
+        print(*unreadable.problems, sep="\n", file=sys.stderr)
+        return report.EXIT_UNREADABLE
+    sheet = check_sheet(reading.package, reading.targets)
+    name = f"{options.scheme} {options.rev}".strip() or folder.resolve().name
+    if options.json:
+        _print_json(report.as_json(sheet, name, reading.figures))
+    else:
+        print(report.as_text(sheet, name, reading.figures, System(options.units)), end="")
+    return report.exit_code(sheet)
+
+
+def _checks(options: argparse.Namespace) -> int:
+    if options.json:
+        _print_json(report.catalogue_json())
+    else:
+        print(report.catalogue_text(), end="")
+    return 0
+
+
+def _schema(options: argparse.Namespace) -> int:
+    _print_json(report.package_schema())
+    return 0
+
+
+def _print_json(value: object) -> None:
+    print(json.dumps(value, ensure_ascii=False, indent=2))
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the command line's grammar."""
+    top = argparse.ArgumentParser(prog="python -m criteria", description=__doc__)
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    check = commands.add_parser("check", help="hold a folder of schedule CSVs to targets")
+    check.add_argument("folder", metavar="FOLDER")
+    check.add_argument(
+        "--targets", metavar="FILE", help="CSV of targets; default FOLDER/targets.csv"
+    )
+    check.add_argument("--scheme", default="", help="which scheme, where the files hold several")
+    check.add_argument("--rev", default="", help="which revision")
+    check.add_argument("--cohort", default="", help="which cohort's targets")
+    check.add_argument("--units", choices=list(System), default=System.METRIC)
+    check.add_argument("--json", action="store_true")
+    check.set_defaults(run=_check)
+    checks = commands.add_parser("checks", help="list every check with formula and source")
+    checks.add_argument("--json", action="store_true")
+    checks.set_defaults(run=_checks)
+    schema = commands.add_parser("schema", help="print the JSON Schema of a package")
+    schema.set_defaults(run=_schema)
+    return top
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    options = parser().parse_args(arguments)
+    run: int = options.run(options)
+    return run
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,167 @@
+"""The check sheet: every target of a brief held against a package, and what wasn't asked."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from criteria.catalogue import CATALOGUE
+from criteria.checks.check import Check
+from criteria.findings import Finding, Measured, Part, Rule, State, compare
+from criteria.odd_values import OddValue, odd_values
+from criteria.package import Package
+from criteria.targets import Target
+from criteria.units import COUNT, System
+
+
+@dataclass(frozen=True)
+class CheckSheet:
+    """Findings in the order of the targets, then the checks that nothing asked for."""
+
+    findings: tuple[Finding, ...]
+    odd: tuple[OddValue, ...]
+
+    @property
+    def asked(self) -> tuple[Finding, ...]:
+        """Findings that answer a target."""
+        return tuple(finding for finding in self.findings if finding.ref)
+
+    def count(self, *states: State) -> int:
+        """Count the asked findings in some states."""
+        return sum(finding.state in states for finding in self.asked)
+
+    @property
+    def missed(self) -> int:
+        """How many targets are short or over."""
+        return self.count(State.SHORT, State.OVER)
+
+    @property
+    def is_met(self) -> bool:
+        """Whether every target that applies is met."""
+        return not self.count(State.SHORT, State.OVER, State.NO_DATA)
+
+
+def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
+    """Hold a package to targets; every target gives one finding."""
+    asked = [judge(package, target) for target in targets]
+    answered = {finding.check for finding in asked}
+    rest = [unasked(package, check) for check in CATALOGUE if check.slug not in answered]
+    return CheckSheet((*asked, *rest), odd_values(package))
+
+
+def judge(package: Package, target: Target) -> Finding:
+    """Hold one target to what its check measures; the worst subject decides."""
+    check = target.check
+    if check is None:
+        part = Part(name="", scale=COUNT, value=None, target=None, state=State.NO_DATA)
+        return Finding(
+            ref=target.ref, check="", title=target.words, rule=target.rule, state=State.NO_DATA,
+            parts=(part,), formula="", asked_by=target.asked_by,
+            missing=("a check of the catalogue that answers this target",),
+        )  # fmt: skip
+    measured = list(check.measure(package, target.uses))
+    if not measured:
+        return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
+    known = [m for m in measured if m.values]
+    blank = [m for m in measured if not m.values]
+    missing = tuple(dict.fromkeys(cell for m in blank for cell in m.missing))
+    worst = min(known, key=lambda m: _distance(m, target), default=None)
+    state = _state(check, target, worst) if worst else State.NO_DATA
+    if missing and not state.is_missed:
+        # what is known meets the target, but what is blank might not
+        state = State.NO_DATA
+    notes = worst.notes if worst else ()
+    order = sorted(known, key=lambda m: _distance(m, target)) + blank
+    return _finding(check, target, state, worst, missing, notes, tuple(order))
+
+
+def unasked(package: Package, check: Check) -> Finding:
+    """Measure a check that no target asks for: Not asked, with its value where there is one."""
+    target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
+    measured = list(check.measure(package, ()))
+    known = [m for m in measured if m.values]
+    sign = -1 if check.rule is Rule.AT_MOST else 1
+    worst = min(known, key=lambda m: sign * m.values[0], default=None)
+    missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
+    notes = worst.notes if worst else ()
+    return _finding(check, target, State.NOT_ASKED, worst, missing, notes, tuple(measured))
+
+
+def _distance(measured: Measured, target: Target) -> float:
+    """Return how far the worst figure stands on the wanted side, relative to its target."""
+    sign = -1 if target.rule is Rule.AT_MOST else 1
+    pairs = zip(measured.values, target.values, strict=True)
+    return min(sign * (value - limit) / (abs(limit) or 1) for value, limit in pairs)
+
+
+def _state(check: Check, target: Target, measured: Measured) -> State:
+    states = [
+        compare(value, limit, target.rule, is_count=check.is_count)
+        for value, limit in zip(measured.values, target.values, strict=True)
+    ]
+    worst = next((s for s in states if s.is_missed), None)
+    if worst is None and target.not_over is not None:
+        upper = compare(measured.values[0], target.not_over, Rule.AT_MOST)
+        worst = State.OVER if upper is State.OVER else None
+    return worst or (State.ON_THE_LINE if State.ON_THE_LINE in states else State.MEETS)
+
+
+def _nobody(target: Target, check: Check) -> tuple[str, ...]:
+    uses = " or ".join(target.uses or check.uses) or "that kind"
+    return (f"no room of use {uses}; open plan is counted with the room it opens to",)
+
+
+def _finding(
+    check: Check,
+    target: Target,
+    state: State,
+    worst: Measured | None,
+    missing: Sequence[str],
+    notes: Sequence[str],
+    order: tuple[Measured, ...] = (),
+) -> Finding:
+    values = worst.values if worst else (None,) * len(check.scales)
+    limits = target.values or (None,) * len(check.scales)
+    parts = tuple(
+        Part(name=name, scale=scale, value=value, target=limit, state=state, rule=target.rule)
+        for name, scale, value, limit in zip(
+            check.part_names, check.scales, values, limits, strict=True
+        )
+    )
+    finding = Finding(
+        ref=target.ref,
+        check=check.slug,
+        title=target.words or check.title,
+        rule=target.rule,
+        state=state,
+        parts=parts,
+        formula=check.formula,
+        subject=worst.subject if worst else "",
+        name=worst.name if worst else "",
+        steps=worst.steps if worst else (),
+        missing=tuple(missing),
+        notes=tuple(notes),
+        worst_first=order,
+        not_over=target.not_over,
+        asked_by=target.asked_by,
+        citations=check.citations,
+        limits=check.limits,
+    )
+    return _with_question(finding, check)
+
+
+def _with_question(finding: Finding, check: Check) -> Finding:
+    if finding.state.is_missed:
+        question = question_of(finding, check)
+    elif finding.state is State.NO_DATA:
+        question = f"{finding.title}: {finding.missing[0]} is blank. What is it?"
+    else:
+        question = ""
+    return replace(finding, question=question)
+
+
+def question_of(finding: Finding, check: Check, system: System = System.METRIC) -> str:
+    """Write what a juror may ask of a missed target, in a system's units."""
+    asks = finding.write_target(system)
+    if finding.not_over is not None and finding.state is State.OVER:
+        asks = f"no more than {finding.scale.write(finding.not_over, system)}"
+    name = finding.name or "The whole"
+    return check.question.format(name=name, value=finding.write_value(system), target=asks)

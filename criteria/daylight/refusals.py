@@ -1,0 +1,77 @@
+"""What the daylight functions say to a room that could not be built or a number out of range."""
+
+import math
+from numbers import Real
+
+from criteria.errors import InputError
+
+
+class ImpossibleInput(InputError):
+    """A value that no room, window or sky could have.
+
+    field       name of the attribute, as in ``Window.width_m``, for a form to find its field
+    read        what was given, with its unit
+    expected    what would have been taken, with its unit and the reason
+    where       the thing it belongs to: "window W1", "rooflight 2", or "" for the room itself
+    """
+
+    def __init__(self, *, field: str, read: str, expected: str, where: str = "") -> None:
+        place = f"{where}, {field}" if where else field
+        super().__init__(f"{place}: read {read}; expected {expected}")
+        self.field = field
+        self.read = read
+        self.expected = expected
+        self.where = where
+
+    def at(self, where: str) -> "ImpossibleInput":
+        """Return the same refusal, said of a named thing."""
+        return ImpossibleInput(
+            field=self.field, read=self.read, expected=self.expected, where=where
+        )
+
+
+def number(value: float, unit: str) -> str:
+    """Write a number with its unit for a message, to the millimetre at most."""
+    gap = "" if unit in ("", "°") else " "
+    return f"{value:.10g}{gap}{unit}"
+
+
+def require_within(
+    field: str,
+    value: float,
+    unit: str,
+    *,
+    above: float | None = None,
+    at_least: float | None = None,
+    below: float | None = None,
+    at_most: float | None = None,
+    why: str = "",
+    where: str = "",
+) -> None:
+    """Refuse a value that is no finite number or lies outside the bounds given.
+
+    Bounds named `above` and `below` are themselves refused; `at_least` and `at_most` are taken.
+    """
+    words = [
+        f"{word} {number(bound, unit)}"
+        for word, bound in (
+            ("more than", above),
+            ("at least", at_least),
+            ("less than", below),
+            ("at most", at_most),
+        )
+        if bound is not None
+    ]
+    expected = (" and ".join(words) or "a finite number") + (f" ({why})" if why else "")
+    if not isinstance(value, Real) or isinstance(value, bool) or not math.isfinite(value):
+        raise ImpossibleInput(field=field, read=f"{value!r}", expected=expected, where=where)
+    inside = (
+        (above is None or value > above)
+        and (at_least is None or value >= at_least)
+        and (below is None or value < below)
+        and (at_most is None or value <= at_most)
+    )
+    if not inside:
+        raise ImpossibleInput(
+            field=field, read=number(value, unit), expected=expected, where=where
+        )

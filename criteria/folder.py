@@ -1,0 +1,193 @@
+"""Read a package from a folder of CSV files, one a schedule, named by the schedules' slugs."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from criteria.columns import Schedule
+from criteria.package import Package, read_package
+from criteria.schedules import SCHEDULES, SITE
+from criteria.tables import Record, RefusedCell, match_head, parse_block
+from criteria.target_words import figures_in
+from criteria.targets import TARGETS, Target, read_targets
+
+
+class Unreadable(ValueError):
+    """Input that can't be read; each line of `problems` names file, row, column, read, expected."""
+
+    def __init__(self, problems: list[str]) -> None:
+        super().__init__("\n".join(problems))
+        self.problems = problems
+
+
+@dataclass(frozen=True)
+class Table:
+    """A CSV file as typed records, each with its row in the file (the heads are row 1)."""
+
+    name: str
+    records: tuple[Record, ...]
+    rows: tuple[int, ...]
+
+    def problem(self, cell: RefusedCell) -> str:
+        """Write a refused cell with file and row."""
+        mark = f" ({cell.mark})" if cell.mark else ""
+        row = self.rows[cell.row - 1] if 0 < cell.row <= len(self.rows) else 1
+        return (
+            f"{self.name}, row {row}{mark}, column {cell.column}: read “{cell.read}”; "
+            f"expected {cell.expected}"
+        )
+
+
+def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table:
+    """Read one file; `only` keeps the rows whose cell under a head has a value, where it is there.
+
+    Raises Unreadable where the file is no UTF-8 text or lacks a required column.
+    """
+    try:
+        grid = parse_block(path.read_text(encoding="utf-8-sig"))
+    except UnicodeDecodeError as error:
+        place = f"{path.name}, byte {error.start}"
+        read = f"read byte {error.object[error.start]:#04x}"
+        raise Unreadable([f"{place}: {read}; expected text in UTF-8"]) from None
+    if not grid or not any(cell.strip() for cell in grid[0]):
+        raise Unreadable([f"{path.name}, row 1: read nothing; expected heads"])
+    heads = [cell.strip() for cell in grid[0]]
+    columns = [match_head(schedule, head) for head in heads]
+    found = {match[0].head for match in columns if match}
+    lacking = [c.head for c in schedule.columns if c.required and c.head not in found]
+    if lacking:
+        listed = ", ".join(heads)
+        wanted = ", ".join(lacking)
+        raise Unreadable(
+            [f"{path.name}, row 1, heads: read “{listed}”; expected also a column {wanted}"]
+        )
+    records, rows = [], []
+    for number, line in enumerate(grid[1:], start=2):
+        cells = dict(zip(heads, (cell.strip() for cell in line), strict=False))
+        if not any(cells.values()) or any(
+            head in cells and cells[head] != value for head, value in only.items()
+        ):
+            continue
+        pairs = zip(columns, (cell.strip() for cell in line), strict=False)
+        records.append(
+            {
+                match[0].head: f"{cell} {match[1]}".strip() if cell else ""
+                for match, cell in pairs
+                if match
+            }
+        )
+        rows.append(number)
+    return Table(path.name, tuple(records), tuple(rows))
+
+
+def packages_in(folder: Path) -> list[tuple[str, str]]:
+    """Return the schemes and revisions that the files of a folder hold, in file order."""
+    found: dict[tuple[str, str], None] = {}
+    for schedule in SCHEDULES:
+        for cells in _cells(folder / f"{schedule.slug}.csv"):
+            if "scheme" in cells:
+                found[(cells["scheme"], cells.get("rev", ""))] = None
+    return list(found)
+
+
+def _cells(path: Path) -> Iterator[dict[str, str]]:
+    if path.is_file():
+        grid = parse_block(path.read_text(encoding="utf-8-sig", errors="replace"))
+        for line in grid[1:]:
+            yield dict(zip(grid[0], line, strict=False))
+
+
+def cohort_of(folder: Path, scheme: str) -> str:
+    """Return the cohort that the folder's schemes.csv gives for a scheme, or nothing."""
+    rows = _cells(folder / "schemes.csv")
+    return next((r["cohort"] for r in rows if r.get("no") == scheme and "cohort" in r), "")
+
+
+@dataclass(frozen=True)
+class FolderReading:
+    """What was read of a folder.
+
+    figures     figures of the site sheet that only the targets' words gave, by label
+    """
+
+    package: Package
+    targets: tuple[Target, ...]
+    figures: Mapping[str, str]
+
+
+def read_folder(
+    folder: Path,
+    *,
+    targets_file: Path | None = None,
+    scheme: str = "",
+    rev: str = "",
+    cohort: str = "",
+) -> FolderReading:
+    """Read the package of a folder and the targets it is held to.
+
+    Raises Unreadable with every problem found, so that all can be mended at once.
+    """
+    if not folder.is_dir():
+        raise Unreadable([f"{folder}: read no folder; expected a folder of schedule CSVs"])
+    scheme, rev = _choose(folder, scheme, rev)
+    cohort = cohort or cohort_of(folder, scheme)
+    only = {k: v for k, v in {"scheme": scheme, "rev": rev, "cohort": cohort}.items() if v}
+    problems: list[str] = []
+    tables: dict[str, Table] = {}
+    for schedule in (*SCHEDULES, SITE):
+        path = folder / f"{schedule.slug}.csv"
+        if path.is_file():
+            try:
+                tables[schedule.slug] = read_table(path, schedule, only)
+            except Unreadable as unreadable:
+                problems += unreadable.problems
+    if not tables and not problems:
+        names = ", ".join(f"{schedule.slug}.csv" for schedule in SCHEDULES)
+        problems.append(f"{folder}: read no schedule; expected any of {names}")
+    path = targets_file or folder / "targets.csv"
+    targets, words = _targets(path, only, problems) if targets_file or path.is_file() else ((), {})
+    records = {slug: list(table.records) for slug, table in tables.items()}
+    given = (records.get("site") or [{}])[0]
+    figures = {head: text for head, text in words.items() if not given.get(head)}
+    records["site"] = [{**given, **figures}]
+    reading = read_package(records)
+    for slug, cells in reading.refused.items():
+        problems += [tables[slug].problem(cell) for cell in cells if slug in tables]
+    if problems:
+        raise Unreadable(problems)
+    labels = {SITE.column(head).label: text for head, text in figures.items()}
+    return FolderReading(reading.package, targets, labels)
+
+
+def _choose(folder: Path, scheme: str, rev: str) -> tuple[str, str]:
+    held = packages_in(folder)
+    fitting = [p for p in held if scheme in ("", p[0]) and rev in ("", p[1])]
+    if not held or len(fitting) == 1:
+        return fitting[0] if fitting else (scheme, rev)
+    listed = ", ".join(f"{s} {r}".strip() for s, r in held)
+    asked = f"{scheme} {rev}".strip() or "no --scheme and --rev"
+    raise Unreadable([f"{folder}: read {asked}; expected one package among {listed}"])
+
+
+def _targets(
+    path: Path, only: Mapping[str, str], problems: list[str]
+) -> tuple[tuple[Target, ...], dict[str, str]]:
+    if not path.is_file():
+        problems.append(f"{path}: read no file; expected a CSV of targets")
+        return (), {}
+    try:
+        table = read_table(path, TARGETS, {k: v for k, v in only.items() if k == "cohort"})
+    except Unreadable as unreadable:
+        problems += unreadable.problems
+        return (), {}
+    reading = read_targets(table.records)
+    problems += [table.problem(cell) for cell in reading.refused]
+    figures: dict[str, str] = {}
+    for record in table.records:
+        for head, text in figures_in(f"{record.get('what', '')} {record.get('note', '')}").items():
+            figures.setdefault(head, text)
+    refs = [target.ref for target in reading.targets]
+    if len(set(refs)) < len(refs) and not problems:
+        twice = next(ref for ref in refs if refs.count(ref) > 1)
+        problems.append(f"{path.name}: read {twice} more than once; expected --cohort to choose")
+    return reading.targets, figures

@@ -1,0 +1,187 @@
+"""The check sheet written out: as text for a terminal and as JSON for a script."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from criteria.catalogue import CATALOGUE
+from criteria.check_sheet import CheckSheet
+from criteria.columns import Column, Kind, Schedule
+from criteria.findings import Finding, Part, State
+from criteria.schedules import SCHEDULES, SITE
+from criteria.units import System
+
+TEACHING = "A teaching check, not a code approval; local codes and licensed practice decide."
+
+
+def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system: System) -> str:
+    """Write a check sheet for a terminal: one line a target, then what needs a look."""
+    lines = [f"Check sheet: {package}", TEACHING, ""]
+    asked = sheet.asked
+    width = max((len(f.title) for f in asked), default=0)
+    for f in asked:
+        value, target = f.write_value(system) or "–", f.write_target(system)
+        rule = f"{f.rule} {target}" if target else ""
+        by = f.write_margin(system) if f.state.is_missed else ""
+        where = f"{f.name} ({f.subject})" if f.subject else ""
+        rest = "; ".join(part for part in (by, where, *f.notes, *_blank(f)) if part)
+        line = f"{f.ref:<5} {f.title:<{width}}  {value:>12}  {rule:<22}  {f.state.word:<12} {rest}"
+        lines.append(line.rstrip())
+    if not asked:
+        lines.append("No targets were given: every check is Not asked.")
+    lines += ["", f"{sheet.missed} short or over of {len(asked)}"]
+    if rest := [f for f in sheet.findings if not f.ref and f.write_value(system)]:
+        lines += ["", "Not asked, for information:"]
+        lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
+    if sheet.odd:
+        lines += ["", "Odd values:", *(f"  {odd.question}" for odd in sheet.odd)]
+    questions = [f"  {f.ref}: {f.question}" for f in asked if f.question]
+    if questions:
+        lines += ["", "Likely questions:", *questions]
+    if figures:
+        listed = ", ".join(f"{label} {text}" for label, text in figures.items())
+        lines += ["", f"Figures read from the words of the targets: {listed}"]
+    return "\n".join(lines) + "\n"
+
+
+def _blank(finding: Finding) -> tuple[str, ...]:
+    return (f"blank: {', '.join(finding.missing)}",) if finding.missing else ()
+
+
+def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict[str, Any]:
+    """Return a check sheet as JSON values: metric units named beside each figure, not rounded."""
+    return {
+        "package": package,
+        "findings": [_finding(finding) for finding in sheet.findings],
+        "odd_values": [
+            {
+                "schedule": odd.schedule, "mark": odd.mark, "column": odd.head, "read": odd.read,
+                "question": odd.question, "suggestion": odd.suggestion,
+            }
+            for odd in sheet.odd
+        ],
+        "claims": [],
+        "figures_from_words": dict(figures),
+    }  # fmt: skip
+
+
+def _number(part: Part, si: float | None) -> float | int | None:
+    if si is None:
+        return None
+    number = float(part.scale.metric.from_si(si))
+    return int(number) if part.scale.places == 0 and number.is_integer() else number
+
+
+def _finding(f: Finding) -> dict[str, Any]:
+    values = [_number(part, part.value) for part in f.parts]
+    targets = [_number(part, part.target) for part in f.parts]
+    margin = f.parts[0].margin if len(f.parts) == 1 else None
+    unit = f.scale.metric
+    return {
+        "target": f.ref or None,
+        "check": f.check or None,
+        "title": f.title,
+        "subject": f.subject or None,
+        "name": f.name or None,
+        "value": values[0] if len(values) == 1 else values,
+        "unit": unit.symbol,
+        "rule": str(f.rule),
+        "target_value": targets[0] if len(targets) == 1 else targets,
+        "margin": None if margin is None else margin / float(unit.factor),
+        "state": str(f.state),
+        "working": "; ".join(step.write() for step in f.steps),
+        "source": "; ".join(str(citation) for citation in f.citations),
+        "asked_by": f.asked_by or None,
+        "limits": f.limits,
+        "missing": list(f.missing),
+        "notes": list(f.notes),
+        "question": f.question or None,
+    }
+
+
+def catalogue_text() -> str:
+    """Write the catalogue: each check, its formula, and its source."""
+    blocks = []
+    for check in CATALOGUE:
+        sources = "; ".join(str(citation) for citation in check.citations)
+        blocks.append(
+            f"{check.slug}: {check.title} ({check.topic})\n"
+            f"  {check.formula}\n  {check.meaning}\n  Source: {sources}\n  Limits: {check.limits}"
+        )
+    return "\n\n".join(blocks) + "\n"
+
+
+def catalogue_json() -> list[dict[str, Any]]:
+    """Return the catalogue as JSON values."""
+    return [
+        {
+            "check": check.slug,
+            "title": check.title,
+            "topic": check.topic,
+            "units": [scale.metric.symbol for scale in check.scales],
+            "rule": str(check.rule),
+            "schedules": list(check.schedules),
+            "formula": check.formula,
+            "symbols": check.meaning,
+            "sources": [str(citation) for citation in check.citations],
+            "limits": check.limits,
+        }
+        for check in CATALOGUE
+    ]
+
+
+def catalogue_markdown() -> str:
+    """Write the catalogue as the table that the README shows."""
+    lines = ["| Check | Topic | Formula | Source |", "| --- | --- | --- | --- |"]
+    for check in CATALOGUE:
+        sources = "; ".join(str(citation) for citation in check.citations)
+        lines.append(
+            f"| {check.title} (`{check.slug}`) | {check.topic} | {check.formula} | {sources} |"
+        )
+    return "\n".join(lines) + "\n"
+
+
+def package_schema() -> dict[str, Any]:
+    """Return the JSON Schema (2020-12) of a package as typed records by schedule."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Package",
+        "type": "object",
+        "additionalProperties": False,
+        "properties": {schedule.slug: _table(schedule) for schedule in (*SCHEDULES, SITE)},
+    }
+
+
+def _table(schedule: Schedule) -> dict[str, Any]:
+    row = {
+        "type": "object",
+        "additionalProperties": False,
+        "required": [column.head for column in schedule.columns if column.required],
+        "properties": {column.head: _cell(column) for column in schedule.columns},
+    }
+    most = {"maxItems": 1} if schedule.is_single else {}
+    return {
+        "type": "array", "title": schedule.title, "description": schedule.purpose, "items": row,
+        **most,
+    }  # fmt: skip
+
+
+def _cell(column: Column) -> dict[str, Any]:
+    unit = f" A bare number is in {column.unit()}." if column.unit() else ""
+    cell: dict[str, Any] = {
+        "type": "string",
+        "title": column.label,
+        "description": f"{column.help} Takes {column.expected()}.{unit}".strip(),
+    }
+    if column.kind is Kind.WORD:
+        cell["enum"] = [*column.choices, ""] if not column.required else list(column.choices)
+    return cell
+
+
+EXIT_MET, EXIT_NOT_MET, EXIT_UNREADABLE = 0, 1, 2
+"""Exit codes: all meet; something is short, over or without data; the input can't be read."""
+
+
+def exit_code(sheet: CheckSheet) -> int:
+    """Return the exit code of a check sheet."""
+    bad = sheet.count(State.SHORT, State.OVER, State.NO_DATA)
+    return EXIT_NOT_MET if bad else EXIT_MET

@@ -1,0 +1,82 @@
+"""Read a target that is only written in words: “Day room daylight ratio … not over 22 %”.
+
+A brief that names its checks needs none of this. A table of targets taken from an old brief
+has words alone; the table below says which words mean which check, and which rooms.
+"""
+
+import re
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What some words were taken to mean; an empty check where they mean none."""
+
+    check: str = ""
+    uses: tuple[str, ...] = ()
+    not_over: str = ""
+
+
+_LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
+
+CHECK_WORDS: tuple[tuple[str, str], ...] = (
+    (r"daylight ratio", "daylight_ratio"),
+    (r"openable ratio", "openable_ratio"),
+    (r"floor area per person", "floor_per_person"),
+    (r"living floor per person", "living_floor_per_person"),
+    (r"floor area indoors", "floor_area"),
+    (r"floor per sleeper", "floor_per_sleeper"),
+    (r"air volume per sleeper", "air_volume_per_sleeper"),
+    (r"water days", "water_days"),
+    (r"precedents", "precedents"),
+)
+"""Pattern and check, the first that is found taken."""
+
+ROOM_WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (r"lived-in", _LIVED_IN),
+    (r"day room|common room|living room", ("day",)),
+    (r"kitchen", ("kitchen",)),
+    (r"bunk[ -]?room|cabin|bedroom|sleeping room", ("sleep",)),
+    (r"\blab\b", ("lab",)),
+)
+"""Pattern and uses; every one that is found counts."""
+
+FIGURE_WORDS: tuple[tuple[str, str], ...] = (
+    (r"\((\d+) people\)", "people"),
+    (r"water days.*?([\d.]+) L per person-day", "water_l_pd"),
+    (r"grey tank days.*?([\d.]+) L per person-day", "grey_l_pd"),
+    (r"urine tank days.*?([\d.]+) L per person-day", "urine_l_pd"),
+    (r"solids days.*?([\d.]+) L per person-day", "solids_l_pd"),
+    (r"at (-?[\d.]+) C out", "design_outside_c"),
+    (r"([\d.]+) C in\b", "design_inside_c"),
+    (r"([\d.]+) sun-hours", "sun_hours"),
+)
+"""Pattern and head of the site sheet, for figures that a brief only says in its targets."""
+
+
+def meaning_of(words: str, note: str = "") -> Meaning:
+    """Return what the words of a target mean.
+
+    >>> meaning_of("Kitchen daylight ratio")
+    Meaning(check='daylight_ratio', uses=('kitchen',), not_over='')
+    >>> meaning_of("Day room daylight ratio", "not over 22 %").not_over
+    '22 %'
+    """
+    folded = words.casefold()
+    check = next((slug for pattern, slug in CHECK_WORDS if re.search(pattern, folded)), "")
+    found = [use for pattern, uses in ROOM_WORDS if re.search(pattern, folded) for use in uses]
+    over = re.search(r"not over ([\d.,]+\s*\S*)", note)
+    return Meaning(check, tuple(dict.fromkeys(found)), over[1].strip() if over else "")
+
+
+def figures_in(words: str) -> dict[str, str]:
+    """Return figures of the site sheet that the words of a target give.
+
+    >>> figures_in("Floor area per person (13 people)")
+    {'people': '13'}
+    """
+    found = {}
+    for pattern, head in FIGURE_WORDS:
+        if match := re.search(pattern, words, re.IGNORECASE):
+            found[head] = match[1]
+    return found

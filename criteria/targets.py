@@ -1,0 +1,168 @@
+"""Targets: the measurable lines of a brief, read from a table or taken from a published set."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from criteria import quantities
+from criteria.catalogue import CHECKS
+from criteria.checks.check import Check
+from criteria.columns import Schedule, mark, schedule, text, word
+from criteria.errors import Refused
+from criteria.findings import Rule
+from criteria.schedules.rooms import LIVED_IN, USES
+from criteria.tables import RefusedCell, read_records
+from criteria.target_words import meaning_of
+from criteria.units import Scale, System
+
+WHOLE = "whole"
+ALL_LIVED_IN = "lived-in"
+
+
+@schedule(
+    "targets",
+    "Targets",
+    mark_prefix="T",
+    purpose="Each measurable line of the brief: which check, for which rooms, at least or at "
+    "most what.",
+)
+class TargetRow:
+    """One target as it is typed; `read_target` gives it meaning."""
+
+    id: str = mark("Reference by which jurors and students call it.", "id")
+    what: str | None = text("what", "What", "The target in words.", example="Day room daylight")
+    check: str | None = word(
+        "check", "Check", tuple(CHECKS), "Which check answers it; left blank, the words are read.",
+        example="daylight_ratio",
+    )  # fmt: skip
+    rooms: str | None = text(
+        "rooms", "Rooms",
+        "Uses of the rooms it is for, parted by spaces; lived-in, or blank for the check's own.",
+        longest=80, example="day",
+    )  # fmt: skip
+    rule: str | None = word("rule", "Rule", tuple(Rule), "Which side is asked for.", required=True,
+                            example="at least")  # fmt: skip
+    value: str | None = text("value", "Value", "With a unit if it isn't the usual one; two figures "
+                             "are written 4 / 1.", longest=40, required=True,
+                             example="12")  # fmt: skip
+    unit: str | None = text("unit", "Unit", "Unit of a bare value.", longest=20, example="%")
+    not_over: str | None = text("not_over", "Not over", "An upper bound that goes with an at-least "
+                                "target.", longest=40, example="22")  # fmt: skip
+    note: str | None = text("note", "Note", "What to know when reading it.", longest=400)
+
+
+TARGETS: Schedule = TargetRow.schedule  # type: ignore[attr-defined]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Target:
+    """One measurable line.
+
+    ref         its reference, "T01"
+    check       the check that answers it; None where no check does, and why in `unanswered`
+    rule        at least, at most, or all
+    values      the figure or figures asked for [SI]
+    not_over    upper bound beside an at-least figure [SI]
+    uses        uses of rooms it is for; () is the check's own
+    asked_by    the brief, an addendum, or a published set with its clause
+    """
+
+    ref: str
+    words: str
+    check: Check | None
+    rule: Rule
+    values: tuple[float, ...] = ()
+    not_over: float | None = None
+    uses: tuple[str, ...] = ()
+    asked_by: str = "the brief"
+    note: str = ""
+
+    def asked(self, by: str) -> "Target":
+        """Return the same target with where it comes from."""
+        return replace(self, asked_by=by)
+
+
+def read_uses(typed: str) -> tuple[str, ...]:
+    """Read uses of rooms parted by spaces or commas. Raises Refused for an unknown one."""
+    uses: list[str] = []
+    for name in re.split(r"[\s,;+]+", typed.strip().casefold()):
+        if name in ("", WHOLE, "all"):
+            continue
+        if name == ALL_LIVED_IN:
+            uses += LIVED_IN
+        elif name in USES:
+            uses.append(name)
+        else:
+            raise Refused(name, f"uses of rooms among: {', '.join((ALL_LIVED_IN, *USES))}")
+    return tuple(dict.fromkeys(uses))
+
+
+def _figure(typed: str, unit: str, scale: Scale, system: System) -> float:
+    bare = quantities.is_bare(typed)
+    known = unit and unit not in ("no.", "ratio", "yes", scale.unit(system).symbol)
+    return float(quantities.read(f"{typed} {unit}" if bare and known else typed, scale, system).si)
+
+
+def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
+    """Give a target row its meaning.
+
+    Raises Refused, with the column named in `expected`, where the value can't be read.
+    """
+    words = row.what or ""
+    read = meaning_of(words, row.note or "")
+    check = CHECKS.get(row.check or read.check)
+    uses = read_uses(row.rooms) if row.rooms else read.uses
+    rule = Rule(row.rule or Rule.AT_LEAST)
+    base = Target(
+        ref=row.id, words=words or (check.title if check else ""), check=check, rule=rule,
+        uses=uses if check and check.takes_rooms else (), note=row.note or "",
+    )  # fmt: skip
+    if check is None:
+        return base
+    typed = [part.strip() for part in (row.value or "").split(" / ")]
+    if len(typed) != len(check.scales):
+        names = " / ".join(check.part_names)
+        wanted = f"{len(check.scales)} figures ({names})" if len(check.scales) > 1 else "one figure"
+        raise Refused(row.value or "", f"{wanted}, parted by “ / ”")
+    unit = (row.unit or "").replace("m2", "m²").replace("m3", "m³")
+    values = tuple(
+        _figure(t, unit, scale, system) for t, scale in zip(typed, check.scales, strict=True)
+    )
+    upper = row.not_over or read.not_over
+    not_over = _figure(upper, unit, check.scales[0], system) if upper else None
+    if not_over is not None and not_over < values[0]:
+        raise Refused(upper, f"an upper bound over the target, {row.value}")
+    return replace(base, values=values, not_over=not_over)
+
+
+@dataclass(frozen=True)
+class TargetsReading:
+    """Targets read of a table, and what was refused."""
+
+    targets: tuple[Target, ...]
+    refused: tuple[RefusedCell, ...]
+
+
+def read_targets(
+    records: Iterable[Mapping[str, str]], system: System = System.METRIC
+) -> TargetsReading:
+    """Read a table of targets, each cell that can't be read named by row and column."""
+    typed = [dict(record) for record in records]
+    reading = read_records(TARGETS, typed, system)
+    targets, refused = [], list(reading.refused)
+    bad_rows = {cell.row for cell in refused}
+    for number, record in enumerate(typed, start=1):
+        if number in bad_rows:
+            continue
+        row: Any
+        row, _ = TARGETS.parse(record, system)
+        try:
+            targets.append(read_target(row, system))
+        except Refused as refusal:
+            column = "Rooms" if "uses of rooms" in refusal.expected else "Value"
+            if "upper bound" in refusal.expected:
+                column = "Not over"
+            cell = RefusedCell(number, row.id, column, refusal.read, refusal.expected)
+            refused.append(cell)
+    return TargetsReading(tuple(targets), tuple(refused))
