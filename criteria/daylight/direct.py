@@ -22,7 +22,7 @@ NEAREST_M = 1e-6
 """Nearest that a point is taken to a glass plane [m]."""
 STRIPS = 8
 """Strips in which a skyline outside another wall is followed across a window."""
-ANGULAR_PARTS = 4
+ANGULAR_PARTS = 8
 """Parts along each side in which angle-dependent glass is weighed."""
 
 

@@ -12,6 +12,7 @@ from criteria.daylight.moments import Floats
 from criteria.daylight.reflected import reflected_light
 from criteria.daylight.refusals import ImpossibleInput, number, require_within
 from criteria.daylight.room import Room
+from criteria.findings import SAME
 
 Glass = Literal["constant", "angular"]
 
@@ -88,7 +89,7 @@ class Field:
 
     def share_at_or_over(self, level_pct: float) -> float:
         """Share of the plane's points whose daylight factor is at or over a level [1]."""
-        return float((self.df_pct >= level_pct * (1 - 1e-9)).mean())
+        return float((self.df_pct >= level_pct * (1 - SAME)).mean())
 
     def reached_over(self, share: float) -> float:
         """Daylight factor that at least this share of the points has or passes [%].
@@ -97,7 +98,7 @@ class Field:
         """
         require_within("share", share, "", above=0, at_most=1)
         ordered = np.sort(self.df_pct, axis=None)[::-1]
-        return float(ordered[math.ceil(share * ordered.size * (1 - 1e-12)) - 1])
+        return float(ordered[math.ceil(share * ordered.size * (1 - SAME)) - 1])
 
     @property
     def opening_shares(self) -> tuple[float, ...]:
@@ -180,9 +181,7 @@ def daylight_field(
     shape = (len(room.openings), len(y), len(x))
     direct = np.zeros((len(room.openings), len(points)))
     for row, opening in zip(direct, apertures(room), strict=True):
-        row[:] = opening.transmittance * light_through(
-            room, opening, points, 2, 1, angular=angular
-        )
+        row[:] = opening.transmittance * light_through(room, opening, points, 2, 1, angular=angular)
     reflected = reflected_light(room, points, angular=angular)
     return Field(
         room=room,

@@ -23,6 +23,8 @@ REVEAL_ALONG_M = 0.25
 """Longest side of a reveal cell along the wall [m]."""
 REVEAL_DEEP_M = 0.10
 """Longest side of a reveal cell through the wall [m]."""
+GAUSS = 3
+"""Points along each side of a cell at which its first light is taken."""
 MOST_CELLS = 1400
 """Cells above which they are made larger, so that a hall is as quick as a hut."""
 ON_PLANE_M = 1e-9
@@ -79,10 +81,17 @@ class Cells:
         """(n, 3) unit normals into the room."""
         return np.eye(3)[self.axis] * self.facing[:, None]
 
-    def quarter_points(self) -> Floats:
-        """(4, n, 3) the middles of the four quarters of each cell [m]."""
-        u, v = self.half_u / 2, self.half_v / 2
-        return self.centres + np.stack([u + v, u - v, v - u, -u - v])
+    def gauss_points(self) -> tuple[Floats, Floats]:
+        """Return points (k, n, 3) spread over each cell [m], and their weights (k,) of sum 1.
+
+        Gauss and Legendre's: at the middles of quarters the mean light on a ceiling cell beside a
+        window comes out some per cent high.
+        """
+        nodes, weights = np.polynomial.legendre.leggauss(GAUSS)
+        u, v = (pair.ravel()[:, None, None] for pair in np.meshgrid(nodes, nodes))
+        return self.centres + u * self.half_u + v * self.half_v, np.outer(
+            weights, weights
+        ).ravel() / 4
 
 
 def _cuts(low: float, high: float, edges: Sequence[float], cell_m: float) -> Floats:
@@ -108,9 +117,7 @@ def room_lattices(room: Room, openings: Sequence[Aperture]) -> list[Lattice]:
         u_axis, v_axis = [other for other in (0, 1, 2) if other != axis]
         for at, facing in ((0.0, 1), (sides[axis], -1)):
             mine = [
-                opening
-                for opening in openings
-                if opening.axis == axis and opening.inward == facing
+                opening for opening in openings if opening.axis == axis and opening.inward == facing
             ]
             reflectance = room.wall_reflectance
             if axis == 2:

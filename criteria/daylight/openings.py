@@ -177,7 +177,7 @@ class Obstruction:
     def angle_at_deg(self, height_m: float, behind_m: float = 0.0) -> float:
         """Angle of the skyline from a height, a distance behind the outer wall face [deg].
 
-            γ = atan((z_t − z) / (d + behind))      0 where the top is no higher than the eye
+        γ = atan((z_t − z) / (d + behind))      0 where the top is no higher than the eye
         """
         if self.angle_deg is not None:
             return self.angle_deg

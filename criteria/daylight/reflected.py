@@ -82,14 +82,14 @@ def factor_matrix(mesh: Mesh) -> Floats:
     return factors
 
 
-def first_light(room: Room, mesh: Mesh, *, angular: bool = False) -> Floats:
-    """Light on each cell straight through each opening, as light_through (cells, openings) [1].
+def first_light(room: Room, mesh: Mesh) -> Floats:
+    """Light on each cell straight through each opening, glass left out (cells, openings) [1].
 
-    The mean of four points of the cell. What a reveal or a pane receives from another opening is
+    The mean over each cell. What a reveal or a pane receives from another opening is
     weighed with the share of that opening that shows through the reveal's own inner edge.
     """
     light = np.zeros((len(mesh.cells), len(mesh.openings)))
-    points = mesh.cells.quarter_points()
+    points, weights = mesh.cells.gauss_points()
     for axis, sign, which in _groups(mesh.cells):
         owner = mesh.cells.opening[which]
         for index, opening in enumerate(mesh.openings):
@@ -97,10 +97,8 @@ def first_light(room: Room, mesh: Mesh, *, angular: bool = False) -> Floats:
                 if not len(some):
                     continue
                 flat = points[:, some].reshape(-1, 3)
-                lit = light_through(
-                    room, opening, flat, axis, sign, in_reveal=in_reveal, angular=angular
-                )
-                light[some, index] = lit.reshape(4, -1).mean(axis=0)
+                lit = light_through(room, opening, flat, axis, sign, in_reveal=in_reveal)
+                light[some, index] = weights @ lit.reshape(len(weights), -1)
     for index, opening in enumerate(mesh.openings):
         (mine,) = np.nonzero(mesh.cells.opening == index)
         for other, target in enumerate(mesh.openings):

@@ -72,6 +72,4 @@ def require_within(
         and (at_most is None or value <= at_most)
     )
     if not inside:
-        raise ImpossibleInput(
-            field=field, read=number(value, unit), expected=expected, where=where
-        )
+        raise ImpossibleInput(field=field, read=number(value, unit), expected=expected, where=where)

@@ -126,7 +126,10 @@ class Room:
         return found.angle_at_deg(height_m, behind_m) if found else 0.0
 
     def with_openings(
-        self, *, windows: Iterable[Window] | None = None, rooflights: Iterable[Rooflight] | None = None
+        self,
+        *,
+        windows: Iterable[Window] | None = None,
+        rooflights: Iterable[Rooflight] | None = None,
     ) -> "Room":
         """Return the same room with other openings: what a trial needs."""
         return replace(
