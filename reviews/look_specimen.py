@@ -31,6 +31,12 @@ class SpecimenForm(forms.Form):
         required=False,
     )
     sheet = forms.FileField(label="Sheet", help_text="JPEG or PNG, 20 MB at most", required=False)
+    kind = forms.ChoiceField(
+        label="Kind",
+        choices=[(w, w) for w in ("Keep", "Rework", "Prove", "Draw", "Refer", "Ask", "Hazard")],
+        widget=forms.RadioSelect,
+        required=False,
+    )
     level = forms.ChoiceField(
         label="F2 Light and view",
         choices=[*enumerate(LEVEL_WORDS, start=1), ("", "Not mine to judge")],
@@ -159,7 +165,12 @@ def specimen_context() -> dict[str, Any]:
                 {"label": "Sheet"},
             ],
             "rows": [],
-            "example": ["T1", "drinking water", "1,600", "07"],
+            "example": [
+                {"text": "T1"},
+                {"text": "drinking water"},
+                {"text": "1,600", "numeric": True},
+                {"text": "07"},
+            ],
             "empty": "Each tank is a row, as here. Type the first, or paste a block.",
         },
         "comments": [

@@ -199,15 +199,17 @@ def scale_bar(
     key = state_key(state)
     value_said = value_text or ("no data" if value is None else f"{plain_number(value)} {unit}")
     target_said = target_text or f"{plain_number(target)} {unit}"
-    left, at_target, end, top, height = 6.0, 152.0, 226.0, 18, 9
+    left, at_target, end, top, height = 6.0, 152.0, 226.0, 14, 8
     parts = [segments(left, at_target, top, height)]
     parts.append(
-        format_html('<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>', at_target, top, end, 27)
+        format_html(
+            '<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>', at_target, top, end, top + height
+        )
     )
     toward = 1 if rule.strip().lower() == "at least" else -1
     parts.append(
         format_html(
-            '<path class="target" d="M{0} 8V32M{0} 8H{1}M{2} 5L{1} 8L{2} 11"/>',
+            '<path class="target" d="M{0} 11V30M{0} 29H{1}M{2} 26L{1} 29L{2} 32"/>',
             at_target,
             at_target + toward * 12,
             at_target + toward * 8,
@@ -218,20 +220,20 @@ def scale_bar(
         x = left + share * (at_target - left)
         if x > end:
             x = end
-            parts.append(mark_safe('<path class="break" d="M205 30l4-7l-4-5l4-6"/>'))
+            parts.append(mark_safe('<path class="break" d="M203 26l5-6l-5-4l5-6"/>'))
         x = max(x, left)
-        parts.append(format_html('<path class="value" d="M{0} 10V32"/>', at(x)))
-        parts.append(format_html('<path class="pointer" d="M{} 2h11l-5.5 9z"/>', at(x - 5.5)))
+        parts.append(format_html('<path class="value" d="M{0} 7V26"/>', at(x)))
+        parts.append(format_html('<path class="pointer" d="M{} 0h11l-5.5 9z"/>', at(x - 5.5)))
     parts.append(
         format_html(
-            '<text x="{}" y="46">0</text><text x="{}" y="46" text-anchor="middle">{}</text>',
+            '<text x="{}" y="48">0</text><text x="{}" y="48" text-anchor="middle">{}</text>',
             left - 4,
             at_target,
             target_said.strip(),
         )
     )
     return format_html(
-        '<svg class="scale-bar scale-bar-{}" viewBox="0 0 240 50" width="240" height="50"'
+        '<svg class="scale-bar scale-bar-{}" viewBox="0 0 240 52" width="240" height="52"'
         ' role="img"><title>{}, {} {}</title><desc>{}</desc>{}</svg>',
         key.replace("_", "-"),
         value_said.strip(),
