@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from reviews.templatetags.look import LEVEL_WORDS, STATES
+from reviews.templatetags.look import LEVEL_WORDS
 
 
 class SpecimenForm(forms.Form):
@@ -121,7 +121,6 @@ def specimen_context() -> dict[str, Any]:
             ("Kept", "11:04:32"),
         ],
         "form": bound,
-        "states": list(STATES),
         "checks": specimen_checks(),
         "descriptors": [
             "Windows where the wall was free",

@@ -1,13 +1,14 @@
 """Marks of the drawing: words with shapes, drawn as small SVG figures. Nothing is judged here."""
 
 from collections.abc import Iterable
-from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from django import template
 from django.forms import BoundField
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
+
+from criteria.findings import Rule, State
 
 register = template.Library()
 
@@ -19,13 +20,6 @@ UP: tuple[Point, ...] = ((10, 1), (19, 17), (1, 17))
 LOZENGE: tuple[Point, ...] = ((10, 0.5), (19.5, 10), (10, 19.5), (0.5, 10))
 
 LEVEL_WORDS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to the detail")
-
-
-class Mark(NamedTuple):
-    """How a state of a check is written and drawn."""
-
-    word: str
-    drawing: SafeString
 
 
 def outline(polygon: Iterable[Point], kind: str = "outline") -> SafeString:
@@ -55,32 +49,31 @@ def hatch(polygon: tuple[Point, ...], spacing: float, rising: bool = True) -> Sa
     return format_html('<path class="hatch" d="{}"/>', "".join(lines))
 
 
-STATES: dict[str, Mark] = {
-    "meets": Mark("Meets", outline(SQUARE, "solid")),
-    "on_the_line": Mark("On the line", outline(SQUARE) + hatch(SQUARE, 7.5)),
-    "short": Mark("Short", outline(DOWN) + hatch(DOWN, 3.4)),
-    "over": Mark("Over", outline(UP) + hatch(UP, 3.4)),
-    "no_data": Mark("No data", outline(SQUARE, "dashed")),
-    "not_asked": Mark("Not asked", mark_safe('<path d="M1 10H19"/>')),
-    "claim_differs": Mark(
-        "Claim differs", outline(LOZENGE) + hatch(LOZENGE, 4) + hatch(LOZENGE, 4, rising=False)
-    ),
-    "odd_value": Mark(
-        "Odd value",
-        mark_safe(
-            '<circle cx="10" cy="10" r="8.6"/>'
-            '<path d="M7.2 7.6a2.8 2.8 0 1 1 4.3 2.4c-1 .7-1.5 1.2-1.5 2.3M10 14.2v1.4"/>'
-        ),
+DRAWINGS: dict[State, SafeString] = {
+    State.MEETS: outline(SQUARE, "solid"),
+    State.ON_THE_LINE: outline(SQUARE) + hatch(SQUARE, 7.5),
+    State.SHORT: outline(DOWN) + hatch(DOWN, 3.4),
+    State.OVER: outline(UP) + hatch(UP, 3.4),
+    State.NO_DATA: outline(SQUARE, "dashed"),
+    State.NOT_ASKED: mark_safe('<path d="M1 10H19"/>'),
+    State.CLAIM_DIFFERS: outline(LOZENGE) + hatch(LOZENGE, 4) + hatch(LOZENGE, 4, rising=False),
+    State.ODD_VALUE: mark_safe(
+        '<circle cx="10" cy="10" r="8.6"/>'
+        '<path d="M7.2 7.6a2.8 2.8 0 1 1 4.3 2.4c-1 .7-1.5 1.2-1.5 2.3M10 14.2v1.4"/>'
     ),
 }
 
 
-def state_key(state: Any) -> str:
-    """Read a state given as a word, a slug or a member of an enumeration."""
-    key = str(getattr(state, "value", state)).strip().lower().replace(" ", "_").replace("-", "_")
-    if key not in STATES:
-        raise ValueError(f"state: read {state!r}, expected one of {', '.join(STATES)}")
-    return key
+def read_state(given: State | str) -> State:
+    """Read a state given as itself, its slug or its word."""
+    try:
+        return State(str(given).strip().lower().replace(" ", "_").replace("-", "_"))
+    except ValueError:
+        raise ValueError(f"state: read {given!r}, expected one of {', '.join(State)}") from None
+
+
+def css_name(state: State) -> str:
+    return state.value.replace("_", "-")
 
 
 def drawing(content: SafeString, width: float = 20, height: float = 20) -> SafeString:
@@ -94,24 +87,23 @@ def drawing(content: SafeString, width: float = 20, height: float = 20) -> SafeS
     )
 
 
-@register.simple_tag
-def state(state: Any, note: str = "") -> SafeString:
+@register.simple_tag(name="state")
+def state_mark(given: State | str, note: str = "") -> SafeString:
     """Show a check's state: its shape with hatching, its word, and a note such as "by 7 %"."""
-    key = state_key(state)
-    mark = STATES[key]
+    state = read_state(given)
     return format_html(
         '<span class="state state-{}">{}<span>{}{}</span></span>',
-        key.replace("_", "-"),
-        drawing(mark.drawing),
-        mark.word,
+        css_name(state),
+        drawing(DRAWINGS[state]),
+        state.word,
         f" {note}" if note else "",
     )
 
 
 @register.inclusion_tag("_legend.html")
-def legend(*states: Any) -> dict[str, Any]:
+def legend(*states: State | str) -> dict[str, list[State]]:
     """Explain the hatching used on this page: all states, or those that are named."""
-    return {"states": [state_key(each) for each in states] or list(STATES)}
+    return {"states": [read_state(each) for each in states] or list(State)}
 
 
 def level_height(figure: Any) -> SafeString:
@@ -160,87 +152,91 @@ def level_picker(
     return {"field": field, "choices": choices, "weight": weight}
 
 
-def plain_number(value: Any) -> str:
-    return f"{float(value):.6g}" if isinstance(value, (int, float, Decimal)) else str(value)
+START, AT_TARGET, END = 6.0, 152.0, 226.0
+TOP, HEIGHT = 14, 8
+BREAK = "l5-6l-5-4l5-6"
 
 
 def at(length: float) -> str:
     return f"{length:.1f}"
 
 
-def segments(left: float, right: float, top: float, height: float) -> SafeString:
-    """Draw four bays, filled and open in turn, as on a drawn scale."""
-    bay = (right - left) / 4
+def bays() -> SafeString:
+    """Draw four bays from 0 to the target, filled and open in turn, as on a drawn scale."""
+    width = (AT_TARGET - START) / 4
     return format_html_join(
         "",
         '<rect class="{}" x="{}" y="{}" width="{}" height="{}"/>',
         (
-            ("filled" if n % 2 == 0 else "open", at(left + n * bay), top, at(bay), height)
+            ("open" if n % 2 else "filled", at(START + n * width), TOP, at(width), HEIGHT)
             for n in range(4)
         ),
     )
 
 
+def beyond(rule: Rule) -> SafeString:
+    """Draw the bar's run past the target, and an arrow toward the side that is asked for."""
+    toward = -1 if rule is Rule.AT_MOST else 1
+    return format_html(
+        '<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>'
+        '<path class="target" d="M{0} 11V30M{0} 29H{4}M{5} 26L{4} 29L{5} 32"/>',
+        AT_TARGET,
+        TOP,
+        END,
+        TOP + HEIGHT,
+        AT_TARGET + toward * 12,
+        AT_TARGET + toward * 8,
+    )
+
+
+def tick(share: float) -> SafeString:
+    """Stand the value's tick on the bar; past either end, at that end behind a break line."""
+    x = START + share * (AT_TARGET - START)
+    broken = ""
+    if x > END:
+        x, broken = END, mark_safe(f'<path class="break" d="M{END - 23} 26{BREAK}"/>')
+    elif x < START:
+        x, broken = START, mark_safe(f'<path class="break" d="M{START + 10} 26{BREAK}"/>')
+    return format_html(
+        '{}<path class="value" d="M{} 7V26"/><path class="pointer" d="M{} 0h11l-5.5 9z"/>',
+        broken,
+        at(x),
+        at(x - 5.5),
+    )
+
+
 @register.simple_tag
 def scale_bar(
-    value: Any,
-    target: Any,
-    unit: str = "",
-    rule: str = "at least",
-    state: Any = "not_asked",
-    value_text: str = "",
-    target_text: str = "",
+    value: float | None,
+    target: float | None,
+    value_text: str,
+    target_text: str,
+    rule: Rule | str = Rule.AT_LEAST,
+    state: State | str = State.NOT_ASKED,
 ) -> SafeString:
     """Draw a bar from 0 to the target and half as far again, with a tick at the value.
 
-    A value past the end is drawn at the end, behind a break line. The texts default to the
-    numbers with their unit; give them where the precision matters.
+    Value and target are in one unit; the texts say them with that unit, as precisely as the
+    target is given. Without a target, or with a target of 0, there is nothing to scale by.
     """
-    key = state_key(state)
-    value_said = value_text or ("no data" if value is None else f"{plain_number(value)} {unit}")
-    target_said = target_text or f"{plain_number(target)} {unit}"
-    left, at_target, end, top, height = 6.0, 152.0, 226.0, 14, 8
-    parts = [segments(left, at_target, top, height)]
-    parts.append(
-        format_html(
-            '<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>', at_target, top, end, top + height
-        )
-    )
-    toward = 1 if rule.strip().lower() == "at least" else -1
-    parts.append(
-        format_html(
-            '<path class="target" d="M{0} 11V30M{0} 29H{1}M{2} 26L{1} 29L{2} 32"/>',
-            at_target,
-            at_target + toward * 12,
-            at_target + toward * 8,
-        )
-    )
-    if value is not None:
-        share = float(value) / float(target) if float(target) else 0.0
-        x = left + share * (at_target - left)
-        if x > end:
-            x = end
-            parts.append(mark_safe('<path class="break" d="M203 26l5-6l-5-4l5-6"/>'))
-        x = max(x, left)
-        parts.append(format_html('<path class="value" d="M{0} 7V26"/>', at(x)))
-        parts.append(format_html('<path class="pointer" d="M{} 0h11l-5.5 9z"/>', at(x - 5.5)))
-    parts.append(
-        format_html(
-            '<text x="{}" y="48">0</text><text x="{}" y="48" text-anchor="middle">{}</text>',
-            left - 4,
-            at_target,
-            target_said.strip(),
-        )
-    )
+    if not target:
+        return mark_safe("")
+    side = Rule(rule)
+    said = value_text if value is not None else "no data"
     return format_html(
         '<svg class="scale-bar scale-bar-{}" viewBox="0 0 240 52" width="240" height="52"'
-        ' role="img"><title>{}, {} {}</title><desc>{}</desc>{}</svg>',
-        key.replace("_", "-"),
-        value_said.strip(),
-        rule,
-        target_said.strip(),
-        f"Bar from 0 to the target and on; the tick stands at {value_said.strip()}.",
-        mark_safe("".join(parts)),
+        ' role="img"><title>{}, {} {}</title><desc>Bar from 0 to the target and on.</desc>{}{}{}'
+        '<text x="{}" y="48">0</text><text x="{}" y="48" text-anchor="middle">{}</text></svg>',
+        css_name(read_state(state)),
+        said,
+        side,
+        target_text,
+        bays(),
+        beyond(side),
+        "" if value is None else tick(value / target),
+        START - 4,
+        AT_TARGET,
+        target_text,
     )
 
 
