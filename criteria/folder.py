@@ -8,8 +8,11 @@ from criteria.columns import Schedule
 from criteria.package import Package, read_package
 from criteria.schedules import SCHEDULES, SITE
 from criteria.tables import Record, RefusedCell, match_head, parse_block
-from criteria.target_words import figures_in
+from criteria.target_words import figures_of
 from criteria.targets import TARGETS, Target, read_targets
+
+SINGLE_VALUES = "single_values.csv"
+"""A file that may hold the columns of all single-row schedules side by side."""
 
 
 class Unreadable(ValueError):
@@ -83,11 +86,19 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
 def packages_in(folder: Path) -> list[tuple[str, str]]:
     """Return the schemes and revisions that the files of a folder hold, in file order."""
     found: dict[tuple[str, str], None] = {}
-    for schedule in SCHEDULES:
-        for cells in _cells(folder / f"{schedule.slug}.csv"):
+    for name in (*(f"{schedule.slug}.csv" for schedule in SCHEDULES), SINGLE_VALUES):
+        for cells in _cells(folder / name):
             if "scheme" in cells:
                 found[(cells["scheme"], cells.get("rev", ""))] = None
     return list(found)
+
+
+def _path_of(folder: Path, schedule: Schedule) -> Path:
+    """Return a schedule's own file; one of a single row may stand in the shared one instead."""
+    own = folder / f"{schedule.slug}.csv"
+    shared = folder / SINGLE_VALUES
+    is_shared = schedule.is_single and schedule is not SITE and not own.is_file()
+    return shared if is_shared else own
 
 
 def _cells(path: Path) -> Iterator[dict[str, str]]:
@@ -135,7 +146,7 @@ def read_folder(
     problems: list[str] = []
     tables: dict[str, Table] = {}
     for schedule in (*SCHEDULES, SITE):
-        path = folder / f"{schedule.slug}.csv"
+        path = _path_of(folder, schedule)
         if path.is_file():
             try:
                 tables[schedule.slug] = read_table(path, schedule, only)
@@ -184,7 +195,7 @@ def _targets(
     problems += [table.problem(cell) for cell in reading.refused]
     figures: dict[str, str] = {}
     for record in table.records:
-        for head, text in figures_in(f"{record.get('what', '')} {record.get('note', '')}").items():
+        for head, text in figures_of(record).items():
             figures.setdefault(head, text)
     refs = [target.ref for target in reading.targets]
     if len(set(refs)) < len(refs) and not problems:

@@ -6,11 +6,19 @@ from typing import Any
 
 from criteria.columns import Schedule
 from criteria.schedules import BY_SLUG
+from criteria.schedules.access import Door, Ramp, WaysOut
+from criteria.schedules.air import Vent
+from criteria.schedules.claims import Claim
+from criteria.schedules.envelope import Layer
+from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.people import Occupant
+from criteria.schedules.plant import Plant
+from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
+from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.water import Tank
 from criteria.tables import RefusedCell, read_records
 
@@ -22,9 +30,21 @@ class Package:
     site: Site = field(default_factory=Site)
     rooms: tuple[Room, ...] = ()
     windows: tuple[Window, ...] = ()
+    vents: tuple[Vent, ...] = ()
     occupants: tuple[Occupant, ...] = ()
     tanks: tuple[Tank, ...] = ()
+    envelope: tuple[Layer, ...] = ()
+    plant: Plant = field(default_factory=Plant)
+    loads: tuple[Load, ...] = ()
+    power: PowerPlant = field(default_factory=PowerPlant)
+    doors: tuple[Door, ...] = ()
+    ramp: Ramp = field(default_factory=Ramp)
+    ways_out: WaysOut = field(default_factory=WaysOut)
+    pieces: tuple[Piece, ...] = ()
+    stowage: tuple[Stowage, ...] = ()
+    moves: tuple[Move, ...] = ()
     precedents: tuple[Precedent, ...] = ()
+    claims: tuple[Claim, ...] = ()
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
         """Return the windows that light a room."""

@@ -1,7 +1,8 @@
 """Units people draw and write in, with exact factors to SI, and the scales that show them.
 
 Factors: the international foot, pound and the US gallon as NIST Handbook 44 (2024),
-Appendix C gives them, all exact; British thermal unit (International Table) as ISO 31-4.
+Appendix C gives them, all exact; British thermal unit (International Table) as ISO 31-4;
+standard gravity, 9.80665 m/s², as the 3rd CGPM (1901).
 """
 
 from dataclasses import dataclass
@@ -52,6 +53,7 @@ POUND = Fraction("0.45359237")
 GALLON = 231 * INCH**3
 BTU_PER_H = Fraction("1055.05585262") / 3600
 RANKINE = Fraction(5, 9)
+GRAVITY = Fraction("9.80665")
 
 MM = _unit("mm", "length", "1/1000", "millimetre", "millimetres", "millimeter", "millimeters")
 CM = _unit("cm", "length", "1/100", "centimetre", "centimetres", "centimeter", "centimeters")
@@ -104,6 +106,17 @@ BTU_IN = Unit(
     BTU_PER_H * INCH / (FOOT**2 * RANKINE),
     spellings=("btu in/h ft2 f", "btu in/(h ft2 f)"),
 )
+WH_M3K = _unit("Wh/m³K", "heat in air", "3600", "wh/m3k", "wh/(m3k)")
+BTU_FT3 = Unit(
+    "Btu/ft³·°F",
+    "heat in air",
+    BTU_PER_H * 3600 / (FOOT**3 * RANKINE),
+    spellings=("btu/ft3 f", "btu/(ft3 f)"),
+)
+W_K = _unit("W/K", "heat loss rate", "1", "w/k")
+BTU_HF = Unit("Btu/h·°F", "heat loss rate", BTU_PER_H / RANKINE, spellings=("btu/h f",))
+KPA = _unit("kPa", "pressure", "1000", "kn/m2", "kn/m²")
+PSF = Unit("psf", "pressure", POUND * GRAVITY / FOOT**2, spellings=("lb/ft2", "lb/ft²"))
 M2K_W = _unit("m²K/W", "thermal resistance", "1", "m2k/w", "rsi")
 R_US = Unit(
     "h·ft²·°F/Btu",
@@ -187,6 +200,9 @@ LENGTH = Scale(MM, IN, 0, 2)
 """Sizes of things drawn: windows, doors, sills."""
 ROOM_LENGTH = Scale(M, FT, 2, 2)
 """Sizes of rooms, heights and distances."""
+DISTANCE = Scale(M, FT, 1, 1)
+"""Ways walked."""
+RAIN = Scale(MM, IN, 0, 1)
 AREA = Scale(M2, FT2, 2, 1)
 FLOOR = Scale(M2, FT2, 1, 1)
 VOLUME = Scale(M3, FT3, 2, 1)
@@ -204,6 +220,10 @@ HOURS = Scale(HOUR, HOUR, 1, 1)
 DAYS = Scale(DAY, DAY, 1, 1)
 TEMPERATURE = Scale(CELSIUS, FAHRENHEIT, 1, 1)
 U_VALUE = Scale(W_M2K, BTU_U, 3, 4)
+RESISTANCE = Scale(M2K_W, R_US, 3, 2)
+HEAT_LOSS_RATE = Scale(W_K, BTU_HF, 2, 2)
+AIR_HEAT = Scale(WH_M3K, BTU_FT3, 2, 4)
+PRESSURE = Scale(KPA, PSF, 1, 0)
 CONDUCTIVITY = Scale(W_MK, BTU_IN, 3, 3)
 SHARE_PERCENT = Scale(PERCENT, PERCENT, 1, 1)
 SHARE = Scale(ONE, ONE, 2, 2)

@@ -3,6 +3,7 @@
 from criteria.columns import count, quantity, schedule, text, word
 from criteria.units import (
     AIR_FLOW,
+    AIR_HEAT,
     ANGLE,
     DAYS,
     HOURS,
@@ -28,6 +29,8 @@ class Site:
     people, guests        people the brief asks for in all; of whom guests [no.]
     water_m3_pd …         litres per person and day, kept as m³ [m³/day]
     fresh_air_m3_s        design fresh air per person awake or asleep [m³/s]
+    air_heat_j_m3k        heat that air holds; blank is worked out from the altitude [J/m³K]
+    piece_l_m …           the largest piece that can be brought, in order [m]
     design_outside_k …    design temperatures [K]
     sun_hours_s           full-sun hours a day on the panels in the design month [s]
     """
@@ -75,6 +78,11 @@ class Site:
         "fresh_air_l_s", "Design fresh air per person", AIR_FLOW, "Used for the heat loss.",
         least=0, most=0.06, example="4",
     )  # fmt: skip
+    air_heat_j_m3k: float | None = quantity(
+        "air_wh_m3k", "Heat that air holds", AIR_HEAT,
+        "0.33 at sea level; left blank it is worked out from the altitude.",
+        least=300, most=1800, example="0.25",
+    )  # fmt: skip
     design_month: str | None = word(
         "design_month", "Design month", MONTHS, "Worst month of the open season, for power.",
         example="Oct",
@@ -89,6 +97,18 @@ class Site:
     )  # fmt: skip
     drift_m: float | None = quantity(
         "drift_m", "Drift depth", ROOM_LENGTH, "Snow on the lee side.", least=0, most=20,
+        example="2.2",
+    )  # fmt: skip
+    piece_l_m: float | None = quantity(
+        "piece_l_m", "Longest piece", ROOM_LENGTH, "The first side of what can be brought.",
+        least=0.1, most=40, example="6.0",
+    )  # fmt: skip
+    piece_w_m: float | None = quantity(
+        "piece_w_m", "Widest piece", ROOM_LENGTH, "The second side.", least=0.1, most=40,
+        example="2.3",
+    )  # fmt: skip
+    piece_h_m: float | None = quantity(
+        "piece_h_m", "Highest piece", ROOM_LENGTH, "The third side.", least=0.1, most=40,
         example="2.2",
     )  # fmt: skip
     ground_m: float | None = quantity(

@@ -1,0 +1,60 @@
+"""Pieces: what the building comes apart into."""
+
+from criteria.columns import count, mark, quantity, schedule, text
+from criteria.units import MASS, ROOM_LENGTH
+
+
+@schedule(
+    "pieces",
+    "Piece schedule",
+    mark_prefix="M",
+    purpose="Every piece that is carried to the site, as packed. Sizes, masses and the number of "
+    "lifts are counted from it.",
+)
+class Piece:
+    """A piece, or several alike.
+
+    n                       how many alike [no.]
+    length_m, width_m, height_m   outside sizes as packed, eyes and eaves included [m]
+    mass_kg                 mass of each as lifted [kg]
+    order                   its number in the order of arrival [no.]
+    inside_l_m …            clear inside sizes, for a piece that holds another [m]
+    """
+
+    mark: str = mark()
+    piece: str | None = text("piece", "Piece", "What it is.", required=True,
+                             example="Roof cassette")  # fmt: skip
+    n: int | None = count("n", "No.", "How many alike.", least=1, most=500, example="8")
+    length_m: float | None = quantity(
+        "l_m", "Length", ROOM_LENGTH, "As packed, lifting eyes included.", least=0.01, most=30,
+        example="4.8",
+    )  # fmt: skip
+    width_m: float | None = quantity(
+        "w_m", "Width", ROOM_LENGTH, least=0.01, most=30, example="2.2"
+    )
+    height_m: float | None = quantity(
+        "h_m", "Height", ROOM_LENGTH, least=0.01, most=30, example="0.38"
+    )
+    mass_kg: float | None = quantity(
+        "kg_each", "kg each", MASS, "As it is lifted, wet if it may be.", least=0.1, most=100_000,
+        example="610",
+    )  # fmt: skip
+    order: int | None = count("order", "Order", "Its place in the order of arrival.", least=1)
+    inside_l_m: float | None = quantity(
+        "inside_l_m", "Inside length", ROOM_LENGTH, "Clear, if another piece packs into it.",
+        least=0.01, most=30,
+    )  # fmt: skip
+    inside_w_m: float | None = quantity(
+        "inside_w_m", "Inside width", ROOM_LENGTH, least=0.01, most=30
+    )
+    inside_h_m: float | None = quantity(
+        "inside_h_m", "Inside height", ROOM_LENGTH, least=0.01, most=30
+    )
+    packs_into: str | None = text(
+        "packs_into", "Packs into", "Mark of the piece that it travels in.", longest=12
+    )
+
+    @property
+    def sizes_m(self) -> tuple[float | None, float | None, float | None]:
+        """Length, width and height as packed [m]."""
+        return self.length_m, self.width_m, self.height_m

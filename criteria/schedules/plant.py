@@ -1,0 +1,63 @@
+"""Heat, cooling and ventilation plant: one row for the whole building."""
+
+from criteria.columns import quantity, schedule, text, yes_no
+from criteria.units import ELECTRIC_POWER, POWER, RATIO, SHARE
+
+
+@schedule(
+    "plant",
+    "Heat and air plant",
+    purpose="One row: the heat recovery, stove and cooling of the whole building. Heat loss and "
+    "warm-up are counted from it.",
+    is_single=True,
+)
+class Plant:
+    """Plant for heat, cooling and air.
+
+    recovery_typed      part of the heat in outgoing air that is kept, as typed [1]
+    heat_w              output of stove and heaters together [W]
+    cooling_w           heat that cooling takes out [W]
+    cooling_cop         heat taken out for each unit of electricity [1]
+    cooling_electric_w  electric power of the cooling [W]
+    """
+
+    recovery_typed: float | None = quantity(
+        "hrv_as_typed", "Heat recovery", SHARE,
+        "Part of the heat of outgoing air that comes back: 0 where there is none, 0.75 for 75 %.",
+        least=0, most=100, example="0.75",
+    )  # fmt: skip
+    heat_w: float | None = quantity(
+        "heat_w", "Heat output", POWER, "Stove and heaters together.", least=0, most=100_000,
+        example="5000",
+    )  # fmt: skip
+    burns: bool | None = yes_no(
+        "burns", "Burns fuel", "Whether anything burns wood, gas or oil indoors.", example="yes"
+    )
+    combustion_air: str | None = text(
+        "combustion_air", "Combustion air from",
+        "Where the fire takes its air from: a duct from outside, never a sealed room.",
+        example="duct from outside, 100 mm",
+    )  # fmt: skip
+    cooling_w: float | None = quantity(
+        "cooling_w", "Cooling output", POWER, "Heat that it takes out.", least=0, most=100_000
+    )
+    cooling_cop: float | None = quantity(
+        "cooling_cop", "Cooling COP", RATIO,
+        "Heat taken out for each unit of electricity, at the design temperature: 3 to 4.5 is "
+        "usual.",
+        least=0.5, most=20, example="3",
+    )  # fmt: skip
+    fan_w: float | None = quantity(
+        "fan_w", "Fan power", ELECTRIC_POWER, "Electric power of the fans.", least=0, most=5000
+    )
+
+    @property
+    def recovery(self) -> float:
+        """Recovery as a fraction; what is typed outside 0 to 1 counts as none [1]."""
+        typed = self.recovery_typed or 0.0
+        return typed if typed <= 1 else 0.0
+
+    @property
+    def recovery_is_odd(self) -> bool:
+        """Whether the recovery as typed can be no fraction."""
+        return self.recovery_typed is not None and self.recovery_typed > 1

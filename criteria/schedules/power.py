@@ -1,0 +1,93 @@
+"""Electricity: what uses it, what makes it and what keeps it."""
+
+from criteria.columns import count, mark, quantity, schedule, text, yes_no
+from criteria.units import (
+    ANGLE,
+    ELECTRIC_POWER,
+    ENERGY,
+    HOURS,
+    PEAK_POWER,
+    SHARE,
+    STORED_ENERGY,
+)
+
+
+@schedule(
+    "loads",
+    "Load schedule",
+    mark_prefix="L",
+    purpose="Everything that uses electricity, with hours in the design month. The power balance "
+    "and battery days are counted from it.",
+)
+class Load:
+    """A load, or several alike.
+
+    n           how many alike [no.]
+    power_w     electric power of each while it runs [W]
+    run_s       running time a day [s]
+    """
+
+    mark: str = mark()
+    item: str | None = text("item", "Item", "What it is.", required=True, example="LED lighting")
+    n: int | None = count("n", "No.", "How many alike.", least=1, most=500, example="10")
+    power_w: float | None = quantity(
+        "w_each", "W each", ELECTRIC_POWER, "Power of one while it runs.", least=0, most=50_000,
+        example="7",
+    )  # fmt: skip
+    run_s: float | None = quantity(
+        "h_day", "h a day", HOURS, "Hours that it runs a day in the design month.",
+        least=0, most=24 * 3600, example="6",
+    )  # fmt: skip
+    essential: bool | None = yes_no(
+        "essential", "Essential", "Whether it must run on the third dark day: yes or no.",
+        example="yes",
+    )  # fmt: skip
+
+
+@schedule(
+    "power",
+    "Power plant",
+    purpose="One row: panels, wind and battery. The power balance and battery days are counted "
+    "from it.",
+    is_single=True,
+)
+class PowerPlant:
+    """What makes and keeps electricity.
+
+    panels_w        peak power of the panels [W]
+    tilt_deg        tilt above the horizontal [°]
+    battery_j       nominal battery energy [J]
+    usable_share    part of it that may be drawn [1]
+    sun_s           sun-hours a day that the student's own sheet uses [s]
+    wind_j_day      energy that a wind turbine gives a day in the design month [J]
+    """
+
+    panels_w: float | None = quantity(
+        "pv_kwp", "Panels", PEAK_POWER, "Peak power of all panels.", least=0, most=200_000,
+        example="1.8",
+    )  # fmt: skip
+    tilt_deg: float | None = quantity(
+        "tilt", "Tilt", ANGLE, "Angle above the horizontal.", least=0, most=90, example="70"
+    )
+    battery_j: float | None = quantity(
+        "battery_kwh", "Battery", STORED_ENERGY, "Nominal energy, as on the label.",
+        least=0, most=3.6e9, example="9.6",
+    )  # fmt: skip
+    usable_share: float | None = quantity(
+        "usable_share", "Usable share", SHARE,
+        "Part of the label that may be drawn: 0.5 for lead-acid, 0.8 to 0.9 for lithium iron.",
+        least=0, most=1, example="0.85",
+    )  # fmt: skip
+    sun_s: float | None = quantity(
+        "sun_hours_on_sheet", "Sun-hours on your sheet", HOURS,
+        "What your drawing says; the check uses the site sheet's.", least=0, most=24 * 3600,
+        example="3.6",
+    )  # fmt: skip
+    wind_j_day: float | None = quantity(
+        "wind_wh", "Wind a day", ENERGY, "Energy of a wind turbine a day in the design month.",
+        least=0, most=3.6e9, example="0",
+    )  # fmt: skip
+    swept_from: str | None = text(
+        "swept_from", "Swept from", "Who clears the panels, standing on what.",
+        example="from the terrace, long brush",
+    )  # fmt: skip
