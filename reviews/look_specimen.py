@@ -121,6 +121,15 @@ def specimen_context() -> dict[str, Any]:
             ("Kept", "11:04:32"),
         ],
         "form": bound,
+        "sheet": {
+            "src": "/static/reviews/muntin.svg",
+            "alt": "Sheet 03, plan",
+            "caption": "03 Plan 1:50",
+            "comments": [
+                {"number": 5, "place": "03·C3", "href": "#comment-5"},
+                {"number": 11, "place": "03·B4", "href": "#comment-11"},
+            ],
+        },
         "checks": specimen_checks(),
         "descriptors": [
             "Windows where the wall was free",

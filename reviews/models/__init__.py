@@ -1,0 +1,39 @@
+"""What is kept. One noun a class; each module one part of the journey."""
+
+from reviews.models.answers import Answer
+from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
+from reviews.models.crits import Comment, Crit, Criterion, FormerSheet, JurySheet, Seat, Slot
+from reviews.models.jury import LevelGiven, StepAside
+from reviews.models.packages import Change, Package, Row, Sheet, SheetFile
+from reviews.models.people import Person
+from reviews.models.revisions import IssuedSheet, Revision, StoredFinding
+from reviews.models.studios import Membership, Scheme, Studio
+
+__all__ = [
+    "Addendum",
+    "Answer",
+    "Brief",
+    "Change",
+    "Comment",
+    "Crit",
+    "Criterion",
+    "FormerSheet",
+    "HandInItem",
+    "IssuedSheet",
+    "JurySheet",
+    "LevelGiven",
+    "Membership",
+    "Package",
+    "Person",
+    "Revision",
+    "Row",
+    "Scheme",
+    "Seat",
+    "Sheet",
+    "SheetFile",
+    "Slot",
+    "StepAside",
+    "StoredFinding",
+    "Studio",
+    "TargetLine",
+]

@@ -1,0 +1,124 @@
+"""The brief: text, site sheet, targets, hand-in list; frozen at issue, changed by addenda."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+from django.db.models import F
+from django.utils import timezone
+
+from reviews.models.people import Person
+from reviews.models.studios import Studio
+
+
+class Frozen(Exception):
+    """Raised where something that is issued, filed or locked would change."""
+
+
+class Brief(models.Model):
+    """What is asked of a studio."""
+
+    studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
+    text = models.TextField(blank=True)
+    site = models.JSONField(default=dict, blank=True)
+    statement_words = models.PositiveSmallIntegerField(
+        "words of the statement, at most", default=60
+    )
+    issued_at = models.DateTimeField(null=True, blank=True)
+    issued_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    version = models.PositiveIntegerField(default=0)
+
+    def __str__(self) -> str:
+        return f"Brief of {self.studio}"
+
+    @property
+    def is_issued(self) -> bool:
+        """Whether it is frozen."""
+        return self.issued_at is not None
+
+    def require_open(self) -> None:
+        """Raise Frozen where the brief is issued."""
+        if self.is_issued:
+            raise Frozen("The brief is issued. Change it by an addendum.")
+
+    def issue(self, by: Person) -> None:
+        """Freeze it."""
+        self.require_open()
+        self.issued_at, self.issued_by = timezone.now(), by
+        self.save(update_fields=["issued_at", "issued_by"])
+
+    def target_records(self) -> list[dict[str, str]]:
+        """The targets in force, as typed: the latest addendum to change one holds."""
+        in_force: dict[str, dict[str, str]] = {}
+        for line in self.target_lines.all():
+            in_force[line.cells.get("id", "")] = line.cells
+        return list(in_force.values())
+
+    def site_record(self) -> dict[str, str]:
+        """The site sheet in force, as typed."""
+        record = dict(self.site)
+        for addendum in self.addenda.all():
+            record.update(addendum.site_changes)
+        return record
+
+
+class Addendum(models.Model):
+    """A numbered change to an issued brief."""
+
+    brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="addenda")
+    number = models.PositiveSmallIntegerField()
+    text = models.TextField()
+    site_changes = models.JSONField(default=dict, blank=True)
+    issued_at = models.DateTimeField(default=timezone.now)
+    issued_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["number"]
+        verbose_name_plural = "addenda"
+        constraints = [models.UniqueConstraint("brief", "number", name="one_addendum_a_number")]
+
+    def __str__(self) -> str:
+        return f"Addendum {self.number}"
+
+
+class TargetLine(models.Model):
+    """One measurable line, as typed; those of an addendum follow the brief's own."""
+
+    brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="target_lines")
+    addendum = models.ForeignKey(
+        Addendum, null=True, blank=True, on_delete=models.CASCADE, related_name="target_lines"
+    )
+    position = models.PositiveSmallIntegerField(default=0)
+    cells: Any = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = [F("addendum__number").asc(nulls_first=True), "position", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.cells.get('id', '')} {self.cells.get('what', '')}".strip()
+
+
+class HandInItem(models.Model):
+    """One thing that a package must hold."""
+
+    class Kind(models.TextChoices):
+        SHEET = "sheet", "Sheet"
+        SCHEDULE = "schedule", "Schedule"
+        STATEMENT = "statement", "Statement"
+
+    brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="hand_in")
+    kind = models.CharField(max_length=10, choices=Kind)
+    code = models.CharField(
+        max_length=20, help_text="Number of the sheet, or name of the schedule: 02, windows."
+    )
+    title = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        ordering = ["kind", "code"]
+        constraints = [models.UniqueConstraint("brief", "kind", "code", name="asked_once")]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} {self.code} {self.title}".strip()

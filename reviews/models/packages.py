@@ -1,0 +1,123 @@
+"""A package in preparation: rows and sheets as their students leave them, and every change."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+from django.utils import timezone
+
+from criteria.package import PackageReading, read_package
+from reviews.models.people import Person
+from reviews.models.studios import Scheme
+
+
+class SheetFile(models.Model):
+    """A sheet's picture as verified and stored afresh; never changed."""
+
+    sha256 = models.CharField(max_length=64, unique=True)
+    image = models.ImageField(upload_to="sheets", width_field="width", height_field="height")
+    preview = models.ImageField(upload_to="previews")
+    width = models.PositiveIntegerField()
+    height = models.PositiveIntegerField()
+    kept_at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return f"{self.sha256[:12]} ({self.width} × {self.height} px)"
+
+
+class Package(models.Model):
+    """Everything a scheme is about to hand in."""
+
+    scheme = models.OneToOneField(Scheme, on_delete=models.CASCADE, related_name="package")
+    statement = models.TextField(blank=True)
+    statement_version = models.PositiveIntegerField(default=0)
+
+    def __str__(self) -> str:
+        return f"Package of {self.scheme}"
+
+    @property
+    def letter(self) -> str:
+        """The revision that is in preparation."""
+        return next_letter(self.scheme.revisions.count())
+
+    def records(self) -> dict[str, list[dict[str, str]]]:
+        """The typed records of every schedule."""
+        tables: dict[str, list[dict[str, str]]] = {}
+        for row in self.rows.all():
+            tables.setdefault(row.schedule, []).append(row.cells)
+        return tables
+
+    def reading(self, site: dict[str, str]) -> PackageReading:
+        """The package in SI beside its brief's site sheet."""
+        return read_package({**self.records(), "site": [site]})
+
+
+def next_letter(issued: int) -> str:
+    """Return the letter after so many issued revisions: A, B … Z, AA, AB.
+
+    >>> next_letter(0), next_letter(25), next_letter(26)
+    ('A', 'Z', 'AA')
+    """
+    before, letter = divmod(issued, 26)
+    return (next_letter(before - 1) if before else "") + chr(ord("A") + letter)
+
+
+class Row(models.Model):
+    """One line of a schedule, cells as typed."""
+
+    package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="rows")
+    schedule = models.CharField(max_length=24)
+    position = models.PositiveIntegerField()
+    cells: Any = models.JSONField(default=dict)
+    version = models.PositiveIntegerField(default=1)
+    changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["schedule", "position", "pk"]
+        indexes = [models.Index(fields=["package", "schedule", "position"])]
+
+    def __str__(self) -> str:
+        return f"{self.schedule} {self.cells.get('mark', self.pk)}"
+
+
+class Change(models.Model):
+    """One change of a schedule, so that it can be undone and seen."""
+
+    package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="changes")
+    schedule = models.CharField(max_length=24)
+    what = models.CharField(max_length=120)
+    before = models.JSONField()
+    after = models.JSONField()
+    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.schedule}: {self.what}"
+
+
+class Sheet(models.Model):
+    """One drawing page of a package in preparation."""
+
+    package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="sheets")
+    number = models.CharField(max_length=8, help_text="02")
+    title = models.CharField(max_length=120, help_text="Plan")
+    scale = models.CharField(max_length=24, blank=True, help_text="1:50")
+    file = models.ForeignKey(SheetFile, on_delete=models.PROTECT, related_name="sheets")
+    drawn_by = models.CharField(max_length=120, blank=True)
+    checked_by = models.CharField(max_length=120, blank=True)
+    version = models.PositiveIntegerField(default=1)
+    changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [models.UniqueConstraint("package", "number", name="one_sheet_a_number")]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"

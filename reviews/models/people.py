@@ -1,0 +1,71 @@
+"""People with an account. Jurors have none: see reviews.models.crits.Seat."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+
+from criteria.units import System
+
+
+class PersonManager(BaseUserManager["Person"]):
+    """Makes accounts; e-mail addresses are one however they are capitalised."""
+
+    def create_user(
+        self, email: str, name: str = "", password: str | None = None, **more: Any
+    ) -> Person:
+        """Make an account; without a password it can only be entered by a personal link."""
+        person = self.model(email=email.strip().lower(), name=name.strip(), **more)
+        person.set_password(password)
+        person.save(using=self._db)
+        return person
+
+    def create_superuser(self, email: str, name: str, password: str | None = None) -> Person:
+        """Make an account that opens studios and sees every studio: a coordinator."""
+        return self.create_user(email, name, password, opens_studios=True, is_coordinator=True)
+
+    def get_by_natural_key(self, username: str | None) -> Person:
+        return self.get(email__iexact=username)
+
+
+class Person(AbstractBaseUser):
+    """Somebody who signs in with an e-mail address."""
+
+    class Lamp(models.TextChoices):
+        ON = "on", "Lamp on (light)"
+        OFF = "off", "Lamp off (dark)"
+
+    email = models.EmailField("e-mail", unique=True)
+    name = models.CharField(max_length=120)
+    opens_studios = models.BooleanField("may open studios", default=False)
+    is_coordinator = models.BooleanField("coordinates the programme", default=False)
+    is_active = models.BooleanField(default=True)
+    units = models.CharField(
+        max_length=8,
+        choices=[(System.METRIC, "Metric (mm, m², L)"), (System.US, "US (in, ft², gal)")],
+        default=System.METRIC,
+    )
+    lamp = models.CharField(max_length=3, choices=Lamp, default=Lamp.ON)
+    plain_type = models.BooleanField("plainer letters, easier to tell apart", default=False)
+
+    objects = PersonManager()
+
+    USERNAME_FIELD = "email"
+    EMAIL_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    class Meta:
+        verbose_name_plural = "people"
+        ordering = ["name"]
+        constraints = [models.UniqueConstraint(Lower("email"), name="one_account_an_email")]
+
+    def __str__(self) -> str:
+        return self.name or self.email
+
+    @property
+    def system(self) -> System:
+        """The units in which this person reads figures."""
+        return System(self.units)

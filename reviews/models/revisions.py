@@ -1,0 +1,91 @@
+"""Issued revisions: a package as it was handed in, fixed for good."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+
+from criteria.package import PackageReading, read_package
+from reviews.models.briefs import Frozen
+from reviews.models.packages import SheetFile
+from reviews.models.people import Person
+from reviews.models.studios import Scheme
+
+
+class Revision(models.Model):
+    """A lettered issue of a package.
+
+    contents      statement, schedules, site sheet and targets as typed, and the sheet list
+    fingerprint   SHA-256 over the contents and every sheet's picture
+    lacks         what the hand-in list asked for and the package did not hold
+    """
+
+    scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="revisions")
+    letter = models.CharField(max_length=4)
+    issued_at = models.DateTimeField()
+    issued_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    crit = models.ForeignKey(
+        "reviews.Crit", null=True, blank=True, on_delete=models.SET_NULL, related_name="revisions"
+    )
+    minutes_late = models.PositiveIntegerField(default=0)
+    contents: Any = models.JSONField()
+    fingerprint = models.CharField(max_length=64)
+    lacks = models.JSONField(default=list)
+
+    class Meta:
+        ordering = ["scheme", "issued_at"]
+        constraints = [models.UniqueConstraint("scheme", "letter", name="one_revision_a_letter")]
+
+    def __str__(self) -> str:
+        return f"{self.scheme}, revision {self.letter}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk and not self._state.adding:
+            raise Frozen("An issued revision does not change.")
+        super().save(*args, **kwargs)
+
+    def reading(self) -> PackageReading:
+        """The package in SI beside the site sheet it was issued under."""
+        return read_package({**self.contents["schedules"], "site": [self.contents["site"]]})
+
+
+class IssuedSheet(models.Model):
+    """A sheet as issued."""
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="sheets")
+    number = models.CharField(max_length=8)
+    title = models.CharField(max_length=120)
+    scale = models.CharField(max_length=24, blank=True)
+    drawn_by = models.CharField(max_length=120, blank=True)
+    checked_by = models.CharField(max_length=120, blank=True)
+    file = models.ForeignKey(SheetFile, on_delete=models.PROTECT, related_name="issued")
+
+    class Meta:
+        ordering = ["number"]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"
+
+
+class StoredFinding(models.Model):
+    """A finding as it was at issue, so that cohorts can be compared by query.
+
+    value and target are SI; ratio is value over target for at least, target over value for at most
+    """
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="findings")
+    ref = models.CharField(max_length=12)
+    check_slug = models.CharField(max_length=40)
+    title = models.CharField(max_length=200)
+    state = models.CharField(max_length=16)
+    value = models.FloatField(null=True)
+    target = models.FloatField(null=True)
+    ratio = models.FloatField(null=True)
+
+    class Meta:
+        ordering = ["revision", "ref"]
+        indexes = [models.Index(fields=["check_slug", "state"])]
+
+    def __str__(self) -> str:
+        return f"{self.ref} {self.title}: {self.state}"

@@ -1,0 +1,78 @@
+"""Studios, who belongs to them, and the schemes that they make."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from reviews.models.people import Person
+
+
+class Studio(models.Model):
+    """A teaching group with one brief, for one cohort."""
+
+    title = models.CharField(max_length=120, help_text="As it is called: Twelve Bunks.")
+    cohort = models.CharField(max_length=60, help_text="Which students: cohort H, autumn 2026.")
+    year_line = models.CharField(
+        "year level",
+        max_length=240,
+        blank=True,
+        help_text="One line for visiting jurors: third year, seven weeks.",
+    )
+    opened_at = models.DateTimeField(auto_now_add=True)
+    opened_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    is_wall_open = models.BooleanField(
+        "classmates may see issued sheets", default=True,
+        help_text="Schedules, checks and levels stay with the scheme's own students.",
+    )  # fmt: skip
+
+    class Meta:
+        ordering = ["-opened_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.title}, {self.cohort}"
+
+
+class Membership(models.Model):
+    """A person's place in a studio."""
+
+    class Role(models.TextChoices):
+        LEADER = "leader", "Studio leader"
+        STUDENT = "student", "Student"
+        SCRIBE = "scribe", "Scribe"
+        EXAMINER = "examiner", "External examiner"
+
+    studio = models.ForeignKey(Studio, on_delete=models.CASCADE, related_name="memberships")
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
+    role = models.CharField(max_length=10, choices=Role)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint("studio", "person", "role", name="one_place_a_role"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}, {self.get_role_display().lower()} of {self.studio}"
+
+
+class Scheme(models.Model):
+    """One student's or team's proposal."""
+
+    studio = models.ForeignKey(Studio, on_delete=models.CASCADE, related_name="schemes")
+    number = models.CharField(max_length=12, help_text="H03")
+    name = models.CharField(max_length=80, help_text="Public handle of the scheme: Lee Shelf.")
+    members = models.ManyToManyField(Person, related_name="schemes", blank=True)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint("studio", "number", name="one_scheme_a_number"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.name}"
+
+    @property
+    def by(self) -> str:
+        """The names of its students, as on a title block."""
+        return " and ".join(member.name for member in self.members.all())

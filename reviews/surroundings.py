@@ -1,0 +1,28 @@
+"""What every page's template is given."""
+
+from django.conf import settings
+from django.http import HttpRequest
+
+from criteria.units import System
+
+
+def surroundings(request: HttpRequest) -> dict[str, object]:
+    """Return lamp, letters and units of whoever reads, and whether this is the demo."""
+    viewer = getattr(request, "viewer", None)
+    person = viewer.person if viewer else None
+    lamp = person.lamp if person else request.COOKIES.get("lamp", "on")
+    return {
+        "viewer": viewer,
+        "lamp": "off" if lamp == "off" else "on",
+        "plain_type": bool(person and person.plain_type),
+        "system": system_of(request),
+        "is_demo": settings.IS_DEMO,
+    }
+
+
+def system_of(request: HttpRequest) -> System:
+    """Return the units in which whoever asks reads figures."""
+    viewer = getattr(request, "viewer", None)
+    if viewer and viewer.person:
+        return viewer.person.system
+    return System.US if request.COOKIES.get("units") == "us" else System.METRIC

@@ -1,0 +1,111 @@
+"""One cast for all tests of the site: who is who, so that a test of access reads aloud."""
+
+from dataclasses import dataclass
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from reviews.access import SEAT_KEY
+from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio
+from tests import factories
+
+Role = Membership.Role
+
+
+@dataclass
+class Cast:
+    """A studio with an issued brief, two schemes and one crit, and another studio beside it."""
+
+    studio: Studio
+    scheme: Scheme
+    other_scheme: Scheme
+    crit: Crit
+    criterion: Criterion
+    other_criterion: Criterion
+    leader: Person
+    student: Person
+    mate: Person
+    classmate: Person
+    scribe: Person
+    examiner: Person
+    coordinator: Person
+    other_studio: Studio
+    other_leader: Person
+    other_student: Person
+    seat: Seat
+    other_crit: Crit
+    other_seat: Seat
+
+    def client(self, who: Person | Seat | None = None) -> Client:
+        """A browser in which a person is signed in, or a juror's link is open."""
+        client = Client()
+        if isinstance(who, Person):
+            client.force_login(who)
+        elif isinstance(who, Seat):
+            session = client.session
+            session[SEAT_KEY] = [who.pk, who.code]
+            session.save()
+        return client
+
+
+def _member(studio: Studio, role: str, name: str) -> Person:
+    person = factories.PersonFactory(name=name, email=f"{name.split()[0].lower()}@example.org")
+    factories.MembershipFactory(studio=studio, person=person, role=role)
+    return person
+
+
+def _studio(title: str, leader: Person) -> Studio:
+    studio = factories.StudioFactory(title=title, opened_by=leader)
+    factories.BriefFactory(studio=studio, issued_at=timezone.now(), issued_by=leader)
+    factories.TargetLineFactory(brief=studio.brief)
+    factories.MembershipFactory(studio=studio, person=leader, role=Role.LEADER)
+    return studio
+
+
+@pytest.fixture
+def cast(db) -> Cast:
+    leader = factories.PersonFactory(
+        name="Lena Leader", email="lena@example.org", opens_studios=True
+    )
+    studio = _studio("Ridge", leader)
+    student = _member(studio, Role.STUDENT, "Stef Student")
+    mate = _member(studio, Role.STUDENT, "Mira Mate")
+    classmate = _member(studio, Role.STUDENT, "Clem Classmate")
+    scheme = factories.SchemeFactory(
+        studio=studio, number="R01", name="Lee", members=[student, mate]
+    )
+    other_scheme = factories.SchemeFactory(
+        studio=studio, number="R02", name="Keel", members=[classmate]
+    )
+    crit = factories.CritFactory(studio=studio)
+    criterion = factories.CriterionFactory(crit=crit, code="F1", name="Light", evidence="T01")
+    other_criterion = factories.CriterionFactory(crit=crit, code="F2", name="Making", position=1)
+    factories.SlotFactory(crit=crit, scheme=scheme, position=1)
+    factories.SlotFactory(crit=crit, scheme=other_scheme, position=2)
+    other_leader = factories.PersonFactory(name="Olaf Other", email="olaf@example.org")
+    other_studio = _studio("Shore", other_leader)
+    other_crit = factories.CritFactory(studio=other_studio)
+    return Cast(
+        studio=studio,
+        scheme=scheme,
+        other_scheme=other_scheme,
+        crit=crit,
+        criterion=criterion,
+        other_criterion=other_criterion,
+        leader=leader,
+        student=student,
+        mate=mate,
+        classmate=classmate,
+        scribe=_member(studio, Role.SCRIBE, "Skye Scribe"),
+        examiner=_member(studio, Role.EXAMINER, "Edda Examiner"),
+        coordinator=factories.PersonFactory(
+            name="Cora Coordinator", email="cora@example.org", is_coordinator=True
+        ),
+        other_studio=other_studio,
+        other_leader=other_leader,
+        other_student=_member(other_studio, Role.STUDENT, "Osk Otherstudent"),
+        seat=factories.SeatFactory(crit=crit, name="Jo Juror"),
+        other_crit=other_crit,
+        other_seat=factories.SeatFactory(crit=other_crit, name="Jan Otherjuror"),
+    )

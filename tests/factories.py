@@ -1,0 +1,178 @@
+"""Rows for tests; a test names only what matters to it."""
+
+from datetime import UTC, date, datetime
+
+import factory
+from factory.django import DjangoModelFactory
+
+from reviews import models
+
+PENS_DOWN = datetime(2026, 12, 3, 18, 0, tzinfo=UTC)
+
+
+class PersonFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Person
+
+    name = factory.Sequence(lambda n: f"Person {n}")
+    email = factory.Sequence(lambda n: f"person{n}@example.org")
+
+
+class StudioFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Studio
+
+    title = factory.Sequence(lambda n: f"Studio {n}")
+    cohort = "cohort T, autumn 2026"
+    opened_by = factory.SubFactory(PersonFactory)
+
+
+class BriefFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Brief
+
+    studio = factory.SubFactory(StudioFactory)
+    text = "A hut for thirteen on a ridge."
+    site = factory.LazyFunction(lambda: {"people": "13", "water_l_pd": "12", "supply_days": "14"})
+
+
+class TargetLineFactory(DjangoModelFactory):
+    class Meta:
+        model = models.TargetLine
+
+    brief = factory.SubFactory(BriefFactory)
+    cells = factory.LazyFunction(
+        lambda: {
+            "id": "T01", "what": "Day room daylight ratio", "check": "daylight_ratio",
+            "rooms": "day", "rule": "at least", "value": "12", "unit": "%",
+        }
+    )  # fmt: skip
+
+
+class MembershipFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Membership
+
+    studio = factory.SubFactory(StudioFactory)
+    person = factory.SubFactory(PersonFactory)
+    role = models.Membership.Role.STUDENT
+
+
+class SchemeFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Scheme
+        skip_postgeneration_save = True
+
+    studio = factory.SubFactory(StudioFactory)
+    number = factory.Sequence(lambda n: f"S{n:02d}")
+    name = factory.Sequence(lambda n: f"Scheme {n}")
+    package = factory.RelatedFactory(
+        "tests.factories.PackageFactory", factory_related_name="scheme"
+    )
+
+    @factory.post_generation
+    def members(self, create, extracted, **kwargs):
+        if create and extracted:
+            self.members.add(*extracted)
+
+
+class PackageFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Package
+
+    scheme = factory.SubFactory(SchemeFactory, package=None)
+
+
+class RowFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Row
+
+    package = factory.SubFactory(PackageFactory)
+    schedule = "rooms"
+    position = factory.Sequence(lambda n: n)
+    cells = factory.LazyFunction(
+        lambda: {
+            "mark": "R1", "room": "Day room", "floor_m2": "20", "clear_height_m": "2.5",
+            "use": "day",
+        }
+    )  # fmt: skip
+    changed_by = factory.SubFactory(PersonFactory)
+
+
+class CritFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Crit
+
+    studio = factory.SubFactory(StudioFactory)
+    day = factory.LazyFunction(date.today)  # a juror's link ends 48 h after the day
+    pens_down = PENS_DOWN
+
+
+class CriterionFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Criterion
+
+    crit = factory.SubFactory(CritFactory)
+    code = factory.Sequence(lambda n: f"F{n}")
+    name = factory.Sequence(lambda n: f"Criterion {n}")
+    weight = 50
+
+
+class SeatFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Seat
+
+    crit = factory.SubFactory(CritFactory)
+    name = factory.Sequence(lambda n: f"Juror {n}")
+
+
+class SlotFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Slot
+
+    crit = factory.SubFactory(CritFactory)
+    scheme = factory.SubFactory(SchemeFactory)
+    position = factory.Sequence(lambda n: n + 1)
+
+
+class RevisionFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Revision
+
+    scheme = factory.SubFactory(SchemeFactory)
+    letter = "A"
+    issued_at = PENS_DOWN
+    issued_by = factory.SubFactory(PersonFactory)
+    contents = factory.LazyFunction(
+        lambda: {"statement": "", "schedules": {}, "site": {}, "targets": [], "sheets": []}
+    )
+    fingerprint = "0" * 64
+
+
+class JurySheetFactory(DjangoModelFactory):
+    class Meta:
+        model = models.JurySheet
+
+    seat = factory.SubFactory(SeatFactory)
+    scheme = factory.SubFactory(SchemeFactory)
+
+
+class LevelGivenFactory(DjangoModelFactory):
+    class Meta:
+        model = models.LevelGiven
+
+    jury_sheet = factory.SubFactory(JurySheetFactory)
+    criterion = factory.SubFactory(CriterionFactory)
+    level = 3
+
+
+class CommentFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Comment
+
+    jury_sheet = factory.SubFactory(JurySheetFactory)
+    key = factory.Faker("uuid4")
+    kind = "Prove"
+    sheet_number = "02"
+    zone = "C4"
+    words = "Show the number."
