@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.templatetags.static import static
 
 from reviews.templatetags.look import LEVEL_WORDS
 
@@ -122,8 +123,10 @@ def specimen_context() -> dict[str, Any]:
         ],
         "form": bound,
         "sheet": {
-            "src": "/static/reviews/muntin.svg",
-            "alt": "Sheet 03, plan",
+            "src": static("reviews/specimen-sheet.svg"),
+            "width": 1260,
+            "height": 891,
+            "alt": "Plan of a hut: day room at the left, two bunks at the right",
             "caption": "03 Plan 1:50",
             "comments": [
                 {"number": 5, "place": "03·C3", "href": "#comment-5"},

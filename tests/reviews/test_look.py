@@ -228,6 +228,17 @@ def test_marks_name_themselves() -> None:
     assert "T26 on sheet 06" in draw("{% section_marker 'T26' '06' %}")
 
 
+@pytest.mark.parametrize("place", ["C4", "03·c4"])
+def test_a_place_names_its_square(place: str) -> None:
+    assert look.zone_class(place) == "zone-row-c zone-col-4"
+
+
+@pytest.mark.parametrize("place", ["", "4", "E1", "A7", "C"])
+def test_a_place_off_the_sheet_is_refused(place: str) -> None:
+    with pytest.raises(ValueError, match="expected a zone from A1 to D6"):
+        look.zone_class(place)
+
+
 def test_field_joins_label_hint_and_error_to_its_control() -> None:
     form = SpecimenForm({"rise": ""})
     html = draw('{% include "_field.html" with field=form.rise unit="mm" %}', form=form)
