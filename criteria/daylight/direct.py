@@ -9,12 +9,15 @@ Limits: nothing stands inside the room; ground and obstruction are unshaded and 
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
 import numpy as np
 
 from criteria.daylight.moments import Axis, Floats, corner_first, corner_second, over_rectangles
-from criteria.daylight.openings import Wall, Window
+from criteria.daylight.openings import Rooflight, Wall, Window
 from criteria.daylight.room import Room
 from criteria.daylight.sky import ZENITH, ground_luminance, transmittance_ratio
 
@@ -24,6 +27,11 @@ STRIPS = 8
 """Strips in which a skyline outside another wall is followed across a window."""
 ANGULAR_PARTS = 8
 """Parts along each side in which angle-dependent glass is weighed."""
+
+
+Edges = tuple[Floats, Floats]
+Band = tuple[Literal["sky", "obstruction", "ground"], Edges, Edges]
+"""A rectangle that looks out on one thing only: what, its a edges, its b edges."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,7 +93,7 @@ def _window(room: Room, window: Window) -> Aperture:
     )
 
 
-def _rooflight(room: Room, rooflight) -> Aperture:
+def _rooflight(room: Room, rooflight: Rooflight) -> Aperture:
     return Aperture(
         wall=None,
         axis=2,
@@ -156,12 +164,9 @@ def _nodes(low: Floats, high: Floats, parts: int) -> Floats:
     return low + (high - low) * steps
 
 
-def _beside(room: Room, aperture: Aperture, points: Floats) -> tuple[Floats, Floats] | None:
+def _beside(room: Room, aperture: Aperture, points: Floats) -> Edges | None:
     """Return the slopes of skylines outside the walls at the low-a and high-a side, or None."""
-    if aperture.a_axis == 0:
-        sides = (Wall.WEST, Wall.EAST)
-    else:
-        sides = (Wall.SOUTH, Wall.NORTH)
+    sides = (Wall.WEST, Wall.EAST) if aperture.a_axis == 0 else (Wall.SOUTH, Wall.NORTH)
     slopes = tuple(skyline_slopes(room, side, points) for side in sides)
     return slopes if slopes[0].any() or slopes[1].any() else None
 
@@ -202,12 +207,21 @@ def light_through(
     else:
         bands = _wall_bands(room, aperture, points, view.D, a0, a1, b0, b1)
     total = np.zeros(len(points))
-    for sort, a_edges, b_edges in bands:
-        total += _band(room, aperture, facing, sort, view.D, a_edges, b_edges, angular)
+    for band in bands:
+        total += _band(room, aperture, facing, band, view.D, angular)
     return flip * total
 
 
-def _wall_bands(room, aperture, points, D, a0, a1, b0, b1):
+def _wall_bands(
+    room: Room,
+    aperture: Aperture,
+    points: Floats,
+    D: Floats,
+    a0: Floats,
+    a1: Floats,
+    b0: Floats,
+    b1: Floats,
+) -> Iterator[Band]:
     """Part a window's rectangle into (sort, a edges, b edges), one entry a strip and band."""
     own = D * skyline_slopes(room, aperture.wall, points)
     beside = _beside(room, aperture, points)
@@ -220,7 +234,7 @@ def _wall_bands(room, aperture, points, D, a0, a1, b0, b1):
         strips = []
         for low, high, slope in ((a0, centre, beside[0]), (centre, a1, beside[1])):
             edges = _nodes(low, high, STRIPS)
-            for left, right in zip(edges[:-1], edges[1:], strict=True):
+            for left, right in pairwise(edges):
                 aslant = np.abs(left + right) / 2 * slope
                 strips.append((left, right, np.maximum(own, aslant)))
     for left, right, skyline in strips:
@@ -232,13 +246,14 @@ def _wall_bands(room, aperture, points, D, a0, a1, b0, b1):
             yield "ground", (left, right), (b0, horizon)
 
 
-def _roof_bands(room, points, D, a0, a1, b0, b1):
+def _roof_bands(
+    room: Room, points: Floats, D: Floats, a0: Floats, a1: Floats, b0: Floats, b1: Floats
+) -> Iterator[Band]:
     """Part a rooflight's rectangle: a skyline cuts it parallel to an edge."""
     edges = []
     for wall, side in ((Wall.WEST, -1), (Wall.EAST, 1), (Wall.SOUTH, -1), (Wall.NORTH, 1)):
         slope = skyline_slopes(room, wall, points)
-        with np.errstate(divide="ignore"):
-            edges.append(side * np.where(slope > 0, D / np.where(slope > 0, slope, 1), np.inf))
+        edges.append(side * np.where(slope > 0, D / np.where(slope > 0, slope, 1), np.inf))
     left, right = np.clip(edges[0], a0, a1), np.clip(edges[1], a0, a1)
     low, high = np.clip(edges[2], b0, b1), np.clip(edges[3], b0, b1)
     yield "sky", (left, right), (low, high)
@@ -252,8 +267,11 @@ def _roof_bands(room, points, D, a0, a1, b0, b1):
             yield "obstruction", a_edges, b_edges
 
 
-def _band(room, aperture, facing, sort, D, a_edges, b_edges, angular) -> Floats:
+def _band(
+    room: Room, aperture: Aperture, facing: Axis, band: Band, D: Floats, angular: bool
+) -> Floats:
     """Light from one rectangle that holds only sky, only obstruction or only ground."""
+    sort, a_edges, b_edges = band
     parts = ANGULAR_PARTS if angular else 1
     a = _nodes(*a_edges, parts)[:, None, :]
     b = _nodes(*b_edges, parts)[None, :, :]

@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 
+from criteria.daylight.depth import no_sky_share
 from criteria.daylight.direct import apertures, light_through
 from criteria.daylight.moments import Floats
 from criteria.daylight.reflected import reflected_light
@@ -109,6 +110,11 @@ class Field:
         means = (self.by_opening_direct_pct + self.by_opening_reflected_pct).mean(axis=(1, 2))
         total = means.sum()
         return tuple(float(mean / total) if total > 0 else 0.0 for mean in means)
+
+    @cached_property
+    def no_sky_share(self) -> float:
+        """Share of the whole plane, wall to wall, that sees no sky [1]."""
+        return no_sky_share(self.room, plane_height_m=self.plane_height_m)
 
     def at(self, x_m: float, y_m: float) -> float:
         """Daylight factor of the cell nearest to a place on the plan [%]."""

@@ -8,6 +8,7 @@ reflects, belong to their opening and are seen only through its inner edge.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,14 +96,14 @@ class Cells:
 
 
 def _cuts(low: float, high: float, edges: Sequence[float], cell_m: float) -> Floats:
-    """Return nodes from low to high through every edge between them, no further apart than cell_m."""
+    """Return nodes from low to high through every edge between them, at most cell_m apart."""
     inner = sorted(edge for edge in edges if low + ON_PLANE_M < edge < high - ON_PLANE_M)
     stops = [low]
     for edge in (*inner, high):
         if edge - stops[-1] > ON_PLANE_M:
             stops.append(edge)
     nodes = [np.array([low])]
-    for start, end in zip(stops[:-1], stops[1:], strict=True):
+    for start, end in pairwise(stops):
         count = max(1, math.ceil((end - start) / cell_m - 1e-9))
         nodes.append(np.linspace(start, end, count + 1)[1:])
     return np.concatenate(nodes)

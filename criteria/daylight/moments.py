@@ -39,7 +39,7 @@ def corner_first(axis: Axis, D: Floats, a: Floats, b: Floats) -> Floats:
 
 
 def corner_second(axis: Axis, up: Axis, D: Floats, a: Floats, b: Floats) -> Floats:
-    """Corner function of the second moment S along `axis` and up (b of a wall, n of a roof) [sr]."""
+    """Corner function of the second moment S along `axis` and up: b of a wall, n of a roof [sr]."""
     D2, a2, b2 = D * D, a * a, b * b
     R = np.sqrt(D2 + a2 + b2)
     P2, Q2 = D2 + a2, D2 + b2

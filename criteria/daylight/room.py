@@ -146,7 +146,8 @@ class Room:
                 field="offset_m" if window.width_m <= wall_length else "width_m",
                 read=f"offset {number(window.offset_m, 'm')} + width {number(window.width_m, 'm')}"
                 f" = {number(end, 'm')}",
-                expected=f"at most {number(wall_length, 'm')}, the length of the {window.wall} wall",
+                expected=f"at most {number(wall_length, 'm')}, "
+                f"the length of the {window.wall} wall",
                 where=where,
             )
         if window.sill_m >= self.height_m:
@@ -174,7 +175,8 @@ class Room:
             if low + extent > side + TOUCH_M:
                 raise ImpossibleInput(
                     field=start if extent <= side else size,
-                    read=f"{number(low, 'm')} + {number(extent, 'm')} = {number(low + extent, 'm')}",
+                    read=f"{number(low, 'm')} + {number(extent, 'm')} "
+                    f"= {number(low + extent, 'm')}",
                     expected=f"at most {number(side, 'm')}, the {name} of the room",
                     where=where,
                 )
@@ -201,7 +203,8 @@ class Room:
             ):
                 raise ImpossibleInput(
                     field="x_m",
-                    read=f"{number(second.x_m, 'm')} to {number(second.x_m + second.size_x_m, 'm')}",
+                    read=f"{number(second.x_m, 'm')} to "
+                    f"{number(second.x_m + second.size_x_m, 'm')}",
                     expected=f"clear of {named(first, i)}, which takes "
                     f"{number(first.x_m, 'm')} to {number(first.x_m + first.size_x_m, 'm')}",
                     where=named(second, j),

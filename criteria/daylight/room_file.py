@@ -1,0 +1,264 @@
+"""A room as JSON: read with every fault named, and written so that it reads back the same.
+
+Keys carry their units. `glazing.visible_transmittance` holds for every opening that has none of
+its own. What a key means is said in criteria.daylight.room and criteria.daylight.openings.
+"""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from criteria.daylight.openings import Obstruction, Rooflight, Wall, Window
+from criteria.daylight.refusals import ImpossibleInput
+from criteria.daylight.room import Room
+
+_SIZES = ("length_m", "width_m", "height_m")
+_SURFACES = ("floor", "wall", "ceiling")
+_NUMBERS = (
+    "wall_thickness_m",
+    "roof_thickness_m",
+    "ground_reflectance",
+    "obstruction_luminance_factor",
+    "north_bearing_deg",
+)
+_WINDOW = ("offset_m", "sill_m", "width_m", "height_m")
+_ROOFLIGHT = ("x_m", "y_m", "size_x_m", "size_y_m")
+_GLAZING = {
+    "visible_transmittance": "transmittance",
+    "frame_share": "frame_share",
+    "maintenance": "maintenance",
+}
+
+
+class UnreadableRoom(ValueError):
+    """A room file that can't be read: the file, the key, what was read and what was expected."""
+
+    def __init__(self, *, file: str, key: str, read: str, expected: str) -> None:
+        place = f"{file}: {key}" if key else file
+        super().__init__(f"{place}: read {read}; expected {expected}")
+        self.file = file
+        self.key = key
+        self.read = read
+        self.expected = expected
+
+
+@dataclass(frozen=True, kw_only=True)
+class RoomFile:
+    """A room that was read, and the keys of the file that mean nothing here."""
+
+    room: Room
+    unread: tuple[str, ...]
+
+
+class _Reader:
+    """Takes values out of nested JSON, knows where it stands and what was left."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.unread: list[str] = []
+
+    def refuse(self, key: str, read: str, expected: str) -> UnreadableRoom:
+        return UnreadableRoom(file=self.file, key=key, read=read, expected=expected)
+
+    def mapping(self, value: object, key: str) -> Mapping[str, Any]:
+        if not isinstance(value, Mapping):
+            raise self.refuse(key, _shown(value), "an object {…}")
+        return value
+
+    def items(self, spec: Mapping[str, Any], key: str) -> list[tuple[str, Mapping[str, Any]]]:
+        value = spec.get(key, [])
+        if not isinstance(value, list):
+            raise self.refuse(key, _shown(value), "a list […]")
+        return [(f"{key}[{n}]", self.mapping(item, f"{key}[{n}]")) for n, item in enumerate(value)]
+
+    def number(self, value: object, key: str) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise self.refuse(key, _shown(value), "a number")
+        return float(value)
+
+    def needed(self, spec: Mapping[str, Any], key: str, path: str) -> object:
+        if key not in spec:
+            raise self.refuse(path, "nothing", "this key")
+        return spec[key]
+
+    def note(self, spec: Mapping[str, Any], known: set[str], path: str = "") -> None:
+        self.unread += [f"{path}.{key}" if path else key for key in spec if key not in known]
+
+
+def _shown(value: object) -> str:
+    text = json.dumps(value, ensure_ascii=False, default=str)
+    return text if len(text) <= 40 else f"{text[:39]}…"
+
+
+def read_room(path: Path) -> RoomFile:
+    """Read a room from a JSON file.
+
+    Raises UnreadableRoom, naming file, key, what was read and what was expected.
+    """
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise UnreadableRoom(
+            file=str(path), key="", read=error.strerror or "no file", expected="a file of JSON"
+        ) from error
+    except UnicodeDecodeError as error:
+        raise UnreadableRoom(
+            file=str(path),
+            key="",
+            read=f"byte {error.start} that is no UTF-8",
+            expected="UTF-8 text",
+        ) from error
+    try:
+        spec = json.loads(text)
+    except (json.JSONDecodeError, RecursionError) as error:
+        where = f"line {error.lineno}, {error.msg}" if hasattr(error, "lineno") else "deep nesting"
+        raise UnreadableRoom(file=str(path), key="", read=where, expected="JSON") from error
+    return room_from_spec(spec, file=str(path))
+
+
+def room_from_spec(spec: object, *, file: str = "room") -> RoomFile:
+    """Build a room from the object that a room file holds.
+
+    Raises UnreadableRoom where a key is missing, is no number or describes no possible room.
+    """
+    reader = _Reader(file)
+    top = reader.mapping(spec, "")
+    given: dict[str, Any] = {}
+    sizes = reader.mapping(reader.needed(top, "room", "room"), "room")
+    for key in _SIZES:
+        given[key] = reader.number(reader.needed(sizes, key, f"room.{key}"), f"room.{key}")
+    surfaces = reader.mapping(top.get("reflectance", {}), "reflectance")
+    for key in _SURFACES:
+        if key in surfaces:
+            given[f"{key}_reflectance"] = reader.number(surfaces[key], f"reflectance.{key}")
+    for key in _NUMBERS:
+        if key in top:
+            given[key] = reader.number(top[key], key)
+    glazing = reader.mapping(top.get("glazing", {}), "glazing")
+    shared = _glazing(reader, glazing, "glazing")
+    reader.note(
+        top, {"room", "reflectance", "glazing", "obstruction_angle_deg", "obstructions",
+              "windows", "rooflights", *_NUMBERS},
+    )  # fmt: skip
+    reader.note(sizes, set(_SIZES), "room")
+    reader.note(surfaces, set(_SURFACES), "reflectance")
+    reader.note(glazing, set(_GLAZING), "glazing")
+    given["obstructions"] = _obstructions(reader, top)
+    given["windows"] = tuple(
+        _window(reader, item, path, shared) for path, item in reader.items(top, "windows")
+    )
+    given["rooflights"] = tuple(
+        _rooflight(reader, item, path, shared) for path, item in reader.items(top, "rooflights")
+    )
+    room = _possible(reader, "", lambda: Room(**given))
+    return RoomFile(room=room, unread=tuple(reader.unread))
+
+
+def _possible(reader: _Reader, path: str, build: Any) -> Any:
+    try:
+        return build()
+    except ImpossibleInput as error:
+        where = ".".join(part for part in (path, error.where, error.field) if part)
+        raise reader.refuse(where, error.read, error.expected) from error
+
+
+def _glazing(reader: _Reader, item: Mapping[str, Any], path: str) -> dict[str, float]:
+    return {
+        name: reader.number(item[key], f"{path}.{key}")
+        for key, name in _GLAZING.items()
+        if key in item
+    }
+
+
+def _wall(reader: _Reader, value: object, path: str) -> Wall:
+    if value not in {wall.value for wall in Wall}:
+        raise reader.refuse(path, _shown(value), "south, north, west or east")
+    return Wall(value)
+
+
+def _obstructions(reader: _Reader, top: Mapping[str, Any]) -> tuple[Obstruction, ...]:
+    found = []
+    angles = reader.mapping(top.get("obstruction_angle_deg", {}), "obstruction_angle_deg")
+    for name, value in angles.items():
+        path = f"obstruction_angle_deg.{name}"
+        wall, angle = _wall(reader, name, path), reader.number(value, path)
+        found.append(
+            _possible(reader, path, lambda w=wall, a=angle: Obstruction(wall=w, angle_deg=a))
+        )
+    for path, item in reader.items(top, "obstructions"):
+        wall = _wall(reader, reader.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
+        sizes = {
+            key: reader.number(reader.needed(item, key, f"{path}.{key}"), f"{path}.{key}")
+            for key in ("top_m", "distance_m")
+        }
+        found.append(_possible(reader, path, lambda w=wall, s=sizes: Obstruction(wall=w, **s)))
+        reader.note(item, {"wall", "top_m", "distance_m"}, path)
+    return tuple(found)
+
+
+def _window(
+    reader: _Reader, item: Mapping[str, Any], path: str, shared: Mapping[str, float]
+) -> Window:
+    wall = _wall(reader, reader.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
+    sizes = _opening(reader, item, path, _WINDOW, shared)
+    reader.note(item, {"wall", "mark", *_WINDOW, *_GLAZING}, path)
+    return _possible(reader, path, lambda: Window(wall=wall, **sizes))
+
+
+def _rooflight(
+    reader: _Reader, item: Mapping[str, Any], path: str, shared: Mapping[str, float]
+) -> Rooflight:
+    sizes = _opening(reader, item, path, _ROOFLIGHT, shared)
+    reader.note(item, {"mark", *_ROOFLIGHT, *_GLAZING}, path)
+    return _possible(reader, path, lambda: Rooflight(**sizes))
+
+
+def _opening(
+    reader: _Reader,
+    item: Mapping[str, Any],
+    path: str,
+    keys: tuple[str, ...],
+    shared: Mapping[str, float],
+) -> dict[str, Any]:
+    sizes: dict[str, Any] = {
+        key: reader.number(reader.needed(item, key, f"{path}.{key}"), f"{path}.{key}")
+        for key in keys
+    }
+    mark = item.get("mark", "")
+    if not isinstance(mark, str):
+        raise reader.refuse(f"{path}.mark", _shown(mark), "text")
+    return {**shared, **_glazing(reader, item, path), **sizes, "mark": mark}
+
+
+def room_spec(room: Room) -> dict[str, Any]:
+    """Write a room as the object that a room file holds; room_from_spec reads it back the same."""
+
+    def glazing(opening: Window | Rooflight) -> dict[str, Any]:
+        values = {key: getattr(opening, name) for key, name in _GLAZING.items()}
+        return {"mark": opening.mark, **values} if opening.mark else values
+
+    return {
+        "room": {key: getattr(room, key) for key in _SIZES},
+        "reflectance": {key: getattr(room, f"{key}_reflectance") for key in _SURFACES},
+        **{key: getattr(room, key) for key in _NUMBERS},
+        "obstruction_angle_deg": {
+            item.wall.value: item.angle_deg
+            for item in room.obstructions
+            if item.angle_deg is not None
+        },
+        "obstructions": [
+            {"wall": item.wall.value, "top_m": item.top_m, "distance_m": item.distance_m}
+            for item in room.obstructions
+            if item.angle_deg is None
+        ],
+        "windows": [
+            {"wall": item.wall.value, **{k: getattr(item, k) for k in _WINDOW}, **glazing(item)}
+            for item in room.windows
+        ],
+        "rooflights": [
+            {**{k: getattr(item, k) for k in _ROOFLIGHT}, **glazing(item)}
+            for item in room.rooflights
+        ],
+    }

@@ -1,0 +1,178 @@
+"""Hours of possible sun at a window, from latitude, date, the way it faces and what stands there.
+
+All hours are solar time: noon is when the sun is due south (or north), so no longitude and no
+clock is asked for. Possible sun: a clear sky is taken.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from criteria.daylight.direct import skyline_slopes
+from criteria.daylight.moments import Floats
+from criteria.daylight.openings import Wall, Window
+from criteria.daylight.refusals import ImpossibleInput, require_within
+from criteria.daylight.room import Room
+
+STEP_MIN = 1.0
+"""Step in which the day is followed [min]."""
+POINT_ABOVE_FLOOR_M = 1.2
+"""Least height of the reference point above the floor [m]. EN 17037. From memory."""
+POINT_ABOVE_SILL_M = 0.3
+"""Least height of the reference point above the sill [m]. EN 17037. From memory."""
+
+
+def declination_deg(on: date) -> float:
+    """Declination of the sun at noon [deg].
+
+        δ = 0.006918 − 0.399912 cos Γ + 0.070257 sin Γ − 0.006758 cos 2Γ + 0.000907 sin 2Γ
+            − 0.002697 cos 3Γ + 0.00148 sin 3Γ                    [rad]
+        Γ = 2π (n − 1)/365,    n day of the year, 1 on 1 January
+
+    Source: Spencer (1971), Search 2(5), 172: within 0.04° of the almanac in its year, 0.3° in
+    any year of the leap-year cycle.
+    """
+    angle = 2 * math.pi * (on.timetuple().tm_yday - 1) / 365
+    return math.degrees(
+        0.006918
+        - 0.399912 * math.cos(angle)
+        + 0.070257 * math.sin(angle)
+        - 0.006758 * math.cos(2 * angle)
+        + 0.000907 * math.sin(2 * angle)
+        - 0.002697 * math.cos(3 * angle)
+        + 0.00148 * math.sin(3 * angle)
+    )
+
+
+def sun_position_deg(
+    *, latitude_deg: float, declination: float, solar_hour: Floats | float
+) -> tuple[Floats, Floats]:
+    """Altitude above the horizon and bearing of the sun [deg, deg clockwise from north].
+
+        sin h  = sin φ sin δ + cos φ cos δ cos ω
+        tan α  = −cos δ sin ω / (sin δ cos φ − cos δ cos ω sin φ)
+        ω      = 15° (solar hour − 12)
+
+    Source: spherical trigonometry (textbook). No refraction: at the horizon the sun is seen 0.6°
+    higher.
+
+    >>> altitude, bearing = sun_position_deg(latitude_deg=51.5, declination=0.0, solar_hour=12.0)
+    >>> round(float(altitude), 1), round(float(bearing), 1)
+    (38.5, 180.0)
+    """
+    require_within("latitude_deg", latitude_deg, "°", at_least=-90, at_most=90)
+    phi, delta = math.radians(latitude_deg), math.radians(declination)
+    omega = np.radians(15 * (np.asarray(solar_hour, dtype=float) - 12))
+    rise = math.sin(phi) * math.sin(delta) + math.cos(phi) * math.cos(delta) * np.cos(omega)
+    east = -math.cos(delta) * np.sin(omega)
+    north = math.sin(delta) * math.cos(phi) - math.cos(delta) * np.cos(omega) * math.sin(phi)
+    return np.degrees(np.arcsin(np.clip(rise, -1, 1))), np.degrees(np.arctan2(east, north)) % 360
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sunlight:
+    """Possible sun at one window on one date.
+
+    hours       in all [h]
+    spells      (start, end) of each unbroken spell, solar time [h]
+    """
+
+    on: date
+    hours: float
+    spells: tuple[tuple[float, float], ...]
+
+
+def reference_height_m(window: Window) -> float:
+    """Height above the floor at which a window's sun is judged, on the wall's inner face [m].
+
+    1.2 m above the floor and 0.3 m above the sill, whichever is higher; where that is not below
+    the head, the window's middle. EN 17037 (from memory); the last part is ours.
+    """
+    height = max(POINT_ABOVE_FLOOR_M, window.sill_m + POINT_ABOVE_SILL_M)
+    return height if height < window.head_m else (window.sill_m + window.head_m) / 2
+
+
+def window_sunlight(
+    room: Room, window: Window, *, latitude_deg: float, on: date, lowest_sun_deg: float = 0.0
+) -> Sunlight:
+    """Possible sun at a window's middle on the wall's inner face, on one date.
+
+    The sun counts while it stands in front of the glass, above every skyline and within the
+    jambs and head of the reveal, and above `lowest_sun_deg` (EN 17037 gives one for each
+    country; 0 counts from the horizon).
+
+    Limits: skylines are even and endless; overhangs are not known to the room.
+    """
+    if window not in room.windows:
+        raise ImpossibleInput(
+            field="window", read=window.mark or "a window", expected="a window of this room"
+        )
+    require_within("lowest_sun_deg", lowest_sun_deg, "°", at_least=0, below=90)
+    hours = (np.arange(round(24 * 60 / STEP_MIN)) + 0.5) * STEP_MIN / 60
+    altitude, bearing = sun_position_deg(
+        latitude_deg=latitude_deg, declination=declination_deg(on), solar_hour=hours
+    )
+    up = altitude > max(lowest_sun_deg, 0.0)
+    slope = np.tan(np.radians(np.where(up, altitude, 45.0)))
+    ahead = np.cos(np.radians(bearing - room.facing_deg(window.wall)))
+    aside = np.sin(np.radians(bearing - room.facing_deg(window.wall)))
+    shines = up & (ahead > 1e-9)
+    height = reference_height_m(window)
+    thickness = room.wall_thickness_m
+    forward = np.where(shines, ahead, 1.0)
+    shines &= thickness * np.abs(aside) / forward < window.width_m / 2
+    shines &= thickness * slope / forward < window.head_m - height
+    place = np.array([_reference_point(room, window, height)])
+    for wall in Wall:
+        towards = np.cos(np.radians(bearing - room.facing_deg(wall)))
+        shines &= ~((towards > 0) & (slope <= skyline_slopes(room, wall, place)[0] * towards))
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], shines.astype(int), [0]])))
+    spells = tuple(
+        (float(start) * STEP_MIN / 60, float(end) * STEP_MIN / 60)
+        for start, end in edges.reshape(-1, 2)
+    )
+    return Sunlight(on=on, hours=float(shines.sum()) * STEP_MIN / 60, spells=spells)
+
+
+def _reference_point(room: Room, window: Window, height_m: float) -> tuple[float, float, float]:
+    along = window.offset_m + window.width_m / 2
+    return {
+        Wall.SOUTH: (along, 0.0, height_m),
+        Wall.NORTH: (along, room.width_m, height_m),
+        Wall.WEST: (0.0, along, height_m),
+        Wall.EAST: (room.length_m, along, height_m),
+    }[window.wall]
+
+
+def standard_dates(year: int, *, latitude_deg: float = 90.0) -> tuple[date, ...]:
+    """Return the dates from which one may be chosen: 1 February to 21 March.
+
+    Source: EN 17037. South of the equator the same season is taken, 1 August to 21 September:
+    our reading, for the standard speaks of Europe only.
+    """
+    first, last = (2, 3) if latitude_deg >= 0 else (8, 9)
+    start = date(year, first, 1)
+    return tuple(start + timedelta(days=n) for n in range((date(year, last, 21) - start).days + 1))
+
+
+def best_sunlight(
+    room: Room,
+    window: Window,
+    *,
+    latitude_deg: float,
+    dates: Iterable[date],
+    lowest_sun_deg: float = 0.0,
+) -> Sunlight:
+    """Possible sun on the best of some dates, the first of them where several are as good."""
+    found = [
+        window_sunlight(
+            room, window, latitude_deg=latitude_deg, on=on, lowest_sun_deg=lowest_sun_deg
+        )
+        for on in dates
+    ]
+    if not found:
+        raise ImpossibleInput(field="dates", read="none", expected="at least one date")
+    return max(found, key=lambda sunlight: sunlight.hours)
