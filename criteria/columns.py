@@ -14,6 +14,7 @@ The field holds SI (its name says which); the head is what stands over the colum
 import dataclasses
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
@@ -138,7 +139,7 @@ def _read_mark(column: Column, text: str, system: System) -> str:
 
 def _read_text(column: Column, text: str, system: System) -> str:
     if len(text) > column.longest:
-        raise Refused(f"{text[:40]}… ({len(text)} characters)", column.expected(system))
+        raise Refused(text, column.expected(system))
     return text
 
 
@@ -160,10 +161,13 @@ def _read_yes_no(column: Column, text: str, system: System) -> bool:
 
 
 def _read_count(column: Column, text: str, system: System) -> int:
-    value = _within(column, text, quantities.read(text, COUNT, system).si, system)
-    if value.denominator != 1:
+    try:
+        quantity = quantities.read(text, COUNT, system)
+    except Refused:
+        raise Refused(text, column.expected(system)) from None
+    if quantity.unit != COUNT.metric or quantity.si.denominator != 1:
         raise Refused(text, column.expected(system))
-    return int(value)
+    return int(_within(column, text, quantity.si, system))
 
 
 def _read_quantity(column: Column, text: str, system: System) -> float:
@@ -307,7 +311,7 @@ class Schedule:
                 written[column.head] = column.show(value)
             else:
                 number = float(column.scale.metric.from_si(value))
-                written[column.head] = f"{number:.10g}"
+                written[column.head] = f"{Decimal(f'{number:.10g}'):f}"
         return written
 
 

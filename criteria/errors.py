@@ -5,14 +5,20 @@ class InputError(ValueError):
     """A value to which no formula here could apply, such as a floor of 0 m²."""
 
 
+LONGEST_QUOTED = 80
+"""Most of what was typed that a message repeats [characters]."""
+
+
 class Refused(ValueError):
     """Text that can't be read as what its place asks for.
 
-    read        what was typed, as typed
+    read        what was typed, as typed; of a long text its beginning and its length
     expected    what would have been read, in words that can stand beside a field
     """
 
     def __init__(self, read: str, expected: str) -> None:
+        if len(read) > LONGEST_QUOTED:
+            read = f"{read[:LONGEST_QUOTED]}… ({len(read):,} characters)"
         super().__init__(f"read “{read}”; expected {expected}")
         self.read = read
         self.expected = expected

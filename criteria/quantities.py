@@ -26,6 +26,7 @@ _SIGNS = str.maketrans(
 
 _FRACTION = r"\d+\s*/\s*\d+"
 _DECIMAL = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+"
+_MIXED = re.compile(r"(?:(?P<whole>\d+)[ -]+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)")
 _NUMBER = rf"(?:{_FRACTION}|\d+[ -]+{_FRACTION}|{_DECIMAL})"
 _FOOT_MARK = r"(?:'|ft\.?|feet|foot)"
 _INCH_MARK = r"(?:\"|''|in\.?|inch|inches)"
@@ -36,7 +37,8 @@ _PLAIN = re.compile(rf"(?P<sign>[+-]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>.*)")
 
 
 def _spelled(word: str) -> str:
-    return re.sub(r"\s+", " ", word).strip().lower()
+    plain = unicodedata.normalize("NFKC", word).translate(_SIGNS)
+    return re.sub(r"\s+", " ", plain).strip().lower()
 
 
 _BY_SPELLING = {_spelled(name): unit for unit in UNITS for name in (unit.symbol, *unit.spellings)}
@@ -55,30 +57,38 @@ class Quantity:
 
 
 def _number(text: str) -> Fraction:
-    whole, _, part = text.replace(",", "").replace("-", " ").strip().rpartition(" ")
-    if "/" in text and whole.strip().isdigit():
-        return Fraction(int(whole)) + _number(part)
-    numerator, slash, denominator = text.replace(",", "").replace(" ", "").partition("/")
-    if slash and not int(denominator):
-        raise ZeroDivisionError
+    if parts := _MIXED.fullmatch(text.strip()):
+        return int(parts["whole"] or 0) + Fraction(int(parts["top"]), int(parts["bottom"]))
     # Fraction reads "12." and ".5" as people write them once padded
-    return Fraction(f"0{numerator}0" if numerator.endswith(".") else f"0{numerator}") / (
-        int(denominator) if slash else 1
-    )
+    digits = text.replace(",", "").strip()
+    return Fraction(f"0{digits}0" if digits.endswith(".") else f"0{digits}")
+
+
+_EXAMPLES = {
+    "mm": "1200, 1200 mm, 1.2 m or 4'-6\"",
+    "in": "54, 54 in, 4'-6\" or 1370 mm",
+    "m": "2.4, 2400 mm or 7'-10\"",
+    "ft": "8, 7'-10\" or 2.4 m",
+    "m²": "12.5, 12.5 m² or 86 sq ft",
+    "ft²": "86, 86 sq ft or 12.5 m²",
+    "L": "1900, 1900 L, 1.9 m³ or 40 gal",
+    "gal": "40, 40 gal or 1900 L",
+    "L/s": "12, 12 L/s or 25 cfm",
+    "cfm": "25, 25 cfm or 12 L/s",
+    "°C": "-18, -18 °C or 0 °F",
+    "°F": "0, 0 °F or -18 °C",
+    "kg": "750, 750 kg or 1650 lb",
+    "lb": "1650, 1650 lb or 750 kg",
+    "%": "75 or 75 %",
+    "": "0.75 or 75 %",
+}
+"""Examples by the unit that a bare number takes; the first of each is bare."""
 
 
 def expected_words(scale: Scale, system: System = System.METRIC) -> str:
     """Say what a place of this scale takes, with two examples, for a message."""
     unit = scale.unit(system).symbol
-    examples = {
-        "length": "1200, 1200 mm, 1.2 m or 4'-6\"" if unit == "mm" else "2.4, 2400 mm or 7'-10\"",
-        "area": "12.5, 12.5 m² or 86 sq ft",
-        "volume": "1900 L, 1.9 m³ or 40 gal",
-        "air or water flow": "12, 12 L/s or 25 cfm",
-        "temperature": "-18, -18 °C or 0 °F",
-        "mass": "750, 750 kg or 1650 lb",
-        "share": "75 %" if unit == "%" else "0.75 or 75 %",
-    }.get(scale.dimension, f"12 or 12 {unit}".strip())
+    examples = _EXAMPLES.get(unit, f"12 or 12 {unit}")
     article = "an" if scale.dimension[0] in "aeiou" else "a"
     name = "number" if scale.dimension == "share" else scale.dimension
     return f"{article if name != 'number' else 'a'} {name}, such as {examples}"
@@ -102,7 +112,7 @@ or 4'-6" (kg is a mass)
     expected = expected_words(scale, system)
     plain = unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip()
     if not plain or len(plain) > LONGEST:
-        raise Refused(text[:LONGEST], expected)
+        raise Refused(text, expected)
     try:
         si, unit = _meaning(plain, scale.unit(system))
     except (ValueError, ZeroDivisionError):
@@ -116,8 +126,8 @@ or 4'-6" (kg is a mass)
 
 
 def _spaced(text: str) -> str:
-    """Part a vulgar fraction from the digit before it: 6½ is 6 1/2, never 61/2."""
-    return re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞])", " ", text)
+    """Part a raised or vulgar number from the digit before it: 6½ isn't 61/2, 12² isn't 122."""
+    return re.sub(r"(?<=\d)(?=[^\W\d_a-zA-Z])", " ", text)
 
 
 def _meaning(plain: str, bare: Unit) -> tuple[Fraction, Unit]:
