@@ -1,0 +1,350 @@
+"""Draft a scheme: sizes that a student might have drawn, near some headline figures."""
+
+import math
+from typing import Any
+
+from criteria.targets import Target, read_targets
+from reviews.demo.tables import Rows, read_csv
+
+
+class Cohort:
+    """What one brief asks, in the figures that the generator needs."""
+
+    def __init__(self, letter: str) -> None:
+        self.letter = letter
+        self.is_hut = letter == "H"
+        self.site = next(row for row in read_csv("site") if row["cohort"] == letter)
+        self.people = int(self.site["people"])
+        lines = [row for row in read_csv("targets") if row["cohort"] == letter]
+        self.targets: tuple[Target, ...] = read_targets(lines).targets
+
+
+def draft(number: str, told: dict[str, float], cohort: Cohort, slips: set[str]) -> dict[str, Rows]:
+    """Return every schedule of a scheme that makes some slips."""
+    rooms = _rooms(told, cohort)
+    windows = _windows(rooms, told, cohort, slips)
+    loads, single = _power(number, told, cohort, slips)
+    return {
+        "rooms": rooms,
+        "occupants": _occupants(cohort),
+        "windows": windows,
+        "vents": _vents(rooms, cohort, slips),
+        "envelope": _envelope(rooms, windows, told, cohort, slips, single),
+        "doors": _doors(cohort, slips),
+        "tanks": _tanks(told, cohort, slips),
+        "loads": loads,
+        "pieces": _pieces(told, cohort, slips),
+        "stowage": _stowage(told, cohort),
+        "moves": _moves(slips),
+        "precedents": _precedents(number, slips),
+        "single_values": [single],
+    }
+
+
+def _rooms(told: dict[str, float], cohort: Cohort) -> Rows:
+    total = round(told["floor m²/p"] * cohort.people, 1)
+    if cohort.is_hut:
+        each = told["bunk floor m²/p"]
+        kept = [
+            ("Boot porch", "circulation", round(total * 0.08, 1), 0),
+            ("Kitchen", "kitchen", round(total * 0.09, 1), 0),
+            ("Bunk room A", "sleep", round(each * 8, 1), 8),
+            ("Bunk room B", "sleep", round(each * 4 + 0.04, 1), 4),
+            ("Warden", "sleep", 5.6, 1),
+            ("Dry toilet", "wc", 3.4, 0),
+            ("Plant and store", "plant", round(total * 0.05, 1), 0),
+        ]
+        lead = ("Day room", "day")
+    else:
+        each = round(told["cabin floor m²/p"] * 2, 1)
+        kept = [
+            ("Wet entry", "circulation", round(total * 0.08, 1), 0),
+            ("Wet lab", "lab", round(total * 0.16, 1), 0),
+            *((f"Cabin {n}", "sleep", each, 2) for n in (1, 2, 3)),
+            ("Shower", "wc", round(total * 0.04, 1), 0),
+            ("Dry toilet", "wc", round(total * 0.03, 1), 0),
+            ("Plant", "plant", round(total * 0.06, 1), 0),
+        ]
+        each = told["cabin floor m²/p"]
+        lead = ("Common room", "day")
+    rest = round(total - sum(floor for _, _, floor, _ in kept), 1)
+    volume = 5.25 if cohort.is_hut else 10.3
+    height = round(min(3.0, max(2.4, volume / each)), 2)
+    everything = [kept[0], (*lead, rest, 0), *kept[1:]]
+    return [
+        {
+            "mark": f"R{n}", "room": name, "floor_m2": floor,
+            "clear_height_m": height if use in ("sleep", "day") else 2.4,
+            "use": use, "sleepers": sleepers, "low_headroom_m2": 0,
+        }
+        for n, (name, use, floor, sleepers) in enumerate(everything, start=1)
+    ]  # fmt: skip
+
+
+def _occupants(cohort: Cohort) -> Rows:
+    if cohort.is_hut:
+        groups = [("Walkers", 9, 0), ("Early starters", 2, 0)]
+        groups += [("Walker who can't climb", 1, 1), ("Warden", 1, 0)]
+    else:
+        groups = [("Residents", 5, 0), ("Resident who can't climb", 1, 1)]
+    return [
+        {"mark": f"O{n}", "who": who, "n": count, "sleeps_here": "yes", "step_free": free,
+         "up_at": "07:00" if cohort.is_hut else "tide", "note": ""}
+        for n, (who, count, free) in enumerate(groups, start=1)
+    ]  # fmt: skip
+
+
+def _windows(rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
+    day = told["day-room light %"] if cohort.is_hut else told["common light %"]
+    sleep = (
+        (4.1 if "light" in slips else 5.7) if cohort.is_hut else (6.6 if "light" in slips else 8.6)
+    )
+    wanted = {"day": day, "kitchen": 6.4 if "kitchen" in slips else 9.2, "sleep": sleep,
+              "lab": told.get("lab light %", 0)}  # fmt: skip
+    share = {"kitchen": 0.35, "lab": 0.2} if "openable" in slips else {}
+    faces = {"day": "S", "kitchen": "E", "sleep": "N", "lab": "N"}
+    rows: Rows = []
+    for room in rooms:
+        if room["use"] not in wanted:
+            continue
+        glass = wanted[room["use"]] / 100 * room["floor_m2"]
+        n = max(1, math.ceil(glass / 1.6))
+        height = 1040 if glass / n > 0.6 else 640
+        width = max(200, round(glass / n / height * 1e6))
+        rows.append(
+            {
+                "mark": f"W{len(rows) + 1}", "room": room["mark"], "n": n,
+                "frame_w": width + 160, "frame_h": height + 160, "glass_w": width,
+                "glass_h": height, "sill": 750 if room["use"] == "day" else 1050,
+                "opens": "side-hung", "open_share": share.get(room["use"], 0.9),
+                "u": 0.9 if cohort.is_hut else 1.1, "faces": faces[room["use"]],
+            }
+        )  # fmt: skip
+    return rows
+
+
+def _vents(rooms: Rows, cohort: Cohort, slips: set[str]) -> Rows:
+    asked = float(cohort.site["fresh_air_l_s"])
+    each = asked * (0.75 if "air" in slips else 1.1)
+    sleeping = [room for room in rooms if room["use"] == "sleep"]
+    return [
+        {"mark": f"V{n}", "room": room["mark"], "type": "wall vent", "n": 1,
+         "l_s_each": round(each * room["sleepers"], 1)}
+        for n, room in enumerate(sleeping, start=1)
+    ]  # fmt: skip
+
+
+def _layer(part: str, layer: str, mm: int, conductivity: float, area: float) -> dict[str, Any]:
+    return {"part": part, "layer": layer, "mm": mm, "lambda": conductivity, "gross_area_m2": area}
+
+
+def _envelope(
+    rooms: Rows, windows: Rows, told: dict[str, float], cohort: Cohort, slips: set[str],
+    single: dict[str, Any],
+) -> Rows:  # fmt: skip
+    """Lay up wall, roof and floor; the wall's area, then the recovery, meets the told loss."""
+    floor = sum(room["floor_m2"] for room in rooms)
+    thick = {
+        "wall": 170 if "wall" in slips else 215,
+        "roof": 210 if "roof" in slips else 260,
+        "floor": 170 if "floor_u" in slips else 225,
+    }
+    fixed = {"wall": 0.17 + 0.06 / 0.13, "roof": 0.14 + 0.06 / 0.13, "floor": 0.21 + 0.045 / 0.13}
+    u = {part: 1 / (fixed[part] + mm / 1000 / 0.04) for part, mm in thick.items()}
+    glass = sum(w["n"] * w["frame_w"] * w["frame_h"] / 1e6 for w in windows)
+    doors = 3.9 if cohort.is_hut else 4.2
+    through = 1.1 * (
+        u["roof"] * floor * 1.07 + u["floor"] * floor + windows[0]["u"] * glass + 1.2 * doors
+    )
+    volume = sum(room["floor_m2"] * room["clear_height_m"] for room in rooms)
+    flow = max(0.5 * volume, 3.6 * float(cohort.site["fresh_air_l_s"]) * cohort.people)
+    air = flow * float(cohort.site["air_wh_m3k"])
+    across = float(cohort.site["design_inside_c"]) - float(cohort.site["design_outside_c"])
+    asked = told["heat loss w"] / across
+    recovery = 0.0
+    net = (asked - through - air) / (1.1 * u["wall"])
+    if net < 75:
+        recovery = round(min(0.85, 1 - (asked - through - 1.1 * u["wall"] * 90) / air), 2)
+        net = (asked - through - air * (1 - recovery)) / (1.1 * u["wall"])
+    single["hrv_as_typed"] = recovery
+    gross = round(min(150, max(60, net)) + glass + doors, 1)
+    return [
+        _layer("wall", "Wood fibre between studs", thick["wall"], 0.04, gross),
+        _layer("wall", "Solid timber panel", 60, 0.13, gross),
+        _layer("roof", "Wood fibre between rafters", thick["roof"], 0.04, round(floor * 1.07, 1)),
+        _layer("roof", "Solid timber panel", 60, 0.13, round(floor * 1.07, 1)),
+        _layer("floor", "Larch boards", 27, 0.13, round(floor, 1)),
+        _layer("floor", "Wood fibre between joists", thick["floor"], 0.04, round(floor, 1)),
+        _layer("floor", "Underside plywood", 18, 0.13, round(floor, 1)),
+    ]
+
+
+def _doors(cohort: Cohort, slips: set[str]) -> Rows:
+    clear = 790 if "door" in slips else 830
+    high = (2000 if "threshold" in slips else 2300) if cohort.is_hut else 20
+    lines = [
+        ("D1", "Main, from the porch", 1000, 905, 2100, 1.2, "yes", 20, "main exit"),
+        (
+            "D2",
+            "Second way out",
+            900 if cohort.is_hut else 1000,
+            820,
+            2000,
+            1.2,
+            "yes",
+            high,
+            "second exit",
+        ),
+        ("D3", "Day room", 900, 840, 2050, "", "no", 0, "internal"),
+        ("D4", "Dry toilet", 900, clear, 2050, "", "no", 0, "internal"),
+    ]
+    heads = ("mark", "place", "leaf_w", "clear_w", "height", "u", "outside", "threshold_mm", "role")
+    return [dict(zip(heads, line, strict=True)) for line in lines]
+
+
+def _tanks(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
+    site, people = cohort.site, cohort.people
+    days = {"grey": 5.0, "urine": 14.0, "solids": 60.0} if cohort.is_hut else {
+        "grey": 7.0, "urine": 21.0, "solids": 90.0}  # fmt: skip
+    potable = told["water days"] * people * float(site["water_l_pd"]) / 0.92
+    rows = [("potable", round(potable / 20) * 10, 0.92, "plant room, heated")] * 2
+    for holds, wanted in days.items():
+        share = 0.9 if holds == "solids" else 0.95
+        held = wanted * people * float(site[f"{holds}_l_pd"]) / share
+        factor = 0.86 if holds in slips else 1.06
+        rows.append((holds, math.ceil(held * factor / 5) * 5, share, "under the floor, insulated"))
+    return [
+        {"mark": f"T{n}", "holds": holds, "litres": litres, "usable_share": share, "place": place}
+        for n, (holds, litres, share, place) in enumerate(rows, start=1)
+    ]
+
+
+def _power(
+    number: str, told: dict[str, float], cohort: Cohort, slips: set[str]
+) -> tuple[Rows, dict[str, Any]]:
+    items = [
+        ("LED lighting", 11, 6.5, 6.0), ("Fridge", 1, 50, 10.0), ("Water pump", 1, 60, 1.0),
+        ("Radio link and router", 1, 12, 24.0), ("Toilet fan", 1, 6, 24.0),
+        ("Phone charging", cohort.people, 10, 1.2), ("Extract fans", 2, 12, 24.0),
+    ]  # fmt: skip
+    if not cohort.is_hut:
+        items += [
+            ("Sample freezer", 1, 60, 12.0),
+            ("Laptops", 3, 45, 6.0),
+            ("Lab lights", 4, 12, 5.0),
+        ]
+    used = sum(n * watts * hours for _, n, watts, hours in items)
+    site = cohort.site
+    yield_wh = 1000 * float(site["sun_hours"]) * float(site["system_factor"])
+    wind = 0 if cohort.is_hut else 1600
+    panels = (told["power ratio"] * used - wind) / yield_wh
+    battery = used * (2.6 if "battery" in slips else 3.15) / 0.85 / 1000
+    rise = 400 + int(number[1:]) % 5 * 20 if cohort.is_hut else 1400
+    runs = math.ceil(rise / 760)
+    need = rise * 12 + (runs + 1) * 1525
+    drawn = round(told["ramp ratio"] * need / 10) * 10
+    single = {
+        "hrv_as_typed": 0, "pv_kwp": round(panels, 2), "tilt": 70 if cohort.is_hut else 60,
+        "battery_kwh": round(battery, 1), "usable_share": 0.85,
+        "sun_hours_on_sheet": site["sun_hours"], "wind_wh": wind, "rise_mm": rise,
+        "slope_drawn": 12, "ramp_drawn_mm": drawn, "landings_drawn": runs + 1 if drawn else 0,
+        "furthest_m": (16.2 if cohort.is_hut else 13.1) if "travel" in slips else 11.2,
+        "ways_out": 1 if "ways" in slips else 2,
+        "second_exit_threshold_mm": (2000 if "threshold" in slips else 2300) if cohort.is_hut else 0,
+    }  # fmt: skip
+    loads = [
+        {"mark": f"L{n}", "item": item, "n": count, "w_each": watts, "h_day": hours}
+        for n, (item, count, watts, hours) in enumerate(items, start=1)
+    ]
+    return loads, single
+
+
+def _pieces(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
+    total = int(told["lifts"] if cohort.is_hut else told["crossings"])
+    if cohort.is_hut:
+        kinds = [("Floor cassette", 0.15, 5.6, 2.2, 0.3, 590), ("Wall panel", 0.3, 5.2, 2.2, 0.3, 510),
+                 ("Roof cassette", 0.15, 5.8, 2.2, 0.4, 720), ("Linings and bunks", 0.2, 2.4, 1.2, 1.2, 560)]  # fmt: skip
+        rest = ("Legs, tools and plant", 2.4, 1.2, 1.2, 480)
+    else:
+        kinds = [("Floor cassette stack", 0.2, 6.4, 2.4, 0.9, 2700), ("Wall panel rack", 0.25, 6.2, 2.4, 2.4, 3100),
+                 ("Roof cassette stack", 0.2, 6.6, 2.4, 0.9, 2400)]  # fmt: skip
+        rest = ("Pods, plant and fit-out", 6.0, 2.4, 2.2, 2100)
+    rows = []
+    for name, share, long, wide, high, mass in kinds:
+        if "size" in slips and name.startswith("Roof"):
+            long += 0.9
+        if "weight" in slips and name.startswith("Roof"):
+            mass = 770 if cohort.is_hut else 3650
+        rows.append((name, max(1, round(total * share)), long, wide, high, mass))
+    name, long, wide, high, mass = rest
+    rows.append((name, max(1, total - sum(row[1] for row in rows)), long, wide, high, mass))
+    heads = ("piece", "n", "l_m", "w_m", "h_m", "kg_each")
+    return [
+        {"mark": f"M{n}", **dict(zip(heads, row, strict=True))}
+        for n, row in enumerate(rows, start=1)
+    ]
+
+
+def _stowage(told: dict[str, float], cohort: Cohort) -> Rows:
+    guests = int(cohort.site["guests"])
+    each = told["stowage l"]
+    lines = [
+        ("Locker at the bunk", guests, round(each * 0.6), "guest"),
+        ("Shelf and net", guests, round(each) - round(each * 0.6), "guest"),
+        ("Hooks in the porch", guests + 2, 0, "wet gear"),
+        ("Boot rack", guests + 2, 0, "boots"),
+    ]
+    return [
+        {
+            "mark": f"S{n}",
+            "what": what,
+            "n": count,
+            "l_each": litres,
+            "for": who,
+            "also_used_as": "",
+        }
+        for n, (what, count, litres, who) in enumerate(lines, start=1)
+    ]
+
+
+def _moves(slips: set[str]) -> Rows:
+    long = 150 if "change" in slips else 45
+    lines = [
+        ("Tables", "out", "folded to the wall", 1, 9, long),
+        ("Bench lids", "seat", "bed", 1, 6, 50),
+    ]
+    heads = ("item", "from", "to", "people", "kg", "s")
+    return [
+        {"mark": f"X{n}", **dict(zip(heads, line, strict=True))}
+        for n, line in enumerate(lines, start=1)
+    ]
+
+
+PRECEDENTS = (
+    ("Four-bunk bivouac on a glacier rim", "built, in use", "Entry turned out of the wind", "01"),
+    ("Forest sauna hut", "built", "Stove wall shared by two rooms", "05"),
+    ("Polar weather cabin", "built, later removed", "Every piece numbered for removal", "06"),
+    ("Signal keeper's box", "built, altered", "One window for the work, one for the person", "02"),
+    ("Shepherd's stone shelter", "in use", "Walls that are also the bench", "03"),
+    ("Floating bath house", "built", "Wet and dry ways never cross", "02"),
+    ("Rope-station cabin", "unbuilt", "A stair that is also the store", "05"),
+)
+BROKEN = (
+    ("Two-storey club hut, rebuilt twice", "failed: porch drifted shut each March", "Winter door on the scoured side", "03"),
+    ("Plywood dome camp", "failed: wet insulation, closed after four winters", "A vented layer outside the wool", "07"),
+    ("Raft boathouse", "failed: broke its moorings in the second storm", "Piles first, floor second", "01"),
+)  # fmt: skip
+
+
+def _precedents(number: str, slips: set[str]) -> Rows:
+    n = int(number[1:])
+    first = [PRECEDENTS[0]] if n % 2 else []
+    rest = [PRECEDENTS[1 + (n + k) % (len(PRECEDENTS) - 1)] for k in range(3 if first else 4)]
+    chosen = [*first, *rest[: 3 - len(first)], BROKEN[n % len(BROKEN)]]
+    if "precedents" in slips:
+        chosen = chosen[:-1]
+    heads = ("building", "outcome", "lesson", "sheet")
+    return [
+        {"mark": f"P{k}", **dict(zip(heads, row, strict=True))}
+        for k, row in enumerate(chosen, start=1)
+    ]

@@ -1,0 +1,117 @@
+"""Write the schedules of the demo's other schemes, once: `python -m reviews.demo.generate`.
+
+Four packages of the scenario are given row by row. Of the rest only headline figures are
+told. This finds sizes that a student might have drawn and that land near those figures: the
+check values themselves are never written, they are computed like anybody's.
+"""
+
+import csv
+from collections.abc import Iterable
+
+from criteria.check_sheet import CheckSheet, check_sheet
+from criteria.package import read_package
+from reviews.demo.drafting import Cohort, draft
+from reviews.demo.tables import GENERATED, TABLES, Rows, given, read_csv, typed
+
+GIVEN = {"H03", "H07", "E11"}
+
+FLIPS = (
+    "grey", "wall", "urine", "battery", "kitchen", "weight", "floor_u", "air", "precedents",
+    "light", "door", "solids", "change", "roof", "size", "travel", "threshold", "openable", "ways",
+)  # fmt: skip
+"""Design slips; a scheme makes as many as its headline says, from a start of its own."""
+
+
+def headlines() -> dict[str, dict[str, float]]:
+    """Return the headline figures of every scheme, by number."""
+    found = {}
+    for cohort in "HE":
+        for row in read_csv(f"headline_{cohort}"):
+            number = row.pop("no.")
+            found[number] = {head: float(value.replace(",", "")) for head, value in row.items()}
+    return found
+
+
+def scheme_tables(number: str, told: dict[str, float], cohort: Cohort) -> dict[str, Rows]:
+    """Return every schedule of a scheme, with as many slips as its headline tells."""
+    start = int(number[1:]) * 5 % len(FLIPS)
+    order = FLIPS[start:] + FLIPS[:start]
+    wanted = int(told["short/over of 30"])
+    slips: set[str] = set()
+    for slip in ("", *order):
+        slips |= {slip} - {""}
+        tables = draft(number, told, cohort, slips)
+        if missed(tables, cohort) >= wanted:
+            break
+    return tables
+
+
+def missed(tables: dict[str, Rows], cohort: Cohort) -> int:
+    """Return how many of the brief's targets a scheme misses."""
+    return sheet_of(tables, cohort).missed
+
+
+def sheet_of(tables: dict[str, Rows], cohort: Cohort) -> CheckSheet:
+    """Return the check sheet of a scheme's tables."""
+    package = read_package({**typed(tables), "site": [cohort.site]}).package
+    return check_sheet(package, cohort.targets)
+
+
+def earlier(tables: dict[str, Rows]) -> dict[str, Rows]:
+    """Return a package as it stood at the interim: less water, less stowage, a thinner roof."""
+    return {**tables, **{name: [shrink(row) for row in tables[name]] for name, shrink in _SHRINKS}}
+
+
+def _less_water(row: dict[str, str]) -> dict[str, str]:
+    if row["holds"] != "potable":
+        return row
+    return {**row, "litres": str(round(float(row["litres"]) * 0.9 / 5) * 5)}
+
+
+def _less_stowage(row: dict[str, str]) -> dict[str, str]:
+    return {**row, "l_each": str(round(float(row["l_each"] or 0) * 0.85))}
+
+
+def _thinner_roof(row: dict[str, str]) -> dict[str, str]:
+    if row["part"] != "roof" or float(row["mm"] or 0) <= 150:
+        return row
+    return {**row, "mm": str(round(float(row["mm"]) * 0.85))}
+
+
+_SHRINKS = (("tanks", _less_water), ("stowage", _less_stowage), ("envelope", _thinner_roof))
+
+
+def everything() -> Iterable[tuple[str, str, dict[str, Rows]]]:
+    """Yield scheme, letter and tables of every package that the scenario doesn't give."""
+    told = headlines()
+    cohorts = {letter: Cohort(letter) for letter in "HE"}
+    for number, figures in sorted(told.items()):
+        if number in GIVEN:
+            continue
+        final = scheme_tables(number, figures, cohorts[number[0]])
+        yield number, "A", earlier(final)
+        yield number, "B", final
+    yield "H03", "A", earlier(given("H03", "B"))
+    yield "E11", "A", earlier(earlier(given("E11", "C")))
+    yield "E11", "B", earlier(given("E11", "C"))
+
+
+def main() -> None:
+    """Write one file a schedule, with scheme and rev before its own columns."""
+    GENERATED.mkdir(exist_ok=True)
+    lines: dict[str, Rows] = {name: [] for name in TABLES}
+    for number, rev, tables in everything():
+        for name, table in tables.items():
+            lines[name] += [{"scheme": number, "rev": rev, **row} for row in table]
+    for name, rows in lines.items():
+        if not rows:
+            continue
+        heads = list(rows[0])
+        with (GENERATED / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, heads, lineterminator="\n")
+            writer.writeheader()
+            writer.writerows(rows)
+
+
+if __name__ == "__main__":
+    main()
