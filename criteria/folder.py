@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from criteria.columns import Schedule
+from criteria.errors import Refused
 from criteria.package import Package, read_package
 from criteria.schedules import SCHEDULES, SITE
-from criteria.tables import Record, RefusedCell, match_head, parse_block
+from criteria.tables import Record, RefusedCell, match_heads, parse_block, with_head_unit
 from criteria.target_words import figures_of
 from criteria.targets import TARGETS, Target, read_targets
 
@@ -52,10 +53,12 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
         place = f"{path.name}, byte {error.start}"
         read = f"read byte {error.object[error.start]:#04x}"
         raise Unreadable([f"{place}: {read}; expected text in UTF-8"]) from None
+    except Refused as refusal:
+        raise Unreadable([f"{path.name}: {refusal}"]) from None
     if not grid or not any(cell.strip() for cell in grid[0]):
         raise Unreadable([f"{path.name}, row 1: read nothing; expected heads"])
     heads = [cell.strip() for cell in grid[0]]
-    columns = [match_head(schedule, head) for head in heads]
+    columns = match_heads(schedule, heads)
     found = {match[0].head for match in columns if match}
     lacking = [c.head for c in schedule.columns if c.required and c.head not in found]
     if lacking:
@@ -64,22 +67,24 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
         raise Unreadable(
             [f"{path.name}, row 1, heads: read “{listed}”; expected also a column {wanted}"]
         )
-    records, rows = [], []
+    records, rows, problems = [], [], []
     for number, line in enumerate(grid[1:], start=2):
-        cells = dict(zip(heads, (cell.strip() for cell in line), strict=False))
-        if not any(cells.values()) or any(
+        values = [cell.strip() for cell in line]
+        cells = dict(zip(heads, values, strict=False))
+        if not any(values) or any(
             head in cells and cells[head] != value for head, value in only.items()
         ):
             continue
-        pairs = zip(columns, (cell.strip() for cell in line), strict=False)
-        records.append(
-            {
-                match[0].head: f"{cell} {match[1]}".strip() if cell else ""
-                for match, cell in pairs
-                if match
-            }
-        )
+        if extra := [cell for cell in values[len(heads) :] if cell]:
+            problems.append(
+                f"{path.name}, row {number}, beyond the last column: read “{extra[0]}”; "
+                f"expected {len(heads)} cells in a row"
+            )
+        pairs = zip(columns, values, strict=False)
+        records.append({m[0].head: with_head_unit(cell, m[1]) for m, cell in pairs if m})
         rows.append(number)
+    if problems:
+        raise Unreadable(problems)
     return Table(path.name, tuple(records), tuple(rows))
 
 
@@ -88,7 +93,7 @@ def packages_in(folder: Path) -> list[tuple[str, str]]:
     found: dict[tuple[str, str], None] = {}
     for name in (*(f"{schedule.slug}.csv" for schedule in SCHEDULES), SINGLE_VALUES):
         for cells in _cells(folder / name):
-            if "scheme" in cells:
+            if cells.get("scheme"):
                 found[(cells["scheme"], cells.get("rev", ""))] = None
     return list(found)
 
@@ -102,10 +107,15 @@ def _path_of(folder: Path, schedule: Schedule) -> Path:
 
 
 def _cells(path: Path) -> Iterator[dict[str, str]]:
-    if path.is_file():
+    if not path.is_file():
+        return
+    try:
         grid = parse_block(path.read_text(encoding="utf-8-sig", errors="replace"))
-        for line in grid[1:]:
-            yield dict(zip(grid[0], line, strict=False))
+    except Refused:
+        return  # read_table says so
+    stripped = [[cell.strip() for cell in line] for line in grid]
+    for line in stripped[1:]:
+        yield dict(zip(stripped[0], line, strict=False))
 
 
 def cohort_of(folder: Path, scheme: str) -> str:
@@ -191,14 +201,19 @@ def _targets(
     except Unreadable as unreadable:
         problems += unreadable.problems
         return (), {}
+    cohorts = list(dict.fromkeys(row["cohort"] for row in _cells(path) if row.get("cohort")))
+    cohort = only.get("cohort", "")
+    is_one = cohort in cohorts if cohort else len(cohorts) < 2
+    if cohorts and not is_one:
+        problems.append(
+            f"{path.name}, column cohort: read {cohort or 'no --cohort'}; "
+            f"expected one cohort among {', '.join(cohorts)}"
+        )
+        return (), {}
     reading = read_targets(table.records)
     problems += [table.problem(cell) for cell in reading.refused]
     figures: dict[str, str] = {}
     for record in table.records:
         for head, text in figures_of(record).items():
             figures.setdefault(head, text)
-    refs = [target.ref for target in reading.targets]
-    if len(set(refs)) < len(refs) and not problems:
-        twice = next(ref for ref in refs if refs.count(ref) > 1)
-        problems.append(f"{path.name}: read {twice} more than once; expected --cohort to choose")
     return reading.targets, figures

@@ -79,8 +79,12 @@ def read_package(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> PackageRe
     for part in fields(Package):
         schedule: Schedule = BY_SLUG[part.name]
         known = {column.refers_to: marks.get(column.refers_to, []) for column in schedule.columns}
-        reading = read_records(schedule, typed.get(part.name, []), marks=known)
+        records = typed.get(part.name, [])
+        reading = read_records(schedule, records, marks=known)
         refused[part.name] = reading.refused
+        if schedule.is_single and len(records) > 1:
+            second = RefusedCell(2, "", "rows", f"{len(records)} rows", "one row")
+            refused[part.name] = (*reading.refused, second)
         if schedule.is_single:
             values[part.name] = reading.rows[0] if reading.rows else schedule.row()
         else:

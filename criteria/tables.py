@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from criteria import quantities
 from criteria.columns import Column, Kind, Schedule
 from criteria.errors import Refused
 from criteria.units import System
@@ -67,15 +68,13 @@ def read_records(
     `marks` gives the known marks of other schedules, to which references are held.
     """
     kept, rows, refused = [], [], []
-    seen: dict[str, int] = {}
+    seen: set[str] = set()
     for number, record in enumerate(records, start=1):
         row, cells = schedule.parse(record, system)
         mark = (record.get(schedule.mark_head) or "").strip()
         if mark and mark in seen:
-            cells[schedule.mark_head] = Refused(
-                mark, f"a mark not used before (row {seen[mark]} has it)"
-            )
-        seen.setdefault(mark, number)
+            cells[schedule.mark_head] = Refused(mark, "a mark that no row above has")
+        seen.add(mark)
         cells.update(_unknown_references(schedule, record, cells, marks or {}))
         kept.append({head: str(record.get(head) or "") for head in schedule.heads})
         if row is not None:
@@ -111,19 +110,18 @@ def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
 
     Heads are known by name or by label; a unit behind one, "Frame w [in]" or "sill (in)",
     is the unit of the bare numbers under it. Without heads the columns stand in the
-    schedule's own order.
+    schedule's own order. A head that comes twice is read once; the other is ignored.
     """
     lines = [[cell.strip() for cell in line] for line in grid]
     lines = [line for line in lines if any(line)]
     if not lines:
         return Reading((), (), (RefusedCell(0, "", "heads", "nothing", "at least one row"),))
-    matched = [match_head(schedule, cell) for cell in lines[0]]
+    matched = match_heads(schedule, lines[0])
     found = [match for match in matched if match]
     if len(found) >= max(1, min(2, len(lines[0]))) and not _is_data(schedule, lines[0]):
-        body, first = lines[1:], 1
+        body = lines[1:]
     else:
-        pairs = [(column, "") for column in schedule.columns]
-        matched, body, first = pairs, lines, 1
+        matched, body = [(column, "") for column in schedule.columns], lines
     if len(body) > MOST_ROWS:
         few = f"at most {MOST_ROWS} rows"
         return Reading((), (), (RefusedCell(0, "", "rows", str(len(body)), few),))
@@ -131,12 +129,12 @@ def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
         cell for cell, match in zip(lines[0], matched, strict=False) if not match and cell
     )
     refused, records = [], []
-    for number, line in enumerate(body, start=first):
+    for number, line in enumerate(body, start=1):
         record: Record = {}
         for match, cell in zip(matched, line, strict=False):
             if match:
                 column, unit = match
-                record[column.head] = _with_head_unit(column, cell, unit)
+                record[column.head] = with_head_unit(cell, unit)
         if extra := [cell for cell in line[len(matched) :] if cell]:
             places = f"{len(matched)} cells in a row"
             refused.append(RefusedCell(number, line[0], "beyond the last", extra[0], places))
@@ -150,9 +148,19 @@ def _is_data(schedule: Schedule, line: Sequence[str]) -> bool:
     return bool(re.fullmatch(rf"{schedule.mark_prefix or '~'}\d+\w?", line[0]))
 
 
-def _with_head_unit(column: Column, cell: str, unit: str) -> str:
-    number = re.fullmatch(r"[\d.,\s/½¼¾-]+", cell)
-    return f"{cell} {unit}" if unit and number and cell else cell
+def with_head_unit(cell: str, unit: str) -> str:
+    """Give a bare number the unit that its head names; what has its own keeps it."""
+    return f"{cell} {unit}" if unit and quantities.is_bare(cell) else cell
+
+
+def match_heads(schedule: Schedule, cells: Sequence[str]) -> list[tuple[Column, str] | None]:
+    """Match each heading, None where it means no column or one that another meant before."""
+    matched: list[tuple[Column, str] | None] = []
+    for cell in cells:
+        match = match_head(schedule, cell)
+        is_new = match and match[0] not in [m[0] for m in matched if m]
+        matched.append(match if is_new else None)
+    return matched
 
 
 def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
@@ -175,23 +183,56 @@ def _folded(text: str) -> str:
 def parse_block(text: str) -> list[list[str]]:
     """Part a pasted block into cells: tabs where there are any, else commas or semicolons.
 
-    A cell may begin with an inch sign; where reading quotes as quotes leaves rows of
-    unequal width, the block is read again with quotes as plain signs.
+    A cell may begin with an inch sign, which looks like a quote. Quotes are plain signs
+    where reading them as quotes leaves rows of unequal width or swallows rows.
+
+    Raises Refused where a cell is longer than any cell may be.
     """
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    first = text.split("\n", 1)[0]
-    sign = "\t" if "\t" in text else ";" if first.count(";") > first.count(",") else ","
-    grid = list(csv.reader(io.StringIO(text), delimiter=sign))
-    if len({len(line) for line in grid if line}) > 1:
+    first = next((line for line in text.split("\n") if line.strip()), "")
+    sign = "\t" if "\t" in first else ";" if first.count(";") > first.count(",") else ","
+    try:
+        quoted = list(csv.reader(io.StringIO(text), delimiter=sign))
         plain = list(csv.reader(io.StringIO(text), delimiter=sign, quoting=csv.QUOTE_NONE))
-        if len({len(line) for line in plain if line}) == 1:
-            return plain
-    return grid
+    except csv.Error:
+        longest = f"cells of at most {csv.field_size_limit():,} characters"
+        raise Refused(text, longest) from None
+    are_swallowed = len(plain) > len(quoted)
+    if are_swallowed and not _are_quotes_closed(text, sign):
+        return _unguarded(plain)
+    if _is_even(plain) and (are_swallowed or not _is_even(quoted)):
+        return _unguarded(plain)
+    return _unguarded(quoted)
+
+
+def _is_even(grid: Sequence[Sequence[str]]) -> bool:
+    return len({len(line) for line in grid if line}) < 2
+
+
+def _are_quotes_closed(text: str, sign: str) -> bool:
+    """Tell whether each cell that begins with a quote ends with one."""
+    try:
+        list(csv.reader(io.StringIO(text), delimiter=sign, strict=True))
+    except csv.Error:
+        return False
+    return True
+
+
+_GUARDED = re.compile(r"'+[=+\-@\t\r]")
+"""An apostrophe before what a spreadsheet would take for a formula; see write_csv."""
+
+
+def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
+    return [[cell[1:] if _GUARDED.match(cell) else cell for cell in line] for line in grid]
 
 
 def read_block(schedule: Schedule, text: str) -> Reading:
     """Read a block pasted from a spreadsheet, or the text of a CSV file."""
-    return read_grid(schedule, parse_block(text))
+    try:
+        grid = parse_block(text)
+    except Refused as refusal:
+        return Reading((), (), (RefusedCell(0, "", "block", refusal.read, refusal.expected),))
+    return read_grid(schedule, grid)
 
 
 def write_csv(
@@ -199,7 +240,8 @@ def write_csv(
 ) -> str:
     """Write typed records as CSV, as typed.
 
-    A text cell that a spreadsheet would take for a formula gets an apostrophe before it.
+    A text cell that a spreadsheet would take for a formula gets an apostrophe before it,
+    which parse_block takes away again.
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
@@ -212,6 +254,7 @@ def write_csv(
 
 
 def _safe(column: Column, cell: str) -> str:
-    if not column.is_number and cell[:1] in ("=", "+", "-", "@", "\t", "\r") and len(cell) > 1:
+    is_like_a_formula = len(cell) > 1 and _GUARDED.match(f"'{cell}")
+    if is_like_a_formula and (not column.is_number or cell.startswith("'")):
         return "'" + cell
     return cell
