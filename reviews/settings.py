@@ -81,6 +81,9 @@ TEMPLATES = [
 ]
 
 DATABASES = {"default": env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))}
+if IS_TEST and "sqlite3" in str(DATABASES["default"]["ENGINE"]):
+    # a file, so that a browser's requests have connections of their own, as in life
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "reviews.Person"
