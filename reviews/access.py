@@ -34,6 +34,7 @@ from reviews.models import (
     Scheme,
     Seat,
     Slot,
+    StepAside,
     Studio,
 )
 
@@ -253,6 +254,21 @@ def jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
     return JurySheet.objects.filter(mine | led)
 
 
+def opened_sheets(own: JurySheet) -> QuerySet[JurySheet]:
+    """Other jurors' locked sheets of the same scheme, once a juror's own is locked."""
+    if not own.is_locked:
+        return JurySheet.objects.none()
+    return locked_sheets(own.seat.crit_id, own.scheme_id).exclude(pk=own.pk)
+
+
+def locked_sheets(crit_id: int, scheme_id: int) -> QuerySet[JurySheet]:
+    """Jury sheets that count for a scheme: locked, and not of a juror who stepped aside."""
+    left = StepAside.objects.filter(seat=OuterRef("seat"), scheme=OuterRef("scheme"))
+    return JurySheet.objects.filter(
+        ~Exists(left), seat__crit_id=crit_id, scheme_id=scheme_id, locked_at__isnull=False
+    )
+
+
 def led_jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
     """Jury sheets of the studios that the viewer leads."""
     return JurySheet.objects.filter(seat__crit__studio_id__in=viewer.studios_as(Role.LEADER))
@@ -279,11 +295,26 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     return is_own(viewer, scheme.pk) or examines or viewer.is_coordinator
 
 
+def open_comments(crit_id: int, scheme_id: int) -> QuerySet[Comment]:
+    """Comments that a scheme's students read once the crit is released.
+
+    Not those held or removed, those of a sheet that doesn't count, nor stubs without a kind.
+    """
+    return Comment.objects.filter(
+        jury_sheet__in=locked_sheets(crit_id, scheme_id), held_at=None, removed_at=None
+    ).exclude(kind="", words="")
+
+
 def answerable_comments(viewer: Viewer) -> QuerySet[Comment]:
     """Released comments on the viewer's own schemes."""
+    left = StepAside.objects.filter(
+        seat=OuterRef("jury_sheet__seat"), scheme=OuterRef("jury_sheet__scheme")
+    )
     return Comment.objects.filter(
+        ~Exists(left),
         jury_sheet__scheme_id__in=viewer.own_scheme_ids,
         jury_sheet__seat__crit__released_at__isnull=False,
+        jury_sheet__locked_at__isnull=False,
         held_at=None,
         removed_at=None,
-    )
+    ).exclude(kind="", words="")
