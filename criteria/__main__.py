@@ -18,6 +18,7 @@ def _check(options: argparse.Namespace) -> int:
         reading = read_folder(
             folder,
             targets_file=Path(options.targets) if options.targets else None,
+            site_file=Path(options.site) if options.site else None,
             scheme=options.scheme,
             rev=options.rev,
             cohort=options.cohort,
@@ -59,6 +60,9 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument("folder", metavar="FOLDER")
     check.add_argument(
         "--targets", metavar="FILE", help="CSV of targets; default FOLDER/targets.csv"
+    )
+    check.add_argument(
+        "--site", metavar="FILE", help="CSV of the site sheet; default FOLDER/site.csv"
     )
     check.add_argument("--scheme", default="", help="which scheme, where the files hold several")
     check.add_argument("--rev", default="", help="which revision")

@@ -1,7 +1,13 @@
 """Every check there is, in the order of the check sheet."""
 
+from criteria.checks.access import FLOOR_ABOVE_DATUM, RAMP_LENGTH, RAMP_SLOPE, STEP_FREE_DOORS
+from criteria.checks.air import NIGHT_AIR
 from criteria.checks.check import Check
+from criteria.checks.envelope import CLAIMED_RESISTANCE, U_VALUES
+from criteria.checks.heat import BALANCE_TEMPERATURE, HEAT_LOSS
 from criteria.checks.light import DAYLIGHT_RATIO, OPENABLE_RATIO
+from criteria.checks.moving import HAND_CARRY, LIFTS, PIECE_ENVELOPE, PIECE_MASS
+from criteria.checks.power import BATTERY_DAYS, LARGEST_LOAD, POWER_RATIO
 from criteria.checks.precedents import PRECEDENTS
 from criteria.checks.space import (
     AIR_VOLUME,
@@ -12,11 +18,15 @@ from criteria.checks.space import (
     LIVING_PER_PERSON,
     ROOM_FLOOR,
 )
+from criteria.checks.stowage import CHANGE_LIFT, CHANGE_PEOPLE, CHANGE_TIME, STOWAGE_PER_GUEST
+from criteria.checks.waste import GREY_DAYS, SOLIDS_DAYS, URINE_DAYS
 from criteria.checks.water import WATER_DAYS, WATER_RATE
+from criteria.checks.ways_out import FURTHEST_BUNK, SECOND_THRESHOLD, WAYS_OUT
 
 CATALOGUE: tuple[Check, ...] = (
     DAYLIGHT_RATIO,
     OPENABLE_RATIO,
+    NIGHT_AIR,
     FLOOR_AREA,
     FLOOR_PER_PERSON,
     LIVING_PER_PERSON,
@@ -24,8 +34,33 @@ CATALOGUE: tuple[Check, ...] = (
     AIR_VOLUME,
     ROOM_FLOOR,
     CLEAR_HEIGHT,
+    *U_VALUES,
+    CLAIMED_RESISTANCE,
+    HEAT_LOSS,
+    BALANCE_TEMPERATURE,
     WATER_DAYS,
     WATER_RATE,
+    GREY_DAYS,
+    URINE_DAYS,
+    SOLIDS_DAYS,
+    POWER_RATIO,
+    BATTERY_DAYS,
+    LARGEST_LOAD,
+    RAMP_LENGTH,
+    RAMP_SLOPE,
+    STEP_FREE_DOORS,
+    FLOOR_ABOVE_DATUM,
+    WAYS_OUT,
+    FURTHEST_BUNK,
+    SECOND_THRESHOLD,
+    PIECE_ENVELOPE,
+    PIECE_MASS,
+    LIFTS,
+    HAND_CARRY,
+    STOWAGE_PER_GUEST,
+    CHANGE_TIME,
+    CHANGE_PEOPLE,
+    CHANGE_LIFT,
     PRECEDENTS,
 )
 

@@ -58,18 +58,22 @@ def judge(package: Package, target: Target) -> Finding:
             missing=("a check of the catalogue that answers this target",),
         )  # fmt: skip
     measured = list(check.measure(package, target.uses))
+    if not measured and "rooms" in check.schedules and not package.rooms:
+        measured = [Measured(missing=("rows of the room schedule",))]
     if not measured:
         return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
     known = [m for m in measured if m.values]
     blank = [m for m in measured if not m.values]
-    missing = tuple(dict.fromkeys(cell for m in blank for cell in m.missing))
+    missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
     worst = min(known, key=lambda m: _distance(m, target), default=None)
     state = _state(check, target, worst) if worst else State.NO_DATA
+    if worst and not state.is_missed and (top := _beyond(known, target)):
+        worst, state = top, State.OVER
     if missing and not state.is_missed:
         # what is known meets the target, but what is blank might not
         state = State.NO_DATA
     notes = worst.notes if worst else ()
-    order = sorted(known, key=lambda m: _distance(m, target)) + blank
+    order = sorted(known, key=lambda m: (m is not worst, _distance(m, target))) + blank
     return _finding(check, target, state, worst, missing, notes, tuple(order))
 
 
@@ -78,7 +82,7 @@ def unasked(package: Package, check: Check) -> Finding:
     target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
     measured = list(check.measure(package, ()))
     known = [m for m in measured if m.values]
-    sign = -1 if check.rule is Rule.AT_MOST else 1
+    sign = 1 if check.rule is Rule.AT_LEAST else -1
     worst = min(known, key=lambda m: sign * m.values[0], default=None)
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
     notes = worst.notes if worst else ()
@@ -87,7 +91,7 @@ def unasked(package: Package, check: Check) -> Finding:
 
 def _distance(measured: Measured, target: Target) -> float:
     """Return how far the worst figure stands on the wanted side, relative to its target."""
-    sign = -1 if target.rule is Rule.AT_MOST else 1
+    sign = 1 if target.rule is Rule.AT_LEAST else -1
     pairs = zip(measured.values, target.values, strict=True)
     return min(sign * (value - limit) / (abs(limit) or 1) for value, limit in pairs)
 
@@ -98,14 +102,21 @@ def _state(check: Check, target: Target, measured: Measured) -> State:
         for value, limit in zip(measured.values, target.values, strict=True)
     ]
     worst = next((s for s in states if s.is_missed), None)
-    if worst is None and target.not_over is not None:
-        upper = compare(measured.values[0], target.not_over, Rule.AT_MOST)
-        worst = State.OVER if upper is State.OVER else None
     return worst or (State.ON_THE_LINE if State.ON_THE_LINE in states else State.MEETS)
 
 
+def _beyond(known: Sequence[Measured], target: Target) -> Measured | None:
+    """Return the subject that stands furthest over the target's upper bound, if any does."""
+    if target.not_over is None:
+        return None
+    top = max(known, key=lambda m: m.values[0])
+    return top if compare(top.values[0], target.not_over, Rule.AT_MOST) is State.OVER else None
+
+
 def _nobody(target: Target, check: Check) -> tuple[str, ...]:
-    uses = " or ".join(target.uses or check.uses) or "that kind"
+    uses = " or ".join(target.uses or check.uses)
+    if not uses:
+        return ("nothing in the schedules that it is asked of",)
     return (f"no room of use {uses}; open plan is counted with the room it opens to",)
 
 
@@ -121,11 +132,14 @@ def _finding(
     values = worst.values if worst else (None,) * len(check.scales)
     limits = target.values or (None,) * len(check.scales)
     parts = tuple(
-        Part(name=name, scale=scale, value=value, target=limit, state=state, rule=target.rule)
+        Part(
+            name=name, scale=scale, value=value, target=limit, state=state, rule=target.rule,
+            not_over=target.not_over,
+        )
         for name, scale, value, limit in zip(
             check.part_names, check.scales, values, limits, strict=True
         )
-    )
+    )  # fmt: skip
     finding = Finding(
         ref=target.ref,
         check=check.slug,
@@ -144,6 +158,8 @@ def _finding(
         asked_by=target.asked_by,
         citations=check.citations,
         limits=check.limits,
+        shown=worst.shown if worst else "",
+        caution=check.caution,
     )
     return _with_question(finding, check)
 
@@ -152,7 +168,8 @@ def _with_question(finding: Finding, check: Check) -> Finding:
     if finding.state.is_missed:
         question = question_of(finding, check)
     elif finding.state is State.NO_DATA:
-        question = f"{finding.title}: {finding.missing[0]} is blank. What is it?"
+        first = finding.missing[0]
+        question = f"{finding.title} can't be computed without {first}. What will stand there?"
     else:
         question = ""
     return replace(finding, question=question)
@@ -160,8 +177,9 @@ def _with_question(finding: Finding, check: Check) -> Finding:
 
 def question_of(finding: Finding, check: Check, system: System = System.METRIC) -> str:
     """Write what a juror may ask of a missed target, in a system's units."""
-    asks = finding.write_target(system)
-    if finding.not_over is not None and finding.state is State.OVER:
-        asks = f"no more than {finding.scale.write(finding.not_over, system)}"
-    name = finding.name or "The whole"
-    return check.question.format(name=name, value=finding.write_value(system), target=asks)
+    asks, words = finding.write_target(system), check.question
+    if finding.is_beyond:
+        asks, words = finding.write_not_over(system), check.question_over or words
+    return words.format(
+        name=finding.name or "The whole", value=finding.write_value(system), target=asks
+    )

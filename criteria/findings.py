@@ -56,6 +56,7 @@ class Rule(StrEnum):
 def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) -> State:
     """Hold a value to a target.
 
+    A target that asks it of all is held to how many don't, of which there may be none.
     Whole-number counts equal to their target meet it; other figures within half a per cent
     of it are on the line.
 
@@ -64,7 +65,8 @@ def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) 
     >>> compare(78.0, 78.0, Rule.AT_MOST).word, compare(0.1805, 0.18, Rule.AT_MOST).word
     ('On the line', 'On the line')
     """
-    distance = value - target if rule is not Rule.AT_MOST else target - value
+    upper = rule is not Rule.AT_LEAST  # of "all", the figure is how many are not
+    distance = target - value if upper else value - target
     breadth = max(abs(target), abs(value))
     if is_count:
         if distance >= -SAME * breadth:
@@ -73,7 +75,7 @@ def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) 
         return State.ON_THE_LINE
     elif distance > 0:
         return State.MEETS
-    return State.OVER if rule is Rule.AT_MOST else State.SHORT
+    return State.OVER if upper else State.SHORT
 
 
 @dataclass(frozen=True)
@@ -110,6 +112,7 @@ class Measured:
     steps     the working, with this package's numbers
     missing   what would have to be filled in, in words that name row and column
     notes     what a reader must know of this figure
+    shown     the figure in words, where a number says less ("not: M1, M2")
     """
 
     subject: str = ""
@@ -119,11 +122,15 @@ class Measured:
     steps: tuple[Step, ...] = ()
     missing: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    shown: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """One figure of a finding beside its target; most findings have one part."""
+    """One figure of a finding beside its target; most findings have one part.
+
+    not_over   upper bound beside an at-least target [SI]
+    """
 
     name: str
     scale: Scale
@@ -131,13 +138,35 @@ class Part:
     target: float | None
     state: State
     rule: Rule = Rule.AT_LEAST
+    not_over: float | None = None
+
+    @property
+    def is_beyond(self) -> bool:
+        """Whether it is its upper bound, not its target, that it stands on the wrong side of."""
+        over = self.state is State.OVER and self.rule is Rule.AT_LEAST
+        return over and self.not_over is not None
+
+    @property
+    def limit(self) -> float | None:
+        """The figure that decided: the target, or the upper bound where that is passed [SI]."""
+        return self.not_over if self.is_beyond else self.target
+
+    def places(self, system: System) -> int:
+        """Return the decimals that tell the value from a limit it misses: its scale's, or more."""
+        least = self.scale.decimals(system)
+        if self.value is None or self.limit is None or not self.state.is_missed:
+            return least
+        unit = self.scale.unit(system)
+        value, limit = unit.from_si(self.value), unit.from_si(self.limit)
+        more = range(least, least + 4)
+        return next((n for n in more if rounded(value, n) != rounded(limit, n)), least)
 
     @property
     def margin(self) -> float | None:
         """How far the value stands on the wanted side; negative is short or over by that [SI]."""
         if self.value is None or self.target is None:
             return None
-        return (self.value - self.target) * (-1 if self.rule is Rule.AT_MOST else 1)
+        return (self.value - self.target) * (1 if self.rule is Rule.AT_LEAST else -1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -153,6 +182,8 @@ class Finding:
     citations     sources of the method
     limits        what the method leaves out
     question      what a juror may ask; empty where nothing invites one
+    shown         the value in words, where a number says less
+    caution       what to leave to licensed practice, where the subject can hurt someone
     """
 
     ref: str
@@ -173,6 +204,8 @@ class Finding:
     citations: tuple[Citation, ...] = ()
     limits: str = ""
     question: str = ""
+    shown: str = ""
+    caution: str = ""
 
     @property
     def scale(self) -> Scale:
@@ -192,35 +225,53 @@ class Finding:
     @property
     def relative_margin(self) -> float | None:
         """Margin of the part that stands worst, as a share of its target [1]."""
-        shares = [p.margin / abs(p.target) for p in self.parts if p.margin is not None and p.target]
+        shares = [p.margin / abs(p.limit) for p in self.parts if p.margin is not None and p.limit]
         return min(shares) if shares else None
 
     def write_value(self, system: System = System.METRIC) -> str:
         """Write the value with its unit, or nothing where there is none."""
+        if self.shown:
+            return self.shown
         return _joined(self.parts, [p.value for p in self.parts], system)
 
     def write_target(self, system: System = System.METRIC) -> str:
         """Write the target with its unit, or nothing where there is none."""
+        if self.rule is Rule.ALL and self.target is not None:
+            return str(Rule.ALL)
         return _joined(self.parts, [p.target for p in self.parts], system)
+
+    @property
+    def is_beyond(self) -> bool:
+        """Whether it is over the upper bound that goes with its target."""
+        return self.parts[0].is_beyond
+
+    def write_not_over(self, system: System = System.METRIC) -> str:
+        """Write the upper bound that goes with the target, or nothing where there is none."""
+        return _joined(self.parts[:1], [self.not_over], system)
 
     def write_margin(self, system: System = System.METRIC) -> str:
         """Say by how much it is short or over, or what is in hand, in the value's own unit."""
         margin = self.parts[0].margin
-        if margin is None or len(self.parts) > 1:
+        if margin is None or len(self.parts) > 1 or self.rule is Rule.ALL:
             return ""
         unit = self.scale.unit(system)
         plain = abs(margin) / float(unit.factor)  # a difference: a temperature's zero drops out
-        words = f"{rounded(plain, self.scale.decimals(system))} {unit.symbol}".strip()
+        number = rounded(plain, self.parts[0].places(system))
+        words = f"{number} {unit.symbol}".strip()
         if self.state.is_missed:
             return f"{self.state.word.lower()} by {words}"
-        return f"{words} in hand" if margin > 0 else ("" if margin == 0 else f"{words} past it")
+        if not number.strip("0."):
+            return ""
+        return f"{words} in hand" if margin > 0 else f"{words} past it"
 
 
 def _joined(parts: Sequence[Part], values: Sequence[float | None], system: System) -> str:
     if any(value is None for value in values):
         return ""
     written = [
-        p.scale.number(v, system) for p, v in zip(parts, values, strict=True) if v is not None
+        rounded(p.scale.unit(system).from_si(v), p.places(system))
+        for p, v in zip(parts, values, strict=True)
+        if v is not None
     ]
     unit = parts[0].scale.unit(system).symbol
     return f"{' / '.join(written)} {unit}".strip()

@@ -140,6 +140,7 @@ def read_folder(
     folder: Path,
     *,
     targets_file: Path | None = None,
+    site_file: Path | None = None,
     scheme: str = "",
     rev: str = "",
     cohort: str = "",
@@ -157,6 +158,10 @@ def read_folder(
     tables: dict[str, Table] = {}
     for schedule in (*SCHEDULES, SITE):
         path = _path_of(folder, schedule)
+        if schedule is SITE and site_file:
+            path = site_file
+            if not path.is_file():
+                problems.append(f"{path}: read no file; expected a CSV of the site sheet")
         if path.is_file():
             try:
                 tables[schedule.slug] = read_table(path, schedule, only)

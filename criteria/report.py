@@ -6,7 +6,7 @@ from typing import Any
 from criteria.catalogue import CATALOGUE
 from criteria.check_sheet import CheckSheet
 from criteria.columns import Column, Kind, Schedule
-from criteria.findings import Finding, Part, State
+from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import SCHEDULES, SITE
 from criteria.units import System
 
@@ -20,7 +20,7 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
     width = max((len(f.title) for f in asked), default=0)
     for f in asked:
         value, target = f.write_value(system) or "–", f.write_target(system)
-        rule = f"{f.rule} {target}" if target else ""
+        rule = target if f.rule is Rule.ALL else f"{f.rule} {target}" if target else ""
         by = f.write_margin(system) if f.state.is_missed else ""
         where = f"{f.name} ({f.subject})" if f.subject else ""
         rest = "; ".join(part for part in (by, where, *f.notes, *_blank(f)) if part)
@@ -82,20 +82,27 @@ def _finding(f: Finding) -> dict[str, Any]:
         "title": f.title,
         "subject": f.subject or None,
         "name": f.name or None,
-        "value": values[0] if len(values) == 1 else values,
+        "value": f.shown or (values[0] if len(values) == 1 else values),
         "unit": unit.symbol,
         "rule": str(f.rule),
-        "target_value": targets[0] if len(targets) == 1 else targets,
+        "target_value": _target_value(f, targets),
         "margin": None if margin is None else margin / float(unit.factor),
         "state": str(f.state),
         "working": "; ".join(step.write() for step in f.steps),
         "source": "; ".join(str(citation) for citation in f.citations),
         "asked_by": f.asked_by or None,
         "limits": f.limits,
+        "caution": f.caution or None,
         "missing": list(f.missing),
         "notes": list(f.notes),
         "question": f.question or None,
     }
+
+
+def _target_value(f: Finding, targets: list[float | int | None]) -> object:
+    if f.rule is Rule.ALL:
+        return str(Rule.ALL) if f.target is not None else None
+    return targets[0] if len(targets) == 1 else targets
 
 
 def catalogue_text() -> str:

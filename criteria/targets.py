@@ -120,6 +120,8 @@ def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
     )  # fmt: skip
     if check is None:
         return base
+    if rule is Rule.ALL or check.rule is Rule.ALL:
+        return replace(base, rule=Rule.ALL, values=_none_outside(check, rule, row.value or ""))
     typed = [part.strip() for part in (row.value or "").split(" / ")]
     if len(typed) != len(check.scales):
         names = " / ".join(check.part_names)
@@ -134,6 +136,15 @@ def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
     if not_over is not None and not_over < values[0]:
         raise Refused(upper, f"an upper bound over the target, {row.value}")
     return replace(base, values=values, not_over=not_over)
+
+
+def _none_outside(check: Check, rule: Rule, typed: str) -> tuple[float, ...]:
+    """Read "all … yes": none may be outside, which is a figure of 0."""
+    if check.rule is not rule:
+        raise Refused(str(rule), f"the rule “{check.rule}” for {check.title.lower()}")
+    if typed.strip().casefold() not in ("yes", "all"):
+        raise Refused(typed, "yes")
+    return (0.0,)
 
 
 @dataclass(frozen=True)
@@ -163,6 +174,8 @@ def read_targets(
             column = "Rooms" if "uses of rooms" in refusal.expected else "Value"
             if "upper bound" in refusal.expected:
                 column = "Not over"
+            elif refusal.expected.startswith("the rule"):
+                column = "Rule"
             cell = RefusedCell(number, row.id, column, refusal.read, refusal.expected)
             refused.append(cell)
     return TargetsReading(tuple(targets), tuple(refused))

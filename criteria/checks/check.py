@@ -30,7 +30,8 @@ class Check:
     formula     the formula in the symbols of `meaning`
     meaning     what the symbols mean, with units
     limits      what the method leaves out
-    question    what a juror may ask; takes {name}, {value}, {target} and {by}
+    question    what a juror may ask; takes {name}, {value} and {target}
+    question_over  the same, of a figure over an upper bound beside an at-least target
     caution     the safety caution, where the subject can hurt someone
     """
 
@@ -49,6 +50,7 @@ class Check:
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
     is_count: bool = False
+    question_over: str = ""
     caution: str = ""
 
     @property

@@ -95,6 +95,8 @@ DAYLIGHT_RATIO = Check(
     "are not in it; a room without a window row counts as 0 %.",
     question="{name} has {value} of its floor in clear glass, against {target}. Where does the "
     "light come from on a grey afternoon?",
+    question_over="{name} has {value} of its floor in clear glass; the brief allows {target}. "
+    "Where do the heat and the glare go?",
 )
 
 OPENABLE_RATIO = Check(

@@ -37,3 +37,8 @@ def water_per_person_day(usable_m3: float, people: int, supply_s: float) -> floa
     require_not_negative("usable water", usable_m3, "m³")
     require_positive("people", people, "no.")
     return usable_m3 / (people * require_positive("days between visits", supply_s, "s") / DAY_S)
+
+
+def waste_days(usable_m3: float, people: int, made_m3_pd: float) -> float:
+    """Return how long a full house takes to fill a tank [s]; the mass balance of water_days."""
+    return water_days(usable_m3, people, made_m3_pd)

@@ -1,0 +1,178 @@
+"""Getting in without a step: the ramp and the doors on the way."""
+
+import re
+
+from criteria.checks.check import Check, blank
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures import access
+from criteria.package import Package
+from criteria.schedules.access import Door, Ramp
+from criteria.schedules.site import Site
+from criteria.sources import ADA_DOOR, ADA_RAMP, PRACTICE
+from criteria.units import LENGTH, RATIO, ROOM_LENGTH, SHARE_PERCENT
+
+_CAUTION = "A teaching check: the local access code and a licensed architect decide."
+
+DAY_ROOM = re.compile(r"day room|common room|living room|hearth", re.IGNORECASE)
+TOILET = re.compile(r"toilet|\bwc\b|shower|wash", re.IGNORECASE)
+
+
+def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    ramp = package.ramp
+    missing = blank(Ramp.schedule, ramp, "rise_mm", "ramp_drawn_mm")
+    if ramp.rise_m == 0:
+        note = "no rise: no ramp is needed"
+        return [Measured(values=(1.0,), steps=(Step(note),), notes=(note,))]
+    if missing:
+        return [Measured(missing=missing)]
+    rise, drawn = ramp.rise_m or 0, ramp.drawn_m or 0
+    need = access.ramp_need(rise)
+    value = drawn / need.length_m
+    counted = f"{need.runs} run{'s' if need.runs > 1 else ''}, {need.landings} landings"
+    needs, has = (Amount(x, ROOM_LENGTH) for x in (need.length_m, drawn))
+    notes = (f"needs {needs.write()} ({counted}), drawn {has.write()}",)
+    figures = (
+        Amount(rise, LENGTH), access.SLOPE_RUN, need.landings, Amount(access.LANDING_M, LENGTH),
+        needs,
+    )  # fmt: skip
+    steps = (
+        Step("{} × {} + {} × {} = {}", figures),
+        Step("{} ÷ {} = {}", (has, needs, Amount(value, RATIO))),
+    )
+    return [Measured(values=(value,), steps=steps, notes=notes)]
+
+
+def _ramp_slope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    ramp = package.ramp
+    if missing := blank(Ramp.schedule, ramp, "slope_drawn"):
+        return [Measured(missing=missing)]
+    run = ramp.slope_run or 1
+    value = 1 / run
+    step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(value, SHARE_PERCENT)))
+    return [Measured(values=(value,), steps=(step,), notes=(f"1:{run:g} drawn",))]
+
+
+def step_free_doors(package: Package) -> tuple[Door, ...]:
+    """Return the doors of the step-free way.
+
+    Those that are marked so; where none is: the main exit, doors of the day room, and the
+    toilet door that is widest or whose width is blank.
+    """
+    marked = tuple(door for door in package.doors if door.step_free)
+    if marked:
+        return marked
+    chosen = [
+        door
+        for door in package.doors
+        if door.role == "main exit" or DAY_ROOM.search(door.place or "")
+    ]
+    toilets = [d for d in package.doors if TOILET.search(d.place or "") and d not in chosen]
+    known = [door for door in toilets if door.clear_w_m is not None]
+    if known:
+        chosen.append(max(known, key=lambda door: (door.clear_w_m or 0, door.mark)))
+    else:
+        chosen += toilets
+    return tuple(chosen)
+
+
+def _step_free_doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if not package.doors:
+        return [Measured(missing=("rows of the door schedule",))]
+    doors = step_free_doors(package)
+    if not doors:
+        return [Measured(missing=("a door marked on the step-free way (door schedule)",))]
+    return [_clear(door) for door in doors]
+
+
+def _clear(door: Door) -> Measured:
+    about = {"subject": door.mark, "name": door.place or ""}
+    if missing := blank(Door.schedule, door, "clear_w"):
+        return Measured(missing=missing, **about)
+    width = door.clear_w_m or 0
+    step = Step("{}: clear width {} as scheduled", (door.mark, Amount(width, LENGTH)))
+    return Measured(values=(width,), steps=(step,), **about)
+
+
+def _floor_above_datum(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    missing = (
+        *blank(Site.schedule, package.site, "ground_m"),
+        *blank(Ramp.schedule, package.ramp, "rise_mm"),
+    )
+    if missing:
+        return [Measured(missing=missing)]
+    ground, rise = package.site.ground_m or 0, package.ramp.rise_m or 0
+    value = ground + rise
+    figures = (Amount(ground, ROOM_LENGTH), Amount(rise, ROOM_LENGTH), Amount(value, ROOM_LENGTH))
+    notes = ()
+    if package.site.flood_m is not None:
+        over = value - package.site.flood_m
+        apart = Amount(over if over >= 0 else -over, ROOM_LENGTH).write()
+        notes = (f"{apart} {'above' if over >= 0 else 'below'} the flood or storm tide",)
+    return [Measured(values=(value,), steps=(Step("{} + {} = {}", figures),), notes=notes)]
+
+
+RAMP_LENGTH = Check(
+    slug="ramp_length",
+    title="Ramp length drawn / needed",
+    topic="Access",
+    scales=(RATIO,),
+    measure=_ramp_length,
+    schedules=("ramp",),
+    formula="r = L_drawn ÷ (12 · H + (n + 1) · 1,525 mm),  n = ⌈H ÷ 760 mm⌉",
+    meaning="H rise, ground to finished floor [mm]; n runs; L_drawn length on plan, landings and "
+    "all [mm]",
+    citations=(ADA_RAMP,),
+    limits="A straight ramp at 1:12. Turns need larger landings, and handrails both sides are "
+    "needed over 150 mm of rise. The standard doesn't bind a private house.",
+    question="The ramp drawn is {value} of what the rise needs with its landings. What moves?",
+    caution=_CAUTION,
+)
+
+RAMP_SLOPE = Check(
+    slug="ramp_slope",
+    title="Ramp slope",
+    topic="Access",
+    scales=(SHARE_PERCENT,),
+    measure=_ramp_slope,
+    schedules=("ramp",),
+    rule=Rule.AT_MOST,
+    is_count=True,
+    formula="i = 1 ÷ s",
+    meaning="s run for one of rise [1]",
+    citations=(ADA_RAMP,),
+    limits="As typed from the drawing; level chains are another matter.",
+    question="The ramp rises {value} of its run, against {target}. Who pushes?",
+    caution=_CAUTION,
+)
+
+STEP_FREE_DOORS = Check(
+    slug="step_free_doors",
+    title="Step-free doors, clear width",
+    topic="Access",
+    scales=(LENGTH,),
+    measure=_step_free_doors,
+    schedules=("doors",),
+    formula="w = min(w_clear)",
+    meaning="w_clear clear width of each door of the step-free way: those marked so, or the main "
+    "exit, the day room's and the widest toilet's [mm]",
+    citations=(ADA_DOOR,),
+    limits="Clear width alone: room to turn, thresholds and handles are not in it.",
+    question="{name} is {value} clear of {target}. Is that the leaf, or what is left when it "
+    "stands open?",
+    caution=_CAUTION,
+)
+
+FLOOR_ABOVE_DATUM = Check(
+    slug="floor_above_datum",
+    title="Finished floor above datum",
+    topic="Access",
+    scales=(ROOM_LENGTH,),
+    measure=_floor_above_datum,
+    schedules=("site", "ramp"),
+    formula="z = z_ground + H",
+    meaning="z_ground ground above datum [m]; H rise, ground to finished floor [m]",
+    citations=(PRACTICE,),
+    limits="Waves, settlement and a higher sea are not in it.",
+    question="The floor stands at {value}, against {target}. What is wet in the worst storm?",
+    caution="Flood levels are set by the authority; a licensed engineer decides.",
+)

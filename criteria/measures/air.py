@@ -1,0 +1,104 @@
+"""Fresh air: what reaches each sleeper, what a dwelling needs, and what CO₂ comes of it."""
+
+import math
+
+from criteria.errors import InputError, require_not_negative, require_positive
+
+FT2 = 0.3048**2
+CFM_M3_S = 0.3048**3 / 60
+
+
+def air_per_sleeper(flow_m3_s: float, sleepers: int) -> float:
+    """Return fresh air per sleeper [m³/s]: Σ(n · q) over the sleepers of a room.
+
+    >>> round(air_per_sleeper(2 * 0.008, 4) * 1000, 6)
+    4.0
+    """
+    require_not_negative("fresh air", flow_m3_s, "m³/s")
+    return flow_m3_s / require_positive("sleepers", sleepers, "no.")
+
+
+def dwelling_air_si(floor_m2: float, bedrooms: int) -> float:
+    """Return the outdoor air that a dwelling needs, by the metric form [m³/s].
+
+        Q = 0.15 · A + 3.5 · (N + 1)      [L/s]
+
+        A   floor                                 [m²]
+        N   bedrooms; a studio counts as one      [no.]
+
+    Applies to: dwelling units. The inch-pound form is another hard formula, about 1.3 %
+        apart: the two are never mixed.
+    Source: ASHRAE 62.2-2013 to 2022, equation 4-1, quoted.
+
+    >>> round(dwelling_air_si(30, 1) * 1000, 3)
+    11.5
+    """
+    require_positive("floor", floor_m2, "m²")
+    require_positive("bedrooms", bedrooms, "no.")
+    return (0.15 * floor_m2 + 3.5 * (bedrooms + 1)) / 1000
+
+
+def dwelling_air_ip(floor_m2: float, bedrooms: int) -> float:
+    """Return the outdoor air that a dwelling needs, by the inch-pound form [m³/s].
+
+        Q = 0.03 · A + 7.5 · (N + 1)      [cfm]
+
+        A   floor                                 [ft²]
+        N   bedrooms; a studio counts as one      [no.]
+
+    Source: ASHRAE 62.2-2013 to 2022, equation 4-1, quoted. 2400 ft² with three bedrooms
+    is 102 cfm:
+
+    >>> round(dwelling_air_ip(2400 * FT2, 3) / CFM_M3_S, 6)
+    102.0
+    """
+    require_positive("floor", floor_m2, "m²")
+    require_positive("bedrooms", bedrooms, "no.")
+    return (0.03 * floor_m2 / FT2 + 7.5 * (bedrooms + 1)) * CFM_M3_S
+
+
+def steady_co2(people: int, flow_m3_s: float, outside: float, each_m3_s: float) -> float:
+    """Return the carbon dioxide that a room settles at, as a share of its air [1].
+
+        C = C_o + n · G / Q
+
+        C_o  outside air                          [1]; 420 ppm is 420e-6
+        G    given off by each person             [m³/s]
+        Q    fresh air                            [m³/s]
+
+    Applies to: perfect mixing, after hours. A comfort indicator, not a limit of health.
+    Source: mass balance, as ASTM D6245 has it (from memory).
+
+    >>> round(steady_co2(2, 0.0115, 420e-6, 4.8e-6) * 1e6)
+    1255
+    """
+    require_positive("people", people, "no.")
+    require_positive("fresh air", flow_m3_s, "m³/s")
+    require_not_negative("outside carbon dioxide", outside, "")
+    return outside + people * require_positive("given off", each_m3_s, "m³/s") / flow_m3_s
+
+
+def co2_after(
+    steady: float, start: float, flow_m3_s: float, volume_m3: float, time_s: float
+) -> float:
+    """Return the carbon dioxide after a time, from a start towards its steady share [1].
+
+    C(t) = C_ss − (C_ss − C_0) · exp(−Q t / V).
+
+    >>> round(co2_after(1254.78e-6, 420e-6, 0.0115, 72, 3600) * 1e6)
+    785
+    """
+    require_positive("volume", volume_m3, "m³")
+    require_not_negative("time", time_s, "s")
+    return steady - (steady - start) * math.exp(-flow_m3_s * time_s / volume_m3)
+
+
+def air_for_co2(limit: float, outside: float, each_m3_s: float) -> float:
+    """Return the fresh air for each person that keeps to a limit of carbon dioxide [m³/s].
+
+    >>> round(air_for_co2(1000e-6, 400e-6, 5e-6) * 1000, 2)
+    8.33
+    """
+    if limit <= outside:
+        raise InputError(f"limit is {limit:g}; expected more than outside air, {outside:g}")
+    return require_positive("given off", each_m3_s, "m³/s") / (limit - outside)

@@ -1,0 +1,119 @@
+"""Heat lost on the coldest night, and heat to take out on the hottest afternoon."""
+
+from criteria.errors import InputError, require_not_negative, require_positive
+
+SEA_LEVEL_AIR_J_M3K = 0.33 * 3600
+"""Heat that air holds at 20 °C and sea level [J/m³K]: 0.33 Wh/m³K, as CIBSE Guide A prints."""
+
+
+def air_heat(altitude_m: float, mean_k: float) -> float:
+    """Return the heat that air holds at an altitude and temperature [J/m³K].
+
+        c = 0.33 · (1 − 2.25577e-5 · z)^5.25588 · 288.15 / T      [Wh/m³K]
+
+        z   altitude            [m]
+        T   mean temperature of the air, inside and outside       [K]
+
+    Applies to: up to 11 000 m, dry air.
+    Source: pressure of the ICAO standard atmosphere (Doc 7488, 1993) as ASHRAE Fundamentals,
+        chapter 1, equation 3 gives it; 0.33 as CIBSE Guide A.
+
+    At 2,640 m between −18 °C and 16 °C:
+
+    >>> round(air_heat(2640, 272.15) / 3600, 2)
+    0.25
+    """
+    if not -5000 <= altitude_m <= 11000:
+        raise InputError(f"altitude is {altitude_m:g} m; expected −5000 m to 11 000 m")
+    pressure_ratio = (1 - 2.25577e-5 * altitude_m) ** 5.25588
+    warm = 288.15 / require_positive("mean temperature", mean_k, "K")
+    return SEA_LEVEL_AIR_J_M3K * pressure_ratio * warm
+
+
+def design_air(volume_m3: float, people: int, each_m3_s: float, changes_per_h: float) -> float:
+    """Return the larger of air changes and people's need [m³/s].
+
+    >>> round(design_air(182.42, 13, 0.004, 0.5) * 3600, 1)
+    187.2
+    """
+    require_not_negative("volume", volume_m3, "m³")
+    require_not_negative("people", people, "no.")
+    changes = require_not_negative("air changes", changes_per_h, "1/h") * volume_m3 / 3600
+    return max(changes, people * require_not_negative("air per person", each_m3_s, "m³/s"))
+
+
+def air_loss_rate(air_m3_s: float, heat_j_m3k: float, recovery: float) -> float:
+    """Return heat lost with the air for a degree of difference [W/K]: q · c · (1 − η)."""
+    require_not_negative("air", air_m3_s, "m³/s")
+    require_positive("heat that air holds", heat_j_m3k, "J/m³K")
+    if not 0 <= recovery < 1:
+        raise InputError(f"recovery is {recovery:g}; expected a fraction from 0 to below 1")
+    return air_m3_s * heat_j_m3k * (1 - recovery)
+
+
+def heat_loss(fabric_w_k: float, air_w_k: float, inside_k: float, outside_k: float) -> float:
+    """Return the steady loss of a building [W].
+
+        Q = (H_fabric + H_air) · (T_in − T_out)
+
+    Applies to: the coldest hours, without sun, people or stored heat.
+    Source: ISO 13789:2017 and EN 12831-1:2017 in their simplest form.
+
+    >>> heat_loss(50.0, 25.0, 293.15, 263.15)
+    2250.0
+    """
+    require_not_negative("fabric loss", fabric_w_k, "W/K")
+    require_not_negative("air loss", air_w_k, "W/K")
+    if inside_k <= outside_k:
+        raise InputError(f"inside is {inside_k:g} K; expected warmer than outside, {outside_k:g} K")
+    return (fabric_w_k + air_w_k) * (inside_k - outside_k)
+
+
+def balance_temperature(inside_k: float, gains_w: float, loss_w_k: float) -> float:
+    """Return the outside temperature at which gains alone hold the inside [K].
+
+        T_b = T_in − Q_gain / H
+
+    "Needs no heating" is true down to here, and false below.
+
+    >>> balance_temperature(293.15, 1000, 100)
+    283.15
+    """
+    require_not_negative("gains", gains_w, "W")
+    return inside_k - gains_w / require_positive("loss rate", loss_w_k, "W/K")
+
+
+def sol_air(outside_k: float, sun_w_m2: float, absorbed_per_film: float, sky_k: float = 0) -> float:
+    """Return the outside temperature that stands for air and sun together [K].
+
+        T_sa = T_o + (α / h_o) · I − ε ΔR / h_o
+
+        α / h_o   0.026 light to 0.052 dark      [m²K/W]
+        I         sun on the face                [W/m²]
+        ε ΔR/h_o  3.9 K facing the sky, 0 upright
+
+    Source: ASHRAE Fundamentals, chapter 18, equations 28 to 30, quoted.
+
+    >>> round(sol_air(308.15, 900, 0.052, 3.9) - 273.15, 1)
+    77.9
+    """
+    require_not_negative("sun", sun_w_m2, "W/m²")
+    return outside_k + absorbed_per_film * sun_w_m2 - sky_k
+
+
+def solar_gain(area_m2: float, solar_factor: float, sun_w_m2: float) -> float:
+    """Return sun through glass [W]: A · g · I, without shade.
+
+    >>> solar_gain(4.0, 0.40, 500)
+    800.0
+    """
+    require_not_negative("glass", area_m2, "m²")
+    require_not_negative("sun", sun_w_m2, "W/m²")
+    if not 0 <= solar_factor <= 0.92:
+        raise InputError(f"solar factor is {solar_factor:g}; expected 0 to 0.92, clear glass")
+    return area_m2 * solar_factor * sun_w_m2
+
+
+PERSON_SENSIBLE_W = 75.0
+PERSON_LATENT_W = 55.0
+"""Heat of one person at light office work [W]. ASHRAE Fundamentals 2013, chapter 18, Table 1."""

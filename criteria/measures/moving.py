@@ -1,0 +1,88 @@
+"""Pieces: whether each fits what brings it, and how they nest."""
+
+from collections.abc import Sequence
+
+from criteria.errors import InputError, require_not_negative, require_positive
+
+
+def fits_in_order(sizes_m: Sequence[float], limits_m: Sequence[float], same: float = 1e-9) -> bool:
+    """Tell whether each side fits the limit in the same place, in the order given.
+
+    Length isn't swapped for width: a wall panel lies on the trailer as it is lifted.
+
+    >>> fits_in_order((6.0, 2.3, 0.4), (6.0, 2.3, 2.2)), fits_in_order((2.3, 6.0, 0.4), (6, 2.3, 2))
+    (True, False)
+    """
+    if len(sizes_m) != len(limits_m):
+        raise InputError(f"{len(sizes_m)} sizes; expected {len(limits_m)}, one for each limit")
+    return all(
+        require_positive("size", size, "m") <= require_positive("limit", limit, "m") * (1 + same)
+        for size, limit in zip(sizes_m, limits_m, strict=True)
+    )
+
+
+def fits_in_any_order(sizes_m: Sequence[float], limits_m: Sequence[float]) -> bool:
+    """Tell whether a box fits a box turned in any of its six ways, square to it.
+
+    >>> fits_in_any_order((0.4, 2.3, 6.0), (6.0, 2.3, 2.2))
+    True
+    """
+    return fits_in_order(sorted(sizes_m), sorted(limits_m))
+
+
+def nested_width(outer_m: float, wall_m: float, clearance_m: float, nested: int) -> float:
+    """Return the outside width of the innermost of several pieces, each inside the last [m].
+
+        W_n = W_1 − 2 · (n − 1) · (t + c)
+
+    Source: geometry; no published rule for telescoping clearance was found.
+
+    >>> round(nested_width(2.400, 0.100, 0.015, 3), 3)
+    1.94
+    """
+    require_positive("pieces", nested, "no.")
+    require_not_negative("wall", wall_m, "m")
+    inner = require_positive("outer width", outer_m, "m") - 2 * (nested - 1) * (
+        wall_m + require_not_negative("clearance", clearance_m, "m")
+    )
+    if inner <= 0:
+        raise InputError(f"{nested} pieces nested leave {inner:g} m; expected more than 0 m")
+    return inner
+
+
+POUND_KG = 0.45359237
+
+
+def bridge_formula(axles: int, spread_m: float) -> float:
+    """Return the most that a group of axles may carry on US Interstate roads [kg].
+
+        W = 500 · [L N / (N − 1) + 12 N + 36]   [lb], to the nearest 500
+
+        N   axles in the group                  [no.]
+        L   first to last axle                  [ft]
+
+    Applies to: every group of two or more axles in turn. Two tandems 36 ft or more apart may
+        carry 34,000 lb each, and a tandem of 8 ft or less never more than 34,000 lb: both
+        are outside the formula.
+    Source: FHWA, Bridge Formula Weights (2019); 23 CFR 658.17(e), quoted.
+
+    >>> round(bridge_formula(5, 51 * 0.3048) / POUND_KG)
+    80000
+    """
+    if axles < 2:
+        raise InputError(f"axles is {axles}; expected a group of 2 or more")
+    spread_ft = require_positive("axle spread", spread_m, "m") / 0.3048
+    pounds = 500 * (spread_ft * axles / (axles - 1) + 12 * axles + 36)
+    return int(pounds / 500 + 0.5) * 500 * POUND_KG
+
+
+def tongue_load(mass_kg: float, centre_m: float, axle_m: float) -> float:
+    """Return the load of a trailer on its hitch, distances from the hitch [kg].
+
+    T = W · (x_axle − x_cg) / x_axle, by statics.
+
+    >>> round(tongue_load(3500, 3.6, 4.2))
+    500
+    """
+    require_positive("axle distance", axle_m, "m")
+    return require_positive("mass", mass_kg, "kg") * (axle_m - centre_m) / axle_m
