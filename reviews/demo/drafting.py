@@ -167,7 +167,7 @@ def _envelope(
         recovery = round(min(0.85, 1 - (asked - through - 1.1 * u["wall"] * 90) / air), 2)
         net = (asked - through - air * (1 - recovery)) / (1.1 * u["wall"])
     single["hrv_as_typed"] = recovery
-    gross = round(min(150, max(60, net)) + glass + doors, 1)
+    gross = round(min(185, max(60, net)) + glass + doors, 1)
     return [
         _layer("wall", "Wood fibre between studs", thick["wall"], 0.04, gross),
         _layer("wall", "Solid timber panel", 60, 0.13, gross),
