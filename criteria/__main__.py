@@ -67,7 +67,7 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument("--scheme", default="", help="which scheme, where the files hold several")
     check.add_argument("--rev", default="", help="which revision")
     check.add_argument("--cohort", default="", help="which cohort's targets")
-    check.add_argument("--units", choices=list(System), default=System.METRIC)
+    check.add_argument("--units", choices=[str(s) for s in System], default=System.METRIC)
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
     checks = commands.add_parser("checks", help="list every check with formula and source")

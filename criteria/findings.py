@@ -164,8 +164,10 @@ class Part:
     @property
     def margin(self) -> float | None:
         """How far the value stands on the wanted side; negative is short or over by that [SI]."""
-        if self.value is None or self.target is None:
+        if self.value is None or self.target is None or self.limit is None:
             return None
+        if self.is_beyond:
+            return self.limit - self.value
         return (self.value - self.target) * (1 if self.rule is Rule.AT_LEAST else -1)
 
 

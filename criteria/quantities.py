@@ -152,6 +152,11 @@ def _meaning(plain: str, bare: Unit) -> tuple[Fraction, Unit]:
     return unit.to_si(number), unit
 
 
+def is_unit(word: str) -> bool:
+    """Tell whether a word is a unit that is read here."""
+    return _spelled(word) in _BY_SPELLING
+
+
 def is_bare(text: str) -> bool:
     """Tell whether a text is a number without a unit."""
     match = _PLAIN.fullmatch(unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip())

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from criteria.catalogue import CATALOGUE
-from criteria.check_sheet import CheckSheet
+from criteria.catalogue import CATALOGUE, CHECKS
+from criteria.check_sheet import CheckSheet, question_of
 from criteria.columns import Column, Kind, Schedule
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import SCHEDULES, SITE
@@ -34,7 +34,7 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
         lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
     if sheet.odd:
         lines += ["", "Odd values:", *(f"  {odd.question}" for odd in sheet.odd)]
-    questions = [f"  {f.ref}: {f.question}" for f in asked if f.question]
+    questions = [f"  {f.ref}: {_question(f, system)}" for f in asked if f.question]
     if questions:
         lines += ["", "Likely questions:", *questions]
     if figures:
@@ -44,7 +44,13 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
 
 
 def _blank(finding: Finding) -> tuple[str, ...]:
-    return (f"blank: {', '.join(finding.missing)}",) if finding.missing else ()
+    return (f"still needs {', '.join(finding.missing)}",) if finding.missing else ()
+
+
+def _question(finding: Finding, system: System) -> str:
+    if not finding.state.is_missed:
+        return finding.question
+    return question_of(finding, CHECKS[finding.check], system)
 
 
 def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict[str, Any]:

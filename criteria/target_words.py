@@ -8,6 +8,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from criteria import quantities
+
 
 @dataclass(frozen=True)
 class Meaning:
@@ -99,8 +101,15 @@ def meaning_of(words: str, note: str = "") -> Meaning:
     folded = words.casefold()
     check = next((slug for pattern, slug in CHECK_WORDS if re.search(pattern, folded)), "")
     found = [use for pattern, uses in ROOM_WORDS if re.search(pattern, folded) for use in uses]
-    over = re.search(r"not over ([\d.,]+\s*\S*)", note)
-    return Meaning(check, tuple(dict.fromkeys(found)), over[1].strip() if over else "")
+    return Meaning(check, tuple(dict.fromkeys(found)), _upper_bound(note))
+
+
+def _upper_bound(note: str) -> str:
+    over = re.search(r"not over (\d+(?:,\d{3})*(?:\.\d+)?)\s*(\S*)", note)
+    if over is None:
+        return ""
+    unit = over[2].rstrip(".,;:)")
+    return f"{over[1]} {unit}".strip() if quantities.is_unit(unit) else over[1]
 
 
 def figures_in(words: str) -> dict[str, str]:

@@ -1,7 +1,8 @@
 """Targets: the measurable lines of a brief, read from a table or taken from a published set."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -83,6 +84,22 @@ class Target:
         return replace(self, asked_by=by)
 
 
+class RefusedTarget(Refused):
+    """A cell of a target that can't be read, with the label of its column."""
+
+    def __init__(self, column: str, read: str, expected: str) -> None:
+        super().__init__(read, expected)
+        self.column = column
+
+
+@contextmanager
+def _in(column: str) -> Iterator[None]:
+    try:
+        yield
+    except Refused as refusal:
+        raise RefusedTarget(column, refusal.read, refusal.expected) from None
+
+
 def read_uses(typed: str) -> tuple[str, ...]:
     """Read uses of rooms parted by spaces or commas. Raises Refused for an unknown one."""
     uses: list[str] = []
@@ -107,12 +124,13 @@ def _figure(typed: str, unit: str, scale: Scale, system: System) -> float:
 def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
     """Give a target row its meaning.
 
-    Raises Refused, with the column named in `expected`, where the value can't be read.
+    Raises RefusedTarget where a cell can't be read as what its check asks for.
     """
     words = row.what or ""
     read = meaning_of(words, row.note or "")
     check = CHECKS.get(row.check or read.check)
-    uses = read_uses(row.rooms) if row.rooms else read.uses
+    with _in("Rooms"):
+        uses = read_uses(row.rooms) if row.rooms else read.uses
     rule = Rule(row.rule or Rule.AT_LEAST)
     base = Target(
         ref=row.id, words=words or (check.title if check else ""), check=check, rule=rule,
@@ -122,28 +140,37 @@ def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
         return base
     if rule is Rule.ALL or check.rule is Rule.ALL:
         return replace(base, rule=Rule.ALL, values=_none_outside(check, rule, row.value or ""))
-    typed = [part.strip() for part in (row.value or "").split(" / ")]
-    if len(typed) != len(check.scales):
-        names = " / ".join(check.part_names)
-        wanted = f"{len(check.scales)} figures ({names})" if len(check.scales) > 1 else "one figure"
-        raise Refused(row.value or "", f"{wanted}, parted by “ / ”")
     unit = (row.unit or "").replace("m2", "m²").replace("m3", "m³")
-    values = tuple(
-        _figure(t, unit, scale, system) for t, scale in zip(typed, check.scales, strict=True)
-    )
-    upper = row.not_over or read.not_over
-    not_over = _figure(upper, unit, check.scales[0], system) if upper else None
-    if not_over is not None and not_over < values[0]:
-        raise Refused(upper, f"an upper bound over the target, {row.value}")
+    with _in("Value"):
+        values = _figures(check, row.value or "", unit, system)
+    upper = row.not_over or (read.not_over if rule is Rule.AT_LEAST else "")
+    if not upper:
+        return replace(base, values=values)
+    with _in("Not over" if row.not_over else "Note"):
+        if rule is not Rule.AT_LEAST:
+            raise Refused(upper, f"a blank beside “{rule}”")
+        not_over = _figure(upper, unit, check.scales[0], system)
+        if not_over < values[0]:
+            raise Refused(upper, f"an upper bound over the target, {row.value}")
     return replace(base, values=values, not_over=not_over)
+
+
+def _figures(check: Check, typed: str, unit: str, system: System) -> tuple[float, ...]:
+    parts = [part.strip() for part in typed.split(" / ")]
+    if len(parts) != len(check.scales):
+        names = " / ".join(check.part_names)
+        several = f"{len(check.scales)} figures, {names}, written 4 / 1"
+        raise Refused(typed, several if len(check.scales) > 1 else "one figure")
+    pairs = zip(parts, check.scales, strict=True)
+    return tuple(_figure(part, unit, scale, system) for part, scale in pairs)
 
 
 def _none_outside(check: Check, rule: Rule, typed: str) -> tuple[float, ...]:
     """Read "all … yes": none may be outside, which is a figure of 0."""
     if check.rule is not rule:
-        raise Refused(str(rule), f"the rule “{check.rule}” for {check.title.lower()}")
+        raise RefusedTarget("Rule", str(rule), f"the rule “{check.rule}” for {check.title.lower()}")
     if typed.strip().casefold() not in ("yes", "all"):
-        raise Refused(typed, "yes")
+        raise RefusedTarget("Value", typed, "yes")
     return (0.0,)
 
 
@@ -170,12 +197,7 @@ def read_targets(
         row, _ = TARGETS.parse(record, system)
         try:
             targets.append(read_target(row, system))
-        except Refused as refusal:
-            column = "Rooms" if "uses of rooms" in refusal.expected else "Value"
-            if "upper bound" in refusal.expected:
-                column = "Not over"
-            elif refusal.expected.startswith("the rule"):
-                column = "Rule"
-            cell = RefusedCell(number, row.id, column, refusal.read, refusal.expected)
+        except RefusedTarget as refusal:
+            cell = RefusedCell(number, row.id, refusal.column, refusal.read, refusal.expected)
             refused.append(cell)
     return TargetsReading(tuple(targets), tuple(refused))

@@ -74,7 +74,7 @@ def _floor_per_sleeper(package: Package, uses: tuple[str, ...]) -> list[Measured
     def measure(room: Room) -> Measured:
         floor, low, n = room.floor_m2 or 0, room.low_headroom_m2 or 0.0, room.sleepers or 0
         if low > floor:
-            cell = f"{room.mark}, of which under 1.5 m: more than the floor (room schedule)"
+            cell = f"{room.mark}, a part under 1.5 m that is no more than its floor (room schedule)"
             return Measured(subject=room.mark, name=room.name, use=room.use or "", missing=(cell,))
         value = space.floor_per_sleeper(floor, low, n)
         amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
@@ -132,6 +132,7 @@ FLOOR_AREA = Check(
     scales=(FLOOR,),
     measure=_floor_area,
     schedules=("rooms",),
+    uses=USES,
     rule=Rule.AT_MOST,
     formula="A = Σ A_room",
     meaning="A_room floor of each room, inside its walls [m²]",
@@ -147,6 +148,7 @@ FLOOR_PER_PERSON = Check(
     scales=(AREA,),
     measure=_per_person,
     schedules=("rooms", "site"),
+    uses=USES,
     formula="a = Σ A_room ÷ n",
     meaning="A_room floor of each room [m²]; n people in the brief, not in the schedule",
     citations=(SPHERE_SPACE,),
