@@ -1,0 +1,149 @@
+"""What a juror sends: an impression, a level, a comment, a step aside."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django import forms
+
+from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.forms.places import PlaceField
+from reviews.models import Comment, Criterion
+from reviews.models.crits import LEVELS
+
+ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
+NOT_MINE_SENT = "not-mine"
+LONGEST_COMMENT = 4_000
+"""Most characters of a comment: a page and a half."""
+
+
+class VersionField(forms.IntegerField):
+    """The version that whoever saves had seen; 0 before there is one."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            min_value=0,
+            widget=forms.HiddenInput,
+            error_messages={
+                "required": "The version seen is missing. Open the sheet again.",
+                "invalid": "The version seen can't be read. Open the sheet again.",
+            },
+        )
+
+
+class ImpressionForm(forms.Form):
+    """One level for the whole, before the criteria."""
+
+    version = VersionField()
+    level = forms.TypedChoiceField(
+        choices=ON_SCALE,
+        coerce=int,
+        error_messages={
+            "required": "No level was read. Expected 1 to 5.",
+            "invalid_choice": "Read “%(value)s”. Expected a level from 1 to 5.",
+        },
+    )
+
+
+def _level(sent: str) -> int | NotJudged:
+    return NOT_MINE if sent == NOT_MINE_SENT else int(sent)
+
+
+class LevelForm(forms.Form):
+    """One criterion's level, or that it isn't this juror's to judge."""
+
+    version = VersionField()
+    level = forms.TypedChoiceField(
+        choices=(*ON_SCALE, (NOT_MINE_SENT, "Not mine to judge")),
+        coerce=_level,
+        error_messages={
+            "required": "No level was read. Expected 1 to 5, or not mine to judge.",
+            "invalid_choice": "Read “%(value)s”. Expected 1 to 5, or not mine to judge.",
+        },
+    )
+
+
+class CommentForm(forms.Form):
+    """A comment: begun with a kind and a place, worded when there is time."""
+
+    version = VersionField()
+    key = forms.UUIDField(
+        widget=forms.HiddenInput,
+        error_messages={"invalid": "Read “%(value)s”. Expected the comment's own key."},
+    )
+    kind = forms.ChoiceField(
+        choices=[("", "No kind yet"), *Comment.Kind.choices],
+        required=False,
+        error_messages={
+            "invalid_choice": f"Read “%(value)s”. Expected one of {', '.join(Comment.Kind.values)}."
+        },
+    )
+    place = PlaceField(help_text="02 C4")
+    criterion = forms.ModelChoiceField(
+        Criterion.objects.none(),
+        required=False,
+        empty_label="No one criterion",
+        error_messages={"invalid_choice": "Expected a criterion of this crit's sheet."},
+    )
+    words = forms.CharField(
+        required=False,
+        max_length=LONGEST_COMMENT,
+        strip=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What I see → why it matters → what to do or show",
+        error_messages={
+            "max_length": "Read %(show_value)s characters. Expected %(limit_value)s at most."
+        },
+    )
+
+    def __init__(self, *args: Any, criteria: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["criterion"].queryset = criteria
+        self.fields["words"].widget.attrs.pop("maxlength", None)  # a long paste is never cut short
+
+    def clean_words(self) -> str:
+        return self.cleaned_data["words"].replace("\r\n", "\n").strip()
+
+
+def comment_form(comment: Comment, criteria: Any) -> CommentForm:
+    """The form of a comment that is kept."""
+    return CommentForm(
+        criteria=criteria,
+        auto_id=f"comment-{comment.key}-%s",
+        initial={
+            "version": comment.version,
+            "key": comment.key,
+            "kind": comment.kind,
+            "place": comment.place,
+            "criterion": comment.criterion_id,
+            "words": comment.words,
+        },
+    )
+
+
+def new_comment_form(criteria: Any, auto_id: str = "new-%s") -> CommentForm:
+    """A form for a comment that is about to be begun."""
+    return CommentForm(
+        criteria=criteria, auto_id=auto_id, initial={"version": 0, "key": uuid.uuid4()}
+    )
+
+
+class RemoveCommentForm(forms.Form):
+    """Takes a comment off the sheet."""
+
+    version = VersionField()
+
+
+class StepAsideForm(forms.Form):
+    """Leaves the room for a scheme; the reason only if the juror writes one."""
+
+    words = forms.CharField(
+        label="Why",
+        required=False,
+        max_length=240,
+        help_text="Kept with the fact, seen by the leader",
+        error_messages={
+            "max_length": "Read %(show_value)s characters. Expected %(limit_value)s at most."
+        },
+    )

@@ -1,0 +1,27 @@
+"""The field in which a sheet and a zone are typed or tapped."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from criteria.errors import Refused
+from reviews.places import Place, read_place
+
+
+class PlaceField(forms.CharField):
+    """A place; cleans to a Place."""
+
+    def __init__(self, **more: Any) -> None:
+        super().__init__(**{"required": False, "label": "Sheet and zone"} | more)
+        self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "characters"})
+
+    def clean(self, value: Any) -> Place:
+        typed = super().clean(value) or ""
+        try:
+            return read_place(typed)
+        except Refused as refused:
+            raise forms.ValidationError(
+                f"Read “{refused.read}”. Expected {refused.expected}."
+            ) from None
