@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from criteria.catalogue import CATALOGUE
 from criteria.checks.check import Check
+from criteria.claims import ClaimFinding, hold_claims
 from criteria.findings import Finding, Measured, Part, Rule, State, compare
 from criteria.odd_values import OddValue, odd_values
 from criteria.package import Package
@@ -18,6 +19,7 @@ class CheckSheet:
 
     findings: tuple[Finding, ...]
     odd: tuple[OddValue, ...]
+    claims: tuple[ClaimFinding, ...] = ()
 
     @property
     def asked(self) -> tuple[Finding, ...]:
@@ -44,7 +46,7 @@ def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
     asked = [judge(package, target) for target in targets]
     answered = {finding.check for finding in asked}
     rest = [unasked(package, check) for check in CATALOGUE if check.slug not in answered]
-    return CheckSheet((*asked, *rest), odd_values(package))
+    return CheckSheet((*asked, *rest), odd_values(package), hold_claims(package))
 
 
 def judge(package: Package, target: Target) -> Finding:

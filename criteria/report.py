@@ -5,6 +5,7 @@ from typing import Any
 
 from criteria.catalogue import CATALOGUE, CHECKS
 from criteria.check_sheet import CheckSheet, question_of
+from criteria.claims import ClaimFinding
 from criteria.columns import Column, Kind, Schedule
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import SCHEDULES, SITE
@@ -34,6 +35,8 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
         lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
     if sheet.odd:
         lines += ["", "Odd values:", *(f"  {odd.question}" for odd in sheet.odd)]
+    if sheet.claims:
+        lines += ["", "Claims on sheets:", *(f"  {_claim_text(claim)}" for claim in sheet.claims)]
     questions = [f"  {f.ref}: {_question(f, system)}" for f in asked if f.question]
     if questions:
         lines += ["", "Likely questions:", *questions]
@@ -41,6 +44,12 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
         listed = ", ".join(f"{label} {text}" for label, text in figures.items())
         lines += ["", f"Figures read from the words of the targets: {listed}"]
     return "\n".join(lines) + "\n"
+
+
+def _claim_text(claim: ClaimFinding) -> str:
+    gives = claim.write_computed()
+    beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.why)}"
+    return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}"
 
 
 def _blank(finding: Finding) -> tuple[str, ...]:
@@ -65,9 +74,29 @@ def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict
             }
             for odd in sheet.odd
         ],
-        "claims": [],
+        "claims": [_claim(claim) for claim in sheet.claims],
         "figures_from_words": dict(figures),
     }  # fmt: skip
+
+
+def _claim(claim: ClaimFinding) -> dict[str, Any]:
+    unit = claim.scale.metric if claim.scale else None
+
+    def metric(si: float | None) -> float | None:
+        return None if si is None or unit is None else float(unit.from_si(si))
+
+    return {
+        "about": claim.about,
+        "claim": claim.text,
+        "sheet": claim.sheet or None,
+        "check": claim.check or None,
+        "name": claim.name or None,
+        "claimed": metric(claim.claimed),
+        "computed": metric(claim.computed),
+        "unit": unit.symbol if unit else "",
+        "state": str(claim.result),
+        "notes": list(claim.why),
+    }
 
 
 def _number(part: Part, si: float | None) -> float | int | None:

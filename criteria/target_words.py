@@ -112,6 +112,17 @@ def _upper_bound(note: str) -> str:
     return f"{over[1]} {unit}".strip() if quantities.is_unit(unit) else over[1]
 
 
+def uses_in(words: str) -> tuple[str, ...]:
+    """Return the uses of rooms that words name.
+
+    >>> uses_in("Openable ratio, day room and kitchen")
+    ('day', 'kitchen')
+    """
+    folded = words.casefold()
+    found = [use for pattern, uses in ROOM_WORDS if re.search(pattern, folded) for use in uses]
+    return tuple(dict.fromkeys(found))
+
+
 def figures_in(words: str) -> dict[str, str]:
     """Return figures of the site sheet that the words of a target give.
 
