@@ -176,3 +176,33 @@ class CommentFactory(DjangoModelFactory):
     sheet_number = "02"
     zone = "C4"
     words = "Show the number."
+
+
+class SheetFileFactory(DjangoModelFactory):
+    class Meta:
+        model = models.SheetFile
+
+    sha256 = factory.Sequence(lambda n: f"{n:064x}")
+    image = factory.django.ImageField(filename="sheet.jpg", width=60, height=40, format="JPEG")
+    preview = factory.django.ImageField(filename="preview.jpg", width=30, height=20, format="JPEG")
+
+
+class SheetFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Sheet
+
+    package = factory.SubFactory(PackageFactory)
+    number = factory.Sequence(lambda n: f"{n:02d}")
+    title = "Plan"
+    file = factory.SubFactory(SheetFileFactory)
+    changed_by = factory.SubFactory(PersonFactory)
+
+
+class IssuedSheetFactory(DjangoModelFactory):
+    class Meta:
+        model = models.IssuedSheet
+
+    revision = factory.SubFactory(RevisionFactory)
+    number = "02"
+    title = "Plan"
+    file = factory.SubFactory(SheetFileFactory)
