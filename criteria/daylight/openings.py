@@ -3,8 +3,9 @@
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
-from criteria.daylight.refusals import ImpossibleInput, require_within
+from criteria.daylight.refusals import ImpossibleInput, number, require_within
 
 
 class Wall(StrEnum):
@@ -93,6 +94,20 @@ class Window(Glazing):
         require_within("offset_m", self.offset_m, "m", at_least=0, why="within the wall")
         require_within("sill_m", self.sill_m, "m", at_least=0, why="above the floor")
         self._check_glazing()
+
+    @classmethod
+    def between(cls, *, sill_m: float, head_m: float, **given: Any) -> "Window":
+        """Return a window given by sill and head above the floor, and the rest as usual.
+
+        Raises ImpossibleInput with both where the sill is not below the head.
+        """
+        if not sill_m < head_m:
+            raise ImpossibleInput(
+                field="sill_m",
+                read=f"sill {number(sill_m, 'm')}",
+                expected=f"less than {number(head_m, 'm')}, the head",
+            )
+        return cls(sill_m=sill_m, height_m=head_m - sill_m, **given)
 
     @property
     def head_m(self) -> float:

@@ -13,21 +13,25 @@ class ImpossibleInput(InputError):
     read        what was given, with its unit
     expected    what would have been taken, with its unit and the reason
     where       the thing it belongs to: "window W1", "rooflight 2", or "" for the room itself
+    item        the same for a program: ("windows", 0), ("rooflights", 1), or None
     """
 
-    def __init__(self, *, field: str, read: str, expected: str, where: str = "") -> None:
+    def __init__(
+        self,
+        *,
+        field: str,
+        read: str,
+        expected: str,
+        where: str = "",
+        item: tuple[str, int] | None = None,
+    ) -> None:
         place = f"{where}, {field}" if where else field
         super().__init__(f"{place}: read {read}; expected {expected}")
         self.field = field
         self.read = read
         self.expected = expected
         self.where = where
-
-    def at(self, where: str) -> "ImpossibleInput":
-        """Return the same refusal, said of a named thing."""
-        return ImpossibleInput(
-            field=self.field, read=self.read, expected=self.expected, where=where
-        )
+        self.item = item
 
 
 def number(value: float, unit: str) -> str:

@@ -65,10 +65,10 @@ class Room:
         for field in ("ground_reflectance", "obstruction_luminance_factor"):
             require_within(field, getattr(self, field), "", at_least=0, at_most=1)
         require_within("north_bearing_deg", self.north_bearing_deg, "°", at_least=0, below=360)
-        for index, window in enumerate(self.windows):
-            self._check_window(window, named(window, index))
-        for index, rooflight in enumerate(self.rooflights):
-            self._check_rooflight(rooflight, named(rooflight, index))
+        for index in range(len(self.windows)):
+            self._check_window(index)
+        for index in range(len(self.rooflights)):
+            self._check_rooflight(index)
         self._check_overlaps()
         walls = [obstruction.wall for obstruction in self.obstructions]
         for wall in walls:
@@ -138,7 +138,10 @@ class Room:
             rooflights=self.rooflights if rooflights is None else tuple(rooflights),
         )
 
-    def _check_window(self, window: Window, where: str) -> None:
+    def _check_window(self, index: int) -> None:
+        window = self.windows[index]
+        where = named(window, index)
+        item = ("windows", index)
         wall_length = self.wall_length_m(window.wall)
         end = window.offset_m + window.width_m
         if end > wall_length + TOUCH_M:
@@ -149,6 +152,7 @@ class Room:
                 expected=f"at most {number(wall_length, 'm')}, "
                 f"the length of the {window.wall} wall",
                 where=where,
+                item=item,
             )
         if window.sill_m >= self.height_m:
             raise ImpossibleInput(
@@ -156,6 +160,7 @@ class Room:
                 read=number(window.sill_m, "m"),
                 expected=f"less than {number(self.height_m, 'm')}, the height of the room",
                 where=where,
+                item=item,
             )
         if window.head_m > self.height_m + TOUCH_M:
             raise ImpossibleInput(
@@ -164,9 +169,11 @@ class Room:
                 f" = head {number(window.head_m, 'm')}",
                 expected=f"at most {number(self.height_m, 'm')}, the height of the room",
                 where=where,
+                item=item,
             )
 
-    def _check_rooflight(self, rooflight: Rooflight, where: str) -> None:
+    def _check_rooflight(self, index: int) -> None:
+        rooflight = self.rooflights[index]
         for start, size, side, name in (
             ("x_m", "size_x_m", self.length_m, "length"),
             ("y_m", "size_y_m", self.width_m, "width"),
@@ -178,7 +185,8 @@ class Room:
                     read=f"{number(low, 'm')} + {number(extent, 'm')} "
                     f"= {number(low + extent, 'm')}",
                     expected=f"at most {number(side, 'm')}, the {name} of the room",
-                    where=where,
+                    where=named(rooflight, index),
+                    item=("rooflights", index),
                 )
 
     def _check_overlaps(self) -> None:
@@ -196,6 +204,7 @@ class Room:
                     expected=f"clear of {named(first, i)}, which takes "
                     f"{number(low, 'm')} to {number(high, 'm')}",
                     where=named(second, j),
+                    item=("windows", j),
                 )
         for (i, first), (j, second) in combinations(enumerate(self.rooflights), 2):
             if _overlap(first.x_m, first.size_x_m, second.x_m, second.size_x_m) and _overlap(
@@ -208,6 +217,7 @@ class Room:
                     expected=f"clear of {named(first, i)}, which takes "
                     f"{number(first.x_m, 'm')} to {number(first.x_m + first.size_x_m, 'm')}",
                     where=named(second, j),
+                    item=("rooflights", j),
                 )
 
 

@@ -160,7 +160,9 @@ def _possible(reader: _Reader, path: str, build: Any) -> Any:
     try:
         return build()
     except ImpossibleInput as error:
-        where = ".".join(part for part in (path, error.where, error.field) if part)
+        if error.item:
+            path = "{}[{}]".format(*error.item)
+        where = f"{path}.{error.field}" if path else error.field
         raise reader.refuse(where, error.read, error.expected) from error
 
 
