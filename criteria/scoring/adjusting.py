@@ -10,11 +10,10 @@ from enum import Enum
 import numpy as np
 
 from criteria.scoring.cells import Cells, Matrix
-from criteria.scoring.components import SeverityComponents
 from criteria.scoring.connections import WEAKEST_LINK
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import shown
-from criteria.scoring.severity import Severity, analyse
+from criteria.scoring.severity import Severity, Solution, analyse
 
 FEWEST_JURORS = 3
 FEWEST_DF = 5
@@ -70,12 +69,14 @@ class Adjustment:
     reasons   what decided, in words
     cautions  what the figures can't know
     changes   each scheme whose level adjusting would move, greatest first
+    groups    which groups of schemes to adjust, counted from 1 as in the link
     """
 
     decision: Decision
     reasons: tuple[Reason, ...]
     cautions: tuple[str, ...]
     changes: tuple[Change, ...]
+    groups: frozenset[int]
 
     @property
     def joint_ranking(self) -> bool:
@@ -106,7 +107,7 @@ def decide(severity: Severity, *, announced: bool | None = None) -> Adjustment:
     Not where: groups have no juror in common (inside each group at most); every
     juror saw every scheme (it changes nothing); jurors don't differ; fewer than
     3 jurors or 5 degrees of freedom; the links are weak (a difference between
-    two schemes more than 1.5 times as uncertain as with one panel, a juror with
+    two schemes 1.5 times as uncertain as with one panel or more, a juror with
     fewer than 3 schemes in common, one scheme or juror holding it together); a
     juror stretches the scale or runs against the others; the rule was not announced.
     """
@@ -119,15 +120,13 @@ def decide(severity: Severity, *, announced: bool | None = None) -> Adjustment:
             "Whether the rule was announced before scoring is not in the file. "
             "If it was not, do not adjust."
         )
-    apart = [reason for reason in reasons if reason.rule == "disconnected"]
-    if apart and announced is not False:
+    chosen: frozenset[int] = frozenset()
+    if not severity.link.connected:
         inside, said = _inside_groups(severity)
         reasons += said
-        decision = Decision.WITHIN_GROUPS if inside else Decision.RAW
-    elif reasons:
-        decision = Decision.RAW
-    else:
-        decision = Decision.ADJUST
+        chosen = inside if announced is not False else chosen
+    elif not reasons:
+        chosen = frozenset({1})
         reasons.append(
             Reason(
                 "worth it",
@@ -135,7 +134,24 @@ def decide(severity: Severity, *, announced: bool | None = None) -> Adjustment:
                 "between them are firm.",
             )
         )
-    return Adjustment(decision, tuple(reasons), tuple(cautions), changes(severity))
+    decision = Decision.RAW
+    if chosen:
+        decision = Decision.ADJUST if severity.link.connected else Decision.WITHIN_GROUPS
+    return Adjustment(decision, tuple(reasons), tuple(cautions), changes(severity), chosen)
+
+
+def solution_of(severity: Severity, adjustment: Adjustment, group: int) -> Solution:
+    """The levels to publish for one group, counted from 1, with their variances."""
+    chosen = severity.adjusted if group in adjustment.groups else severity.raw
+    return chosen.part(np.array(severity.link.groups[group - 1].schemes))
+
+
+def published(severity: Severity, adjustment: Adjustment) -> Matrix:
+    """The levels to publish: adjusted or raw as decided, group by group [unit]."""
+    levels = severity.raw.schemes.copy()
+    for number, group in enumerate(severity.link.groups, 1):
+        levels[list(group.schemes)] = solution_of(severity, adjustment, number).schemes
+    return levels
 
 
 def changes(severity: Severity) -> tuple[Change, ...]:
@@ -216,13 +232,13 @@ def _reasons(severity: Severity) -> list[Reason]:
 def _weak_links(severity: Severity) -> list[Reason]:
     link = severity.link
     result = []
-    if link.link_factor > WEAKEST_LINK * (1 + SAME):
+    if link.link_factor >= WEAKEST_LINK * (1 - SAME):
         result.append(
             Reason(
                 "weak link",
                 "Some schemes hang together so loosely that their difference is "
                 f"{shown(link.link_factor, 1)} times as uncertain (variance) as with one panel; "
-                f"{WEAKEST_LINK} is the most.",
+                f"less than {WEAKEST_LINK} is asked for. It is a hint, not a correction.",
             )
         )
     for juror in severity.jurors:
@@ -277,23 +293,14 @@ def _not_additive(severity: Severity) -> list[Reason]:
     return result
 
 
-def _inside_groups(severity: Severity) -> tuple[bool, list[Reason]]:
-    adjusts, said = False, []
+def _inside_groups(severity: Severity) -> tuple[frozenset[int], list[Reason]]:
+    adjusted, said = set(), []
     for number, group in enumerate(severity.link.groups, 1):
-        part = analyse(severity.cells.part(group.schemes, group.jurors))
-        reasons = _reasons(part)
-        adjusts = adjusts or not reasons
-        first = severity.cells.schemes[group.schemes[0]]
-        where = f"Group {number} ({first} and {len(group.schemes) - 1} more)"
-        words = [reason.words for reason in reasons] or ["adjusting is worth it here."]
+        reasons = _reasons(analyse(severity.cells.part(group.schemes, group.jurors)))
+        if not reasons:
+            adjusted.add(number)
+        names = [severity.cells.schemes[i] for i in group.schemes]
+        where = f"Group {number} ({', '.join(names[:3])}{', …' if len(names) > 3 else ''})"
+        words = [reason.words for reason in reasons] or ["Adjusting is worth it here."]
         said += [Reason("inside a group", f"{where}: {text}") for text in words]
-    return adjusts, said
-
-
-def published(severity: Severity, adjustment: Adjustment) -> Matrix:
-    """The levels to publish: adjusted or raw as decided [unit]."""
-    if adjustment.decision is Decision.RAW or not isinstance(
-        severity.components, SeverityComponents
-    ):
-        return severity.raw.schemes
-    return severity.adjusted.schemes
+    return frozenset(adjusted), said

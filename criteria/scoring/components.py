@@ -241,20 +241,33 @@ def reml(counts: Matrix, y: Matrix, polish: int = 4) -> Components:
     polish      Newton steps after the search, for digits beyond the fourth
     """
     square_sum = float(np.sum(y**2))
-    found = optimize.minimize(
-        lambda theta: _profile(theta, counts, y, square_sum)[::2],
-        np.ones(2),
-        jac=True,
-        method="L-BFGS-B",
-        bounds=[(0, 1e4), (0, 1e4)],
-        options={"ftol": 1e-12, "gtol": 1e-7, "maxiter": 200},
-    )
-    theta = np.where(found.x < 1e-4, 0.0, found.x)
+    theta = np.ones(2)
+    for _ in range(3):
+        found = optimize.minimize(
+            _in_theta,
+            theta,
+            args=(counts, y, square_sum),
+            jac=True,
+            method="L-BFGS-B",
+            bounds=[(0, 1e4), (0, 1e4)],
+            options={"ftol": 1e-12, "gtol": 1e-7, "maxiter": 200},
+        )
+        theta = np.where(found.x < 1e-4, 0.0, found.x)
+        # in θ the slope is 0 at 0 whatever the data; what counts there is the slope in θ²
+        stuck = (theta == 0) & (_profile(theta, counts, y, square_sum)[2] < -1e-9)
+        if not stuck.any():
+            break
+        theta = np.where(stuck, 0.3, np.maximum(theta, 1e-3))
     for _ in range(polish):
         theta = _newton(theta, counts, y, square_sum)
     deviance, residual = _profile(theta, counts, y, square_sum)[:2]
     scheme, juror = theta**2 * residual
     return Components(float(scheme), float(juror), residual, deviance)
+
+
+def _in_theta(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> tuple[float, Matrix]:
+    deviance, _, slope = _profile(theta, counts, y, square_sum)
+    return deviance, 2 * theta * slope
 
 
 def _newton(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> Matrix:
@@ -264,7 +277,7 @@ def _newton(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> Matr
         return theta
 
     def slope(at: Matrix) -> Matrix:
-        return _profile(at, counts, y, square_sum)[2][free]
+        return (2 * at * _profile(at, counts, y, square_sum)[2])[free]
 
     steps = np.diag(1e-5 * np.maximum(theta, 1e-2))[free]
     curve = np.array([(slope(theta + h) - slope(theta - h)) / (2 * h.sum()) for h in steps])
@@ -278,7 +291,7 @@ def _newton(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> Matr
 def _profile(
     theta: Matrix, counts: Matrix, y: Matrix, square_sum: float
 ) -> tuple[float, float, Matrix]:
-    """Deviance, σ²e and slope at one point, σ²e and μ profiled out."""
+    """Deviance, σ²e, and the slope of the deviance in θ²; σ²e and μ profiled out."""
     of_scheme, of_juror = theta**2
     r, c, T, B = counts.sum(axis=1), counts.sum(axis=0), y.sum(axis=1), y.sum(axis=0)
     N, m = c.sum(), len(c)
@@ -310,4 +323,4 @@ def _profile(
             trace_b - free / rss * k_e @ k_e - k_1 @ k_1 / xx,
         ]
     )
-    return float(deviance), float(rss / free), 2 * theta * slope
+    return float(deviance), float(rss / free), slope

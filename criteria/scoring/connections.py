@@ -49,7 +49,8 @@ class Link:
 
 
 WEAKEST_LINK = 1.5
-"""Greatest link factor at which adjusting is still worth it [1]. Our choice, from simulation."""
+"""A link factor from here on is too weak to adjust by [1]: what two schemes seen by all give two
+rooms of three. Our choice; three such schemes, or a juror who changes rooms, are firm enough."""
 
 
 def groups(seen: NDArray[np.bool_]) -> tuple[Group, ...]:

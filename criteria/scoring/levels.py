@@ -244,8 +244,8 @@ def points(level: Exact, steps: int, rule: Steps = Steps.LOWEST_IS_0) -> Fractio
 def shown(value: Exact | float, places: int = 1, *, signed: bool = False) -> str:
     """Round a number once, half away from zero, and write it.
 
-    value    exact, or a float, which is read as its shortest decimal form (2.675
-             means 2.675, although its binary digits are a little less)
+    value    exact; or a float, whose binary noise, nine places below those
+             shown, is dropped first (3.9749999999999996 is shown as 3.98)
     places   decimals, 0 or more
     signed   write + before what is above zero
 
@@ -262,7 +262,8 @@ def shown(value: Exact | float, places: int = 1, *, signed: bool = False) -> str
     if isinstance(value, float):
         if not math.isfinite(value):
             raise InputError(f"only a finite number can be shown, not {value}")
-        value = Fraction(repr(float(value)))
+        finer = 10 ** (places + 9)
+        value = Fraction(round(Fraction(float(value)) * finer), finer)
     number = exact(value)
     units = int(abs(number) * 10**places + Fraction(1, 2))
     whole, rest = divmod(units, 10**places)

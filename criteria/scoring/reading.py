@@ -55,6 +55,7 @@ def read_levels(
     weights: Mapping[str, Fraction] | None = None,
     scale: tuple[Fraction, Fraction] | None = None,
     schemes: Collection[str] | None = None,
+    only: Mapping[str, str] | None = None,
     together: bool = False,
 ) -> tuple[Panel, ...]:
     """One panel for each cohort and crit in a file, in the order in which they come.
@@ -62,7 +63,8 @@ def read_levels(
     weights    by criterion; without them criteria count alike
     scale      lowest and highest level allowed; without it any number is
     schemes    names allowed; without them any name is
-    together   every row as one panel, whatever its cohort and crit
+    only       cohort, crit or both: rows of others are passed over
+    together   the rows as one panel, whatever their cohort and crit
 
     Errors: FileRefused, for the first cell that can't be read.
     """
@@ -70,7 +72,13 @@ def read_levels(
     levels: dict[str, dict[tuple[str, str, str], Fraction | NotJudged]] = {}
     positions: dict[str, dict[tuple[str, str], float]] = {}
     lines: dict[tuple[str, str, str, str], int] = {}
-    for row in rows_of(path, NEEDED, OPTIONAL):
+    only = only or {}
+    passed: dict[str, dict[str, int]] = {column: {} for column in only}
+    for row in rows_of(path, (*NEEDED, *only), OPTIONAL):
+        for column in only:
+            passed[column].setdefault(row.cells[column], row.line)
+        if any(row.cells[column] != name for column, name in only.items()):
+            continue
 
         def refuse(column: str, expected: str, row: Row = row) -> FileRefused:
             return FileRefused(file, row.line, column, row.cells.get(column, ""), expected)
@@ -104,10 +112,18 @@ def read_levels(
         panel = levels.setdefault(name, {})
         if level is not None:
             panel[scheme, juror, criterion] = level
+    if not levels:
+        column = next((c for c in only if only[c] not in passed[c]), "crit")
+        raise FileRefused(
+            file, 1, column, ", ".join(passed.get(column, ())), f"{column} {only.get(column)}"
+        )
+    for name, found in levels.items():
+        if not any(isinstance(level, Fraction) for level in found.values()):
+            expected = "a number in at least one row"
+            raise FileRefused(file, 2, "level", f"no level in {name}", expected)
     return tuple(
         Panel(name, found, _weights(found, weights), positions.get(name, {}), scale)
         for name, found in levels.items()
-        if found or _no_level(file)
     )
 
 
@@ -232,7 +248,3 @@ def _name(row: Row) -> str:
 def _some(names: Iterable[str]) -> str:
     listed = list(names)
     return ", ".join(listed[:8]) + (f" and {len(listed) - 8} more" if len(listed) > 8 else "")
-
-
-def _no_level(file: str) -> bool:
-    raise FileRefused(file, 2, "level", "no level at all", "a number in at least one row")

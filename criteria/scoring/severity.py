@@ -65,6 +65,10 @@ class Solution:
         alone = (1 / self.r) * (1 - 2 / n) + np.sum(1 / self.r) / n**2
         return alone + np.sum(off @ self.K * off, axis=1)
 
+    def part(self, rows: Matrix) -> "Solution":
+        """Some of the schemes, their variances among themselves."""
+        return Solution(self.schemes[rows], self.jurors, self.r[rows], self.H[rows], self.K)
+
     def pair_variances(self, rows: slice | Matrix = slice(None)) -> Matrix:
         """Variance of each scheme's difference from every other [1]; 0 with itself."""
         HK = self.H[rows] @ self.K
