@@ -70,7 +70,7 @@ def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict
         "odd_values": [
             {
                 "schedule": odd.schedule, "mark": odd.mark, "column": odd.head, "read": odd.read,
-                "question": odd.question, "suggestion": odd.suggestion,
+                "question": odd.question, "suggestion": odd.suggestion, "row": odd.row or None,
             }
             for odd in sheet.odd
         ],

@@ -1,0 +1,219 @@
+"""Odd values of what is drawn: rooms, windows, envelope, doors, the ramp and pieces."""
+
+import re
+from collections.abc import Iterator
+
+from criteria.checks.access import step_free_doors
+from criteria.checks.heat import balance
+from criteria.checks.moving import piece_limits
+from criteria.measures.access import SLOPE_RUN
+from criteria.measures.envelope import BEST_OPEN_W_MK, apparent_conductivity
+from criteria.odd.value import OddValue
+from criteria.package import Package
+from criteria.schedules.envelope import Layer
+from criteria.schedules.rooms import LIVED_IN
+from criteria.units import AREA, CONDUCTIVITY, FLOOR, LENGTH, RESISTANCE, ROOM_LENGTH
+
+FRAME_SHARE = 0.95
+"""Glass at this share of the frame both ways is probably the frame itself [1]. Common practice."""
+
+_LOFT = re.compile(r"loft|attic|gallery|gable|mezzanine", re.IGNORECASE)
+
+
+def rooms(package: Package) -> Iterator[OddValue]:
+    """Ask about heights, floors and lofts that can't be as typed."""
+    for room in package.rooms:
+        floor, low = room.floor_m2, room.low_headroom_m2
+        if floor is not None and low is not None and low > floor:
+            question = (
+                f"{room.mark}: {FLOOR.write(low)} under 1.5 m in a floor of {FLOOR.write(floor)}. "
+                "Which is it?"
+            )
+            yield OddValue("rooms", room.mark, "low_headroom_m2", FLOOR.write(low), question)
+        if floor is not None and not 0.5 <= floor <= 200:
+            question = f"{room.mark} has a floor of {FLOOR.write(floor)}. Is it in square metres?"
+            yield OddValue("rooms", room.mark, "floor_m2", FLOOR.write(floor), question)
+        height = room.clear_height_m
+        if height is not None and room.use in LIVED_IN and not 1.2 <= height <= 6:
+            question = f"{room.mark} is {ROOM_LENGTH.write(height)} high. Is it in metres?"
+            read = ROOM_LENGTH.write(height)
+            yield OddValue("rooms", room.mark, "clear_height_m", read, question)
+        if _LOFT.search(room.name or "") and not low:
+            question = (
+                f"{room.name} is a loft with no floor under 1.5 m headroom. Is all of it as high?"
+            )
+            yield OddValue("rooms", room.mark, "low_headroom_m2", "nothing", question)
+
+
+def windows(package: Package) -> Iterator[OddValue]:
+    """Ask about glass as large as its frame, fixed glass that opens, and slips of unit."""
+    for window in package.windows:
+        sides = (
+            (window.glass_w_m, window.frame_w_m, "glass_w"),
+            (window.glass_h_m, window.frame_h_m, "glass_h"),
+        )
+        if all(g and f and g >= FRAME_SHARE * f for g, f, _ in sides):
+            read = LENGTH.write(window.glass_w_m or 0)
+            yield OddValue(
+                "windows", window.mark, "glass_w", read,
+                f"{window.mark}: the glass is as large as its frame. Is it the frame that was "
+                "measured?",
+            )  # fmt: skip
+        for glass, frame, head in sides:
+            if glass and frame and glass > frame:
+                question = (
+                    f"{window.mark}: glass {LENGTH.write(glass)} in a frame of "
+                    f"{LENGTH.write(frame)}. Which is it?"
+                )
+                yield OddValue("windows", window.mark, head, LENGTH.write(glass), question)
+        if window.is_fixed and (window.open_share or 0) > 0:
+            yield OddValue(
+                "windows", window.mark, "open_share", f"{window.open_share:g}",
+                f"{window.mark} is fixed but counted as opening. Which is it?", "0",
+                is_mismatch=True,
+            )  # fmt: skip
+        for head, side in (("frame_w", window.frame_w_m), ("frame_h", window.frame_h_m)):
+            if side is not None and not 0.1 <= side <= 4:
+                question = f"{window.mark}: a frame side of {LENGTH.write(side)}. Millimetres?"
+                yield OddValue("windows", window.mark, head, LENGTH.write(side), question)
+
+
+_EXEMPT = re.compile(r"aerogel|vacuum|evacuated", re.IGNORECASE)
+_KINDS = (
+    (
+        "insulation",
+        re.compile(
+            r"wool|fibre|fiber|foam|batt|insulat|cork|cellulose|\beps\b|\bxps\b|\bpir\b|textile",
+            re.IGNORECASE,
+        ),
+        0.015,
+        0.08,
+    ),
+    (
+        "timber",
+        re.compile(r"timber|wood|ply\b|plywood|larch|pine|birch|spruce|oak|\bosb\b", re.IGNORECASE),
+        0.08,
+        0.25,
+    ),
+)
+"""Kind, its words, and the least and most of its conductivity [W/mK]. ISO 10456 and practice."""
+
+
+def envelope(package: Package) -> Iterator[OddValue]:
+    """Ask about conductivities ten times out and resistances that no layer has."""
+    for number, layer in enumerate(package.envelope, start=1):
+        yield from _conductivity(number, layer)
+        yield from _claimed(number, layer)
+    walls = balance(package)
+    openings = walls.windows_m2 + walls.doors_m2
+    if walls.gross_wall_m2 and openings > 0.6 * walls.gross_wall_m2:
+        question = (
+            f"Windows and doors take {AREA.write(openings)} of a wall of "
+            f"{AREA.write(walls.gross_wall_m2)}. Is the gross wall less its openings already?"
+        )
+        read = AREA.write(walls.gross_wall_m2)
+        yield OddValue("envelope", "", "gross_area_m2", read, question, is_mismatch=True)
+
+
+def _conductivity(number: int, layer: Layer) -> Iterator[OddValue]:
+    value, name = layer.lambda_w_mk, layer.layer or ""
+    if value is None or _EXEMPT.search(name):
+        return
+    for kind, words, least, most in _KINDS:
+        if not words.search(name):
+            continue
+        if not least <= value <= most:
+            mended = next((x for x in (value / 10, value * 10) if least <= x <= most), None)
+            asks = f" Is it {mended:g}?" if mended else ""
+            question = (
+                f"{name} ({layer.part}) conducts {CONDUCTIVITY.write(value)}; {kind} is usually "
+                f"{least:g} to {most:g}.{asks}"
+            )
+            suggestion = f"{mended:g} W/mK" if mended else ""
+            yield OddValue(
+                "envelope", "", "lambda", CONDUCTIVITY.write(value), question, suggestion, number
+            )
+        return
+
+
+def _claimed(number: int, layer: Layer) -> Iterator[OddValue]:
+    if not layer.claimed_m2k_w or not layer.thickness_m:
+        return
+    if layer.claim_covers not in (None, "layer alone"):
+        return
+    value = apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
+    if value >= BEST_OPEN_W_MK:
+        return
+    read = RESISTANCE.write(layer.claimed_m2k_w)
+    as_us = apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w / 5.678263)
+    slip = as_us >= BEST_OPEN_W_MK
+    asks = "Is it R in US units?" if slip else "Which test says so, and of the layer alone?"
+    question = (
+        f"{layer.layer}: R {read} of {LENGTH.write(layer.thickness_m)} would conduct {value:.2g} "
+        f"W/mK; still air is 0.025. {asks}"
+    )
+    mended = f"{layer.claimed_m2k_w / 5.678263:.3g} m²K/W" if slip else ""
+    yield OddValue("envelope", "", "claimed_r", read, question, mended, number)
+
+
+LEAF_LESS_CLEAR_M = 0.040
+"""Stop and open leaf take at least this much of a door's leaf [m]. Common practice."""
+
+
+def doors(package: Package) -> Iterator[OddValue]:
+    """Ask for clear widths that are blank on the step-free way, or are the leaf's."""
+    on_the_way = step_free_doors(package)
+    for door in package.doors:
+        leaf, clear = door.leaf_w_m, door.clear_w_m
+        if clear is None and door in on_the_way:
+            question = f"{door.mark} has a leaf and no clear width. What is left when it is open?"
+            yield OddValue("doors", door.mark, "clear_w", "nothing", question)
+        elif leaf is not None and clear is not None and clear > leaf - LEAF_LESS_CLEAR_M:
+            question = (
+                f"{door.mark}: {LENGTH.write(clear)} clear of a leaf of {LENGTH.write(leaf)}. Is "
+                "that the leaf's own width?"
+            )
+            yield OddValue("doors", door.mark, "clear_w", LENGTH.write(clear), question)
+    second = [d.threshold_m for d in package.doors if d.role == "second exit"]
+    said = package.ways_out.second_threshold_m
+    known = [threshold for threshold in second if threshold is not None]
+    if said is not None and known and all(abs(t - said) > 0.05 for t in known):
+        listed = ", ".join(LENGTH.write(t) for t in known)
+        question = (
+            f"The second exit's threshold is {LENGTH.write(said)} here and {listed} in the door "
+            "schedule. Which would the builder follow?"
+        )
+        head = "second_exit_threshold_mm"
+        yield OddValue("ways_out", "", head, LENGTH.write(said), question, is_mismatch=True)
+
+
+def ramp(package: Package) -> Iterator[OddValue]:
+    """Ask about a ramp that is as long as its runs alone."""
+    row = package.ramp
+    if not row.rise_m or row.drawn_m is None:
+        return
+    run = SLOPE_RUN * row.rise_m
+    if abs(row.drawn_m - run) <= 0.02 * run and not row.landings:
+        question = (
+            f"The ramp is {ROOM_LENGTH.write(row.drawn_m)} for a rise of "
+            f"{LENGTH.write(row.rise_m)}: 12 times the rise and no more. Where are the landings?"
+        )
+        yield OddValue("ramp", "", "ramp_drawn_mm", ROOM_LENGTH.write(row.drawn_m), question)
+
+
+NEAR = 0.02
+"""A side this near its limit is asked about: eyes and eaves are easily left out. Relative [1]."""
+
+
+def pieces(package: Package) -> Iterator[OddValue]:
+    """Ask about sides that are just within the limit."""
+    limits = piece_limits(package.site)
+    for piece in package.pieces if limits else ():
+        sides = zip(("l_m", "w_m", "h_m"), piece.sizes_m, limits or (), strict=True)
+        for head, side, limit in sides:
+            if side is not None and (1 - NEAR) * limit <= side <= limit * (1 + 1e-9):
+                question = (
+                    f"{piece.mark}: {ROOM_LENGTH.write(side)} of {ROOM_LENGTH.write(limit)}. Are "
+                    "lifting eyes, eaves and straps in it?"
+                )
+                yield OddValue("pieces", piece.mark, head, ROOM_LENGTH.write(side), question)
