@@ -1,0 +1,100 @@
+"""What stands around every page: the sheet list at its head and the title block at its foot."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews import access
+from reviews.access import Viewer
+from reviews.models import Crit, Revision, Scheme, Studio
+from reviews.moments import moment_words
+
+Entry = dict[str, Any]
+
+PAGES = ("brief", "site", "schemes", "crits", "moderation", "compare")
+"""The sheet list, in the order of the journey; a page stands under one of these."""
+
+
+def frame(
+    request: HttpRequest,
+    *,
+    studio: Studio | None = None,
+    scheme: Scheme | None = None,
+    crit: Crit | None = None,
+    page: str = "",
+    revision: Revision | None = None,
+) -> dict[str, Any]:
+    """Return what base.html reads: sheet list, brief link, title block, studio and scheme.
+
+    `page` names the entry of the sheet list that is now open: one of PAGES, or nothing.
+    """
+    viewer: Viewer = request.viewer  # type: ignore[attr-defined]
+    if revision is not None:
+        scheme = scheme or revision.scheme
+    holder = scheme or crit
+    if studio is None and holder is not None:
+        studio = holder.studio
+    entries = _entries(viewer, studio, crit) if studio else {}
+    return {
+        "studio": studio,
+        "scheme": scheme,
+        "brief_url": entries.get("brief", ""),
+        "sheet_list": [
+            {"number": f"{n:02}", "name": name.capitalize(), "url": url, "current": name == page}
+            for n, name in enumerate(PAGES, start=1)
+            if (url := entries.get(name))
+        ],
+        "title_block": _title_block(studio, scheme, crit, revision),
+    }
+
+
+def _entries(viewer: Viewer, studio: Studio, crit: Crit | None) -> dict[str, str]:
+    """The address of each entry that the viewer may open."""
+    if studio.pk not in viewer.roles and not viewer.is_coordinator:
+        return _juror_entries(viewer, studio)
+    here = {"studio_id": studio.pk}
+    found = {"schemes": reverse("show-studio", kwargs=here)}
+    if access.can_see_brief(viewer, studio):
+        found["brief"] = reverse("show-brief", kwargs=here)
+        found["site"] = f"{found['brief']}#site"
+    if crit := crit or nearest_crit(studio):
+        found["crits"] = reverse("show-crit", kwargs={"crit_id": crit.pk})
+        if access.can_lead(viewer, studio.pk) or (viewer.is_coordinator and crit.is_released):
+            found["moderation"] = reverse("show-table", kwargs={"crit_id": crit.pk})
+    if access.can_lead(viewer, studio.pk):
+        found["compare"] = reverse("compare-cohorts", kwargs=here)
+    return found
+
+
+def _juror_entries(viewer: Viewer, studio: Studio) -> dict[str, str]:
+    if viewer.seat is None or viewer.seat.crit.studio_id != studio.pk:
+        return {}
+    return {"brief": reverse("show-jury-brief"), "schemes": reverse("show-jury")}
+
+
+def nearest_crit(studio: Studio) -> Crit | None:
+    """The next crit of a studio, or the last where none is to come."""
+    crits = list(studio.crits.all())
+    today = timezone.localdate()
+    return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
+
+
+def _title_block(
+    studio: Studio | None, scheme: Scheme | None, crit: Crit | None, revision: Revision | None
+) -> list[tuple[str, str]]:
+    pairs = []
+    if scheme:
+        pairs.append(("Drawn", scheme.by))
+    if revision:
+        pairs += [("Revision", revision.letter), ("Issued", moment_words(revision.issued_at))]
+    elif scheme:
+        pairs.append(("Revision", "In preparation"))
+    if crit:
+        pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]
+    if studio and studio.year_line and not scheme:
+        pairs.append(("Year level", studio.year_line))
+    return pairs

@@ -1,0 +1,84 @@
+"""The frame around every page: who is offered which sheet, and what the title block says."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.test import RequestFactory
+
+from reviews.access import Viewer
+from reviews.page_frame import frame, nearest_crit
+from tests import factories
+
+
+def _frame(viewer: Viewer, **more):
+    request = RequestFactory().get("/")
+    request.viewer = viewer
+    return frame(request, **more)
+
+
+def _names(framed) -> list[str]:
+    return [entry["name"] for entry in framed["sheet_list"]]
+
+
+def test_a_leader_is_offered_every_sheet_in_order(cast):
+    framed = _frame(Viewer(cast.leader), studio=cast.studio, page="brief")
+    assert _names(framed) == ["Brief", "Site", "Schemes", "Crits", "Moderation", "Compare"]
+    assert [entry["number"] for entry in framed["sheet_list"]] == [
+        "01", "02", "03", "04", "05", "06",
+    ]  # fmt: skip
+    assert [entry["name"] for entry in framed["sheet_list"] if entry["current"]] == ["Brief"]
+
+
+@pytest.mark.parametrize("who", ["student", "scribe", "examiner"])
+def test_others_of_the_studio_are_not_offered_the_leaders_sheets(cast, who):
+    framed = _frame(Viewer(getattr(cast, who)), scheme=cast.scheme, page="schemes")
+    assert _names(framed) == ["Brief", "Site", "Schemes", "Crits"]
+
+
+def test_a_student_is_not_offered_a_brief_in_preparation(cast):
+    cast.studio.brief.issued_at = None
+    framed = _frame(Viewer(cast.student), studio=cast.studio)
+    assert _names(framed) == ["Schemes", "Crits"]
+    assert framed["brief_url"] == ""
+
+
+def test_a_coordinator_is_offered_moderation_once_it_is_released(cast):
+    viewer = Viewer(cast.coordinator)
+    assert "Moderation" not in _names(_frame(viewer, crit=cast.crit))
+    cast.crit.released_at = cast.crit.pens_down
+    assert "Moderation" in _names(_frame(viewer, crit=cast.crit))
+
+
+def test_a_juror_is_offered_the_jury_pages_of_the_crit_alone(cast):
+    framed = _frame(Viewer(seat=cast.seat), crit=cast.crit)
+    assert [entry["url"] for entry in framed["sheet_list"]] == ["/jury/brief/", "/jury/"]
+    assert _names(_frame(Viewer(seat=cast.seat), crit=cast.other_crit)) == []
+
+
+def test_strangers_and_pages_of_no_studio_have_no_sheet_list(cast):
+    assert _names(_frame(Viewer(cast.other_student), studio=cast.studio)) == []
+    assert _names(_frame(Viewer(cast.student))) == []
+
+
+def test_the_title_block_says_the_revision_and_who_drew_it(cast):
+    revision = factories.RevisionFactory(scheme=cast.scheme, letter="B")
+    pairs = dict(_frame(Viewer(cast.student), revision=revision)["title_block"])
+    assert pairs == {
+        "Drawn": "Mira Mate and Stef Student", "Revision": "B", "Issued": "Thu 3 Dec 2026, 18:00",
+    }  # fmt: skip
+
+
+def test_the_title_block_says_that_a_package_is_in_preparation(cast):
+    pairs = dict(_frame(Viewer(cast.student), scheme=cast.scheme)["title_block"])
+    assert pairs["Revision"] == "In preparation"
+
+
+def test_the_nearest_crit_is_the_next_else_the_last(db):
+    studio = factories.StudioFactory()
+    assert nearest_crit(studio) is None
+    past = factories.CritFactory(studio=studio, day=date.today() - timedelta(days=30))
+    last = factories.CritFactory(studio=studio, day=date.today() - timedelta(days=2))
+    assert nearest_crit(studio) == last
+    soon = factories.CritFactory(studio=studio, day=date.today() + timedelta(days=2))
+    factories.CritFactory(studio=studio, day=date.today() + timedelta(days=30))
+    assert nearest_crit(studio) == soon != past
