@@ -73,13 +73,11 @@ class Contour:
         return [math.dist(a, b) for a, b in pairwise(self.points)]
 
     def _middle(self) -> tuple[Point, Point, float]:
-        left = self.length_m / 2
-        lengths = self._lengths()
-        for index, length in enumerate(lengths):
-            if left <= length or index == len(lengths) - 1:
-                break
-            left -= length
-        return self.points[index], self.points[index + 1], left / length if length else 0.0
+        lengths = np.array(self._lengths())
+        reached = np.cumsum(lengths)
+        index = int(np.searchsorted(reached, reached[-1] / 2))
+        share = 1 - (reached[index] - reached[-1] / 2) / lengths[index]
+        return self.points[index], self.points[index + 1], float(share)
 
 
 def isolines(x: Floats, y: Floats, values: Floats, level: float) -> list[tuple[Point, ...]]:

@@ -1,6 +1,7 @@
 """Windows, rooflights and what stands outside a wall: the parts that a room is given."""
 
 import math
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -30,7 +31,7 @@ class Wall(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Glazing:
+class Glazing(ABC):
     """What an opening lets through.
 
     transmittance   visible transmittance of the clean glass [1]
@@ -52,9 +53,9 @@ class Glazing:
         require_within("maintenance", self.maintenance, "", above=0, at_most=1)
 
     @property
+    @abstractmethod
     def opening_m2(self) -> float:
         """Area of the opening [m²]."""
-        raise NotImplementedError
 
     @property
     def glass_m2(self) -> float:

@@ -64,6 +64,10 @@ def test_a_level_met_exactly_at_nodes_gives_a_clean_line():
     assert len(set(line)) == len(line)
 
 
+def test_a_level_met_at_a_single_corner_is_no_line():
+    assert isolines(X, Y, plane(lambda x, y: x + y), 7.0) == []
+
+
 def test_a_level_above_or_below_everything_has_no_line():
     values = plane(lambda x, y: x)
     assert isolines(X, Y, values, 5.0) == []

@@ -64,6 +64,13 @@ def test_everything_a_room_has_comes_back():
     assert back.north_bearing_deg == 30
 
 
+def test_what_is_left_out_is_as_a_room_has_it_by_default():
+    spec = {"room": SPEC["room"], "reflectance": {"floor": 0.35}}
+    assert room_from_spec(spec).room == Room(
+        length_m=8.0, width_m=2.8, height_m=2.5, floor_reflectance=0.35
+    )
+
+
 def test_an_opening_may_have_glazing_of_its_own():
     spec = copy.deepcopy(SPEC)
     spec["windows"][0] |= {"mark": "W1", "visible_transmittance": 0.5, "frame_share": 0.25}
