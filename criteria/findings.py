@@ -258,7 +258,11 @@ class Finding:
             return ""
         unit = self.scale.unit(system)
         plain = abs(margin) / float(unit.factor)  # a difference: a temperature's zero drops out
-        number = rounded(plain, self.parts[0].places(system))
+        places = self.parts[0].places(system)
+        if self.state.is_missed:  # short by 0.0 says nothing
+            more = range(places, places + 4)
+            places = next((n for n in more if rounded(plain, n).strip("0.")), places)
+        number = rounded(plain, places)
         words = f"{number} {unit.symbol}".strip()
         if self.state.is_missed:
             return f"{self.state.word.lower()} by {words}"
