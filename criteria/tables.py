@@ -97,7 +97,9 @@ def _unknown_references(
         value = (record.get(column.head) or "").strip()
         if column.kind is not Kind.REFERENCE or not value or column.head in cells:
             continue
-        if column.refers_to in marks and value not in (known := tuple(marks[column.refers_to])):
+        if column.refers_to in marks and value not in (
+            known := tuple(dict.fromkeys(marks[column.refers_to]))
+        ):
             among = ", ".join(known) or "none yet"
             unknown[column.head] = Refused(
                 value, f"a mark of the {column.refers_to} schedule ({among})"
