@@ -7,7 +7,7 @@ from pathlib import Path
 from criteria.columns import Schedule
 from criteria.errors import Refused
 from criteria.package import Package, read_package
-from criteria.schedules import SCHEDULES, SITE
+from criteria.schedules import CLIMATE, LEADER_SCHEDULES, SCHEDULES, SITE
 from criteria.tables import Record, RefusedCell, match_heads, parse_block, with_head_unit
 from criteria.target_words import figures_of
 from criteria.targets import TARGETS, Target, read_targets
@@ -156,15 +156,18 @@ def read_folder(
     only = {k: v for k, v in {"scheme": scheme, "rev": rev, "cohort": cohort}.items() if v}
     problems: list[str] = []
     tables: dict[str, Table] = {}
-    for schedule in (*SCHEDULES, SITE):
+    for schedule in (*SCHEDULES, *LEADER_SCHEDULES):
         path = _path_of(folder, schedule)
         if schedule is SITE and site_file:
             path = site_file
             if not path.is_file():
                 problems.append(f"{path}: read no file; expected a CSV of the site sheet")
-        if path.is_file():
+        held = only
+        if schedule is CLIMATE:
+            held = _climate_of(path, tables.get(SITE.slug))
+        if path.is_file() and held is not None:
             try:
-                tables[schedule.slug] = read_table(path, schedule, only)
+                tables[schedule.slug] = read_table(path, schedule, held)
             except Unreadable as unreadable:
                 problems += unreadable.problems
     if not tables and not problems:
@@ -183,6 +186,15 @@ def read_folder(
         raise Unreadable(problems)
     labels = {SITE.column(head).label: text for head, text in figures.items()}
     return FolderReading(reading.package, targets, labels)
+
+
+def _climate_of(path: Path, site: Table | None) -> dict[str, str] | None:
+    """Return which rows of the climate table are the site's; None where that isn't known."""
+    places = {cells["site"] for cells in _cells(path) if "site" in cells}
+    if len(places) < 2:
+        return {}
+    named = site.records[0].get("climate_site", "") if site and site.records else ""
+    return {"site": named} if named in places else None
 
 
 def _choose(folder: Path, scheme: str, rev: str) -> tuple[str, str]:

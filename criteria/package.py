@@ -9,7 +9,12 @@ from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
 from criteria.schedules.claims import Claim
+from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
+from criteria.schedules.finishes import Finish
+from criteria.schedules.fixtures import Fixture
+from criteria.schedules.furniture import Furniture
+from criteria.schedules.lighting import Lamp
 from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.people import Occupant
@@ -19,6 +24,7 @@ from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
 from criteria.schedules.stowage import Move, Stowage
+from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
 from criteria.tables import RefusedCell, read_records
 
@@ -28,11 +34,14 @@ class Package:
     """All rows of one revision, in SI. Fields are named as the schedules' slugs."""
 
     site: Site = field(default_factory=Site)
+    climate: tuple[Month, ...] = ()
     rooms: tuple[Room, ...] = ()
     windows: tuple[Window, ...] = ()
+    lights: tuple[Lamp, ...] = ()
     vents: tuple[Vent, ...] = ()
     occupants: tuple[Occupant, ...] = ()
     tanks: tuple[Tank, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
     envelope: tuple[Layer, ...] = ()
     plant: Plant = field(default_factory=Plant)
     loads: tuple[Load, ...] = ()
@@ -41,8 +50,12 @@ class Package:
     ramp: Ramp = field(default_factory=Ramp)
     ways_out: WaysOut = field(default_factory=WaysOut)
     pieces: tuple[Piece, ...] = ()
+    transport: Transport = field(default_factory=Transport)
+    supports: Supports = field(default_factory=Supports)
+    furniture: tuple[Furniture, ...] = ()
     stowage: tuple[Stowage, ...] = ()
     moves: tuple[Move, ...] = ()
+    finishes: tuple[Finish, ...] = ()
     precedents: tuple[Precedent, ...] = ()
     claims: tuple[Claim, ...] = ()
 

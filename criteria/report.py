@@ -8,7 +8,7 @@ from criteria.check_sheet import CheckSheet, question_of
 from criteria.claims import ClaimFinding
 from criteria.columns import Column, Kind, Schedule
 from criteria.findings import Finding, Part, Rule, State
-from criteria.schedules import SCHEDULES, SITE
+from criteria.schedules import BY_SLUG
 from criteria.units import System
 
 TEACHING = "A teaching check, not a code approval; local codes and licensed practice decide."
@@ -189,7 +189,7 @@ def package_schema() -> dict[str, Any]:
         "title": "Package",
         "type": "object",
         "additionalProperties": False,
-        "properties": {schedule.slug: _table(schedule) for schedule in (*SCHEDULES, SITE)},
+        "properties": {schedule.slug: _table(schedule) for schedule in BY_SLUG.values()},
     }
 
 

@@ -1,7 +1,7 @@
 """Windows: glass, frame, what opens and where each faces."""
 
 from criteria.columns import count, mark, quantity, reference, schedule, word
-from criteria.units import LENGTH, SHARE, U_VALUE
+from criteria.units import ANGLE, LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
     "fixed", "side-hung", "tilt-and-turn", "top-hung", "bottom-hung", "half side-hung",
@@ -65,6 +65,31 @@ class Window:
         "u", "U", U_VALUE, "Whole window, frame included.", least=0.2, most=7, example="0.85"
     )
     faces: str | None = word("faces", "Faces", FACES, "The way you look out.", example="S")
+    transmittance: float | None = quantity(
+        "transmittance", "Light transmittance", SHARE,
+        "Of the glass: 0.8 clear single, 0.7 clear double, 0.6 triple.", least=0.01, most=0.95,
+        example="0.7",
+    )  # fmt: skip
+    solar_factor: float | None = quantity(
+        "solar_factor", "Solar factor", SHARE, "Part of the sun's heat that comes in, g or SHGC.",
+        least=0.05, most=0.92, example="0.5",
+    )  # fmt: skip
+    left_m: float | None = quantity(
+        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass.",
+        least=0, most=30,
+    )  # fmt: skip
+    sky_deg: float | None = quantity(
+        "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; 90 if nothing stands "
+        "outside.", least=0, most=180, example="90",
+    )  # fmt: skip
+    escape_w_m: float | None = quantity(
+        "escape_w", "Clear opening w", LENGTH, "Net clear width when it is fully open.", least=0.05,
+        most=6,
+    )  # fmt: skip
+    escape_h_m: float | None = quantity(
+        "escape_h", "Clear opening h", LENGTH, "Net clear height when it is fully open.",
+        least=0.05, most=6,
+    )  # fmt: skip
 
     @property
     def is_fixed(self) -> bool:

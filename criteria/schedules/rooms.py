@@ -1,7 +1,7 @@
 """Rooms: what each is for, how large and how high."""
 
-from criteria.columns import count, mark, quantity, schedule, text, word
-from criteria.units import FLOOR, ROOM_LENGTH
+from criteria.columns import count, mark, quantity, schedule, text, word, yes_no
+from criteria.units import FLOOR, LENGTH, ROOM_LENGTH
 
 USES = (
     "day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store", "work", "other"
@@ -31,6 +31,9 @@ class Room:
     low_headroom_m2   part of it with less than 1.5 m headroom; blank is none [m²]
     clear_height_m    floor to ceiling, or the mean under a slope [m]
     sleepers          people who sleep here [no.]
+    depth_m, width_m  from the window wall, and along it [m]
+    passage_m         narrowest place of the main way through [m]
+    turning_m         largest circle that is clear [m]
     """
 
     mark: str = mark()
@@ -54,6 +57,23 @@ class Room:
         "low_headroom_m2", "of which under 1.5 m", FLOOR,
         "Part of the floor with less than 1.5 m headroom; blank is none.", least=0, most=900,
     )  # fmt: skip
+    depth_m: float | None = quantity(
+        "depth_m", "Depth", ROOM_LENGTH, "From the window wall to the back.", least=0.3, most=30
+    )
+    width_m: float | None = quantity(
+        "width_m", "Width", ROOM_LENGTH, "Along the window wall.", least=0.3, most=30
+    )
+    passage_m: float | None = quantity(
+        "passage_mm", "Narrowest passage", LENGTH, "On the main way through the room.",
+        least=0.1, most=6,
+    )  # fmt: skip
+    turning_m: float | None = quantity(
+        "turning_mm", "Turning circle", LENGTH, "Largest circle clear of everything.", least=0.1,
+        most=10,
+    )  # fmt: skip
+    is_private: bool | None = yes_no(
+        "private", "Can be closed", "Whether one person can close it: to be alone, to change."
+    )
 
     @property
     def is_lived_in(self) -> bool:

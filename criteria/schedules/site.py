@@ -1,6 +1,7 @@
 """The site sheet: place, people, climate and the design figures that every scheme shares."""
 
 from criteria.columns import count, quantity, schedule, text, word
+from criteria.schedules.structure import EXPOSURES, SOILS
 from criteria.units import (
     AIR_FLOW,
     AIR_HEAT,
@@ -10,7 +11,10 @@ from criteria.units import (
     LITRES_A_DAY,
     RATIO,
     ROOM_LENGTH,
+    SHARE_PERCENT,
+    SUN,
     TEMPERATURE,
+    WIND,
 )  # fmt: skip
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -116,5 +120,28 @@ class Site:
     )
     flood_m: float | None = quantity(
         "flood_m", "Flood or storm tide above datum", ROOM_LENGTH, least=-450, most=9000
+    )
+    summer_outside_k: float | None = quantity(
+        "summer_outside_c", "Design summer outside", TEMPERATURE, least=253.15, most=333.15
+    )
+    summer_inside_k: float | None = quantity(
+        "summer_inside_c", "Design summer inside", TEMPERATURE, least=273.15, most=313.15
+    )
+    sun_w_m2: float | None = quantity(
+        "sun_w_m2", "Design sun on walls and glass", SUN, least=0, most=1400, example="500"
+    )
+    soil: str | None = word("soil", "Soil", SOILS, "As the site report says.")
+    slope: float | None = quantity(
+        "slope", "Slope of the ground", SHARE_PERCENT, "Rise over run.", least=0, most=2
+    )
+    gust_m_s: float | None = quantity(
+        "gust_ms", "Design gust", WIND, "Three seconds, at 10 m, strength level.", least=0, most=120
+    )
+    exposure: str | None = word("exposure", "Exposure", EXPOSURES, "B built up, C open, D shore.")
+    climate_site: str | None = text(
+        "climate_site", "Climate rows", "Which site's rows of the climate table.", longest=40
+    )
+    jurisdiction: str | None = text(
+        "jurisdiction", "Jurisdiction", "Whose codes apply, and which editions."
     )
     note: str | None = text("note", "Note", "Anything else every scheme must know.", longest=2000)

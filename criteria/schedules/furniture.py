@@ -1,0 +1,59 @@
+"""Furniture: where people sit, eat and sleep, and how it is put away."""
+
+from criteria.columns import count, mark, quantity, reference, schedule, text, word
+from criteria.units import LENGTH
+
+KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
+
+
+@schedule(
+    "furniture",
+    "Furniture schedule",
+    mark_prefix="U",
+    purpose="Seats, beds and tables by day and night, with sizes out and put away. Seats, beds "
+    "and heights are counted from it.",
+)
+class Furniture:
+    """A piece of furniture, or several alike.
+
+    n                   how many alike [no.]
+    day, night          people who sit or sleep on each by day and by night [no.]
+    height_m            of seat, table top or mattress [m]
+    above_m             clear height above it [m]
+    length_m …          outside sizes put away [m]
+    """
+
+    mark: str = mark()
+    item: str | None = text("item", "Item", "What it is.", required=True, example="Bench")
+    room: str | None = reference("room", "Room", "rooms", "Mark of its room.", example="R2")
+    kind: str | None = word("kind", "Kind", KINDS, "What it is mainly.", required=True,
+                            example="seat")  # fmt: skip
+    n: int | None = count("n", "No.", "How many alike.", least=1, most=200, example="2")
+    day: int | None = count("day", "Seats by day", "People who sit on one by day.", example="3")
+    night: int | None = count(
+        "night", "Places by night", "People who sleep on one at night.", example="0"
+    )
+    seats_at_night: int | None = count(
+        "seats_at_night", "Seats at night", "Seats of one that are left when beds are made.",
+        example="1",
+    )  # fmt: skip
+    height_m: float | None = quantity(
+        "height_mm", "Height", LENGTH, "Of the seat, table top or mattress.", least=0, most=3,
+        example="450",
+    )  # fmt: skip
+    above_m: float | None = quantity(
+        "above_mm", "Clear above", LENGTH, "Mattress or seat to what is over it.", least=0, most=6,
+        example="950",
+    )  # fmt: skip
+    stowed_in: str | None = text("stowed_in", "Stowed in", "Mark of where it is put away.",
+                                 longest=12)  # fmt: skip
+    length_m: float | None = quantity(
+        "stowed_l", "Stowed length", LENGTH, "Put away.", least=0.005, most=6
+    )
+    width_m: float | None = quantity("stowed_w", "Stowed width", LENGTH, least=0.005, most=6)
+    depth_m: float | None = quantity("stowed_h", "Stowed height", LENGTH, least=0.005, most=6)
+
+    @property
+    def stowed_sizes_m(self) -> tuple[float | None, float | None, float | None]:
+        """Length, width and height put away [m]."""
+        return self.length_m, self.width_m, self.depth_m
