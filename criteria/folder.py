@@ -178,10 +178,11 @@ def read_folder(
     records = {slug: list(table.records) for slug, table in tables.items()}
     given = (records.get("site") or [{}])[0]
     figures = {head: text for head, text in words.items() if not given.get(head)}
-    records["site"] = [{**given, **figures}]
+    records["site"] = [{**given, **figures}, *records.get("site", [])[1:]]
     reading = read_package(records)
     for slug, cells in reading.refused.items():
-        problems += [tables[slug].problem(cell) for cell in cells if slug in tables]
+        from_words = Table(f"{path.name}, in words", (), ())
+        problems += [tables.get(slug, from_words).problem(cell) for cell in cells]
     if problems:
         raise Unreadable(problems)
     labels = {SITE.column(head).label: text for head, text in figures.items()}
