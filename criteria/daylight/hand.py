@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from criteria.daylight.openings import Opening, Window
-from criteria.daylight.refusals import ImpossibleInput, require_within
+from criteria.daylight.refusals import ImpossibleInput, keep_within, require_within
 from criteria.daylight.room import Room
 
 GLASS_REFLECTANCE = 0.1
@@ -94,10 +94,10 @@ class Pane:
     maintenance: float = 1.0
 
     def __post_init__(self) -> None:
-        require_within("glass_m2", self.glass_m2, "m²", at_least=0)
-        require_within("transmittance", self.transmittance, "", above=0, at_most=1)
-        require_within("sky_angle_deg", self.sky_angle_deg, "°", at_least=0, at_most=180)
-        require_within("maintenance", self.maintenance, "", above=0, at_most=1)
+        keep_within(self, "glass_m2", "m²", at_least=0)
+        keep_within(self, "transmittance", "", above=0, at_most=1)
+        keep_within(self, "sky_angle_deg", "°", at_least=0, at_most=180)
+        keep_within(self, "maintenance", "", above=0, at_most=1)
 
 
 def average_daylight_factor_pct(

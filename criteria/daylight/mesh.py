@@ -198,7 +198,7 @@ def cells_of(lattices: Sequence[Lattice]) -> Cells:
             indexing="ij",
         )
         size_u, size_v = np.meshgrid(np.diff(lattice.u_m), np.diff(lattice.v_m), indexing="ij")
-        where = np.full((count, 3), lattice.at_m)
+        where = np.full((count, 3), float(lattice.at_m))
         where[:, lattice.u_axis] = middle_u[lattice.kept]
         where[:, lattice.v_axis] = middle_v[lattice.kept]
         unit = np.eye(3)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from criteria.daylight.refusals import ImpossibleInput, number, require_within
+from criteria.daylight.refusals import ImpossibleInput, keep_within, number
 
 
 class Wall(StrEnum):
@@ -48,9 +48,9 @@ class Glazing(ABC):
     maintenance: float = 1.0
 
     def _check_glazing(self) -> None:
-        require_within("transmittance", self.transmittance, "", above=0, at_most=1)
-        require_within("frame_share", self.frame_share, "", at_least=0, below=1)
-        require_within("maintenance", self.maintenance, "", above=0, at_most=1)
+        keep_within(self, "transmittance", "", above=0, at_most=1)
+        keep_within(self, "frame_share", "", at_least=0, below=1)
+        keep_within(self, "maintenance", "", above=0, at_most=1)
 
     @property
     @abstractmethod
@@ -90,10 +90,10 @@ class Window(Glazing):
                 field="wall", read=f"{self.wall!r}", expected="south, north, west or east"
             )
         object.__setattr__(self, "wall", Wall(self.wall))
-        require_within("width_m", self.width_m, "m", above=0)
-        require_within("height_m", self.height_m, "m", above=0, why="sill below head")
-        require_within("offset_m", self.offset_m, "m", at_least=0, why="within the wall")
-        require_within("sill_m", self.sill_m, "m", at_least=0, why="above the floor")
+        keep_within(self, "width_m", "m", above=0)
+        keep_within(self, "height_m", "m", above=0, why="sill below head")
+        keep_within(self, "offset_m", "m", at_least=0, why="within the wall")
+        keep_within(self, "sill_m", "m", at_least=0, why="above the floor")
         self._check_glazing()
 
     @classmethod
@@ -136,9 +136,9 @@ class Rooflight(Glazing):
 
     def __post_init__(self) -> None:
         for field in ("x_m", "y_m"):
-            require_within(field, getattr(self, field), "m", at_least=0, why="within the ceiling")
+            keep_within(self, field, "m", at_least=0, why="within the ceiling")
         for field in ("size_x_m", "size_y_m"):
-            require_within(field, getattr(self, field), "m", above=0)
+            keep_within(self, field, "m", above=0)
         self._check_glazing()
 
     @property
@@ -180,15 +180,15 @@ class Obstruction:
                     read=f"an angle of {self.angle_deg:g}° beside a height or distance",
                     expected="the angle alone, or the height with the distance",
                 )
-            require_within("angle_deg", self.angle_deg, "°", at_least=0, below=90)
+            keep_within(self, "angle_deg", "°", at_least=0, below=90)
             return
         for field in ("top_m", "distance_m"):
             if getattr(self, field) is None:
                 raise ImpossibleInput(
                     field=field, read="nothing", expected="the height with the distance, in m"
                 )
-        require_within("top_m", self.top_m, "m", at_least=-1000, at_most=10_000)
-        require_within("distance_m", self.distance_m, "m", above=0)
+        keep_within(self, "top_m", "m", at_least=-1000, at_most=10_000)
+        keep_within(self, "distance_m", "m", above=0)
 
     def angle_at_deg(self, height_m: float, behind_m: float = 0.0) -> float:
         """Angle of the skyline from a height, a distance behind the outer wall face [deg].

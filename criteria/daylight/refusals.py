@@ -51,8 +51,8 @@ def require_within(
     at_most: float | None = None,
     why: str = "",
     where: str = "",
-) -> None:
-    """Refuse a value that is no finite number or lies outside the bounds given.
+) -> float:
+    """Return the value as a float; refuse it if it is no finite number or out of bounds.
 
     Bounds named `above` and `below` are themselves refused; `at_least` and `at_most` are taken.
     """
@@ -77,3 +77,13 @@ def require_within(
     )
     if not inside:
         raise ImpossibleInput(field=field, read=number(value, unit), expected=expected, where=where)
+    return float(value)
+
+
+def keep_within(thing: object, field: str, unit: str, **bounds: float | str | None) -> None:
+    """Refuse an attribute of a frozen dataclass as require_within does, and keep it as a float.
+
+    A whole number of metres left an int would make whole numbers of every array filled with it.
+    """
+    value = require_within(field, getattr(thing, field), unit, **bounds)
+    object.__setattr__(thing, field, value)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from criteria.daylight.openings import Obstruction, Opening, Rooflight, Wall, Window, named
-from criteria.daylight.refusals import ImpossibleInput, number, require_within
+from criteria.daylight.refusals import ImpossibleInput, keep_within, number
 
 LONGEST_SIDE_M = 30.0
 """Longest side of a room that is taken [m]: a longer one is millimetres typed as metres."""
@@ -56,15 +56,15 @@ class Room:
         for field in ("obstructions", "windows", "rooflights"):
             object.__setattr__(self, field, tuple(getattr(self, field)))
         for field in ("length_m", "width_m"):
-            require_within(field, getattr(self, field), "m", above=0, at_most=LONGEST_SIDE_M)
-        require_within("height_m", self.height_m, "m", above=0, at_most=TALLEST_M)
+            keep_within(self, field, "m", above=0, at_most=LONGEST_SIDE_M)
+        keep_within(self, "height_m", "m", above=0, at_most=TALLEST_M)
         for field in ("floor_reflectance", "wall_reflectance", "ceiling_reflectance"):
-            require_within(field, getattr(self, field), "", above=0, below=1)
+            keep_within(self, field, "", above=0, below=1)
         for field in ("wall_thickness_m", "roof_thickness_m"):
-            require_within(field, getattr(self, field), "m", at_least=0, at_most=3)
+            keep_within(self, field, "m", at_least=0, at_most=3)
         for field in ("ground_reflectance", "obstruction_luminance_factor"):
-            require_within(field, getattr(self, field), "", at_least=0, at_most=1)
-        require_within("north_bearing_deg", self.north_bearing_deg, "°", at_least=0, below=360)
+            keep_within(self, field, "", at_least=0, at_most=1)
+        keep_within(self, "north_bearing_deg", "°", at_least=0, below=360)
         for index in range(len(self.windows)):
             self._check_window(index)
         for index in range(len(self.rooflights)):

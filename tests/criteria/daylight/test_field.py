@@ -148,6 +148,17 @@ def test_mirrored_room_has_the_mirrored_field():
     assert np.allclose(one.df_pct[:, ::-1], mirrored.df_pct, rtol=1e-9)
 
 
+def test_whole_metres_may_be_whole_numbers():
+    whole = plain_room(length_m=4, width_m=3, obstructions=[
+        Obstruction(wall="south", top_m=4, distance_m=5)
+    ])  # fmt: skip
+    broken = plain_room(obstructions=[Obstruction(wall="south", top_m=4.0, distance_m=5.0)])
+    assert whole == broken
+    assert np.array_equal(
+        daylight_field(whole, inset_m=0).df_pct, daylight_field(broken, inset_m=0.0).df_pct
+    )
+
+
 def test_turned_room_has_the_turned_field():
     one = daylight_field(plain_room(obstructions=[Obstruction(wall="south", angle_deg=20)]))
     turned = daylight_field(
