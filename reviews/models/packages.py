@@ -93,9 +93,14 @@ class Change(models.Model):
     by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
     undone_at = models.DateTimeField(null=True, blank=True)
+    key = models.UUIDField(
+        null=True, blank=True, help_text="Made by the device, so that a resend changes nothing."
+    )
 
     class Meta:
         ordering = ["-pk"]
+        indexes = [models.Index(fields=["package", "schedule"])]
+        constraints = [models.UniqueConstraint("package", "key", name="one_change_a_key")]
 
     def __str__(self) -> str:
         return f"{self.schedule}: {self.what}"
