@@ -22,6 +22,8 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
     for f in asked:
         value, target = f.write_value(system) or "–", f.write_target(system)
         rule = target if f.rule is Rule.ALL else f"{f.rule} {target}" if target else ""
+        if bound := f.write_not_over(system):
+            rule += f", not over {bound}"
         by = f.write_margin(system) if f.state.is_missed else ""
         where = f"{f.name} ({f.subject})" if f.subject else ""
         rest = "; ".join(part for part in (by, where, *f.notes, *_blank(f)) if part)
@@ -29,7 +31,9 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
         lines.append(line.rstrip())
     if not asked:
         lines.append("No targets were given: every check is Not asked.")
-    lines += ["", f"{sheet.missed} short or over of {len(asked)}"]
+    without = sheet.count(State.NO_DATA)
+    also = f", {without} without data" if without else ""
+    lines += ["", f"{sheet.missed} short or over of {len(asked)}{also}"]
     if rest := [f for f in sheet.findings if not f.ref and f.write_value(system)]:
         lines += ["", "Not asked, for information:"]
         lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
@@ -121,6 +125,7 @@ def _finding(f: Finding) -> dict[str, Any]:
         "unit": unit.symbol,
         "rule": str(f.rule),
         "target_value": _target_value(f, targets),
+        "not_over": _number(f.parts[0], f.not_over),
         "margin": None if margin is None else margin / float(unit.factor),
         "state": str(f.state),
         "working": "; ".join(step.write() for step in f.steps),
