@@ -156,6 +156,7 @@ def read_folder(
     only = {k: v for k, v in {"scheme": scheme, "rev": rev, "cohort": cohort}.items() if v}
     problems: list[str] = []
     tables: dict[str, Table] = {}
+    unread: set[str] = set()
     for schedule in (*SCHEDULES, *LEADER_SCHEDULES):
         path = _path_of(folder, schedule)
         if schedule is SITE and site_file:
@@ -170,6 +171,7 @@ def read_folder(
                 tables[schedule.slug] = read_table(path, schedule, held)
             except Unreadable as unreadable:
                 problems += unreadable.problems
+                unread.add(schedule.slug)
     if not tables and not problems:
         names = ", ".join(f"{schedule.slug}.csv" for schedule in SCHEDULES)
         problems.append(f"{folder}: read no schedule; expected any of {names}")
@@ -179,7 +181,7 @@ def read_folder(
     given = (records.get("site") or [{}])[0]
     figures = {head: text for head, text in words.items() if not given.get(head)}
     records["site"] = [{**given, **figures}, *records.get("site", [])[1:]]
-    reading = read_package(records)
+    reading = read_package(records, unread=unread)
     for slug, cells in reading.refused.items():
         from_words = Table(f"{path.name}, in words", (), ())
         problems += [tables.get(slug, from_words).problem(cell) for cell in cells]

@@ -1,6 +1,6 @@
 """A package: every schedule of one revision with its site sheet, ready to be measured."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any
 
@@ -77,10 +77,13 @@ class PackageReading:
     refused: Mapping[str, tuple[RefusedCell, ...]]
 
 
-def read_package(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> PackageReading:
+def read_package(
+    tables: Mapping[str, Iterable[Mapping[str, str]]], *, unread: Collection[str] = ()
+) -> PackageReading:
     """Make a package of typed records by schedule slug; absent schedules are empty.
 
-    References between schedules are held to the marks that are there.
+    References between schedules are held to the marks that are there, but for schedules
+    that are there and could not be read (`unread`).
     """
     typed = {slug: [dict(record) for record in records] for slug, records in tables.items()}
     marks = {
@@ -91,7 +94,11 @@ def read_package(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> PackageRe
     refused = {}
     for part in fields(Package):
         schedule: Schedule = BY_SLUG[part.name]
-        known = {column.refers_to: marks.get(column.refers_to, []) for column in schedule.columns}
+        known = {
+            column.refers_to: marks.get(column.refers_to, [])
+            for column in schedule.columns
+            if column.refers_to not in unread
+        }
         records = typed.get(part.name, [])
         reading = read_records(schedule, records, marks=known)
         refused[part.name] = reading.refused
