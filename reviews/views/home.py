@@ -1,39 +1,141 @@
-"""Not drawn yet."""
+"""The way in, and what waits there."""
 
-from django.http import HttpRequest, HttpResponse
+from __future__ import annotations
+
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.tokens import default_token_generator
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from reviews import access, demo_door, personal_links, waiting
+from reviews.access import Role
+from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
+from reviews.look_specimen import specimen_context
+from reviews.models import Person
+from reviews.page_frame import frame
+
+require_form = require_http_methods(["GET", "HEAD", "POST"])
+BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
+def _next(request: HttpRequest, otherwise: str = "/") -> str:
+    """Return where to go on to, on this site alone."""
+    wanted = request.POST.get("next") or request.GET.get("next") or ""
+    is_here = url_has_allowed_host_and_scheme(
+        wanted, {request.get_host()}, require_https=request.is_secure()
+    )
+    return wanted if is_here else otherwise
+
+
+@require_safe
 def show_home(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    viewer = request.viewer
+    context = {
+        "led": waiting.led(viewer),
+        "own": waiting.own(viewer),
+        "scribed": waiting.attended(viewer, Role.SCRIBE),
+        "examined": waiting.attended(viewer, Role.EXAMINER),
+        "coordinated": waiting.coordinated(viewer),
+        "can_open_studios": access.can_open_studios(viewer),
+    }
+    return render(request, "home/show_home.html", frame(request) | context)
 
 
+@sensitive_post_parameters("password")
+@never_cache
+@login_not_required
+@require_form
 def sign_in(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    if request.user.is_authenticated:
+        return redirect(_next(request))
+    form = SignInForm(request, data=request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        login(request, form.get_user())
+        return redirect(_next(request))
+    context = {"form": form, "next": _next(request, otherwise="")}
+    if settings.IS_DEMO:
+        context["doors"] = demo_door.people_by_role()
+        context["juror_doors"] = demo_door.juror_doors()
+    return render(request, "home/sign_in.html", frame(request) | context)
 
 
+@require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    logout(request)
+    return redirect("sign-in")
 
 
+@require_form
 def edit_you(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    form = YouForm(request.POST or None, instance=Person.objects.get(pk=request.user.pk))
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Kept.")
+        return redirect("you")
+    return render(request, "home/edit_you.html", frame(request) | {"form": form})
 
 
+@sensitive_post_parameters()
+@require_form
 def change_password(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    form = ChangePasswordForm(request.user, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        update_session_auth_hash(request, form.save())
+        messages.success(request, "The new password is in use. Other devices are signed out.")
+        return redirect("you")
+    return render(request, "home/change_password.html", frame(request) | {"form": form})
 
 
+@sensitive_post_parameters()
+@never_cache
+@login_not_required
+@require_form
 def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
-    raise NotImplementedError
+    person = personal_links.person_of(uidb64)
+    if person is None or not default_token_generator.check_token(person, token):
+        return render(request, "home/link_ended.html", frame(request), status=410)
+    form = NewPasswordForm(person, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        login(request, person, BACKEND)
+        return redirect("home")
+    context = {"form": form, "person": person}
+    return render(request, "home/set_password.html", frame(request) | context)
 
 
+@login_not_required
+@require_POST
 def switch_lamp(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    lamp = Person.Lamp.OFF if request.POST.get("lamp") == "off" else Person.Lamp.ON
+    answer = redirect(_next(request))
+    if request.viewer.person:
+        Person.objects.filter(pk=request.viewer.person.pk).update(lamp=lamp)
+    else:
+        answer.set_cookie(
+            "lamp", lamp, max_age=settings.SESSION_COOKIE_AGE, samesite="Lax", httponly=True,
+            secure=settings.IS_HTTPS,
+        )  # fmt: skip
+    return answer
 
 
+@login_not_required
+@require_POST
 def demo_sign_in(request: HttpRequest, person_id: int) -> HttpResponse:
-    raise NotImplementedError
+    demo_door.require_demo()
+    login(request, get_object_or_404(Person, pk=person_id, is_active=True), BACKEND)
+    return redirect("home")
 
 
+@login_not_required
+@require_safe
 def show_specimen(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    if not (settings.DEBUG or settings.IS_DEMO):
+        raise Http404
+    return render(request, "specimen.html", specimen_context())

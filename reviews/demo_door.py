@@ -1,0 +1,67 @@
+"""The demo's way in: everybody by role, one click each. Shut unless this is the demo."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.conf import settings
+from django.http import Http404
+from django.urls import reverse
+
+from reviews.models import Membership, Person, Seat
+
+ORDER = ("Studio leader", "Student", "Scribe", "External examiner", "Coordinator")
+
+
+@dataclass(frozen=True)
+class Door:
+    """One click of the demo's sign-in page."""
+
+    name: str
+    about: str
+    url: str
+
+
+def require_demo() -> None:
+    """Raise Http404 unless this is the demo."""
+    if not settings.IS_DEMO:
+        raise Http404
+
+
+def people_by_role() -> list[tuple[str, list[Door]]]:
+    """Everybody of the demo under their roles, with the scheme or studio beside each name."""
+    found: dict[str, dict[int, Door]] = {role: {} for role in ORDER}
+    places = Membership.objects.select_related("person", "studio").prefetch_related(
+        "person__schemes"
+    )
+    for place in places.order_by("person__name", "-studio__pk"):
+        own = [str(s) for s in place.person.schemes.all() if s.studio_id == place.studio_id]
+        about = ", ".join(own) or place.studio.title
+        _add(found[place.get_role_display()], place.person, about)
+    for person in Person.objects.filter(is_coordinator=True):
+        _add(found["Coordinator"], person, "every studio")
+    return [(role, list(doors.values())) for role, doors in found.items() if doors]
+
+
+def _add(doors: dict[int, Door], person: Person, about: str) -> None:
+    url = reverse("demo-sign-in", kwargs={"person_id": person.pk})
+    before = f"{doors[person.pk].about}; " if person.pk in doors else ""
+    doors[person.pk] = Door(person.name, before + about, url)
+
+
+def juror_doors() -> list[Door]:
+    """The personal links of the jurors whose crits aren't released."""
+    seats = Seat.objects.filter(crit__released_at=None).select_related("crit__studio")
+    return [
+        Door(
+            seat.name,
+            ", ".join(
+                part for part in (
+                    seat.get_kind_display(), f"room {seat.room}" if seat.room else "",
+                    f"{seat.crit.studio.title}, {seat.crit.get_kind_display().lower()}",
+                ) if part
+            ),
+            reverse("enter-jury", kwargs={"code": seat.code}),
+        )
+        for seat in seats.order_by("crit__day", "name")
+    ]  # fmt: skip

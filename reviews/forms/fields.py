@@ -1,0 +1,161 @@
+"""Fields that say, when they can't read what was typed, what they read and what they expected."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from criteria.errors import Refused
+from reviews.versions import Newer
+
+LONGEST_WORDS = 20_000
+"""Most characters of a long text: a brief of ten pages."""
+
+
+def quoted(value: Any) -> str:
+    """Say what was read, a long text by its beginning and its length."""
+    if value is None or str(value).strip() == "":
+        return "nothing"
+    return f"“{Refused(str(value), '').read}”"
+
+
+def says(read: Any, expected: str) -> str:
+    """The one sentence of every refusal: what was read, and what was expected."""
+    shown = quoted(read)
+    return f"Read {shown}. Expected {expected}."
+
+
+class Expects:
+    """Makes a form field refuse in those words, whatever it was that was wrong."""
+
+    def __init__(self, expected: str, *args: Any, **more: Any) -> None:
+        self.expected = expected
+        super().__init__(*args, **more)
+        # a paste is never cut short: what is too long is refused, and still there
+        self.widget.attrs.pop("maxlength", None)  # type: ignore[attr-defined]
+
+    def clean(self, value: Any) -> Any:
+        try:
+            return super().clean(value)  # type: ignore[misc]
+        except forms.ValidationError:
+            raise forms.ValidationError(says(value, self.expected)) from None
+
+
+class LineField(Expects, forms.CharField):
+    """One line of words."""
+
+
+class ProseField(Expects, forms.CharField):
+    """Words of any number of lines."""
+
+    def __init__(self, expected: str, rows: int = 4, **more: Any) -> None:
+        more.setdefault("max_length", LONGEST_WORDS)
+        super().__init__(expected, widget=forms.Textarea(attrs={"rows": rows}), **more)
+
+    def clean(self, value: Any) -> str:
+        return str(super().clean(value)).replace("\r\n", "\n").strip()
+
+
+class MailField(Expects, forms.EmailField):
+    """An e-mail address, in small letters."""
+
+    def clean(self, value: Any) -> str:
+        return str(super().clean(value)).lower()
+
+
+class WholeField(Expects, forms.IntegerField):
+    """A whole number."""
+
+    widget = forms.TextInput(attrs={"inputmode": "numeric", "class": "num"})
+
+
+class WeightField(Expects, forms.DecimalField):
+    """A weight out of 100."""
+
+    widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "num"})
+
+    def clean(self, value: Any) -> Decimal:
+        typed = str(value or "").replace(",", ".").removesuffix("%").strip()
+        try:
+            return super().clean(typed)
+        except forms.ValidationError:
+            raise forms.ValidationError(says(value, self.expected)) from None
+
+
+class ChosenField(Expects, forms.ChoiceField):
+    """One of a few words."""
+
+
+_DAYS = ("%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%a %d %b %Y", "%d/%m/%Y")
+_HOURS = ("%H:%M", "%H.%M", "%H:%M:%S")
+_MOMENTS = ("%Y-%m-%dT%H:%M", *(f"{day}{gap}%H:%M" for day in _DAYS for gap in (" ", ", ")))
+
+
+class DayField(Expects, forms.DateField):
+    """A day."""
+
+    def __init__(self, expected: str = "a day, such as 4 Dec 2026", **more: Any) -> None:
+        widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+        super().__init__(expected, widget=widget, input_formats=_DAYS, **more)
+
+    def prepare_value(self, value: Any) -> Any:
+        return value.isoformat() if isinstance(value, date) else value
+
+
+class MomentField(Expects, forms.DateTimeField):
+    """A day and an hour, in the site's time zone."""
+
+    def __init__(self, expected: str = "a day and an hour: 3 Dec 2026 18:00", **more: Any) -> None:
+        form = "%Y-%m-%dT%H:%M"
+        widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format=form)
+        super().__init__(expected, widget=widget, input_formats=_MOMENTS, **more)
+
+    def prepare_value(self, value: Any) -> Any:
+        shown = super().prepare_value(value)
+        return shown.strftime("%Y-%m-%dT%H:%M") if isinstance(shown, datetime) else shown
+
+
+class HourField(Expects, forms.TimeField):
+    """An hour of the day."""
+
+    def __init__(self, expected: str = "an hour, such as 09:15", **more: Any) -> None:
+        widget = forms.TextInput(attrs={"inputmode": "numeric"})
+        super().__init__(expected, widget=widget, input_formats=_HOURS, **more)
+
+    def prepare_value(self, value: Any) -> Any:
+        return value if isinstance(value, str) or value is None else f"{value:%H:%M}"
+
+
+class SeenForm(forms.Form):
+    """A form that carries what the person saw, so that a newer save is never run over.
+
+    newer   label, what is kept and what was typed, for each field in which they differ
+    """
+
+    seen = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.newer: list[tuple[str, str, str]] = []
+
+    @property
+    def seen_version(self) -> int:
+        """The version that whoever saves had seen."""
+        return self.cleaned_data.get("seen") or 0
+
+    def show_newer(self, newer: Newer, stands_at: int) -> None:
+        """Set what is kept beside what was typed; the next save is made knowing it."""
+        self.newer = [
+            (str(self.fields[name].label or name), str(kept or ""), str(self[name].value() or ""))
+            for name, kept in newer.kept.items()
+            if name in self.fields and kept != newer.sent.get(name)
+        ]
+        self.data = {**self.data.dict(), "seen": stands_at}
+
+    @property
+    def status(self) -> int:
+        """The answer's status: conflict where something newer stands."""
+        return 409 if self.newer else 200

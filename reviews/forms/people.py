@@ -1,0 +1,65 @@
+"""What a person says of themselves: sign-in, name, units, lamp, password."""
+
+from __future__ import annotations
+
+from django import forms
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, SetPasswordForm
+
+from reviews.forms.fields import ChosenField, LineField, says
+from reviews.models import Person
+
+
+class SignInForm(AuthenticationForm):
+    """An e-mail address and a password."""
+
+    error_messages = {
+        "invalid_login": "No account has this e-mail address and this password. Capital letters "
+        "of the password count.",
+        "inactive": "This account is closed.",
+    }
+
+    def __init__(self, *args: object, **more: object) -> None:
+        super().__init__(*args, **more)
+        self.fields["username"].label = "E-mail"
+        self.fields["username"].error_messages["required"] = says("", "an e-mail address")
+        self.fields["password"].error_messages["required"] = says("", "a password")
+
+
+class YouForm(forms.ModelForm):
+    """How a person is named and how pages are shown to them."""
+
+    name = LineField("a name of at most 120 characters", max_length=120, label="Name")
+    units = ChosenField(
+        "metric or US", label="Units", choices=Person._meta.get_field("units").choices,
+        widget=forms.RadioSelect,
+    )  # fmt: skip
+    lamp = ChosenField(
+        "lamp on or lamp off", label="Lamp", choices=Person.Lamp.choices, widget=forms.RadioSelect
+    )
+
+    class Meta:
+        model = Person
+        fields = ("name", "units", "lamp", "plain_type")
+
+
+class _Passwords:
+    def __init__(self, *args: object, **more: object) -> None:
+        super().__init__(*args, **more)
+        for name, field in self.fields.items():  # type: ignore[attr-defined]
+            which = "the password in use now" if name == "old_password" else "a password, twice"
+            field.error_messages["required"] = says("", which)
+            if name == "new_password1":
+                field.help_text = "Eight characters or more; not a common word, not figures alone."
+
+
+class NewPasswordForm(_Passwords, SetPasswordForm):
+    """A password, twice."""
+
+
+class ChangePasswordForm(_Passwords, PasswordChangeForm):
+    """The old password, then a new one twice."""
+
+    error_messages = {
+        **PasswordChangeForm.error_messages,
+        "password_incorrect": "This is not the password in use now.",
+    }

@@ -1,0 +1,33 @@
+"""Personal links by which a person sets a password: made by Django's token generator, used once."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.contrib.auth.tokens import default_token_generator
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.encoding import force_bytes
+from django.utils.http import urlsafe_base64_decode, urlsafe_base64_encode
+
+from reviews.models import Person
+
+DAYS = settings.PASSWORD_RESET_TIMEOUT // 86_400
+"""How long a link stands [days]."""
+
+
+def link_for(request: HttpRequest, person: Person) -> str:
+    """Return a whole address that lets a person set a password, once."""
+    kwargs = {
+        "uidb64": urlsafe_base64_encode(force_bytes(person.pk)),
+        "token": default_token_generator.make_token(person),
+    }
+    return request.build_absolute_uri(reverse("set-password", kwargs=kwargs))
+
+
+def person_of(uidb64: str) -> Person | None:
+    """Return whose link it is, or None where it is nobody's."""
+    try:
+        pk = int(urlsafe_base64_decode(uidb64))
+    except (ValueError, OverflowError):
+        return None
+    return Person.objects.filter(pk=min(pk, 2**63 - 1), is_active=True).first()

@@ -1,0 +1,223 @@
+"""The way in and what waits there."""
+
+from datetime import timedelta
+
+import pytest
+from django.contrib.auth.tokens import default_token_generator
+from django.db import connection
+from django.test import Client, RequestFactory
+from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
+
+from reviews import waiting
+from reviews.access import Viewer
+from reviews.models import HandInItem, Person
+from reviews.personal_links import link_for
+from tests import factories
+
+
+def _text(response) -> str:
+    return response.content.decode()
+
+
+@pytest.fixture
+def known(db) -> Person:
+    return Person.objects.create_user("ada@example.org", "Ada", "lee-shelf-1")
+
+
+def test_an_account_signs_in_however_the_address_is_capitalised(known):
+    answer = Client().post("/sign-in/", {"username": "ADA@Example.org", "password": "lee-shelf-1"})
+    assert (answer.status_code, answer["Location"]) == (302, "/")
+
+
+def test_a_wrong_password_is_refused_and_the_address_is_kept(known):
+    answer = Client().post("/sign-in/", {"username": "ada@example.org", "password": "no"})
+    assert "No account has this e-mail address and this password" in _text(answer)
+    assert 'value="ada@example.org"' in _text(answer)
+
+
+def test_a_blank_sign_in_names_what_was_expected(db):
+    text = _text(Client().post("/sign-in/", {"username": "", "password": ""}))
+    assert "Read nothing. Expected an e-mail address." in text
+    assert "Read nothing. Expected a password." in text
+
+
+@pytest.mark.parametrize(
+    ("wanted", "where"), [("/you/", "/you/"), ("https://elsewhere.example/", "/"), ("//x.y", "/")]
+)
+def test_signing_in_goes_on_to_a_page_of_this_site_alone(known, wanted, where):
+    sent = {"username": "ada@example.org", "password": "lee-shelf-1", "next": wanted}
+    assert Client().post("/sign-in/", sent)["Location"] == where
+
+
+def test_signing_out_takes_a_post(cast):
+    client = cast.client(cast.student)
+    assert client.get("/sign-out/").status_code == 405
+    assert client.post("/sign-out/")["Location"] == "/sign-in/"
+    assert client.get("/").status_code == 302
+
+
+def test_a_person_sets_name_units_lamp_and_letters(cast):
+    client = cast.client(cast.student)
+    sent = {"name": "Stef S", "units": "us", "lamp": "off", "plain_type": "on"}
+    assert client.post("/you/", sent).status_code == 302
+    cast.student.refresh_from_db()
+    assert cast.student.name == "Stef S"
+    assert (cast.student.units, cast.student.lamp, cast.student.plain_type) == ("us", "off", True)
+
+
+def test_odd_choices_are_refused_and_nothing_is_kept(cast):
+    text = _text(cast.client(cast.student).post("/you/", {"name": "", "units": "furlongs"}))
+    assert "Read nothing. Expected a name of at most 120 characters." in text
+    assert "Read “furlongs”. Expected metric or US." in text
+    cast.student.refresh_from_db()
+    assert cast.student.name == "Stef Student"
+
+
+def test_the_password_is_changed_with_the_one_in_use(known):
+    client = Client()
+    client.force_login(known)
+    sent = {"old_password": "no", "new_password1": "dry-cairn-2", "new_password2": "dry-cairn-2"}
+    assert "This is not the password in use now." in _text(client.post("/you/password/", sent))
+    sent["old_password"] = "lee-shelf-1"
+    assert client.post("/you/password/", sent)["Location"] == "/you/"
+    assert client.get("/").status_code == 200
+    known.refresh_from_db()
+    assert known.check_password("dry-cairn-2")
+
+
+def test_a_personal_link_sets_a_password_once(cast):
+    url = link_for(RequestFactory().get("/"), cast.student)
+    twice = {"new_password1": "long-table-9", "new_password2": "long-table-9"}
+    client = Client()
+    assert "Set a password" in _text(client.get(url))
+    assert client.post(url, twice)["Location"] == "/"
+    assert client.get("/").status_code == 200
+    ended = Client().get(url)
+    assert ended.status_code == 410
+    assert "This link has ended" in _text(ended)
+    assert Client().post(url, twice).status_code == 410
+
+
+def test_two_passwords_that_differ_are_refused(cast):
+    url = link_for(RequestFactory().get("/"), cast.student)
+    answer = Client().post(url, {"new_password1": "long-table-9", "new_password2": "long-table-8"})
+    assert answer.status_code == 200
+    cast.student.refresh_from_db()
+    assert not cast.student.check_password("long-table-9")
+
+
+@pytest.mark.parametrize("uid", ["MQ", "__", "OTk5OTk5OTk5OTk5OTk5OTk5OTk5OTk5", "é"])
+def test_a_link_that_was_never_made_has_ended(db, uid):
+    assert Client().get(f"/enter/{uid}/x-y/").status_code == 410
+
+
+def test_a_link_of_one_person_opens_nothing_of_another(cast):
+    url = link_for(RequestFactory().get("/"), cast.student)
+    token = default_token_generator.make_token(cast.mate)
+    other = url.rsplit("/", 2)[0] + f"/{token}/"
+    assert Client().get(other).status_code == 410
+
+
+def test_the_lamp_is_kept_with_the_account_or_on_the_device(cast):
+    client = cast.client(cast.student)
+    assert client.post("/lamp/", {"lamp": "off", "next": "/you/"})["Location"] == "/you/"
+    cast.student.refresh_from_db()
+    assert cast.student.lamp == "off"
+    juror = cast.client(cast.seat)
+    juror.post("/lamp/", {"lamp": "off"})
+    assert juror.cookies["lamp"].value == "off"
+    juror.post("/lamp/", {"lamp": "bright"})
+    assert juror.cookies["lamp"].value == "on"
+
+
+def test_the_demo_offers_everybody_in_one_click(cast, settings):
+    settings.IS_DEMO = True
+    client = Client()
+    text = _text(client.get("/sign-in/"))
+    for name in ("Lena Leader", "Stef Student", "Cora Coordinator", "Edda Examiner", "Jo Juror"):
+        assert name in text
+    assert client.post(f"/demo/sign-in/{cast.leader.pk}/")["Location"] == "/"
+    assert "Lena Leader" in _text(client.get("/"))
+
+
+def test_without_the_demo_there_is_no_such_door(cast):
+    client = Client()
+    assert "Lena Leader" not in _text(client.get("/sign-in/"))
+    assert client.post(f"/demo/sign-in/{cast.leader.pk}/").status_code == 404
+    assert client.get("/specimen/").status_code == 404
+
+
+def test_the_specimen_is_there_in_the_demo(settings, db):
+    settings.IS_DEMO = True
+    assert Client().get("/specimen/").status_code == 200
+
+
+def test_a_leader_reads_who_has_not_issued_and_not_locked(cast):
+    factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme, locked_at=timezone.now())
+    (item,) = waiting.led(Viewer(cast.leader))
+    assert item.not_issued == [cast.other_scheme]
+    assert item.not_locked == [(cast.seat, 1)]
+    text = _text(cast.client(cast.leader).get("/"))
+    assert "1 of 2" in text
+    assert "Jo Juror: 1" in text
+
+
+def test_a_scheme_that_a_juror_stepped_aside_from_is_not_waited_for(cast):
+    for scheme in (cast.scheme, cast.other_scheme):
+        factories.JurySheetFactory(seat=cast.seat, scheme=scheme)
+    cast.seat.steps_aside.create(scheme=cast.scheme)
+    (item,) = waiting.led(Viewer(cast.leader))
+    assert item.not_locked == [(cast.seat, 1)]
+
+
+def test_a_new_studio_says_what_is_to_be_set_up(cast):
+    studio = factories.StudioFactory(opened_by=cast.other_leader)
+    factories.BriefFactory(studio=studio)
+    cast.other_studio.delete()
+    factories.MembershipFactory(studio=studio, person=cast.other_leader, role="leader")
+    (item,) = waiting.led(Viewer(cast.other_leader))
+    assert [words for words, _ in item.to_do] == [
+        "Write and issue the brief", "Bring in the students", "Set the first crit",
+    ]  # fmt: skip
+
+
+def test_a_student_reads_state_next_date_and_what_is_lacking(cast):
+    HandInItem.objects.create(brief=cast.studio.brief, kind="sheet", code="02", title="Plan")
+    cast.crit.pens_down = timezone.now() + timedelta(hours=3)
+    cast.crit.save()
+    text = _text(cast.client(cast.student).get("/"))
+    assert "In preparation" in text
+    assert "Pens down" in text
+    assert "Sheet 02 Plan" in text
+    factories.RevisionFactory(scheme=cast.scheme, letter="B")
+    assert "Issued rev B" in _text(cast.client(cast.student).get("/"))
+
+
+@pytest.mark.parametrize(
+    ("who", "heading"),
+    [("scribe", "Studios you scribe for"), ("examiner", "Studios you examine"),
+     ("coordinator", "Every studio")],
+)  # fmt: skip
+def test_others_read_their_own_lists(cast, who, heading):
+    assert heading in _text(cast.client(getattr(cast, who)).get("/"))
+
+
+def test_queries_of_home_do_not_grow_with_schemes(cast):
+
+    client = cast.client(cast.leader)
+
+    def asked() -> int:
+        with CaptureQueriesContext(connection) as held:
+            client.get("/")
+        return len(held)
+
+    for n in range(10):
+        scheme = factories.SchemeFactory(studio=cast.studio, number=f"Q{n}")
+        factories.SlotFactory(crit=cast.crit, scheme=scheme)
+    few = asked()
+    for n in range(90):
+        scheme = factories.SchemeFactory(studio=cast.studio, number=f"R{n + 10}")
+        factories.SlotFactory(crit=cast.crit, scheme=scheme)
+    assert asked() == few
