@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
@@ -68,21 +69,29 @@ def _require_open(sheet: JurySheet) -> None:
 
 
 @transaction.atomic
-def keep_impression(seat: Seat, scheme: Scheme, level: int, seen: int) -> JurySheet:
+def keep_impression(
+    seat: Seat, scheme: Scheme, level: int, seen: int, *, at: datetime | None = None
+) -> JurySheet:
     """Keep the overall impression."""
     sheet = _sheet_in_hand(seat, scheme)
     if is_new(sheet, sheet.impression, level, stands_at=sheet.impression_version, seen=seen):
         _require_open(sheet)
         sheet.impression = level
         sheet.impression_version += 1
-        sheet.impression_kept_at = timezone.now()
+        sheet.impression_kept_at = at or timezone.now()
         sheet.save(update_fields=["impression", "impression_version", "impression_kept_at"])
     return sheet
 
 
 @transaction.atomic
 def keep_level(
-    seat: Seat, scheme: Scheme, criterion: Criterion, level: int | NotJudged, seen: int
+    seat: Seat,
+    scheme: Scheme,
+    criterion: Criterion,
+    level: int | NotJudged,
+    seen: int,
+    *,
+    at: datetime | None = None,
 ) -> LevelGiven:
     """Keep one criterion's level, or that it isn't this juror's to judge."""
     sheet = _sheet_in_hand(seat, scheme)
@@ -94,7 +103,7 @@ def keep_level(
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
-        given.kept_at = timezone.now()
+        given.kept_at = at or timezone.now()
         given.save()
     return given
 
@@ -131,23 +140,34 @@ def contents_of(comment: Comment) -> CommentSent | str:
     return CommentSent(comment.kind, place, comment.criterion, comment.words)
 
 
-def _change_comment(sheet: JurySheet, comment: Comment, sent: Any, seen: int) -> bool:
+def _change_comment(
+    sheet: JurySheet, comment: Comment, sent: Any, seen: int | None, at: datetime | None
+) -> bool:
     now = contents_of(comment) if comment.pk else None
     if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
         return False
     if not (comment.pk and is_open_to_words(sheet, comment)):
         _require_open(sheet)
     comment.version += 1
-    comment.kept_at = timezone.now()
+    comment.kept_at = at or timezone.now()
     return True
 
 
 @transaction.atomic
-def keep_comment(seat: Seat, scheme: Scheme, key: UUID, sent: CommentSent, seen: int) -> Comment:
+def keep_comment(
+    seat: Seat,
+    scheme: Scheme,
+    key: UUID,
+    sent: CommentSent,
+    seen: int,
+    *,
+    at: datetime | None = None,
+) -> Comment:
     """Keep a comment under the key that the device made; the first save begins it."""
     sheet = _sheet_in_hand(seat, scheme)
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
-    if _change_comment(sheet, comment, sent, seen):
+    if _change_comment(sheet, comment, sent, seen, at):
+        comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
         comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
         comment.sheet_number, comment.zone = sent.place
         comment.removed_at = None
@@ -156,11 +176,13 @@ def keep_comment(seat: Seat, scheme: Scheme, key: UUID, sent: CommentSent, seen:
 
 
 @transaction.atomic
-def remove_comment(seat: Seat, scheme: Scheme, key: UUID, seen: int) -> Comment | None:
+def remove_comment(
+    seat: Seat, scheme: Scheme, key: UUID, seen: int | None, *, at: datetime | None = None
+) -> Comment | None:
     """Leave a comment off the sheet; one that was never kept needs nothing."""
     sheet = _sheet_in_hand(seat, scheme)
     comment = _comment_of(sheet, key)
-    if comment and _change_comment(sheet, comment, LEFT_OFF, seen):
+    if comment and _change_comment(sheet, comment, LEFT_OFF, seen, at):
         comment.removed_at = comment.kept_at
         comment.save(update_fields=["removed_at", "version", "kept_at"])
     return comment
@@ -173,7 +195,7 @@ def not_yet_judged(sheet: JurySheet | None, criteria: list[Criterion]) -> list[C
 
 
 @transaction.atomic
-def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
+def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> JurySheet:
     """Fix a juror's levels for a scheme; raise Unfinished where a weighted criterion is open.
 
     Locking what is locked changes nothing.
@@ -183,16 +205,20 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
         return sheet
     if missing := not_yet_judged(sheet, list(seat.crit.criteria.all())):
         raise Unfinished(missing)
-    sheet.locked_at = timezone.now()
+    sheet.locked_at = at or timezone.now()
     sheet.revision = revision_shown(seat.crit, scheme)
     sheet.save(update_fields=["locked_at", "revision"])
     return sheet
 
 
 @transaction.atomic
-def step_aside(seat: Seat, scheme: Scheme, words: str = "") -> StepAside:
+def step_aside(
+    seat: Seat, scheme: Scheme, words: str = "", *, at: datetime | None = None
+) -> StepAside:
     """Take a scheme from a juror's list. The fact is kept, and whatever sheet there was."""
     aside, _ = StepAside.objects.get_or_create(
-        seat=seat, scheme=scheme, defaults={"words": words.strip()}
+        seat=seat,
+        scheme=scheme,
+        defaults={"words": words.strip(), "declared_at": at or timezone.now()},
     )
     return aside

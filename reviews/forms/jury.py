@@ -9,6 +9,7 @@ from django import forms
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.forms.places import PlaceField
+from reviews.jury_keeping import CommentSent
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS
 
@@ -32,10 +33,20 @@ class VersionField(forms.IntegerField):
         )
 
 
-class ImpressionForm(forms.Form):
+class Saved(forms.Form):
+    """A save of one thing, with the version that whoever saves had seen."""
+
+    seen = VersionField()
+
+    @property
+    def errors_in_words(self) -> str:
+        """Every message, for a line that has no place for a field's own."""
+        return " ".join(message for errors in self.errors.values() for message in errors)
+
+
+class ImpressionForm(Saved):
     """One level for the whole, before the criteria."""
 
-    version = VersionField()
     level = forms.TypedChoiceField(
         choices=ON_SCALE,
         coerce=int,
@@ -50,10 +61,9 @@ def _level(sent: str) -> int | NotJudged:
     return NOT_MINE if sent == NOT_MINE_SENT else int(sent)
 
 
-class LevelForm(forms.Form):
+class LevelForm(Saved):
     """One criterion's level, or that it isn't this juror's to judge."""
 
-    version = VersionField()
     level = forms.TypedChoiceField(
         choices=(*ON_SCALE, (NOT_MINE_SENT, "Not mine to judge")),
         coerce=_level,
@@ -64,10 +74,9 @@ class LevelForm(forms.Form):
     )
 
 
-class CommentForm(forms.Form):
+class CommentForm(Saved):
     """A comment: begun with a kind and a place, worded when there is time."""
 
-    version = VersionField()
     key = forms.UUIDField(
         widget=forms.HiddenInput,
         error_messages={"invalid": "Read “%(value)s”. Expected the comment's own key."},
@@ -105,6 +114,31 @@ class CommentForm(forms.Form):
     def clean_words(self) -> str:
         return self.cleaned_data["words"].replace("\r\n", "\n").strip()
 
+    def sent(self) -> CommentSent:
+        """The contents that were sent."""
+        data = self.cleaned_data
+        return CommentSent(data["kind"], data["place"], data["criterion"], data["words"])
+
+    @property
+    def heads(self) -> list[forms.BoundField]:
+        """The fields that stand above the words."""
+        return [self["kind"], self["place"], self["criterion"]]
+
+    @property
+    def own_key(self) -> uuid.UUID:
+        """The comment's key; a fresh one where none could be read."""
+        return self.cleaned_data.get("key") or uuid.uuid4()
+
+    def again(self, kept: Comment | None) -> CommentForm:
+        """The same form as typed, which has now seen what is kept."""
+        data = self.data.copy()
+        if kept:
+            data["seen"] = kept.version
+        auto_id = f"comment-{self.own_key}-%s"
+        form = CommentForm(data, criteria=self.fields["criterion"].queryset, auto_id=auto_id)
+        form.full_clean()
+        return form
+
 
 def comment_form(comment: Comment, criteria: Any) -> CommentForm:
     """The form of a comment that is kept."""
@@ -112,7 +146,7 @@ def comment_form(comment: Comment, criteria: Any) -> CommentForm:
         criteria=criteria,
         auto_id=f"comment-{comment.key}-%s",
         initial={
-            "version": comment.version,
+            "seen": comment.version,
             "key": comment.key,
             "kind": comment.kind,
             "place": comment.place,
@@ -124,15 +158,11 @@ def comment_form(comment: Comment, criteria: Any) -> CommentForm:
 
 def new_comment_form(criteria: Any, auto_id: str = "new-%s") -> CommentForm:
     """A form for a comment that is about to be begun."""
-    return CommentForm(
-        criteria=criteria, auto_id=auto_id, initial={"version": 0, "key": uuid.uuid4()}
-    )
+    return CommentForm(criteria=criteria, auto_id=auto_id, initial={"seen": 0, "key": uuid.uuid4()})
 
 
-class RemoveCommentForm(forms.Form):
+class RemoveCommentForm(Saved):
     """Takes a comment off the sheet."""
-
-    version = VersionField()
 
 
 class StepAsideForm(forms.Form):

@@ -1,47 +1,294 @@
-"""Not drawn yet."""
+"""The jury's pages: no account, one personal link, everything kept as it is set."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial, wraps
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from reviews import access, jury_keeping, jury_pages
+from reviews.forms.jury import (
+    CommentForm,
+    ImpressionForm,
+    LevelForm,
+    RemoveCommentForm,
+    StepAsideForm,
+    comment_form,
+    new_comment_form,
+)
+from reviews.jury_frame import jury_frame
+from reviews.jury_pages import CommentLine, Trouble, level_id
+from reviews.models import Comment, Seat, Slot
+from reviews.models.briefs import Frozen
+from reviews.surroundings import system_of
+from reviews.versions import Newer
+
+KEPT, REFUSED = 200, 409
 
 
+def for_jurors(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Give a view the juror's seat; whoever has none is told how to open one."""
+
+    @login_not_required
+    @wraps(view)
+    def seated(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if request.viewer.seat is None:
+            return _no_link(request)
+        return view(request, request.viewer.seat, *args, **kwargs)
+
+    return seated
+
+
+def _no_link(request: HttpRequest) -> HttpResponse:
+    return render(request, "jury/no_link.html", jury_frame(request), status=404)
+
+
+def _slot(seat: Seat, scheme_id: int) -> Slot:
+    slots = access.seen_slots(seat).select_related("scheme")
+    return get_object_or_404(slots, scheme_id=scheme_id)
+
+
+def _judged_slot(request: HttpRequest, seat: Seat, scheme_id: int) -> Slot:
+    slot = _slot(seat, scheme_id)
+    access.require(access.can_judge(request.viewer, scheme_id))
+    return slot
+
+
+@login_not_required
+@require_safe
 def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
-    raise NotImplementedError
+    seat = Seat.objects.select_related("crit").filter(code=code.strip().lower()).first()
+    if seat is None or timezone.now() > seat.link_ends_at:
+        return _no_link(request)
+    request.session[access.SEAT_KEY] = [seat.pk, seat.code]
+    request.session.cycle_key()
+    return redirect("show-jury")
 
 
-def show_jury(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+@for_jurors
+@require_safe
+def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
+    context = {
+        "rooms": jury_pages.running_order(seat),
+        "asides": seat.steps_aside.select_related("scheme"),
+    }
+    return render(request, "jury/show_jury.html", context | jury_frame(request, page="order"))
 
 
-def show_jury_brief(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+@for_jurors
+@require_safe
+def show_jury_brief(request: HttpRequest, seat: Seat) -> HttpResponse:
+    context = {
+        "brief": seat.crit.studio.brief,
+        "targets": seat.crit.studio.brief.target_records(),
+        "criteria": seat.crit.criteria.all(),
+    }
+    return render(request, "jury/show_jury_brief.html", context | jury_frame(request, page="brief"))
 
 
-def leave_jury(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+@for_jurors
+@require_POST
+def leave_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
+    del request.session[access.SEAT_KEY]
+    messages.info(request, "The link is closed on this device. It opens again from the paper.")
+    return redirect("sign-in")
 
 
-def show_jury_sheet(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+@for_jurors
+@require_safe
+def show_jury_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    return _show_sheet(request, seat, _slot(seat, scheme_id))
 
 
-def keep_impression(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+def _show_sheet(
+    request: HttpRequest,
+    seat: Seat,
+    slot: Slot,
+    *,
+    troubles: dict[str, Trouble] | None = None,
+    comment: CommentLine | None = None,
+    aside: StepAsideForm | None = None,
+    status: int = KEPT,
+) -> HttpResponse:
+    """The whole sheet; a refused save stands in its line with everything that was sent."""
+    is_open = access.can_judge(request.viewer, slot.scheme_id)
+    page = jury_pages.jury_page(
+        seat, slot, system_of(request), is_open=is_open, troubles=troubles or {}
+    )
+    criteria = seat.crit.criteria.all()
+    lines = [_with_form(line, criteria) for line in page.comments]
+    if comment is not None:
+        lines = [line for line in lines if line.id != comment.id] + [comment]
+    context = {
+        "page": page,
+        "comments": lines,
+        "new_comment": new_comment_form(criteria),
+        "blank": _blank_line(criteria),
+        "kinds": Comment.Kind.values,
+        "aside": aside or StepAsideForm(auto_id="aside-%s"),
+    }
+    frame = jury_frame(request, slot=slot, revision=page.revision)
+    return render(request, "jury/show_jury_sheet.html", context | frame, status=status)
 
 
-def keep_level(request: HttpRequest, scheme_id: int, criterion_id: int) -> HttpResponse:
-    raise NotImplementedError
+def _with_form(line: CommentLine, criteria: Any) -> CommentLine:
+    return replace(line, form=comment_form(line.comment, criteria)) if line.is_open else line
 
 
-def keep_comment(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+def _blank_line(criteria: Any) -> CommentLine:
+    """The line that a device fills in for a comment which the site doesn't know of yet."""
+    blank = Comment(key=UUID(int=0), version=0)
+    return CommentLine(blank, is_open=True, form=comment_form(blank, criteria))
 
 
-def remove_comment(request: HttpRequest, scheme_id: int, key: object) -> HttpResponse:
-    raise NotImplementedError
+def _answer_line(
+    request: HttpRequest, seat: Seat, slot: Slot, line: jury_pages.Line, status: int
+) -> HttpResponse:
+    """One line for a device that asked for it; else the page, or the way back to it."""
+    if request.htmx:
+        owed = jury_pages.still_owed(seat, slot.scheme)
+        context = {"line": line, "is_open": not line.is_closed, "owed": owed}
+        return render(request, "jury/_level_kept.html", context, status=status)
+    if line.trouble:
+        return _show_sheet(request, seat, slot, troubles={line.id: line.trouble}, status=status)
+    return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
-def lock_sheet(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+def _keep(
+    form: ImpressionForm | LevelForm, keep: Callable[[Any, int], Any]
+) -> tuple[int, Trouble | None]:
+    """Keep one level; return the status to answer with, and why it was refused if it was."""
+    if not form.is_valid():
+        return KEPT, Trouble(form.errors_in_words)
+    sent = form.cleaned_data["level"]
+    try:
+        keep(sent, form.cleaned_data["seen"])
+    except (Newer, Frozen) as refusal:
+        return REFUSED, jury_pages.trouble_of(refusal, jury_pages.say_level(sent))
+    return KEPT, None
 
 
-def step_aside(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+@for_jurors
+@require_POST
+def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    keep = partial(jury_keeping.keep_impression, seat, slot.scheme)
+    status, trouble = _keep(ImpressionForm(request.POST), keep)
+    sheet = seat.sheets.filter(scheme=slot.scheme).first()
+    line = jury_pages.impression_line(scheme_id, sheet, trouble)
+    return _answer_line(request, seat, slot, line, status)
+
+
+@for_jurors
+@require_POST
+def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: int) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    criterion = get_object_or_404(seat.crit.criteria, pk=criterion_id)
+    keep = partial(jury_keeping.keep_level, seat, slot.scheme, criterion)
+    status, trouble = _keep(LevelForm(request.POST), keep)
+    held = criterion.levels.filter(jury_sheet__seat=seat, jury_sheet__scheme=slot.scheme).first()
+    line = jury_pages.level_line(scheme_id, criterion, held, trouble)
+    return _answer_line(request, seat, slot, line, status)
+
+
+@for_jurors
+@require_POST
+def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    criteria = seat.crit.criteria.all()
+    form = CommentForm(request.POST, criteria=criteria)
+    if not form.is_valid():
+        trouble = Trouble(form.errors_in_words)
+        return _answer_comment(request, seat, slot, _sent_back(form, trouble), KEPT)
+    key, sent = form.cleaned_data["key"], form.sent()
+    try:
+        comment = jury_keeping.keep_comment(seat, slot.scheme, key, sent, form.cleaned_data["seen"])
+    except (Newer, Frozen) as refusal:
+        line = _sent_back(
+            form, jury_pages.trouble_of(refusal, jury_pages.say_contents(sent)), refusal
+        )
+        return _answer_comment(request, seat, slot, line, REFUSED)
+    line = CommentLine(comment, is_open=True, form=comment_form(comment, criteria))
+    return _answer_comment(request, seat, slot, line, KEPT)
+
+
+def _sent_back(
+    form: CommentForm, trouble: Trouble, refusal: Newer | Frozen | None = None
+) -> CommentLine:
+    """A comment that wasn't kept, with everything that was typed; seen is now what stands."""
+    kept = refusal.kept if isinstance(refusal, Newer) else None
+    again = form.again(kept)
+    comment = kept or Comment(key=again.own_key, version=0)
+    return CommentLine(comment, not isinstance(refusal, Frozen), again, trouble)
+
+
+def _answer_comment(
+    request: HttpRequest, seat: Seat, slot: Slot, line: CommentLine, status: int
+) -> HttpResponse:
+    if request.htmx:
+        owed = jury_pages.still_owed(seat, slot.scheme)
+        context = {"line": line, "slot": slot, "owed": owed}
+        return render(request, "jury/_comment_kept.html", context, status=status)
+    if line.trouble:
+        return _show_sheet(request, seat, slot, comment=line, status=status)
+    return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
+
+
+@for_jurors
+@require_POST
+def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    comment = get_object_or_404(
+        Comment, key=key, jury_sheet__seat=seat, jury_sheet__scheme_id=scheme_id
+    )
+    form = RemoveCommentForm(request.POST)
+    seen = form.cleaned_data["seen"] if form.is_valid() else None
+    try:
+        left_off = jury_keeping.remove_comment(seat, slot.scheme, key, seen)
+    except (Newer, Frozen) as refusal:
+        trouble = jury_pages.trouble_of(refusal, jury_keeping.LEFT_OFF)
+        form = comment_form(comment, seat.crit.criteria.all())
+        line = CommentLine(comment, isinstance(refusal, Newer), form, trouble)
+        return _answer_comment(request, seat, slot, line, REFUSED)
+    if request.htmx:
+        owed = jury_pages.still_owed(seat, slot.scheme)
+        context = {"comment": left_off, "owed": owed}
+        return render(request, "jury/_comment_left_off.html", context)
+    return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#comments")
+
+
+@for_jurors
+@require_POST
+def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    try:
+        jury_keeping.lock_sheet(seat, slot.scheme)
+    except jury_keeping.Unfinished as unfinished:
+        troubles = {
+            level_id(criterion): Trouble("Set a level, or leave it as not mine, before locking.")
+            for criterion in unfinished.missing
+        }
+        return _show_sheet(request, seat, slot, troubles=troubles)
+    return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#locked")
+
+
+@for_jurors
+@require_POST
+def step_aside(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _judged_slot(request, seat, scheme_id)
+    form = StepAsideForm(request.POST, auto_id="aside-%s")
+    if not form.is_valid():
+        return _show_sheet(request, seat, slot, aside=form)
+    jury_keeping.step_aside(seat, slot.scheme, form.cleaned_data["words"])
+    messages.success(request, f"Stepped aside for {slot.scheme}. The leader sees that, no more.")
+    return redirect("show-jury")
