@@ -25,6 +25,9 @@ from criteria.daylight.moments import Floats
 from criteria.daylight.room import Room
 from criteria.daylight.sky import diffuse_transmittance_ratio
 
+AT_A_TIME = 1000
+"""Points gathered at once: a hall's factors need not all be held in memory."""
+
 
 def factors_to(mesh: Mesh, points: Floats, axis: int, sign: int) -> Floats:
     """Configuration factors from points in the room to every cell of the mesh (n, cells) [1]."""
@@ -142,4 +145,9 @@ def reflected_light(room: Room, points: Floats, *, angular: bool = False) -> Flo
             for opening in mesh.openings
         ]
     )
-    return (factors_to(mesh, points, 2, 1) @ exitances(room, mesh, transmittances)).T
+    leaving = exitances(room, mesh, transmittances)
+    arriving = [
+        factors_to(mesh, points[start : start + AT_A_TIME], 2, 1) @ leaving
+        for start in range(0, len(points), AT_A_TIME)
+    ]
+    return np.concatenate(arriving).T

@@ -202,6 +202,12 @@ def test_areas_and_bearings():
     assert [wall.opposite for wall in Wall] == [Wall.NORTH, Wall.SOUTH, Wall.EAST, Wall.WEST]
 
 
+def test_equal_rooms_are_one_key():
+    one, other = (Room(**SIZE, windows=[window()]) for _ in range(2))
+    assert {one: "field"}[other] == "field"
+    assert one != one.with_openings(windows=[])
+
+
 def test_a_trial_keeps_everything_but_the_openings():
     room = Room(**SIZE, floor_reflectance=0.3, windows=[window()], rooflights=[rooflight()])
     trial = room.with_openings(windows=[window(offset_m=0.2)])
