@@ -136,9 +136,8 @@ def severity_components(cells: Cells) -> SeverityComponents | NotAvailable:
     SSW is the sum of squares within schemes. σ²e is the bracket at the minimum.
     Where the additive model leaves nothing over, σ²e is 0 and λ is 0.
     """
-    return severity_components_from(
-        cells.counts, cells.values, float(np.sum((cells.values**2)[cells.seen]))
-    )
+    centred = np.where(cells.seen, cells.values - cells.values[cells.seen].mean(), 0.0)
+    return severity_components_from(cells.counts, centred, float(np.sum(centred**2)))
 
 
 def severity_components_from(
@@ -158,17 +157,16 @@ def severity_components_from(
     d = np.where(d < 1e-9 * max(d.max(), 1.0), 0.0, d)
     z = np.where(d > 0, (U.T @ q) ** 2, 0.0)
     rank = int(np.sum(d > 0))
-    within = square_sum - float(np.sum(T**2 / r))
-    centred = square_sum - float(sums.sum()) ** 2 / N
-    if within < NOTHING * max(centred, NOTHING * square_sum):
-        return SeverityComponents(
-            0.0, 0.0, np.inf, 0.0, free - rank, rank, NotAvailable("jurors never differ"), 0.0
-        )
-    of_jurors = float(np.sum(z[d > 0] / d[d > 0]))
-    left = within - of_jurors
     df = free - rank
     if df < 1:
         return NotAvailable("too few levels: severity and scatter can't be told apart")
+    within = square_sum - float(np.sum(T**2 / r))
+    if within <= NOTHING * square_sum:
+        return SeverityComponents(
+            0.0, 0.0, np.inf, 0.0, df, rank, NotAvailable("jurors never differ"), 0.0
+        )
+    of_jurors = float(np.sum(z[d > 0] / d[d > 0]))
+    left = within - of_jurors
     if left < 1e-10 * within:
         juror = of_jurors / np.trace(M)
         test = Tested(np.inf, rank, 0.0, f"F on {rank}, {df}; no residual variation")

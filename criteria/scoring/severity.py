@@ -276,5 +276,7 @@ def additivity(cells: Cells) -> Tested | NotAvailable:
     if length < 1e-12 * max(float(np.sum(product**2)), 1e-300) or not np.any(product):
         return NotAvailable("jurors or schemes don't differ, so stretching can't be seen")
     explained = float(np.sum(left * cleared)) ** 2 / length
+    if error - explained < 1e-12 * error:
+        return Tested(np.inf, 1.0, 0.0, f"Tukey's F on 1, {df - 1}; stretching is all there is")
     F = explained / ((error - explained) / (df - 1))
     return Tested(F, 1.0, float(stats.f.sf(F, 1, df - 1)), f"Tukey's F on 1, {df - 1}")
