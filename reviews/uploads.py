@@ -15,7 +15,6 @@ from typing import BinaryIO
 
 from django.conf import settings
 from django.core.files.base import ContentFile
-from django.db import transaction
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from criteria.errors import Refused
@@ -49,12 +48,12 @@ def keep_picture(file: BinaryIO) -> SheetFile:
         return held
     preview = plain.copy()
     preview.thumbnail((PREVIEW_PX, PREVIEW_PX), Image.Resampling.LANCZOS)
-    with transaction.atomic():
-        kept = SheetFile(sha256=sha256)
-        kept.image.save(f"{sha256}.jpg", ContentFile(image), save=False)
-        kept.preview.save(f"{sha256}.jpg", ContentFile(_encoded(preview)), save=False)
-        kept.save()
-    return kept
+    stored = f"{sha256}.jpg"
+    return SheetFile.objects.create(
+        sha256=sha256,
+        image=ContentFile(image, stored),
+        preview=ContentFile(_encoded(preview), stored),
+    )
 
 
 def _require_size(name: str, file: BinaryIO) -> None:
