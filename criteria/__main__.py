@@ -38,6 +38,8 @@ def _check(options: argparse.Namespace) -> int:
 def _checks(options: argparse.Namespace) -> int:
     if options.json:
         _print_json(report.catalogue_json())
+    elif options.markdown:
+        print(report.catalogue_markdown(), end="")
     else:
         print(report.catalogue_text(), end="")
     return 0
@@ -71,7 +73,9 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
     checks = commands.add_parser("checks", help="list every check with formula and source")
-    checks.add_argument("--json", action="store_true")
+    written = checks.add_mutually_exclusive_group()
+    written.add_argument("--json", action="store_true")
+    written.add_argument("--markdown", action="store_true", help="the table of the README")
     checks.set_defaults(run=_checks)
     schema = commands.add_parser("schema", help="print the JSON Schema of a package")
     schema.set_defaults(run=_schema)
