@@ -4,8 +4,8 @@
 
 Rooms of the demo's sizes with its windows' glass, placed by us. Prints the median of some runs
 and exits 1 where one is over the 100 ms that a room may take. With the pyradiance wheel
-importable, every room without angle-dependent glass is ray-traced too and both the ratio of the
-times and the difference of the means are printed. Not collected by pytest: it times.
+importable every room is ray-traced too, with one transmittance for every direction, and both the
+ratio of the times and the difference of the means are printed. Not collected by pytest.
 """
 
 import argparse

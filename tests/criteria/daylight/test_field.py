@@ -296,6 +296,19 @@ def test_a_plane_that_does_not_fit_is_refused(changes, field, message):
     assert caught.value.field == field
 
 
+@pytest.mark.parametrize("kind", ["windows", "rooflights"])
+def test_glass_clearer_than_glass_is_refused_where_its_angle_counts(kind):
+    clear = {
+        "windows": [replace(plain_room().windows[0], transmittance=0.92)],
+        "rooflights": [Rooflight(x_m=1, y_m=1, size_x_m=1, size_y_m=1, transmittance=0.92)],
+    }[kind]
+    room = plain_room(**({"windows": []} | {kind: clear}))
+    assert daylight_field(room).mean_pct > 0
+    with pytest.raises(ImpossibleInput, match=r"read 0\.92; expected at most 0\.918") as caught:
+        daylight_field(room, glass="angular")
+    assert (caught.value.field, caught.value.item) == ("transmittance", (kind, 0))
+
+
 def test_a_share_outside_nought_to_one_is_refused():
     with pytest.raises(ImpossibleInput, match=r"share: read 1\.2; expected more than 0 and at mo"):
         daylight_field(plain_room()).reached_over(1.2)
