@@ -153,7 +153,16 @@ def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) 
     through = tuple(sorted((outer, opening.face_m)))
     lattices = []
 
-    def add(axis, at, facing, u_axis, u, v_axis, v, reflectance) -> None:
+    def add(
+        axis: int,
+        at: float,
+        facing: int,
+        u_axis: int,
+        u: Floats,
+        v_axis: int,
+        v: Floats,
+        reflectance: float,
+    ) -> None:
         lattices.append(
             Lattice(
                 axis=axis,

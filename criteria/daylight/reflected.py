@@ -10,7 +10,10 @@ The equations are solved at once, for every opening by itself, so that what each
 is known with its reflections. Source: radiosity of diffuse enclosures (textbook).
 """
 
+from collections.abc import Iterator
+
 import numpy as np
+from numpy.typing import NDArray
 
 from criteria.daylight.direct import Aperture, light_through
 from criteria.daylight.mesh import (
@@ -47,7 +50,7 @@ def _through_openings(mesh: Mesh, points: Floats, normals: Floats) -> Floats:
     return factors
 
 
-def _groups(cells: Cells):
+def _groups(cells: Cells) -> Iterator[tuple[int, int, NDArray[np.int_]]]:
     """Yield (axis, sign, index array) of cells that face the same way."""
     for axis in (0, 1, 2):
         for sign in (1, -1):

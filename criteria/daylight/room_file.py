@@ -5,7 +5,7 @@ its own. What a key means is said in criteria.daylight.room and criteria.dayligh
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -156,7 +156,7 @@ def room_from_spec(spec: object, *, file: str = "room") -> RoomFile:
     return RoomFile(room=room, unread=tuple(reader.unread))
 
 
-def _possible(reader: _Reader, path: str, build: Any) -> Any:
+def _possible(reader: _Reader, path: str, build: Callable[[], Any]) -> Any:
     try:
         return build()
     except ImpossibleInput as error:
