@@ -1,0 +1,152 @@
+"""The direction of imports, and what no file of ours may be. Reads the source; imports nothing."""
+
+import ast
+import re
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+OURS = ("criteria", "reviews", "templates", "tests")
+MOST_LINES = 600
+
+LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("addresses and commands", ("urls", "wsgi", "management", "demo")),
+    ("views", ("views", "look_specimen", "admin")),
+    ("template tags", ("templatetags",)),
+    ("forms", ("forms",)),
+    ("deeds", ()),
+    ("access", ("access",)),
+    ("models", ("models", "migrations")),
+    ("ground", ("apps", "env", "moments", "places", "settings", "surroundings", "versions")),
+)
+"""Layers of reviews from the top down, with their modules; what none names is a deed.
+
+A module imports from its own layer and from those below it. Nothing of the ground imports what
+stands on it. All may import criteria, which imports none of them.
+"""
+
+LAYER_OF = {name: rank for rank, (_, names) in enumerate(LAYERS) for name in names}
+DEEDS = [name for name, _ in LAYERS].index("deeds")
+
+
+def sources(*folders: str, suffixes: tuple[str, ...] = (".py",)) -> list[Path]:
+    found = (path for folder in folders for path in sorted((ROOT / folder).rglob("*")))
+    return [
+        path
+        for path in found
+        if path.suffix in suffixes and not {"migrations", "vendor", "__pycache__"} & {*path.parts}
+    ]
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def imports(path: Path) -> Iterator[tuple[int, str]]:
+    """Every module that a file imports, with its line; `from a import b` gives a.b."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from ((node.lineno, alias.name) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert not node.level, f"{name_of(path)}:{node.lineno} imports relatively"
+            yield from ((node.lineno, f"{node.module}.{alias.name}") for alias in node.names)
+
+
+def layer(dotted: str) -> int:
+    """The layer of reviews.x.y, by its x."""
+    return LAYER_OF.get(dotted.split(".")[1], DEEDS)
+
+
+def against_the_direction(path: Path) -> Iterator[str]:
+    here = layer(f"reviews.{path.relative_to(ROOT / 'reviews').parts[0].removesuffix('.py')}")
+    for line, name in imports(path):
+        if name.startswith("reviews.") and layer(name) < here:
+            yield f"{name_of(path)}:{line} ({LAYERS[here][0]}) imports {name}"
+
+
+def test_there_is_something_to_walk():
+    assert len(sources("criteria")) > 20
+    assert len(sources("reviews")) > 10
+
+
+def test_the_library_knows_no_web():
+    allowed = sys.stdlib_module_names | {"numpy", "scipy", "criteria"}
+    found = [
+        f"{name_of(path)}:{line} imports {name}"
+        for path in sources("criteria")
+        for line, name in imports(path)
+        if name.split(".")[0] not in allowed
+    ]
+    assert found == []
+
+
+def test_the_sites_imports_run_one_way():
+    found = [wrong for path in sources("reviews") for wrong in against_the_direction(path)]
+    assert found == []
+
+
+def test_an_import_against_the_direction_is_found(tmp_path, monkeypatch):
+    monkeypatch.setitem(globals(), "ROOT", tmp_path)
+    (tmp_path / "reviews/models").mkdir(parents=True)
+    file = tmp_path / "reviews/models/rooms.py"
+    file.write_text("from reviews.views import rooms\nfrom reviews.env import read\n")
+    assert list(against_the_direction(file)) == [
+        "reviews/models/rooms.py:1 (models) imports reviews.views.rooms"
+    ]
+
+
+def test_no_file_is_too_long_to_read():
+    paths = sources(*OURS, suffixes=(".py", ".html", ".css", ".js"))
+    long = {name_of(path): len(path.read_text(encoding="utf-8").splitlines()) for path in paths}
+    assert {name: lines for name, lines in long.items() if lines > MOST_LINES} == {}
+
+
+def test_no_module_is_named_for_nothing():
+    idle = {"utils", "util", "helpers", "misc", "common"}
+    assert [name_of(p) for p in sources("criteria", "reviews", "tests") if p.stem in idle] == []
+    folders = {path.parent.name for path in sources("criteria", "reviews", "tests")}
+    assert not folders & idle
+
+
+INLINE = re.compile(
+    r"<style\b|\sstyle\s*=|\son[a-z]+\s*=|\shx-on[:-]|javascript:|<script\b(?![^>]*\ssrc=)",
+    re.IGNORECASE,
+)
+"""What the Content-Security-Policy refuses; a script with its source elsewhere is none."""
+
+
+@pytest.mark.parametrize(
+    ("html", "is_inline"),
+    [
+        ('<script src="/a.js" defer></script>', False),
+        ("<script>go()</script>", True),
+        ("<script defer>go()</script>", True),
+        ("<style>p {}</style>", True),
+        ('<p style="color: red">', True),
+        ('<p class="style">', False),
+        ('<a onclick="go()">', True),
+        ('<a hx-on:click="go()">', True),
+        ('<a href="javascript:go()">', True),
+        ("once = only", False),
+    ],
+)
+def test_what_is_inline_is_found(html, is_inline):
+    assert bool(INLINE.search(html)) is is_inline
+
+
+def test_no_template_has_a_style_or_script_of_its_own():
+    found = [
+        f"{name_of(path)}: {match[0].strip()}"
+        for path in sources("templates", suffixes=(".html", ".svg", ".txt"))
+        if (match := INLINE.search(path.read_text(encoding="utf-8")))
+    ]
+    assert found == []
+
+
+def test_the_top_level_holds_what_it_should():
+    made = {"build", "staticfiles", "muntin.egg-info", "__pycache__"}
+    here = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")} - made
+    assert here <= {"README.md", "DEVELOPERS.md", "manage.py", "pyproject.toml", *OURS}
