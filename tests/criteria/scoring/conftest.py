@@ -1,10 +1,12 @@
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from criteria.scoring.cells import Cells
+from criteria.scoring.levels import NotJudged
 from criteria.scoring.panel import Panel
 from criteria.scoring.reading import read_levels, rows_of
 
@@ -41,6 +43,38 @@ def published() -> Callable[[str], Cells]:
         return cells
 
     return read
+
+
+@pytest.fixture(scope="session")
+def published_panel() -> Callable[[str], Panel]:
+    """A published table with several criteria."""
+    return lambda name: read_levels(HERE / "published" / f"{name}.csv")[0]
+
+
+@pytest.fixture(scope="session")
+def make_panel() -> Callable[..., Panel]:
+    """A panel from rows of scheme, juror, criterion, level."""
+
+    def make(
+        rows: Iterable[tuple[str, str, str, int]],
+        weights: Mapping[str, int] | None = None,
+        scale: tuple[int, int] | None = None,
+        positions: Mapping[tuple[str, str], float] | None = None,
+    ) -> Panel:
+        levels = {
+            (scheme, juror, criterion): level if isinstance(level, NotJudged) else Fraction(level)
+            for scheme, juror, criterion, level in rows
+        }
+        names = dict.fromkeys(criterion for _, _, criterion in levels)
+        return Panel(
+            "the crit",
+            levels,
+            {name: Fraction((weights or {}).get(name, 1)) for name in names},
+            positions or {},
+            scale and (Fraction(scale[0]), Fraction(scale[1])),
+        )
+
+    return make
 
 
 @pytest.fixture(scope="session")

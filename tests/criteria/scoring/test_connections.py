@@ -65,10 +65,9 @@ def test_o32_a_whole_room_that_changes_joins_nothing():
 
 
 def table(seen: np.ndarray) -> Cells:
-    rows = [
-        [float(i + j) if see else None for j, see in enumerate(row)] for i, row in enumerate(seen)
-    ]
-    return Cells.table(rows, schemes=[f"S{i}" for i in range(len(seen))], jurors="ABCDEF")
+    n, m = seen.shape
+    rows = [[float(i + j) if seen[i, j] else None for j in range(m)] for i in range(n)]
+    return Cells.table(rows, schemes=[f"S{i}" for i in range(n)], jurors="ABCDEF"[:m])
 
 
 def test_one_anchor_is_what_holds_two_rooms_together():

@@ -1,0 +1,182 @@
+import numpy as np
+import pytest
+
+from criteria.scoring.adjusting import Decision, decide, places, published, slopes, solution_of
+from criteria.scoring.cells import Cells
+from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.severity import analyse
+
+LEAN = np.array([-0.9, 0.9, 0.0, 0.3, -0.2, 0.1])
+
+
+def day(seen: np.ndarray, lean: np.ndarray = LEAN, noise: float = 0.2, seed: int = 4) -> Cells:
+    """Schemes from 1 to 5 by jurors who lean, where they saw them."""
+    n, m = seen.shape
+    rng = np.random.default_rng(seed)
+    y = rng.permutation(np.linspace(1.5, 4.5, n))[:, None] + lean[:m] + rng.normal(0, noise, (n, m))
+    rows = [[float(y[i, j]) if seen[i, j] else None for j in range(m)] for i in range(n)]
+    return Cells.table(rows, [f"S{i:02}" for i in range(n)], "ABCDEF"[:m])
+
+
+def three_of_six(n: int = 20) -> np.ndarray:
+    seen = np.zeros((n, 6), dtype=bool)
+    for i in range(n):
+        seen[i, [i % 6, (i + 1) % 6, (i + 3) % 6]] = True
+    return seen
+
+
+def two_rooms(anchors: int, n: int = 16) -> np.ndarray:
+    seen = np.zeros((n, 6), dtype=bool)
+    seen[: n // 2, :3] = seen[n // 2 :, 3:] = True
+    seen[:anchors] = True
+    return seen
+
+
+def rules(cells: Cells, announced: bool | None = True) -> tuple[Decision, set[str]]:
+    found = decide(analyse(cells), announced=announced)
+    return found.decision, {reason.rule for reason in found.reasons}
+
+
+def test_panels_that_differ_with_firm_links_are_adjusted():
+    assert rules(day(three_of_six())) == (Decision.ADJUST, {"worth it"})
+    found = decide(analyse(day(three_of_six())), announced=True)
+    assert found.cautions == ()
+    assert found.joint_ranking
+    assert found.changes
+    assert "Adjusting would move" in found.effect
+
+
+def test_everyone_seen_by_everyone_cancels():
+    cells = day(np.ones((12, 4), dtype=bool))
+    assert rules(cells) == (Decision.RAW, {"everyone saw everything"})
+    found = decide(analyse(cells))
+    assert found.changes == ()
+    assert found.effect == "Adjusting would change no level."
+
+
+def test_rooms_with_no_juror_in_common_have_no_joint_ranking():
+    found = decide(analyse(day(two_rooms(0))), announced=True)
+    assert found.decision is Decision.RAW
+    assert not found.joint_ranking
+    assert found.reasons[0].words.startswith("The schemes fall into 2 groups")
+    assert found.reasons[1].words.startswith("Group 1 (S00, S01, S02, …): Every juror saw every")
+
+
+def test_a_group_apart_may_be_adjusted_inside():
+    seen = np.zeros((28, 6), dtype=bool)
+    for i in range(20):
+        seen[i, [i % 4, (i + 1) % 4, (i + 2) % 4]] = True
+    seen[20:, 4:] = True
+    severity = analyse(day(seen))
+    found = decide(severity, announced=True)
+    assert found.decision is Decision.WITHIN_GROUPS
+    assert found.groups == {1}
+    levels = published(severity, found)
+    assert levels[:20] == pytest.approx(severity.adjusted.schemes[:20])
+    assert levels[20:] == pytest.approx(severity.raw.schemes[20:])
+    assert solution_of(severity, found, 2).schemes == pytest.approx(severity.raw.schemes[20:])
+    assert decide(severity, announced=False).decision is Decision.RAW
+
+
+# Links: two schemes seen by all are a hint (factor 1.5), three are firm (1.33).
+@pytest.mark.parametrize(
+    ("anchors", "decision"), [(1, Decision.RAW), (2, Decision.RAW), (3, Decision.ADJUST)]
+)
+def test_how_many_schemes_it_takes_to_join_two_rooms(anchors, decision):
+    found, said = rules(day(two_rooms(anchors)))
+    assert found is decision
+    assert ("weak link" in said) is (decision is Decision.RAW)
+
+
+def test_a_juror_with_few_schemes_in_common_is_a_weak_link():
+    seen = three_of_six()
+    seen[:, 5] = False
+    seen[:2, 5] = True
+    found = decide(analyse(day(seen)), announced=True)
+    assert found.decision is Decision.RAW
+    assert any(
+        "F shares 2 of 2 schemes with others; 3 is the least." in reason.words
+        for reason in found.reasons
+    )
+
+
+def test_two_jurors_are_too_few():
+    seen = np.ones((14, 2), dtype=bool)
+    seen[0, 0] = seen[1, 1] = False
+    assert "too few" in rules(day(seen))[1]
+
+
+def test_few_degrees_of_freedom_are_too_few():
+    seen = np.ones((4, 3), dtype=bool)
+    seen[0, 0] = False
+    assert analyse(day(seen)).df == 5
+    found = decide(analyse(day(seen)), announced=True)
+    assert "too few" not in {reason.rule for reason in found.reasons}
+    seen[1, 1] = False
+    found = decide(analyse(day(seen)), announced=True)
+    assert "Fewer than 5 degrees of freedom (4)." in [reason.words for reason in found.reasons]
+
+
+def test_a_juror_who_runs_against_the_others_is_no_matter_of_severity():
+    seen = three_of_six(24)
+    cells = day(seen)
+    values = cells.values.copy()
+    values[:, 2] = np.where(cells.seen[:, 2], 6 - values[:, 2], 0)
+    turned = Cells(cells.schemes, cells.jurors, values, cells.seen)
+    decision, said = rules(turned)
+    assert decision is Decision.RAW
+    assert "not additive" in said
+    words = " ".join(r.words for r in decide(analyse(turned)).reasons)
+    assert "C runs against the others" in words
+
+
+def test_a_juror_who_squeezes_the_scale_is_no_matter_of_severity():
+    cells = day(three_of_six(30), noise=0.05)
+    values = cells.values.copy()
+    values[:, 2] = np.where(cells.seen[:, 2], 3 + 0.2 * (values[:, 2] - 3), 0)
+    decision, said = rules(Cells(cells.schemes, cells.jurors, values, cells.seen))
+    assert decision is Decision.RAW
+    assert "not additive" in said
+
+
+def test_jurors_who_do_not_differ_are_not_adjusted():
+    rows = [[3.0, 1.0, 2.0], [1.0, 2.0, None], [None, 1.0, 1.0]]
+    rows += [[1.0, 3.0, 2.0], [2.0, 1.0, None], [None, 1.0, 1.0]]
+    rows += [[4.0, 4.0, 4.0], [4.0, 4.0, None], [None, 4.0, 4.0]]
+    assert "no severity" in rules(Cells.table(rows))[1]
+
+
+def test_a_rule_that_was_not_announced_is_not_used():
+    assert rules(day(three_of_six()), announced=False) == (Decision.RAW, {"not announced"})
+    found = decide(analyse(day(three_of_six())))
+    assert found.decision is Decision.ADJUST
+    assert "If it was not, do not adjust." in found.cautions[0]
+
+
+def test_one_juror_can_not_be_adjusted_for():
+    found = decide(analyse(Cells.table([[3], [4]])))
+    assert found.decision is Decision.RAW
+    assert found.reasons[0].rule == "not estimable"
+
+
+# O-15: Shrout and Fleiss' judges against the rest; grade RUN.
+def test_o15_slopes_of_jurors_on_the_rest(published):
+    found = slopes(published("shrout_fleiss_1979"))
+    assert [r for _, r in found.values()] == pytest.approx(
+        [0.8058, 0.8593, 0.8445, 0.7902], abs=5e-5
+    )
+    assert [b for b, _ in found.values()] == pytest.approx(
+        [0.7420, 0.8083, 0.7851, 1.3043], abs=5e-5
+    )
+
+
+def test_slopes_need_schemes_that_vary():
+    assert slopes(Cells.table([[1, 2], [2, 3]], jurors="AB"))["A"] == NotAvailable(
+        "fewer than 5 schemes with others"
+    )
+    flat = slopes(Cells.table([[3, n] for n in range(6)], jurors="AB"))
+    assert flat["A"] == NotAvailable("the levels don't vary")
+
+
+def test_places_share_ties():
+    assert list(places(np.array([3.0, 5.0, 3.0 + 1e-12, 1.0]))) == [2, 1, 2, 4]
