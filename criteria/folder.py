@@ -50,7 +50,8 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
     try:
         grid = parse_block(path.read_text(encoding="utf-8-sig"))
     except UnicodeDecodeError as error:
-        place = f"{path.name}, row {error.object.count(b'\n', 0, error.start) + 1}"
+        row = error.object.count(b"\n", 0, error.start) + 1
+        place = f"{path.name}, row {row}"
         read = f"read byte {error.object[error.start]:#04x}"
         raise Unreadable([f"{place}: {read}; expected text in UTF-8"]) from None
     except Refused as refusal:
