@@ -146,9 +146,9 @@ def test_targets_may_stand_in_another_file(folder, tmp_path):
          "rooms.csv, row 2 (R1), column Floor: read “1.6e1”; expected an area, such as 12.5, "
          "12.5 m² or 86 sq ft"),
         ({"rooms": ROOMS.replace("Day", "D\xe9").encode("latin-1")},
-         "rooms.csv, byte 51: read byte 0xe9; expected text in UTF-8"),
+         "rooms.csv, row 2: read byte 0xe9; expected text in UTF-8"),
         ({"rooms": ROOMS.encode("utf-16")},
-         "rooms.csv, byte 0: read byte 0xff; expected text in UTF-8"),
+         "rooms.csv, row 1: read byte 0xff; expected text in UTF-8"),
         ({"rooms": ""}, "rooms.csv, row 1: read nothing; expected heads"),
         ({"rooms": "\n\nmark,room\n"}, "rooms.csv, row 1: read nothing; expected heads"),
         ({"rooms": ROOMS.replace("day,", "day,,x")},
@@ -183,7 +183,7 @@ def test_every_problem_of_a_folder_is_told_at_once(problems):
         windows=WINDOWS.replace("1000", "wide"), site=b"\xff", targets="",
     )  # fmt: skip
     assert [line.split(":")[0] for line in found] == [
-        "site.csv, byte 0",
+        "site.csv, row 1",
         "targets.csv, row 1",
         "rooms.csv, row 2 (R1), column Floor",
         "rooms.csv, row 2 (R1), column Clear height",
