@@ -74,15 +74,3 @@ class Room:
     is_private: bool | None = yes_no(
         "private", "Can be closed", "Whether one person can close it: to be alone, to change."
     )
-
-    @property
-    def is_lived_in(self) -> bool:
-        """Whether people spend time in it."""
-        return self.use in LIVED_IN
-
-    @property
-    def counted_floor_m2(self) -> float | None:
-        """Floor over 1.5 m headroom [m²]; None where the floor is blank."""
-        if self.floor_m2 is None:
-            return None
-        return self.floor_m2 - (self.low_headroom_m2 or 0.0)

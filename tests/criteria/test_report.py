@@ -167,6 +167,51 @@ def test_json_has_package_odd_values_and_figures_from_words(sheet):
     )  # fmt: skip
 
 
+# The tank gives 1.6 L × 0.9 ÷ (4 × 15 L/day) = 0.02 days; nothing schedules a view.
+def test_claims_stand_beside_what_the_schedules_give(tables):
+    tables["claims"] = [
+        {"about": "Water", "text": "10 days", "sheet": "03"},
+        {"about": "View", "text": "as far as the lake"},
+    ]
+    sheet = check_sheet(read_package(tables).package, ())
+    lines = lines_of(sheet)
+    start = lines.index("Claims on sheets:")
+    assert lines[start + 1].startswith("  Water, “10 days”; the schedules give 0.0 days: ")
+    assert lines[start + 2].startswith("  View, “as far as the lake”; ")
+    water, view = report.as_json(sheet, "", {})["claims"]
+    assert (water["claimed"], water["computed"], water["unit"], water["sheet"]) == (
+        pytest.approx(10), pytest.approx(0.024), "days", "03",
+    )  # fmt: skip
+    assert water["state"] == "claim_differs"
+    assert (view["claimed"], view["computed"], view["unit"], view["sheet"]) == (
+        None, None, "", None,
+    )  # fmt: skip
+    assert view["state"] == "no_data"
+
+
+def test_a_target_of_all_is_written_in_words(tables):
+    rows = [{"id": "T25", "check": "piece_envelope", "rule": "all", "value": "yes"}]
+    tables["pieces"] = [
+        {
+            "mark": "M1",
+            "piece": "Beam",
+            "n": "1",
+            "l_m": "7",
+            "w_m": "1",
+            "h_m": "1",
+            "kg_each": "9",
+        }
+    ]
+    tables["site"] = [{"piece_l_m": "6", "piece_w_m": "2.3", "piece_h_m": "2.2"}]
+    sheet = check_sheet(read_package(tables).package, read_targets(rows).targets)
+    assert "not: M1 all Over" in line(lines_of(sheet), "T25")
+    (pieces,) = [f for f in report.as_json(sheet, "", {})["findings"] if f["target"] == "T25"]
+    assert (pieces["value"], pieces["target_value"], pieces["rule"]) == ("not: M1", "all", "all")
+    asked = check_sheet(read_package({}).package, ())
+    unasked = {f["check"]: f for f in report.as_json(asked, "", {})["findings"]}["piece_envelope"]
+    assert unasked["target_value"] is None
+
+
 def test_every_check_stands_in_each_form_of_the_catalogue():
     text, markdown = report.catalogue_text(), report.catalogue_markdown()
     listed = report.catalogue_json()
