@@ -1,11 +1,78 @@
-"""Not drawn yet."""
+"""After release: what the jury said, and what the students answer."""
 
-from django.http import HttpRequest, HttpResponse
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from reviews import access, answering
+from reviews.forms.answers import AnswerForm, answer_form
+from reviews.models import Comment, Crit, Scheme
+from reviews.models.briefs import Frozen
+from reviews.page_frame import frame
+from reviews.results_page import results_of
+from reviews.versions import Newer
 
 
+@require_safe
 def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = get_object_or_404(Crit.objects.select_related("studio"), pk=crit_id)
+    scheme = get_object_or_404(Scheme.objects.select_related("studio"), pk=scheme_id)
+    if not access.can_read_results(request.viewer, crit, scheme):
+        raise Http404
+    return _show(request, crit, scheme)
 
 
+def _show(
+    request: HttpRequest,
+    crit: Crit,
+    scheme: Scheme,
+    *,
+    form: AnswerForm | None = None,
+    newer: Newer | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    results = results_of(crit, scheme)
+    answerable = set()
+    if access.is_own(request.viewer, scheme.pk):
+        answerable = set(access.answerable_comments(request.viewer).values_list("pk", flat=True))
+    for read in results.comments:
+        if read.comment.pk in answerable:
+            is_sent = form is not None and form.comment.pk == read.comment.pk
+            read.form = form if is_sent else answer_form(read.comment)
+            read.trouble = newer.kept if is_sent and newer else None
+    around = frame(
+        request, studio=crit.studio, scheme=scheme, crit=crit, revision=results.revision,
+        page="crits",
+    )  # fmt: skip
+    context = {"results": results, "crit": crit, "is_proof": not crit.is_released}
+    return render(request, "results/show_results.html", around | context, status=status)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
 def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
-    raise NotImplementedError
+    comment = get_object_or_404(
+        access.answerable_comments(request.viewer).select_related(
+            "jury_sheet__seat__crit__studio", "jury_sheet__scheme__studio", "answer__answered_by"
+        ),
+        pk=comment_id,
+    )
+    crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
+    form = AnswerForm(request.POST, comment=comment) if request.method == "POST" else None
+    if form and form.is_valid():
+        try:
+            answering.answer_comment(comment, request.user, form.sent(), form.cleaned_data["seen"])
+        except Newer as newer:
+            again = form.again(newer.kept.version)
+            return _show(request, crit, scheme, form=again, newer=newer, status=409)
+        except Frozen as closed:
+            messages.warning(request, str(closed))
+        return redirect(_place_of(crit, scheme, comment))
+    return _show(request, crit, scheme, form=form)
+
+
+def _place_of(crit: Crit, scheme: Scheme, comment: Comment) -> str:
+    return f"{reverse('show-results', args=[crit.pk, scheme.pk])}#answer-{comment.pk}"

@@ -1,0 +1,61 @@
+"""Students answer comments: one answer each, by the version seen, nothing typed lost."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import NamedTuple
+
+from django.db import transaction
+from django.utils import timezone
+
+from reviews.models import Answer, Comment, Person
+from reviews.models.briefs import Frozen
+from reviews.versions import is_new
+
+
+class AnswerSent(NamedTuple):
+    """An answer's contents."""
+
+    kind: str
+    words: str = ""
+    place_now: str = ""
+
+
+class Unanswerable(Exception):
+    """An answer that this comment doesn't take, and why."""
+
+
+def why_not(comment: Comment, sent: AnswerSent) -> str:
+    """Return why a comment doesn't take an answer; nothing where it does.
+
+    A reason is owed for what isn't taken, and a hazard can be answered but not declined.
+    """
+    if sent.kind != Answer.Kind.NOT_TAKEN:
+        return ""
+    if comment.kind == Comment.Kind.HAZARD:
+        return "Read “Not taken, with reason” for a hazard. Expected what is done about it."
+    return "" if sent.words.strip() else "Read no words. Expected the reason why it is not taken."
+
+
+@transaction.atomic
+def answer_comment(
+    comment: Comment, by: Person, sent: AnswerSent, seen: int, *, at: datetime | None = None
+) -> Answer:
+    """Keep the answer to a released comment. Raises Newer where it changed since it was seen."""
+    comment = (
+        Comment.objects.select_for_update(of=("self",))
+        .select_related("jury_sheet__seat__crit")
+        .get(pk=comment.pk)
+    )
+    if not comment.jury_sheet.seat.crit.is_released or comment.held_at or comment.removed_at:
+        raise Frozen("The comment is not released.")
+    if why := why_not(comment, sent):
+        raise Unanswerable(why)
+    answer = Answer.objects.filter(comment=comment).first() or Answer(comment=comment, version=0)
+    now = AnswerSent(answer.kind, answer.words, answer.place_now)
+    if is_new(answer, now, sent, stands_at=answer.version, seen=seen):
+        answer.kind, answer.words, answer.place_now = sent
+        answer.version += 1
+        answer.answered_by, answer.answered_at = by, at or timezone.now()
+        answer.save()
+    return answer
