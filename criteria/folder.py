@@ -8,7 +8,7 @@ from criteria.columns import Schedule
 from criteria.errors import Refused
 from criteria.package import Package, read_package
 from criteria.schedules import CLIMATE, LEADER_SCHEDULES, SCHEDULES, SITE
-from criteria.tables import Record, RefusedCell, match_heads, parse_block, with_head_unit
+from criteria.tables import Record, RefusedCell, match_head, match_heads, parse_block, with_head_unit
 from criteria.target_words import figures_of
 from criteria.targets import TARGETS, Target, read_targets
 
@@ -61,6 +61,11 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
     heads = [cell.strip() for cell in grid[0]]
     columns = match_heads(schedule, heads)
     found = {match[0].head for match in columns if match}
+    pairs = zip(heads, columns, strict=True)
+    if again := [head for head, match in pairs if not match and match_head(schedule, head)]:
+        raise Unreadable(
+            [f"{path.name}, row 1, heads: read “{again[0]}” again; expected each column once"]
+        )
     lacking = [c.head for c in schedule.columns if c.required and c.head not in found]
     if lacking:
         listed = ", ".join(heads)

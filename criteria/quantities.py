@@ -25,13 +25,14 @@ _SIGNS = str.maketrans(
 )  # fmt: skip
 
 _FRACTION = r"\d+\s*/\s*\d+"
-_DECIMAL = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+"
+_WHOLE = r"(?:\d{1,3}(?:,\d{3})+|\d+)"
+_DECIMAL = rf"{_WHOLE}(?:\.\d*)?|\.\d+"
 _MIXED = re.compile(r"(?:(?P<whole>\d+)[ -]+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)")
 _NUMBER = rf"(?:{_FRACTION}|\d+[ -]+{_FRACTION}|{_DECIMAL})"
 _FOOT_MARK = r"(?:'|ft\.?|feet|foot)"
 _INCH_MARK = r"(?:\"|''|in\.?|inch|inches)"
 _FEET_INCHES = re.compile(
-    rf"(?P<sign>-?)\s*(?P<feet>{_DECIMAL})\s*{_FOOT_MARK}[\s-]*(?P<inches>{_NUMBER})\s*{_INCH_MARK}"
+    rf"(?P<sign>-?)\s*(?P<feet>{_WHOLE})\s*{_FOOT_MARK}[\s-]*(?P<inches>{_NUMBER})\s*{_INCH_MARK}"
 )
 _PLAIN = re.compile(rf"(?P<sign>[+-]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>.*)")
 

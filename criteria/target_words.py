@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from criteria import quantities
+from criteria.schedules.rooms import LIVED_IN
 
 
 @dataclass(frozen=True)
@@ -19,8 +20,6 @@ class Meaning:
     uses: tuple[str, ...] = ()
     not_over: str = ""
 
-
-_LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
 
 CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"daylight ratio", "daylight_ratio"),
@@ -57,7 +56,7 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
 """Pattern and check, the first that is found taken."""
 
 ROOM_WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    (r"lived-in", _LIVED_IN),
+    (r"lived-in", LIVED_IN),
     (r"day room|common room|living room", ("day",)),
     (r"kitchen", ("kitchen",)),
     (r"bunk[ -]?room|cabin|bedroom|sleeping room", ("sleep",)),

@@ -74,7 +74,7 @@ def windows(package: Package) -> Iterator[OddValue]:
             )  # fmt: skip
         for head, side in (("frame_w", window.frame_w_m), ("frame_h", window.frame_h_m)):
             if side is not None and not 0.1 <= side <= 4:
-                question = f"{window.mark}: a frame side of {LENGTH.write(side)}. Millimetres?"
+                question = f"{window.mark}: a frame side of {LENGTH.write(side)}. Is that its unit?"
                 yield OddValue("windows", window.mark, head, LENGTH.write(side), question)
 
 

@@ -162,6 +162,8 @@ def test_targets_may_stand_in_another_file(folder, tmp_path):
          "targets.csv, row 1, heads: read “id, what”; expected also a column rule, value"),
         ({"targets": TWO_COHORTS},
          "targets.csv, column cohort: read no --cohort; expected one cohort among H, E"),
+        ({"windows": WINDOWS.replace("open_share", "Glass w [in]")},
+         "windows.csv, row 1, heads: read “Glass w [in]” again; expected each column once"),
         ({"site": SITE + "5,15\n"},
          "site.csv, row 3, column rows: read “2 rows”; expected one row"),
         ({"site": SITE.replace("4", "4.5")},

@@ -92,6 +92,7 @@ def test_it_reads_what_people_draw_in(typed, scale, si):
         ("4'-6 1/0\"", units.LENGTH),
         ("4'-12\"", units.LENGTH),
         ("4'-13\"", units.LENGTH),
+        ("1.5'-6\"", units.LENGTH),
         ("mm", units.LENGTH),
         ("", units.LENGTH),
         ("   ", units.LENGTH),
