@@ -8,7 +8,14 @@ from criteria.columns import Schedule
 from criteria.errors import Refused
 from criteria.package import Package, read_package
 from criteria.schedules import CLIMATE, LEADER_SCHEDULES, SCHEDULES, SITE
-from criteria.tables import Record, RefusedCell, match_head, match_heads, parse_block, with_head_unit
+from criteria.tables import (
+    Record,
+    RefusedCell,
+    match_head,
+    match_heads,
+    parse_block,
+    with_head_unit,
+)
 from criteria.target_words import figures_of
 from criteria.targets import TARGETS, Target, read_targets
 
