@@ -140,6 +140,22 @@ def can_see_people(viewer: Viewer, studio_id: int) -> bool:
     return can_lead(viewer, studio_id) or viewer.is_coordinator
 
 
+def can_make_link(viewer: Viewer, person: Person) -> bool:
+    """Leaders of every studio the person belongs to: whoever sets a password opens the account.
+
+    Never for a coordinator or somebody who opens studios. Of a student who has set no password
+    yet, any of their leaders may make the link.
+    """
+    if person.is_coordinator or person.opens_studios:
+        return False
+    places = list(person.memberships.all())
+    elsewhere = [place.role for place in places if not can_lead(viewer, place.studio_id)]
+    if len(elsewhere) == len(places):
+        return False
+    waits = not person.has_usable_password() and set(elsewhere) == {Role.STUDENT}
+    return not elsewhere or waits
+
+
 def can_see_brief(viewer: Viewer, studio: Studio) -> bool:
     """Leaders and coordinators always; everyone else of the studio once it is issued."""
     if can_lead(viewer, studio.pk) or viewer.is_coordinator:

@@ -31,3 +31,11 @@ def person_of(uidb64: str) -> Person | None:
     except (ValueError, OverflowError):
         return None
     return Person.objects.filter(pk=min(pk, 2**63 - 1), is_active=True).first()
+
+
+def renew_link(request: HttpRequest, person: Person) -> str:
+    """Return a new link; where no password is set yet, the links given before end."""
+    if not person.has_usable_password():
+        person.set_unusable_password()
+        person.save(update_fields=["password"])
+    return link_for(request, person)

@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, demo_door, personal_links, waiting
 from reviews.access import Role
@@ -20,8 +20,8 @@ from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm
 from reviews.look_specimen import specimen_context
 from reviews.models import Person
 from reviews.page_frame import frame
+from reviews.views.fetching import require_form
 
-require_form = require_http_methods(["GET", "HEAD", "POST"])
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 

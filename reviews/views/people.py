@@ -1,19 +1,76 @@
-"""Not drawn yet."""
+"""The people of a studio: who they are, how they get in, bringing them in from a table."""
 
+from __future__ import annotations
+
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from reviews import access, personal_links, rosters
+from reviews.forms.bringing import BringInForm
+from reviews.page_frame import frame
+from reviews.people_list import links_to_print, people_lines
+from reviews.views.fetching import led_studio, require_form, seen_studio
 
 
+@never_cache
+@require_safe
 def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = seen_studio(request, studio_id)
+    access.require(access.can_see_people(request.viewer, studio.pk))
+    lines = people_lines(request, studio)
+    context = frame(request, studio=studio, page="schemes") | {
+        "lines": lines,
+        "links": links_to_print(lines),
+        "link_days": personal_links.DAYS,
+        "can_lead": access.can_lead(request.viewer, studio.pk),
+    }
+    page = "print_people_links" if "links" in request.GET else "show_people"
+    return render(request, f"people/{page}.html", context)
 
 
+@require_form
 def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = led_studio(request, studio_id)
+    form = BringInForm(request.POST or None, request.FILES or None)
+    preview = None
+    if request.method == "POST" and form.is_valid():
+        preview = rosters.read_roster(studio, form.cleaned_data["text"])
+        if "keep" in request.POST and preview.is_clean:
+            rosters.bring_in(studio, form.cleaned_data["text"])
+            messages.success(request, f"{len(preview.records)} lines are in.")
+            return redirect("show-people", studio.pk)
+    context = {"form": form, "preview": preview, "columns": rosters.ROSTER.columns}
+    shown = frame(request, studio=studio, page="schemes") | context
+    return render(request, "people/bring_in_people.html", shown)
 
 
+@never_cache
+@require_POST
 def make_link(request: HttpRequest, studio_id: int, membership_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = led_studio(request, studio_id)
+    membership = get_object_or_404(studio.memberships.select_related("person"), pk=membership_id)
+    access.require(access.can_make_link(request.viewer, membership.person))
+    context = {
+        "person": membership.person,
+        "link": personal_links.renew_link(request, membership.person),
+        "link_days": personal_links.DAYS,
+    }
+    shown = frame(request, studio=studio, page="schemes") | context
+    return render(request, "people/make_link.html", shown)
 
 
+@require_POST
 def remove_member(request: HttpRequest, studio_id: int, membership_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = led_studio(request, studio_id)
+    membership = get_object_or_404(studio.memberships.select_related("person"), pk=membership_id)
+    try:
+        rosters.remove_member(membership)
+    except rosters.LastLeader as last:
+        messages.error(request, str(last))
+    else:
+        role = membership.get_role_display().lower()
+        messages.success(request, f"{membership.person} is no longer {role} here.")
+    return redirect("show-people", studio.pk)

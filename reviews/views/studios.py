@@ -1,15 +1,61 @@
-"""Not drawn yet."""
+"""Studios: open one, show it, say what it is called."""
 
+from __future__ import annotations
+
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_safe
+
+from reviews import access
+from reviews.forms.studios import StudioForm
+from reviews.opening import change_studio, studio_parts
+from reviews.opening import open_studio as opened
+from reviews.page_frame import frame
+from reviews.scheme_table import scheme_table
+from reviews.seen import version_of
+from reviews.versions import Newer
+from reviews.views.fetching import led_studio, require_form, seen_studio
 
 
+@require_form
 def open_studio(request: HttpRequest) -> HttpResponse:
-    raise NotImplementedError
+    access.require(access.can_open_studios(request.viewer))
+    form = StudioForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        studio = opened(request.viewer.person, form.parts)
+        messages.success(request, "The studio is open. Next: its brief, its students, its crits.")
+        return redirect("show-studio", studio.pk)
+    return render(request, "studios/open_studio.html", frame(request) | {"form": form})
 
 
+@require_safe
 def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = seen_studio(request, studio_id)
+    viewer = request.viewer
+    context = {
+        "table": scheme_table(viewer, studio),
+        "crits": access.crits(viewer).filter(studio=studio),
+        "can_lead": access.can_lead(viewer, studio.pk),
+        "can_see_people": access.can_see_people(viewer, studio.pk),
+        "can_see_brief": access.can_see_brief(viewer, studio),
+    }
+    shown = frame(request, studio=studio, page="schemes") | context
+    return render(request, "studios/show_studio.html", shown)
 
 
+@require_form
 def edit_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    studio = led_studio(request, studio_id)
+    parts = studio_parts(studio)
+    form = StudioForm(request.POST or None, initial=parts | {"seen": version_of(parts)})
+    if request.method == "POST" and form.is_valid():
+        try:
+            change_studio(studio, form.parts, form.seen_version)
+        except Newer as newer:
+            form.show_newer(newer, version_of(newer.kept))
+        else:
+            messages.success(request, "Kept.")
+            return redirect("show-studio", studio.pk)
+    context = frame(request, studio=studio, page="schemes") | {"form": form}
+    return render(request, "studios/edit_studio.html", context, status=form.status)

@@ -1,0 +1,35 @@
+"""What a studio is called."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from reviews.forms.fields import LineField, SeenForm
+from reviews.opening import STUDIO_PARTS
+
+
+class StudioForm(SeenForm):
+    """Title, cohort, year line and who may see issued sheets."""
+
+    title = LineField(
+        "a title of at most 120 characters", max_length=120, help_text="As it is called: Low Water"
+    )
+    cohort = LineField(
+        "a cohort, in at most 60 characters", max_length=60,
+        help_text="Which students: cohort E, spring 2026",
+    )  # fmt: skip
+    year_line = LineField(
+        "one line of at most 240 characters", label="Year level", max_length=240, required=False,
+        help_text="One line for jurors: third year, read Resolved as reached in seven weeks",
+    )  # fmt: skip
+    is_wall_open = forms.BooleanField(
+        label="Classmates may see issued sheets", required=False, initial=True,
+        help_text="Schedules, checks and levels stay with the scheme's own students.",
+    )  # fmt: skip
+
+    @property
+    def parts(self) -> dict[str, Any]:
+        """What to keep."""
+        return {name: self.cleaned_data[name] for name in STUDIO_PARTS}

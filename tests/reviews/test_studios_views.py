@@ -1,0 +1,222 @@
+"""Studios and their people, page by page."""
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
+from django.test import RequestFactory
+from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
+
+from reviews import access
+from reviews.access import Viewer
+from reviews.models import Membership, StoredFinding, Studio
+from reviews.opening import open_studio, studio_parts
+from reviews.personal_links import renew_link
+from reviews.seen import version_of
+from tests import factories
+
+PARTS = {"title": "Low Water", "cohort": "cohort E", "year_line": "", "is_wall_open": True}
+SENT = {"title": "Low Water", "cohort": "cohort E", "is_wall_open": "on"}
+
+
+def _text(response) -> str:
+    return response.content.decode()
+
+
+def test_opening_a_studio_makes_its_leader_and_a_brief(cast):
+    client = cast.client(cast.leader)
+    answer = client.post("/studios/new/", SENT)
+    studio = Studio.objects.get(title="Low Water")
+    assert answer["Location"] == f"/studios/{studio.pk}/"
+    assert access.can_lead(Viewer(cast.leader), studio.pk)
+    assert not studio.brief.is_issued
+    assert "Write the brief" in _text(client.get(answer["Location"]))
+
+
+def test_opening_the_same_studio_twice_opens_one(cast):
+    assert open_studio(cast.leader, PARTS) == open_studio(cast.leader, PARTS)
+
+
+def test_a_studio_without_a_title_is_refused_and_the_rest_is_kept(cast):
+    text = _text(cast.client(cast.leader).post("/studios/new/", SENT | {"title": "x" * 121}))
+    assert "(121 characters)" in text
+    assert "Expected a title of at most 120 characters." in text
+    assert 'value="cohort E"' in text
+    assert not Studio.objects.filter(cohort="cohort E").exists()
+
+
+def test_others_do_not_open_studios(cast):
+    assert cast.client(cast.student).post("/studios/new/", SENT).status_code == 403
+
+
+def test_a_studio_is_renamed_and_a_newer_name_is_not_run_over(cast):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/edit/"
+    seen = version_of(studio_parts(cast.studio))
+    assert client.post(url, SENT | {"seen": seen}).status_code == 302
+    late = client.post(url, SENT | {"title": "High Water", "seen": seen})
+    assert late.status_code == 409
+    assert "Somebody kept another version" in _text(late)
+    assert "Low Water" in _text(late)
+    assert 'value="High Water"' in _text(late)
+    again = late.context["form"]["seen"].value()
+    assert client.post(url, SENT | {"title": "High Water", "seen": again}).status_code == 302
+    cast.studio.refresh_from_db()
+    assert cast.studio.title == "High Water"
+
+
+def test_a_leader_reads_states_and_checks_by_number(cast):
+    revision = factories.RevisionFactory(scheme=cast.scheme, letter="B", lacks=["Sheet 02 Plan"])
+    for ref, state in (("T01", "short"), ("T02", "over"), ("T03", "meets"), ("T04", "no_data")):
+        StoredFinding.objects.create(
+            revision=revision, ref=ref, check_slug="x", title="x", state=state
+        )
+    text = _text(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
+    assert "Issued rev B" in text
+    assert "2 of 4" in text
+    assert "Sheet 02 Plan" in text
+    assert text.index("R01") < text.index("R02")
+
+
+@pytest.mark.parametrize(("wall", "sees"), [(True, True), (False, False)])
+def test_a_classmate_sees_issued_sheets_where_the_wall_is_open(cast, wall, sees):
+    revision = factories.RevisionFactory(scheme=cast.scheme, letter="B", lacks=["Sheet 02 Plan"])
+    StoredFinding.objects.create(
+        revision=revision, ref="T01", check_slug="x", title="x", state="short"
+    )
+    cast.studio.is_wall_open = wall
+    cast.studio.save()
+    text = _text(cast.client(cast.classmate).get(f"/studios/{cast.studio.pk}/"))
+    assert (f"/revisions/{revision.pk}/" in text) is sees
+    assert "1 of 1" not in text
+    assert "Sheet 02 Plan" not in text
+    assert f"/schemes/{cast.scheme.pk}/" not in text
+    assert f"/schemes/{cast.other_scheme.pk}/" in text
+
+
+def test_a_withdrawn_scheme_says_so(cast):
+    cast.scheme.withdrawn_at = timezone.now()
+    cast.scheme.save()
+    assert "Withdrawn" in _text(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
+
+
+@pytest.mark.parametrize("page", ["", "people/"])
+def test_queries_do_not_grow_with_schemes(cast, page):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/{page}"
+
+    def add(first: int, count: int) -> None:
+        for n in range(first, first + count):
+            person = factories.PersonFactory(name=f"Student {n}")
+            person.set_unusable_password()
+            person.save()
+            factories.MembershipFactory(studio=cast.studio, person=person)
+            scheme = factories.SchemeFactory(studio=cast.studio, number=f"Q{n}", members=[person])
+            factories.RevisionFactory(scheme=scheme)
+
+    def asked() -> int:
+        with CaptureQueriesContext(connection) as held:
+            client.get(url)
+        return len(held)
+
+    add(0, 10)
+    few = asked()
+    add(10, 90)
+    assert asked() == few
+
+
+# people
+
+ROSTER = "name,email,number,scheme\nAda,ada@example.org,R09,Ladder\n"
+
+
+def test_a_roster_is_previewed_before_it_is_kept(cast):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/bring-in/"
+    text = _text(client.post(url, {"text": ROSTER}))
+    assert "new account, new scheme R09" in text
+    assert "Ada,ada@example.org,R09,Ladder" in text
+    assert not cast.studio.schemes.filter(number="R09").exists()
+    assert client.post(url, {"text": ROSTER, "keep": "yes"}).status_code == 302
+    assert cast.studio.schemes.get(number="R09").by == "Ada"
+
+
+def test_a_refused_line_is_shown_and_nothing_is_kept(cast):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/bring-in/"
+    text = _text(client.post(url, {"text": ROSTER + "Bo,bo,R10,Lid", "keep": "yes"}))
+    assert "Expected an e-mail address, such as ada@example.org." in text
+    assert "Bo,bo,R10,Lid" in text
+    assert "Ladder" in text
+    assert not cast.studio.schemes.filter(number="R09").exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "said"),
+    [
+        ("big.csv", b"x" * 1_000_001, "Read “big.csv, 1,000,001 bytes”. Expected 1 MB at most."),
+        ("book.xlsx", b"PK\x03\x04\0\0", "Read “book.xlsx”. Expected a text file"),
+        ("empty.csv", b"", "The submitted file is empty"),
+    ],
+)
+def test_files_that_are_no_tables_are_refused(cast, name, content, said):
+    url = f"/studios/{cast.studio.pk}/people/bring-in/"
+    sent = {"file": SimpleUploadedFile(name, content)}
+    text = _text(cast.client(cast.leader).post(url, sent))
+    assert said in text.replace("&#x27;", "'")
+
+
+def test_a_file_is_read_and_shown_in_the_box(cast):
+    url = f"/studios/{cast.studio.pk}/people/bring-in/"
+    file = SimpleUploadedFile("people.csv", "name,email\nZoë,zoe@example.org".encode("cp1252"))
+    text = _text(cast.client(cast.leader).post(url, {"file": file}))
+    assert "Zoë,zoe@example.org</textarea>" in text
+
+
+def test_links_are_for_those_without_a_password_and_for_leaders(cast):
+    cast.student.set_unusable_password()
+    cast.student.save()
+    url = f"/studios/{cast.studio.pk}/people/?links=print"
+    text = _text(cast.client(cast.leader).get(url))
+    assert text.count("/enter/") == 2  # once as address, once as words
+    assert "/enter/" not in _text(cast.client(cast.coordinator).get(url))
+
+
+def test_a_new_link_ends_the_former_where_no_password_is_set(cast):
+    cast.student.set_unusable_password()
+    cast.student.save()
+    former = renew_link(RequestFactory().get("/"), cast.student)
+    place = Membership.objects.get(person=cast.student, studio=cast.studio)
+    answer = cast.client(cast.leader).post(f"/studios/{cast.studio.pk}/people/{place.pk}/link/")
+    assert "A link for Stef Student" in _text(answer)
+    assert cast.client().get(former).status_code == 410
+
+
+def test_a_link_opens_no_account_beyond_the_leaders_studios(cast):
+    """A leader who brings somebody in could otherwise set their password and become them."""
+    for person in (cast.coordinator, cast.other_leader, cast.other_student):
+        place = factories.MembershipFactory(studio=cast.studio, person=person, role="scribe")
+        url = f"/studios/{cast.studio.pk}/people/{place.pk}/link/"
+        assert cast.client(cast.leader).post(url).status_code == 403
+
+
+def test_either_leader_may_let_in_a_student_who_has_no_password(cast):
+    cast.other_student.set_unusable_password()
+    cast.other_student.save()
+    factories.MembershipFactory(studio=cast.studio, person=cast.other_student)
+    assert access.can_make_link(Viewer(cast.leader), cast.other_student)
+    assert not access.can_make_link(Viewer(cast.scribe), cast.other_student)
+
+
+def test_a_member_is_removed_and_the_only_leader_is_not(cast):
+    client = cast.client(cast.leader)
+    base = f"/studios/{cast.studio.pk}/people/"
+    place = Membership.objects.get(person=cast.scribe, studio=cast.studio)
+    assert "no longer scribe here" in _text(client.post(f"{base}{place.pk}/remove/", follow=True))
+    own = Membership.objects.get(person=cast.leader, studio=cast.studio)
+    assert "A studio keeps at least one" in _text(
+        client.post(f"{base}{own.pk}/remove/", follow=True)
+    )
+
+
+def test_a_place_in_another_studio_is_not_there(cast):
+    place = Membership.objects.get(person=cast.other_student)
+    for deed in ("link", "remove"):
+        url = f"/studios/{cast.studio.pk}/people/{place.pk}/{deed}/"
+        assert cast.client(cast.leader).post(url).status_code == 404
