@@ -14,6 +14,7 @@ from criteria.scoring.components import Components, crossed_components
 from criteria.scoring.concordance import Concordance, kendall_w
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.generalizability import Facets, facets
+from criteria.scoring.icc import DRAWS as SIMULATED
 from criteria.scoring.icc import Intraclass, intraclass
 from criteria.scoring.levels import PanelLevel
 from criteria.scoring.order import OrderOfTheDay, order_of_the_day
@@ -30,6 +31,7 @@ from criteria.scoring.ranks import (
 from criteria.scoring.severity import Severity, Solution, analyse
 
 DRAWS = 10_000
+REDRAWN = 1_000
 TOP = 3
 MOST_DRAWN = 6_000_000
 """Schemes times draws at most, so that 5 000 schemes fit in memory."""
@@ -113,11 +115,12 @@ def analyse_panel(
 
     announced   whether the rule for adjusting was made known before scoring
     top         places that P(top) is about
-    draws       behind P(top); fewer where there are very many schemes
+    draws       behind P(top); fewer where there are very many schemes; less than is
+                usual elsewhere cuts the other draws too
     seed        of every draw: the same file gives the same page
     """
     alphas = {
-        name: _alphas(table, seed)
+        name: _alphas(table, draws, seed)
         for name in panel.criteria
         if isinstance(table := panel.criterion(name), Cells)
     }
@@ -128,7 +131,7 @@ def analyse_panel(
     )
     cells = panel.totals
     severity = analyse(cells) if isinstance(cells, Cells) else cells
-    criteria, together = behaviours(panel, severity, seed=seed)
+    criteria, together = behaviours(panel, severity, draws=min(REDRAWN, draws), seed=seed)
     if not isinstance(cells, Cells) or not isinstance(severity, Severity):
         none = NotAvailable("no jury sheet is complete")
         return Analysis(
@@ -141,9 +144,9 @@ def analyse_panel(
     return Analysis(
         panel=panel,
         top=top,
-        intraclass=intraclass(cells, seed=seed),
+        intraclass=intraclass(cells, seed=seed, draws=min(SIMULATED, draws)),
         alpha=alphas,
-        alpha_of_totals=_alphas(cells, seed),
+        alpha_of_totals=_alphas(cells, draws, seed),
         kendall=kendall_w(cells),
         components=components,
         facets=facets(panel),
@@ -159,10 +162,10 @@ def analyse_panel(
     )
 
 
-def _alphas(cells: Cells, seed: int) -> Alphas:
+def _alphas(cells: Cells, draws: int, seed: int) -> Alphas:
     return Alphas(
         nominal=alpha(cells, Metric.NOMINAL),
-        ordinal=alpha_interval(cells, Metric.ORDINAL, seed=seed),
+        ordinal=alpha_interval(cells, Metric.ORDINAL, draws=min(REDRAWN, draws), seed=seed),
         interval=alpha(cells, Metric.INTERVAL),
         ratio=alpha(cells, Metric.RATIO),
     )

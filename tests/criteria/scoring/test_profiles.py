@@ -1,0 +1,79 @@
+import numpy as np
+import pytest
+
+from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.profiles import profiles, regression
+from criteria.scoring.severity import analyse
+
+
+def profile_of(panel, juror):
+    return next(p for p in profiles(panel, analyse(panel.totals)) if p.juror == juror)
+
+
+def test_a_juror_who_gives_every_criterion_the_same_is_flat(make_panel):
+    rows = []
+    for scheme in range(6):
+        for criterion, step in (("plan", 0), ("light", 1), ("water", 2)):
+            rows.append((f"S{scheme}", "A", criterion, 1 + scheme % 3))
+            rows.append((f"S{scheme}", "B", criterion, 1 + (scheme + step) % 4))
+    panel = make_panel(rows, scale=(1, 5))
+    flat = profile_of(panel, "A")
+    assert flat.flatness == 0
+    assert "much the same level for every criterion (spread 0.00)" in flat.flags
+    assert profile_of(panel, "B").flatness > 0.5
+
+
+def test_one_criterion_has_no_flatness_and_one_scheme_no_spread(make_panel):
+    panel = make_panel([("S1", "A", "plan", 3), ("S1", "B", "plan", 4)])
+    found = profile_of(panel, "A")
+    assert found.flatness == NotAvailable("one criterion only")
+    assert found.sd == NotAvailable("one scheme only")
+    assert found.gap == -1
+    assert found.scatter == NotAvailable("severity can't be estimated")
+    assert found.agreement == NotAvailable("fewer than 5 schemes with others")
+    assert found.halo == NotAvailable("needs 2 criteria and 4 schemes seen with others")
+
+
+def test_a_juror_who_saw_everything_alone_has_no_gap(make_panel):
+    panel = make_panel([("S1", "A", "plan", 3), ("S2", "A", "plan", 4)])
+    assert profile_of(panel, "A").gap == NotAvailable("no scheme with others")
+
+
+def test_thresholds_go_with_the_length_of_the_scale(make_panel):
+    rows = [
+        (f"S{n}", j, "plan", 40 + n + lean) for n in range(8) for j, lean in (("A", 0), ("B", 5))
+    ]
+    assert profile_of(make_panel(rows, scale=(0, 100)), "B").flags == ()
+    assert profile_of(make_panel(rows, scale=(35, 55)), "B").flags == (
+        "5.00 above the others on the same schemes",
+    )
+
+
+def test_drift_is_the_slope_of_the_gap_on_the_place(make_panel):
+    rows, positions = [], {}
+    for n in range(8):
+        for juror in "ABC":
+            rows.append((f"S{n}", juror, "plan", 3 + n % 3 + (n if juror == "A" else 0)))
+            positions[f"S{n}", juror] = n + 1.0
+    panel = make_panel(rows, scale=(1, 5), positions=positions)
+    found = profile_of(panel, "A")
+    assert found.drift.value == pytest.approx(1)
+    assert any(flag.startswith("drifts +1.00 for each place, +8.0") for flag in found.flags)
+
+
+# Anscombe 1973, Am. Stat. 27:17, first set: slope 0.500, standard error 0.118 (printed).
+def test_regression_of_anscombe():
+    x = np.array([10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5], float)
+    y = np.array([8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68])
+    found = regression(x, y, "places")
+    assert found.value == pytest.approx(0.500, abs=5e-4)
+    # t at .975 on 9 is 2.2622 (printed tables)
+    assert (found.high - found.low) / 2 / 2.2622 == pytest.approx(0.118, abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("x", "reason"),
+    [([1, 2, 3], "fewer than 4 places"), ([2, 2, 2, 2], "the places don't differ")],
+)
+def test_a_slope_that_cannot_be_seen_has_a_reason(x, reason):
+    assert regression(np.array(x, float), np.array(x, float), "places") == NotAvailable(reason)
