@@ -1,7 +1,24 @@
-"""Not drawn yet."""
+"""One cohort beside another."""
+
+from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from reviews import access
+from reviews.comparing import set_beside
+from reviews.forms.compare import CompareForm
+from reviews.page_frame import frame
 
 
+@require_safe
 def compare_cohorts(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    led = access.led_studios(request.viewer)
+    studio = get_object_or_404(led, pk=studio_id)
+    others = led.exclude(pk=studio.pk)
+    form = CompareForm(request.GET if "other" in request.GET else None, others=others)
+    beside = set_beside(studio, form.cleaned_data["other"]) if form.is_valid() else None
+    context = {"form": form, "beside": beside, "has_others": others.exists()}
+    around = frame(request, studio=studio, page="compare")
+    return render(request, "compare/compare_cohorts.html", around | context)

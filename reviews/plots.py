@@ -1,0 +1,107 @@
+"""Small plots, drawn as SVG with classes; each is said in words too, and has a table under it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString, mark_safe
+
+WIDTH, HEIGHT = 320, 120
+LEFT, RIGHT, TOP, FOOT = 14, 306, 14, 92
+
+Values = Sequence[float]
+
+
+def level_bars(name: str, groups: Sequence[tuple[str, Sequence[int]]]) -> SafeString:
+    """Draw each cohort's share of levels 1 to 5, two bars a level: filled for the first, open next.
+
+    groups   label and five counts; bars are shares of a cohort's own levels, so that a larger
+             cohort isn't taller
+    """
+    totals = [sum(counts) for _, counts in groups]
+    shares = [
+        [count / total if total else 0.0 for count in counts]
+        for (_, counts), total in zip(groups, totals, strict=True)
+    ]
+    highest = max((share for each in shares for share in each), default=0.0) or 1.0
+    step = (RIGHT - LEFT) / 5
+    wide = (step - 14) / max(len(groups), 1)
+    bars = []
+    for which, each in enumerate(shares):
+        for level, share in enumerate(each):
+            tall = share / highest * (FOOT - TOP)
+            x = LEFT + level * step + 7 + which * wide
+            bars.append((_series(which), _n(x), _n(FOOT - tall), _n(wide - 2), _n(tall)))
+    drawn = format_html_join("", '<rect class="{}" x="{}" y="{}" width="{}" height="{}"/>', bars)
+    ticks = format_html_join(
+        "",
+        '<text x="{}" y="108" text-anchor="middle">{}</text>',
+        ((_n(LEFT + (level + 0.5) * step), level + 1) for level in range(5)),
+    )
+    said = "; ".join(
+        f"{label}: " + ", ".join(f"{count} at {n}" for n, count in enumerate(counts, start=1))
+        for label, counts in groups
+    )
+    return _plot(f"Levels on {name}", said, drawn + _base() + ticks)
+
+
+def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float) -> SafeString:
+    """Draw each cohort as a strip of points over its quartiles, with a line at a mark.
+
+    groups   label, rising values, and (lower quartile, median, upper quartile)
+    mark     where the line stands: 1 is a year's own target
+    """
+    every = [value for _, values, _ in groups for value in values]
+    low, high = min([*every, mark]), max([*every, mark])
+    breadth = (high - low) or 1.0
+
+    def x(value: float) -> str:
+        return _n(LEFT + 4 + (value - low) / breadth * (RIGHT - LEFT - 8))
+
+    parts = [format_html('<path class="mark-line" d="M{0} {1}V{2}"/>', x(mark), TOP - 6, FOOT)]
+    for which, (_, values, (lower, middle, upper)) in enumerate(groups):
+        y = TOP + 14 + which * 38
+        parts.append(
+            format_html(
+                '<path class="quartiles" d="M{0} {1}H{2}V{3}H{0}Z"/>'
+                '<path class="median" d="M{4} {5}V{6}"/>',
+                x(lower), y - 9, x(upper), y + 9, x(middle), y - 12, y + 12,
+            )
+        )  # fmt: skip
+        points = format_html_join(
+            "",
+            '<circle class="{}" cx="{}" cy="{}" r="3.2"/>',
+            ((_series(which), x(value), y) for value in values),
+        )
+        parts.append(points)
+    ends = format_html(
+        '<text x="{}" y="108">{}</text><text x="{}" y="108" text-anchor="end">{}</text>',
+        LEFT, f"{low:.2f}", RIGHT, f"{high:.2f}",
+    )  # fmt: skip
+    said = "; ".join(
+        f"{label}: {len(values)} from {values[0]:.2f} to {values[-1]:.2f}, median {middle:.2f}"
+        for label, values, (_, middle, _) in groups
+        if values
+    )
+    said += f"; the line stands at {mark:g}"
+    return _plot(name, said, SafeString("").join(parts) + _base() + ends)
+
+
+def _series(which: int) -> str:
+    return "series-this" if which == 0 else "series-other"
+
+
+def _base() -> SafeString:
+    return mark_safe(f'<path class="base" d="M{LEFT} {FOOT}H{RIGHT}"/>')
+
+
+def _n(number: float) -> str:
+    return f"{number:.1f}"
+
+
+def _plot(title: str, said: str, content: SafeString) -> SafeString:
+    return format_html(
+        '<svg class="plot" viewBox="0 0 {} {}" role="img"><title>{}</title><desc>{}</desc>{}</svg>',
+        WIDTH, HEIGHT, title, said, content,
+    )  # fmt: skip
