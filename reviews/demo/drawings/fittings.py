@@ -1,0 +1,271 @@
+"""Furnish a plan: beds for the sleepers, tables for the people, tanks where their place says."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from criteria.package import Package
+from reviews.demo.drawings.layout import SIDES, Plan, PlannedRoom, Rect
+from reviews.demo.drawings.names import mark_named, speaks_of
+from reviews.demo.drawings.openings import Openings
+
+BED_M = (0.75, 2.0)
+MATTRESS_M = 0.66
+TABLE_M, BENCH_M, SEATS = (1.7, 0.75), 0.32, 6
+COUNTER_M = 0.6
+TANK_HEIGHT_M = 1.3
+"""Sizes of furniture that no schedule gives: common practice."""
+
+OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+FIRE_WORDS = ("hearth core", "stove")
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """A piece of furniture or plant on plan.
+
+    kind    bed, bunk, mattress, table, bench, stove, counter, pan, tray, tank, shelf, seat, lab
+    head    side at which the pillow, tap or back is
+    """
+
+    kind: str
+    room: PlannedRoom
+    rect: Rect
+    head: str = ""
+    words: str = ""
+
+
+def furnish(plan: Plan, openings: Openings, package: Package) -> list[Fitting]:
+    """Return all furniture of a plan, doors kept clear."""
+    found: list[Fitting] = []
+    for room in plan.rooms:
+        fit = _Fitter(room, plan, openings)
+        use = room.room.use
+        if use == "sleep" or room.room.sleepers:
+            fit.beds(room.room.sleepers or 0)
+        if room is plan.day:
+            fit.fire(package)
+            if not any(other.room.use == "kitchen" for other in plan.rooms):
+                fit.run("counter", COUNTER_M, 2.6, fit.inner_first)
+            fit.tables(package.site.people or sum(o.n or 0 for o in package.occupants))
+        elif use == "kitchen":
+            fit.run("counter", COUNTER_M, 9.0, fit.outer_first)
+            fit.run("shelf", 0.4, 1.6, fit.inner_first)
+        elif use == "lab":
+            fit.run("lab", 0.7, 9.0, fit.outer_first)
+            fit.run("lab", 0.7, 2.4, fit.inner_first)
+        elif use == "wc":
+            fit.pans()
+        elif use in ("plant", "store"):
+            fit.tanks(package)
+            fit.run("shelf", 0.4, 2.0, fit.outer_first)
+        elif use == "circulation":
+            fit.run("seat", 0.38, 2.4, fit.inner_first)
+            fit.run("hooks", 0.25, 2.4, fit.outer_first)
+        found += fit.fittings
+    return found
+
+
+class _Fitter:
+    """Fits furniture into one room."""
+
+    def __init__(self, room: PlannedRoom, plan: Plan, openings: Openings) -> None:
+        self.room = room
+        self.rect = room.main
+        self.fittings: list[Fitting] = []
+        self.blocked: list[Rect] = []
+        self.openings = openings
+        for door in openings.doors:
+            deep = max(0.75, door.wide_m if door.inward and door.door else 0.75)
+            level = door.side in ("top", "bottom")
+            hole = door.hole
+            self.blocked.append(
+                Rect(hole.x0, hole.y0 - deep, hole.x1, hole.y1 + deep)
+                if level
+                else Rect(hole.x0 - deep, hole.y0, hole.x1 + deep, hole.y1)
+            )
+        if room.lobby:
+            self.blocked.append(room.lobby.grown(0.5))
+        outer = plan.outside_sides(room)
+        self.outer_first = tuple(outer) + tuple(s for s in SIDES if s not in outer)
+        self.inner_first = tuple(s for s in SIDES if s not in outer) + tuple(outer)
+
+    def free(self, rect: Rect) -> bool:
+        """Whether a place inside the room is clear of doors and furniture."""
+        return rect.within(self.rect) and not any(
+            rect.meets(b) for b in (*self.blocked, *(f.rect for f in self.fittings))
+        )
+
+    def add(self, kind: str, rect: Rect, head: str = "", words: str = "") -> None:
+        """Keep a fitting."""
+        self.fittings.append(Fitting(kind, self.room, rect, head, words))
+
+    def against(self, side: str, long: float, deep: float, step: float = 0.05) -> Iterator[Rect]:
+        """Yield places of a size with their back to a wall, from left or top."""
+        r = self.rect
+        level = side in ("top", "bottom")
+        room = (r.width if level else r.height) - long
+        for i in range(max(0, int(room / step + 1e-6)) + 1 if room >= -1e-9 else 0):
+            at = i * step
+            if side == "top":
+                yield Rect(r.x0 + at, r.y0, r.x0 + at + long, r.y0 + deep)
+            elif side == "bottom":
+                yield Rect(r.x0 + at, r.y1 - deep, r.x0 + at + long, r.y1)
+            elif side == "left":
+                yield Rect(r.x0, r.y0 + at, r.x0 + deep, r.y0 + at + long)
+            else:
+                yield Rect(r.x1 - deep, r.y0 + at, r.x1, r.y0 + at + long)
+
+    def first(self, sides: Sequence[str], long: float, deep: float) -> tuple[Rect, str] | None:
+        """Return the first clear place against some walls."""
+        for side in sides:
+            for rect in self.against(side, long, deep):
+                if self.free(rect):
+                    return rect, side
+        return None
+
+    def run(self, kind: str, deep: float, most: float, sides: Sequence[str]) -> None:
+        """Fit the longest run of a depth, at most so long, against the first wall with room."""
+        best: tuple[float, Rect, str] | None = None
+        for rank, side in enumerate(sides):
+            long = min(most, self.rect.width if side in ("top", "bottom") else self.rect.height)
+            while long > 0.7:
+                rect = next((r for r in self.against(side, long, deep) if self.free(r)), None)
+                if rect:
+                    worth = long - 0.25 * rank
+                    if best is None or worth > best[0]:
+                        best = worth, rect, side
+                    break
+                long -= 0.1
+        if best:
+            self.add(kind, best[1], best[2])
+
+    def beds(self, sleepers: int) -> None:
+        """Fit beds side by side, heads to one wall; two to a bunk where floor is short."""
+        if not sleepers:
+            return
+        floor = self.room.room.floor_m2 or self.rect.area
+        name = self.room.room.name
+        flat = speaks_of(name, ("shelf", "loft", "platform")) or self.room.is_upper
+        bunks = not flat and sleepers >= 4 and floor / sleepers < 3
+        left = ceil(sleepers / 2) if bunks else sleepers
+        kind = "mattress" if flat else ("bunk" if bunks else "bed")
+        wide = MATTRESS_M if flat else BED_M[0]
+        if left == 1 and (place := self.first(self.outer_first, BED_M[1], BED_M[0])):
+            rect, side = place
+            level = side in ("top", "bottom")
+            self.add(kind, rect, "left" if level else "top")
+            return
+        while left > 0:
+            rows = [self._row(side, left, wide) for side in self.outer_first]
+            row = max(rows, key=len)
+            if not row:
+                return
+            side = self.outer_first[rows.index(row)]
+            for rect in row:
+                self.add(kind, rect, side)
+            left -= len(row)
+
+    def _row(self, side: str, most: int, wide: float) -> list[Rect]:
+        """Return beds spread over the longest clear stretch of a wall."""
+        clear = [r for r in self.against(side, 0.05, BED_M[1]) if self.free(r)]
+        level = side in ("top", "bottom")
+        stretches: list[list[Rect]] = []
+        for rect in clear:
+            last = stretches[-1][-1] if stretches else None
+            touches = last and abs((rect.x0 - last.x1) if level else (rect.y0 - last.y1)) < 1e-6
+            if touches:
+                stretches[-1].append(rect)
+            else:
+                stretches.append([rect])
+        if not stretches:
+            return []
+        longest = max(stretches, key=len)
+        start = longest[0].x0 if level else longest[0].y0
+        room = 0.05 * len(longest)
+        n = min(most, int((room + 1e-6) / wide))
+        gap = (room - n * wide) / (n - 1) if n > 1 else 0.0
+        row = []
+        for i in range(n):
+            at = start + i * (wide + gap)
+            whole = longest[0]
+            row.append(
+                Rect(at, whole.y0, at + wide, whole.y1)
+                if level
+                else Rect(whole.x0, at, whole.x1, at + wide)
+            )
+        return row
+
+    def fire(self, package: Package) -> None:
+        """Fit the hearth or stove of the piece schedule by its own sizes."""
+        for piece in package.pieces:
+            if not speaks_of(piece.piece, FIRE_WORDS):
+                continue
+            long, deep = piece.length_m or 1.0, piece.width_m or 0.8
+            if speaks_of(piece.piece, ("hearth",)):
+                x, y = self.rect.centre
+                x += 0.12 * self.rect.width
+                rect = Rect(x - long / 2, y - deep / 2, x + long / 2, y + deep / 2)
+                if self.free(rect):
+                    self.add("hearth", rect)
+                    return
+            if place := self.first(self.inner_first, long, deep):
+                self.add("stove", place[0], place[1])
+            return
+
+    def tables(self, people: int) -> None:
+        """Fit tables with a bench at each long side, enough for the people or what there's room."""
+        wanted = max(1, ceil(people / SEATS))
+        for turned in (False, True):
+            if sum(f.kind == "table" for f in self.fittings) >= wanted:
+                return
+            long, across = TABLE_M[0], TABLE_M[1] + 2 * (BENCH_M + 0.1)
+            wide, high = (across, long) if turned else (long, across)
+            y = self.rect.y1 - high - 0.12
+            while y >= self.rect.y0 + 0.12:
+                x = self.rect.x1 - wide - 0.3
+                while x >= self.rect.x0 + 0.3:
+                    rect = Rect(x, y, x + wide, y + high)
+                    if self.free(rect.grown(0.1)):
+                        self._table(rect, turned)
+                        if sum(f.kind == "table" for f in self.fittings) >= wanted:
+                            return
+                        x -= wide
+                    x -= 0.1
+                y -= 0.1
+
+    def _table(self, r: Rect, turned: bool) -> None:
+        b, gap = BENCH_M, BENCH_M + 0.1
+        if turned:
+            self.add("table", Rect(r.x0 + gap, r.y0, r.x1 - gap, r.y1))
+            self.add("bench", Rect(r.x0, r.y0, r.x0 + b, r.y1))
+            self.add("bench", Rect(r.x1 - b, r.y0, r.x1, r.y1))
+        else:
+            self.add("table", Rect(r.x0, r.y0 + gap, r.x1, r.y1 - gap))
+            self.add("bench", Rect(r.x0, r.y0, r.x1, r.y0 + b))
+            self.add("bench", Rect(r.x0, r.y1 - b, r.x1, r.y1))
+
+    def pans(self) -> None:
+        """Fit a toilet or a shower."""
+        if speaks_of(self.room.room.name, ("shower",)):
+            if place := self.first(self.outer_first, 0.85, 0.85):
+                self.add("tray", *place)
+        else:
+            n = 2 if "2" in (self.room.room.name or "") else 1
+            for _ in range(n):
+                if place := self.first(self.outer_first, 0.42, 0.62):
+                    self.add("pan", *place)
+                    self.blocked.append(place[0].grown(0.2))
+        if place := self.first(self.inner_first, 0.42, 0.32):
+            self.add("basin", *place)
+
+    def tanks(self, package: Package) -> None:
+        """Fit the tanks whose place speaks of this room."""
+        rooms = [self.room.room]
+        for tank in package.tanks:
+            if mark_named(rooms, tank.place) is None or not tank.volume_m3:
+                continue
+            foot = max(0.05, tank.volume_m3 / TANK_HEIGHT_M)
+            deep = min(0.75, max(0.3, foot**0.5))
+            if place := self.first(self.outer_first, foot / deep, deep):
+                self.add("tank", place[0], place[1], tank.mark)
