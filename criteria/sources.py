@@ -97,6 +97,26 @@ ADA = Source(
 EU_ROAD = Source("Directive 96/53/EC, Annex I", "2015", "goods vehicles in the European Union")
 US_ROAD = Source("23 CFR Part 658", "2019", "vehicles on the US National Network of roads")
 LIFTING = Source("ISO 11228-1", "2021", "nobody by itself; workplace rules refer to it")
+BS_8206 = Source("BS 8206-2", "2008", "nobody any more; superseded by BS EN 17037:2018")
+EN_17037 = Source("EN 17037", "2018 with A1:2021", "nobody by itself; guidance and schemes use it")
+SLL = Source("SLL Lighting Handbook", "2018", "nobody; a handbook, for workplaces mostly")
+IPMC = Source(
+    "International Property Maintenance Code", "2021", "existing buildings where it is adopted"
+)
+IECC = Source(
+    "International Energy Conservation Code, residential", "2021", "dwellings where it is adopted"
+)
+IBC = Source("International Building Code", "2021", "other buildings where it is adopted")
+ASCE_7 = Source("ASCE/SEI 7", "2016", "structures where building codes refer to it")
+ANSI_TILE = Source("ANSI A326.3", "2021", "nobody by itself; specifications refer to it")
+CIBSE_AM10 = Source("CIBSE AM10", "2005", "nobody; guidance")
+ISO_CONTAINER = Source("ISO 1496-1", "2013", "makers of freight containers")
+DUFFIE = Source(
+    "Duffie and Beckman, Solar Engineering of Thermal Processes", "4th edition", "nobody; a book"
+)
+AD_M = Source(
+    "Approved Document M, volume 2", "2015", "new buildings other than dwellings in England"
+)
 COMMON_PRACTICE = Source("Common practice", "", "nobody; it is what the trade usually does")
 
 PRACTICE = Citation(COMMON_PRACTICE, "", Certainty.PRACTICE)
@@ -123,3 +143,29 @@ IRC_ESCAPE = Citation(IRC, "R310.2", Certainty.READ)
 IRC_GUARD = Citation(IRC, "R312.1", Certainty.QUOTED)
 IRC_ALARM = Citation(IRC, "R314.3 and R315", Certainty.QUOTED)
 HAND_LIFT = Citation(LIFTING, "reference mass of 25 kg", Certainty.MEMORY)
+ADF = Citation(BS_8206, "average daylight factor, 5.6", Certainty.QUOTED)
+LIMITING_DEPTH = Citation(BS_8206, "limiting depth, after Lynes (1979)", Certainty.MEMORY)
+SUN_HOURS = Citation(EN_17037, "exposure to sunlight, 1.5 h on a day of 1 February to 21 March",
+                     Certainty.MEMORY)  # fmt: skip
+SUN_POSITION = Citation(DUFFIE, "1.6", Certainty.MEMORY)
+TASK_LIGHT = Citation(SLL, "lumen method and task levels", Certainty.QUOTED)
+CO2_BALANCE = Citation(Source("ASTM D6245", "2018", "nobody; a guide"), "mass balance",
+                       Certainty.QUOTED)  # fmt: skip
+SINGLE_SIDED = Citation(CIBSE_AM10, "single-sided depth of 2.5 room heights", Certainty.QUOTED)
+IRC_EXTRACT = Citation(IRC, "R303.3 and M1505", Certainty.QUOTED)
+IPMC_BEDROOM = Citation(IPMC, "404.4.1", Certainty.READ)
+IPMC_PASSAGE = Citation(IPMC, "404.2", Certainty.READ)
+IRC_SHOWER = Citation(IRC, "P2709.1: not less than 1/4 in 12, not more than 1/2 in 12",
+                      Certainty.READ)  # fmt: skip
+ADA_FLOOR = Citation(ADA, "304.2: not steeper than 1:48", Certainty.READ)
+ADA_TURN = Citation(ADA, "304.3.1", Certainty.READ)
+ADA_THRESHOLD = Citation(ADA, "404.2.5", Certainty.MEMORY)
+ADA_TABLE = Citation(ADA, "902.3", Certainty.QUOTED)
+COOLING = Citation(ASHRAE_F, "chapter 18, sol-air temperature and heat gains", Certainty.QUOTED)
+BEARING = Citation(IBC, "Table 1806.2", Certainty.READ)
+WIND_PRESSURE = Citation(ASCE_7, "equation 26.10-1", Certainty.QUOTED)
+FLAME = Citation(IBC, "803.1.2", Certainty.READ)
+WET_FRICTION = Citation(ANSI_TILE, "wet DCOF of 0.42 for level floors", Certainty.READ)
+CONTAINER = Citation(ISO_CONTAINER, "least inside sizes and door openings", Certainty.READ)
+ROAD_EU = Citation(EU_ROAD, "1.2 width and 1.3 height", Certainty.READ)
+ROAD_US = Citation(US_ROAD, "658.15 width; no federal height", Certainty.READ)

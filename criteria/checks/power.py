@@ -3,13 +3,23 @@
 from dataclasses import dataclass
 
 from criteria.checks.check import Check, blank
+from criteria.checks.reading import scheduled
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import power
 from criteria.package import Package
 from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.site import Site
 from criteria.sources import BATTERY, PERFORMANCE_RATIO, PRACTICE
-from criteria.units import DAYS, ENERGY, HOURS, PEAK_POWER, RATIO, SHARE_PERCENT, STORED_ENERGY
+from criteria.units import (
+    ANGLE,
+    DAYS,
+    ENERGY,
+    HOURS,
+    PEAK_POWER,
+    RATIO,
+    SHARE_PERCENT,
+    STORED_ENERGY,
+)
 
 _CAUTION = "Batteries, panels and wiring can burn and kill: a licensed electrician designs them."
 
@@ -119,6 +129,33 @@ def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     ]  # fmt: skip
 
 
+def _essential_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    use, plant = used(package), package.power
+    missing = (
+        *blank(PowerPlant.schedule, plant, "battery_kwh", "usable_share"),
+        *use.missing,
+    )
+    said = [load for load in package.loads if load.essential is not None]
+    if package.loads and not said:
+        missing = (*missing, "Essential: yes or no (load schedule)")
+    kept = [(load, energy) for load, energy in use.each if load.essential]
+    total = sum(energy for _, energy in kept)
+    if missing or not total:
+        return [Measured(missing=missing or ("a load that is essential (load schedule)",))]
+    battery, share = plant.battery_j or 0.0, plant.usable_share or 0.0
+    value = power.battery_days(battery, share, total)
+    marks = ", ".join(load.mark for load, _ in kept)
+    figures = (
+        Amount(battery, STORED_ENERGY), f"{share:g}", Amount(total, ENERGY), marks,
+        Amount(value, DAYS),
+    )  # fmt: skip
+    return [Measured(values=(value,), steps=(Step("{} × {} ÷ {} of {} = {}", figures),))]
+
+
+def _tilt(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    return [scheduled(PowerPlant.schedule, package.power, "tilt", ANGLE)]
+
+
 POWER_RATIO = Check(
     slug="power_ratio",
     title="Power made / power used",
@@ -168,3 +205,35 @@ LARGEST_LOAD = Check(
     question="{name} takes {value} of the day's energy, against {target}. Is it worth it?",
     caution=_CAUTION,
 )
+
+ESSENTIAL_DAYS = Check(
+    slug="essential_days",
+    title="Battery days, essential loads alone",
+    topic="Power",
+    scales=(DAYS,),
+    measure=_essential_days,
+    schedules=("power", "loads"),
+    formula="t = C · d ÷ Σ(n · W · h), of essential loads",
+    meaning="C battery [Wh]; d usable share [1]; n, W, h of loads marked essential",
+    citations=(BATTERY, PRACTICE),
+    limits="What is switched off must really be off: by whom, and how do they know?",
+    question="With the rest off it lasts {value}, against {target}. Who switches off, and when?",
+    caution=_CAUTION,
+)
+
+PANEL_TILT = Check(
+    slug="panel_tilt",
+    title="Tilt of the panels",
+    topic="Power",
+    scales=(ANGLE,),
+    measure=_tilt,
+    schedules=("power",),
+    formula="β",
+    meaning="β above the horizontal [°]",
+    citations=(PRACTICE,),
+    limits="Snow slides off from about 60° (common practice); flatter panels are swept.",
+    question="Panels at {value}, against {target}. Who sweeps them, standing on what?",
+    caution=_CAUTION,
+)
+
+POWER_CHECKS = (ESSENTIAL_DAYS, PANEL_TILT)

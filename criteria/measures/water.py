@@ -1,6 +1,6 @@
 """How long stored water lasts."""
 
-from criteria.errors import require_not_negative, require_positive
+from criteria.errors import require_fraction, require_not_negative, require_positive
 
 DAY_S = 86_400.0
 """Seconds in a day [s]."""
@@ -42,3 +42,51 @@ def water_per_person_day(usable_m3: float, people: int, supply_s: float) -> floa
 def waste_days(usable_m3: float, people: int, made_m3_pd: float) -> float:
     """Return how long a full house takes to fill a tank [s]; the mass balance of water_days."""
     return water_days(usable_m3, people, made_m3_pd)
+
+
+def rain_catch(rain_m: float, roof_m2: float, kept_share: float) -> float:
+    """Return what a roof catches of some rain [m³].
+
+        V = h · A · k
+
+        h   rain             [m]
+        A   roof on plan     [m²]
+        k   part that reaches the tank, 0.8 to 0.9 off a hard roof (common practice)   [1]
+
+    >>> round(rain_catch(0.034, 80, 0.8), 3)
+    2.176
+    """
+    require_not_negative("rain", rain_m, "m")
+    require_not_negative("roof", roof_m2, "m²")
+    return rain_m * roof_m2 * require_fraction("kept share", kept_share)
+
+
+WATER_KG_M3 = 1000.0
+"""Water at 4 °C [kg/m³]; 998 at 20 °C, a difference below what is typed."""
+
+
+def water_mass(volume_m3: float) -> float:
+    """Return the mass of a full tank [kg].
+
+    >>> water_mass(0.420)
+    420.0
+    """
+    return require_not_negative("volume", volume_m3, "m³") * WATER_KG_M3
+
+
+STEEPEST_ACCESSIBLE = 1 / 48
+"""Steepest fall of a floor that a wheelchair turns on [1]. 2010 ADA Standards, 304.2."""
+LEAST_TO_DRAIN = 0.25 / 12
+"""Least fall of a shower floor to its drain [1]. IRC 2021, P2709.1: a quarter inch in 12.
+
+The two are the same number, 2.0833 %: one fall does both, and no other.
+"""
+
+
+def fall(rise_m: float, run_m: float) -> float:
+    """Return a floor's fall, rise over run [1].
+
+    >>> fall(0.01875, 0.900) == STEEPEST_ACCESSIBLE == LEAST_TO_DRAIN
+    True
+    """
+    return require_not_negative("rise", rise_m, "m") / require_positive("run", run_m, "m")

@@ -1,0 +1,193 @@
+"""Finishes: one for every room, washable, not slippery, not quick to burn, and falling right."""
+
+from criteria.checks.check import Check, blank
+from criteria.checks.reading import all_but, each, named, rows_missing
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures import water
+from criteria.package import Package
+from criteria.schedules.finishes import Finish
+from criteria.sources import ADA_FLOOR, FLAME, IRC_SHOWER, PRACTICE, WET_FRICTION
+from criteria.units import COUNT, LENGTH, RATIO
+
+SHARED = ("day", "kitchen", "sleep", "wc", "lab")
+_NO_ROWS = rows_missing(Finish.schedule)
+
+
+def _every_room(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if not package.finishes:
+        return _NO_ROWS
+    floors = {row.room for row in package.finishes if row.surface == "floor"}
+    return [all_but([room.name for room in package.rooms if room.mark not in floors])]
+
+
+def _cleanable(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if not package.finishes:
+        return _NO_ROWS
+    shared = {room.mark for room in package.rooms_used_for(uses or SHARED)}
+    rows = [row for row in package.finishes if row.room in shared]
+    missing = [cell for row in rows for cell in blank(Finish.schedule, row, "cleanable")]
+    return [all_but([row.mark for row in rows if row.is_cleanable is False], missing)]
+
+
+def _friction(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    wet = [row for row in package.finishes if row.surface == "floor" and row.is_wet]
+    if not wet:
+        return [Measured(missing=("a floor that gets wet (finish schedule)",))]
+
+    def as_typed(row: Finish) -> tuple[float, tuple[Step, ...]]:
+        value = row.friction or 0.0
+        return value, (Step("{}, wet: {}", (row.finish or "", Amount(value, RATIO))),)
+
+    return each(Finish.schedule, wet, ("friction",), as_typed)
+
+
+MOST_SMOKE = 450
+"""Most smoke developed in any class [1]. International Building Code, 803.1.2."""
+
+
+def flame_class(flame_spread: float, smoke: float) -> str:
+    """Return the class of a finish by its indices, or nothing where it has none.
+
+    Source: International Building Code 2018, 803.1.2 (ASTM E84).
+
+    >>> [flame_class(f, 450) for f in (25, 26, 75, 76, 200, 201)], flame_class(10, 451)
+    (['A', 'B', 'B', 'C', 'C', ''], '')
+    """
+    if smoke > MOST_SMOKE:
+        return ""
+    bounds = ((25, "A"), (75, "B"), (200, "C"))
+    return next((name for most, name in bounds if flame_spread <= most), "")
+
+
+def _flame(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rows = [row for row in package.finishes if row.surface in ("wall", "ceiling")]
+    if not rows:
+        return [Measured(missing=("walls and ceilings (finish schedule)",))]
+    missing, outside, steps = [], [], []
+    for row in rows:
+        cells = blank(Finish.schedule, row, "flame_spread", "smoke")
+        missing += cells
+        if cells:
+            continue
+        found = flame_class(row.flame_spread or 0, row.smoke or 0)
+        figures = (row.mark, f"{row.flame_spread:g}", f"{row.smoke:g}", found or "none")
+        steps.append(Step("{}: flame spread {}, smoke {}: class {}", figures))
+        if not found:
+            outside.append(row.mark)
+    if missing and not steps:
+        return [Measured(missing=tuple(missing))]
+    return [all_but(outside, missing, steps)]
+
+
+NOMINAL = 0.020
+"""What the plumbing code calls ¼ in 12: "2 per cent" [1]. A fall from here on drains, noted."""
+LEVEL_TOLERANCE = 1e-6
+
+
+def _fall(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rows = [row for row in package.finishes if row.surface == "floor" and row.is_wet]
+    if not rows:
+        return [Measured(missing=("a floor that gets wet (finish schedule)",))]
+    missing = [c for row in rows for c in blank(Finish.schedule, row, "fall_rise", "fall_run")]
+    known = [r for r in rows if r.fall_rise_m is not None and r.fall_run_m is not None]
+    if not known:
+        return [Measured(missing=tuple(missing), **named(rows[0]))]
+    outside, steps, notes = [], [], []
+    for row in known:
+        slope = water.fall(row.fall_rise_m or 0, row.fall_run_m or 1)
+        sizes = (Amount(row.fall_rise_m or 0, LENGTH), Amount(row.fall_run_m or 0, LENGTH))
+        steps.append(Step("{}: {} ÷ {} = {}", (row.mark, *sizes, f"{slope * 100:.3f} %")))
+        if slope > water.STEEPEST_ACCESSIBLE + LEVEL_TOLERANCE:
+            outside.append(f"{row.mark} (too steep to turn on)")
+        elif slope < NOMINAL * (1 - 1e-9):
+            outside.append(f"{row.mark} (too flat to drain)")
+        elif slope < water.LEAST_TO_DRAIN - LEVEL_TOLERANCE:
+            notes.append(f"{row.mark} is flatter than ¼ in 12, which the code calls 2 %")
+    return [all_but(outside, missing, steps, notes)]
+
+
+EVERY_FINISH = Check(
+    slug="floor_finishes",
+    title="A floor finish for every room",
+    topic="Finishes",
+    scales=(COUNT,),
+    measure=_every_room,
+    schedules=("rooms", "finishes"),
+    rule=Rule.ALL,
+    is_count=True,
+    formula="each room has a floor row in the finish schedule",
+    meaning="rooms of the room schedule",
+    citations=(PRACTICE,),
+    limits="A row, not a sample: bring one.",
+    question="{value}. Boots, soup, ash, wet wool: which floor forgives?",
+)
+
+CLEANABLE = Check(
+    slug="cleanable",
+    title="Shared rooms that can be washed",
+    topic="Finishes",
+    scales=(COUNT,),
+    measure=_cleanable,
+    schedules=("rooms", "finishes"),
+    uses=SHARED,
+    rule=Rule.ALL,
+    is_count=True,
+    formula="each finish of a shared room can be washed",
+    meaning="rooms of use " + ", ".join(SHARED),
+    citations=(PRACTICE,),
+    limits="As typed. Joints and corners hold more dirt than faces.",
+    question="{value}. Who washes it, with what water?",
+)
+
+FRICTION = Check(
+    slug="wet_friction",
+    title="Friction of wet floors",
+    topic="Finishes",
+    scales=(RATIO,),
+    measure=_friction,
+    schedules=("finishes",),
+    formula="μ",
+    meaning="μ dynamic coefficient of friction, wet, as the maker gives it [1]",
+    citations=(WET_FRICTION,),
+    limits="Level floors. Ramps, showers and greasy floors need more. No code asks a number.",
+    question="{name} has {value} wet, against {target}. In wet socks, with a pan?",
+    caution="Slips hurt: ask for the maker's wet test on the floor as it will be.",
+)
+
+FLAME_SPREAD = Check(
+    slug="flame_spread",
+    title="Linings with a flame spread class",
+    topic="Finishes",
+    scales=(COUNT,),
+    measure=_flame,
+    schedules=("finishes",),
+    rule=Rule.ALL,
+    is_count=True,
+    formula="flame spread ≤ 200 and smoke ≤ 450",
+    meaning="indices of the maker's test: class A to 25, B to 75, C to 200",
+    citations=(FLAME,),
+    limits="Walls and ceilings. Foam plastic needs a thermal barrier whatever its class.",
+    question="{value}. What do you breathe when it burns?",
+    caution="Fire: the local authority and a licensed architect decide.",
+)
+
+WET_FALL = Check(
+    slug="wet_room_fall",
+    title="Wet floors that drain and turn",
+    topic="Finishes",
+    scales=(COUNT,),
+    measure=_fall,
+    schedules=("finishes",),
+    rule=Rule.ALL,
+    is_count=True,
+    formula="¼ ÷ 12 ≤ rise ÷ run ≤ 1 ÷ 48",
+    meaning="rise, run of the fall to the drain [mm]; both limits are 2.083 %",
+    citations=(IRC_SHOWER, ADA_FLOOR),
+    limits="A drain needs a quarter inch in a foot; a wheelchair turns on no more than 1:48. They "
+    "are one number: from 2.0 % up it counts as draining, with a note, and 0.0001 % over 1:48 as "
+    "level.",
+    question="{value}. Which way does the water go, and which way the chair?",
+    caution="A teaching check: the local access and plumbing codes decide.",
+)
+
+FINISH_CHECKS = (EVERY_FINISH, CLEANABLE, FRICTION, FLAME_SPREAD, WET_FALL)
