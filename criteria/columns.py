@@ -12,6 +12,7 @@ The field holds SI (its name says which); the head is what stands over the colum
 """
 
 import dataclasses
+import difflib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -21,6 +22,9 @@ from typing import Any
 from criteria import quantities
 from criteria.errors import Refused
 from criteria.units import COUNT, Scale, System, rounded
+
+MOST_LISTED = 20
+"""A message lists at most this many words that a column takes."""
 
 
 class Kind(StrEnum):
@@ -76,7 +80,7 @@ class Column:
     def expected(self, system: System = System.METRIC) -> str:
         """Say in words what the column takes."""
         if self.kind is Kind.WORD:
-            return "one of: " + ", ".join(self.choices)
+            return self._one_of()
         if self.kind is Kind.YES_NO:
             return "yes or no"
         if self.kind is Kind.MARK:
@@ -91,6 +95,13 @@ class Column:
             else quantities.expected_words(self.scale, system)
         )
         return words + self._limits(system)
+
+    def _one_of(self, near: str = "") -> str:
+        """Name the words it takes; of a long list only those nearest to what was read."""
+        if len(self.choices) <= MOST_LISTED:
+            return "one of: " + ", ".join(self.choices)
+        named = difflib.get_close_matches(near[:80], self.choices, 3, 0.4) or self.choices[:3]
+        return f"one of: {', '.join(named)} (the nearest of {len(self.choices)} words)"
 
     def _limits(self, system: System) -> str:
         write = self._write_limit
@@ -148,7 +159,7 @@ def _read_word(column: Column, text: str, system: System) -> str:
     for choice in column.choices:
         if choice.casefold() == folded:
             return choice
-    raise Refused(text, column.expected(system))
+    raise Refused(text, column._one_of(text))
 
 
 def _read_yes_no(column: Column, text: str, system: System) -> bool:
