@@ -13,11 +13,11 @@ from django.core.exceptions import ImproperlyConfigured
 from reviews import env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-DATA_DIR = Path(env.text("MUNTIN_DATA_DIR") or BASE_DIR / ".data")
-DATA_DIR.mkdir(parents=True, exist_ok=True)
-
 IS_DEMO = "demo" in sys.argv[1:2] or env.boolean("MUNTIN_DEMO", False)
 IS_TEST = "pytest" in sys.modules
+# the demo keeps to a folder of its own, beside whatever a school has kept
+DATA_DIR = Path(env.text("MUNTIN_DATA_DIR") or BASE_DIR / ".data" / ("demo" if IS_DEMO else ""))
+DATA_DIR.mkdir(parents=True, exist_ok=True)
 DEBUG = env.boolean("MUNTIN_DEBUG", False)
 
 SECRET_KEY = env.text("MUNTIN_SECRET_KEY")

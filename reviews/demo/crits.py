@@ -1,0 +1,162 @@
+"""Let the demo's jurors sit: levels, comments, locks, releases and the students' answers."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import datetime
+from uuid import NAMESPACE_URL, UUID, uuid5
+
+from reviews.answering import AnswerSent, answer_comment
+from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
+from reviews.demo.studios import leader
+from reviews.demo.tables import read_csv
+from reviews.jury_keeping import CommentSent, keep_comment, keep_impression, keep_level, lock_sheet
+from reviews.models import (
+    Comment,
+    Crit,
+    JurySheet,
+    LevelGiven,
+    Scheme,
+    Seat,
+    StepAside,
+    Studio,
+)
+from reviews.moderating import hold_comment, release_crit
+from reviews.places import Place
+
+HELD_WORDS = "This looks like you gave up after the render."
+HELD_REASON = "Held for tone; the juror reworded it."
+HELD_NO = "16"
+
+Levels = dict[tuple[str, str], dict[str, int]]
+"""Levels by criterion code, by scheme and juror."""
+
+
+def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
+    """Hold both crits of a studio, and release what the story has released."""
+    by_kind = {crit.kind: crit for crit in studio.crits.all()}
+    interim, final = by_kind[Crit.Kind.INTERIM], by_kind[Crit.Kind.FINAL]
+    _hold(interim, story, calendar.at(*story.interim, "11:30"))
+    _release(interim, calendar.at(*story.interim_released))
+    if story.final_released:
+        _step_aside(final, "Marek Ostrey", "E05")
+        _hold(final, story, calendar.at(*story.final, "12:00"))
+        _release(final, calendar.at(*story.final_released))
+    else:
+        _hold_so_far(final, calendar.at(*story.final, "11:04"))
+    _answer(studio)
+
+
+def _step_aside(crit: Crit, juror: str, number: str) -> None:
+    scheme = crit.studio.schemes.get(number=number)
+    StepAside.objects.create(seat=crit.seats.get(name=juror), scheme=scheme)
+
+
+def _told(crit: Crit, story: StudioStory) -> Levels:
+    levels: Levels = defaultdict(dict)
+    for row in read_csv("levels_long"):
+        told = row["cohort"] == story.letter and row["crit"].startswith(crit.kind)
+        if told and row["level"]:  # blank where a juror stepped aside or saw only a part
+            levels[row["scheme"], row["juror"]][row["criterion"]] = int(row["level"])
+    return levels
+
+
+def _impressions(crit: Crit, story: StudioStory) -> dict[tuple[str, str], int]:
+    return {
+        (row["scheme"], row["juror"]): int(row["impression"])
+        for row in read_csv("impressions")
+        if row["cohort"] == story.letter
+        and row["crit"].startswith(crit.kind)
+        and row["impression"]
+    }
+
+
+def _hold(crit: Crit, story: StudioStory, at: datetime) -> None:
+    told, impressions = _told(crit, story), _impressions(crit, story)
+    seats, schemes, criteria = _of(crit)
+    _comment(crit, seats, schemes)
+    for (number, juror), levels in told.items():
+        seat, scheme = seats[juror], schemes[number]
+        if (number, juror) in impressions:
+            keep_impression(seat, scheme, impressions[number, juror], 0)
+        for code, level in levels.items():
+            keep_level(seat, scheme, criteria[code], level, 0)
+        lock_sheet(seat, scheme)
+    _set_times(crit, at)
+
+
+def _hold_so_far(crit: Crit, at: datetime) -> None:
+    """Set what jurors have set by now; a dash is a criterion not yet reached."""
+    seats, schemes, criteria = _of(crit)
+    _comment(crit, seats, schemes)
+    for row in read_csv("levels_final_H"):
+        seat, scheme = seats[row["juror"]], schemes[row["scheme"]]
+        if row["impression"]:
+            keep_impression(seat, scheme, int(row["impression"]), 0)
+        for code, level in zip(criteria, row["levels"], strict=True):
+            if level.isdigit():
+                keep_level(seat, scheme, criteria[code], int(level), 0)
+        if row["state"] == "locked":
+            lock_sheet(seat, scheme)
+    _set_times(crit, at)
+
+
+def _of(crit: Crit) -> tuple[dict[str, Seat], dict[str, Scheme], dict[str, object]]:
+    return (
+        {seat.name: seat for seat in crit.seats.select_related("crit")},
+        {scheme.number: scheme for scheme in crit.studio.schemes.all()},
+        {criterion.code: criterion for criterion in crit.criteria.all()},
+    )
+
+
+def comment_key(number: str) -> UUID:
+    """Return the key of a comment of the story, the same on every run."""
+    return uuid5(NAMESPACE_URL, f"comment-{number}")
+
+
+def _comment(crit: Crit, seats: dict[str, Seat], schemes: dict[str, Scheme]) -> None:
+    criteria = {criterion.code: criterion for criterion in crit.criteria.all()}
+    for row in read_csv("comments"):
+        if row["crit"] != crit.kind or row["scheme"] not in schemes:
+            continue
+        seat, scheme = seats[row["juror"]], schemes[row["scheme"]]
+        sheet, _, zone = row["place"].partition("·")
+        words = row["words"] if not row["words"].startswith("(stub") else ""
+        if row["no"] == HELD_NO:
+            words = words.rpartition("juror: ")[2].strip('"')
+        criterion = criteria.get(row["criterion"])
+        sent = CommentSent(row["kind"], Place(sheet, zone), criterion, words)
+        keep_comment(seat, scheme, comment_key(row["no"]), sent, 0)
+        if row["no"] == HELD_NO:
+            sent = sent._replace(words=HELD_WORDS)
+            keep_comment(seat, scheme, comment_key(f"{row['no']} held"), sent, 0)
+
+
+def _set_times(crit: Crit, at: datetime) -> None:
+    """Let everything have been set on the day, not while the demo loads."""
+    LevelGiven.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at)
+    sheets = JurySheet.objects.filter(seat__crit=crit)
+    sheets.exclude(impression=None).update(impression_kept_at=at)
+    sheets.exclude(locked_at=None).update(locked_at=at)
+    Comment.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at, begun_at=at)
+
+
+def _release(crit: Crit, at: datetime) -> None:
+    held = comment_key(f"{HELD_NO} held")
+    for comment in Comment.objects.filter(key=held, jury_sheet__seat__crit=crit):
+        hold_comment(comment, leader(), HELD_REASON, at=at)
+    release_crit(crit, leader(), RELEASE_WORDS, at=at)
+
+
+def _answer(studio: Studio) -> None:
+    for row in read_csv("answers"):
+        comment = Comment.objects.filter(
+            key=comment_key(row["comment"]), jury_sheet__scheme__studio=studio
+        ).first()
+        if comment is None:
+            continue
+        place = row["place_now"].replace("–", "")
+        sent = AnswerSent(row["answer"], row["words"], place)
+        answerer = comment.jury_sheet.scheme.members.all()[0]
+        at = comment.jury_sheet.seat.crit.released_at
+        answer_comment(comment, answerer, sent, 0, at=at)

@@ -1,0 +1,72 @@
+"""Load the demo's two studios and serve them, with nothing to set up."""
+
+import os
+import shutil
+import sys
+from argparse import ArgumentParser
+from time import monotonic
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+from django.db import connection
+from django.utils import timezone
+
+from reviews.demo import load
+
+
+class Command(BaseCommand):
+    help = "Load two invented studios and serve them on this machine."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--no-serve", action="store_true", help="stop after loading")
+        parser.add_argument("--fresh", action="store_true", help="start over, keeping nothing")
+        parser.add_argument("--port", type=int, default=8000)
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if not settings.IS_DEMO:
+            raise CommandError("The demo loads only under `manage.py demo`, into its own folder.")
+        begun = monotonic()
+        if options["fresh"]:
+            self._start_over()
+        self.say("Setting up the database")
+        call_command("migrate", verbosity=0)
+        if load.is_loaded():
+            self.say("The demo is loaded already; --fresh starts over")
+            load.move_to(timezone.localdate())
+        else:
+            load.load(timezone.localdate(), self.say)
+        self.say("Collecting static files")
+        call_command("collectstatic", interactive=False, verbosity=0)
+        self.say(f"Ready after {monotonic() - begun:.0f} s")
+        if not options["no_serve"]:
+            self._serve(options["port"])
+
+    def say(self, words: str) -> None:
+        """Say how far it is."""
+        self.stdout.write(words)
+        self.stdout.flush()
+
+    def _start_over(self) -> None:
+        if connection.vendor != "sqlite":
+            raise CommandError("--fresh empties the demo's own SQLite file; this is another base.")
+        connection.close()
+        name = str(settings.DATABASES["default"]["NAME"])
+        for ending in ("", "-wal", "-shm"):
+            if os.path.exists(name + ending):
+                os.remove(name + ending)
+        shutil.rmtree(settings.MEDIA_ROOT, ignore_errors=True)
+
+    def _serve(self, port: int) -> None:
+        self.say("The demo made its own secret key. Keep it off networks.")
+        self.say(f"Open http://127.0.0.1:{port}/ (Ctrl-C stops)")
+        connection.close()
+        server = ["gunicorn", "reviews.wsgi", "--bind", f"127.0.0.1:{port}", "--threads", "24"]
+        surroundings = {
+            **os.environ,
+            "MUNTIN_DEMO": "yes",
+            "MUNTIN_SECRET_KEY": settings.SECRET_KEY,
+        }
+        os.chdir(settings.BASE_DIR)
+        os.execve(sys.executable, [sys.executable, "-m", *server], surroundings)
