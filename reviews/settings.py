@@ -3,6 +3,7 @@
 MUNTIN_SECRET_KEY must be set, except under `manage.py demo` and in tests, which make their own.
 """
 
+import os
 import secrets
 import sys
 from pathlib import Path
@@ -83,7 +84,7 @@ TEMPLATES = [
 DATABASES = {"default": env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))}
 if IS_TEST and "sqlite3" in str(DATABASES["default"]["ENGINE"]):
     # a file, so that a browser's requests have connections of their own, as in life
-    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / f"test-{os.getpid()}.sqlite3")}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "reviews.Person"

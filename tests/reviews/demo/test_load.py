@@ -1,0 +1,111 @@
+"""The demo as it is loaded: two studios in the state that the scenario tells."""
+
+from datetime import date
+
+import pytest
+from PIL import Image
+
+from reviews.demo import load, packages
+from reviews.demo.drawings import DrawnSheet
+from reviews.demo.scenario import SHEETS
+from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
+
+TODAY = date(2026, 12, 4)
+
+
+def _quick_sheets(*args: object) -> list[DrawnSheet]:
+    """Stand-ins for the drawings, which have tests of their own: each number its own picture."""
+    return [
+        DrawnSheet(number=n, title=t, scale=s, image=Image.new("RGB", (60, 42), (int(n), 9, 9)))
+        for n, t, s in SHEETS
+    ]
+
+
+@pytest.fixture(scope="module")
+def loaded(django_db_setup, django_db_blocker, tmp_path_factory):
+    """Load once for the module; the database is rolled back behind it."""
+    from django.db import transaction
+    from django.test import override_settings
+
+    with (
+        django_db_blocker.unblock(),
+        override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("media")),
+        pytest.MonkeyPatch.context() as patch,
+        transaction.atomic(),
+    ):
+        patch.setattr(packages, "draw_sheets", _quick_sheets)
+        said: list[str] = []
+        load.load(TODAY, said.append)
+        yield said
+        transaction.set_rollback(True)
+
+
+def test_it_says_how_far_it_is(loaded):
+    assert any("Twelve Bunks" in words for words in loaded)
+    assert len(loaded) >= 6
+
+
+def test_both_studios_stand_with_every_scheme(loaded):
+    assert load.is_loaded()
+    assert {s.title: s.schemes.count() for s in Studio.objects.all()} == {
+        "Twelve Bunks": 14, "Low Water": 14,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("number", "letter", "missed"),
+    [("H03", "B", 6), ("H07", "A", 19), ("H07", "B", 3), ("E11", "C", 11)],
+)
+def test_the_four_given_packages_miss_what_the_scenario_says(loaded, number, letter, missed):
+    revision = Revision.objects.get(scheme__number=number, letter=letter)
+    found = revision.findings.filter(state__in=["short", "over"]).exclude(ref="")
+    assert found.count() == missed
+    assert revision.lacks == []
+
+
+def test_an_issue_after_pens_down_is_late_by_the_minutes_told(loaded):
+    late = Revision.objects.filter(minutes_late__gt=0)
+    assert [(str(r.scheme.number), r.letter, r.minutes_late) for r in late] == [("H13", "B", 41)]
+
+
+def test_the_lift_limit_was_changed_by_an_addendum(loaded):
+    brief = Studio.objects.get(title="Twelve Bunks").brief
+    assert brief.target_lines.get(addendum=None, cells__id="T26").cells["value"] == "800"
+    in_force = {record["id"]: record for record in brief.target_records()}
+    assert in_force["T26"]["value"] == "750"
+
+
+def test_levels_stand_as_told(loaded):
+    final = Crit.objects.get(studio__title="Low Water", kind="final")
+    # 14 schemes by four jurors, less one who stepped aside and one who saw a part; eight criteria
+    assert LevelGiven.objects.filter(jury_sheet__seat__crit=final).count() == (14 * 4 - 2) * 8
+    assert JurySheet.objects.filter(seat__crit=final, locked_at=None).count() == 0
+
+
+def test_the_running_crit_stands_at_five_past_eleven(loaded):
+    crit = Crit.objects.get(studio__title="Twelve Bunks", kind="final")
+    assert crit.day == TODAY
+    assert not crit.is_released
+    locked = JurySheet.objects.filter(seat__crit=crit).exclude(locked_at=None)
+    assert locked.count() == 17
+    assert crit.slots.get(scheme__number="H08").state == "stood down (ill)"
+
+
+def test_held_words_reach_no_student_and_the_reworded_do(loaded):
+    held = Comment.objects.get(words__startswith="This looks like")
+    assert held.held_at
+    assert held.held_reason
+    reworded = Comment.objects.get(words__startswith="The render is ahead")
+    assert reworded.held_at is None
+
+
+def test_answers_are_those_told(loaded):
+    assert Answer.objects.count() == 17
+
+
+def test_a_day_later_the_running_crit_moves_on(loaded):
+    load.move_to(date(2026, 12, 9))
+    crit = Crit.objects.get(studio__title="Twelve Bunks", kind="final")
+    assert crit.day == date(2026, 12, 9)
+    assert Crit.objects.get(studio__title="Low Water", kind="final").day < TODAY
+    load.move_to(date(2026, 12, 9))
