@@ -85,7 +85,8 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
         if values
     )
     said += f"; the line stands at {mark:g}"
-    return _plot(name, said, SafeString("").join(parts) + _base() + ends)
+    drawn = format_html_join("", "{}", ((part,) for part in parts))
+    return _plot(name, said, drawn + _base() + ends)
 
 
 def _series(which: int) -> str:

@@ -210,7 +210,7 @@
         button.setAttribute("aria-pressed", String(button === by));
       });
     }
-    queue(form, fieldsOf(form, by), by?.formAction || form.action);
+    queue(form, fieldsOf(form, by), by?.getAttribute("formaction") || form.action);
   }
 
   function begin(form, by) {
@@ -258,7 +258,7 @@
       return;
     }
     form.dataset.ready = "yes";
-    form.requestSubmit();
+    setTimeout(() => form.requestSubmit()); // not while the first submit is still being told
   }
 
   tell();
