@@ -10,6 +10,8 @@ from reviews.demo.drawings import DrawnSheet
 from reviews.demo.scenario import SHEETS
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
 
+pytestmark = pytest.mark.django_db
+
 TODAY = date(2026, 12, 4)
 
 
