@@ -100,8 +100,8 @@ class Column:
         """Name the words it takes; of a long list only those nearest to what was read."""
         if len(self.choices) <= MOST_LISTED:
             return "one of: " + ", ".join(self.choices)
-        named = difflib.get_close_matches(near[:80], self.choices, 3, 0.4) or self.choices[:3]
-        return f"one of: {', '.join(named)} (the nearest of {len(self.choices)} words)"
+        named = difflib.get_close_matches(near[:80], self.choices, 3) or self.choices[:3]
+        return f"one of: {', '.join(named)} (and {len(self.choices) - len(named)} more)"
 
     def _limits(self, system: System) -> str:
         write = self._write_limit
