@@ -21,6 +21,7 @@ class Furniture:
     height_m            of seat, table top or mattress [m]
     above_m             clear height above it [m]
     length_m …          outside sizes put away [m]
+    plan_x_m, plan_y_m  its middle on the plan of its room, from the lower left corner [m]
     """
 
     mark: str = mark()
@@ -52,6 +53,15 @@ class Furniture:
     )
     width_m: float | None = quantity("stowed_w", "Stowed width", LENGTH, least=0.005, most=6)
     depth_m: float | None = quantity("stowed_h", "Stowed height", LENGTH, least=0.005, most=6)
+
+    plan_x_m: float | None = quantity(
+        "plan_x", "On the plan, across", LENGTH, "From the left wall of its room's daylight plan "
+        "to its middle: the view from it is worked out.", least=0, most=30, example="1800",
+    )  # fmt: skip
+    plan_y_m: float | None = quantity(
+        "plan_y", "On the plan, up", LENGTH, "From the lower wall of that plan.", least=0, most=30,
+        example="900",
+    )  # fmt: skip
 
     @property
     def stowed_sizes_m(self) -> tuple[float | None, float | None, float | None]:

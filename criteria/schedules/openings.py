@@ -1,7 +1,7 @@
 """Windows: glass, frame, what opens and where each faces."""
 
 from criteria.columns import count, mark, quantity, reference, schedule, word
-from criteria.units import ANGLE, LENGTH, SHARE, U_VALUE
+from criteria.units import ANGLE, LENGTH, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
     "fixed", "side-hung", "tilt-and-turn", "top-hung", "bottom-hung", "half side-hung",
@@ -28,6 +28,9 @@ class Window:
     sill_m                 finished floor to the underside of the glass [m]
     open_share             part of the glass area that opens clear [1]
     u_w_m2k                whole-window U-value [W/m²K]
+    left_m, gap_m          to the first glass, and from glass to glass of those alike [m]
+    from_wall_m            of a roof light: from the plan's lower wall to the glass [m]
+    outside_m              outer face of the wall to what stands before it [m]
     """
 
     mark: str = mark()
@@ -78,9 +81,25 @@ class Window:
         "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass.",
         least=0, most=30,
     )  # fmt: skip
+    gap_m: float | None = quantity(
+        "gap", "Glass to glass", LENGTH, "From the glass of one to that of the next alike; blank "
+        "spreads them between equal ends.", least=0, most=30,
+    )  # fmt: skip
+    from_wall_m: float | None = quantity(
+        "from_wall", "From the lower wall", LENGTH, "Roof lights only: from the wall at the foot "
+        "of the plan to the glass; left is then the plan's left.", least=0, most=30,
+    )  # fmt: skip
+    kept_share: float | None = quantity(
+        "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
+        least=0.3, most=1, example="0.9",
+    )  # fmt: skip
     sky_deg: float | None = quantity(
         "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; 90 if nothing stands "
         "outside.", least=0, most=180, example="90",
+    )  # fmt: skip
+    outside_m: float | None = quantity(
+        "outside", "To what stands outside", ROOM_LENGTH, "From the wall to what cuts the sky off; "
+        "blank is far away.", least=0.1, most=9000,
     )  # fmt: skip
     escape_w_m: float | None = quantity(
         "escape_w", "Clear opening w", LENGTH, "Net clear width when it is fully open.", least=0.05,

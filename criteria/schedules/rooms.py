@@ -1,7 +1,7 @@
 """Rooms: what each is for, how large and how high."""
 
 from criteria.columns import count, mark, quantity, schedule, text, word, yes_no
-from criteria.units import FLOOR, LENGTH, ROOM_LENGTH
+from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
 USES = (
     "day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store", "work", "other"
@@ -34,6 +34,8 @@ class Room:
     depth_m, width_m  from the window wall, and along it [m]
     passage_m         narrowest place of the main way through [m]
     turning_m         largest circle that is clear [m]
+    wall_m            thickness of the outside walls: the depth of the windows' reveals [m]
+    floor_light …     part of the light that floor, walls and ceiling give back [1]
     """
 
     mark: str = mark()
@@ -74,3 +76,18 @@ class Room:
     is_private: bool | None = yes_no(
         "private", "Can be closed", "Whether one person can close it: to be alone, to change."
     )
+    wall_m: float | None = quantity(
+        "wall_mm", "Wall thickness", LENGTH,
+        "Of the outside walls; blank is that of the envelope's wall layers.", least=0, most=3,
+        example="320",
+    )  # fmt: skip
+    floor_light: float | None = quantity(
+        "floor_light", "Floor gives back", SHARE,
+        "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.", least=0.01, most=0.95, example="0.2",
+    )  # fmt: skip
+    wall_light: float | None = quantity(
+        "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.", least=0.01, most=0.95, example="0.5",
+    )  # fmt: skip
+    ceiling_light: float | None = quantity(
+        "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.", least=0.01, most=0.95, example="0.7",
+    )  # fmt: skip

@@ -8,6 +8,7 @@ from criteria.units import (
     ANGLE,
     DAYS,
     HOURS,
+    ILLUMINANCE,
     LITRES_A_DAY,
     RATIO,
     ROOM_LENGTH,
@@ -130,6 +131,11 @@ class Site:
     sun_w_m2: float | None = quantity(
         "sun_w_m2", "Design sun on walls and glass", SUN, least=0, most=1400, example="500"
     )
+    median_diffuse_lx: float | None = quantity(
+        "median_diffuse_lx", "Median daylight outdoors", ILLUMINANCE, "Diffuse, on level ground, "
+        "reached half of the daylight hours: EN 17037 lists it by capital, 14,100 in London.",
+        least=1000, most=60_000, example="14100",
+    )  # fmt: skip
     soil: str | None = word("soil", "Soil", SOILS, "As the site report says.")
     slope: float | None = quantity(
         "slope", "Slope of the ground", SHARE_PERCENT, "Rise over run.", least=0, most=2
