@@ -1,6 +1,7 @@
 """The library from a command line: `python -m criteria check FOLDER` and its siblings."""
 
 import argparse
+import importlib
 import json
 import sys
 from collections.abc import Sequence
@@ -50,12 +51,22 @@ def _schema(options: argparse.Namespace) -> int:
     return 0
 
 
+ELSEWHERE = {
+    "daylight": ("criteria.daylight.command", "the daylight of one room, point by point"),
+    "panel": (
+        "criteria.scoring.command",
+        "how far a jury agrees, who was severe, which schemes can't be told apart",
+    ),
+}
+"""Commands that bring numpy and scipy with them: each is imported only when it is asked for."""
+
+
 def _print_json(value: object) -> None:
     print(json.dumps(value, ensure_ascii=False, indent=2))
 
 
-def parser() -> argparse.ArgumentParser:
-    """Return the command line's grammar."""
+def parser(asked: str = "") -> argparse.ArgumentParser:
+    """Return the command line's grammar, that of a command of ELSEWHERE only where it is asked."""
     top = argparse.ArgumentParser(prog="python -m criteria", description=__doc__)
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="hold a folder of schedule CSVs to targets")
@@ -79,12 +90,19 @@ def parser() -> argparse.ArgumentParser:
     checks.set_defaults(run=_checks)
     schema = commands.add_parser("schema", help="print the JSON Schema of a package")
     schema.set_defaults(run=_schema)
+    for name, (module, summary) in ELSEWHERE.items():
+        own = commands.add_parser(name, help=summary)
+        if name == asked:
+            command = importlib.import_module(module)
+            command.add_arguments(own)
+            own.set_defaults(run=command.run)
     return top
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
-    options = parser().parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    options = parser(given[0] if given else "").parse_args(given)
     run: int = options.run(options)
     return run
 
