@@ -156,13 +156,17 @@ class Beside:
 
     @cached_property
     def warnings(self) -> list[str]:
-        """What a reader must know before believing any of it, once each."""
-        said = [w for side in (*self.criteria, *self.checks) for w in side.compared.warnings]
-        return [w for w in dict.fromkeys(said) if said.count(w) > 1]
+        """What a reader must know before believing most of it, once each."""
+        return list(dict.fromkeys([*_of_most(self.criteria), *_of_most(self.checks)]))
 
     def own_warnings(self, side: Side) -> list[str]:
         """What must be known of one criterion or check alone."""
         return [w for w in side.compared.warnings if w not in self.warnings]
+
+
+def _of_most(sides: list[Side]) -> list[str]:
+    said = [warning for side in sides for warning in side.compared.warnings]
+    return [warning for warning in dict.fromkeys(said) if 2 * said.count(warning) > len(sides)]
 
 
 def set_beside(studio: Studio, other: Studio) -> Beside:

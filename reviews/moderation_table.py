@@ -120,6 +120,19 @@ class SchemeRow:
         return tuple(cell for cell in self.cells if cell.counts)
 
     @cached_property
+    def seen(self) -> tuple[Cell, ...]:
+        """The jurors who see it, or saw it, or stepped aside."""
+        return tuple(cell for cell in self.cells if cell.state)
+
+    @property
+    def by_criterion(self) -> list[tuple[Criterion, list[Given]]]:
+        """Each criterion with what each juror who sees the scheme gave it."""
+        return [
+            (c, [cell.given[n] if cell.given else Given(c, None) for cell in self.seen])
+            for n, c in enumerate(self.criteria)
+        ]
+
+    @cached_property
     def panel(self) -> PanelLevel | NotAvailable:
         """Mean and spread of the locked sheets' weighted levels, exact."""
         return panel_level({cell.seat.name: cell.weighted for cell in self.counted})
