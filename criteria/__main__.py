@@ -10,6 +10,7 @@ from pathlib import Path
 from criteria import report
 from criteria.check_sheet import check_sheet
 from criteria.folder import Unreadable, read_folder
+from criteria.questions import likely_questions
 from criteria.units import System
 
 
@@ -28,11 +29,13 @@ def _check(options: argparse.Namespace) -> int:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
         return report.EXIT_UNREADABLE
     sheet = check_sheet(reading.package, reading.targets)
+    system = System(options.units)
+    questions = likely_questions(sheet, reading.package, system)
     name = f"{options.scheme} {options.rev}".strip() or folder.resolve().name
     if options.json:
-        _print_json(report.as_json(sheet, name, reading.figures))
+        _print_json(report.as_json(sheet, name, reading.figures, questions))
     else:
-        print(report.as_text(sheet, name, reading.figures, System(options.units)), end="")
+        print(report.as_text(sheet, name, reading.figures, system, questions), end="")
     return report.exit_code(sheet)
 
 

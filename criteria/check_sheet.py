@@ -182,6 +182,7 @@ def question_of(finding: Finding, check: Check, system: System = System.METRIC) 
     asks, words = finding.write_target(system), check.question
     if finding.is_beyond:
         asks, words = finding.write_not_over(system), check.question_over or words
-    return words.format(
-        name=finding.name or "The whole", value=finding.write_value(system), target=asks
-    )
+    value = finding.write_value(system)
+    if finding.rule is Rule.ALL:
+        value = value.replace("not:", "Not all:", 1)
+    return words.format(name=finding.name or "The whole", value=value, target=asks)

@@ -16,7 +16,7 @@ from criteria.findings import SAME, Amount, Measured, Rule, State
 from criteria.package import Package
 from criteria.schedules.claims import Claim
 from criteria.target_words import uses_in
-from criteria.units import Scale
+from criteria.units import Scale, System
 
 LEEWAY = 0.02
 """A claim this much better than the computed figure still agrees. Relative [1]."""
@@ -64,11 +64,11 @@ class ClaimFinding:
         """Whether it is more favourable than what the schedules give."""
         return self.result is ClaimResult.DIFFERS
 
-    def write_computed(self) -> str:
+    def write_computed(self, system: System = System.METRIC) -> str:
         """Write what the schedules give, with its unit, or nothing."""
         if self.scale is None or self.computed is None:
             return ""
-        return Amount(self.computed, self.scale).write()
+        return Amount(self.computed, self.scale).write(system)
 
 
 CLAIM_WORDS: tuple[tuple[str, str], ...] = (

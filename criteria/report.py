@@ -1,20 +1,27 @@
 """The check sheet written out: as text for a terminal and as JSON for a script."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from criteria.catalogue import CATALOGUE, CHECKS
-from criteria.check_sheet import CheckSheet, question_of
+from criteria.catalogue import CATALOGUE
+from criteria.check_sheet import CheckSheet
 from criteria.claims import ClaimFinding
 from criteria.columns import Column, Kind, Schedule
 from criteria.findings import Finding, Part, Rule, State
+from criteria.questions import Question, Trigger
 from criteria.schedules import BY_SLUG
 from criteria.units import System
 
 TEACHING = "A teaching check, not a code approval; local codes and licensed practice decide."
 
 
-def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system: System) -> str:
+def as_text(
+    sheet: CheckSheet,
+    package: str,
+    figures: Mapping[str, str],
+    system: System,
+    questions: Sequence[Question] = (),
+) -> str:
     """Write a check sheet for a terminal: one line a target, then what needs a look."""
     lines = [f"Check sheet: {package}", TEACHING, ""]
     asked = sheet.asked
@@ -40,18 +47,27 @@ def as_text(sheet: CheckSheet, package: str, figures: Mapping[str, str], system:
     if sheet.odd:
         lines += ["", "Odd values:", *(f"  {odd.question}" for odd in sheet.odd)]
     if sheet.claims:
-        lines += ["", "Claims on sheets:", *(f"  {_claim_text(claim)}" for claim in sheet.claims)]
-    questions = [f"  {f.ref}: {_question(f, system)}" for f in asked if f.question]
-    if questions:
-        lines += ["", "Likely questions:", *questions]
+        lines += [
+            "",
+            "Claims on sheets:",
+            *(f"  {_claim_text(claim, system)}" for claim in sheet.claims),
+        ]
+    if pressing := [q for q in questions if q.trigger is not Trigger.ALWAYS]:
+        lines += ["", "Likely questions:", *(f"  {_question_text(q)}" for q in pressing)]
     if figures:
         listed = ", ".join(f"{label} {text}" for label, text in figures.items())
         lines += ["", f"Figures read from the words of the targets: {listed}"]
     return "\n".join(lines) + "\n"
 
 
-def _claim_text(claim: ClaimFinding) -> str:
-    gives = claim.write_computed()
+def _question_text(question: Question) -> str:
+    hazard = "Hazard: " if question.is_hazard else ""
+    ref = f"{question.ref}: " if question.ref else ""
+    return f"{hazard}{ref}{question.text}"
+
+
+def _claim_text(claim: ClaimFinding, system: System) -> str:
+    gives = claim.write_computed(system)
     beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.why)}"
     return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}"
 
@@ -60,13 +76,12 @@ def _blank(finding: Finding) -> tuple[str, ...]:
     return (f"still needs {', '.join(finding.missing)}",) if finding.missing else ()
 
 
-def _question(finding: Finding, system: System) -> str:
-    if not finding.state.is_missed:
-        return finding.question
-    return question_of(finding, CHECKS[finding.check], system)
-
-
-def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict[str, Any]:
+def as_json(
+    sheet: CheckSheet,
+    package: str,
+    figures: Mapping[str, str],
+    questions: Sequence[Question] = (),
+) -> dict[str, Any]:
     """Return a check sheet as JSON values: metric units named beside each figure, not rounded."""
     return {
         "package": package,
@@ -79,6 +94,13 @@ def as_json(sheet: CheckSheet, package: str, figures: Mapping[str, str]) -> dict
             for odd in sheet.odd
         ],
         "claims": [_claim(claim) for claim in sheet.claims],
+        "questions": [
+            {
+                "question": q.text, "why": q.trigger.word, "hazard": q.is_hazard,
+                "target": q.ref or None, "check": q.check or None, "answered_by": q.datum,
+            }
+            for q in questions
+        ],
         "figures_from_words": dict(figures),
     }  # fmt: skip
 

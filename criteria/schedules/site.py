@@ -104,6 +104,9 @@ class Site:
         "drift_m", "Drift depth", ROOM_LENGTH, "Snow on the lee side.", least=0, most=20,
         example="2.2",
     )  # fmt: skip
+    drift_side: str | None = word(
+        "drift_side", "Drift on side", ("N", "E", "S", "W"), "The side on which it lies."
+    )
     piece_l_m: float | None = quantity(
         "piece_l_m", "Longest piece", ROOM_LENGTH, "The first side of what can be brought.",
         least=0.1, most=40, example="6.0",

@@ -1,0 +1,1 @@
+"""What jurors usually ask, one module a part of the building, each tied to what answers it."""

@@ -1,0 +1,61 @@
+"""What questions are filled with: findings, claims and figures of one package."""
+
+from dataclasses import dataclass
+
+from criteria.check_sheet import CheckSheet
+from criteria.checks.heat import Balance, balance
+from criteria.checks.power import used
+from criteria.findings import Finding
+from criteria.package import Package
+from criteria.units import Scale, System
+
+
+@dataclass(frozen=True)
+class Facts:
+    """A package and its check sheet, asked for figures in words."""
+
+    sheet: CheckSheet
+    package: Package
+    system: System = System.METRIC
+
+    def missed(self, check: str) -> tuple[Finding, ...]:
+        """Return the findings of a check that stand on the wrong side of their targets."""
+        return tuple(f for f in self.sheet.asked if f.check == check and f.state.is_missed)
+
+    def value(self, check: str) -> str:
+        """Return a check's value as written, or nothing where it has none."""
+        found = (f.write_value(self.system) for f in self.sheet.findings if f.check == check)
+        return next((value for value in found if value), "")
+
+    def number(self, check: str) -> float | None:
+        """Return a check's value in SI, or None."""
+        found = (f.value for f in self.sheet.findings if f.check == check)
+        return next((value for value in found if value is not None), None)
+
+    def lacks(self, check: str) -> str:
+        """Return the first blank cell that keeps a check from an answer, or nothing."""
+        found = [f for f in self.sheet.findings if f.check == check]
+        return next((cell for f in found for cell in f.missing), "")
+
+    @property
+    def heat(self) -> Balance:
+        """The heat balance."""
+        return balance(self.package)
+
+    @property
+    def used_j(self) -> float:
+        """Electricity used in a day [J]."""
+        return used(self.package).total_j
+
+    @property
+    def people(self) -> int:
+        """People of the brief, or 0."""
+        return self.package.site.people or 0
+
+    def write(self, si: float | None, scale: Scale) -> str:
+        """Write a figure with its unit; nothing for None."""
+        return "" if si is None else scale.write(si, self.system)
+
+    def any_use(self, *uses: str) -> str:
+        """Return the name of the first room of some uses, or nothing."""
+        return next((room.name for room in self.package.rooms if room.use in uses), "")
