@@ -83,11 +83,14 @@ class Room:
     )  # fmt: skip
     floor_light: float | None = quantity(
         "floor_light", "Floor gives back", SHARE,
-        "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.", least=0.01, most=0.95, example="0.2",
+        "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.",
+        least=0.01, most=0.95, example="0.2",
     )  # fmt: skip
     wall_light: float | None = quantity(
-        "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.", least=0.01, most=0.95, example="0.5",
+        "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.",
+        least=0.01, most=0.95, example="0.5",
     )  # fmt: skip
     ceiling_light: float | None = quantity(
-        "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.", least=0.01, most=0.95, example="0.7",
+        "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.",
+        least=0.01, most=0.95, example="0.7",
     )  # fmt: skip
