@@ -10,7 +10,7 @@ from criteria.scoring.adjusting import Adjustment, decide, published, solution_o
 from criteria.scoring.alpha import Metric, alpha, alpha_interval
 from criteria.scoring.behaviour import CriterionBehaviour, Together, behaviours
 from criteria.scoring.cells import Cells, Matrix
-from criteria.scoring.components import Components, crossed_components
+from criteria.scoring.components import crossed_components
 from criteria.scoring.concordance import Concordance, kendall_w
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.generalizability import Facets, facets
@@ -28,6 +28,7 @@ from criteria.scoring.ranks import (
     share_in_top,
     shrunken_draws,
 )
+from criteria.scoring.reml import Fit
 from criteria.scoring.severity import Severity, Solution, analyse
 
 DRAWS = 10_000
@@ -90,7 +91,7 @@ class Analysis:
     alpha: dict[str, Alphas]
     alpha_of_totals: Alphas | NotAvailable
     kendall: Concordance | NotAvailable
-    components: Components | NotAvailable
+    components: Fit | NotAvailable
     facets: Facets | NotAvailable
     severity: Severity | NotAvailable
     adjustment: Adjustment | NotAvailable
@@ -194,14 +195,14 @@ def _standings(
     panel: Panel,
     severity: Severity,
     adjustment: Adjustment,
-    components: Components | NotAvailable,
+    components: Fit | NotAvailable,
     top: int,
     draws: int,
     seed: int,
 ) -> tuple[Standing, ...]:
     cells, estimated = severity.cells, severity.components
     drawn: Matrix | None = None
-    if isinstance(components, Components):
+    if isinstance(components, Fit):
         count = max(200, min(draws, MOST_DRAWN // len(cells.schemes)))
         drawn = shrunken_draws(cells, components, draws=count, seed=seed)
     result: dict[int, Standing] = {}
@@ -219,7 +220,7 @@ def _standings(
             variances = estimated.residual * np.maximum(solution.comparison_variances, 0.0)
             ses = np.sqrt(variances).tolist()
             ranks = rank_ranges(solution.schemes, _pairs(severity, solution), severity.df)
-        if drawn is None or not isinstance(components, Components):
+        if drawn is None or not isinstance(components, Fit):
             chances = [components] * size
         elif top > size:
             chances = [NotAvailable(f"fewer than {top} schemes can be compared")] * size

@@ -16,11 +16,12 @@ Source: Patterson and Thompson 1971, Biometrika 58:545; Henderson's method 3
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import linalg, optimize, stats
+from scipy import optimize, stats
 
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.reml import Fit, Sums, fit
 
 NOTHING = 1e-12
 """A sum of squares less than this share of the whole is no variation, only binary noise."""
@@ -52,19 +53,6 @@ class MeanSquares:
             return Tested(np.inf if square else 0.0, df, 0.0 if square else 1.0, "F")
         F = square / self.residual
         return Tested(F, df, float(stats.f.sf(F, df, error_df)), f"F on {df}, {error_df}")
-
-
-@dataclass(frozen=True, slots=True)
-class Components:
-    """Variance components [unit²], each 0 or more.
-
-    deviance   −2 log restricted likelihood at the estimate
-    """
-
-    scheme: float
-    juror: float
-    residual: float
-    deviance: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,11 +195,11 @@ def severity_components_from(
     )
 
 
-def crossed_components(cells: Cells) -> Components | NotAvailable:
+def crossed_components(cells: Cells) -> Fit | NotAvailable:
     """REML with scheme and juror both random; cells may be missing.
 
-    The scheme's part of the covariance is inverted by hand, so each step costs
-    a system of m × m, however many schemes there are.
+    Where scheme and juror leave nothing over, the variances of their effects,
+    which the components then are.
     """
     n, m = cells.values.shape
     if n < 2 or m < 2:
@@ -228,97 +216,5 @@ def crossed_components(cells: Cells) -> Components | NotAvailable:
     s = (y.sum(axis=1) - cells.counts @ b) / cells.jurors_per_scheme
     left = np.where(cells.seen, y - s[:, None] - b, 0.0)
     if np.sum(left**2) < 1e-10 * np.sum(y**2):
-        return Components(float(s.var(ddof=1)), float(b.var(ddof=1)), 0.0, -np.inf)
-    return reml(cells.counts, y)
-
-
-def reml(counts: Matrix, y: Matrix, polish: int = 4) -> Components:
-    """Minimise the restricted deviance over √(σ²s/σ²e) and √(σ²b/σ²e), both 0 or more.
-
-    counts, y   n × m, y centred and 0 where there is no number
-    polish      Newton steps after the search, for digits beyond the fourth
-    """
-    square_sum = float(np.sum(y**2))
-    theta = np.ones(2)
-    for _ in range(3):
-        found = optimize.minimize(
-            _in_theta,
-            theta,
-            args=(counts, y, square_sum),
-            jac=True,
-            method="L-BFGS-B",
-            bounds=[(0, 1e4), (0, 1e4)],
-            options={"ftol": 1e-12, "gtol": 1e-7, "maxiter": 200},
-        )
-        theta = np.where(found.x < 1e-4, 0.0, found.x)
-        # in θ the slope is 0 at 0 whatever the data; what counts there is the slope in θ²
-        stuck = (theta == 0) & (_profile(theta, counts, y, square_sum)[2] < -1e-9)
-        if not stuck.any():
-            break
-        theta = np.where(stuck, 0.3, np.maximum(theta, 1e-3))
-    for _ in range(polish):
-        theta = _newton(theta, counts, y, square_sum)
-    deviance, residual = _profile(theta, counts, y, square_sum)[:2]
-    scheme, juror = theta**2 * residual
-    return Components(float(scheme), float(juror), residual, deviance)
-
-
-def _in_theta(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> tuple[float, Matrix]:
-    deviance, _, slope = _profile(theta, counts, y, square_sum)
-    return deviance, 2 * theta * slope
-
-
-def _newton(theta: Matrix, counts: Matrix, y: Matrix, square_sum: float) -> Matrix:
-    """One step towards a slope of 0 among the components that are not 0."""
-    free = np.flatnonzero(theta)
-    if not free.size:
-        return theta
-
-    def slope(at: Matrix) -> Matrix:
-        return (2 * at * _profile(at, counts, y, square_sum)[2])[free]
-
-    steps = np.diag(1e-5 * np.maximum(theta, 1e-2))[free]
-    curve = np.array([(slope(theta + h) - slope(theta - h)) / (2 * h.sum()) for h in steps])
-    if np.any(np.linalg.eigvalsh((curve + curve.T) / 2) <= 0):
-        return theta
-    better = theta.copy()
-    better[free] -= np.linalg.solve(curve, slope(theta))
-    return better if np.all(better[free] > 0) else theta
-
-
-def _profile(
-    theta: Matrix, counts: Matrix, y: Matrix, square_sum: float
-) -> tuple[float, float, Matrix]:
-    """Deviance, σ²e, and the slope of the deviance in θ²; σ²e and μ profiled out."""
-    of_scheme, of_juror = theta**2
-    r, c, T, B = counts.sum(axis=1), counts.sum(axis=0), y.sum(axis=1), y.sum(axis=0)
-    N, m = c.sum(), len(c)
-    kept = 1 / (1 + of_scheme * r)
-    w = of_scheme * kept
-    A = np.diag(c) - counts.T @ (w[:, None] * counts)
-    root = linalg.cho_factor(np.eye(m) + of_juror * A)
-    a_1, a_y = c - counts.T @ (w * r), B - counts.T @ (w * T)
-    k_1, k_y = linalg.cho_solve(root, np.column_stack([a_1, a_y])).T
-    xx = N - np.sum(w * r**2) - of_juror * a_1 @ k_1
-    xy = T.sum() - np.sum(w * r * T) - of_juror * a_1 @ k_y
-    yy = square_sum - np.sum(w * T**2) - of_juror * a_y @ k_y
-    mu = xy / xx
-    rss = yy - xy * mu
-    free = N - 1
-    log_det = -np.sum(np.log(kept)) + 2 * np.sum(np.log(np.diag(root[0])))
-    deviance = free * (1 + np.log(2 * np.pi * rss / free)) + log_det + np.log(xx)
-    # slopes: tr(V⁻¹ZZ′) − |Z′V⁻¹e|² ν/RSS − |Z′V⁻¹1|²/x, for schemes and for jurors
-    G = kept[:, None] * counts
-    through = linalg.cho_solve(root, G.T)
-    k_e = k_y - mu * k_1
-    s_1 = kept * r - of_juror * G @ k_1
-    s_e = kept * (T - mu * r) - of_juror * G @ k_e
-    trace_s = np.sum(kept * r) - of_juror * np.sum(G.T * through)
-    trace_b = np.trace(linalg.cho_solve(root, A))
-    slope = np.array(
-        [
-            trace_s - free / rss * s_e @ s_e - s_1 @ s_1 / xx,
-            trace_b - free / rss * k_e @ k_e - k_1 @ k_1 / xx,
-        ]
-    )
-    return float(deviance), float(rss / free), slope
+        return Fit(float(s.var(ddof=1)), float(b.var(ddof=1)), 0.0, -np.inf)
+    return fit(Sums.of(cells.counts, y))

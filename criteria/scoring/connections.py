@@ -48,6 +48,9 @@ class Link:
         return len(self.groups) == 1
 
 
+BLOCK = 512
+"""Schemes compared with all others at a time."""
+
 WEAKEST_LINK = 1.5
 """A link factor from here on is too weak to adjust by [1]: what two schemes seen by all give two
 rooms of three. Our choice; three such schemes, or a juror who changes rooms, are firm enough."""
@@ -109,10 +112,14 @@ def link_factor(counts: NDArray[np.float64]) -> float:
     # Schemes with the same jurors have the same row of H: only unlike rows need comparing.
     M, _ = normal_equations(counts, counts)
     H = unlike / r[:, None]
-    S = H @ np.linalg.pinv(M, rcond=1e-10) @ H.T
-    through = np.diag(S)[:, None] + np.diag(S) - 2 * S
-    alike = 1 / r[:, None] + 1 / r
-    return float(1 + np.max(through / alike))
+    HK = H @ np.linalg.pinv(M, rcond=1e-10)
+    own = np.sum(HK * H, axis=1)
+    greatest = 0.0
+    for start in range(0, len(H), BLOCK):
+        rows = slice(start, start + BLOCK)
+        through = own[rows, None] + own - 2 * HK[rows] @ H.T
+        greatest = max(greatest, float(np.max(through / (1 / r[rows, None] + 1 / r))))
+    return 1 + greatest
 
 
 def _cut_jurors(seen: NDArray[np.bool_], whole: int) -> list[int]:

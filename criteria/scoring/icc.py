@@ -13,15 +13,10 @@ from scipy import stats
 
 from criteria.scoring.bands import AGREEMENT
 from criteria.scoring.cells import Cells
-from criteria.scoring.components import (
-    Components,
-    MeanSquares,
-    crossed_components,
-    mean_squares,
-    reml,
-)
+from criteria.scoring.components import MeanSquares, crossed_components, mean_squares
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.reml import Fit, Sums, fit
 
 Number = Estimate | NotAvailable
 
@@ -195,8 +190,8 @@ def _absolute(ms: MeanSquares) -> Number:
     return Estimate(rho, (low, high), f"F, Satterthwaite's {v:.1f} degrees of freedom")
 
 
-def _with_gaps(cells: Cells, found: Components, k: float, seed: int, draws: int) -> Intraclass:
-    def ratios(c: Components) -> tuple[float, float]:
+def _with_gaps(cells: Cells, found: Fit, k: float, seed: int, draws: int) -> Intraclass:
+    def ratios(c: Fit) -> tuple[float, float]:
         return (
             c.scheme / (c.scheme + c.juror + c.residual),
             c.scheme / (c.scheme + c.residual) if c.scheme + c.residual else 0.0,
@@ -221,11 +216,11 @@ def _with_gaps(cells: Cells, found: Components, k: float, seed: int, draws: int)
     return Intraclass(ones[0], panels[0], ones[1], panels[1], gap, gap, k, gap, gap)
 
 
-def _simulate(cells: Cells, truth: Components, rng: np.random.Generator) -> Components:
+def _simulate(cells: Cells, truth: Fit, rng: np.random.Generator) -> Fit:
     n, m = cells.values.shape
     y = (
         rng.normal(0, np.sqrt(truth.scheme), (n, 1))
         + rng.normal(0, np.sqrt(truth.juror), m)
         + rng.normal(0, np.sqrt(truth.residual), (n, m))
     )
-    return reml(cells.counts, np.where(cells.seen, y, 0.0), polish=0)
+    return fit(Sums.of(cells.counts, np.where(cells.seen, y, 0.0)), polish=0)

@@ -9,7 +9,7 @@ from scipy import special, stats
 
 from criteria.errors import InputError
 from criteria.scoring.cells import Cells, Matrix
-from criteria.scoring.components import Components
+from criteria.scoring.reml import Fit
 from criteria.scoring.severity import solve
 
 Integers = NDArray[np.int64]
@@ -126,7 +126,7 @@ def runs(levels: Matrix, pair_variances: PairVariances, df: float) -> tuple[tupl
     return tuple(found)
 
 
-def shrunken_draws(cells: Cells, components: Components, *, draws: int, seed: int) -> Matrix:
+def shrunken_draws(cells: Cells, components: Fit, *, draws: int, seed: int) -> Matrix:
     """Draws of the schemes' true levels, given the numbers, schemes and jurors both random.
 
     Levels are pulled towards the mean as far as they are uncertain: draws that

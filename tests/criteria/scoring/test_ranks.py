@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from criteria.scoring.cells import Cells
-from criteria.scoring.components import Components, crossed_components
+from criteria.scoring.components import crossed_components
 from criteria.scoring.ranks import (
     critical,
     independent,
@@ -15,6 +15,7 @@ from criteria.scoring.ranks import (
     shrunken_draws,
     told_apart,
 )
+from criteria.scoring.reml import Fit
 
 
 @pytest.fixture(scope="module")
@@ -102,7 +103,7 @@ def test_runs_of_schemes_that_cannot_be_told_apart():
 # The draws beside the whole system solved at once.
 @pytest.mark.parametrize("juror", [5.0, 0.0])
 def test_shrunken_draws_have_the_mean_and_spread_of_the_mixed_model(with_gaps, juror):
-    parts = Components(2.3, juror, 1.2, 0.0)
+    parts = Fit(2.3, juror, 1.2, 0.0)
     draws = shrunken_draws(with_gaps, parts, draws=60_000, seed=4)
     i, j = np.nonzero(with_gaps.seen)
     n, m = with_gaps.values.shape
@@ -119,7 +120,7 @@ def test_draws_repeat_and_need_a_spread(with_gaps):
     parts = crossed_components(with_gaps)
     one, two = (shrunken_draws(with_gaps, parts, draws=50, seed=8) for _ in range(2))
     assert np.array_equal(one, two)
-    flat = shrunken_draws(with_gaps, Components(0, 1, 1, 0), draws=50, seed=8)
+    flat = shrunken_draws(with_gaps, Fit(0, 1, 1, 0), draws=50, seed=8)
     assert share_in_top(flat, 2) == pytest.approx([2 / 6] * 6)
     sure = Cells.table([[1, 2], [2, 3], [4, 5]])
     draws = shrunken_draws(sure, crossed_components(sure), draws=50, seed=8)
