@@ -40,8 +40,8 @@ def issue(
              returned, so that two who issue at once make one revision
     """
     held = hold(package)
-    if letter and letter != held.letter:
-        return held.scheme.revisions.get(letter=letter)
+    if letter and (issued := held.scheme.revisions.filter(letter=letter).first()):
+        return issued
     at = at or timezone.now()
     contents = contents_of(held)
     crit = next_crit(held.scheme.studio, at)
@@ -92,6 +92,11 @@ def own_contents(package: Package) -> dict[str, Any]:
             for sheet in package.sheets.select_related("file")
         ],
     }  # fmt: skip
+
+
+def is_next(package: Package, letter: str) -> bool:
+    """Whether a letter is that of the revision in preparation, or was issued."""
+    return letter == package.letter or package.scheme.revisions.filter(letter=letter).exists()
 
 
 def is_changed_since(package: Package, revision: Revision) -> bool:

@@ -23,6 +23,9 @@ from reviews.versions import Newer, is_new
 
 Cells = dict[str, str]
 
+_MOST_LOOKED_AT = 200
+"""Changes looked through for who removed a row."""
+
 
 def hold(package: Package) -> Package:
     """Return the package, held until the transaction ends."""
@@ -37,6 +40,16 @@ def last_change(package: Package, slug: str) -> Change | None:
         .select_related("by")
         .first()
     )
+
+
+def removal_of(package: Package, slug: str, row_id: int) -> Change | None:
+    """Return the change that took a row away, where one did."""
+    changes = Change.objects.filter(package=package, schedule=slug).select_related("by")
+    for change in changes[:_MOST_LOOKED_AT]:
+        ids = {record["id"] for record in (change.after if change.undone_at else change.before)}
+        if row_id in ids:
+            return change
+    return None
 
 
 def as_cells(schedule: Schedule, typed: Mapping[str, str | None]) -> Cells:
@@ -65,10 +78,12 @@ def add_row(
     """
     held = hold(package)
     schedule = BY_SLUG[slug]
-    if change := _done(held, key):
-        return Row.objects.filter(package=held, pk=change.after[0]["id"]).first()
-    rows = list(Row.objects.filter(package=held, schedule=slug))
     cells = as_cells(schedule, typed)
+    if change := _done(held, key):
+        if change.after[0]["cells"] == cells:
+            return Row.objects.filter(package=held, pk=change.after[0]["id"]).first()
+        key = None  # another row, typed into a page that was gone back to
+    rows = list(Row.objects.filter(package=held, schedule=slug))
     if schedule.is_single and rows:
         raise Newer(rows[0], cells)
     _require_room(schedule, len(rows) + 1)
@@ -188,16 +203,18 @@ def bring_in(
 
 
 @transaction.atomic
-def undo(package: Package, change_id: int, by: Person, *, at: datetime | None = None) -> Change:
+def undo(
+    package: Package, slug: str, change_id: int, by: Person, *, at: datetime | None = None
+) -> Change:
     """Put back what stood before a schedule's last change. Undoing what is undone does nothing.
 
     Raises Newer where a later change stands, Change.DoesNotExist where there is no such change.
     """
     held = hold(package)
-    change = Change.objects.select_related("by").get(package=held, pk=change_id)
+    change = Change.objects.select_related("by").get(package=held, schedule=slug, pk=change_id)
     if change.undone_at:
         return change
-    last = last_change(held, change.schedule)
+    last = last_change(held, slug)
     if last is None or last.pk != change.pk:
         raise Newer(last, change)
     moment = at or timezone.now()

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from reviews.keeping import hold
-from reviews.models import Package, Person, Sheet, SheetFile
+from reviews.models import HandInItem, Package, Person, Sheet, SheetFile
 from reviews.versions import Newer, is_new
 
 
@@ -44,6 +44,12 @@ def hang_sheet(
     return Sheet.objects.create(
         package=held, file=file, changed_by=by, changed_at=at or timezone.now(), **said._asdict()
     )
+
+
+def sheets_asked(package: Package) -> dict[str, str]:
+    """The sheets that the hand-in list asks for, number → title."""
+    items = package.scheme.studio.brief.hand_in.filter(kind=HandInItem.Kind.SHEET)
+    return {item.code: item.title for item in items}
 
 
 @transaction.atomic

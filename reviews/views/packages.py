@@ -1,15 +1,105 @@
-"""Not drawn yet."""
+"""A package in preparation: its page, its statement, and the issue that freezes it."""
 
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from reviews import access, keeping
+from reviews.forms.packages import StatementForm
+from reviews.forms.rows import read_save
+from reviews.issuing import is_changed_since, is_next, issue
+from reviews.models import Package
+from reviews.moments import moment_words
+from reviews.package_page import issue_page, package_page
+from reviews.page_frame import frame
+from reviews.surroundings import system_of
+from reviews.versions import Newer
+
+REFUSED = 409
 
 
+def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) -> Package:
+    """Return a package that the viewer may read, and change where that is wanted."""
+    held = access.packages(request.viewer).select_related("studio__brief", "package")
+    scheme = get_object_or_404(held, pk=scheme_id)
+    if to_edit:
+        access.require(access.can_edit_package(request.viewer, scheme))
+    package = scheme.package
+    package.scheme = scheme
+    return package
+
+
+def _show(
+    request: HttpRequest,
+    package: Package,
+    form: StatementForm | None = None,
+    newer: Newer | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    context: dict[str, Any] = {
+        "page": package_page(package, system_of(request)),
+        "can_edit": access.can_edit_package(request.viewer, package.scheme),
+        "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
+        "form": form or StatementForm(initial={"statement": package.statement}),
+        "newer": newer,
+    }
+    if request.htmx:
+        return render(request, "packages/_statement.html", context, status=status)
+    context |= frame(request, scheme=package.scheme, page="schemes")
+    return render(request, "packages/show_package.html", context, status=status)
+
+
+@require_safe
 def show_package(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+    return _show(request, package_of(request, scheme_id, to_edit=False))
 
 
+@require_POST
 def save_statement(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+    package = package_of(request, scheme_id)
+    form = StatementForm(request.POST)
+    if not form.is_valid():
+        return _show(request, package, form)
+    text, seen = form.cleaned_data["statement"], read_save(request.POST).seen
+    try:
+        kept = keeping.keep_statement(package, text, seen)
+    except Newer as newer:
+        package.statement = newer.kept.statement
+        package.statement_version = newer.kept.statement_version
+        return _show(request, package, form, newer, REFUSED)
+    package.statement, package.statement_version = kept.statement, kept.statement_version
+    if request.htmx:
+        return _show(request, package)
+    messages.success(request, "The statement is kept.")
+    return redirect("show-package", scheme_id)
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
 def issue_package(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    raise NotImplementedError
+    package = package_of(request, scheme_id)
+    letter = request.POST.get("letter", "")
+    if request.method == "POST" and is_next(package, letter):
+        return _issue(request, package, letter)
+    if request.method == "POST":
+        messages.error(request, f"Read revision “{letter}”. Expected {package.letter}.")
+    context = {
+        "shown": issue_page(package, system_of(request)),
+        **frame(request, scheme=package.scheme, page="schemes"),
+    }
+    return render(request, "packages/issue_package.html", context)
+
+
+def _issue(request: HttpRequest, package: Package, letter: str) -> HttpResponse:
+    latest = package.scheme.revisions.order_by("-issued_at").first()
+    if latest and letter == package.letter and not is_changed_since(package, latest):
+        messages.info(request, f"Nothing differs from revision {latest.letter}.")
+        return redirect("show-package", package.scheme_id)
+    revision = issue(package, request.viewer.person, letter=letter)
+    by = f", by {revision.issued_by}, {moment_words(revision.issued_at)}"
+    messages.success(request, f"Revision {revision.letter} is issued for crit{by}.")
+    return redirect("show-revision", revision.pk)

@@ -1,29 +1,105 @@
-"""Not drawn yet."""
+"""Issued revisions: receipt, sheets, schedules and check sheet as they were handed in."""
 
-from django.http import HttpRequest, HttpResponse
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from criteria.schedules import BY_SLUG
+from reviews import access
+from reviews.check_page import sheet_page
+from reviews.checking import issued_sheet
+from reviews.models import IssuedSheet, Revision
+from reviews.page_frame import frame
+from reviews.pictures import send_picture
+from reviews.revising import letter_before, revision_table
+from reviews.revision_page import issued_schedule, revision_page, sheet_view
+from reviews.surroundings import system_of
+from reviews.views.checks import page_of_check
 
 
+def _revision(request: HttpRequest, revision_id: int, *, whole: bool = True) -> Revision:
+    """Return a revision that the viewer may see; `whole` is more than its sheets."""
+    held = access.revisions(request.viewer).select_related("scheme__studio", "issued_by", "crit")
+    revision = get_object_or_404(held, pk=revision_id)
+    if whole:
+        access.require(access.can_read_schedules(request.viewer, revision.scheme))
+    return revision
+
+
+def _framed(request: HttpRequest, revision: Revision, **context: Any) -> dict[str, Any]:
+    viewer = request.viewer
+    around = {
+        "revision": revision,
+        "can_read": access.can_read_schedules(viewer, revision.scheme),
+        **frame(request, revision=revision, page="schemes"),
+    }
+    if viewer.person is None and request.COOKIES.get("lamp") != "on":
+        around["lamp"] = "off"  # a juror's room is dark
+    return {**around, **context}
+
+
+@login_not_required
+@require_safe
 def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id, whole=False)
+    context = _framed(request, revision, page=revision_page(revision, request.viewer))
+    before = letter_before(revision)
+    if context["can_read"] and before:
+        context["table"] = revision_table(before, revision, system_of(request))
+    return render(request, "revisions/show_revision.html", context)
 
 
+@login_not_required
+@require_safe
 def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id)
+    page = sheet_page(issued_sheet(revision), system_of(request))
+    context = _framed(request, revision, page=page)
+    return render(request, "revisions/show_issued_checks.html", context)
 
 
+@login_not_required
+@require_safe
 def show_issued_check(request: HttpRequest, revision_id: int, key: str) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id)
+    page = page_of_check(issued_sheet(revision), key, request)
+    context = _framed(request, revision, page=page)
+    return render(request, "revisions/show_issued_check.html", context)
 
 
+@login_not_required
+@require_safe
 def show_issued_schedule(request: HttpRequest, revision_id: int, slug: str) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id)
+    if slug not in BY_SLUG:
+        raise Http404(f"No schedule {slug}.")
+    page = issued_schedule(revision, BY_SLUG[slug], system_of(request))
+    context = _framed(request, revision, page=page)
+    return render(request, "revisions/show_issued_schedule.html", context)
 
 
+def _sheet(revision: Revision, number: str) -> IssuedSheet:
+    return get_object_or_404(revision.sheets.select_related("file"), number=number)
+
+
+@login_not_required
+@require_safe
 def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id, whole=False)
+    context = _framed(request, revision, page=sheet_view(revision, _sheet(revision, number)))
+    return render(request, "revisions/show_issued_sheet.html", context)
 
 
+@login_not_required
+@require_safe
 def send_issued_sheet_image(
     request: HttpRequest, revision_id: int, number: str, size: str
 ) -> HttpResponse:
-    raise NotImplementedError
+    revision = _revision(request, revision_id, whole=False)
+    name = f"{revision.scheme.number}-{revision.letter}-{number}"
+    return send_picture(request, _sheet(revision, number).file, size, name)

@@ -61,12 +61,20 @@ def test_a_row_added_twice_with_one_key_is_one_row(cast, package):
     assert Row.objects.count() == 1
 
 
+def test_another_row_under_a_key_that_was_used_is_another_row(cast, package):
+    key = uuid.uuid4()
+    keeping.add_row(package, "rooms", KITCHEN, cast.student, key=key)
+    keeping.add_row(package, "rooms", KITCHEN | {"mark": "R3"}, cast.student, key=key)
+    assert [row.cells["mark"] for row in Row.objects.all()] == ["R2", "R3"]
+
+
 def test_a_save_of_a_row_that_was_removed_carries_what_was_typed(cast, package):
     row = keeping.add_row(package, "rooms", KITCHEN, cast.student)
     keeping.remove_row(package, row.pk, 1, cast.mate)
     with pytest.raises(Newer, match="Bothy") as newer:
         keeping.save_row(package, row.pk, {"room": "Bothy"}, 1, cast.student)
     assert (newer.value.kept, newer.value.sent) == (None, {"room": "Bothy"})
+    assert keeping.removal_of(package, "rooms", row.pk).by == cast.mate
 
 
 def test_removing_a_row_that_changed_is_refused_and_one_that_is_gone_needs_nothing(cast, package):
@@ -91,7 +99,7 @@ class TestUndo:
         row = keeping.add_row(package, "rooms", KITCHEN, cast.student)
         keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.student)
         change = keeping.last_change(package, "rooms")
-        keeping.undo(package, change.pk, cast.mate)
+        keeping.undo(package, "rooms", change.pk, cast.mate)
         row.refresh_from_db()
         assert (row.cells, row.version) == (KITCHEN, 3)
         assert keeping.last_change(package, "rooms").what == "R2 added"
@@ -103,14 +111,14 @@ class TestUndo:
         keeping.add_row(package, "rooms", KITCHEN | {"mark": "R3"}, cast.student)
         keeping.remove_row(package, first.pk, 1, cast.student)
         for _ in range(3):
-            keeping.undo(package, keeping.last_change(package, "rooms").pk, cast.student)
+            keeping.undo(package, "rooms", keeping.last_change(package, "rooms").pk, cast.student)
         assert Row.objects.count() == 0
         assert keeping.last_change(package, "rooms") is None
 
     def test_a_row_that_comes_back_is_newer_than_any_seen(self, cast, package):
         row = keeping.add_row(package, "rooms", KITCHEN, cast.student)
         keeping.remove_row(package, row.pk, 1, cast.student)
-        keeping.undo(package, keeping.last_change(package, "rooms").pk, cast.student)
+        keeping.undo(package, "rooms", keeping.last_change(package, "rooms").pk, cast.student)
         with pytest.raises(Newer, match="R2"):
             keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
 
@@ -118,8 +126,8 @@ class TestUndo:
         keeping.add_row(package, "rooms", KITCHEN, cast.student)
         row = keeping.add_row(package, "rooms", KITCHEN | {"mark": "R3"}, cast.student)
         change = keeping.last_change(package, "rooms")
-        keeping.undo(package, change.pk, cast.student)
-        keeping.undo(package, change.pk, cast.student)
+        keeping.undo(package, "rooms", change.pk, cast.student)
+        keeping.undo(package, "rooms", change.pk, cast.student)
         assert not Row.objects.filter(pk=row.pk).exists()
         assert Row.objects.count() == 1
 
@@ -128,12 +136,12 @@ class TestUndo:
         seen = keeping.last_change(package, "rooms")
         keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         with pytest.raises(Newer, match="Floor 8 → 9"):
-            keeping.undo(package, seen.pk, cast.student)
+            keeping.undo(package, "rooms", seen.pk, cast.student)
 
     def test_another_schedules_changes_are_left_alone(self, cast, package):
         keeping.add_row(package, "rooms", KITCHEN, cast.student)
         keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
-        keeping.undo(package, keeping.last_change(package, "rooms").pk, cast.student)
+        keeping.undo(package, "rooms", keeping.last_change(package, "rooms").pk, cast.student)
         assert [row.schedule for row in Row.objects.all()] == ["tanks"]
 
 
@@ -144,7 +152,7 @@ class TestBringIn:
         change = keeping.bring_in(package, "rooms", block, cast.mate, is_replacing=True)
         assert change.what == "2 rows in place of 1 row"
         assert [row.cells["mark"] for row in Row.objects.all()] == ["R3", "R4"]
-        keeping.undo(package, change.pk, cast.student)
+        keeping.undo(package, "rooms", change.pk, cast.student)
         assert [row.cells for row in Row.objects.all()] == [KITCHEN]
 
     def test_added_rows_stand_behind_those_there(self, cast, package):
