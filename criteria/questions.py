@@ -18,7 +18,7 @@ from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.units import System
 
-__all__ = ["TEMPLATES", "Question", "Template", "Trigger", "likely_questions"]
+__all__ = ["TEMPLATES", "Question", "Template", "Trigger", "likely_questions", "question_in"]
 
 TEMPLATES: tuple[Template, ...] = (
     *light_air.QUESTIONS,
@@ -114,11 +114,12 @@ def _of_cells(template: Template, facts: Facts) -> Iterator[Question]:
 
 
 def _of_finding(template: Template, finding: Finding, system: System) -> Question:
-    words = _words(finding, system)
+    words = question_in(finding, system)
     return _question(template, words, finding.ref, _shortfall(finding))
 
 
-def _words(finding: Finding, system: System) -> str:
+def question_in(finding: Finding, system: System) -> str:
+    """Write the question of a finding in a system's units."""
     check = CHECKS.get(finding.check)
     if check is None or not finding.state.is_missed:
         return finding.question
@@ -156,7 +157,7 @@ def _unforeseen(facts: Facts, asked: list[Question]) -> Iterator[Question]:
             continue
         missed = finding.state.is_missed
         yield Question(
-            text=_words(finding, facts.system),
+            text=question_in(finding, facts.system),
             trigger=Trigger.MISSED if missed else Trigger.BLANK,
             topic=_topic(finding.check),
             datum=_datum(finding.check),

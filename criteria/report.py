@@ -8,7 +8,7 @@ from criteria.check_sheet import CheckSheet
 from criteria.claims import ClaimFinding
 from criteria.columns import Column, Kind, Schedule
 from criteria.findings import Finding, Part, Rule, State
-from criteria.questions import Question, Trigger
+from criteria.questions import Question, Trigger, question_in
 from criteria.schedules import BY_SLUG
 from criteria.units import System
 
@@ -20,9 +20,12 @@ def as_text(
     package: str,
     figures: Mapping[str, str],
     system: System,
-    questions: Sequence[Question] = (),
+    questions: Sequence[Question] | None = None,
 ) -> str:
-    """Write a check sheet for a terminal: one line a target, then what needs a look."""
+    """Write a check sheet for a terminal: one line a target, then what needs a look.
+
+    Without questions, those that the findings themselves raise are asked.
+    """
     lines = [f"Check sheet: {package}", TEACHING, ""]
     asked = sheet.asked
     width = max((len(f.title) for f in asked), default=0)
@@ -52,8 +55,12 @@ def as_text(
             "Claims on sheets:",
             *(f"  {_claim_text(claim, system)}" for claim in sheet.claims),
         ]
-    if pressing := [q for q in questions if q.trigger is not Trigger.ALWAYS]:
-        lines += ["", "Likely questions:", *(f"  {_question_text(q)}" for q in pressing)]
+    if questions is None:
+        asks = [f"{f.ref}: {question_in(f, system)}" for f in asked if f.question]
+    else:
+        asks = [_question_text(q) for q in questions if q.trigger is not Trigger.ALWAYS]
+    if asks:
+        lines += ["", "Likely questions:", *(f"  {text}" for text in asks)]
     if figures:
         listed = ", ".join(f"{label} {text}" for label, text in figures.items())
         lines += ["", f"Figures read from the words of the targets: {listed}"]

@@ -167,7 +167,7 @@ def match_heads(schedule: Schedule, cells: Sequence[str]) -> list[tuple[Column, 
 
 def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     """Return the column that a heading means, and the unit it names, if any."""
-    match = re.fullmatch(r"\s*(.*?)\s*(?:[\[(]([^\])]*)[\])]|,\s*(\S+))?\s*", text)
+    match = re.fullmatch(r"\s*(.*?)\s*(?:[\[(]([^\])]*)[\])]|,\s*(\S+))?\s*", text, re.DOTALL)
     assert match
     name, unit = match[1], (match[2] or match[3] or "").strip()
     for column in schedule.columns:
