@@ -11,6 +11,7 @@ is known with its reflections. Source: radiosity of diffuse enclosures (textbook
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -133,13 +134,9 @@ def exitances(room: Room, mesh: Mesh, transmittances: Floats) -> Floats:
     return np.linalg.solve(matrix, reflectance * first_light(room, mesh) * transmittances)
 
 
-def reflected_light(room: Room, points: Floats, *, angular: bool = False) -> Floats:
-    """Reflected light on an upward plane at points of the room, by opening (openings, n) [1].
-
-    angular     take the glass at its transmittance for light from all sides, and let it reflect
-    """
-    if not room.openings:
-        return np.zeros((0, len(points)))
+@lru_cache(maxsize=8)
+def solved(room: Room, angular: bool) -> tuple[Mesh, Floats]:
+    """Return a room's mesh and exitances, kept for the next plane asked of the same room."""
     mesh = mesh_of(room, glass=angular)
     transmittances = np.array(
         [
@@ -149,6 +146,18 @@ def reflected_light(room: Room, points: Floats, *, angular: bool = False) -> Flo
         ]
     )
     leaving = exitances(room, mesh, transmittances)
+    leaving.setflags(write=False)
+    return mesh, leaving
+
+
+def reflected_light(room: Room, points: Floats, *, angular: bool = False) -> Floats:
+    """Reflected light on an upward plane at points of the room, by opening (openings, n) [1].
+
+    angular     take the glass at its transmittance for light from all sides, and let it reflect
+    """
+    if not room.openings:
+        return np.zeros((0, len(points)))
+    mesh, leaving = solved(room, angular)
     arriving = [
         factors_to(mesh, points[start : start + AT_A_TIME], 2, 1) @ leaving
         for start in range(0, len(points), AT_A_TIME)
