@@ -5,10 +5,10 @@ prints two values, 70 ft² and 6.5 m², is held in the system in which the studi
 because the two aren't the same figure.
 """
 
-from dataclasses import dataclass
-
-from criteria.findings import Rule
 from criteria.schedules.rooms import LIVED_IN
+from criteria.sets.europe import EUROPE
+from criteria.sets.published import PublishedSet, PublishedTarget
+from criteria.sets.united_states import UNITED_STATES
 from criteria.sources import (
     IRC,
     IRC_AIR,
@@ -18,46 +18,19 @@ from criteria.sources import (
     SPHERE,
     SPHERE_SPACE,
     SPHERE_WATER,
-    Citation,
-    Source,
 )
 from criteria.targets import Target, read_targets
 from criteria.units import System
 
-
-@dataclass(frozen=True, kw_only=True)
-class PublishedTarget:
-    """One clause as a target, with its figure as printed in either system [unit of the check]."""
-
-    key: str
-    words: str
-    check: str
-    metric: str
-    us: str
-    citation: Citation
-    uses: tuple[str, ...] = ()
-    rule: Rule = Rule.AT_LEAST
-    note: str = ""
-
-    def figure(self, system: System) -> str:
-        """Return the printed figure of a system, with its unit."""
-        return self.us if system is System.US else self.metric
-
-
-@dataclass(frozen=True, kw_only=True)
-class PublishedSet:
-    """A publication's figures that the checks can answer."""
-
-    slug: str
-    title: str
-    source: Source
-    targets: tuple[PublishedTarget, ...]
-
-    @property
-    def caution(self) -> str:
-        """Whom it binds, and that this is no approval."""
-        return f"{self.source} binds {self.source.binds}. A teaching check, not a code approval."
-
+__all__ = [
+    "IRC_2021",
+    "SETS",
+    "SPHERE_2018",
+    "PublishedSet",
+    "PublishedTarget",
+    "targets_of",
+    "typed_targets",
+]
 
 _HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
 
@@ -114,7 +87,7 @@ SPHERE_2018 = PublishedSet(
     ),
 )  # fmt: skip
 
-SETS: tuple[PublishedSet, ...] = (IRC_2021, SPHERE_2018)
+SETS: tuple[PublishedSet, ...] = (IRC_2021, SPHERE_2018, *UNITED_STATES, *EUROPE)
 
 
 def typed_targets(chosen: PublishedSet, system: System = System.METRIC) -> list[dict[str, str]]:

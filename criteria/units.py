@@ -239,6 +239,8 @@ CONCENTRATION = Scale(PPM, PPM, 0, 0)
 SHARE_PERCENT = Scale(PERCENT, PERCENT, 1, 1)
 SHARE = Scale(ONE, ONE, 2, 2)
 RATIO = Scale(ONE, ONE, 2, 2)
+SLOPE = Scale(ONE, ONE, 4, 4)
+"""Rise over run, as 1/12 is written."""
 COUNT = Scale(ONE, ONE, 0, 0)
 ANGLE = Scale(DEGREE, DEGREE, 0, 0)
 WIND = Scale(M_S, MPH, 1, 1)

@@ -9,7 +9,7 @@ from criteria.package import Package
 from criteria.schedules.access import Door, Ramp
 from criteria.schedules.site import Site
 from criteria.sources import ADA_DOOR, ADA_RAMP, PRACTICE
-from criteria.units import LENGTH, RATIO, ROOM_LENGTH, SHARE_PERCENT
+from criteria.units import LENGTH, RATIO, ROOM_LENGTH, SLOPE
 
 _CAUTION = "A teaching check: the local access code and a licensed architect decide."
 
@@ -48,7 +48,7 @@ def _ramp_slope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [Measured(missing=missing)]
     run = ramp.slope_run or 1
     value = 1 / run
-    step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(value, SHARE_PERCENT)))
+    step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(value, SLOPE)))
     return [Measured(values=(value,), steps=(step,), notes=(f"1:{run:g} drawn",))]
 
 
@@ -132,7 +132,7 @@ RAMP_SLOPE = Check(
     slug="ramp_slope",
     title="Ramp slope",
     topic="Access",
-    scales=(SHARE_PERCENT,),
+    scales=(SLOPE,),
     measure=_ramp_slope,
     schedules=("ramp",),
     rule=Rule.AT_MOST,
@@ -141,7 +141,7 @@ RAMP_SLOPE = Check(
     meaning="s run for one of rise [1]",
     citations=(ADA_RAMP,),
     limits="As typed from the drawing; level chains are another matter.",
-    question="The ramp rises {value} of its run, against {target}. Who pushes?",
+    question="The ramp rises {value} for one of run, against {target}. Who pushes?",
     caution=_CAUTION,
 )
 

@@ -10,7 +10,8 @@ from criteria.schedules.openings import Window
 from criteria.schedules.plant import Plant
 from criteria.schedules.rooms import Room
 from criteria.sources import (
-    ADA_RAMP,
+    ADA_RAIL,
+    ADA_RAMP_WIDTH,
     ADA_THRESHOLD,
     IRC_ALARM,
     IRC_ESCAPE,
@@ -155,6 +156,12 @@ HANDRAIL_RISE_M = 0.150
 """A rise over this takes handrails on both sides [m]. 2010 ADA Standards, 405.8 (6 in)."""
 
 
+def _ramp_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if package.ramp.rise_m == 0:
+        return []
+    return [scheduled(Ramp.schedule, package.ramp, "ramp_clear_w", LENGTH)]
+
+
 def _places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     listed = [row for row in package.occupants if row.step_free is not None]
     if not listed:
@@ -284,9 +291,24 @@ HANDRAILS = Check(
     is_count=True,
     formula="n, where the rise is over 150 mm",
     meaning="n sides with a handrail",
-    citations=(ADA_RAMP,),
+    citations=(ADA_RAIL,),
     limits="Heights and ends of the rails are not in it.",
     question="The ramp has {value} handrails, against {target}. What do you hold in the wind?",
+    caution="A teaching check: the local access code and a licensed architect decide.",
+)
+
+RAMP_WIDTH = Check(
+    slug="ramp_width",
+    title="Clear width of the ramp",
+    topic="Access",
+    scales=(LENGTH,),
+    measure=_ramp_width,
+    schedules=("ramp",),
+    formula="w",
+    meaning="w clear width between handrails [mm]",
+    citations=(ADA_RAMP_WIDTH,),
+    limits="As scheduled, between rails.",
+    question="The ramp is {value} clear between its rails, against {target}. Past whom?",
     caution="A teaching check: the local access code and a licensed architect decide.",
 )
 
@@ -306,4 +328,4 @@ STEP_FREE_BEDS = Check(
 )
 
 ESCAPE_CHECKS = (ESCAPE_WINDOW, SMOKE_ALARMS, CO_ALARM, GUARD, SWINGS)
-ACCESS_CHECKS = (THRESHOLDS, HANDRAILS, STEP_FREE_BEDS)
+ACCESS_CHECKS = (RAMP_WIDTH, THRESHOLDS, HANDRAILS, STEP_FREE_BEDS)

@@ -1,0 +1,1 @@
+"""Figures that publications give, one module a part of the world."""
