@@ -34,7 +34,7 @@ def start_from(crit: Crit, slug: str) -> list[Criterion]:
     held = _held(crit)
     if held.criteria.exists():
         return list(held.criteria.all())
-    answered = refs_by_check(held.studio.brief)
+    answered = refs_by_topic(held.studio.brief)
     return Criterion.objects.bulk_create(
         Criterion(crit=held, position=n, **line_of(ready, answered))
         for n, ready in enumerate(SHEETS[slug].lines)
@@ -43,7 +43,7 @@ def start_from(crit: Crit, slug: str) -> list[Criterion]:
 
 def line_of(ready: ReadyCriterion, answered: dict[str, list[str]]) -> Line:
     """A ready line with the references of the targets whose checks inform it."""
-    refs = [ref for check in ready.checks for ref in answered.get(check, [])]
+    refs = {ref for name in ready.informed_by for ref in answered.get(name, [])}
     return {
         "code": ready.code, "name": ready.name, "weight": ready.weight,
         **{f"level_{n}": words for n, words in enumerate(ready.levels, start=1)},
@@ -51,12 +51,13 @@ def line_of(ready: ReadyCriterion, answered: dict[str, list[str]]) -> Line:
     }  # fmt: skip
 
 
-def refs_by_check(brief: Brief) -> dict[str, list[str]]:
-    """The references of a brief's targets by the check that answers them."""
+def refs_by_topic(brief: Brief) -> dict[str, list[str]]:
+    """The references of a brief's targets by topic and slug of the check that answers them."""
     found: dict[str, list[str]] = {}
     for target in read_targets(brief.target_records()).targets:
         if target.check:
-            found.setdefault(target.check.slug, []).append(target.ref)
+            for name in (target.check.topic, target.check.slug):
+                found.setdefault(name, []).append(target.ref)
     return found
 
 
@@ -83,6 +84,4 @@ def keep_criteria(crit: Crit, lines: list[Line], seen: int) -> list[Criterion]:
 
 def lines_of(crit: Crit) -> list[Line]:
     """A criteria sheet as it is compared and kept."""
-    return [
-        {name: getattr(criterion, name) for name in PARTS} for criterion in crit.criteria.all()
-    ]
+    return [{name: getattr(criterion, name) for name in PARTS} for criterion in crit.criteria.all()]

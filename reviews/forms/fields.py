@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from collections.abc import Sequence
+from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any
 
@@ -132,7 +133,8 @@ class HourField(Expects, forms.TimeField):
 class SeenForm(forms.Form):
     """A form that carries what the person saw, so that a newer save is never run over.
 
-    newer   label, what is kept and what was typed, for each field in which they differ
+    newer        label, what is kept and what was typed, for each field in which they differ
+    newer_rows   what is kept, row by row, where the form goes with a table
     """
 
     seen = forms.IntegerField(min_value=0, required=False, widget=forms.HiddenInput)
@@ -140,6 +142,7 @@ class SeenForm(forms.Form):
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.newer: list[tuple[str, str, str]] = []
+        self.newer_rows: list[list[str]] = []
 
     @property
     def seen_version(self) -> int:
@@ -155,7 +158,18 @@ class SeenForm(forms.Form):
         ]
         self.data = {**self.data.dict(), "seen": stands_at}
 
+    def show_newer_rows(self, newer: Newer, stands_at: int, parts: Sequence[str]) -> None:
+        """Set the rows that are kept beside those that were typed."""
+        self.newer_rows = [[_words(row[part]) for part in parts] for row in newer.kept]
+        self.data = {**self.data.dict(), "seen": stands_at}
+
     @property
     def status(self) -> int:
         """The answer's status: conflict where something newer stands."""
-        return 409 if self.newer else 200
+        return 409 if self.newer or self.newer_rows else 200
+
+
+def _words(value: Any) -> str:
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    return "" if value is None else str(value)

@@ -1,43 +1,181 @@
-"""Not drawn yet."""
+"""Crits: the day, the criteria sheet, the jurors, the running order."""
 
+from __future__ import annotations
+
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from reviews import access, crit_planning, criteria_keeping, running_order, seating
+from reviews.brief_warnings import criteria_warnings
+from reviews.crit_page import crit_page, strips
+from reviews.criteria_sheets import SHEETS
+from reviews.forms.bringing import BringInForm
+from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
+from reviews.forms.fields import SeenForm
+from reviews.forms.order import OrderPage
+from reviews.models import Crit, Studio
+from reviews.models.briefs import Frozen
+from reviews.models.crits import LEVELS
+from reviews.page_frame import frame
+from reviews.seen import version_of
+from reviews.versions import Newer
+from reviews.views.fetching import led_crit, led_studio, require_form
 
 
+def _crit_form(request: HttpRequest, studio: Studio, crit: Crit | None, page: str) -> HttpResponse:
+    parts = crit_planning.parts_of(crit) if crit else {}
+    form = CritForm(request.POST or None, initial=parts | {"seen": version_of(parts)})
+    if request.method == "POST" and form.is_valid():
+        try:
+            kept = (
+                crit_planning.change_crit(crit, form.parts, form.seen_version)
+                if crit
+                else crit_planning.open_crit(studio, form.parts)
+            )
+        except Newer as newer:
+            form.show_newer(newer, version_of(newer.kept))
+        except Frozen as frozen:
+            form.add_error(None, str(frozen))
+        else:
+            return redirect("show-crit", kept.pk)
+    context = frame(request, studio=studio, crit=crit, page="crits") | {"form": form, "crit": crit}
+    return render(request, f"crits/{page}.html", context, status=form.status)
+
+
+@require_form
 def open_crit(request: HttpRequest, studio_id: int) -> HttpResponse:
-    raise NotImplementedError
+    return _crit_form(request, led_studio(request, studio_id), None, "open_crit")
 
 
+@require_safe
 def show_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crits = access.crits(request.viewer).select_related("studio__brief")
+    crit = get_object_or_404(crits, pk=crit_id)
+    context = frame(request, crit=crit, page="crits") | crit_page(request.viewer, crit)
+    return render(request, "crits/show_crit.html", context)
 
 
+@require_form
 def edit_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    return _crit_form(request, crit.studio, crit, "edit_crit")
 
 
+@require_form
 def edit_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    now = criteria_keeping.lines_of(crit)
+    page = SeenForm(request.POST or None, initial={"seen": version_of(now)})
+    placed = [line | {"position": n} for n, line in enumerate(now, start=1)]
+    rows = CriteriaFormSet(request.POST or None, initial=placed, prefix="rows")
+    refs = [record.get("id", "") for record in crit.studio.brief.target_records()]
+    if request.method == "POST" and rows.is_valid() and page.is_valid():
+        if request.htmx:  # weights and evidence as typed, nothing kept
+            typed = {"warnings": criteria_warnings(rows.lines, refs)}
+            return render(request, "crits/_criteria_warnings.html", typed)
+        try:
+            criteria_keeping.keep_criteria(crit, rows.lines, page.seen_version)
+        except Newer as newer:
+            parts = ("code", "name", "weight", "evidence")
+            page.show_newer_rows(newer, version_of(newer.kept), parts)
+        except Frozen as frozen:
+            page.add_error(None, str(frozen))
+        else:
+            messages.success(request, "The criteria sheet is kept.")
+            return redirect("edit-criteria", crit.pk)
+    elif request.htmx:
+        return HttpResponse(status=204)
+    context = frame(request, crit=crit, page="crits") | {
+        "crit": crit, "page": page, "rows": rows, "ready": SHEETS.values(),
+        "criteria": crit.criteria.all(), "level_words": LEVELS,
+        "is_fixed": crit.is_filed, "warnings": criteria_warnings(now, refs),
+    }  # fmt: skip
+    return render(request, "crits/edit_criteria.html", context, status=page.status)
 
 
+@require_POST
 def start_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    form = StartSheetForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, " ".join(form.errors["sheet"]))
+        return redirect("edit-criteria", crit.pk)
+    try:
+        criteria_keeping.start_from(crit, form.cleaned_data["sheet"])
+    except Frozen as frozen:
+        messages.error(request, str(frozen))
+    return redirect("edit-criteria", crit.pk)
 
 
+@require_form
 def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    now = seating.lines_of(crit)
+    page = SeenForm(request.POST or None, initial={"seen": version_of(now)})
+    rows = SeatFormSet(request.POST or None, initial=now, prefix="rows")
+    if request.method == "POST" and rows.is_valid() and page.is_valid():
+        try:
+            seating.keep_seats(crit, rows.lines, page.seen_version)
+        except Newer as newer:
+            page.show_newer_rows(newer, version_of(newer.kept), seating.PARTS)
+        except Frozen as frozen:
+            page.add_error(None, str(frozen))
+        else:
+            messages.success(request, "The jurors are kept.")
+            return redirect("edit-jurors", crit.pk)
+    context = frame(request, crit=crit, page="crits") | {"crit": crit, "page": page, "rows": rows}
+    return render(request, "crits/edit_jurors.html", context, status=page.status)
 
 
+@require_form
 def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    form = BringInForm(request.POST or None, request.FILES or None)
+    preview = None
+    if request.method == "POST" and form.is_valid():
+        preview = seating.read_jurors(crit, form.cleaned_data["text"])
+        if "keep" in request.POST and preview.is_clean:
+            seating.bring_in_jurors(crit, form.cleaned_data["text"])
+            messages.success(request, f"{len(preview.records)} lines are in.")
+            return redirect("edit-jurors", crit.pk)
+    context = {"crit": crit, "form": form, "preview": preview, "columns": seating.JURORS.columns}
+    shown = frame(request, crit=crit, page="crits") | context
+    return render(request, "crits/bring_in_jurors.html", shown)
 
 
+@never_cache
+@require_safe
 def print_links(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    context = {"crit": crit, "strips": strips(request, crit)}
+    return render(request, "crits/print_links.html", frame(request, crit=crit) | context)
 
 
+@require_POST
 def renew_code(request: HttpRequest, crit_id: int, seat_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    seat = seating.renew_code(get_object_or_404(crit.seats, pk=seat_id))
+    messages.success(request, f"{seat} has a new link. The one before has ended.")
+    return redirect("print-links", crit.pk)
 
 
+@require_form
 def edit_order(request: HttpRequest, crit_id: int) -> HttpResponse:
-    raise NotImplementedError
+    crit = led_crit(request, crit_id)
+    page = OrderPage(crit, request.POST or None)
+    if page.is_to_keep():
+        lot = page.order.cleaned_data["lot"]
+        try:
+            running_order.keep_order(crit, page.rows.lines, page.order.seen_version, lot=lot)
+        except Newer as newer:
+            parts = ("position", "room", "starts_at")
+            page.order.show_newer_rows(newer, version_of(newer.kept), parts)
+        else:
+            messages.success(request, "The running order is kept.")
+            return redirect("edit-order", crit.pk)
+    context = {"crit": crit, "page": page, "concerns": running_order.concerns(crit)}
+    shown = frame(request, crit=crit, page="crits") | context
+    return render(request, "crits/edit_order.html", shown, status=page.order.status)

@@ -1,0 +1,144 @@
+"""What of a brief would come to grief on crit day. Warnings; nothing is locked by them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from criteria.package import Package
+from criteria.schedules import BY_SLUG, SITE
+from criteria.target_words import figures_of
+from criteria.targets import Target, read_targets
+from reviews.models import Brief, Crit, HandInItem, Studio
+
+MOST_CRITERIA = 8
+"""Past eight, jurors give one level right across. Common practice [no.]."""
+
+_SITE_CELL = f" ({SITE.title.lower()})"
+
+
+@dataclass(frozen=True)
+class Part:
+    """The warnings of one part of the brief: text, targets, site, hand-in, or one crit."""
+
+    name: str
+    words: list[str]
+
+
+def brief_warnings(studio: Studio) -> list[Part]:
+    """Every warning, part by part; parts that have none are left out."""
+    brief = studio.brief
+    records = brief.target_records()
+    targets = read_targets(records).targets
+    crits = list(studio.crits.prefetch_related("criteria"))
+    refs = [record.get("id", "") for record in records]
+    parts = [
+        Part("Text", [] if brief.text.strip() else ["The brief has no text yet."]),
+        Part("Targets", [*target_warnings(records), *_feeding(refs, crits)]),
+        Part("Site sheet", site_warnings(brief, records, targets)),
+        Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
+        Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),
+    ]
+    for crit in crits:
+        lines = [_line(criterion) for criterion in crit.criteria.all()]
+        words = criteria_warnings(lines, refs) or ([] if lines else ["It has no criteria yet."])
+        parts.append(Part(f"Criteria sheet, {crit}", words))
+    return [part for part in parts if part.words]
+
+
+def _line(criterion: Any) -> dict[str, Any]:
+    names = ("code", "name", "weight", "evidence", *(f"level_{n}" for n in range(1, 6)))
+    return {name: getattr(criterion, name) for name in names}
+
+
+def target_warnings(records: list[dict[str, str]]) -> list[str]:
+    """Targets that can't be read, and those that no check answers."""
+    if not records:
+        return ["The brief has no targets yet."]
+    reading = read_targets(records)
+    said = [
+        f"{cell.mark or f'Line {cell.row}'}, {cell.column}: read “{cell.read}”. "
+        f"Expected {cell.expected}."
+        for cell in reading.refused
+    ]
+    said += [
+        f"{target.ref} {target.words}: no check answers it. Choose one, or jurors judge it alone."
+        for target in reading.targets
+        if target.check is None
+    ]
+    return said
+
+
+def _feeding(refs: list[str], crits: list[Crit]) -> list[str]:
+    criteria = [criterion for crit in crits for criterion in crit.criteria.all()]
+    if not criteria:
+        return []
+    fed = {ref for criterion in criteria for ref in criterion.evidence_refs}
+    idle = [ref for ref in refs if ref not in fed]
+    return [f"{ref} feeds no criterion." for ref in idle]
+
+
+def site_warnings(
+    brief: Brief, records: list[dict[str, str]], targets: Iterable[Target]
+) -> list[str]:
+    """Figures of the site sheet that a target's check needs and that are blank."""
+    figures = {head: text for record in records for head, text in figures_of(record).items()}
+    filled = {head: text for head, text in brief.site_record().items() if text.strip()}
+    site, _ = SITE.parse(figures | filled)
+    needed: dict[str, list[str]] = {}
+    for target in targets:
+        for label in _blanks(target, Package(site=site)):
+            needed.setdefault(label, []).append(target.ref)
+    return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
+
+
+def _blanks(target: Target, empty: Package) -> list[str]:
+    """The site sheet's cells that a check misses in an otherwise empty package."""
+    if target.check is None:
+        return []
+    measured = target.check.measure(empty, target.uses)
+    cells = [cell for each in measured for cell in each.missing if cell.endswith(_SITE_CELL)]
+    return list(dict.fromkeys(cell.removesuffix(_SITE_CELL) for cell in cells))
+
+
+def hand_in_warnings(items: Iterable[HandInItem], targets: Iterable[Target]) -> list[str]:
+    """Schedules that a target's check reads and that nothing asks for."""
+    asked = {item.code for item in items if item.kind == HandInItem.Kind.SCHEDULE}
+    if not asked:
+        return ["It asks for no schedule, so no check has data to read."]
+    needed: dict[str, list[str]] = {}
+    for target in targets:
+        for slug in target.check.schedules if target.check else ():
+            if slug not in asked and slug != SITE.slug:
+                needed.setdefault(slug, []).append(target.ref)
+    return [
+        f"{BY_SLUG[slug].title} is not asked for; {_who(refs, 'read')} it."
+        for slug, refs in needed.items()
+    ]
+
+
+def _who(refs: list[str], verb: str) -> str:
+    return f"{', '.join(refs)} {verb}{'s' if len(refs) == 1 else ''}"
+
+
+def criteria_warnings(lines: list[Mapping[str, Any]], refs: Iterable[str]) -> list[str]:
+    """What of a criteria sheet is amiss: weights, evidence, empty descriptors, too many lines."""
+    if not lines:
+        return []
+    known, said = set(refs), []
+    total = sum(line["weight"] for line in lines)
+    if total != 100:
+        said.append(f"Weights add to {total.normalize():f}; a criteria sheet adds to 100.")
+    if len(lines) > MOST_CRITERIA:
+        said.append(f"{len(lines)} criteria; past {MOST_CRITERIA} jurors give one level across.")
+    for line in lines:
+        name = f"{line['code']} {line['name']}"
+        evidence = line["evidence"].replace(",", " ").split()
+        if not evidence:
+            said.append(f"{name} has no evidence: no target informs it.")
+        if unknown := [ref for ref in evidence if ref not in known]:
+            said.append(f"{name} names {', '.join(unknown)}, no target of the brief.")
+        if empty := [str(n) for n in range(1, 6) if not line[f"level_{n}"].strip()]:
+            said.append(f"{name} has no words for level {', '.join(empty)}.")
+    return said

@@ -1,0 +1,192 @@
+"""A crit, its criteria sheet and its jurors."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.forms.formsets import BaseFormSet, formset_factory
+
+from reviews import crit_planning, criteria_keeping, seating
+from reviews.criteria_sheets import SHEETS
+from reviews.forms.fields import (
+    ChosenField,
+    DayField,
+    LineField,
+    MailField,
+    MomentField,
+    ProseField,
+    SeenForm,
+    WeightField,
+    WholeField,
+    says,
+)
+from reviews.models import Crit, Seat
+from reviews.models.crits import LEVELS
+from reviews.moments import moment_words
+
+MOST_ROWS = 200
+
+
+class CritForm(SeenForm):
+    """What a crit is, when it is, and whether students read who wrote a comment."""
+
+    kind = ChosenField("one of the kinds", label="Kind", choices=Crit.Kind.choices)
+    day = DayField(label="Day")
+    pens_down = MomentField(
+        label="Pens down",
+        help_text="After this hour nothing more is drawn; a later issue is marked late. "
+        "18:00 the day before lets everybody arrive awake.",
+    )
+    names_jurors = forms.BooleanField(
+        label="Students read who wrote a comment", required=False, initial=True,
+        help_text="Announce it beforehand; it can't be changed once a juror has begun.",
+    )  # fmt: skip
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        day, pens_down = cleaned.get("day"), cleaned.get("pens_down")
+        if day and pens_down and not crit_planning.is_before_its_end(day, pens_down):
+            read = moment_words(pens_down)
+            self.add_error("pens_down", says(read, "an hour before the day of the crit is over"))
+        return cleaned
+
+    @property
+    def parts(self) -> dict[str, Any]:
+        """What to keep."""
+        return {name: self.cleaned_data[name] for name in crit_planning.PARTS}
+
+
+class RowsForm(BaseFormSet):
+    """A table of rows: those that are there, blank ones below, each with a box to leave it out."""
+
+    default_error_messages = {
+        "missing_management_form": "The rows were cut short on the way. Keep them once more.",
+        "too_many_forms": f"Read more than {MOST_ROWS} rows. Expected fewer.",
+    }
+
+    @property
+    def lines(self) -> list[dict[str, Any]]:
+        """The rows to keep, in order, without blank ones and those left out."""
+        rows = [form for form in self.forms if form.has_changed() or form.initial]
+        return [form.line for form in rows if not self._should_delete_form(form)]
+
+    def add_fields(self, form: forms.Form, index: int | None) -> None:
+        super().add_fields(form, index)
+        form.fields["DELETE"].label = "Leave out"
+
+
+class CriterionForm(forms.Form):
+    """One line of a criteria sheet."""
+
+    position = WholeField(
+        "a whole number", label="Place", required=False, min_value=0, max_value=MOST_ROWS
+    )
+    code = LineField("a code of at most 6 characters: F1", max_length=6, label="Code")
+    name = LineField("a name of at most 80 characters", max_length=80, label="Criterion")
+    weight = WeightField(
+        "a weight from 0 to 100", label="Weight", min_value=0, max_value=100, decimal_places=2
+    )
+    evidence = LineField(
+        "references of targets, in at most 240 characters", max_length=240, required=False,
+        label="Evidence", help_text="References of the targets that inform it: T01 T03",
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        for number, word in enumerate(LEVELS, start=1):
+            self.fields[f"level_{number}"] = ProseField(
+                "at most 20,000 characters", label=f"{number} {word}", required=False, rows=4
+            )
+        if isinstance(self.initial.get("weight"), Decimal):
+            self.initial["weight"] = f"{self.initial['weight'].normalize():f}"
+
+    @property
+    def head_fields(self) -> list[forms.BoundField]:
+        """Everything but the descriptors."""
+        return [self[name] for name in ("position", "code", "name", "weight", "evidence")]
+
+    @property
+    def level_fields(self) -> list[forms.BoundField]:
+        """The five descriptors."""
+        return [self[f"level_{number}"] for number in range(1, 6)]
+
+    @property
+    def line(self) -> dict[str, Any]:
+        """What to keep."""
+        return {name: self.cleaned_data[name] for name in criteria_keeping.PARTS}
+
+
+class CriteriaRows(RowsForm):
+    """A criteria sheet; codes are unique, rows stand by their place."""
+
+    def clean(self) -> None:
+        seen: set[str] = set()
+        for form in self.forms:
+            code = form.cleaned_data.get("code") if hasattr(form, "cleaned_data") else None
+            if code and not self._should_delete_form(form):
+                if code in seen:
+                    form.add_error("code", says(code, "a code that no criterion above has"))
+                seen.add(code)
+
+    @property
+    def lines(self) -> list[dict[str, Any]]:
+        """The criteria in the order of their places; one without a place stands last."""
+        rows = [form for form in self.forms if form.has_changed() or form.initial]
+        kept = [form for form in rows if not self._should_delete_form(form)]
+        last = MOST_ROWS + 1
+        kept.sort(key=lambda form: last if (p := form.cleaned_data["position"]) is None else p)
+        return [form.line for form in kept]
+
+
+CriteriaFormSet = formset_factory(
+    CriterionForm, formset=CriteriaRows, extra=1, can_delete=True, max_num=MOST_ROWS
+)
+
+
+class StartSheetForm(forms.Form):
+    """Which ready sheet to start from."""
+
+    sheet = ChosenField(
+        f"one of {', '.join(SHEETS)}",
+        label="Sheet",
+        choices=[(sheet.slug, sheet.title) for sheet in SHEETS.values()],
+    )
+
+
+class SeatForm(forms.Form):
+    """One juror's seat."""
+
+    pk = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    name = LineField("a name of at most 120 characters", max_length=120, label="Name")
+    kind = ChosenField(
+        "one of the kinds", label="Kind", choices=Seat.Kind.choices, initial=Seat.Kind.VISITING
+    )
+    room = LineField("a room of at most 12 characters", max_length=12, required=False, label="Room")
+    email = MailField("an e-mail address, or a blank", required=False, label="E-mail")
+
+    @property
+    def line(self) -> dict[str, Any]:
+        """What to keep."""
+        return {"pk": self.cleaned_data["pk"]} | {
+            name: self.cleaned_data[name] for name in seating.PARTS
+        }
+
+
+class SeatRows(RowsForm):
+    """The seats of a crit; names are unique."""
+
+    def clean(self) -> None:
+        seen: set[str] = set()
+        for form in self.forms:
+            name = form.cleaned_data.get("name") if hasattr(form, "cleaned_data") else None
+            if name and not self._should_delete_form(form):
+                if name.casefold() in seen:
+                    form.add_error("name", says(name, "a name that no juror above has"))
+                seen.add(name.casefold())
+
+
+SeatFormSet = formset_factory(
+    SeatForm, formset=SeatRows, extra=3, can_delete=True, max_num=MOST_ROWS
+)
