@@ -1,0 +1,237 @@
+"""What students read after release, and what they answer; what is held never reaches them."""
+
+import re
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews import jury_keeping, moderating
+from reviews.jury_keeping import CommentSent
+from reviews.models import Answer, Comment
+from reviews.places import Place
+from tests import factories
+
+
+def _say(seat, scheme, kind, place, words):
+    sent = CommentSent(kind, place, None, words)
+    return jury_keeping.keep_comment(seat, scheme, uuid4(), sent, 0)
+
+
+def _lock(cast, seat, scheme, levels):
+    for criterion, level in zip((cast.criterion, cast.other_criterion), levels, strict=True):
+        jury_keeping.keep_level(seat, scheme, criterion, level, 0)
+    return jury_keeping.lock_sheet(seat, scheme)
+
+
+@pytest.fixture
+def judged(cast):
+    """Two jurors on the scheme, one on the classmate's; one comment held; not released."""
+    cast.criterion.level_2 = "Enough or too much, not placed"
+    cast.criterion.save()
+    other = factories.SeatFactory(crit=cast.crit, name="Zoe Zander")
+    _say(cast.seat, cast.scheme, "Draw", Place("03", "B4"), "Draw the second way out.")
+    _say(cast.seat, cast.scheme, "Keep", Place("02", "C4"), "Keep the lee.")
+    _say(other, cast.scheme, "Prove", Place("02", "A1"), "Weigh it wet.")
+    _say(other, cast.scheme, "Ask", Place(), "Who empties it?")
+    unkind = _say(other, cast.scheme, "Rework", Place("02", "A1"), "You gave up.")
+    _lock(cast, cast.seat, cast.scheme, (2, 4))
+    _lock(cast, other, cast.scheme, (5, 1))
+    _say(cast.seat, cast.other_scheme, "Keep", Place("02", "A1"), "Words for a classmate.")
+    _lock(cast, cast.seat, cast.other_scheme, (3, 3))
+    moderating.hold_comment(unkind, cast.leader, "About the person.")
+    return cast
+
+
+@pytest.fixture
+def released(judged):
+    moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
+    judged.crit.refresh_from_db()
+    return judged
+
+
+def _url(cast, scheme=None):
+    return reverse("show-results", args=[cast.crit.pk, (scheme or cast.scheme).pk])
+
+
+def _page(client, address):
+    response = client.get(address)
+    assert response.status_code == 200
+    return response.content.decode()
+
+
+def test_nothing_is_read_before_release_but_by_the_leader(judged):
+    for who in (judged.student, judged.classmate, judged.examiner, judged.coordinator):
+        assert judged.client(who).get(_url(judged)).status_code == 404
+    page = _page(judged.client(judged.leader), _url(judged))
+    assert "as the students will read it" in page
+    assert "You gave up." not in page
+
+
+def test_the_leader_s_words_come_first_then_comments_then_levels(released):
+    page = _page(released.client(released.student), _url(released))
+    order = [page.index(words) for words in ("Read the keeps first.", "Weigh it wet.", "Levels")]
+    assert order == sorted(order)
+
+
+def test_comments_stand_by_sheet_and_zone(released):
+    page = _page(released.client(released.student), _url(released))
+    words = ("Weigh it wet.", "Keep the lee.", "Draw the second way out.", "Who empties it?")
+    places = [page.index(each) for each in words]
+    assert places == sorted(places)
+    assert "The scheme as a whole" in page
+
+
+def test_a_held_comment_never_reaches_a_student(released):
+    held = Comment.objects.get(words="You gave up.")
+    for who in (released.student, released.mate):
+        client = released.client(who)
+        page = _page(client, _url(released))
+        assert "You gave up." not in page
+        assert "About the person." not in page
+        assert client.get(reverse("answer-comment", args=[held.pk])).status_code == 404
+        assert client.post(reverse("answer-comment", args=[held.pk])).status_code == 404
+
+
+def test_a_comment_let_go_is_read(released):
+    moderating.let_go_comment(Comment.objects.get(words="You gave up."))
+    assert "You gave up." in _page(released.client(released.student), _url(released))
+
+
+def test_levels_have_words_and_descriptors_and_no_decimals(released):
+    page = _page(released.client(released.student), _url(released))
+    levels = page[page.index('id="levels-title"') : page.index("sheet-foot")]
+    for words in ("Roughed out", "Enough or too much, not placed", "Carried to the detail"):
+        assert words in levels
+    text = re.sub(r"<svg.*?</svg>|<[^>]+>", " ", levels, flags=re.S)
+    assert not re.search(r"\d[.,]\d", text)
+    assert "weight" not in text.lower()
+    assert "mean" not in text.lower()
+
+
+def test_nothing_of_another_scheme_is_read(released):
+    page = _page(released.client(released.student), _url(released))
+    assert "Words for a classmate." not in page
+    assert released.client(released.student).get(
+        _url(released, released.other_scheme)
+    ).status_code == 404  # fmt: skip
+
+
+def test_a_sheet_that_was_not_locked_is_not_read(judged):
+    late = factories.SeatFactory(crit=judged.crit, name="Lena Late")
+    _say(late, judged.scheme, "Prove", Place("02", "B1"), "Still a draft.")
+    moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
+    page = _page(judged.client(judged.student), _url(judged))
+    assert "Still a draft." not in page
+    assert "Lena Late" not in page
+    draft = Comment.objects.get(words="Still a draft.")
+    url = reverse("answer-comment", args=[draft.pk])
+    assert judged.client(judged.student).get(url).status_code == 404
+
+
+def test_whoever_stepped_aside_is_not_read(released):
+    jury_keeping.step_aside(released.seat, released.scheme)
+    page = _page(released.client(released.student), _url(released))
+    assert "Keep the lee." not in page
+    assert "Jo Juror" not in page
+
+
+def test_jurors_are_named_only_where_the_crit_says_so(released):
+    student = released.client(released.student)
+    assert "Zoe Zander" in _page(student, _url(released))
+    released.crit.names_jurors = False
+    released.crit.save()
+    page = _page(student, _url(released))
+    assert "Zoe Zander" not in page
+    assert "Jo Juror" not in page
+    assert "Juror A" in page
+    assert "Juror B" in page
+
+
+def _answer(cast, who=None, comment="Weigh it wet.", **data):
+    url = reverse("answer-comment", args=[Comment.objects.get(words=comment).pk])
+    return cast.client(who or cast.student).post(url, {"seen": "0"} | data)
+
+
+def test_an_answer_is_kept_with_its_place(released):
+    response = _answer(released, kind="Taken up", words="Shortened.", place_now="sheet 06 b1")
+    assert response.status_code == 302
+    answer = Answer.objects.get()
+    assert (answer.kind, answer.place_now) == ("Taken up", "06·B1")
+    page = _page(released.client(released.mate), _url(released))
+    assert "Shortened." in page
+    assert "Stef Student" in page
+
+
+def test_a_mate_s_newer_answer_stands_beside_what_was_typed(released):
+    _answer(released, released.mate, kind="Taken up", words="By the mate.")
+    response = _answer(released, kind="Talk first", words="Typed by the student.")
+    page = response.content.decode()
+    assert response.status_code == 409
+    assert "By the mate." in page
+    assert "Typed by the student." in page
+    assert 'name="seen" value="1"' in page
+    assert Answer.objects.get().words == "By the mate."
+    again = _answer(released, kind="Talk first", words="Typed by the student.", seen="1")
+    assert again.status_code == 302
+    assert Answer.objects.get().words == "Typed by the student."
+
+
+@pytest.mark.parametrize(
+    ("data", "message"),
+    [
+        ({}, "Expected one of: Taken up; Part taken up"),
+        ({"kind": "Noted"}, "Read “Noted”. Expected one of"),
+        ({"kind": "Not taken, with reason"}, "Expected the reason why it is not taken."),
+        ({"kind": "Taken up", "place_now": "by the door"}, "Read “by the door”. Expected a sheet"),
+    ],
+)
+def test_an_answer_that_can_t_be_kept_comes_back_as_typed(released, data, message):
+    sent = {"place_now": "06 B1"} | data
+    page = _answer(released, **sent).content.decode()
+    assert message in page
+    assert sent["place_now"] in page
+    assert not Answer.objects.exists()
+
+
+def test_a_hazard_cannot_be_declined(released):
+    Comment.objects.filter(words="Weigh it wet.").update(kind="Hazard")
+    page = _answer(released, kind="Not taken, with reason", words="We disagree.").content.decode()
+    assert "for a hazard. Expected what is done about it." in page
+    assert "We disagree." in page
+    assert not Answer.objects.exists()
+
+
+def test_nobody_but_the_scheme_s_students_answers(released):
+    for who in (released.classmate, released.leader, released.examiner, released.other_student):
+        assert _answer(released, who, kind="Taken up").status_code == 404
+
+
+def test_a_leader_reads_no_forms(released):
+    page = _page(released.client(released.leader), _url(released))
+    assert "Keep the answer" not in page
+
+
+def test_queries_do_not_grow_with_comments_and_jurors(released):
+    def queries():
+        client = released.client(released.student)
+        with CaptureQueriesContext(connection) as caught:
+            _page(client, _url(released))
+        return len(caught)
+
+    def fill(jurors):
+        for n in range(jurors):
+            seat = factories.SeatFactory(crit=released.crit)
+            sheet = factories.JurySheetFactory(
+                seat=seat, scheme=released.scheme, locked_at=timezone.now()
+            )
+            factories.LevelGivenFactory(jury_sheet=sheet, criterion=released.criterion)
+            factories.CommentFactory(jury_sheet=sheet, zone=f"A{n % 6 + 1}")
+
+    fill(2)
+    few = queries()
+    fill(20)
+    assert queries() == few
