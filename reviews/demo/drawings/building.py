@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from criteria.package import Package
 from reviews.demo.drawings.approach import PlacedRamp, place_ramp
 from reviews.demo.drawings.fittings import Fitting, furnish
-from reviews.demo.drawings.layout import Plan, lay_out
+from reviews.demo.drawings.geometry import Plan
+from reviews.demo.drawings.layout import lay_out
 from reviews.demo.drawings.openings import Openings, place_openings
 
 

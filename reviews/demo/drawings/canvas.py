@@ -5,6 +5,7 @@ Everything is drawn at twice the size and reduced once, which smooths slanted li
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 from pathlib import Path
 
@@ -24,6 +25,7 @@ INK = "#1B2421"
 GRAPHITE = "#4C5753"
 FINE = "#7B877F"
 PALE = "#B9C0B8"
+SHADE = "#D9DED5"
 REDLINE = "#A3271A"
 PETROL = "#1D5060"
 SPRUCE = "#2A5E38"
@@ -186,9 +188,11 @@ class Canvas:
         if track:
             self._tracked(at, words, size, face, ink, anchor, track)
             return
-        extra = {"stroke_width": 7, "stroke_fill": PAPER} if halo else {}
         if halo:
-            self._draw.text(self._px([at])[0], words, PAPER, letters, anchor, **extra)
+            self._draw.text(
+                self._px([at])[0], words, PAPER, letters, anchor,
+                stroke_width=7, stroke_fill=PAPER,
+            )  # fmt: skip
         self._draw.text(self._px([at])[0], words, ink, letters, anchor)
 
     def _tracked(
@@ -256,7 +260,7 @@ class Canvas:
 def dashes(points: Sequence[Point], pattern: Sequence[float]) -> Iterator[tuple[Point, Point]]:
     """Cut a line through points into dashes: pattern is dash, gap, dash, gap … [mm]."""
     step, left, on = 0, pattern[0], True
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         length = hypot(x1 - x0, y1 - y0)
         done = 0.0
         while done < length:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from criteria.package import Package
-from reviews.demo.drawings.layout import SIDES, Plan, PlannedRoom, Rect
+from reviews.demo.drawings.geometry import SIDES, Plan, PlannedRoom, Rect
 from reviews.demo.drawings.names import mark_named, speaks_of
 from reviews.demo.drawings.openings import Openings
 
@@ -13,6 +13,7 @@ BED_M = (0.75, 2.0)
 MATTRESS_M = 0.66
 TABLE_M, BENCH_M, SEATS = (1.7, 0.75), 0.32, 6
 COUNTER_M = 0.6
+BASIN_FROM_M2 = 2.5
 TANK_HEIGHT_M = 1.3
 """Sizes of furniture that no schedule gives: common practice."""
 
@@ -76,6 +77,8 @@ class _Fitter:
         self.blocked: list[Rect] = []
         self.openings = openings
         for door in openings.doors:
+            if door.room.is_upper is not room.is_upper:
+                continue
             deep = max(0.75, door.wide_m if door.inward and door.door else 0.75)
             level = door.side in ("top", "bottom")
             hole = door.hole
@@ -256,7 +259,8 @@ class _Fitter:
                 if place := self.first(self.outer_first, 0.42, 0.62):
                     self.add("pan", *place)
                     self.blocked.append(place[0].grown(0.2))
-        if place := self.first(self.inner_first, 0.42, 0.32):
+        roomy = self.rect.area >= BASIN_FROM_M2
+        if roomy and (place := self.first(self.inner_first, 0.42, 0.32)):
             self.add("basin", *place)
 
     def tanks(self, package: Package) -> None:

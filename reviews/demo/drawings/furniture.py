@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from criteria.schedules.stowage import Move, Stowage
+from criteria.schedules.stowage import Stowage
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import (
     BOLD,
@@ -23,14 +23,16 @@ from reviews.demo.drawings.canvas import (
 from reviews.demo.drawings.fittings import BED_M, MATTRESS_M, Fitting
 from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.layout import PlannedRoom
+from reviews.demo.drawings.moves import draw_moves
 from reviews.demo.drawings.page import FIELD, caption
-from reviews.demo.drawings.symbols import Placing, arrow, dimension, grouped, person, scale_bar
+from reviews.demo.drawings.symbols import Placing, dimension, grouped, person, scale_bar
 
 SCALE = 20
 LOW_TIER_M, HIGH_TIER_M, FLAT_TIER_M, MATTRESS_DEEP_M = 0.5, 1.52, 0.45, 0.12
 """Heights of lying surfaces above the floor: common practice."""
 TOP = FIELD.top + 5
-LOWER = FIELD.top + 152.0
+LOWER = FIELD.top + 166.0
+SHOWN_HIGH_M = 2.6
 
 
 def draw_furniture(canvas: Canvas, building: Building) -> None:
@@ -40,7 +42,7 @@ def draw_furniture(canvas: Canvas, building: Building) -> None:
     if room is not None:
         right = _beds(canvas, building, room)
     _stowage(canvas, building.package.stowage, right + 14)
-    _moves(canvas, building.package.moves)
+    draw_moves(canvas, building.package.moves, LOWER)
     scale_bar(canvas, (FIELD.right - 130, FIELD.bottom - 2), SCALE, 0.5)
 
 
@@ -57,32 +59,32 @@ def _beds(canvas: Canvas, building: Building, room: PlannedRoom) -> float:
     ]
     if not beds:
         return FIELD.left
-    high = clear_height_m(room.room)
+    high = min(clear_height_m(room.room), SHOWN_HIGH_M)
     kind = beds[0].kind
-    shown = beds[: 3 if kind != "mattress" else 4]
-    base = TOP + 22 + 1000 * 2.6 / SCALE
+    shown = beds[:2]
+    base = TOP + 11 + 1000 * SHOWN_HIGH_M / SCALE
     place = Placing(SCALE, FIELD.left + 12, base)
     wide = MATTRESS_M if kind == "mattress" else BED_M[0]
     gap = _gap(beds)
     long = len(shown) * wide + (len(shown) - 1) * gap
     name = room.room.name or room.room.mark
     caption(canvas, (FIELD.left, TOP), f"{name}, beds from the foot", "1:20")
-    _floor_line(canvas, place, -0.15, long + 0.3, high)
+    _floor_line(canvas, place, -0.15, long + 0.42, high)
     lockers = [s for s in building.package.stowage if s.is_for_guests]
     for i in range(len(shown)):
         x = i * (wide + gap)
         _bed_front(canvas, place, x, wide, kind, lockers, i)
-    dimension(canvas, place.up(0, -0.3), place.up(wide, -0.3), grouped(wide))
+    dimension(canvas, place.up(0, -0.24), place.up(wide, -0.24), grouped(wide))
     if gap > 0.2:
-        dimension(canvas, place.up(wide, -0.3), place.up(wide + gap, -0.3), grouped(gap))
-    dimension(canvas, place.up(long + 0.2, 0), place.up(long + 0.2, high), grouped(high))
-    side = Placing(SCALE, place.up(long + 0.75, 0)[0], base)
+        dimension(canvas, place.up(wide, -0.24), place.up(wide + gap, -0.24), grouped(gap))
+    dimension(canvas, place.up(long + 0.32, 0), place.up(long + 0.32, high), grouped(high))
+    side = Placing(SCALE, place.up(long + 0.62, 0)[0], base)
     x = side.left
     caption(canvas, (x, TOP), "From the side", "1:20")
     _floor_line(canvas, side, -0.1, BED_M[1] + 0.75, high)
     _bed_side(canvas, side, kind, lockers)
-    dimension(canvas, side.up(0, -0.3), side.up(BED_M[1], -0.3), grouped(BED_M[1]))
-    person(canvas, side.up(BED_M[1] + 0.4, 0), side.mm(1.7), GRAPHITE)
+    dimension(canvas, side.up(0, -0.24), side.up(BED_M[1], -0.24), grouped(BED_M[1]))
+    person(canvas, side.up(BED_M[1] + 0.4, 0), side.mm(1.7))
     return side.up(BED_M[1] + 0.75, 0)[0]
 
 
@@ -176,9 +178,8 @@ def _bed_side(canvas: Canvas, place: Placing, kind: str, lockers: Sequence[Stowa
             THIN,
             GRAPHITE,
         )
-        _sleeper(canvas, place, tier + MATTRESS_DEEP_M)
         if number == 0 and lockers:
-            n = 2 if kind == "bunk" else 2
+            n = 2
             for i in range(n):
                 a, b = long * i / n + 0.04, long * (i + 1) / n - 0.04
                 box = _rect(place, a, 0.06, b, tier - 0.12)
@@ -206,21 +207,6 @@ def _bed_side(canvas: Canvas, place: Placing, kind: str, lockers: Sequence[Stowa
             place.up(1.2, HIGH_TIER_M - 0.1),
             grouped(room),
         )
-
-
-def _sleeper(canvas: Canvas, place: Placing, z: float) -> None:
-    """Draw someone lying."""
-    canvas.circle(place.up(0.24, z + 0.18), place.mm(0.1), PAPER, HAIR, FINE)
-    body = [
-        (0.36, z + 0.02),
-        (0.42, z + 0.2),
-        (0.75, z + 0.22),
-        (1.1, z + 0.17),
-        (1.6, z + 0.12),
-        (1.78, z + 0.16),
-        (1.82, z + 0.02),
-    ]
-    canvas.line([place.up(*p) for p in body], HAIR, FINE)
 
 
 def _stowage(canvas: Canvas, rows: Sequence[Stowage], left: float) -> None:
@@ -277,91 +263,3 @@ def _stowage(canvas: Canvas, rows: Sequence[Stowage], left: float) -> None:
                 (text_x, bottom + 4.6), row.also_used_as, room, 3.6, "italic", GRAPHITE
             )
         y = max(y + size * 1.3 + 6, bottom + 9)
-
-
-def _moves(canvas: Canvas, rows: Sequence[Move]) -> None:
-    """Draw each change of use: before, after, hands, weight and time."""
-    canvas.line([(FIELD.left - 5, LOWER), (FIELD.right + 5, LOWER)], LINE)
-    caption(canvas, (FIELD.left, LOWER + 9), "Change of use", "day on the left, night on the right")
-    if not rows:
-        canvas.text((FIELD.left, LOWER + 22), "None in the schedule.", 4, "label", GRAPHITE)
-        return
-    wide = FIELD.width / max(3, len(rows))
-    for i, row in enumerate(rows):
-        x = FIELD.left + i * wide
-        y = LOWER + 18
-        if i:
-            canvas.line([(x - 5, LOWER + 14), (x - 5, FIELD.bottom - 12)], HAIR, FINE)
-        canvas.text((x, y + 2), row.mark, 4.0, "strong", OCHRE)
-        canvas.text(
-            (x + 9, y + 2), canvas.fitted(row.item or "", wide - 18, 4.2, "medium"), 4.2, "medium"
-        )
-        half = (wide - 26) / 2
-        for k, state in enumerate((row.from_state, row.to_state)):
-            bx = x + k * (half + 14)
-            _state(canvas, (bx, y + 7), half, row.item or "", state or "–", k)
-        arrow(canvas, (x + half + 2, y + 22), (x + half + 12, y + 22), LINE)
-        people = (
-            f"{row.people} {'person' if row.people == 1 else 'people'}"
-            if row.people
-            else "hands not given"
-        )
-        mass = f"{row.mass_kg:g} kg" if row.mass_kg is not None else "kg not given"
-        time = f"{row.time_s:g} s" if row.time_s is not None else "time not given"
-        canvas.text((x, y + 50), f"{time}, {people}, {mass}", 4.0, "label", INK)
-
-
-def _state(canvas: Canvas, at: Point, wide: float, item: str, state: str, night: int) -> None:
-    x, y = at
-    floor = y + 32
-    canvas.line([(x, floor), (x + wide, floor)], BOLD)
-    folded = any(
-        word in (item + " " + state).casefold() for word in ("fold", "wall", "hoist", "ceiling")
-    )
-    mid = x + wide / 2
-    kind = item.casefold()
-    if "table" in kind or "bench" in kind:
-        if night and folded and "leaf" not in state:
-            up = 2 if "ceiling" in state else 14
-            canvas.box(mid - 12, y + up, mid + 12, y + up + 2, PAPER, LINE)
-            canvas.line([(mid - 9, y), (mid - 9, y + up)], THIN)
-            canvas.line([(mid + 9, y), (mid + 9, y + up)], THIN)
-        else:
-            half = 9 if night else 13
-            canvas.box(mid - half, y + 17, mid + half, y + 19.4, PAPER, LINE)
-            canvas.line([(mid - half + 2, y + 19.4), (mid - half + 2, floor)], LINE)
-            canvas.line([(mid + half - 2, y + 19.4), (mid + half - 2, floor)], LINE)
-    elif "curtain" in kind:
-        end = mid + 13 if night else mid - 7
-        canvas.line([(mid - 13, y + 3), (mid + 13, y + 3)], LINE)
-        canvas.hatch(
-            [(mid - 13, y + 3), (end, y + 3), (end, floor - 2), (mid - 13, floor - 2)],
-            1.7,
-            90,
-            THIN,
-            GRAPHITE,
-        )
-    elif "lamp" in kind:
-        drop = 18 if night else 6
-        canvas.line([(mid, y), (mid, y + drop)], THIN)
-        canvas.shape(
-            [
-                (mid - 4, y + drop + 4),
-                (mid + 4, y + drop + 4),
-                (mid + 1.5, y + drop),
-                (mid - 1.5, y + drop),
-            ],
-            PAPER,
-            LINE,
-        )
-    else:
-        canvas.box(mid - 15, floor - 9, mid + 15, floor - 6, TRACE if night else PAPER, LINE)
-        canvas.line([(mid - 13, floor - 6), (mid - 13, floor)], LINE)
-        canvas.line([(mid + 13, floor - 6), (mid + 13, floor)], LINE)
-        if night:
-            canvas.box(mid - 13, floor - 11.5, mid - 7, floor - 9, PAPER, THIN)
-        else:
-            canvas.box(mid - 15, floor - 18, mid - 12.5, floor - 9, PAPER, LINE)
-    canvas.text(
-        (mid, floor + 5.4), canvas.fitted(state, wide + 8, 3.7), 3.7, "label", GRAPHITE, "ms"
-    )

@@ -2,13 +2,12 @@
 
 from dataclasses import dataclass
 
-from criteria.package import Package
 from criteria.schedules.rooms import HEADROOM_COUNTED_M, Room
 from reviews.demo.drawings.building import Building
-from reviews.demo.drawings.layout import PlannedRoom
+from reviews.demo.drawings.geometry import PlannedRoom
+from reviews.demo.drawings.layout import thickness_m
 
 HEIGHT_WHERE_BLANK_M = 2.4
-PART_WHERE_BLANK_M = 0.3
 UPPER_FLOOR_M = 0.22
 FALL = 0.07
 """Fall of a single-pitch roof [1]; no schedule gives it."""
@@ -43,12 +42,6 @@ class Heights:
             return self.eaves_high + (self.eaves_low - self.eaves_high) * share
         edge = self.eaves_high + (self.eaves_low - self.eaves_high) * share
         return edge + (self.ridge - edge) * (1 - abs(2 * share - 1))
-
-
-def thickness_m(package: Package, part: str) -> float:
-    """Return the thickness of a part of the envelope [m]."""
-    thick = sum(layer.thickness_m or 0 for layer in package.envelope if layer.part == part)
-    return thick or PART_WHERE_BLANK_M
 
 
 def clear_height_m(room: Room) -> float:

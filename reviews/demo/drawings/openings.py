@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from criteria.package import Package
 from criteria.schedules.access import Door
 from criteria.schedules.openings import Window
-from reviews.demo.drawings.layout import (
+from reviews.demo.drawings.geometry import (
     PARTITION_M,
     SIDES,
     Plan,
@@ -20,6 +20,10 @@ CORNER_M = 0.12
 LEAF_WHERE_BLANK_M = 0.8
 RANKS = {"circulation": 1, "day": 2, "kitchen": 3, "lab": 4}
 """Rooms that others may be entered from, best first; the day room and its lobby come before."""
+
+MAIN_SIDES = ("top", "bottom", "left", "right")
+OTHER_SIDES = ("right", "left", "bottom", "top")
+"""Sides that the main door and the others take, best first."""
 
 
 @dataclass(frozen=True)
@@ -173,30 +177,32 @@ def _place_outside(openings: Openings, plan: Plan, door: Door, package: Package)
     if room is None:
         entrances = [r for r in plan.ground if r.room.use == "circulation"]
         room = entrances[0] if is_main and entrances else plan.day
-    if speaks_of(door.place, LOBBY_WORDS) and plan.day.lobby and not is_main:
+    to_lobby = bool(plan.day.lobby) and not is_main and speaks_of(door.place, LOBBY_WORDS)
+    if to_lobby:
         room = plan.day
     wide = door.leaf_w_m or LEAF_WHERE_BLANK_M
     lit = {
         side for w in package.windows_of(room.room) for side in sides_facing(w.faces, plan.turn_deg)
     }
     walls = [w for w in outer_walls(plan, room) if w.end - w.start >= wide - 0.02]
-    lobby = plan.day.lobby if room is plan.day else None
-    if lobby and speaks_of(door.place, LOBBY_WORDS):
-        walls = [w for w in walls if not w.is_level and w.end - w.start < 1.2] or walls
-        wide = min(wide, lobby.height - 0.02)
-    if not walls:
-        walls = outer_walls(plan, room) or outer_walls(plan, plan.day)
+    if to_lobby and plan.day.lobby:
+        high = plan.day.lobby.height
+        walls = [w for w in walls if not w.is_level and w.end - w.start < high + 0.01] or walls
+        wide = min(wide, high - 0.02)
+    walls = walls or outer_walls(plan, room) or outer_walls(plan, plan.day)
     used = {placed.side for placed in openings.doors if placed.room is room}
-    order = {"top": 0, "bottom": 1, "left": 2, "right": 3}
-    if not is_main:
-        order = {"right": 0, "left": 0, "bottom": 2, "top": 3}
-    wall = min(walls, key=lambda w: (w.side in used, w.side in lit, order[w.side]))
-    start = _fit(openings, wall, wide, plan.inner)
+    order = MAIN_SIDES if is_main else OTHER_SIDES
+    wall = min(walls, key=lambda w: (w.side in used, w.side in lit, order.index(w.side)))
+    start = _fit(openings, wall, wide)
+    if is_main and wall.is_level and wall.end - wall.start > wide + 1.0:
+        near_right = plan.inner.x1 - wall.end < wall.start - plan.inner.x0
+        start = wall.end - CORNER_M - 0.05 - wide if near_right else wall.start + CORNER_M + 0.05
     hole = wall.rect(start, start + wide, plan.wall_m)
-    openings.doors.append(PlacedDoor(door, room, wall.side, start, wide, hole, inward=False))
+    inward = door.swing != "out"
+    openings.doors.append(PlacedDoor(door, room, wall.side, start, wide, hole, inward))
 
 
-def _fit(openings: Openings, wall: Wall, wide: float, inner: Rect) -> float:
+def _fit(openings: Openings, wall: Wall, wide: float) -> float:
     """Return where an opening starts in a wall: the near end of its longest free stretch."""
     stretches = openings.free(wall) or [(wall.start, wall.end)]
     start, end = max(stretches, key=lambda s: s[1] - s[0])
@@ -319,7 +325,7 @@ def _hang(
 
     _, wall = min(walls, key=lambda f: (f[0] > max(RANKS.values()), lacks(f), f[0]))
     wide = min(wide, wall.end - wall.start - 0.04)
-    start = _fit(openings, wall, wide, plan.inner)
+    start = _fit(openings, wall, wide)
     hole = wall.rect(start, start + wide, PARTITION_M)
     small = room.room.use == "wc" or min(room.main.width, room.main.height) < 1.5
     openings.doors.append(PlacedDoor(door, room, wall.side, start, wide, hole, inward=not small))

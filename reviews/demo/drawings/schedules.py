@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from criteria.columns import Column, Schedule
-from criteria.schedules import BY_SLUG, SCHEDULES
+from criteria.schedules import BY_SLUG
 from reviews.demo.drawings.canvas import (
     FINE,
     GRAPHITE,
@@ -17,61 +18,101 @@ from reviews.demo.drawings.canvas import (
 )
 from reviews.demo.drawings.page import FIELD
 
-GUTTER, ROW, HEAD, TITLE, GAP = 7.0, 4.75, 5.4, 6.6, 4.2
-SIZE = 3.6
+GUTTER, GAP = 7.0, 4.0
+ROW, LEADING, HEAD, TITLE = 4.75, 4.0, 8.2, 6.6
+SIZE, HEAD_SIZE, SPACE = 3.6, 3.2, 2.0
 COLUMNS = 3
 ORDERS = (
-    ("rooms windows occupants vents doors claims", "precedents tanks moves loads plant", "pieces stowage envelope power ramp ways_out"),
-    ("rooms windows envelope tanks", "precedents occupants vents doors loads claims power", "pieces stowage moves ramp ways_out plant"),
-    ("rooms tanks windows vents plant claims", "occupants envelope precedents loads power", "pieces doors stowage moves ramp ways_out"),
-)  # fmt: skip
-"""Three ways to hang the schedules in three columns; a scheme keeps to one."""
+    (
+        "rooms windows occupants vents doors claims",
+        "precedents tanks moves loads plant ways_out",
+        "pieces stowage envelope power ramp",
+    ),
+    (
+        "rooms windows envelope tanks claims",
+        "precedents occupants vents doors loads power",
+        "pieces stowage moves plant ramp ways_out",
+    ),
+    (
+        "rooms tanks windows vents doors claims",
+        "precedents occupants envelope loads power",
+        "pieces stowage moves plant ramp ways_out",
+    ),
+)
+"""Ways to hang the schedules in three columns; each scheme keeps to one."""
 
 Records = Sequence[Mapping[str, str]]
 
 
 @dataclass(frozen=True)
 class Table:
-    """A schedule as it is to be set."""
+    """A schedule as it is set: columns with their place, cells broken into lines."""
 
     schedule: Schedule
     columns: tuple[Column, ...]
-    records: Records
+    places: tuple[tuple[float, float], ...]
+    rows: tuple[tuple[tuple[str, ...], ...], ...]
 
     @property
     def high(self) -> float:
         """How much of a sheet it takes [mm]."""
-        rows = len(self.columns) / 2 if self.schedule.is_single else len(self.records)
-        head = 0.0 if self.schedule.is_single else HEAD
-        return TITLE + head + ROW * (-(-rows // 1)) + GAP
+        if self.schedule.is_single:
+            return TITLE + ROW * ceil(len(self.columns) / 2) + GAP
+        return TITLE + HEAD + sum(map(_row_high, self.rows)) + GAP
+
+
+def _row_high(row: Sequence[Sequence[str]]) -> float:
+    return ROW + LEADING * (max(len(cell) for cell in row) - 1)
 
 
 def draw_schedules(canvas: Canvas, tables: Mapping[str, Records], scheme_number: str) -> None:
     """Set all filled schedules in three columns."""
     wide = (FIELD.width - GUTTER * (COLUMNS - 1)) / COLUMNS
-    for i, column in enumerate(arrange(tables, scheme_number)):
-        x = FIELD.left + i * (wide + GUTTER)
-        y = FIELD.top
-        high = sum(table.high for table in column)
-        squeeze = min(1.0, FIELD.height / high) if high else 1.0
+    for i, column in enumerate(arrange(canvas, tables, scheme_number, wide)):
+        x, y = FIELD.left + i * (wide + GUTTER), FIELD.top
+        spare = FIELD.height - sum(table.high for table in column)
+        tighten = min(0.0, spare / max(1, len(column) - 1))
         for table in column:
-            y = _set(canvas, table, x, y, wide, squeeze)
+            _set(canvas, table, x, y, wide)
+            y += table.high + tighten
 
 
-def arrange(tables: Mapping[str, Records], scheme_number: str) -> list[list[Table]]:
-    """Return the filled schedules by column, moved on where a column would run over the foot."""
+def arrange(
+    canvas: Canvas, tables: Mapping[str, Records], scheme_number: str, wide: float
+) -> list[list[Table]]:
+    """Return the filled schedules by column."""
     digits = "".join(c for c in scheme_number if c.isdigit())
-    order = ORDERS[{0: 0, 1: 1, 2: 2}[int(digits or 0) % 3]]
-    columns: list[list[Table]] = [[] for _ in range(COLUMNS)]
-    named = [slug for column in order for slug in column.split()]
-    rest = [s.slug for s in SCHEDULES if s.slug not in named]
-    for i, slugs in enumerate(order):
-        for slug in [*slugs.split(), *(rest if i == COLUMNS - 1 else ())]:
+    order = ORDERS[int(digits or 0) % len(ORDERS)]
+    columns: list[list[Table]] = []
+    for slugs in order:
+        column = []
+        for slug in slugs.split():
             records = [r for r in tables.get(slug, ()) if any(r.values())]
             if records:
-                schedule = BY_SLUG[slug]
-                columns[i].append(Table(schedule, _filled(schedule, records), records))
+                column.append(_table(canvas, BY_SLUG[slug], records, wide))
+        columns.append(column)
     return columns
+
+
+def _table(canvas: Canvas, schedule: Schedule, records: Records, wide: float) -> Table:
+    columns = _filled(schedule, records)
+    places = tuple(_places(canvas, columns, records, wide))
+    rows = tuple(
+        tuple(
+            _cell(canvas, _words(column, record), width)
+            for column, (_, width) in zip(columns, places, strict=True)
+        )
+        for record in records
+    )
+    return Table(schedule, columns, places, rows)
+
+
+def _cell(canvas: Canvas, words: str, width: float) -> tuple[str, ...]:
+    """Break a cell into two lines at most."""
+    lines = canvas.lines(words, width, SIZE)
+    if len(lines) > 2:
+        lines = [lines[0], canvas.fitted(" ".join(lines[1:]), width, SIZE)]
+    return tuple(lines) or ("",)
 
 
 def _filled(schedule: Schedule, records: Records) -> tuple[Column, ...]:
@@ -85,82 +126,76 @@ def _words(column: Column, record: Mapping[str, str]) -> str:
 
 
 def _head(column: Column) -> str:
+    """Return a column's heading with its unit, unless the heading says it."""
     unit = column.unit()
-    return f"{column.label} {unit}" if unit else column.label
+    return column.label if not unit or unit in column.label.split() else f"{column.label} {unit}"
 
 
-def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float, squeeze: float) -> float:
-    canvas.text((x, y + 4.6 * squeeze), table.schedule.title, 4.3, "strong", INK)
-    y += TITLE * squeeze
+def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
+    canvas.text((x, y + 4.6), table.schedule.title, 4.3, "strong", INK)
+    y += TITLE
     canvas.line([(x, y), (x + wide, y)], LINE)
     if table.schedule.is_single:
-        return _set_single(canvas, table, x, y, wide, squeeze)
-    widths = _widths(canvas, table, wide)
-    base = y + HEAD * squeeze - 1.5
-    for column, (left, width) in zip(table.columns, widths, strict=True):
-        label = canvas.fitted(_head(column), width, 3.3)
-        if column.is_number:
-            canvas.text((x + left + width, base), label, 3.3, "label", GRAPHITE, "rs")
-        else:
-            canvas.text((x + left, base), label, 3.3, "label", GRAPHITE)
-    y += HEAD * squeeze
+        _set_single(canvas, table, x, y, wide)
+        return
+    for column, (left, width) in zip(table.columns, table.places, strict=True):
+        lines = canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:2]
+        for i, line in enumerate(reversed(lines)):
+            base = y + HEAD - 1.5 - 3.4 * i
+            right = column.is_number
+            at = (x + left + (width if right else 0.0), base)
+            canvas.text(at, line, HEAD_SIZE, "label", GRAPHITE, "rs" if right else "ls")
+    y += HEAD
     canvas.line([(x, y), (x + wide, y)], THIN, GRAPHITE)
-    for record in table.records:
-        base = y + ROW * squeeze - 1.3
-        for column, (left, width) in zip(table.columns, widths, strict=True):
-            words = canvas.fitted(_words(column, record), width, SIZE)
-            face = "medium" if column.head == "mark" else "label"
-            ink = OCHRE if column.head == "mark" else INK
-            if column.is_number:
-                canvas.text((x + left + width, base), words, SIZE, face, ink, "rs")
-            else:
-                canvas.text((x + left, base), words, SIZE, face, ink)
-        y += ROW * squeeze
+    for row in table.rows:
+        for column, (left, width), cell in zip(table.columns, table.places, row, strict=True):
+            is_mark = column.head == "mark"
+            right = column.is_number
+            at_x = x + left + (width if right else 0.0)
+            for i, line in enumerate(cell):
+                at = (at_x, y + ROW - 1.3 + LEADING * i)
+                face, ink = ("medium", OCHRE) if is_mark else ("label", INK)
+                canvas.text(at, line, SIZE, face, ink, "rs" if right else "ls")
+        y += _row_high(row)
         canvas.line([(x, y), (x + wide, y)], HAIR, FINE)
-    return y + GAP * squeeze
 
 
-def _set_single(
-    canvas: Canvas, table: Table, x: float, y: float, wide: float, squeeze: float
-) -> float:
+def _set_single(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
     half = wide / 2
-    record = table.records[0]
     for i, column in enumerate(table.columns):
-        left = x + (i % 2) * half
-        base = y + ROW * squeeze - 1.3
-        unit = column.unit()
-        words = f"{_words(column, record)} {unit}".strip()
-        room = half - canvas.width_of(words, SIZE) - 5
+        left = x + (i % 2) * (half + 2)
+        base = y + ROW * (i // 2 + 1) - 1.3
+        value = " ".join(table.rows[0][i])
+        words = f"{value} {column.unit()}".strip()
+        room = half - 4 - canvas.width_of(words, SIZE)
         canvas.text((left, base), canvas.fitted(column.label, room, 3.4), 3.4, "label", GRAPHITE)
-        canvas.text((left + half - 3, base), words, SIZE, "label", INK, "rs")
-        if i % 2 or i == len(table.columns) - 1:
-            y += ROW * squeeze
-            canvas.line([(x, y), (x + wide, y)], HAIR, FINE)
-    return y + GAP * squeeze
+        canvas.text((left + half - 2, base), words, SIZE, "label", INK, "rs")
+        if i % 2 == 0:
+            canvas.line([(x, base + 1.3), (x + wide, base + 1.3)], HAIR, FINE)
 
 
-def _widths(canvas: Canvas, table: Table, wide: float) -> list[tuple[float, float]]:
-    """Share the width between the columns by what they hold; return start and width of each."""
-    gap = 1.9
-    wants = []
-    for column in table.columns:
-        held = [canvas.width_of(_words(column, r), SIZE) for r in table.records]
-        head = canvas.width_of(_head(column), 3.3)
-        wants.append(max(max(held), min(head, 14.0 if column.is_number else head)))
-    free = wide - gap * (len(wants) - 1)
-    over = sum(wants) - free
-    if over > 0:
-        soft = [max(0.0, w - 11.0) for w in wants]
-        share = min(1.0, over / (sum(soft) or 1.0))
-        wants = [w - s * share for w, s in zip(wants, soft, strict=True)]
-    elif texts := [i for i, c in enumerate(table.columns) if not c.is_number]:
-        widest = max(texts, key=lambda i: wants[i])
-        wants[widest] += -over
-    return list(_starts(wants, gap))
-
-
-def _starts(widths: Sequence[float], gap: float) -> Iterator[tuple[float, float]]:
+def _places(
+    canvas: Canvas, columns: Sequence[Column], records: Records, wide: float
+) -> Iterator[tuple[float, float]]:
+    """Yield start and width of each column: figures take what they need, words share the rest."""
+    needs, wants = [], []
+    for column in columns:
+        cells = [_words(column, r) for r in records]
+        head = max(canvas.width_of(word, HEAD_SIZE) for word in _head(column).split())
+        longest = max(canvas.width_of(cell, SIZE) for cell in cells)
+        words = [word for cell in cells for word in cell.split()] or [""]
+        word = max(canvas.width_of(word, SIZE) for word in words)
+        needs.append(max(head, longest if column.is_number else word))
+        wants.append(max(head, longest))
+    spare = wide - SPACE * (len(columns) - 1) - sum(needs)
+    longing = sum(want - need for want, need in zip(wants, needs, strict=True))
+    share = max(0.0, min(1.0, spare / longing)) if longing else 0.0
+    squeeze = min(1.0, (spare + sum(needs)) / sum(needs))
+    left = max(0.0, spare - longing * share)
+    words_at = [i for i, c in enumerate(columns) if not c.is_number and c.head != "mark"]
+    grows = max(words_at, key=lambda i: wants[i]) if words_at else len(columns) - 1
     x = 0.0
-    for width in widths:
+    for i, (need, want) in enumerate(zip(needs, wants, strict=True)):
+        width = need * squeeze + (want - need) * share + (left if i == grows else 0.0)
         yield x, width
-        x += width + gap
+        x += width + SPACE

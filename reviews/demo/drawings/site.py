@@ -2,32 +2,38 @@
 
 from math import cos, pi, sin
 
+from criteria.schedules import SITE
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import (
     BOLD,
     FINE,
     GRAPHITE,
     HAIR,
+    HEIGHT_MM,
     INK,
     LINE,
     OCHRE,
     PALE,
     PAPER,
     PETROL,
-    REDLINE,
-    SPRUCE,
     THIN,
+    WIDTH_MM,
     Canvas,
     Point,
 )
+from reviews.demo.drawings.geometry import Rect
 from reviews.demo.drawings.heights import heights_of, metres
-from reviews.demo.drawings.layout import Rect
 from reviews.demo.drawings.page import FIELD, Field, caption
+from reviews.demo.drawings.precedents import draw_precedents
 from reviews.demo.drawings.symbols import Placing, arrow, leader, north_arrow, scale_bar
 from reviews.demo.drawings.terrain import ISLAND, RIDGE, Ground, contours
 
 SCALE = 500
 MAP = Field(FIELD.left - 5, 76.0, FIELD.right + 5, FIELD.bottom + 3)
+SITE_HEADS = (
+    "latitude", "altitude_m", "people", "design_outside_c", "design_inside_c", "design_month",
+    "sun_hours", "supply_days", "drift_m", "ground_m", "flood_m",
+)  # fmt: skip
 MIDDLE = (116.0, 138.0)
 """Where the building stands on paper: zone B2."""
 
@@ -68,16 +74,30 @@ def draw_site(canvas: Canvas, building: Building) -> None:
         _tide(canvas, survey)
     else:
         _snow(canvas, survey)
+    _trim(canvas)
     _cut(canvas, survey)
-    _precedents(canvas, building)
+    draw_precedents(canvas, building.package.precedents, MAP.top - 3)
     canvas.line([(MAP.left, MAP.top), (MAP.right, MAP.top)], LINE)
+    canvas.box(FIELD.left - 3, MAP.top + 2, FIELD.left + 56, MAP.top + 13, PAPER, ink=None)
     caption(canvas, (FIELD.left, MAP.top + 9), "Site and approach", "1:500")
     north_arrow(canvas, (FIELD.right - 12, MAP.top + 17), 0.0, 7.0)
+    canvas.box(FIELD.left - 3, FIELD.bottom - 8, FIELD.left + 98, FIELD.bottom + 2, PAPER, ink=None)
     scale_bar(canvas, (FIELD.left, FIELD.bottom - 1), SCALE, 10)
+    _site_sheet(canvas, survey)
 
 
 def _clip(a: Point, b: Point) -> bool:
-    return all(MAP.left < x < MAP.right and MAP.top < y < MAP.bottom for x, y in (a, b))
+    return all(MAP.left - 3 < x < MAP.right + 3 and MAP.top - 6 < y < MAP.bottom + 6
+               for x, y in (a, b))  # fmt: skip
+
+
+def _trim(canvas: Canvas) -> None:
+    """Cut the map at its edges."""
+    for box in (
+        (0, 0, WIDTH_MM, MAP.top), (0, MAP.bottom, WIDTH_MM, HEIGHT_MM),
+        (0, 0, MAP.left, HEIGHT_MM), (MAP.right, 0, WIDTH_MM, HEIGHT_MM),
+    ):  # fmt: skip
+        canvas.box(*box, PAPER, ink=None)
 
 
 def _ground(canvas: Canvas, survey: Survey) -> None:
@@ -103,8 +123,6 @@ def _ground(canvas: Canvas, survey: Survey) -> None:
         _causeway(canvas, path)
     else:
         canvas.line(path, LINE, OCHRE, (3.0, 1.4))
-    start = path[0]
-    arrow(canvas, (start[0] - 4, start[1] + (4 if not survey.is_tidal else -4)), start, THIN, OCHRE)
 
 
 def _contour_label(canvas: Canvas, survey: Survey, lines: tuple, level: float) -> None:
@@ -122,7 +140,7 @@ def _causeway(canvas: Canvas, path: list[Point]) -> None:
     canvas.line(path, 2.0, PAPER)
     canvas.line(path, HAIR, GRAPHITE, (1.2, 1.2))
     x, y = path[1]
-    canvas.text((x + 4, y - 3), "causeway, bare around low water", 3.5, "label", INK, "ls", True)
+    canvas.text((x + 2, y - 4), "causeway, bare around low water", 3.5, "label", INK, "ls", True)
 
 
 def _hut(canvas: Canvas, survey: Survey) -> None:
@@ -216,6 +234,23 @@ def _tide(canvas: Canvas, survey: Survey) -> None:
     canvas.text((x, y), "sea at low water", 3.6, "italic", PETROL, "ls", True)
 
 
+def _site_sheet(canvas: Canvas, survey: Survey) -> None:
+    """Set the figures of the site sheet that shape the building."""
+    site, schedule = survey.site, SITE
+    shown = [c for c in map(schedule.column, SITE_HEADS) if getattr(site, c.attribute) is not None]
+    right, wide = FIELD.right - 30, 74.0
+    top = MAP.top + 6
+    canvas.box(right - wide - 3, top - 2, right + 3, top + 6 + 5.4 * len(shown), PAPER, pen=THIN)
+    y = top + 3.4
+    canvas.text((right - wide, y), schedule.title, 4.2, "strong", INK)
+    for column in shown:
+        y += 5.4
+        value = column.show(getattr(site, column.attribute))
+        words = f"{value} {column.unit()}".strip()
+        canvas.text((right - wide, y), column.label, 3.7, "label", GRAPHITE)
+        canvas.text((right, y), words, 3.8, "medium", INK, "rs")
+
+
 def _cut(canvas: Canvas, survey: Survey) -> None:
     """Draw a cut through the ground from west to east, through the building."""
     left, right = MAP.right - 190.0, MAP.right - 6.0
@@ -223,7 +258,7 @@ def _cut(canvas: Canvas, survey: Survey) -> None:
     canvas.box(left - 4, base - 43, right + 6, MAP.bottom, PAPER, pen=THIN)
     caption(canvas, (left + 2, base - 35), "Cut west to east through the hut", "1:500")
     heights = heights_of(survey.building)
-    middle = left + 70.0
+    middle = left + 80.0
     line = []
     x = left
     while x <= right:
@@ -272,29 +307,3 @@ def _cut(canvas: Canvas, survey: Survey) -> None:
         canvas.dots(snow, 1.2, GRAPHITE)
     canvas.text((left, base + 9), "W", 4, "strong", GRAPHITE)
     canvas.text((right, base + 9), "E", 4, "strong", GRAPHITE, "rs")
-
-
-def _precedents(canvas: Canvas, building: Building) -> None:
-    rows = building.package.precedents
-    caption(
-        canvas,
-        (FIELD.left, FIELD.top + 5),
-        "Precedents",
-        "what was studied, what became of it, what is taken",
-    )
-    if not rows:
-        canvas.text((FIELD.left, FIELD.top + 20), "None in the schedule.", 4, "label", GRAPHITE)
-        return
-    wide = FIELD.width / max(4, len(rows))
-    for i, row in enumerate(rows):
-        x, y = FIELD.left + i * wide, FIELD.top + 16
-        if i:
-            canvas.line([(x - 4, FIELD.top + 12), (x - 4, MAP.top - 3)], HAIR, FINE)
-        canvas.text((x, y), row.mark, 4.0, "strong", OCHRE)
-        y = canvas.paragraph((x + 8, y), row.building or "", wide - 14, 4.2, "medium", leading=1.22)
-        ink = REDLINE if row.has_failed else GRAPHITE
-        y = canvas.paragraph(
-            (x + 8, y + 0.4), row.outcome or "", wide - 14, 3.7, "label", ink, 1.25
-        )
-        words = (row.lesson or "") + (f" (sheet {row.sheet})" if row.sheet else "")
-        canvas.paragraph((x + 8, y + 1.2), words, wide - 14, 4.0, "italic", SPRUCE, 1.25)

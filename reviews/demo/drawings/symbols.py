@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
 from reviews.demo.drawings.canvas import (
-    BOLD,
     FINE,
     GRAPHITE,
     HAIR,
@@ -12,6 +11,7 @@ from reviews.demo.drawings.canvas import (
     LINE,
     PAPER,
     REDLINE,
+    SHADE,
     THIN,
     Canvas,
     Point,
@@ -185,21 +185,16 @@ def break_line(canvas: Canvas, a: Point, b: Point) -> None:
                 THIN, FINE)  # fmt: skip
 
 
-def person(canvas: Canvas, feet: Point, height_mm: float, ink: str = FINE) -> None:
-    """Draw a standing figure in outline, for scale."""
+def person(canvas: Canvas, feet: Point, height_mm: float, ink: str = SHADE) -> None:
+    """Draw a standing figure as a plain shade, for scale."""
     x, y = feet
     h = height_mm
-    r = h * 0.062
-    canvas.circle((x, y - h + r), r, PAPER, THIN, ink)
-    body = [
-        (-0.05, 0), (-0.07, 0.46), (-0.125, 0.50), (-0.12, 0.80), (-0.04, 0.855),
-        (0.04, 0.855), (0.12, 0.80), (0.125, 0.50), (0.07, 0.46), (0.05, 0), (0.012, 0),
-        (0, 0.42), (-0.012, 0),
+    canvas.circle((x, y - 0.93 * h), 0.066 * h, ink, HAIR, ink)
+    half = [
+        (0.0, 0.86), (0.035, 0.855), (0.05, 0.835), (0.105, 0.815), (0.13, 0.785), (0.142, 0.72),
+        (0.148, 0.60), (0.14, 0.47), (0.118, 0.465), (0.112, 0.60), (0.098, 0.68), (0.092, 0.56),
+        (0.098, 0.48), (0.092, 0.34), (0.076, 0.2), (0.066, 0.03), (0.085, 0.0), (0.03, 0.0),
+        (0.022, 0.2), (0.008, 0.44), (0.0, 0.46),
     ]  # fmt: skip
-    canvas.shape([(x + a * h, y - b * h) for a, b in body], PAPER, THIN, ink)
-
-
-__all__ = [
-    "BOLD", "Placing", "arrow", "break_line", "centre_line", "dimension", "disc", "grouped",
-    "leader", "level_mark", "lozenge", "north_arrow", "person", "scale_bar", "section_mark",
-]  # fmt: skip
+    body = [*half, *((-a, b) for a, b in reversed(half))]
+    canvas.shape([(x + a * h, y - b * h) for a, b in body], ink, ink=None)

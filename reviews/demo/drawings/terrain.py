@@ -40,7 +40,7 @@ def ridge_height(x: float, y: float) -> float:
     """Return the height of the ridge site [m]."""
     crest = 5.0 * sin(x / 38.0) - 9.0
     off = y - crest
-    rise = 4.0 - 0.0075 * off * off - 0.03 * x + 1.6 * sin(x / 17.0 + y / 29.0)
+    rise = 0.7 - 0.0075 * off * off + 0.012 * x + 1.6 * sin(x / 17.0 + y / 29.0)
     rise += 9.0 * exp(-(((x + 4) / 15.0) ** 2 + ((y - 15) / 6.5) ** 2))
     rise += 5.0 * exp(-(((x - 74) / 22.0) ** 2 + ((y + 16) / 17.0) ** 2))
     return _flattened(x, y, rise, 7.0, 4.5)
@@ -57,7 +57,7 @@ def island_height(x: float, y: float) -> float:
 
 RIDGE = Ground(
     ridge_height, 1.0, (7.0, 4.5),
-    ((-58, -30), (-44, -22), (-30, -15), (-19, -9), (-11, 0), (-9, 5.8)),
+    ((-49, -25), (-40, -20), (-30, -15), (-20, -9), (-13, -1), (-11, 5.2)),
     (
         ((-16, 12), (-13, 17), (-6, 19.5), (2, 19), (8, 16.5), (11, 12.5), (6, 10.5), (-2, 10), (-9, 9.6)),
         ((60, -12), (66, -6), (76, -7), (84, -14), (78, -22), (66, -21)),
@@ -66,7 +66,7 @@ RIDGE = Ground(
 
 ISLAND = Ground(
     island_height, 0.5, (7.5, 5.5),
-    ((-62, 44), (-48, 34), (-34, 25), (-22, 16), (-11, 10)),
+    ((-53, 17), (-44, 15), (-35, 9), (-26, 1), (-17, -7)),
     (
         ((78, 12), (84, 17), (93, 15), (95, 8), (88, 4), (80, 6)),
         ((30, -34), (38, -30), (47, -33), (44, -39), (34, -40)),
@@ -113,5 +113,4 @@ def _cross(
         if (h0 < level) != (h1 < level):
             t = (level - h0) / (h1 - h0)
             points.append((x0 + (x1 - x0) * t, y0 + (y1 - y0) * t))
-    for p, q in zip(points[::2], points[1::2], strict=False):
-        yield p, q
+    yield from zip(points[::2], points[1::2], strict=False)

@@ -19,8 +19,8 @@ from reviews.demo.drawings.canvas import (
     Canvas,
     Point,
 )
+from reviews.demo.drawings.geometry import Rect
 from reviews.demo.drawings.heights import Heights, heights_of
-from reviews.demo.drawings.layout import Rect
 from reviews.demo.drawings.page import FIELD
 
 SCALE = 100
@@ -131,16 +131,17 @@ def _floor(canvas: Canvas, building: Building, axo: Axonometric, heights: Height
     low = 0.45
     pieces = sorted(building.fittings, key=lambda f: f.rect.x0 + f.rect.y0)
     canvas.hatch(axo.flat(outer, 0.0), 0.9, 45, HAIR, OCHRE)
+    canvas.shape(axo.flat(plan.inner, 0.0), GRAPHITE, LINE, INK)
     for room in plan.ground:
         for part in room.parts:
-            canvas.shape(axo.flat(part, 0.0), PAPER, THIN)
+            canvas.shape(axo.flat(part, 0.0), PAPER, THIN, GRAPHITE)
     if plan.day.lobby:
         canvas.shape(axo.flat(plan.day.lobby.grown(0.01), 0.0), PAPER, ink=None)
     for door in building.openings.doors:
         if not door.room.is_upper:
             canvas.shape(axo.flat(door.hole.grown(0.015), 0.0), PAPER, ink=None)
     tall = {
-        "bunk": 1.6,
+        "bunk": 0.9,
         "table": 0.75,
         "counter": 0.9,
         "hearth": 1.1,
@@ -209,6 +210,7 @@ def _shell(
     canvas.shape(front, None, BOLD)
     canvas.shape(gable, None, BOLD)
     _roof(canvas, building, axo, heights)
+    _chimney(canvas, building, axo, heights)
 
 
 def _openings(canvas: Canvas, building: Building, axo: Axonometric, heights: Heights) -> None:
@@ -329,3 +331,16 @@ def _roof(canvas: Canvas, building: Building, axo: Axonometric, heights: Heights
     for shape in edges:
         canvas.shape(shape, PAPER, LINE)
         canvas.hatch(shape, 0.9, 45, HAIR, GRAPHITE)
+
+
+def _chimney(canvas: Canvas, building: Building, axo: Axonometric, heights: Heights) -> None:
+    """Draw the flue of the hearth or stove where it leaves the roof."""
+    fire = next((f for f in building.fittings if f.kind in ("hearth", "stove")), None)
+    if fire is None:
+        return
+    x, y = fire.rect.centre
+    inner = building.plan.inner
+    base = heights.roof_at((y - inner.y0) / inner.height) + heights.roof_m
+    flue = Rect(x - 0.16, y - 0.16, x + 0.16, y + 0.16)
+    _sides(canvas, axo, flue, base - 0.05, base + 0.8, GRAPHITE)
+    canvas.shape(axo.flat(flue, base + 0.8), INK, THIN)

@@ -20,41 +20,23 @@ from reviews.demo.drawings.canvas import (
     Point,
 )
 from reviews.demo.drawings.fittings import OPPOSITE
+from reviews.demo.drawings.geometry import PlannedRoom, Rect
 from reviews.demo.drawings.heights import clear_height_m
-from reviews.demo.drawings.layout import PlannedRoom, Rect
+from reviews.demo.drawings.key_plan import draw_key
 from reviews.demo.drawings.openings import PlacedDoor, PlacedWindow
 from reviews.demo.drawings.page import FIELD, Field, caption
+from reviews.demo.drawings.stage import Stage
 from reviews.demo.drawings.symbols import grouped, person
 
 EYE_M = 1.55
+TAKEN_AWAY_M = 1.0
+"""How much of the near end of the room is taken away with the wall behind one [m]."""
+TALLEST_MM = 146.0
+"""The tallest that a view may be on paper [mm]."""
 TALL = {"table": (0.71, 0.75), "bench": (0.40, 0.45), "counter": (0.0, 0.9), "lab": (0.84, 0.9),
         "hearth": (0.0, 1.0), "stove": (0.0, 1.0), "tank": (0.0, 1.3), "seat": (0.0, 0.45),
         "bed": (0.3, 0.5), "bunk": (0.35, 0.5), "mattress": (0.2, 0.4), "shelf": (0.0, 1.8)}  # fmt: skip
 """Underside and top of furniture above the floor [m]: common practice."""
-
-
-@dataclass(frozen=True)
-class Stage:
-    """A room turned so that one looks at its far wall: x to the right, d into the picture.
-
-    width, depth, high   of the room [m]
-    """
-
-    room: PlannedRoom
-    towards: str
-    width: float
-    depth: float
-    high: float
-
-    def turned(self, x: float, y: float) -> Point:
-        """Return across and depth of a place on plan [m]."""
-        r = self.room.main
-        return {
-            "top": (x - r.x0, r.y1 - y),
-            "bottom": (r.x1 - x, y - r.y0),
-            "right": (y - r.y0, x - r.x0),
-            "left": (r.y1 - y, r.x1 - x),
-        }[self.towards]
 
 
 @dataclass(frozen=True)
@@ -79,12 +61,21 @@ class Camera:
 
 
 def draw_views(canvas: Canvas, building: Building) -> None:
-    """Draw two views."""
+    """Draw two views, and under each where one stands and the windows one sees."""
     half = (FIELD.width - 14) / 2
     stages = _stages(building)
-    for i, stage in enumerate(stages):
+    scales = [min(half / s.width, TALLEST_MM / s.high) for s in stages]
+    foot = FIELD.top + max(s.high * k for s, k in zip(stages, scales, strict=True))
+    for i, (stage, per_m) in enumerate(zip(stages, scales, strict=True)):
         x = FIELD.left + i * (half + 14)
-        _view(canvas, building, stage, Field(x, FIELD.top + 14, x + half, FIELD.bottom - 26))
+        left = x + (half - stage.width * per_m) / 2
+        back = max(2.4, 0.62 * stage.width)
+        camera = Camera(stage, back, per_m, left, foot)
+        _view(canvas, building, camera)
+        words = f"{stage.room.room.name}, looking {_way(building, stage.towards)}"
+        note = f"{grouped(stage.width)} wide, {grouped(stage.depth)} deep"
+        caption(canvas, (x, foot + 10), words, note)
+        draw_key(canvas, building, stage, back, Field(x, foot + 18, x + half, FIELD.bottom))
 
 
 def _stages(building: Building) -> list[Stage]:
@@ -113,12 +104,8 @@ def _stage(building: Building, room: PlannedRoom, towards: str) -> Stage:
     return Stage(room, towards, wide, deep, clear_height_m(room.room))
 
 
-def _view(canvas: Canvas, building: Building, stage: Stage, field: Field) -> None:
-    back = max(2.4, 0.62 * stage.width)
-    per_m = min(field.width / stage.width, field.height / stage.high)
-    left = field.left + (field.width - stage.width * per_m) / 2
-    floor = field.top + (field.height + stage.high * per_m) / 2
-    camera = Camera(stage, back, per_m, left, floor)
+def _view(canvas: Canvas, building: Building, camera: Camera) -> None:
+    stage = camera.stage
     w, d, h = stage.width, stage.depth, stage.high
     frame = [camera.at(0, 0, 0), camera.at(w, 0, 0), camera.at(w, 0, h), camera.at(0, 0, h)]
     canvas.shape(frame, PAPER, BOLD)
@@ -141,10 +128,6 @@ def _view(canvas: Canvas, building: Building, stage: Stage, field: Field) -> Non
         _door(canvas, camera, door)
     _furniture(canvas, building, camera)
     canvas.shape(frame, None, BOLD)
-    words = f"{stage.room.room.name}, looking {_way(building, stage.towards)}"
-    note = f"{grouped(w)} wide, {grouped(d)} deep, {grouped(h)} high; eye at {grouped(EYE_M)}"
-    caption(canvas, (field.left, field.bottom + 12), words)
-    canvas.text((field.left, field.bottom + 20), note, 3.8, "label", GRAPHITE)
 
 
 def _way(building: Building, towards: str) -> str:
@@ -209,7 +192,7 @@ def _window(canvas: Canvas, camera: Camera, window: PlacedWindow) -> None:
     canvas.shape(glass, "#F3F5EF", THIN, INK)
     _outlook(canvas, glass)
     x = (frame[0][0] + frame[1][0]) / 2
-    y = max(frame[0][1], frame[1][1]) + 4.6
+    y = min(frame[2][1], frame[3][1]) - 1.8
     if window.side == camera.stage.towards:
         canvas.text(
             (x, y),
@@ -246,8 +229,7 @@ def _door(canvas: Canvas, camera: Camera, door: PlacedDoor) -> None:
         return
     touching = {
         "top": abs(hole.y1 - main.y0) < 0.03
-        or (abs(hole.y0 - main.y0) < 0.15
-        and hole.y1 <= main.y0 + 0.15),
+        or (abs(hole.y0 - main.y0) < 0.15 and hole.y1 <= main.y0 + 0.15),
         "bottom": abs(hole.y0 - main.y1) < 0.03,
         "left": abs(hole.x1 - main.x0) < 0.03,
         "right": abs(hole.x0 - main.x1) < 0.03,
@@ -279,14 +261,33 @@ def _furniture(canvas: Canvas, building: Building, camera: Camera) -> None:
             corners = [s.turned(x, y) for x in (r.x0, r.x1) for y in (r.y0, r.y1)]
             x0, x1 = min(c[0] for c in corners), max(c[0] for c in corners)
             d0, d1 = min(c[1] for c in corners), max(c[1] for c in corners)
-            boxes.append((d1, x0, x1, d0, fitting.kind))
+            if d1 > TAKEN_AWAY_M:
+                boxes.append((d1, x0, x1, d0, fitting.kind))
     mid = s.width / 2
     for d1, x0, x1, d0, kind in sorted(boxes, key=lambda b: (-b[0], -abs((b[1] + b[2]) / 2 - mid))):
         low, high = TALL[kind]
         _box(canvas, camera, x0, x1, d0, d1, low, high, kind)
-    spot = camera.at(s.width * 0.16, s.depth * 0.5, 0.0)
-    top = camera.at(s.width * 0.16, s.depth * 0.5, 1.68)
-    person(canvas, spot, spot[1] - top[1], GRAPHITE)
+    across, into = _standing(s, [(b[1], b[2], b[3], b[0]) for b in boxes])
+    spot, top = camera.at(across, into, 0.0), camera.at(across, into, 1.68)
+    near = [box for box in boxes if box[3] < into]
+    person(canvas, spot, spot[1] - top[1])
+    for d1, x0, x1, d0, kind in sorted(near, key=lambda b: (-b[0], -abs((b[1] + b[2]) / 2 - mid))):
+        low, high = TALL[kind]
+        _box(canvas, camera, x0, x1, d0, d1, low, high, kind)
+
+
+def _standing(stage: Stage, boxes: Sequence[tuple[float, float, float, float]]) -> Point:
+    """Return a clear place to stand, across and depth [m], about half way in and to one side."""
+    spots = [
+        (stage.width * i / 20, stage.depth * j / 20) for i in range(2, 19) for j in range(6, 17)
+    ]
+
+    def cost(spot: Point) -> float:
+        x, d = spot
+        inside = any(a - 0.25 < x < b + 0.25 and c - 0.2 < d < e + 0.2 for a, b, c, e in boxes)
+        return 100.0 * inside + abs(x - stage.width * 0.2) + abs(d - stage.depth * 0.45)
+
+    return min(spots, key=cost)
 
 
 def _box(

@@ -1,7 +1,9 @@
 """The layers of wall, roof and floor, drawn at 1:5 with their thicknesses."""
 
+from collections.abc import Sequence
+
 from criteria.package import Package
-from criteria.schedules.envelope import Layer
+from criteria.schedules.envelope import PARTS, Layer
 from reviews.demo.drawings.canvas import (
     BOLD,
     CUT,
@@ -17,7 +19,6 @@ from reviews.demo.drawings.page import FIELD, caption
 from reviews.demo.drawings.symbols import dimension, grouped
 
 SCALE = 5
-BAND_MM = 30.0
 
 
 def draw_detail(canvas: Canvas, package: Package, left: float, top: float) -> None:
@@ -41,24 +42,35 @@ def draw_detail(canvas: Canvas, package: Package, left: float, top: float) -> No
     dimension(
         canvas, (start, y1 + 7), (x, y1 + 7), grouped(sum(w.thickness_m or 0 for w in walls)), INK
     )
-    words_x = x + 10
-    y = y0 + 3
-    for part in ("wall", "roof", "floor"):
+    left, y = x + 10, y0 + 3
+    free = FIELD.right - left
+    beside = free > 210
+    for part in PARTS:
         layers = [layer for layer in package.envelope if layer.part == part]
-        if not layers or y > y1 + 14:
+        if not layers or (not beside and y > y1 + 16):
             continue
-        canvas.text((words_x, y), part.capitalize(), 3.9, "strong", INK)
-        y += 4.9
-        for i, layer in enumerate(layers):
-            thick = grouped(layer.thickness_m) if layer.thickness_m else "–"
-            number = f"{i + 1}  " if part == "wall" else ""
-            room = FIELD.right - words_x - 14
-            canvas.text((words_x + 10, y), thick, 3.6, "label", INK, "rs")
-            canvas.text(
-                (words_x + 12.5, y), canvas.fitted(number + (layer.layer or ""), room, 3.6), 3.6
-            )
+        end = _list(canvas, part, layers, left, y, free / 3 - 6 if beside else free)
+        if beside:
+            left += free / 3
+        else:
+            y = end + 2
+
+
+def _list(
+    canvas: Canvas, part: str, layers: Sequence[Layer], left: float, y: float, wide: float
+) -> float:
+    """Letter the layers of a part with their thicknesses; return the next line [mm]."""
+    total = sum(layer.thickness_m or 0 for layer in layers)
+    canvas.text((left, y), f"{part.capitalize()}, {grouped(total)} mm", 3.9, "strong", INK)
+    y += 5.2
+    for i, layer in enumerate(layers):
+        thick = grouped(layer.thickness_m) if layer.thickness_m else "–"
+        canvas.text((left, y), str(i + 1), 3.6, "strong", OCHRE)
+        canvas.text((left + 12, y), thick, 3.6, "label", INK, "rs")
+        for line in canvas.lines(layer.layer or "", wide - 16, 3.6):
+            canvas.text((left + 15, y), line, 3.6)
             y += 4.7
-        y += 2
+    return y
 
 
 def _fill(canvas: Canvas, layer: Layer, x0: float, x1: float, y0: float, y1: float) -> None:

@@ -1,0 +1,40 @@
+"""A room turned so that one looks at one of its walls."""
+
+from dataclasses import dataclass
+
+from reviews.demo.drawings.canvas import Point
+from reviews.demo.drawings.geometry import PlannedRoom
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A room turned so that one looks at its far wall: x to the right, d into the picture.
+
+    width, depth, high   of the room [m]
+    """
+
+    room: PlannedRoom
+    towards: str
+    width: float
+    depth: float
+    high: float
+
+    def turned(self, x: float, y: float) -> Point:
+        """Return across and depth of a place on plan [m]."""
+        r = self.room.main
+        return {
+            "top": (x - r.x0, r.y1 - y),
+            "bottom": (r.x1 - x, y - r.y0),
+            "right": (y - r.y0, x - r.x0),
+            "left": (r.y1 - y, r.x1 - x),
+        }[self.towards]
+
+    def on_plan(self, across: float, into: float) -> Point:
+        """Return on plan a place given across and into the room [m]."""
+        r = self.room.main
+        return {
+            "top": (r.x0 + across, r.y1 - into),
+            "bottom": (r.x1 - across, r.y0 + into),
+            "right": (r.x0 + into, r.y0 + across),
+            "left": (r.x1 - into, r.y1 - across),
+        }[self.towards]
