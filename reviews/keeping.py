@@ -166,10 +166,12 @@ def bring_in(
     seen: int | None = None,
     key: UUID | None = None,
     at: datetime | None = None,
+    what: str = "",
 ) -> Change | None:
     """Bring a whole block in as one change: behind the rows there are, or in their place.
 
     seen   the last change that whoever brings it in had seen (0: none); None asks no question
+    what   what the change is called, where counting its rows says too little
 
     Raises Newer where the schedule was changed since, Refused where there are too many rows.
     """
@@ -195,7 +197,10 @@ def bring_in(
         for place, cells in enumerate(filled, start=first)
     )  # fmt: skip
     before = [_as_was(row) for row in there] if is_replacing else []
-    what = _counted(len(rows)) + (f" in place of {_counted(len(before))}" if before else " added")
+    counted = _counted(len(rows)) + (
+        f" in place of {_counted(len(before))}" if before else " added"
+    )
+    what = what or counted
     return Change.objects.create(
         package=held, schedule=slug, what=what, before=before,
         after=[_as_was(row) for row in rows], by=by, at=moment, key=key,
