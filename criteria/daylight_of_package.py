@@ -419,7 +419,7 @@ def _along(plan: RoomPlan, wall: Wall, windows: Sequence[WindowRow]) -> list[Pla
     ]
     if not loose:
         return placed
-    start, end = _longest_gap(placed, length)
+    start, end = longest_gap_m(placed, length)
     free = end - start - sum(_frame_w(window) for window, _ in loose)
     gap, at = free / (len(loose) + 1), start
     for window, which in loose:
@@ -443,7 +443,7 @@ def _lefts(window: WindowRow, length_m: float) -> list[float]:
     return [round(left + which * step, 4) for which in range(n)]
 
 
-def _longest_gap(placed: Sequence[Placed], length_m: float) -> tuple[float, float]:
+def longest_gap_m(placed: Sequence[Placed], length_m: float) -> tuple[float, float]:
     """The longest stretch of a wall without a window, the leftmost of those as long [m, m]."""
     taken = sorted((each.left_m, each.left_m + each.width_m) for each in placed)
     edges = [(0.0, 0.0), *taken, (length_m, length_m)]
