@@ -152,9 +152,8 @@ class TrialForm:
         standing = [line for line in self.lines if line.placed is not None]
         self.trial = self.plan.with_openings([line.placed for line in standing])
         for trouble in misplaced(self.trial, self.system):
-            standing[trouble.index].add_error(
-                trouble.field, says_of(trouble.read, trouble.expected)
-            )
+            said = f"Read {trouble.read}. Expected {trouble.expected}."
+            standing[trouble.index].add_error(trouble.field, said)
         return not any(line.errors for line in self.lines)
 
     @property
