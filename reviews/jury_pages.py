@@ -1,49 +1,34 @@
-"""What the jury's pages show: running order, lines of a sheet, facts, questions, what is owed."""
+"""What the jury's pages show: running order, a sheet with its facts and questions, what is owed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass
 from itertools import groupby
-from typing import Any
 
 from django.db.models import Count, Q
-from django.urls import reverse
 
 from criteria.check_sheet import CheckSheet
 from criteria.findings import Finding
-from criteria.scoring.levels import NOT_MINE, NotJudged
+from criteria.scoring.levels import NotJudged
 from criteria.units import System
 from reviews import access
 from reviews.checking import issued_sheet
-from reviews.jury_keeping import (
-    CommentSent,
-    contents_of,
-    is_open_to_words,
-    level_of,
-    not_yet_judged,
-    revision_shown,
+from reviews.jury_keeping import is_open_to_words, level_of, not_yet_judged, revision_shown
+from reviews.jury_lines import (
+    IMPRESSION_ID,
+    CommentLine,
+    Line,
+    Trouble,
+    impression_line,
+    level_id,
+    level_line,
 )
-from reviews.models import (
-    Comment,
-    Crit,
-    Criterion,
-    JurySheet,
-    LevelGiven,
-    Revision,
-    Scheme,
-    Seat,
-    Slot,
-)
-from reviews.models.briefs import Frozen
-from reviews.models.crits import LEVELS
-from reviews.versions import Newer
+from reviews.models import Comment, Criterion, JurySheet, Revision, Scheme, Seat, Slot
+from reviews.sheet_views import SheetView, in_time, sheet_views
 
 MOST_QUESTIONS = 5
 """Most likely questions that a juror is shown."""
-
-NOT_MINE_SENT = "not-mine"
 
 
 @dataclass(frozen=True)
@@ -104,138 +89,6 @@ def neighbours(seat: Seat, slot: Slot) -> tuple[Slot | None, Slot | None]:
 
 
 @dataclass(frozen=True)
-class Trouble:
-    """A save that was refused: why, what stands, and what was sent."""
-
-    why: str
-    sent: str = ""
-    kept: str = ""
-    kept_at: datetime | None = None
-    is_closed: bool = False
-
-
-def trouble_of(refusal: Newer | Frozen, sent: str) -> Trouble:
-    """Say why a save was refused, beside what stands and what was sent."""
-    if isinstance(refusal, Frozen):
-        return Trouble(str(refusal), sent, is_closed=True)
-    kept = refusal.kept
-    why = "Kept from another device meanwhile. Nothing is changed."
-    if isinstance(kept, JurySheet):
-        return Trouble(why, sent, say_level(kept.impression), kept.impression_kept_at)
-    if isinstance(kept, LevelGiven):
-        return Trouble(why, sent, say_level(level_of(kept)), kept.kept_at)
-    return Trouble(why, sent, say_contents(contents_of(kept)), kept.kept_at)
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One level that can be tapped."""
-
-    sent: str
-    figure: int | None
-    word: str
-    descriptor: str
-    is_set: bool
-
-
-@dataclass(frozen=True)
-class Line:
-    """A criterion, or the overall impression, on a jury sheet.
-
-    id       of its element on the page, and the address under which a device queues its saves
-    given    1 to 5, not mine to judge, or None where nothing is set yet
-    """
-
-    id: str
-    name: str
-    action: str
-    version: int
-    given: int | NotJudged | None
-    kept_at: datetime | None
-    choices: list[Choice]
-    criterion: Criterion | None = None
-    trouble: Trouble | None = None
-
-    @property
-    def is_not_mine(self) -> bool:
-        """Whether it was left to others."""
-        return self.given is NOT_MINE
-
-    @property
-    def is_closed(self) -> bool:
-        """Whether nothing may be set here any more."""
-        return bool(self.trouble and self.trouble.is_closed)
-
-    @property
-    def level(self) -> int | None:
-        """The level, where one was given."""
-        return self.given if isinstance(self.given, int) else None
-
-
-def level_id(criterion: Criterion) -> str:
-    """The id of a criterion's line on the page."""
-    return f"level-{criterion.pk}"
-
-
-IMPRESSION_ID = "impression"
-
-
-def impression_line(
-    scheme_id: int, sheet: JurySheet | None, trouble: Trouble | None = None
-) -> Line:
-    """The line of the overall impression."""
-    given = sheet.impression if sheet else None
-    return Line(
-        id=IMPRESSION_ID,
-        name="Overall impression",
-        action=reverse("keep-impression", args=[scheme_id]),
-        version=sheet.impression_version if sheet else 0,
-        given=given,
-        kept_at=sheet.impression_kept_at if sheet else None,
-        choices=[Choice(str(n), n, w, "", given == n) for n, w in enumerate(LEVELS, start=1)],
-        trouble=trouble,
-    )
-
-
-def level_line(
-    scheme_id: int, criterion: Criterion, held: LevelGiven | None, trouble: Trouble | None = None
-) -> Line:
-    """The line of a criterion."""
-    given = level_of(held)
-    choices = [
-        Choice(str(n), n, word, descriptor, given == n)
-        for n, word, descriptor in criterion.descriptors
-    ]
-    choices.append(Choice(NOT_MINE_SENT, None, "Not mine to judge", "", given is NOT_MINE))
-    return Line(
-        id=level_id(criterion),
-        name=str(criterion),
-        action=reverse("keep-level", args=[scheme_id, criterion.pk]),
-        version=held.version if held else 0,
-        given=given,
-        kept_at=held.kept_at if held else None,
-        choices=choices,
-        criterion=criterion,
-        trouble=trouble,
-    )
-
-
-def say_level(given: int | NotJudged | None) -> str:
-    """A level in words: 3 Worked through."""
-    if given is None:
-        return "nothing"
-    return "Not mine to judge" if isinstance(given, NotJudged) else f"{given} {LEVELS[given - 1]}"
-
-
-def say_contents(contents: CommentSent | str) -> str:
-    """A comment in words: Prove, 02·C4: Show the number."""
-    if isinstance(contents, str):
-        return contents
-    where = ", ".join(part for part in (contents.kind, str(contents.place)) if part)
-    return f"{where or 'No kind, no place'}: {contents.words or 'no words'}"
-
-
-@dataclass(frozen=True)
 class Fact:
     """A check's figure beside a criterion that names it as evidence. It suggests no level."""
 
@@ -285,58 +138,28 @@ def likely_questions(sheet: CheckSheet | None) -> list[Finding]:
 
 
 @dataclass(frozen=True)
-class SheetView:
-    """An issued sheet as it is pictured beside the levels, with flags on what was said of it."""
+class OtherLevel:
+    """What another juror gave."""
 
-    number: str
-    title: str
-    caption: str
-    src: str
-    alt: str
-    width: int
-    height: int
-    comments: list[dict[str, Any]] = field(default_factory=list)
+    given: int | NotJudged | None
 
+    @property
+    def level(self) -> int | None:
+        """The level, where there is one."""
+        return self.given if isinstance(self.given, int) else None
 
-def sheet_views(revision: Revision | None) -> list[SheetView]:
-    """The sheets of a revision, as small pictures."""
-    if revision is None:
-        return []
-    return [
-        SheetView(
-            number=sheet.number,
-            title=sheet.title,
-            caption=" ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part),
-            src=reverse("issued-sheet-image", args=[revision.pk, sheet.number, "preview"]),
-            alt=f"Sheet {sheet.number}, {sheet.title}",
-            width=sheet.file.width,
-            height=sheet.file.height,
-        )
-        for sheet in revision.sheets.select_related("file")
-    ]
-
-
-def in_time(crit: Crit, revision: Revision | None) -> Revision | None:
-    """The last revision issued before pens down, where the one shown is late."""
-    if revision is None or not revision.minutes_late:
-        return None
-    before = revision.scheme.revisions.filter(issued_at__lte=crit.pens_down)
-    return before.order_by("-issued_at").first()
+    @property
+    def words(self) -> str:
+        """Why there is none."""
+        return "none" if self.given is None else "Not mine"
 
 
 @dataclass(frozen=True)
-class CommentLine:
-    """A juror's own comment, with its form while it may change."""
+class Others:
+    """Other jurors' levels of one scheme, criteria by jurors."""
 
-    comment: Comment
-    is_open: bool
-    form: Any = None
-    trouble: Trouble | None = None
-
-    @property
-    def id(self) -> str:
-        """The id of its element on the page."""
-        return f"comment-{self.comment.key}"
+    jurors: list[str]
+    rows: list[tuple[str, list[OtherLevel]]]
 
 
 @dataclass(frozen=True)
@@ -355,7 +178,7 @@ class Page:
     questions: list[Finding]
     missing: list[Criterion]
     owed: list[str]
-    others: list[JurySheet] = field(default_factory=list)
+    others: Others
     before: Slot | None = None
     after: Slot | None = None
 
@@ -439,15 +262,19 @@ def jury_page(
         questions=likely_questions(checks),
         missing=not_yet_judged(sheet, criteria),
         owed=owed_words(comments, sheet.impression if sheet else None),
-        others=others_of(sheet),
+        others=others_of(sheet, criteria),
         before=before,
         after=after,
     )
 
 
-def others_of(own: JurySheet | None) -> list[JurySheet]:
-    """Other jurors' sheets that a juror may read beside a locked own one."""
-    if own is None:
-        return []
-    opened = access.opened_sheets(own).select_related("seat")
-    return list(opened.prefetch_related("levels__criterion"))
+def others_of(own: JurySheet | None, criteria: list[Criterion]) -> Others:
+    """What other jurors gave, as far as a juror may read it beside a locked own sheet."""
+    sheets = []
+    if own is not None:
+        opened = access.opened_sheets(own).select_related("seat")
+        sheets = list(opened.prefetch_related("levels"))
+    rows = [("Overall impression", [OtherLevel(sheet.impression) for sheet in sheets])]
+    held = [{given.criterion_id: level_of(given) for given in s.levels.all()} for s in sheets]
+    rows += [(str(c), [OtherLevel(each.get(c.pk)) for each in held]) for c in criteria]
+    return Others([sheet.seat.name for sheet in sheets], rows)

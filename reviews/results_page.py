@@ -9,9 +9,9 @@ from typing import Any
 
 from reviews import access
 from reviews.jury_keeping import level_of, revision_shown
-from reviews.jury_pages import SheetView, sheet_views
 from reviews.models import Answer, Comment, Crit, Criterion, JurySheet, Revision, Scheme, Seat
 from reviews.models.crits import LEVELS
+from reviews.sheet_views import SheetView, sheet_views
 
 _LAST = "~"
 """Sorts what has no sheet, or no zone, after what has one."""

@@ -10,11 +10,11 @@ from django import forms
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.forms.places import PlaceField
 from reviews.jury_keeping import CommentSent
+from reviews.jury_lines import NOT_MINE_SENT
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
-NOT_MINE_SENT = "not-mine"
 LONGEST_COMMENT = 4_000
 """Most characters of a comment: a page and a half."""
 

@@ -16,7 +16,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access, jury_keeping, jury_pages
+from reviews import access, jury_keeping, jury_lines, jury_pages
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -27,7 +27,7 @@ from reviews.forms.jury import (
     new_comment_form,
 )
 from reviews.jury_frame import jury_frame
-from reviews.jury_pages import CommentLine, Trouble, level_id
+from reviews.jury_lines import CommentLine, Trouble, level_id
 from reviews.models import Comment, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.surroundings import system_of
@@ -152,7 +152,7 @@ def _blank_line(criteria: Any) -> CommentLine:
 
 
 def _answer_line(
-    request: HttpRequest, seat: Seat, slot: Slot, line: jury_pages.Line, status: int
+    request: HttpRequest, seat: Seat, slot: Slot, line: jury_lines.Line, status: int
 ) -> HttpResponse:
     """One line for a device that asked for it; else the page, or the way back to it."""
     if request.htmx:
@@ -174,7 +174,7 @@ def _keep(
     try:
         keep(sent, form.cleaned_data["seen"])
     except (Newer, Frozen) as refusal:
-        return REFUSED, jury_pages.trouble_of(refusal, jury_pages.say_level(sent))
+        return REFUSED, jury_lines.trouble_of(refusal, jury_lines.say_level(sent))
     return KEPT, None
 
 
@@ -185,7 +185,7 @@ def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRes
     keep = partial(jury_keeping.keep_impression, seat, slot.scheme)
     status, trouble = _keep(ImpressionForm(request.POST), keep)
     sheet = seat.sheets.filter(scheme=slot.scheme).first()
-    line = jury_pages.impression_line(scheme_id, sheet, trouble)
+    line = jury_lines.impression_line(scheme_id, sheet, trouble)
     return _answer_line(request, seat, slot, line, status)
 
 
@@ -197,7 +197,7 @@ def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: i
     keep = partial(jury_keeping.keep_level, seat, slot.scheme, criterion)
     status, trouble = _keep(LevelForm(request.POST), keep)
     held = criterion.levels.filter(jury_sheet__seat=seat, jury_sheet__scheme=slot.scheme).first()
-    line = jury_pages.level_line(scheme_id, criterion, held, trouble)
+    line = jury_lines.level_line(scheme_id, criterion, held, trouble)
     return _answer_line(request, seat, slot, line, status)
 
 
@@ -215,7 +215,7 @@ def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRespon
         comment = jury_keeping.keep_comment(seat, slot.scheme, key, sent, form.cleaned_data["seen"])
     except (Newer, Frozen) as refusal:
         line = _sent_back(
-            form, jury_pages.trouble_of(refusal, jury_pages.say_contents(sent)), refusal
+            form, jury_lines.trouble_of(refusal, jury_lines.say_contents(sent)), refusal
         )
         return _answer_comment(request, seat, slot, line, REFUSED)
     line = CommentLine(comment, is_open=True, form=comment_form(comment, criteria))
@@ -256,7 +256,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
     try:
         left_off = jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
-        trouble = jury_pages.trouble_of(refusal, jury_keeping.LEFT_OFF)
+        trouble = jury_lines.trouble_of(refusal, jury_keeping.LEFT_OFF)
         form = comment_form(comment, seat.crit.criteria.all())
         line = CommentLine(comment, isinstance(refusal, Newer), form, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
