@@ -156,12 +156,12 @@ class SeenForm(forms.Form):
             for name, kept in newer.kept.items()
             if name in self.fields and kept != newer.sent.get(name)
         ]
-        self.data = {**self.data.dict(), "seen": stands_at}
+        self.data = {**self.data.dict(), self.add_prefix("seen"): stands_at}
 
     def show_newer_rows(self, newer: Newer, stands_at: int, parts: Sequence[str]) -> None:
         """Set the rows that are kept beside those that were typed."""
         self.newer_rows = [[_words(row[part]) for part in parts] for row in newer.kept]
-        self.data = {**self.data.dict(), "seen": stands_at}
+        self.data = {**self.data.dict(), self.add_prefix("seen"): stands_at}
 
     @property
     def status(self) -> int:

@@ -1,0 +1,181 @@
+"""A brief as it is read: targets, site sheet and hand-in list in the reader's units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from criteria.columns import Column
+from criteria.errors import Refused
+from criteria.published_sets import SETS, PublishedSet
+from criteria.schedules import BY_SLUG, SITE
+from criteria.targets import RefusedTarget, Target
+from criteria.units import System
+from reviews import access, briefing
+from reviews.access import Viewer
+from reviews.brief_warnings import Part, brief_warnings
+from reviews.models import Brief, HandInItem, Studio, TargetLine
+from reviews.models.crits import LEVELS
+from reviews.moments import moment_words
+
+
+@dataclass(frozen=True)
+class TargetEntry:
+    """One target in force, as it is read.
+
+    figure   the figure with its unit: as typed, or in US units for whoever reads those
+    amiss    what of it can't be read, or that no check answers it
+    """
+
+    pk: int
+    ref: str
+    words: str
+    check: str
+    rooms: str
+    rule: str
+    figure: str
+    asked_by: str
+    note: str
+    amiss: str = ""
+
+
+def target_entries(brief: Brief, system: System) -> list[TargetEntry]:
+    """The targets in force, in the brief's order; the latest addendum to change one holds."""
+    in_force: dict[str, TargetLine] = {}
+    for line in brief.target_lines.select_related("addendum"):
+        in_force[line.cells.get("id", "")] = line
+    return [_entry(line, system) for line in in_force.values()]
+
+
+def _entry(line: TargetLine, system: System) -> TargetEntry:
+    cells = briefing.full_cells(line.cells)
+    amiss, target = "", None
+    try:
+        target = briefing.meaning(cells)
+        if target and target.check is None:
+            amiss = "No check answers it."
+        elif target is None:
+            amiss = "It can't be read."
+    except RefusedTarget as refusal:
+        amiss = f"{refusal.column}: read “{refusal.read}”. Expected {refusal.expected}."
+    return TargetEntry(
+        line.pk,
+        cells["id"],
+        cells["what"] or (target.words if target else ""),
+        target.check.title if target and target.check else "",
+        ", ".join(use.replace("_", " ") for use in target.uses) if target else cells["rooms"],
+        cells["rule"],
+        _figure(cells, target, system),
+        str(line.addendum) if line.addendum else "the brief",
+        cells["note"],
+        amiss,
+    )
+
+
+def _figure(cells: dict[str, str], target: Target | None, system: System) -> str:
+    unit = "" if cells["unit"] in ("yes", "ratio", "no.") else cells["unit"]
+    typed = f"{cells['value']} {unit}".strip()
+    if target is None or target.check is None or not target.values:
+        return typed
+    first, upper = target.check.scales[0], target.not_over
+    if system is System.US and cells["rule"] != "all":
+        pairs = zip(target.check.scales, target.values, strict=True)
+        typed = " / ".join(scale.write(value, system) for scale, value in pairs)
+    elif not unit and cells["rule"] != "all" and cells["value"][-1:].isdigit():
+        typed = f"{typed} {first.unit().symbol}".strip()
+    return typed + (f", not over {first.write(upper, system)}" if upper is not None else "")
+
+
+@dataclass(frozen=True)
+class SiteEntry:
+    """One filled cell of the site sheet in force."""
+
+    label: str
+    text: str
+    changed_by: str
+    help: str
+
+
+def site_entries(brief: Brief, system: System) -> list[SiteEntry]:
+    """The filled cells of the site sheet, with the addendum that last changed each."""
+    changed = {head: str(a) for a in brief.addenda.all() for head in a.site_changes}
+    record = brief.site_record()
+    return [
+        SiteEntry(c.label, _cell(c, text, system), changed.get(c.head, ""), c.help)
+        for c in SITE.columns
+        if (text := record.get(c.head, "").strip())
+    ]
+
+
+def _cell(column: Column, text: str, system: System) -> str:
+    """A cell with its unit: as typed, or in US units for whoever reads those."""
+    if column.scale is None:
+        return text
+    try:
+        value = column.read(text)
+    except Refused:
+        return text
+    unit = column.unit(system)
+    if system is System.US:
+        return f"{column.show(value, system)} {unit}".strip()
+    return f"{text} {unit}".strip() if text[-1:].isdigit() else text
+
+
+def hand_in_names(brief: Brief) -> dict[str, list[str]]:
+    """What is to be handed in, by kind: sheets, schedules, the statement."""
+    found: dict[str, list[str]] = {"Sheets": [], "Schedules": [], "Statement": []}
+    for item in brief.hand_in.all():
+        if item.kind == HandInItem.Kind.SHEET:
+            found["Sheets"].append(f"{item.code} {item.title}".strip())
+        elif item.kind == HandInItem.Kind.SCHEDULE:
+            schedule = BY_SLUG.get(item.code)
+            found["Schedules"].append(schedule.title if schedule else item.code)
+        else:
+            found["Statement"].append(f"at most {brief.statement_words} words")
+    return {kind: names for kind, names in found.items() if names}
+
+
+def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]:
+    """Everything that the page of a brief shows."""
+    brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
+    return {
+        "brief": brief,
+        "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
+        "addenda": brief.addenda.prefetch_related("target_lines"),
+        "targets": target_entries(brief, system),
+        "site": site_entries(brief, system),
+        "hand_in": hand_in_names(brief),
+        "crits": studio.crits.prefetch_related("criteria"),
+        "level_words": LEVELS,
+        "can_edit": leads and not brief.is_issued,
+        "can_add": leads and brief.is_issued,
+        "warnings": warnings_for(viewer, studio),
+    }
+
+
+def warnings_for(viewer: Viewer, studio: Studio) -> list[Part]:
+    """The warnings of a brief, for those who write it."""
+    return brief_warnings(studio) if access.can_lead(viewer, studio.pk) else []
+
+
+@dataclass(frozen=True)
+class SetEntry:
+    """A published set that can be added, and how much of it is there already."""
+
+    chosen: PublishedSet
+    lines: list[tuple[str, str, str, str]]
+    there: int
+
+
+def published_sets(brief: Brief, system: System) -> list[SetEntry]:
+    """The published sets to choose from."""
+    refs = {record.get("id") for record in brief.target_records()}
+    return [
+        SetEntry(
+            chosen,
+            [(t.key, t.words, f"{t.rule} {t.figure(system)}", str(t.citation))
+             for t in chosen.targets],
+            sum(target.key in refs for target in chosen.targets),
+        )
+        for chosen in SETS
+    ]  # fmt: skip

@@ -1,0 +1,210 @@
+"""A brief's text, its hand-in list, its targets and its addenda."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from criteria.schedules import SCHEDULES, SITE
+from criteria.targets import TARGETS, RefusedTarget
+from criteria.units import System
+from reviews import briefing
+from reviews.forms.columns import CellsForm
+from reviews.forms.fields import ProseField, SeenForm, WholeField, says
+from reviews.models import Brief, HandInItem
+from reviews.seen import version_of
+from reviews.versions import Newer
+
+Kind = HandInItem.Kind
+
+
+class BriefTextForm(SeenForm):
+    """The text and how long a statement may be."""
+
+    text = ProseField(
+        "a text of at most 20,000 characters", rows=18, label="Text", required=False,
+        help_text="Place, people, what is asked. A blank line begins a paragraph. Figures belong "
+        "in the site sheet and the targets.",
+    )  # fmt: skip
+    statement_words = WholeField(
+        "a whole number from 10 to 500", label="Words of the statement, at most", min_value=10,
+        max_value=500, help_text="60 is usual",
+    )  # fmt: skip
+
+    @property
+    def parts(self) -> dict[str, Any]:
+        """What to keep."""
+        return {name: self.cleaned_data[name] for name in ("text", "statement_words")}
+
+
+class HandInForm(SeenForm):
+    """Schedules, sheets and the statement that a package must hold."""
+
+    schedules = forms.MultipleChoiceField(
+        label="Schedules", required=False, widget=forms.CheckboxSelectMultiple,
+        choices=[(schedule.slug, schedule.title) for schedule in SCHEDULES],
+        error_messages={"invalid_choice": "Read “%(value)s”. Expected one of the schedules."},
+    )  # fmt: skip
+    sheets = ProseField(
+        "at most 20,000 characters", rows=8, label="Sheets", required=False,
+        help_text="One a line, number first: 02 Plan",
+    )  # fmt: skip
+    statement = forms.BooleanField(label="A statement", required=False)
+
+    def __init__(self, *args: Any, items: list[briefing.Item], **more: Any) -> None:
+        titles = [f"{code} {title}".strip() for kind, code, title in items if kind == Kind.SHEET]
+        kept = {
+            "schedules": [code for kind, code, _ in items if kind == Kind.SCHEDULE],
+            "sheets": "\n".join(titles),
+            "statement": any(kind == Kind.STATEMENT for kind, _, _ in items),
+            "seen": version_of(sorted(items)),
+        }
+        super().__init__(*args, initial=kept, **more)
+
+    def clean_sheets(self) -> list[briefing.Item]:
+        items, seen = [], set()
+        for number, line in enumerate(self.cleaned_data["sheets"].splitlines(), start=1):
+            if not line.strip():
+                continue
+            code, _, title = line.strip().partition(" ")
+            if code in seen:
+                expected = "a number that no line above has"
+                self.add_error("sheets", f"Line {number}: {says(code, expected)}")
+            elif not any(c.isdigit() for c in code) or len(code) > 8 or len(title) > 120:
+                expected = "a number and a title: 02 Plan"
+                self.add_error("sheets", f"Line {number}: {says(line, expected)}")
+            seen.add(code)
+            items.append((Kind.SHEET, code, title.strip()))
+        return items
+
+    @property
+    def items(self) -> list[briefing.Item]:
+        """What to ask for."""
+        titles = {schedule.slug: schedule.title for schedule in SCHEDULES}
+        asked = [(Kind.SCHEDULE, c, titles[c]) for c in self.cleaned_data["schedules"]]
+        statement = [(Kind.STATEMENT, "statement", "")] if self.cleaned_data["statement"] else []
+        return [*asked, *self.cleaned_data["sheets"], *statement]
+
+
+class SiteForm(CellsForm):
+    """The site sheet, a field for each column."""
+
+    def __init__(self, system: System, *args: Any, cells: Mapping[str, str], **more: Any) -> None:
+        initial = {"seen": version_of(dict(cells))}
+        super().__init__(SITE, system, *args, cells=cells, initial=initial, **more)
+
+
+class TargetForm(CellsForm):
+    """One target, a field for each column; held to what its check asks for."""
+
+    def __init__(
+        self, system: System, *args: Any, cells: Mapping[str, str] | None = None, **more: Any
+    ) -> None:
+        full = briefing.full_cells(cells or {})
+        initial = {"seen": version_of(full)}
+        super().__init__(TARGETS, system, *args, cells=full, initial=initial, **more)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if not self.errors:
+            try:
+                briefing.meaning(self.typed, self.system)
+            except RefusedTarget as refusal:
+                self.refuse_cell(refusal.column, refusal.read, refusal.expected)
+        return cleaned
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """The cells as they were typed."""
+        return {head: self.cleaned_data[head] for head in TARGETS.heads}
+
+    @property
+    def cells(self) -> dict[str, str]:
+        """What to keep."""
+        return briefing.with_own_unit(super().cells, self.system)
+
+
+class AddendumForm(SeenForm):
+    """The words of an addendum."""
+
+    text = ProseField(
+        "what changes, in words", rows=6, label="What changes, and why",
+        help_text="Everybody of the studio reads it, with its date.",
+    )  # fmt: skip
+    number = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
+
+
+class AddendumPage:
+    """Everything on the page of a new addendum: words, the targets chosen to change, the site."""
+
+    NEW = "new"
+
+    def __init__(self, brief: Brief, system: System, data: Any) -> None:
+        self.is_sent = bool(data) and "choose" not in data
+        self.records = {r.get("id", ""): r for r in brief.target_records()}
+        self.chosen = set(data.getlist("target")) if data else set()
+        self.words = AddendumForm(data or None, initial={"number": briefing.next_number(brief)})
+        self.site_now = {head: brief.site_record().get(head, "") for head in SITE.heads}
+        self.site = SiteForm(system, data or None, cells=self.site_now, prefix="site")
+        self.targets = [
+            (ref, self._target_form(system, data, ref, f"t{n}"))
+            for n, ref in enumerate([*self.records, self.NEW])
+            if ref in self.chosen
+        ]
+
+    def _target_form(self, system: System, data: Any, ref: str, prefix: str) -> TargetForm:
+        sent = data if f"{prefix}-id" in data else None
+        form = TargetForm(system, sent, cells=self.records.get(ref), prefix=prefix)
+        if ref != self.NEW:
+            form.fields["id"].widget.attrs["readonly"] = True
+        return form
+
+    @property
+    def choices(self) -> list[tuple[str, str, bool]]:
+        """Reference, words and whether chosen, of each target; last, one more."""
+        lines = [
+            (ref, f"{ref} {record.get('what', '')}".strip(), ref in self.chosen)
+            for ref, record in self.records.items()
+        ]
+        return [*lines, (self.NEW, "One more target", self.NEW in self.chosen)]
+
+    def is_valid(self) -> bool:
+        """Whether it is sent to be issued and everything can be read."""
+        if not self.is_sent:
+            return False
+        sent = [self.words, self.site, *(form for _, form in self.targets)]
+        read = [form.is_bound and form.is_valid() for form in sent]  # each shows its own refusals
+        if not all(read):
+            return False
+        stays = [self._keeps_its_ref(ref, form) for ref, form in self.targets]
+        return all(stays)
+
+    def _keeps_its_ref(self, ref: str, form: TargetForm) -> bool:
+        typed = form.cleaned_data["id"]
+        if ref == self.NEW and typed in self.records:
+            form.add_error("id", says(typed, "a reference that no target of the brief has"))
+        elif ref not in (self.NEW, typed):
+            form.add_error("id", says(typed, f"the reference {ref}, which stays"))
+        return not form.errors
+
+    def show_newer(self, newer: Newer, brief: Brief) -> None:
+        """Set the addendum issued meanwhile beside the words typed, which take the next number."""
+        number = briefing.next_number(brief)
+        self.words.show_newer(newer, stands_at=0)
+        self.words.data["number"] = number
+
+    @property
+    def changed_targets(self) -> list[dict[str, str]]:
+        """The cells of the targets that are changed or new."""
+        return [
+            form.cells
+            for ref, form in self.targets
+            if briefing.full_cells(self.records.get(ref, {})) != briefing.full_cells(form.cells)
+        ]
+
+    @property
+    def changed_site(self) -> dict[str, str]:
+        """The cells of the site sheet that change."""
+        return {h: cell for h, cell in self.site.cells.items() if cell != self.site_now[h]}
