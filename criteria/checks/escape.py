@@ -325,6 +325,7 @@ STEP_FREE_BEDS = Check(
     citations=(PRACTICE,),
     limits="Reads the rooms' names; an upper bunk in a low room is not told apart.",
     question="{value} beds without a climb to spare, against {target}. Is theirs the worst one?",
+    caution="A teaching check: the local access code and a licensed architect decide.",
 )
 
 ESCAPE_CHECKS = (ESCAPE_WINDOW, SMOKE_ALARMS, CO_ALARM, GUARD, SWINGS)

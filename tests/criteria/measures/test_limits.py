@@ -77,7 +77,7 @@ def test_a_battery_for_three_days_lasts_three_days():
     ("latitude", "day", "hours"), [(70, 172, 24), (70, 355, 0), (0, 80, 12), (51.5, 355, 7.6)]
 )
 def test_days_are_as_long_as_the_latitude_says(latitude, day, hours):
-    # 51.5° N in late December: cos ω = tan 51.5° · tan 23.45°, 7.6 h (by hand; almanacs add refraction)
+    # 51.5° N in December: cos ω = tan 51.5° · tan 23.45°, 7.6 h (by hand, without refraction)
     assert sun.sunset_angle_deg(latitude, day) / 7.5 == pytest.approx(hours, abs=0.1)
 
 
