@@ -108,11 +108,12 @@ def draw_plan(
     ]
     return format_html(
         '<svg class="daylight-plan" viewBox="0 0 {0} {1}" width="{2}mm" height="{3}mm" role="{4}"'
-        ' aria-labelledby="{5}-title {5}-desc"><title id="{5}-title">{6}</title>'
+        ' aria-labelledby="{5}-title" aria-describedby="{5}-desc" data-mm="{9}">'
+        '<title id="{5}-title">{6}</title>'
         '<desc id="{5}-desc">{7}</desc>{8}</svg>',
         _n(paper.wide), _n(paper.high), _n(paper.wide * UNIT_MM), _n(paper.high * UNIT_MM),
         "group" if is_moved else "img", key, f"Daylight plan of {plan.mark} {plan.name}",
-        described(light, paper, system), SafeString("").join(parts),
+        described(light, paper, system), SafeString("").join(parts), _n(1000 / paper.per_m),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from reviews.views import (
     checks,
     compare,
     crits,
+    daylight,
     home,
     jury,
     moderation,
@@ -155,6 +156,31 @@ urlpatterns = [
     path("schemes/<int:scheme_id>/checks/", checks.show_checks, name="show-checks"),
     path("schemes/<int:scheme_id>/checks/<str:key>/", checks.show_check, name="show-check"),
     path("schemes/<int:scheme_id>/questions/", checks.show_questions, name="show-questions"),
+    path(
+        "schemes/<int:scheme_id>/daylight/<str:mark>/",
+        daylight.show_daylight,
+        name="show-daylight",
+    ),
+    path(
+        "schemes/<int:scheme_id>/daylight/<str:mark>/try/",
+        daylight.try_daylight,
+        name="try-daylight",
+    ),
+    path(
+        "schemes/<int:scheme_id>/daylight/<str:mark>/adopt/",
+        daylight.adopt_daylight,
+        name="adopt-daylight",
+    ),
+    path(
+        "schemes/<int:scheme_id>/daylight/<str:mark>/undo/",
+        daylight.undo_daylight,
+        name="undo-daylight",
+    ),
+    path(
+        "revisions/<int:revision_id>/daylight/<str:mark>/",
+        daylight.show_issued_daylight,
+        name="show-issued-daylight",
+    ),
     path("revisions/<int:revision_id>/", revisions.show_revision, name="show-revision"),
     path(
         "revisions/<int:revision_id>/checks/",

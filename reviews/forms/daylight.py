@@ -11,10 +11,13 @@ from django.http import QueryDict
 
 from criteria.daylight_of_package import SILL_M, Placed, RoomPlan, longest_gap_m
 from criteria.daylight_trial import FRAME_M, misplaced
+from criteria.errors import Refused
 from criteria.schedules.openings import Window
-from criteria.units import System
+from criteria.units import LENGTH, System
 from reviews.forms.columns import CellField
 from reviews.forms.fields import ChosenField, says
+from reviews.models import Change
+from reviews.versions import Newer
 
 SIZES = {"left": "left", "sill": "sill", "width": "glass_w", "height": "glass_h"}
 """Fields of a line, and the columns of the window schedule that they are."""
@@ -89,7 +92,7 @@ class TrialForm:
         data: QueryDict | None = None,
     ) -> None:  # fmt: skip
         self.plan, self.system, self.new_mark = plan, system, new_mark
-        self.is_bound = data is not None
+        self.is_bound, self.trouble = data is not None, ""
         self.seen = _number(data.get("seen", "")) if data is not None else seen
         self.key = _uuid(data.get("key", "")) if data is not None else uuid4()
         if data is not None and data.get("add"):
@@ -155,6 +158,29 @@ class TrialForm:
             said = f"Read {trouble.read}. Expected {trouble.expected}."
             standing[trouble.index].add_error(trouble.field, said)
         return not any(line.errors for line in self.lines)
+
+    @property
+    def unit(self) -> str:
+        """Unit of a bare number."""
+        return LENGTH.unit(self.system).symbol
+
+    @property
+    def is_refused(self) -> bool:
+        """Whether a line can't be read or can't stand as it is typed."""
+        return self.is_bound and any(line.errors for line in self.lines)
+
+    def say_refused(self, refused: Newer | Refused, last: Change | None) -> None:
+        """Say why a trial was not adopted; the next try is made knowing what stands."""
+        if isinstance(refused, Refused):
+            self.trouble = f"Read {refused.read}. Expected {refused.expected}."
+            return
+        self.seen = last.pk if last else 0
+        self.key = uuid4()
+        by = f" by {last.by}: {last.what}" if last else ""
+        self.trouble = (
+            f"The window schedule was changed meanwhile{by}. Nothing was adopted. The trial stands "
+            "below as it was typed, beside the schedule as it is now."
+        )
 
     @property
     def changes_nothing(self) -> bool:

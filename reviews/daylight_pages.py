@@ -1,0 +1,289 @@
+"""A room's daylight as it stands on a page: the plan, its figures, a trial beside the schedule."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from django.utils.safestring import SafeString
+
+from criteria.daylight import ImpossibleInput
+from criteria.daylight_figures import Figure, RoomLight, room_light
+from criteria.daylight_of_package import NoPlan, Placed, RoomPlan, room_plan
+from criteria.findings import Finding
+from criteria.package import Package
+from criteria.schedules.rooms import LIVED_IN
+from criteria.schedules.site import Site
+from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, U_VALUE, System
+from reviews.daylight_plan import draw_plan, paper_for, place_words, tone_key
+from reviews.models import Revision
+
+NOTHING = "–"
+SHOWN_BY = ("daylight_ratio", "average_daylight_factor", "limiting_depth", "possible_sun")
+"""Checks beside which a juror finds the plan of the room that they are about."""
+
+
+@dataclass(frozen=True)
+class FigureLine:
+    """A figure in a reader's units; with a trial, the trial's beside it and what it changes."""
+
+    key: str
+    name: str
+    own: str
+    trial: str
+    change: str
+    note: str
+    working: str
+    source: str
+    limits: str
+    is_missing: bool
+
+
+@dataclass(frozen=True)
+class WindowLine:
+    """One window: where it stands, how large it is, and what it brings and costs."""
+
+    mark: str
+    place: str
+    size: str
+    share: str
+    heat: str
+    sun: str
+    u: str
+    is_assumed: bool
+    is_new: bool
+
+
+@dataclass(frozen=True)
+class RoomLink:
+    """A room of the package, to go to its plan."""
+
+    mark: str
+    name: str
+    is_here: bool
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A room's plan as it is drawn, for any page: an answer to a trial shows one too.
+
+    key     begins the ids within the drawing
+    """
+
+    plan: RoomPlan
+    svg: SafeString
+    scale: int
+    figures: tuple[FigureLine, ...]
+    windows: tuple[WindowLine, ...]
+    is_trial: bool = False
+    key: str = "plan"
+    tones: list[tuple[SafeString, str]] = field(default_factory=tone_key)
+
+    @property
+    def first(self) -> FigureLine:
+        """The median, by which a room is known at a glance."""
+        return self.figures[0]
+
+    def line(self, key: str) -> FigureLine:
+        """One figure's line."""
+        return next(line for line in self.figures if line.key == key)
+
+
+@dataclass(frozen=True)
+class RoomPage:
+    """A room's page: what is shown, or why nothing can be.
+
+    missing     blank cells without which no plan can be drawn
+    refused     what is read and what is expected, where rows can't be built
+    """
+
+    mark: str
+    name: str
+    rooms: tuple[RoomLink, ...]
+    site: Site
+    plan: RoomPlan | None = None
+    shown: Shown | None = None
+    missing: tuple[str, ...] = ()
+    refused: str = ""
+
+
+def room_page(package: Package, mark: str, system: System, *, is_moved: bool = False) -> RoomPage:
+    """Everything of one room. Raises KeyError where the package has no such room."""
+    room = next((each for each in package.rooms if each.mark == mark), None)
+    if room is None:
+        raise KeyError(mark)
+    about = {
+        "mark": mark, "name": room.name, "rooms": _links(package, mark), "site": package.site,
+    }  # fmt: skip
+    try:
+        plan = room_plan(package, mark)
+        light = room_light(plan, package.site)
+    except NoPlan as bare:
+        return RoomPage(missing=bare.missing, **about)
+    except ImpossibleInput as wrong:
+        where = f"{wrong.where}, " if wrong.where else ""
+        words = f"{where}{_field_words(wrong.field)}: read {wrong.read}. Expected {wrong.expected}."
+        return RoomPage(refused=words[0].upper() + words[1:], **about)
+    return RoomPage(plan=plan, shown=shown(light, system, is_moved=is_moved), **about)
+
+
+def _field_words(name: str) -> str:
+    return name.removesuffix("_m").replace("_", " ")
+
+
+def _links(package: Package, here: str) -> tuple[RoomLink, ...]:
+    """Rooms that windows light or that people spend time in, and the one that is open."""
+    return tuple(
+        RoomLink(room.mark, room.name, room.mark == here)
+        for room in package.rooms
+        if room.mark == here or room.use in LIVED_IN or package.windows_of(room)
+    )
+
+
+def shown(
+    light: RoomLight, system: System, *, own: RoomLight | None = None, key: str = "plan",
+    is_moved: bool = False,
+) -> Shown:  # fmt: skip
+    """Show a room's light; beside the schedule's own where it is a trial's."""
+    before = light if own is None else own
+    return Shown(
+        plan=light.plan,
+        svg=draw_plan(light, system, own=own.plan if own else None, key=key, is_moved=is_moved),
+        scale=paper_for(light.plan).scale,
+        figures=tuple(_figure_line(figure, own and light, system) for figure in before.figures),
+        windows=_window_lines(light, own, system),
+        is_trial=own is not None,
+        key=key,
+    )
+
+
+def shown_trial(own: RoomPlan, trial: RoomPlan, site: Site, system: System) -> Shown:
+    """Show a trial beside the schedule's own."""
+    return shown(room_light(trial, site), system, own=room_light(own, site), is_moved=True)
+
+
+def _text(figure: Figure, system: System) -> str:
+    if figure.missing:
+        return "No data"
+    return figure.words if figure.value is None else figure.scale.write(figure.value, system)
+
+
+def _figure_line(figure: Figure, trial: RoomLight | None, system: System) -> FigureLine:
+    other = trial.figure(figure.key) if trial else None
+    now = other or figure
+    return FigureLine(
+        key=figure.key,
+        name=figure.name,
+        own=_text(figure, system),
+        trial=_text(other, system) if other else "",
+        change=_change(figure, other, system) if other else "",
+        note=now.note,
+        working=now.working or f"Still needs {', '.join(now.missing)}",
+        source=now.source,
+        limits=now.limits,
+        is_missing=bool(now.missing),
+    )
+
+
+def _change(own: Figure, trial: Figure, system: System) -> str:
+    """What a trial changes, as a signed figure; words where words change."""
+    if own.value is None or trial.value is None:
+        return NOTHING if _text(own, system) == _text(trial, system) else "changed"
+    scale = own.scale
+    unit = scale.unit(system)
+    written = scale.write(abs(trial.value - own.value), system)
+    if unit.offset or scale.number(abs(trial.value - own.value), system).strip("0.,") == "":
+        return "same"
+    return f"{'+' if trial.value > own.value else '−'}{written}"
+
+
+def _window_lines(
+    light: RoomLight, own: RoomLight | None, system: System
+) -> tuple[WindowLine, ...]:
+    known = {placed.mark for placed in own.plan.openings} if own else set()
+    return tuple(
+        WindowLine(
+            mark=placed.mark,
+            place=place_words(placed, system),
+            size=size_words(placed, system),
+            share=SHARE_PERCENT.write(share, system),
+            heat=NOTHING if heat is None else POWER.write(heat, system),
+            sun=POWER.write(sun, system),
+            u=NOTHING if placed.u_w_m2k is None else U_VALUE.write(placed.u_w_m2k, system),
+            is_assumed=placed.is_assumed,
+            is_new=own is not None and placed.mark not in known,
+        )
+        for placed, share, heat, sun in zip(
+            light.plan.in_order, light.shares, light.heat_w, light.sun_w, strict=True
+        )
+    )
+
+
+def size_words(placed: Placed, system: System) -> str:
+    """Glass and sill: 1,240 × 1,040 mm (1.29 m²), sill 700 mm."""
+    wide, high = (LENGTH.number(x, system) for x in (placed.width_m, placed.height_m))
+    unit = LENGTH.unit(system).symbol
+    glass = f"{wide} × {high} {unit} ({AREA.write(placed.glass_m2, system)})"
+    return glass if placed.is_rooflight else f"{glass}, sill {LENGTH.write(placed.sill_m, system)}"
+
+
+def change_words(own: RoomPlan, trial: RoomPlan, system: System) -> str:
+    """What a trial does, for the schedule's last change: R2, trial adopted: W1 moved, W7 added."""
+    was = {placed.mark: placed for placed in own.openings}
+    now = {placed.mark: placed for placed in trial.openings}
+    moved = [
+        mark
+        for mark, placed in now.items()
+        if mark in was and _place_of(placed) != _place_of(was[mark])
+    ]
+    resized = [
+        mark
+        for mark, placed in now.items()
+        if mark in was and _size_of(placed) != _size_of(was[mark])
+    ]
+    parts = [
+        f"{', '.join(marks)} {word}"
+        for marks, word in (
+            (moved, "moved"),
+            (resized, "resized"),
+            ([mark for mark in now if mark not in was], "added"),
+            ([mark for mark in was if mark not in now], "dropped"),
+        )
+        if marks
+    ]
+    return f"{own.mark}, trial adopted: {', '.join(parts) or 'places written down'}"
+
+
+def _place_of(placed: Placed) -> tuple[object, ...]:
+    return placed.face, placed.left_m, placed.sill_m
+
+
+def _size_of(placed: Placed) -> tuple[float, float]:
+    return placed.width_m, placed.height_m
+
+
+# What others fold into their pages
+
+
+@lru_cache(maxsize=256)
+def _issued_package(revision_id: int) -> Package:
+    """An issued revision never changes, so what is read of it can be kept."""
+    return Revision.objects.get(pk=revision_id).reading().package
+
+
+def plan_of(revision: Revision, mark: str, system: System) -> Shown | None:
+    """The plan of a room as issued, for `daylight/_plan.html`; None where none can be drawn."""
+    try:
+        page = room_page(_issued_package(revision.pk), mark, system)
+    except KeyError:
+        return None
+    return page.shown
+
+
+def plans_beside(revision: Revision, findings: Sequence[Finding], system: System) -> list[Shown]:
+    """The plans that belong to what a criterion names as evidence: a room once, worst first."""
+    marks = dict.fromkeys(
+        finding.subject for finding in findings if finding.check in SHOWN_BY and finding.subject
+    )
+    return [plan for mark in marks if (plan := plan_of(revision, mark, system))]

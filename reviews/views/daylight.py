@@ -1,0 +1,154 @@
+"""A room's daylight: the plan, its figures, a trial of its windows, and adopting it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from criteria.errors import Refused
+from criteria.schedules.openings import Window
+from reviews import access
+from reviews.adopting import WINDOWS, adopt
+from reviews.checking import asked_by
+from reviews.daylight_pages import RoomPage, room_page, shown_trial
+from reviews.forms.daylight import TrialForm
+from reviews.keeping import last_change, undo
+from reviews.models import Change, Package
+from reviews.page_frame import frame
+from reviews.schedule_page import next_mark
+from reviews.surroundings import system_of
+from reviews.versions import Newer
+
+REFUSED = 409
+
+
+def _package(request: HttpRequest, scheme_id: int) -> Package:
+    held = access.packages(request.viewer).select_related("studio__brief", "package")
+    scheme = get_object_or_404(held, pk=scheme_id)
+    package = scheme.package
+    package.scheme = scheme
+    return package
+
+
+def _room(package: Package, mark: str, request: HttpRequest) -> RoomPage:
+    reading = package.reading(asked_by(package.scheme.studio.brief).site)
+    try:
+        return room_page(reading.package, mark, system_of(request), is_moved=True)
+    except KeyError:
+        raise Http404(f"No room {mark}.") from None
+
+
+def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm | None:
+    """The trial's form; there is none where no plan can be drawn."""
+    if page.plan is None:
+        return None
+    last = last_change(package, WINDOWS)
+    return TrialForm(
+        page.plan, system_of(request), seen=last.pk if last else 0,
+        new_mark=next_mark(Window.schedule, package.records().get(WINDOWS, [])),
+        data=request.POST if request.method == "POST" else None,
+    )  # fmt: skip
+
+
+def _show(
+    request: HttpRequest, package: Package, page: RoomPage, form: TrialForm | None,
+    status: int = 200, **more: Any,
+) -> HttpResponse:  # fmt: skip
+    last = last_change(package, WINDOWS)
+    context = {
+        "page": page,
+        "form": form,
+        "shown": page.shown,
+        "package": package,
+        "last": last,
+        "can_edit": access.can_edit_package(request.viewer, package.scheme),
+        **frame(request, scheme=package.scheme, page="schemes"),
+        **more,
+    }
+    return render(request, "daylight/show_daylight.html", context, status=status)
+
+
+@require_safe
+def show_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
+    package = _package(request, scheme_id)
+    page = _room(package, mark, request)
+    return _show(request, package, page, _form(request, package, page))
+
+
+@require_POST
+def try_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
+    """Answer a trial; nothing is kept."""
+    package = _package(request, scheme_id)
+    page = _room(package, mark, request)
+    form = _form(request, package, page)
+    if form is None:
+        return redirect("show-daylight", scheme_id, mark)
+    shown = page.shown
+    if form.is_valid():
+        shown = shown_trial(page.plan, form.trial, page.site, system_of(request))
+    if request.htmx:
+        context = {"page": page, "form": form, "shown": shown, "package": package}
+        return render(request, "daylight/_answer.html", context)
+    return _show(request, package, page, form, shown=shown)
+
+
+@require_POST
+def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
+    package = _package(request, scheme_id)
+    access.require(access.can_edit_package(request.viewer, package.scheme))
+    page = _room(package, mark, request)
+    form = _form(request, package, page)
+    if form is None:
+        return redirect("show-daylight", scheme_id, mark)
+    if not form.is_valid():
+        return _show(request, package, page, form)
+    try:
+        change = adopt(
+            package, page.plan, form.trial, request.viewer.person, seen=form.seen, key=form.key
+        )
+    except (Newer, Refused) as refused:
+        form.say_refused(refused, last_change(package, WINDOWS))
+        trial = shown_trial(page.plan, form.trial, page.site, system_of(request))
+        return _show(request, package, page, form, REFUSED, shown=trial)
+    messages.success(request, f"Kept: {change.what if change else 'nothing new'}.")
+    return redirect("show-daylight", scheme_id, mark)
+
+
+@require_POST
+def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
+    """Take the window schedule's last change back, and stay with the room."""
+    package = _package(request, scheme_id)
+    access.require(access.can_edit_package(request.viewer, package.scheme))
+    number = request.POST.get("change", "")
+    change_id = int(number) if number.isascii() and number.isdigit() else 0
+    try:
+        change = undo(package, WINDOWS, change_id, request.viewer.person)
+        messages.success(request, f"Undone: {change.what}.")
+    except (Newer, Change.DoesNotExist):
+        messages.error(
+            request, "The window schedule was changed meanwhile. Nothing was undone; the last "
+            "change is named below.",
+        )  # fmt: skip
+    return redirect("show-daylight", scheme_id, mark)
+
+
+@require_safe
+def show_issued_daylight(request: HttpRequest, revision_id: int, mark: str) -> HttpResponse:
+    held = access.revisions(request.viewer).select_related("scheme__studio__brief")
+    revision = get_object_or_404(held, pk=revision_id)
+    access.require(access.can_read_schedules(request.viewer, revision.scheme))
+    try:
+        page = room_page(revision.reading().package, mark, system_of(request))
+    except KeyError:
+        raise Http404(f"No room {mark}.") from None
+    context = {
+        "page": page,
+        "shown": page.shown,
+        "revision": revision,
+        **frame(request, scheme=revision.scheme, revision=revision, page="schemes"),
+    }
+    return render(request, "daylight/show_issued_daylight.html", context)
