@@ -24,10 +24,13 @@ from reviews.demo.drawings.fittings import BED_M, MATTRESS_M, Fitting
 from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.layout import PlannedRoom
 from reviews.demo.drawings.moves import draw_moves
+from reviews.demo.drawings.names import speaks_of
 from reviews.demo.drawings.page import FIELD, caption
+from reviews.demo.drawings.section_parts import GLASS
 from reviews.demo.drawings.symbols import Placing, dimension, grouped, person, scale_bar
 
 SCALE = 20
+BOX_SCALE, LARGEST_BOX_MM = 40, 26.0
 LOW_TIER_M, HIGH_TIER_M, FLAT_TIER_M, MATTRESS_DEEP_M = 0.5, 1.52, 0.45, 0.12
 """Heights of lying surfaces above the floor: common practice."""
 TOP = FIELD.top + 5
@@ -61,7 +64,7 @@ def _beds(canvas: Canvas, building: Building, room: PlannedRoom) -> float:
         return FIELD.left
     high = min(clear_height_m(room.room), SHOWN_HIGH_M)
     kind = beds[0].kind
-    shown = beds[:2]
+    shown = beds[: 3 if kind == "mattress" else 2]
     base = TOP + 11 + 1000 * SHOWN_HIGH_M / SCALE
     place = Placing(SCALE, FIELD.left + 12, base)
     wide = MATTRESS_M if kind == "mattress" else BED_M[0]
@@ -70,7 +73,8 @@ def _beds(canvas: Canvas, building: Building, room: PlannedRoom) -> float:
     name = room.room.name or room.room.mark
     caption(canvas, (FIELD.left, TOP), f"{name}, beds from the foot", "1:20")
     _floor_line(canvas, place, -0.15, long + 0.42, high)
-    lockers = [s for s in building.package.stowage if s.is_for_guests]
+    _windows_behind(canvas, building, place, beds, len(shown))
+    lockers = _at_beds(building.package.stowage)
     for i in range(len(shown)):
         x = i * (wide + gap)
         _bed_front(canvas, place, x, wide, kind, lockers, i)
@@ -86,6 +90,42 @@ def _beds(canvas: Canvas, building: Building, room: PlannedRoom) -> float:
     dimension(canvas, side.up(0, -0.24), side.up(BED_M[1], -0.24), grouped(BED_M[1]))
     person(canvas, side.up(BED_M[1] + 0.4, 0), side.mm(1.7))
     return side.up(BED_M[1] + 0.75, 0)[0]
+
+
+def _at_beds(rows: Sequence[Stowage]) -> list[Stowage]:
+    """Return what is stowed under a bed, at its foot and on its wall, in that order."""
+    ours = [row for row in rows if row.is_for_guests]
+    found = []
+    for words in (("under", "drawer"), ("foot",), ("net", "shelf and")):
+        found += [row for row in ours if speaks_of(row.what, words) and row not in found][:1]
+    return found
+
+
+def _windows_behind(
+    canvas: Canvas, building: Building, place: Placing, beds: Sequence[Fitting], shown: int
+) -> None:
+    """Draw the windows over the beds' heads, where they lie behind the beds that are shown."""
+    first, last = beds[0], beds[min(shown, len(beds)) - 1]
+    level = first.head in ("top", "bottom")
+    start = first.rect.x0 if level else first.rect.y0
+    end = last.rect.x1 if level else last.rect.y1
+    for window in building.openings.windows:
+        w = window.window
+        if window.room is not first.room or window.side != first.head or window.is_roof_light:
+            continue
+        a, b = window.start_m - start, window.start_m + window.wide_m - start
+        if first.head in ("bottom", "left"):
+            a, b = end - start - b, end - start - a
+        if w.sill_m is None or not w.frame_h_m or a < -0.05 or b > end - start + 0.4:
+            continue
+        edge = (w.frame_h_m - (w.glass_h_m or w.frame_h_m)) / 2
+        side = (window.wide_m - (w.glass_w_m or window.wide_m)) / 2
+        low, top = w.sill_m - edge, w.sill_m - edge + w.frame_h_m
+        canvas.shape(_rect(place, a, low, b, top), PAPER, LINE, GRAPHITE)
+        glass = _rect(place, a + side, low + edge, b - side, top - edge)
+        canvas.shape(glass, GLASS, THIN, GRAPHITE)
+        x, y = place.up((a + b) / 2, top - edge)
+        canvas.text((x, y + 5), w.mark, 3.6, "medium", GRAPHITE, "ms")
 
 
 def _gap(beds: Sequence[Fitting]) -> float:
@@ -152,7 +192,7 @@ def _bed_front(
 def _locker_front(
     canvas: Canvas, place: Placing, x0: float, x1: float, tier: float, locker: Stowage, number: int
 ) -> None:
-    """Draw a locker's front; under the lower tier it is as wide as the bed, else a box at the foot."""
+    """Draw a locker's front: under the lower tier, or a box at the foot of the upper."""
     if number == 0:
         low, high = 0.06, tier - 0.12
     else:
@@ -212,7 +252,7 @@ def _bed_side(canvas: Canvas, place: Placing, kind: str, lockers: Sequence[Stowa
 def _stowage(canvas: Canvas, rows: Sequence[Stowage], left: float) -> None:
     """Draw each place to stow as a box of its volume, to scale."""
     wide = FIELD.right - left
-    caption(canvas, (left, TOP), "Stowage", "boxes of their volume, 1:20")
+    caption(canvas, (left, TOP), "Stowage", "boxes of their volume, 1:40")
     if not rows or wide < 40:
         return
     y = TOP + 13
@@ -220,10 +260,10 @@ def _stowage(canvas: Canvas, rows: Sequence[Stowage], left: float) -> None:
         if y > LOWER - 14:
             break
         volume = row.volume_m3 or 0.0
-        side = volume ** (1 / 3) * 1000 / SCALE if volume else 0.0
-        size = min(side, 24.0)
+        side = volume ** (1 / 3) * 1000 / BOX_SCALE if volume else 0.0
+        size = min(side, LARGEST_BOX_MM)
         canvas.text((left, y + 4), row.mark, 4.0, "strong", OCHRE)
-        text_x = left + 44
+        text_x = left + 12 + max(size * 1.3, 26.0) + 4
         if size:
             x = left + 12
             d = size * 0.3

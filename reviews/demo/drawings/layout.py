@@ -8,7 +8,7 @@ reached and whose proportions can be furnished.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import sqrt
+from math import inf, sqrt
 from random import Random
 
 from criteria.package import Package
@@ -27,6 +27,7 @@ from reviews.demo.drawings.names import mark_named
 
 UPPER_WORDS = ("loft", "upper", "attic", "gallery", "mezzanine")
 LOBBY_M = 0.95
+STARTS = 6
 PART_WHERE_BLANK_M = 0.3
 FLOOR_WHERE_BLANK_M2 = 4.0
 NARROWEST_M = {
@@ -75,7 +76,7 @@ def lay_out(package: Package) -> Plan:
     best: tuple[float, Plan] | None = None
     for turn in _turns(package.windows):
         search = _Search(ground, package, turn, wall)
-        cost, plan = search.best()
+        cost, plan = search.best(best[0] if best else inf)
         if best is None or cost < best[0] - 1e-9:
             best = cost, plan
     assert best is not None
@@ -113,6 +114,7 @@ class _Search:
         self.turn = turn_deg
         self.wall = wall_m
         self.costs: dict[_Draft, float] = {}
+        self.whole: set[_Draft] = set()
         uses = [room.use == "day" for room in rooms]
         self.day = max(range(len(rooms)), key=lambda i: (uses[i], self.floors[i]))
         self.entrances = [i for i, room in enumerate(rooms) if room.use == "circulation"]
@@ -131,14 +133,16 @@ class _Search:
                 if window.opens != "roof light":
                     self.needs[i].append((sides_facing(window.faces, turn_deg), wide))
 
-    def best(self) -> tuple[float, Plan]:
-        """Return the least cost and its plan."""
+    def best(self, rival: float) -> tuple[float, Plan]:
+        """Return the least cost and its plan; give up early where a rival is far better."""
         random = Random(2640)
         others = [i for i in range(len(self.rooms)) if i != self.day]
         total = sum(self.floors)
         lengths = [sqrt(total * ratio) for ratio in (1.3, 1.7, 2.1)]
         kept: tuple[float, _Draft] | None = None
-        for start in range(6):
+        for start in range(STARTS):
+            if start > 1 and kept and kept[0] > 2 * rival:
+                break
             order = others[:]
             random.shuffle(order)
             half = len(order) // 2
@@ -155,13 +159,16 @@ class _Search:
         return kept[0], plan
 
     def _improve(self, draft: _Draft) -> tuple[float, _Draft]:
+        """Step to the best neighbour for as long as one is better."""
         cost = self.cost(draft)
         while True:
-            tried = [(self.cost(other), i, other) for i, other in enumerate(self._near(draft))]
-            least, _, other = min(tried, key=lambda t: t[:2])
-            if least >= cost - 1e-9:
+            least, best = cost - 1e-9, draft
+            for other in self._near(draft):
+                if (tried := self.cost(other, least)) < least:
+                    least, best = tried, other
+            if best is draft:
                 return cost, draft
-            cost, draft = least, other
+            cost, draft = least, best
 
     def _near(self, d: _Draft) -> Iterator[_Draft]:
         """Yield drafts that differ in one thing."""
@@ -269,30 +276,40 @@ class _Search:
             low, high = (middle, high) if excess(middle) < 0 else (low, middle)
         return (low + high) / 2
 
-    def cost(self, d: _Draft) -> float:
-        """Return how far a draft is from a good plan; less is better."""
-        if d not in self.costs:
-            self.costs[d] = self._cost(d)
-        return self.costs[d]
+    def cost(self, d: _Draft, stop: float = inf) -> float:
+        """Return how far a draft is from a good plan, or infinity once that is over a limit."""
+        if self.costs.get(d, 0.0) > stop:
+            return inf
+        if d in self.whole:
+            return self.costs[d]
+        cost, is_whole = self._cost(d, stop)
+        self.costs[d] = cost
+        if not is_whole:
+            return inf
+        self.whole.add(d)
+        return cost
 
-    def _cost(self, d: _Draft) -> float:
+    def _cost(self, d: _Draft, stop: float) -> tuple[float, bool]:
+        """Return the cost, or what was counted of it when it passed the limit, and which."""
         plan = self.solve(d)
         if plan is None:
-            return 1e6
+            return inf, True
         rects = [room.main for room in plan.rooms]
         ratio = plan.inner.width / plan.inner.height
         cost = 6 * max(0.0, ratio - 2.1) + 14 * max(0.0, 1.35 - ratio) + (2.0 if d.lobby_m else 0)
         day = plan.rooms[self.day]
         cost += 1.2 * day.lobby.area if day.lobby else 0.0
-        for i, rect in enumerate(rects):
-            cost += self._room_cost(i, rect, plan)
-            if i != self.day:
-                cost += self._unreached_cost(i, rects, day)
         for i in self.entrances:
             cost += 4.0 if "top" not in outside_sides(rects[i], plan.inner) else 0.0
             if max(shared_m(rects[i], part) for part in day.parts) < LOBBY_M - 1e-6:
                 cost += 25.0
-        return cost
+        for i, rect in enumerate(rects):
+            if cost > stop:
+                return cost, False
+            cost += self._room_cost(i, rect, plan)
+            if i != self.day:
+                cost += self._unreached_cost(i, rects, day)
+        return cost, True
 
     def _unreached_cost(self, i: int, rects: Sequence[Rect], day: PlannedRoom) -> float:
         public = list(day.parts)

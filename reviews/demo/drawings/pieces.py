@@ -1,7 +1,10 @@
 """Sheet 06: every piece to one scale with mark and mass, and the order in which they come."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
 
+from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.schedules.site import Site
 from reviews.demo.drawings.building import Building
@@ -22,34 +25,74 @@ from reviews.demo.drawings.canvas import (
 from reviews.demo.drawings.page import FIELD, caption
 from reviews.demo.drawings.symbols import arrow, scale_bar
 
-SCALE = 100
+SCALES = (50, 75, 100, 125, 150, 200)
 DEPTH = (0.42, 0.30)
 """How a metre of width lies on paper beside a metre of length, to the right and up."""
+FLAT_M, WORDS_MM = 0.5, 17.0
 ORDER_TOP = FIELD.bottom - 44.0
+
+
+@dataclass(frozen=True)
+class Grid:
+    """The cells that pieces stand in, one each, filled column by column [mm]."""
+
+    columns: int
+    rows: int
+
+    @property
+    def wide(self) -> float:
+        """Width of a cell."""
+        return FIELD.width / self.columns
+
+    @property
+    def high(self) -> float:
+        """Height of a cell."""
+        return (ORDER_TOP - FIELD.top - 16) / self.rows
+
+    @property
+    def free(self) -> float:
+        """Height that is left in a cell under the words."""
+        return self.high - WORDS_MM
+
+
+def grid_for(pieces: Sequence[Piece]) -> Grid:
+    """Return the cells for so many pieces."""
+    columns = 4 if len(pieces) > 9 else 3
+    return Grid(columns, max(1, ceil(len(pieces) / columns)))
+
+
+def scale_for(package: Package) -> int:
+    """Return the largest scale at which every piece, and the largest that may come, fits."""
+    grid, site = grid_for(package.pieces), package.site
+    sizes = [p.sizes_m for p in package.pieces]
+    sizes.append((site.piece_l_m, site.piece_w_m, site.piece_h_m))
+    whole = [tuple(s or 0.0 for s in size) for size in sizes if None not in size]
+    for scale in SCALES:
+        k = 1000 / scale
+        if all(
+            k * (l + w * DEPTH[0]) <= grid.wide - 8 and k * (h + w * DEPTH[1]) <= grid.free
+            for l, w, h in whole
+        ):
+            return scale
+    return SCALES[-1]
 
 
 def draw_pieces(canvas: Canvas, building: Building) -> None:
     """Draw the pieces and their order."""
-    pieces = ordered(building.package.pieces)
-    caption(
-        canvas,
-        (FIELD.left, FIELD.top + 5),
-        "Pieces in the order they come",
-        "1:100; broken line: largest that can be brought",
-    )
+    package = building.package
+    pieces, scale = ordered(package.pieces), scale_for(package)
+    note = f"1:{scale}; broken line: the largest that can be brought"
+    caption(canvas, (FIELD.left, FIELD.top + 5), "Pieces in the order they come", note)
     if not pieces:
         canvas.text((FIELD.left, FIELD.top + 20), "None in the schedule.", 4, "label", GRAPHITE)
         return
-    columns = 4 if len(pieces) > 9 else 3
-    rows = -(-len(pieces) // columns)
-    wide = FIELD.width / columns
-    high = (ORDER_TOP - FIELD.top - 16) / rows
+    grid = grid_for(pieces)
     for i, piece in enumerate(pieces):
-        row, column = divmod(i, columns)
-        x, y = FIELD.left + column * wide, FIELD.top + 14 + row * high
-        _piece(canvas, piece, building.package.site, x, y, wide, high, i + 1)
+        column, row = divmod(i, grid.rows)
+        at = (FIELD.left + column * grid.wide, FIELD.top + 14 + row * grid.high)
+        _piece(canvas, piece, package.site, at, grid, scale)
     _order(canvas, pieces)
-    scale_bar(canvas, (FIELD.right - 68, FIELD.top + 5), SCALE, 1.0)
+    scale_bar(canvas, (FIELD.right - 21 - 4000 / scale, FIELD.top + 5), scale, 1.0)
 
 
 def ordered(pieces: Sequence[Piece]) -> list[Piece]:
@@ -57,10 +100,12 @@ def ordered(pieces: Sequence[Piece]) -> list[Piece]:
     return sorted(pieces, key=lambda p: p.order if p.order is not None else 10_000)
 
 
-def _box(canvas: Canvas, at: Point, l: float, w: float, h: float, dash: bool = False) -> None:
+def _box(
+    canvas: Canvas, at: Point, scale: int, l: float, w: float, h: float, dash: bool = False
+) -> None:
     """Draw a box in oblique projection; at is its lower left front corner; sizes in metres."""
     x, y = at
-    s = 1000 / SCALE
+    s = 1000 / scale
     dx, dy = w * s * DEPTH[0], w * s * DEPTH[1]
     a, b = (x, y), (x + l * s, y)
     c, d = (x + l * s, y - h * s), (x, y - h * s)
@@ -88,54 +133,36 @@ def _box(canvas: Canvas, at: Point, l: float, w: float, h: float, dash: bool = F
             canvas.line([p, (p[0] + l * s, p[1])], HAIR, PALE)
 
 
-def _piece(
-    canvas: Canvas,
-    piece: Piece,
-    site: Site,
-    x: float,
-    y: float,
-    wide: float,
-    high: float,
-    number: int,
-) -> None:
+def _piece(canvas: Canvas, piece: Piece, site: Site, at: Point, grid: Grid, scale: int) -> None:
+    """Draw a piece as often as it comes, as far as its cell has room: stacked, else in a row."""
+    x, y = at
+    n = piece.n or 1
     canvas.text((x, y + 5), piece.mark, 4.6, "strong", OCHRE)
-    name = canvas.fitted(piece.piece or "", wide - 26, 4.2, "medium")
+    name = canvas.fitted(piece.piece or "", grid.wide - 18, 4.2, "medium")
     canvas.text((x + 12, y + 5), name, 4.2, "medium")
-    mass = (
-        f"{piece.mass_kg:,.0f} kg".replace(",", "\u2009")
-        if piece.mass_kg is not None
-        else "kg blank"
-    )
-    canvas.text((x, y + 10.6), f"{piece.n or 1} × {mass}", 4.0, "label", INK)
-    sizes = piece.sizes_m
-    if None in sizes:
-        canvas.text((x, y + 20), "sizes blank", 3.7, "italic", GRAPHITE)
+    kilos = f"{piece.mass_kg:,.0f} kg" if piece.mass_kg is not None else "kg blank"
+    words = f"{n} × {kilos}".replace(",", "\u2009")
+    canvas.text((x, y + 10.6), words, 4.0, "label", INK)
+    beside = x + canvas.width_of(words, 4.0) + 4
+    if None in piece.sizes_m:
+        canvas.text((beside, y + 10.6), "sizes blank", 3.7, "italic", GRAPHITE)
         return
-    l, w, h = (size or 0.0 for size in sizes)
-    words = f"{l:g} × {w:g} × {h:g} m"
-    canvas.text(
-        (x + canvas.width_of(f"{piece.n or 1} × {mass}", 4.0) + 4, y + 10.6),
-        words,
-        3.7,
-        "label",
-        GRAPHITE,
-    )
-    base = (x + 2, y + high - 5)
+    l, w, h = (size or 0.0 for size in piece.sizes_m)
+    canvas.text((beside, y + 10.6), f"{l:g} × {w:g} × {h:g} m", 3.7, "label", GRAPHITE)
+    k = 1000 / scale
+    base_x, base_y = x + 2, y + grid.high - 5
     limit = (site.piece_l_m, site.piece_w_m, site.piece_h_m)
-    room = high - 17
-    tall = max(h, limit[2] or 0) * 10 + max(w, limit[1] or 0) * 10 * DEPTH[1]
-    if None not in limit and tall <= room:
-        _box(canvas, base, *(v or 0.0 for v in limit), dash=True)
-    for i in reversed(range(min(piece.n or 1, 4))):
-        if i and h * 10 * (i + 1) + w * 3 < room and h < 0.7:
-            continue
-    stack = (
-        min(piece.n or 1, max(1, int((room - w * 10 * DEPTH[1]) / (h * 10 + 0.6))))
-        if h < 0.5
-        else 1
-    )
-    for i in range(stack):
-        _box(canvas, (base[0], base[1] - i * (h * 10 + 0.6)), l, w, h)
+    if None not in limit:
+        _box(canvas, (base_x, base_y), scale, *(v or 0.0 for v in limit), dash=True)
+    if h < FLAT_M:
+        stack = int((grid.free - k * w * DEPTH[1]) / (k * h + 0.6))
+        for i in range(max(1, min(n, stack))):
+            _box(canvas, (base_x, base_y - i * (k * h + 0.6)), scale, l, w, h)
+        return
+    pitch = k * l + 3.0
+    row = int((grid.wide - 8 - k * w * DEPTH[0] + 3.0) / pitch)
+    for i in reversed(range(max(1, min(n, row)))):
+        _box(canvas, (base_x + i * pitch, base_y), scale, l, w, h)
 
 
 def _order(canvas: Canvas, pieces: Sequence[Piece]) -> None:
@@ -147,7 +174,7 @@ def _order(canvas: Canvas, pieces: Sequence[Piece]) -> None:
     tonnes = f"{sum(known) / 1000:.1f} t" + ("" if len(known) == len(pieces) else ", some blank")
     caption(canvas, (FIELD.left, y), "Order", f"{total} loads, {tonnes}")
     gaps = len(pieces) - 1
-    step = min(9.0, (FIELD.width - gaps * 2.4) / max(1, total))
+    step = max(1.2, min(9.0, (FIELD.width - gaps * 2.4) / max(1, total)))
     x, top, number = FIELD.left, y + 9, 0
     for piece in pieces:
         start = x

@@ -19,24 +19,24 @@ from reviews.demo.drawings.canvas import (
 from reviews.demo.drawings.page import FIELD
 
 GUTTER, GAP = 7.0, 4.0
-ROW, LEADING, HEAD, TITLE = 4.75, 4.0, 8.2, 6.6
+ROW, LEADING, HEAD, HEAD_LINE, TITLE = 4.75, 4.0, 4.8, 3.4, 6.6
 SIZE, HEAD_SIZE, SPACE = 3.6, 3.2, 2.0
 COLUMNS = 3
 ORDERS = (
     (
-        "rooms windows occupants vents doors claims",
-        "precedents tanks moves loads plant ways_out",
+        "rooms windows occupants vents doors plant",
+        "precedents tanks moves loads claims ways_out",
         "pieces stowage envelope power ramp",
     ),
     (
-        "rooms windows envelope tanks claims",
-        "precedents occupants vents doors loads power",
+        "rooms windows envelope claims vents tanks",
+        "precedents occupants doors loads power",
         "pieces stowage moves plant ramp ways_out",
     ),
     (
-        "rooms tanks windows vents doors claims",
+        "rooms tanks windows vents doors",
         "precedents occupants envelope loads power",
-        "pieces stowage moves plant ramp ways_out",
+        "pieces stowage moves claims plant ramp ways_out",
     ),
 )
 """Ways to hang the schedules in three columns; each scheme keeps to one."""
@@ -51,14 +51,20 @@ class Table:
     schedule: Schedule
     columns: tuple[Column, ...]
     places: tuple[tuple[float, float], ...]
+    heads: tuple[tuple[str, ...], ...]
     rows: tuple[tuple[tuple[str, ...], ...], ...]
+
+    @property
+    def head_high(self) -> float:
+        """How high its heads are [mm]."""
+        return HEAD + HEAD_LINE * (max(map(len, self.heads)) - 1)
 
     @property
     def high(self) -> float:
         """How much of a sheet it takes [mm]."""
         if self.schedule.is_single:
             return TITLE + ROW * ceil(len(self.columns) / 2) + GAP
-        return TITLE + HEAD + sum(map(_row_high, self.rows)) + GAP
+        return TITLE + self.head_high + sum(map(_row_high, self.rows)) + GAP
 
 
 def _row_high(row: Sequence[Sequence[str]]) -> float:
@@ -104,7 +110,11 @@ def _table(canvas: Canvas, schedule: Schedule, records: Records, wide: float) ->
         )
         for record in records
     )
-    return Table(schedule, columns, places, rows)
+    heads = tuple(
+        tuple(canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:3])
+        for column, (_, width) in zip(columns, places, strict=True)
+    )
+    return Table(schedule, columns, places, heads, rows)
 
 
 def _cell(canvas: Canvas, words: str, width: float) -> tuple[str, ...]:
@@ -138,14 +148,13 @@ def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
     if table.schedule.is_single:
         _set_single(canvas, table, x, y, wide)
         return
-    for column, (left, width) in zip(table.columns, table.places, strict=True):
-        lines = canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:2]
+    for column, (left, width), lines in zip(table.columns, table.places, table.heads, strict=True):
         for i, line in enumerate(reversed(lines)):
-            base = y + HEAD - 1.5 - 3.4 * i
+            base = y + table.head_high - 1.5 - HEAD_LINE * i
             right = column.is_number
             at = (x + left + (width if right else 0.0), base)
             canvas.text(at, line, HEAD_SIZE, "label", GRAPHITE, "rs" if right else "ls")
-    y += HEAD
+    y += table.head_high
     canvas.line([(x, y), (x + wide, y)], THIN, GRAPHITE)
     for row in table.rows:
         for column, (left, width), cell in zip(table.columns, table.places, row, strict=True):

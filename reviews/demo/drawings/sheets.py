@@ -8,7 +8,7 @@ from reviews.demo.drawings.building import build
 from reviews.demo.drawings.canvas import Canvas
 from reviews.demo.drawings.furniture import draw_furniture
 from reviews.demo.drawings.page import DrawnSheet, TitleBlock, draw_border, draw_title_block
-from reviews.demo.drawings.pieces import draw_pieces
+from reviews.demo.drawings.pieces import draw_pieces, scale_for
 from reviews.demo.drawings.plan import draw_plan
 from reviews.demo.drawings.schedules import draw_schedules
 from reviews.demo.drawings.section import draw_sections
@@ -52,7 +52,8 @@ def draw_sheets(
         _Sheet("03", "Sections", "1:50", lambda c: draw_sections(c, b)),
         _Sheet("04", "Inside views", "", lambda c: draw_views(c, b)),
         _Sheet("05", "Furniture and stowage", "1:20", lambda c: draw_furniture(c, b)),
-        _Sheet("06", "Pieces, order, removal", "1:100", lambda c: draw_pieces(c, b)),
+        _Sheet("06", "Pieces, order, removal", f"1:{scale_for(package)}",
+               lambda c: draw_pieces(c, b)),
         _Sheet("07", "Schedules", "", lambda c: draw_schedules(c, tables, scheme_number)),
     )  # fmt: skip
     block = TitleBlock(scheme_number, scheme_name, by, site_name, letter, date_text, len(sheets))

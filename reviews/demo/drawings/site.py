@@ -130,7 +130,7 @@ def _contour_label(canvas: Canvas, survey: Survey, lines: tuple, level: float) -
         x, y = survey.at(*p)
         far = abs(x - MIDDLE[0]) > 48 or abs(y - MIDDLE[1]) > 40
         if far and MAP.left + 8 < x < MAP.right - 150 and MAP.top + 16 < y < MAP.bottom - 14:
-            words = f"{level:.1f}" if survey.is_tidal else f"{level:,.0f}".replace(",", "\u2009")
+            words = metres(level) if survey.is_tidal else f"{level:,.0f}".replace(",", "\u2009")
             canvas.text((x, y), words, 3.2, "label", FINE, "mm", True)
             return
 
@@ -168,7 +168,7 @@ def _hut(canvas: Canvas, survey: Survey) -> None:
         leader(
             canvas,
             foot,
-            (foot[0] - 8, foot[1] - 9),
+            (foot[0] - 8, foot[1] + (12 if survey.is_tidal else -9)),
             f"ramp {r.width if r.width > r.height else r.height:.1f} m",
             False,
         )
@@ -177,7 +177,9 @@ def _hut(canvas: Canvas, survey: Survey) -> None:
 def _snow(canvas: Canvas, survey: Survey) -> None:
     a, b = survey.ground.terrace
     drift = [survey.at(*p) for p in (
-        (a + 0.6, -b - 1), (a + 3, -b - 2.5), (a + 7, -b - 1), (a + 9, 1), (a + 6.4, b + 1.5), (a + 2, b + 1), (a + 0.8, 0))]  # fmt: skip
+        (a + 0.6, -b - 1), (a + 3, -b - 2.5), (a + 7, -b - 1), (a + 9, 1),
+        (a + 6.4, b + 1.5), (a + 2, b + 1), (a + 0.8, 0),
+    )]  # fmt: skip
     canvas.dots(drift, 1.5, GRAPHITE)
     canvas.shape(drift, None, THIN, GRAPHITE, (2.4, 1.2))
     deep = survey.site.drift_m

@@ -33,9 +33,11 @@ TAKEN_AWAY_M = 1.0
 """How much of the near end of the room is taken away with the wall behind one [m]."""
 TALLEST_MM = 146.0
 """The tallest that a view may be on paper [mm]."""
-TALL = {"table": (0.71, 0.75), "bench": (0.40, 0.45), "counter": (0.0, 0.9), "lab": (0.84, 0.9),
-        "hearth": (0.0, 1.0), "stove": (0.0, 1.0), "tank": (0.0, 1.3), "seat": (0.0, 0.45),
-        "bed": (0.3, 0.5), "bunk": (0.35, 0.5), "mattress": (0.2, 0.4), "shelf": (0.0, 1.8)}  # fmt: skip
+TALL = {
+    "table": (0.71, 0.75), "bench": (0.40, 0.45), "counter": (0.0, 0.9), "lab": (0.84, 0.9),
+    "hearth": (0.0, 1.0), "stove": (0.0, 1.0), "tank": (0.0, 1.3), "seat": (0.0, 0.45),
+    "bed": (0.3, 0.5), "bunk": (0.35, 0.5), "mattress": (0.2, 0.4), "shelf": (0.0, 1.8),
+}  # fmt: skip
 """Underside and top of furniture above the floor [m]: common practice."""
 
 
@@ -61,11 +63,12 @@ class Camera:
 
 
 def draw_views(canvas: Canvas, building: Building) -> None:
-    """Draw two views, and under each where one stands and the windows one sees."""
+    """Draw two views, and over each where one stands and the windows one sees."""
     half = (FIELD.width - 14) / 2
     stages = _stages(building)
     scales = [min(half / s.width, TALLEST_MM / s.high) for s in stages]
-    foot = FIELD.top + max(s.high * k for s, k in zip(stages, scales, strict=True))
+    foot = FIELD.bottom - 13
+    tallest = max(s.high * k for s, k in zip(stages, scales, strict=True))
     for i, (stage, per_m) in enumerate(zip(stages, scales, strict=True)):
         x = FIELD.left + i * (half + 14)
         left = x + (half - stage.width * per_m) / 2
@@ -74,8 +77,8 @@ def draw_views(canvas: Canvas, building: Building) -> None:
         _view(canvas, building, camera)
         words = f"{stage.room.room.name}, looking {_way(building, stage.towards)}"
         note = f"{grouped(stage.width)} wide, {grouped(stage.depth)} deep"
-        caption(canvas, (x, foot + 10), words, note)
-        draw_key(canvas, building, stage, back, Field(x, foot + 18, x + half, FIELD.bottom))
+        caption(canvas, (x, foot + 9), words, note)
+        draw_key(canvas, building, stage, back, Field(x, FIELD.top, x + half, foot - tallest - 7))
 
 
 def _stages(building: Building) -> list[Stage]:
@@ -193,10 +196,13 @@ def _window(canvas: Canvas, camera: Camera, window: PlacedWindow) -> None:
     _outlook(canvas, glass)
     x = (frame[0][0] + frame[1][0]) / 2
     y = min(frame[2][1], frame[3][1]) - 1.8
+    words = f"{w.mark}  {grouped(w.frame_w_m or 0)} × {grouped(high)}"
+    if canvas.width_of(words, 3.4) > frame[1][0] - frame[0][0]:
+        words = w.mark
     if window.side == camera.stage.towards:
         canvas.text(
             (x, y),
-            f"{w.mark}  {grouped(w.frame_w_m or 0)} × {grouped(high)}",
+            words,
             3.4,
             "label",
             GRAPHITE,
@@ -317,7 +323,10 @@ def _box(
         canvas.hatch(front, 1.6, -45, HAIR, OCHRE)
         x = (x0 + x1) / 2
         d = (d0 + d1) / 2
-        pipe = [spot(x - 0.09, d, high), spot(x + 0.09, d, high),
-                spot(x + 0.09, d, camera.stage.high), spot(x - 0.09, d, camera.stage.high)]  # fmt: skip
+        ceiling = camera.stage.high
+        pipe = [
+            spot(x - 0.09, d, high), spot(x + 0.09, d, high),
+            spot(x + 0.09, d, ceiling), spot(x - 0.09, d, ceiling),
+        ]  # fmt: skip
         canvas.shape(pipe, PAPER, THIN, INK)
         canvas.hatch(pipe, 1.4, 90, HAIR, GRAPHITE)
