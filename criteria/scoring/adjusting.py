@@ -42,9 +42,6 @@ class Reason:
     rule: str
     words: str
 
-    def __str__(self) -> str:
-        return self.words
-
 
 @dataclass(frozen=True, slots=True)
 class Change:

@@ -56,8 +56,10 @@ def alpha(cells: Cells, metric: Metric = Metric.ORDINAL) -> float | NotAvailable
     agree on, and 1 would be a boast) or no scheme has two jurors.
     """
     pairable = _pairable(cells)
-    if isinstance(pairable, NotAvailable):
-        return pairable
+    return pairable if isinstance(pairable, NotAvailable) else _alpha(pairable, metric)
+
+
+def _alpha(pairable: _Pairable, metric: Metric) -> float | NotAvailable:
     values, counts = pairable.values, pairable.counts
     marginal = counts.sum(axis=0)
     if metric is Metric.RATIO:
@@ -81,11 +83,12 @@ def alpha_interval(
     """
     if metric not in (Metric.ORDINAL, Metric.INTERVAL):
         return NotAvailable("intervals are made for ordinal and interval distances")
-    value, pairable = alpha(cells, metric), _pairable(cells)
-    if isinstance(value, NotAvailable):
-        return value
+    pairable = _pairable(cells)
     if isinstance(pairable, NotAvailable):
         return pairable
+    value = _alpha(pairable, metric)
+    if isinstance(value, NotAvailable):
+        return value
     simulated = _redrawn(pairable, metric, draws, seed)
     if len(simulated) < draws / 2:
         reason = NotAvailable("too few schemes differ for the draws")

@@ -127,7 +127,7 @@ def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
             return [_plain(item, f"{path}.{place}", reasons) for place, item in enumerate(value)]
         case Enum():
             return value.value
-        case bool() | str() | None:
+        case bool():
             return value
         case int() | np.integer():
             return int(value)
@@ -137,7 +137,7 @@ def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
                 reasons[path] = "without limit" if number == number else "not a number"
                 return None
             return number
-    raise TypeError(f"{path}: {type(value).__name__} has no form in JSON")
+    return value
 
 
 def _alphas(alphas: Alphas | NotAvailable) -> Any:

@@ -116,14 +116,13 @@ def behaviours(
     tables = {
         name: table for name in panel.criteria if isinstance(table := panel.criterion(name), Cells)
     }
-    means, together = _moving_together(tables)
+    together = _moving_together(tables)
     effects = _effects(severity)
     leanings = _leanings(tables)
     result = []
     for name, table in tables.items():
         given = table.values[table.seen]
-        place = list(means).index(name) if name in means else None
-        known = isinstance(together, Together) and place is not None
+        place = list(tables).index(name)
         raw, out = spread_of(table), spread_of(table, effects)
         uses = _uses(given, panel)
         result.append(
@@ -137,8 +136,8 @@ def behaviours(
                 severity_out=out if effects is not None else NotAvailable("no severity known"),
                 agreed=agreed(table),
                 alpha=alpha_interval(table, Metric.ORDINAL, draws=draws, seed=seed),
-                rest=together.rest[place] if known else _reason(together),
-                alpha_if_dropped=together.dropped[place] if known else _reason(together),
+                rest=together.rest[place] if together else together,
+                alpha_if_dropped=together.dropped[place] if together else together,
                 leanings=leanings.get(name, {}),
                 flags=_flags(uses, out if effects is not None else None),
             )
@@ -166,18 +165,12 @@ def _effects(severity: Severity | NotAvailable) -> dict[str, float] | None:
     return dict(zip(cells.jurors, severity.least_squares.jurors.tolist(), strict=True))
 
 
-def _moving_together(
-    tables: dict[str, Cells],
-) -> tuple[dict[str, dict[str, float]], Together | NotAvailable]:
-    means = {
-        name: dict(zip(table.schemes, table.raw.tolist(), strict=True))
-        for name, table in tables.items()
-    }
-    if len(means) < FEWEST_CRITERIA:
-        return means, NotAvailable(f"fewer than {FEWEST_CRITERIA} criteria")
-    common = sorted(set.intersection(*(set(column) for column in means.values())))
-    grid = np.array([[column[scheme] for column in means.values()] for scheme in common])
-    return means, cronbach(grid.reshape(len(common), len(means)))
+def _moving_together(tables: dict[str, Cells]) -> Together | NotAvailable:
+    """Cronbach's α of the criteria's scheme means, over schemes with every criterion."""
+    means = [dict(zip(t.schemes, t.raw.tolist(), strict=True)) for t in tables.values()]
+    common = sorted(set.intersection(*(set(column) for column in means))) if means else []
+    grid = np.array([[column[scheme] for column in means] for scheme in common])
+    return cronbach(grid.reshape(len(common), len(means)))
 
 
 def _leanings(tables: dict[str, Cells]) -> dict[str, dict[str, tuple[float, float]]]:
@@ -231,9 +224,3 @@ def _correlation(x: Matrix, y: Matrix) -> float | NotAvailable:
     if min(x.std(), y.std()) < 1e-9:
         return NotAvailable("the levels don't vary")
     return float(np.corrcoef(x, y)[0, 1])
-
-
-def _reason(together: Together | NotAvailable) -> NotAvailable:
-    if isinstance(together, NotAvailable):
-        return together
-    return NotAvailable("no level of this criterion")

@@ -7,7 +7,7 @@ no headline: nominal kappa ignores the order of levels, and every kappa moves
 with how often a level is used.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import ClassVar
@@ -70,7 +70,7 @@ def kendall_w(cells: Cells) -> Concordance | NotAvailable:
     """
     block = _largest_block(cells)
     if block is None:
-        return NotAvailable("no 3 schemes were all seen by the same 2 jurors")
+        return NotAvailable("no 3 schemes are found that the same 2 jurors saw")
     ranks = stats.rankdata(block, axis=0)
     n, m = ranks.shape
     S = float(np.sum((ranks.sum(axis=1) - m * (n + 1) / 2) ** 2))
@@ -169,14 +169,18 @@ def _ties(column: Matrix) -> Matrix:
 
 
 def _largest_block(cells: Cells) -> NDArray[np.float64] | None:
-    """The most cells in a block of 3 schemes and 2 jurors or more with none missing."""
+    """The most cells in a block of 3 schemes and 2 jurors or more with none missing.
+
+    Every set of up to 12 jurors is tried; of more jurors, the panels that sat.
+    """
     m = len(cells.jurors)
     best: tuple[int, NDArray[np.bool_], list[int]] | None = None
-    choices = (
-        (list(chosen) for size in range(m, 1, -1) for chosen in combinations(range(m), size))
-        if m <= MOST_JURORS_SEARCHED
-        else [list(range(m))]
-    )
+    choices: Iterable[list[int]]
+    if m <= MOST_JURORS_SEARCHED:
+        choices = (list(c) for size in range(m, 1, -1) for c in combinations(range(m), size))
+    else:
+        panels = np.unique(cells.seen, axis=0)
+        choices = (list(np.flatnonzero(panel)) for panel in panels if panel.sum() > 1)
     for columns in choices:
         rows = cells.seen[:, columns].all(axis=1)
         size = int(rows.sum()) * len(columns)

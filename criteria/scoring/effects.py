@@ -4,6 +4,7 @@ Everywhere the difference is the first group less the second: above 0, the
 first lies higher.
 """
 
+import warnings
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -224,15 +225,17 @@ def resampled(
     value = float(statistic(*arrays, axis=-1))
     if all(np.all(array == array[0]) for array in arrays):
         return NotAvailable("nothing varies, so resampling says nothing")
-    result = stats.bootstrap(
-        arrays,
-        statistic,
-        n_resamples=draws,
-        confidence_level=confidence,
-        method="BCa",
-        vectorized=True,
-        rng=np.random.default_rng(seed),
-    )
+    with np.errstate(invalid="ignore"), warnings.catch_warnings():
+        warnings.simplefilter("ignore", stats.DegenerateDataWarning)  # said below, in words
+        result = stats.bootstrap(
+            arrays,
+            statistic,
+            n_resamples=draws,
+            confidence_level=confidence,
+            method="BCa",
+            vectorized=True,
+            rng=np.random.default_rng(seed),
+        )
     low, high = (float(end) for end in result.confidence_interval)
     if not np.isfinite([low, high]).all():
         return NotAvailable("the draws don't vary, so resampling says nothing")

@@ -23,6 +23,9 @@ Number = Estimate | NotAvailable
 DRAWS = 400
 """Simulated tables behind an interval where cells are missing."""
 
+LEAST_DF = 0.05
+"""Fewer degrees of freedom than this put the ends of an F interval beyond all bounds."""
+
 MANY_SCHEMES = 500
 """Beyond this many schemes 100 draws are enough for the interval, and quicker."""
 
@@ -181,8 +184,11 @@ def _absolute(ms: MeanSquares) -> Number:
         return Estimate(rho, reason if C else (1.0, 1.0), "mean squares")
     F_J = C / E
     part = n * (1 + (k - 1) * rho) - k * rho
-    v = (k - 1) * (n - 1) * (k * rho * F_J + part) ** 2
-    v /= (n - 1) * k**2 * rho**2 * F_J**2 + part**2
+    under = (n - 1) * k**2 * rho**2 * F_J**2 + part**2
+    v = (k - 1) * (n - 1) * (k * rho * F_J + part) ** 2 / under if under > 0 else 0.0
+    if v < LEAST_DF:
+        reason = NotAvailable("schemes differ less than chance would have it: no interval")
+        return Estimate(rho, reason, "mean squares")
     rest = k * C + (k * n - k - n) * E
     lower, upper = (float(f) for f in (stats.f.ppf(0.975, n - 1, v), stats.f.ppf(0.975, v, n - 1)))
     low = n * (R - lower * E) / (lower * rest + n * R)

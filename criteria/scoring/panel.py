@@ -80,14 +80,12 @@ class Panel:
     @cached_property
     def totals(self) -> Cells | NotAvailable:
         """The weighted levels as a table of schemes and jurors; unfinished sheets are empty."""
-        return self._cells(
-            {
-                key: float(sheet.value)
-                for key, sheet in self.sheets.items()
-                if isinstance(sheet, WeightedLevel)
-            },
-            "no jury sheet is complete",
-        )
+        complete = {
+            key: float(sheet.value)
+            for key, sheet in self.sheets.items()
+            if isinstance(sheet, WeightedLevel)
+        }
+        return self._cells(complete) if complete else NotAvailable("no jury sheet is complete")
 
     @cached_property
     def unfinished(self) -> tuple[tuple[str, str, str], ...]:
@@ -117,18 +115,9 @@ class Panel:
         for (scheme, juror, criterion), level in self.levels.items():
             if not isinstance(level, NotJudged):
                 by_criterion.setdefault(criterion, {})[scheme, juror] = float(level)
-        result = {}
-        for name, numbers in by_criterion.items():
-            table = self._cells(numbers, "")
-            if isinstance(table, Cells):
-                result[name] = table
-        return result
+        return {name: self._cells(numbers) for name, numbers in by_criterion.items()}
 
-    def _cells(
-        self, numbers: Mapping[tuple[str, str], float], otherwise: str
-    ) -> Cells | NotAvailable:
-        if not numbers:
-            return NotAvailable(otherwise)
+    def _cells(self, numbers: Mapping[tuple[str, str], float]) -> Cells:
         places = {scheme: place for place, scheme in enumerate(self.schemes)}
         rank = {juror: place for place, juror in enumerate(self.jurors)}
         ordered = sorted(numbers, key=lambda key: (places[key[0]], rank[key[1]]))

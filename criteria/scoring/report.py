@@ -62,6 +62,11 @@ def _heading(analysis: Analysis) -> Iterator[str]:
         f"criteria; {sheets} complete jury sheets of {len(panel.sheets)}. Levels are weighted "
         f"({', '.join(f'{name} {_number(weight)}' for name, weight in panel.weights.items())})."
     )
+    whole = sum(panel.weights.values())
+    if whole != 100 and len(set(panel.weights.values())) > 1:
+        yield from _prose(
+            f"The weights add to {_number(whole)}, not 100: each counts by its share."
+        )
     for scheme, juror, reason in panel.unfinished:
         yield from _prose(f"{scheme}, {juror}: not counted, {reason}.")
     for scheme, juror, criteria in panel.left_to_others:

@@ -91,7 +91,7 @@ def _solved(
         options={"time_limit": SECONDS},
     )
     if result.x is None:
-        raise InputError("jurors can't be shared out evenly by kind; give fewer kinds")
+        raise InputError(f"no way to share out the rooms was found in {SECONDS} s")
     chosen = result.x[: (people + works) * R].reshape(-1, R).argmax(axis=1)
     return (
         dict(zip(jurors, chosen[:people].tolist(), strict=True)),

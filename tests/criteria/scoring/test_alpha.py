@@ -129,3 +129,18 @@ def test_neither_order_nor_rescaling_changes_ordinal_alpha(rows, order):
     assert alpha(Cells.table(turned)) == pytest.approx(found, abs=1e-12)
     assert alpha(Cells.table(stretched)) == pytest.approx(found, abs=1e-12)
     assert found <= 1 + 1e-12
+
+
+def test_a_ratio_of_very_many_unlike_values_is_not_worked_out():
+    rows = [[n + 0.5, n + 1.0] for n in range(1_600)]
+    assert alpha(Cells.table(rows), Metric.RATIO) == NotAvailable("more than 3000 unlike values")
+    assert alpha(Cells.table(rows), Metric.ORDINAL) > 0.9
+
+
+def test_draws_in_which_nothing_varies_are_left_out_and_too_many_make_no_interval():
+    # of twelve schemes one varies: a draw misses it with (11/12)^12, more than one in three
+    cells = Cells.table([[3, 4], *[[3, 3]] * 11])
+    assert alpha_interval(cells, draws=400).low is not None
+    found = alpha_interval(cells, draws=1, seed=2)
+    assert found.value == alpha(cells)
+    assert found.interval == NotAvailable("too few schemes differ for the draws")

@@ -188,3 +188,57 @@ def test_whatever_was_filled_in_there_is_a_page_and_json(make_panel, rows, twice
     assert text.startswith("The jury's numbers: the crit\n")
     for standing in found.standings:
         assert np.isfinite(standing.published)
+
+
+def test_a_scheme_that_stands_alone_is_not_ranked(analysed):
+    found, _, _ = analysed(levels("34.", "45.", "23.", "52.", "..4"))
+    alone = found.standings[-1]
+    assert alone.group == 2
+    assert alone.ranks.reason == alone.se.reason == "nothing to be compared with"
+    assert alone.p_top.reason == "fewer than 3 schemes can be compared"
+
+
+def test_a_long_table_names_some_and_counts_the_rest(analysed):
+    rng = np.random.default_rng(1)
+    true = np.clip(np.rint(rng.normal(5, 2.5, 60)), 1, 9)
+    rows = ["".join(str(int(np.clip(t + rng.integers(-1, 2), 1, 9))) for _ in "ABC") for t in true]
+    _, text, _ = analysed(levels(*rows))
+    assert " more.\n" in text
+
+
+def test_many_runs_are_counted(make_panel):
+    rows = [
+        (f"S{n:02}", juror, "plan", 10 * n + (n * 7 + "ABC".index(juror) * 5) % 9)
+        for n in range(40)
+        for juror in "ABC"
+    ]
+    text = page(analyse_panel(make_panel(rows), draws=50))
+    assert "more such stretches down the table." in text
+
+
+def test_weights_that_do_not_add_to_100_are_said(analysed):
+    rows = levels("34", "45", "23") + levels("34", "44", "33", criterion="light")
+    _, text, _ = analysed(rows, weights={"plan": 60, "light": 30})
+    assert "The weights add to 90, not 100: each counts by its share." in text
+
+
+def test_changes_of_place_are_listed(analysed):
+    rng = np.random.default_rng(3)
+    rows, lean = [], (-1, 1, 0, 0, 1, -1)
+    for n in range(24):
+        panel = {n % 6, (n + 1) % 6, (n + 3) % 6}
+        true = 3 + (n % 7) / 2
+        rows.append(
+            "".join(
+                str(int(np.clip(round(true + lean[j] + rng.normal(0, 0.2)), 1, 9)))
+                if j in panel
+                else "."
+                for j in range(6)
+            )
+        )
+    found, text, tree = analysed(levels(*rows))
+    assert found.adjustment.decision is Decision.ADJUST
+    assert any(change.moves for change in found.adjustment.changes)
+    moved = next(change for change in tree["adjust"]["changes"])
+    assert f"place {moved['rank_raw']} → {moved['rank_adjusted']}" in text
+    assert "Level to publish: adjusted." in text

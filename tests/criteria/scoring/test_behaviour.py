@@ -103,3 +103,10 @@ def test_what_a_juror_gives_a_criterion_beyond_their_own_lean(make_panel):
     # A lies 1 above the others on plan and 2 on light: 1½ on the whole
     assert leanings["plan"] == pytest.approx((-0.5, 0))
     assert leanings["light"] == pytest.approx((0.5, 0))
+
+
+def test_a_criterion_whose_means_do_not_vary_has_no_correlation():
+    table = np.column_stack([np.full(6, 3.0), *np.random.default_rng(1).normal(3, 1, (3, 6))])
+    found = cronbach(table)
+    assert found.rest[0] == NotAvailable("the levels don't vary")
+    assert isinstance(found.rest[1], float)

@@ -134,3 +134,10 @@ def test_refusals():
         Juries(frozenset("A"), frozenset("B"), -1)
     with pytest.raises(ValueError, match="H must be finite; read inf"):
         compare("F1", [float("inf")], [1], labels=("H", "E"))
+
+
+def test_cohorts_far_apart_are_described_by_order():
+    words = compare("F1", [1e6, 1e6 + 1, 1e6 + 2, 1e6 + 1], [0, 1, 2, 1]).words
+    assert words.startswith("higher than the other cohort, by a difference that is")
+    assert words.endswith("(words for δ)")
+    assert compare("F1", [0, 1, 2, 1], [1e6, 1e6 + 1, 1e6 + 2, 1e6]).words.startswith("lower than")

@@ -203,3 +203,9 @@ def test_reml_of_a_complete_table_is_its_mean_squares_where_those_are_positive(r
         assert found.residual == pytest.approx(squares.residual, rel=1e-6, abs=1e-9)
     elif expected < -1e-9:
         assert found.juror == 0
+
+
+def test_mean_squares_need_two_of_each():
+    assert mean_squares(Cells.table([[3, 4]])) == NotAvailable(
+        "mean squares need 2 schemes and 2 jurors or more"
+    )

@@ -107,8 +107,15 @@ def test_w_takes_the_largest_complete_block():
     found = kendall_w(Cells.table(rows))
     assert (found.schemes, found.jurors) == (5, 2)
     assert kendall_w(Cells.table([[1, None], [2, None], [None, 3]])) == NotAvailable(
-        "no 3 schemes were all seen by the same 2 jurors"
+        "no 3 schemes are found that the same 2 jurors saw"
     )
+
+
+def test_w_of_many_jurors_tries_the_panels_that_sat():
+    rows = [[(7 * i + j) % 5 if j < 3 else None for j in range(14)] for i in range(4)]
+    rows += [[None if j < 3 else (i + j) % 5 for j in range(14)] for i in range(3)]
+    found = kendall_w(Cells.table(rows))
+    assert (found.schemes, found.jurors) == (3, 11)
 
 
 def test_w_of_levels_that_never_differ_is_not_estimable():

@@ -165,3 +165,16 @@ def test_effects_don_t_mind_shift_or_scale_and_turn_with_the_order(x, y, shift, 
     if g.available:
         assert moved_g.value == pytest.approx(g.value, rel=1e-9, abs=1e-12)
         assert hedges_g(y, x).value == pytest.approx(-g.value, rel=1e-9, abs=1e-12)
+
+
+def test_refusals_of_too_few():
+    with pytest.raises(ValueError, match="needs 2 degrees of freedom or more, not 1"):
+        hedges_correction(1)
+    assert resampled([[1, 2]], lambda x, axis: np.mean(x, axis=axis), seed=1) == NotAvailable(
+        "resampling needs 3 values or more in each cohort"
+    )
+
+
+def test_a_statistic_that_draws_do_not_change_has_no_interval():
+    found = resampled([[1, 2, 3]], lambda x, axis: np.mean(x, axis=axis) * 0 + 2, seed=1, draws=50)
+    assert found == NotAvailable("the draws don't vary, so resampling says nothing")

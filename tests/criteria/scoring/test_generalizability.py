@@ -98,3 +98,21 @@ def test_shift_and_order_change_nothing(levels, shift, order):
         assert list(moved.components.values()) == pytest.approx(
             list(plain.components.values()), abs=1e-9
         )
+
+
+def test_facets_that_always_come_together_cannot_be_told_apart():
+    block = np.arange(8.0).reshape(2, 2, 2)
+    seen = np.zeros_like(block, dtype=bool)
+    seen[0, 0, 0] = seen[1, 1, 1] = True
+    assert components_of(block, seen) == NotAvailable(
+        "too few levels: the facets can't be told apart"
+    )
+
+
+def test_schemes_that_do_not_differ_are_not_reliable():
+    block = np.zeros((3, 2, 2))
+    block[:, 1] = 1.0  # criteria differ and nothing else does
+    found = components_of(block, np.ones_like(block, dtype=bool))
+    reason = NotAvailable("schemes don't differ")
+    assert found.relative() == found.relative_random() == found.one_more() == reason
+    assert found.dependability() == 0

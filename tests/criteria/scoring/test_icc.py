@@ -204,3 +204,11 @@ def test_shift_scale_and_order_change_nothing(rows, shift, scale, random):
             if ours.low is not None:
                 assert ours.low <= ours.value + 1e-9
                 assert ours.value <= ours.high + 1e-9
+
+
+def test_two_jurors_who_swap_two_levels_have_nothing_to_divide_by():
+    found = intraclass(Cells.table([[1, 2], [2, 1]]))
+    assert NotAvailable("schemes and jurors differ less than chance would have it") == found.A1
+    assert found.C1.value == -1
+    assert found.Ck == NotAvailable("schemes differ less than chance would have it")
+    assert found.words.startswith("Agreement can't be estimated: schemes and jurors differ less")

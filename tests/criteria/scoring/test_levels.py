@@ -190,3 +190,8 @@ def test_a_weighted_level_lies_between_its_levels_and_scales(levels, data):
 def test_showing_is_never_off_by_more_than_half_a_unit(value, places):
     text = shown(value, places).replace("−", "-")
     assert abs(Fraction(text) - value) <= Fraction(1, 2 * 10**places)
+
+
+def test_a_fraction_that_is_no_decimal_is_shown_as_one():
+    result = weighted_level({"F1": Fraction(10, 3), "F2": Decimal("2.50")}, {"F1": 1, "F2": 1})
+    assert result.working == "(1 × 10/3 + 1 × 2.5) ÷ 2 = 2.92"

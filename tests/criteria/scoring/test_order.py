@@ -150,3 +150,14 @@ def test_without_positions_there_is_nothing_to_test():
     assert order_of_the_day(analyse(cells), cells.raw, {("1", "1"): 1}) == NotAvailable(
         "the file does not give every scheme's position"
     )
+
+
+def test_slots_need_levels_to_spare_and_leave_nothing_over_where_they_explain_all():
+    few = Cells.table([[1, 2], [2, 1]])
+    none = NotAvailable("too few levels to tell places apart")
+    assert slot_effect(few, np.array([[1.0, 2.0], [2.0, 1.0]])) == (none, none)
+    places = np.array([[1.0, 4.0], [2.0, 3.0], [3.0, 1.0], [4.0, 2.0]])
+    y = np.array([[1.0], [4.0], [2.0], [3.0]]) + [0.0, 1.0] + 0.25 * places
+    slope, test = slot_effect(Cells.table(y.tolist()), places)
+    assert (slope.value, slope.low, slope.high) == pytest.approx((0.25, 0.25, 0.25))
+    assert test == NotAvailable("no residual variation")

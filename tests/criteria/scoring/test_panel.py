@@ -57,3 +57,9 @@ def test_refusals():
         Panel("x", {}, {"plan": Fraction(1)})
     with pytest.raises(ValueError, match="S1, A: no weight for criterion plan"):
         Panel("x", {("S1", "A", "plan"): Fraction(3)}, {"light": Fraction(1)})
+
+
+def test_a_panel_of_nothing_but_not_mine_has_a_unit_and_no_level(make_panel):
+    panel = make_panel([("S1", "A", "plan", NOT_MINE)])
+    assert panel.scale_unit == 1
+    assert panel.raw["S1"].reason.endswith("every weighted criterion is not mine to judge)")

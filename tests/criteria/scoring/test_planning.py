@@ -180,3 +180,18 @@ def test_rotation_is_near_balanced_and_keeps_to_its_limits(n, m, data):
         assert np.ptp(seen.sum(axis=0)) <= 1
         assert np.ptp(pair_counts(seen)) <= 2
         assert np.array_equal(seen, rotate(n, m, k))
+
+
+def test_hours_that_interests_make_too_short_are_refused():
+    interests = [("B", "1"), ("B", "2")]
+    with pytest.raises(ValueError, match="A would see 2 schemes and has time for 1"):
+        plan_rotation(["1", "2"], list("ABC"), 2, interests=interests, hours={"A": 0.5})
+
+
+def test_a_solver_that_finds_nothing_says_so(monkeypatch):
+    class Nothing:
+        x = None
+
+    monkeypatch.setattr("criteria.scoring.rooms.optimize.milp", lambda *_, **__: Nothing())
+    with pytest.raises(ValueError, match="no way to share out the rooms was found in 10 s"):
+        plan_rooms(SCHEMES, JURORS, interests=[("A", "S05")])

@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 
 from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.levels import NOT_MINE
 from criteria.scoring.profiles import profiles, regression
 from criteria.scoring.severity import analyse
 
@@ -77,3 +78,27 @@ def test_regression_of_anscombe():
 )
 def test_a_slope_that_cannot_be_seen_has_a_reason(x, reason):
     assert regression(np.array(x, float), np.array(x, float), "places") == NotAvailable(reason)
+
+
+def test_halo_is_how_a_juror_s_criteria_go_together(make_panel):
+    rows = []
+    for n in range(8):
+        for criterion, turn in (("plan", 0), ("light", 3)):
+            rows.append((f"S{n}", "A", criterion, 3 + (n % 2)))
+            rows.append((f"S{n}", "B", criterion, 3))
+            rows.append((f"S{n}", "C", criterion, 3 + ((n + turn) % 3 == 0)))
+    panel = make_panel(rows, scale=(1, 5))
+    assert profile_of(panel, "A").halo > 0.5
+    alike = make_panel([row for row in rows if row[1] == "B"] + [
+        (s, "D", c, 4) for s, j, c, _ in rows if j == "B"
+    ])  # fmt: skip
+    assert profile_of(alike, "D").halo == NotAvailable("the criteria don't vary")
+
+
+def test_a_criterion_left_by_a_juror_is_no_part_of_their_halo(make_panel):
+    rows = [(f"S{n}", j, "plan", 3 + n % 2) for n in range(5) for j in "AB"]
+    rows += [(f"S{n}", "A", "light", 3) for n in range(5)]
+    rows += [(f"S{n}", "B", "light", NOT_MINE) for n in range(5)]
+    assert profile_of(make_panel(rows), "B").halo == NotAvailable(
+        "needs 2 criteria and 4 schemes seen with others"
+    )
