@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django import forms
@@ -137,29 +137,53 @@ class AddendumForm(SeenForm):
 
 
 class AddendumPage:
-    """Everything on the page of a new addendum: words, the targets chosen to change, the site."""
+    """Everything on the page of a new addendum: words, the targets chosen to change, the site.
 
-    NEW = "new"
+    Choosing targets sends the page without issuing it: what is typed comes back as it was.
+    """
+
+    NEW = "+"
+    """Stands for the reference of a target that is new; no reference can be this."""
 
     def __init__(self, brief: Brief, system: System, data: Any) -> None:
+        self.brief, self.system, self.data = brief, system, data
         self.is_sent = bool(data) and "choose" not in data
         self.records = {r.get("id", ""): r for r in brief.target_records()}
         self.chosen = set(data.getlist("target")) if data else set()
-        self.words = AddendumForm(data or None, initial={"number": briefing.next_number(brief)})
         self.site_now = {head: brief.site_record().get(head, "") for head in SITE.heads}
-        self.site = SiteForm(system, data or None, cells=self.site_now, prefix="site")
-        self.targets = [
-            (ref, self._target_form(system, data, ref, f"t{n}"))
-            for n, ref in enumerate([*self.records, self.NEW])
-            if ref in self.chosen
-        ]
+        self.words = AddendumForm(
+            data if self.is_sent else None, initial={"number": briefing.next_number(brief)}
+        )
+        if data and not self.is_sent:
+            self.words.initial["text"] = data.get("text", "")
+        self.site = self._form(SiteForm, SITE.heads, self.site_now, "site")
+        refs = [*self.records, self.NEW]
+        self.targets = [(ref, self._target_form(ref)) for ref in refs if ref in self.chosen]
 
-    def _target_form(self, system: System, data: Any, ref: str, prefix: str) -> TargetForm:
-        sent = data if f"{prefix}-id" in data else None
-        form = TargetForm(system, sent, cells=self.records.get(ref), prefix=prefix)
+    def _form(
+        self, kind: type[CellsForm], heads: Iterable[str], cells: Mapping[str, str], prefix: str
+    ) -> Any:
+        names = {head: f"{prefix}-{head}" for head in heads}
+        typed = {h: self.data[name] for h, name in names.items() if name in (self.data or ())}
+        sent = self.data if self.is_sent and typed else None
+        form = kind(self.system, sent, cells=cells, prefix=prefix)
+        form.initial |= typed
+        return form
+
+    def _target_form(self, ref: str) -> TargetForm:
+        prefix = "one-more" if ref == self.NEW else f"target-{ref}"
+        cells = self.records.get(ref, {})
+        form: TargetForm = self._form(TargetForm, TARGETS.heads, cells, prefix)
         if ref != self.NEW:
             form.fields["id"].widget.attrs["readonly"] = True
         return form
+
+    @property
+    def is_resent(self) -> bool:
+        """Whether this very addendum is issued already."""
+        number, text = self.data.get("number", ""), self.words["text"].value() or ""
+        issued = self.brief.addenda.filter(text=text.replace("\r\n", "\n").strip())
+        return str(number).isdecimal() and issued.filter(number=number).exists()
 
     @property
     def choices(self) -> list[tuple[str, str, bool]]:
@@ -189,9 +213,9 @@ class AddendumPage:
             form.add_error("id", says(typed, f"the reference {ref}, which stays"))
         return not form.errors
 
-    def show_newer(self, newer: Newer, brief: Brief) -> None:
+    def show_newer(self, newer: Newer) -> None:
         """Set the addendum issued meanwhile beside the words typed, which take the next number."""
-        number = briefing.next_number(brief)
+        number = briefing.next_number(self.brief)
         self.words.show_newer(newer, stands_at=0)
         self.words.data["number"] = number
 

@@ -132,6 +132,8 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
         messages.warning(request, "The brief is in preparation: change it itself.")
         return redirect("show-brief", studio.pk)
     page = AddendumPage(studio.brief, system_of(request), request.POST or None)
+    if page.is_sent and page.is_resent:
+        return redirect("show-brief", studio.pk)
     if page.is_valid():
         words = page.words.cleaned_data
         try:
@@ -140,7 +142,7 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
                 targets=page.changed_targets, site=page.changed_site,
             )  # fmt: skip
         except Newer as newer:
-            page.show_newer(newer, studio.brief)
+            page.show_newer(newer)
         else:
             messages.success(request, f"{addendum} is issued.")
             return redirect("show-brief", studio.pk)

@@ -1,0 +1,387 @@
+"""The brief and its targets, page by page."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from reviews.models import Brief, TargetLine
+from tests import factories
+
+
+def _text(response) -> str:
+    return response.content.decode()
+
+
+@pytest.fixture
+def leader(cast):
+    return cast.client(cast.leader)
+
+
+@pytest.fixture
+def draft(cast) -> Brief:
+    """The cast's brief, in preparation again."""
+    Brief.objects.update(issued_at=None)
+    return Brief.objects.get(studio=cast.studio)
+
+
+@pytest.fixture
+def url(cast) -> str:
+    return f"/studios/{cast.studio.pk}/brief/"
+
+
+def _sent(response, name: str = "form") -> dict[str, str]:
+    """What a browser would send of a form."""
+    form = response.context[name]
+    sent = {}
+    for field in form:
+        value = field.value()
+        if value not in (None, False, ""):
+            sent[field.html_name] = value
+    return sent
+
+
+# reading
+
+
+def test_everybody_of_the_studio_reads_an_issued_brief(cast, url):
+    crit = factories.CritFactory(studio=cast.studio)
+    factories.CriterionFactory(crit=crit, name="Light", level_3="Ratios are met")
+    cast.studio.brief.hand_in.create(kind="sheet", code="02", title="Plan")
+    text = _text(cast.client(cast.student).get(url))
+    for said in ("A hut for thirteen on a ridge.", "Day room daylight ratio", "12 %",
+                 "Daylight ratio", "the brief", "02 Plan", "Ratios are met", "People in the brief",
+                 "12 L/day"):  # fmt: skip
+        assert said in text
+    assert "Write an addendum" not in text
+    assert "To mend" not in text
+
+
+def test_a_brief_in_preparation_is_for_those_who_write_it(cast, draft, url):
+    assert cast.client(cast.student).get(url).status_code == 403
+    text = _text(cast.client(cast.leader).get(url))
+    assert "To mend" in text
+    assert "To mend" not in _text(cast.client(cast.coordinator).get(url))
+
+
+def test_figures_follow_the_readers_units(cast, url):
+    cast.student.units = "us"
+    cast.student.save()
+    # 12 L at 3.785411784 L/gal (NIST Handbook 44, Appendix C) = 3.17
+    assert "3.17 gal/day" in _text(cast.client(cast.student).get(url))
+
+
+def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
+    client = cast.client(cast.leader)
+
+    def add(first: int, count: int) -> None:
+        for n in range(first, first + count):
+            cells = {"id": f"X{n}", "rule": "at least", "value": "1"}
+            factories.TargetLineFactory(brief=cast.studio.brief, cells=cells)
+            factories.CriterionFactory(crit=cast.crit, code=f"C{n}")
+            cast.studio.brief.addenda.create(number=n + 1, text="x", issued_by=cast.leader)
+
+    def asked() -> int:
+        with CaptureQueriesContext(connection) as held:
+            client.get(url)
+        return len(held)
+
+    add(0, 10)
+    few = asked()
+    add(10, 90)
+    assert asked() == few
+
+
+# writing
+
+
+def test_the_text_is_kept(cast, leader, draft, url):
+    text = "A station.\r\n\r\nFor six."
+    assert (
+        leader.post(f"{url}text/", _sent(leader.get(f"{url}text/")) | {"text": text})["Location"]
+        == url
+    )
+    draft.refresh_from_db()
+    assert draft.text == "A station.\n\nFor six."
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"statement_words": "few"}, "Read “few”. Expected a whole number from 10 to 500."),
+        ({"statement_words": "9"}, "Read “9”. Expected a whole number from 10 to 500."),
+        ({"text": "x" * 20_001}, "(20,001 characters)”. Expected a text of at most 20,000"),
+    ],
+)
+def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, said):
+    sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed anew"} | change
+    text = _text(leader.post(f"{url}text/", sent))
+    assert said in text
+    assert sent["text"] in text
+    draft.refresh_from_db()
+    assert draft.text == "A hut for thirteen on a ridge."
+
+
+@pytest.mark.parametrize("page", ["text", "site", "hand-in"])
+def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, page):
+    change = {"text": {"text": "Typed here"}, "site": {"people": "17"},
+              "hand-in": {"sheets": "09 Detail"}}[page]  # fmt: skip
+    sent = _sent(leader.get(f"{url}{page}/")) | change
+    draft.text, draft.site = "Kept by the other", {"people": "99"}
+    draft.save()
+    draft.hand_in.create(kind="sheet", code="55", title="Kept")
+    late = leader.post(f"{url}{page}/", sent)
+    assert late.status_code == 409
+    text = _text(late)
+    assert "Somebody kept another version" in text
+    assert next(iter(change.values())) in text
+    assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[page] in text
+    again = _sent(late) | change
+    assert leader.post(f"{url}{page}/", again).status_code == 302
+
+
+@pytest.mark.parametrize("page", ["text", "site", "hand-in", "targets", "targets/paste"])
+def test_an_issued_brief_is_not_offered_for_writing(cast, leader, url, page):
+    answer = leader.get(f"{url}{page}/", follow=True)
+    assert "It changes by addenda." in _text(answer)
+
+
+def test_what_was_typed_when_the_brief_was_issued_meanwhile_is_not_lost(leader, draft, url):
+    sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed too late"}
+    Brief.objects.update(issued_at="2026-09-07T09:00Z")
+    text = _text(leader.post(f"{url}text/", sent))
+    assert "The brief is issued. Change it by an addendum." in text
+    assert "Typed too late" in text
+
+
+def test_the_site_sheet_is_read_cell_by_cell(leader, draft, url):
+    bad = {"people": "dozen", "latitude": "95", "water_l_pd": "12 kg", "drift_m": "7'-3\""}
+    text = _text(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | bad))
+    for said in ("Read “dozen”. Expected a whole number", "Read “95”. Expected", "from -90",
+                 "Read “12 kg”. Expected", "7&#x27;-3&quot;"):  # fmt: skip
+        assert said in text
+    draft.refresh_from_db()
+    assert draft.site["people"] == "13"
+
+
+def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, url):
+    cast.leader.units = "us"
+    cast.leader.save()
+    client = cast.client(cast.leader)
+    page = client.get(f"{url}site/")
+    assert page.context["form"]["water_l_pd"].value() == "12 L/day"
+    client.post(f"{url}site/", _sent(page) | {"drift_m": "7"})
+    draft.refresh_from_db()
+    assert draft.site["drift_m"] == "7 ft"
+    assert draft.site["water_l_pd"] == "12 L/day"
+
+
+def test_the_hand_in_list_is_kept(leader, draft, url):
+    sent = {"schedules": ["rooms", "tanks"], "sheets": "02 Plan\n\n03 Section", "statement": "on"}
+    sent["seen"] = _sent(leader.get(f"{url}hand-in/"))["seen"]
+    assert leader.post(f"{url}hand-in/", sent).status_code == 302
+    assert [str(item) for item in draft.hand_in.all()] == [
+        "Schedule rooms Room schedule", "Schedule tanks Tank schedule", "Sheet 02 Plan",
+        "Sheet 03 Section", "Statement statement",
+    ]  # fmt: skip
+    assert _sent(leader.get(f"{url}hand-in/"))["sheets"] == "02 Plan\n03 Section"
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"sheets": "Plan"}, "Line 1: Read “Plan”. Expected a number and a title: 02 Plan."),
+        ({"sheets": "02 Plan\n02 Roof"}, "Line 2: Read “02”. Expected a number that no line above"),
+        ({"schedules": ["cellars"]}, "Read “cellars”. Expected one of the schedules."),
+    ],
+)
+def test_a_bad_hand_in_list_is_named(leader, draft, url, change, said):
+    sent = _sent(leader.get(f"{url}hand-in/")) | change
+    assert said in _text(leader.post(f"{url}hand-in/", sent))
+    assert not draft.hand_in.exists()
+
+
+# targets
+
+NEW = {
+    "new-id": "T14", "new-what": "Water days", "new-check": "water_days", "new-rule": "at least",
+    "new-value": "10", "new-unit": "days",
+}  # fmt: skip
+
+
+def test_a_target_is_added(leader, draft, url):
+    assert leader.post(f"{url}targets/", NEW)["Location"] == f"{url}targets/#new"
+    assert [record["id"] for record in draft.target_records()] == ["T01", "T14"]
+    assert "10 days" in _text(leader.get(f"{url}targets/"))
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"new-id": "T01"}, "Read “T01”. Expected a reference that no other target of the brief"),
+        ({"new-id": ""}, "Read nothing. Expected a mark of letters and digits"),
+        ({"new-value": "10 kg"}, "Read “10 kg”. Expected a time"),
+        ({"new-rule": "about"}, "Read “about”. Expected one of: at least, at most, all."),
+        ({"new-not_over": "5"}, "Read “5”. Expected an upper bound over the target, 10."),
+        ({"new-check": "daylight_ratio", "new-value": "12", "new-unit": "%", "new-rooms": "attic"},
+         "Read “attic”. Expected uses of rooms among"),
+    ],
+)  # fmt: skip
+def test_a_bad_target_is_named_beside_its_field(leader, draft, url, change, said):
+    text = _text(leader.post(f"{url}targets/", NEW | change))
+    assert said in text
+    assert 'value="Water days"' in text
+    assert draft.target_lines.count() == 1
+
+
+def test_a_target_is_changed_in_place(leader, draft, url):
+    line = draft.target_lines.get()
+    page = leader.get(f"{url}targets/?change={line.pk}")
+    sent = _sent(page) | {"value": "15"}
+    assert leader.post(f"{url}targets/{line.pk}/", sent).status_code == 302
+    line.refresh_from_db()
+    assert line.cells["value"] == "15"
+    late = leader.post(f"{url}targets/{line.pk}/", sent | {"value": "18"})
+    assert late.status_code == 409
+    assert "Somebody kept another version" in _text(late)
+    bad = _text(leader.post(f"{url}targets/{line.pk}/", sent | {"value": "much"}))
+    assert "Read “much” Expected" in bad.replace("”.", "”")
+
+
+def test_a_target_is_taken_out(leader, draft, url):
+    line = draft.target_lines.get()
+    leader.post(f"{url}targets/{line.pk}/remove/")
+    assert not draft.target_lines.exists()
+
+
+def test_a_line_of_another_brief_or_of_an_addendum_is_not_there(cast, leader, draft, url):
+    addendum = draft.addenda.create(number=1, text="x", issued_by=cast.leader)
+    lines = [
+        cast.other_studio.brief.target_lines.get(),
+        TargetLine.objects.create(brief=draft, addendum=addendum, cells={"id": "T01"}),
+    ]
+    for line in lines:
+        assert leader.post(f"{url}targets/{line.pk}/", NEW).status_code == 404
+        assert leader.post(f"{url}targets/{line.pk}/remove/").status_code == 404
+        assert leader.get(f"{url}targets/?change={line.pk}").status_code == 404
+    assert leader.get(f"{url}targets/?change=x").status_code == 404
+
+
+def test_targets_are_pasted_after_a_preview(leader, draft, url):
+    typed = (
+        "id,what,rule,value,unit\n"
+        "T01,Day room daylight ratio,at least,14,%\n"
+        "T30,A good smell,about,1,\n"
+    )
+    text = _text(leader.post(f"{url}targets/paste/", {"text": typed, "keep": "yes"}))
+    assert "Expected one of: at least, at most, all." in text
+    assert "changed" in text
+    assert draft.target_records()[0]["value"] == "12"
+    good = typed.replace("about", "at least")
+    leader.post(f"{url}targets/paste/", {"text": good})
+    assert draft.target_records()[0]["value"] == "12"
+    leader.post(f"{url}targets/paste/", {"text": good, "keep": "yes"})
+    assert [r["value"] for r in draft.target_records()] == ["14", "1"]
+
+
+def test_a_published_set_is_added_with_whom_it_binds(leader, draft, url):
+    text = _text(leader.get(f"{url}targets/"))
+    assert "A teaching check, not a code approval." in text
+    assert "binds" in text
+    answer = leader.post(f"{url}targets/set/", {"set": "sphere-2018"}, follow=True)
+    assert "targets added from" in _text(answer)
+    bad = leader.post(f"{url}targets/set/", {"set": "folk lore"}, follow=True)
+    assert "Read “folk lore”. Expected one of" in _text(bad)
+
+
+def test_targets_go_out_as_they_come_in(cast, leader, draft, url):
+    table = leader.get(f"{url}targets.csv")
+    assert table["Content-Type"].startswith("text/csv")
+    before = draft.target_records()
+    leader.post(f"{url}targets/paste/", {"text": table.content.decode(), "keep": "yes"})
+    assert draft.target_records() == before
+
+
+# issue and addenda
+
+
+def test_what_is_frozen_is_shown_before_it_is(cast, leader, draft, url):
+    text = _text(leader.get(f"{url}issue/"))
+    assert "A hut for thirteen on a ridge." in text
+    assert text.count("frozen") >= 4
+    leader.post(f"{url}issue/")
+    draft.refresh_from_db()
+    assert draft.is_issued
+    assert draft.issued_by == cast.leader
+    assert cast.client(cast.student).get(url).status_code == 200
+
+
+WATER = {
+    "one-more-id": "T14", "one-more-rule": "at least",
+    "one-more-value": "10", "one-more-check": "water_days",
+}  # fmt: skip
+
+
+def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):
+    page = f"{url}addenda/new/"
+    shown = leader.get(page)
+    assert "Addendum 1" in _text(shown)
+    sent = {"text": "More light.", "number": "1", "target": ["T01", "+"]}
+    chosen = leader.post(page, sent | {"choose": "yes"})
+    assert "More light." in _text(chosen)
+    assert not cast.studio.brief.addenda.exists()
+    for _, form in chosen.context["page"].targets:
+        sent |= {f.html_name: f.value() or "" for f in form}
+    sent |= {f.html_name: f.value() or "" for f in chosen.context["page"].site}
+    sent |= {"target-T01-value": "14", "site-people": "15"} | WATER
+    assert leader.post(page, sent)["Location"] == url
+    brief = Brief.objects.get(studio=cast.studio)
+    assert {r["id"]: r["value"] for r in brief.target_records()} == {"T01": "14", "T14": "10"}
+    assert brief.site_record()["people"] == "15"
+    assert brief.addenda.get().site_changes == {"people": "15"}
+    text = _text(cast.client(cast.student).get(url))
+    assert "More light." in text
+    assert "(Addendum 1)" in text
+
+
+def _addendum(leader, url, **change) -> dict[str, object]:
+    sent = {"text": "More light.", "number": "1", "target": ["T01", "+"]}
+    page = leader.post(f"{url}addenda/new/", sent | {"choose": "yes"}).context["page"]
+    for _, form in page.targets:
+        sent |= {f.html_name: f.value() or "" for f in form}
+    sent |= {f.html_name: f.value() or "" for f in page.site}
+    return sent | WATER | change
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"text": ""}, "Read nothing. Expected what changes, in words."),
+        ({"target-T01-id": "T02"}, "Read “T02”. Expected the reference T01, which stays."),
+        (
+            {"one-more-id": "T01"},
+            "Read “T01”. Expected a reference that no target of the brief has.",
+        ),
+        ({"target-T01-value": "lots"}, "Read “lots”. Expected"),
+        ({"site-people": "lots"}, "Read “lots”. Expected a whole number"),
+    ],
+)
+def test_a_bad_addendum_is_named_and_nothing_is_issued(cast, leader, url, change, said):
+    text = _text(leader.post(f"{url}addenda/new/", _addendum(leader, url) | change))
+    assert said in text
+    assert not cast.studio.brief.addenda.exists()
+
+
+def test_two_addenda_at_once_are_two(cast, leader, url):
+    sent = _addendum(leader, url)
+    cast.studio.brief.addenda.create(number=1, text="By the other", issued_by=cast.leader)
+    late = leader.post(f"{url}addenda/new/", sent)
+    assert late.status_code == 409
+    assert "By the other" in _text(late)
+    assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
+    assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
+    assert [a.number for a in cast.studio.brief.addenda.all()] == [1, 2]
+
+
+def test_a_brief_in_preparation_takes_no_addendum(leader, draft, url):
+    answer = leader.get(f"{url}addenda/new/", follow=True)
+    assert "The brief is in preparation: change it itself." in _text(answer)
