@@ -18,7 +18,7 @@ from criteria.scoring.panel import Panel
 
 NEEDED = ("scheme", "juror", "criterion", "level")
 OPTIONAL = ("cohort", "crit", "position")
-NUMBER = re.compile(r"[+-]?(\d{1,15}(\.\d{0,15})?|\.\d{1,15})")
+NUMBER = re.compile(r"[+-]?(\d{1,18}(\.\d{0,18})?|\.\d{1,18})([eE][+-]?\d{1,2})?")
 RESERVED = "totals"
 """Beside the criteria, the name under which agreement on the whole is given."""
 

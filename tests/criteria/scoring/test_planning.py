@@ -177,8 +177,10 @@ def test_rotation_is_near_balanced_and_keeps_to_its_limits(n, m, data):
     assert (seen.sum(axis=1) == k).all()
     assert not any(seen[pair] for pair in apart)
     if not apart:
-        assert np.ptp(seen.sum(axis=0)) <= 1
-        assert np.ptp(pair_counts(seen)) <= 2
+        loads = np.ptp(seen.sum(axis=0))
+        assert loads <= 1
+        # unequal loads can force it: of 2 panels of 3 from 4, two jurors sit twice, two never
+        assert np.ptp(pair_counts(seen)) <= (3 if loads else 1)
         assert np.array_equal(seen, rotate(n, m, k))
 
 

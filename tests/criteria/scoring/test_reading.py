@@ -34,6 +34,15 @@ def test_levels_are_exact_and_gaps_and_not_mine_to_judge_are_told_apart(file):
     assert panel.name == "the crit"
 
 
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("-2", -2), ("+.5", Fraction(1, 2)), ("1545", 1545), ("2.5e-3", Fraction(1, 400))],
+)
+def test_levels_may_be_any_numbers(file, text, value):
+    (panel,) = read_levels(file(f"{HEADER}\nS1,A,plan,{text}\n"))
+    assert panel.levels["S1", "A", "plan"] == value
+
+
 def test_without_weights_criteria_count_alike(file):
     (panel,) = read_levels(file(f"{HEADER}\nS1,A,plan,3\nS1,A,light,4\n"))
     assert panel.sheets["S1", "A"].value == Fraction(7, 2)
@@ -70,7 +79,7 @@ def test_a_byte_order_mark_and_other_columns_do_no_harm(file):
             "row 2, column level: read “three”; expected a number, “not mine to judge”, or nothing",
         ),
         (f"{HEADER}\nS1,A,plan,nan\n", "row 2, column level: read “nan”; expected a number"),
-        (f"{HEADER}\nS1,A,plan,1e9\n", "row 2, column level: read “1e9”; expected a number"),
+        (f"{HEADER}\nS1,A,plan,1e999\n", "row 2, column level: read “1e999”; expected a number"),
         (f'{HEADER}\nS1,A,plan,"3,5"\n', "row 2, column level: read “3,5”; expected a number"),
         (
             f"{HEADER}\nS1,A,plan,3\n\nS1,A,plan,3\n",
