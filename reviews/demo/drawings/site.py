@@ -105,14 +105,14 @@ def _ground(canvas: Canvas, survey: Survey) -> None:
     north, south = (MIDDLE[1] - MAP.top) / 2 + 2, (MIDDLE[1] - MAP.bottom) / 2 - 2
     ground = survey.ground
     base = survey.site.ground_m or survey.site.altitude_m or 0.0
-    for index, (level, lines) in enumerate(contours(ground, west, south, east, north)):
-        heavy = index % 5 == 0
+    for level, lines in contours(ground, base, west, south, east, north):
+        heavy = round(level / ground.interval) % 5 == 0
         for p, q in lines:
             a, b = survey.at(*p), survey.at(*q)
             if _clip(a, b):
                 canvas.line([a, b], THIN if heavy else HAIR, FINE if heavy else PALE)
         if heavy:
-            _contour_label(canvas, survey, lines, base + level)
+            _contour_label(canvas, survey, lines, level)
     for rock in ground.rock:
         shape = [survey.at(*p) for p in rock]
         canvas.shape(shape, PAPER, LINE, INK)
@@ -130,7 +130,9 @@ def _contour_label(canvas: Canvas, survey: Survey, lines: tuple, level: float) -
         x, y = survey.at(*p)
         far = abs(x - MIDDLE[0]) > 48 or abs(y - MIDDLE[1]) > 40
         if far and MAP.left + 8 < x < MAP.right - 150 and MAP.top + 16 < y < MAP.bottom - 14:
-            words = metres(level) if survey.is_tidal else f"{level:,.0f}".replace(",", "\u2009")
+            words = (
+                metres(level)[:-1] if survey.is_tidal else f"{level:,.0f}".replace(",", "\u2009")
+            )
             canvas.text((x, y), words, 3.2, "label", FINE, "mm", True)
             return
 
@@ -223,7 +225,7 @@ def _tide(canvas: Canvas, survey: Survey) -> None:
     storm = Ground(survey.ground.height, 100.0, (0, 0), (), ())
     level = site.flood_m - (site.ground_m or 0.0)
     lifted = Ground(lambda x, y: storm.height(x, y) - level, 50.0, (0, 0), (), ())
-    for _, lines in contours(lifted, west, south, east, north):
+    for _, lines in contours(lifted, 0.0, west, south, east, north):
         for p, q in lines:
             a, b = survey.at(*p), survey.at(*q)
             if _clip(a, b):
@@ -247,7 +249,9 @@ def _site_sheet(canvas: Canvas, survey: Survey) -> None:
     canvas.text((right - wide, y), schedule.title, 4.2, "strong", INK)
     for column in shown:
         y += 5.4
-        value = column.show(getattr(site, column.attribute))
+        value = getattr(site, column.attribute)
+        if column.scale is not None:
+            value = f"{float(column.scale.metric.from_si(value)):g}".replace("-", "−")
         words = f"{value} {column.unit()}".strip()
         canvas.text((right - wide, y), column.label, 3.7, "label", GRAPHITE)
         canvas.text((right, y), words, 3.8, "medium", INK, "rs")

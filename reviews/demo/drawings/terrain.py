@@ -9,6 +9,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, exp, hypot, sin
 
+STEP_M, NUDGE_M = 2.0, 0.0013
+"""Distance between the points of the net that contours are drawn on; and how far from a whole
+height they are taken, so that none runs through a point of the net [m]."""
+
 Point = tuple[float, float]
 Line = tuple[Point, Point]
 
@@ -77,12 +81,16 @@ ISLAND = Ground(
 
 @lru_cache(maxsize=4)
 def contours(
-    ground: Ground, west: float, south: float, east: float, north: float, step: float = 2.0
+    ground: Ground, base: float, west: float, south: float, east: float, north: float
 ) -> tuple[tuple[float, tuple[Line, ...]], ...]:
-    """Return each contour's level and its pieces of line within some bounds [m]."""
+    """Return each contour's level above datum and its pieces of line within some bounds [m].
+
+    base    the building's ground above datum: contours are whole intervals above that datum
+    """
+    step = STEP_M
     nx, ny = int((east - west) / step), int((north - south) / step)
     grid = [
-        [ground.height(west + i * step, south + j * step) for i in range(nx + 1)]
+        [base + ground.height(west + i * step, south + j * step) for i in range(nx + 1)]
         for j in range(ny + 1)
     ]
     low = min(min(row) for row in grid)
@@ -96,7 +104,7 @@ def contours(
             a, b, c, d = below[i], below[i + 1], above[i + 1], above[i]
             least, most = min(a, b, c, d), max(a, b, c, d)
             k = int((least - first * ground.interval) / ground.interval)
-            while (level := (first + k) * ground.interval + 0.013) <= most and k <= count:
+            while (level := (first + k) * ground.interval + NUDGE_M) <= most and k <= count:
                 if level >= least:
                     x, y = west + i * step, south + j * step
                     levels.setdefault(level, []).extend(_cross(level, x, y, step, a, b, c, d))
