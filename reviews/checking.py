@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+import criteria.package
 from criteria.check_sheet import CheckSheet, check_sheet
 from criteria.target_words import figures_of
 from criteria.targets import Target, read_targets
@@ -53,10 +54,23 @@ def targets_of(records: list[Record]) -> tuple[Target, ...]:
     return tuple(target.asked(by[target.ref]) for target in read_targets(records).targets)
 
 
+class Checked(NamedTuple):
+    """A package in SI and its check sheet."""
+
+    package: criteria.package.Package
+    sheet: CheckSheet
+
+
+def draft(package: Package) -> Checked:
+    """Check a package in preparation."""
+    asked = asked_by(package.scheme.studio.brief)
+    read = package.reading(asked.site).package
+    return Checked(read, check_sheet(read, targets_of(asked.targets)))
+
+
 def draft_sheet(package: Package) -> CheckSheet:
     """The check sheet of a package in preparation."""
-    asked = asked_by(package.scheme.studio.brief)
-    return check_sheet(package.reading(asked.site).package, targets_of(asked.targets))
+    return draft(package).sheet
 
 
 def issued_sheet(revision: Revision) -> CheckSheet:

@@ -9,6 +9,7 @@ from datetime import datetime
 from django.db.models import Max, prefetch_related_objects
 from django.utils import timezone
 
+from criteria.check_sheet import CheckSheet
 from criteria.columns import Schedule
 from criteria.schedules import SCHEDULES
 from criteria.units import System
@@ -64,16 +65,21 @@ class PackagePage:
         return max(0, self.words - self.words_asked)
 
 
-def package_page(package: Package, system: System, at: datetime | None = None) -> PackagePage:
-    """Everything of a package in preparation."""
-    moment = at or timezone.now()
+def package_page(
+    package: Package,
+    system: System,
+    at: datetime | None = None,
+    *,
+    sheet: CheckSheet | None = None,
+) -> PackagePage:
+    """Everything of a package in preparation; its check sheet where it is made already."""
+    moment, sheet = at or timezone.now(), sheet or draft_sheet(package)
     prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
     studio = package.scheme.studio
     brief = studio.brief
     issued = list(package.scheme.revisions.select_related("issued_by").order_by("-issued_at"))
     crit = next_crit(studio, moment)
     lines = _schedule_lines(package, system)
-    sheet = draft_sheet(package)
     return PackagePage(
         package=package,
         letter=package.letter,
@@ -136,8 +142,8 @@ class IssuePage:
 
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
-    page = package_page(package, system, at)
     sheet = draft_sheet(package)
+    page = package_page(package, system, at, sheet=sheet)
     return IssuePage(
         page=page,
         odd=[odd.question for odd in sheet.odd],

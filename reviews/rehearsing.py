@@ -1,52 +1,42 @@
-"""What a juror may ask, in the order in which it is worth rehearsing."""
+"""The rehearsal card: what a juror may ask, and the number that answers it."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from criteria.check_sheet import CheckSheet
+from criteria.questions import Question, Trigger, likely_questions
 from criteria.units import System
-from reviews.check_page import CheckLine, check_line, worst_first
+from reviews.check_page import CheckLine, check_line
+from reviews.checking import draft
+from reviews.models import Package
 
 
 @dataclass(frozen=True)
 class LikelyQuestion:
-    """One question and the number that answers it.
+    """One question, why it is asked, and the check that answers it, where one does."""
 
-    key    of the check that it comes from; empty where an odd value or a claim invites it
-    """
-
-    ask: str
-    about: str
-    answer: str
-    key: str = ""
-    check: CheckLine | None = None
+    asked: Question
+    check: CheckLine | None
 
 
-def rehearsal_card(sheet: CheckSheet, system: System) -> list[LikelyQuestion]:
-    """Return the questions that a package invites.
+@dataclass(frozen=True)
+class RehearsalCard:
+    """Questions that this package raises, and those worth rehearsing with any."""
 
-    Targets missed first, the furthest first; then what can't be computed; then claims that
-    the schedules contradict; then odd values.
-    """
-    questions = []
-    for finding in worst_first(sheet):
-        line = check_line(finding, system)
-        if line.question:
-            answer = f"{line.value_text}; the target is {line.target_text}"
-            questions.append(LikelyQuestion(line.question, line.name, answer, line.key, line))
-    questions += [
-        LikelyQuestion(
-            f"The sheet says “{claim.text}”; the schedules give {claim.write_computed()}. Which "
-            "is it?",
-            claim.about,
-            claim.write_computed(),
-        )
-        for claim in sheet.claims
-        if claim.differs
+    raised: Sequence[LikelyQuestion]
+    always: Sequence[LikelyQuestion]
+
+
+def rehearsal_card(package: Package, system: System) -> RehearsalCard:
+    """Return the questions that a package in preparation invites, hazards first."""
+    read, sheet = draft(package)
+    lines = {finding.ref: check_line(finding, system) for finding in sheet.asked}
+    questions = [
+        LikelyQuestion(question, lines.get(question.ref))
+        for question in likely_questions(sheet, read, system)
     ]
-    questions += [
-        LikelyQuestion(odd.question, f"{odd.mark} {odd.schedule}".strip(), odd.read)
-        for odd in sheet.odd
-    ]
-    return questions
+    return RehearsalCard(
+        raised=[q for q in questions if q.asked.trigger is not Trigger.ALWAYS],
+        always=[q for q in questions if q.asked.trigger is Trigger.ALWAYS],
+    )

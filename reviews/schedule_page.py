@@ -47,6 +47,7 @@ class Cell:
     """One cell.
 
     text      as it stands under its head
+    unit      the unit of its head
     beneath   the same in the head's unit, or what a reference leads to
     refused   why it can't be read, with what would be
     kept      what stands where a save was refused and differs from what was sent
@@ -58,6 +59,7 @@ class Cell:
     id: str
     help_id: str
     text: str
+    unit: str = ""
     beneath: str = ""
     refused: str = ""
     kept: str | None = None
@@ -142,7 +144,8 @@ class SchedulePage:
     @property
     def last_line(self) -> Line | None:
         """The row that changed last."""
-        return max(self.lines, key=lambda line: line.changed_at, default=None)
+        kept = (line for line in self.lines if line.pk)
+        return max(kept, key=lambda line: line.changed_at, default=None)
 
 
 class Reader:
@@ -188,6 +191,7 @@ class Reader:
             id=f"{place}-{column.head}",
             help_id=f"help-{column.head}",
             text=text,
+            unit=column.unit(self.system),
             beneath=named or ("" if refused else in_head_unit(column, text, self.system)),
             refused=refused,
             options=self._options(column, text),

@@ -131,10 +131,8 @@ class PasteForm(forms.Form):
         self.add_error(None, f"The schedule was changed meanwhile: {what}. Nothing was kept; this "
                              "is how the block looks beside it now.")  # fmt: skip
 
-    def again(self, shown: Preview | None) -> PasteForm:
+    def again(self, shown: Preview) -> PasteForm:
         """The form to show: what was read stands in the block, ready to be kept."""
-        if shown is None:
-            return self
         self.data = {
             "block": self.text, "bare_in": self.units, "seen": shown.seen, "key": uuid.uuid4(),
         }  # fmt: skip

@@ -55,7 +55,7 @@ def show_questions(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = package_of(request, scheme_id, to_edit=False)
     context = {
         "package": package,
-        "questions": rehearsal_card(draft_sheet(package), system_of(request)),
+        "card": rehearsal_card(package, system_of(request)),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
     return render(request, "checks/show_questions.html", context)

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -19,7 +19,7 @@ from reviews.forms.pasting import PasteForm
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
 from reviews.page_frame import frame
-from reviews.pasting import preview
+from reviews.pasting import Preview, preview
 from reviews.schedule_page import (
     Line,
     SchedulePage,
@@ -29,18 +29,9 @@ from reviews.schedule_page import (
 )
 from reviews.surroundings import system_of
 from reviews.versions import Newer
+from reviews.views.packages import package_of
 
 REFUSED = 409
-
-
-def _package(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) -> Package:
-    held = access.packages(request.viewer).select_related("studio__brief", "package")
-    scheme = get_object_or_404(held, pk=scheme_id)
-    if to_edit:
-        access.require(access.can_edit_package(request.viewer, scheme))
-    package = scheme.package
-    package.scheme = scheme
-    return package
 
 
 def _schedule(slug: str) -> Schedule:
@@ -106,13 +97,13 @@ def _trouble(package: Package, schedule: Schedule, row_id: int | None, newer: Ne
 
 @require_safe
 def show_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package = _package(request, scheme_id, to_edit=False)
+    package = package_of(request, scheme_id, to_edit=False)
     return _show(request, _page_of(request, package, _schedule(slug)))
 
 
 @require_POST
 def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package, schedule = _package(request, scheme_id), _schedule(slug)
+    package, schedule = package_of(request, scheme_id), _schedule(slug)
     sent = read_cells(schedule, request.POST, {}, system_of(request))
     try:
         row = keeping.add_row(
@@ -132,7 +123,7 @@ def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
 
 @require_POST
 def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> HttpResponse:
-    package, schedule = _package(request, scheme_id), _schedule(slug)
+    package, schedule = package_of(request, scheme_id), _schedule(slug)
     row, save = _row(package, schedule, row_id), read_save(request.POST)
     sent = read_cells(schedule, request.POST, row.cells if row else {}, system_of(request))
     try:
@@ -151,7 +142,7 @@ def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> Ht
 
 @require_POST
 def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> HttpResponse:
-    package, schedule = _package(request, scheme_id), _schedule(slug)
+    package, schedule = package_of(request, scheme_id), _schedule(slug)
     _row(package, schedule, row_id)
     status = 200
     try:
@@ -165,7 +156,7 @@ def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> 
 
 @require_POST
 def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package, schedule = _package(request, scheme_id), _schedule(slug)
+    package, schedule = package_of(request, scheme_id), _schedule(slug)
     number = request.POST.get("change", "")
     change_id = int(number) if number.isascii() and number.isdigit() else 0
     status = 200
@@ -183,29 +174,46 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package, schedule = _package(request, scheme_id), _schedule(slug)
+    package, schedule = package_of(request, scheme_id), _schedule(slug)
     form = PasteForm.of(request)
-    shown, status = None, 200
-    if form.is_valid():
-        shown = preview(package, schedule, form.text, form.units)
-        if form.is_confirmed and not shown.problems:
-            try:
-                change = keeping.bring_in(
-                    package, slug, shown.records, request.viewer.person,
-                    is_replacing=form.is_replacing, seen=form.said_seen, key=form.said_key,
-                )  # fmt: skip
-            except Newer as newer:
-                form.say_newer(newer.kept)
-                status = REFUSED
-            except Refused as refused:
-                form.add_error("block", f"Read {refused.read}. Expected {refused.expected}.")
-            else:
-                messages.success(request, f"Kept: {change.what if change else 'nothing new'}.")
-                return redirect("show-schedule", scheme_id, slug)
+    if not form.is_valid():
+        return _show_block(request, package, schedule, form)
+    shown = preview(package, schedule, form.text, form.units)
+    if form.is_confirmed and not shown.problems:
+        return _bring_in(request, package, schedule, form, shown)
+    return _show_block(request, package, schedule, form, shown)
+
+
+def _bring_in(
+    request: HttpRequest, package: Package, schedule: Schedule, form: PasteForm, shown: Preview
+) -> HttpResponse:
+    try:
+        change = keeping.bring_in(
+            package, schedule.slug, shown.records, request.viewer.person,
+            is_replacing=form.is_replacing, seen=form.said_seen, key=form.said_key,
+        )  # fmt: skip
+    except Newer as newer:
+        form.say_newer(newer.kept)
+        return _show_block(request, package, schedule, form, shown, REFUSED)
+    except Refused as refused:
+        form.add_error("block", f"Read {refused.read}. Expected {refused.expected}.")
+        return _show_block(request, package, schedule, form, shown)
+    messages.success(request, f"Kept: {change.what if change else 'nothing new'}.")
+    return redirect("show-schedule", package.scheme_id, schedule.slug)
+
+
+def _show_block(
+    request: HttpRequest,
+    package: Package,
+    schedule: Schedule,
+    form: PasteForm,
+    shown: Preview | None = None,
+    status: int = 200,
+) -> HttpResponse:
     context = {
         "package": package,
         "schedule": schedule,
-        "form": form.again(shown),
+        "form": form.again(shown) if shown else form,
         "preview": shown,
         **frame(request, scheme=package.scheme, page="schemes"),
     }
@@ -214,7 +222,7 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
 
 @require_safe
 def export_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package, schedule = _package(request, scheme_id, to_edit=False), _schedule(slug)
+    package, schedule = package_of(request, scheme_id, to_edit=False), _schedule(slug)
     records = package.records().get(slug, [])
     # the byte order mark tells spreadsheets that m² and ½ are UTF-8
     text = "\ufeff" + write_csv(schedule, records, units=True)

@@ -1,0 +1,142 @@
+"""Issued revisions on their pages: receipt, sheets, schedules, checks, and what changed."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from reviews import keeping
+from reviews.issuing import issue
+from reviews.models import HandInItem
+from reviews.sheet_keeping import TitleBlock, hang_sheet, save_sheet
+from tests.factories import PENS_DOWN, RowFactory, SheetFileFactory
+
+
+@pytest.fixture(autouse=True)
+def media(settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+
+
+@pytest.fixture
+def package(cast):
+    cast.crit.day = (PENS_DOWN + timedelta(days=1)).date()
+    cast.crit.save()
+    package = cast.scheme.package
+    RowFactory(package=package, changed_by=cast.student)
+    window = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1200", "glass_h": "1 m"}
+    RowFactory(package=package, schedule="windows", cells=window, changed_by=cast.student)
+    for number, title in (("01", "Site"), ("02", "Plan"), ("03", "Sections")):
+        hang_sheet(package, SheetFileFactory(), TitleBlock(number, title), cast.student)
+    HandInItem.objects.create(brief=cast.studio.brief, kind="schedule", code="tanks")
+    return package
+
+
+@pytest.fixture
+def revision(cast, package):
+    return issue(package, cast.student, PENS_DOWN + timedelta(minutes=41))
+
+
+def text_of(client, name, *args):
+    answer = client.get(reverse(name, args=args))
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def test_the_receipt_says_when_what_how_late_and_what_lacks(cast, revision):
+    text = text_of(cast.client(cast.student), "show-revision", revision.pk)
+    assert "Thu 3 Dec 2026, 18:41:00, by Stef Student" in text
+    assert "Late issue, by 41 min." in text
+    assert "Tank schedule: no row yet" in text
+    assert revision.fingerprint in text
+    assert "02 Plan" in text
+
+
+def test_a_classmate_sees_sheets_and_not_what_is_lacking(cast, revision):
+    text = text_of(cast.client(cast.classmate), "show-revision", revision.pk)
+    assert "02 Plan" in text
+    assert "Tank schedule" not in text
+    assert "Check sheet at issue" not in text
+
+
+def test_a_juror_reads_it_with_the_lamp_off(cast, revision):
+    text = text_of(cast.client(cast.seat), "show-revision", revision.pk)
+    assert 'data-lamp="off"' in text
+    assert "Check sheet at issue" in text
+
+
+def test_schedules_stand_as_typed_whatever_is_changed_later(cast, package, revision):
+    row = package.rows.get(schedule="windows")
+    keeping.save_row(package, row.pk, {"glass_h": "2 m"}, 1, cast.student)
+    text = text_of(cast.client(cast.student), "show-issued-schedule", revision.pk, "windows")
+    assert "1 m" in text
+    assert "1,000 mm" in text
+    assert "2 m<" not in text
+
+
+def test_the_site_sheet_in_force_is_there(cast, revision):
+    text = text_of(cast.client(cast.student), "show-issued-schedule", revision.pk, "site")
+    assert "People in the brief" in text
+    assert "<dd>13</dd>" in text
+
+
+def test_the_check_sheet_is_that_of_the_issue(cast, package, revision):
+    row = package.rows.get(schedule="windows")
+    keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    client = cast.client(cast.student)
+    assert "6.0 %" in text_of(client, "show-issued-checks", revision.pk)
+    assert "6.0 %" in text_of(client, "show-issued-check", revision.pk, "T01")
+
+
+@pytest.mark.parametrize(
+    ("name", "more"),
+    [
+        ("show-issued-check", ["T99"]),
+        ("show-issued-schedule", ["nothing"]),
+        ("show-issued-sheet", ["09"]),
+        ("issued-sheet-image", ["02", "huge"]),
+    ],
+)
+def test_what_was_not_issued_is_not_there(cast, revision, name, more):
+    client = cast.client(cast.student)
+    assert client.get(reverse(name, args=[revision.pk, *more])).status_code == 404
+
+
+def test_a_sheet_stands_large_in_its_zones_between_its_neighbours(cast, revision):
+    text = text_of(cast.client(cast.student), "show-issued-sheet", revision.pk, "02")
+    assert reverse("issued-sheet-image", args=[revision.pk, "02", "full"]) in text
+    assert 'class="zones zones-left"' in text
+    assert 'rel="prev"' in text
+    assert ">Sheet 01<" in text
+    assert ">Sheet 03<" in text
+
+
+def test_the_revision_table_says_what_moved(cast, package, revision):
+    row = package.rows.get(schedule="windows")
+    keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    keeping.add_row(package, "rooms", {"mark": "R9", "room": "Sauna"}, cast.mate)
+    keeping.keep_statement(package, "A warm shelf.", 0)
+    plan = package.sheets.get(number="02")
+    save_sheet(package, plan.pk, TitleBlock("02", "Plan"), 1, cast.mate, file=SheetFileFactory())
+    second = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", second.pk)
+    assert "what changed since revision A" in text
+    assert 'No. <s class="before">1</s> → 2' in text
+    assert "<strong>R9</strong> <span>added</span>" in text
+    assert "02 Plan: drawn anew" in text
+    assert '<s class="before">6.0 %</s> → <span class="figure">12.0 %</span>' in text
+    assert "A warm shelf." in text
+
+
+def test_an_older_revision_says_that_it_is_superseded(cast, package, revision):
+    keeping.keep_statement(package, "A warm shelf.", 0)
+    issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", revision.pk)
+    assert "This revision is superseded." in text
+
+
+def test_a_picture_of_a_closed_wall_is_not_sent_to_a_classmate(cast, revision):
+    cast.studio.is_wall_open = False
+    cast.studio.save()
+    address = reverse("issued-sheet-image", args=[revision.pk, "02", "full"])
+    assert cast.client(cast.classmate).get(address).status_code == 404
+    assert cast.client(cast.seat).get(address)["Content-Type"] == "image/jpeg"

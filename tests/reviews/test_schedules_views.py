@@ -1,0 +1,441 @@
+"""Schedules on their pages: typed, kept, met, pasted, taken out."""
+
+import io
+import uuid
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from criteria.schedules.rooms import Room
+from criteria.tables import parse_block, read_block
+from reviews import keeping
+from reviews.models import Change, Row
+from tests.factories import RowFactory
+
+KITCHEN = {"mark": "R2", "room": "Kitchen", "floor_m2": "8", "use": "kitchen"}
+HTMX = {"HTTP_HX_REQUEST": "true"}
+
+
+@pytest.fixture
+def package(cast):
+    return cast.scheme.package
+
+
+@pytest.fixture
+def row(cast, package):
+    return keeping.add_row(package, "rooms", KITCHEN, cast.student)
+
+
+@pytest.fixture
+def client(cast):
+    return cast.client(cast.student)
+
+
+def at(name, scheme, *more, slug="rooms"):
+    return reverse(name, args=[scheme.pk, slug, *more])
+
+
+def page(client, scheme, slug="rooms"):
+    return client.get(at("show-schedule", scheme, slug=slug)).content.decode()
+
+
+def saved(row, version=None, **cells):
+    """What a row's form sends."""
+    sent = {f"cell-{head}": text for head, text in {**row.cells, **cells}.items()}
+    return sent | {"version": row.version if version is None else version}
+
+
+class TestShow:
+    def test_rows_stand_as_typed_with_the_same_in_the_heads_unit_beneath(
+        self, cast, package, client
+    ):
+        keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "86 sq ft"}, cast.mate)
+        text = page(client, cast.scheme)
+        assert 'value="86 sq ft"' in text
+        assert "8.0 m²" in text
+        assert "Last changed by Mira Mate" in text
+
+    def test_an_empty_schedule_shows_an_example_and_suggests_the_first_mark(self, cast, client):
+        text = page(client, cast.scheme, "windows")
+        assert 'value="W1"' in text
+        assert 'placeholder="1240"' in text
+
+    def test_the_next_mark_follows_the_highest(self, cast, row, client):
+        assert 'value="R3"' in page(client, cast.scheme)
+
+    def test_a_cell_that_is_refused_is_kept_flagged_and_counted(self, cast, package, client):
+        keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "12 kg"}, cast.student)
+        text = page(client, cast.scheme)
+        assert 'value="12 kg"' in text
+        assert "Read “12 kg”. Expected an area" in text
+        assert "kg is a mass" in text
+        assert "1 cell can't be read and counts as No data" in text
+
+    def test_a_reference_is_chosen_among_known_marks_and_says_what_it_leads_to(
+        self, cast, package, row, client
+    ):
+        keeping.add_row(package, "windows", {"mark": "W1", "room": "R2"}, cast.student)
+        text = page(client, cast.scheme, "windows")
+        assert "<option selected>R2</option>" in text
+        assert "Kitchen</span>" in text
+
+    def test_a_reference_to_no_row_is_kept_and_flagged(self, cast, package, row, client):
+        keeping.add_row(package, "windows", {"mark": "W1", "room": "R9"}, cast.student)
+        text = page(client, cast.scheme, "windows")
+        assert "<option selected>R9</option>" in text
+        assert "Read “R9”. Expected a mark of the rooms schedule (R2)" in text
+
+    def test_an_odd_value_is_asked_beside_its_row_with_what_would_mend_it(
+        self, cast, package, client
+    ):
+        tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
+        keeping.add_row(package, "tanks", tank, cast.student)
+        text = page(client, cast.scheme, "tanks")
+        assert "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in text
+        assert "Write 1.6 m³" in text
+
+    def test_help_can_be_read_without_hovering(self, cast, client):
+        text = page(client, cast.scheme)
+        assert 'id="help-floor_m2"' in text
+        assert "Inside the walls, low parts included." in text
+
+    def test_a_leader_reads_and_is_given_no_field(self, cast, row):
+        text = page(cast.client(cast.leader), cast.scheme)
+        assert "Kitchen" in text
+        assert "data-keep" not in text
+
+    def test_a_sheet_of_one_row_is_one_form(self, cast, client):
+        text = page(client, cast.scheme, "plant")
+        assert text.count("data-keep=") == 1
+        assert "<table" not in text
+
+    def test_there_is_no_schedule_of_the_leaders_here(self, cast, client):
+        for slug in ("site", "climate", "nothing"):
+            assert client.get(at("show-schedule", cast.scheme, slug=slug)).status_code == 404
+
+    def test_queries_do_not_grow_with_rows(self, cast, package, client):
+        counts = []
+        for rows in (10, 90):
+            for n in range(rows):
+                cells = KITCHEN | {"mark": f"R{rows}{n}"}
+                RowFactory(package=package, cells=cells, changed_by=cast.student)
+            with CaptureQueriesContext(
+                connection,
+            ) as queries:
+                page(client, cast.scheme)
+            counts.append(len(queries))
+        assert counts[0] == counts[1]
+
+
+class TestSave:
+    def test_a_save_is_kept_and_leads_back_to_its_row(self, cast, row, client):
+        answer = client.post(at("save-row", cast.scheme, row.pk), saved(row, floor_m2="9"))
+        assert answer.url == f"{at('show-schedule', cast.scheme)}#row-{row.pk}"
+        row.refresh_from_db()
+        assert (row.cells["floor_m2"], row.version, row.changed_by) == ("9", 2, cast.student)
+
+    def test_a_script_is_answered_with_the_row_its_time_and_the_checks(self, cast, row, client):
+        answer = client.post(
+            at("save-row", cast.scheme, row.pk), saved(row, use="day"), **HTMX
+        ).content.decode()
+        assert f'id="row-{row.pk}"' in answer
+        assert 'name="version" value="2"' in answer
+        assert "Kept " in answer
+        assert 'id="checks"' in answer
+        assert "T01 Day room daylight ratio" in answer
+        assert "<html" not in answer
+
+    @pytest.mark.parametrize(("headers", "whole"), [(HTMX, False), ({}, True)])
+    def test_a_save_over_a_newer_version_shows_both(
+        self, cast, package, row, client, headers, whole
+    ):
+        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        answer = client.post(
+            at("save-row", cast.scheme, row.pk), saved(row, floor_m2="7"), **headers
+        )
+        text = answer.content.decode()
+        assert answer.status_code == 409
+        assert 'value="7"' in text
+        assert "Kept: 9" in text
+        assert "Mira Mate changed R2" in text
+        assert 'name="version" value="2"' in text
+        assert ("<html" in text) is whole
+        row.refresh_from_db()
+        assert row.cells["floor_m2"] == "9"
+
+    def test_keeping_mine_after_both_were_shown_is_kept(self, cast, package, row, client):
+        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        client.post(at("save-row", cast.scheme, row.pk), saved(row, version=2, floor_m2="7"))
+        row.refresh_from_db()
+        assert row.cells["floor_m2"] == "7"
+
+    def test_a_save_of_a_row_that_was_removed_offers_to_put_it_back(
+        self, cast, package, row, client
+    ):
+        keeping.remove_row(package, row.pk, 1, cast.mate)
+        answer = client.post(at("save-row", cast.scheme, row.pk), saved(row, room="Bothy"), **HTMX)
+        text = answer.content.decode()
+        assert answer.status_code == 409
+        assert "Mira Mate removed R2" in text
+        assert 'value="Bothy"' in text
+        assert f'action="{at("add-row", cast.scheme)}"' in text
+
+    @pytest.mark.parametrize("version", ["", "new", "-1", "²", "9" * 30])
+    def test_a_version_that_nobody_saw_overwrites_nothing(self, cast, row, client, version):
+        sent = saved(row, version=version, floor_m2="7")
+        assert client.post(at("save-row", cast.scheme, row.pk), sent).status_code == 409
+        row.refresh_from_db()
+        assert row.cells == KITCHEN
+
+    def test_the_same_save_twice_is_one_change(self, cast, row, client):
+        sent = saved(row, floor_m2="9") | {"key": str(uuid.uuid4())}
+        for _ in range(2):
+            client.post(at("save-row", cast.scheme, row.pk), sent, **HTMX)
+        assert Change.objects.filter(what="R2: Floor 8 → 9").count() == 1
+
+    def test_one_press_mends_an_odd_value_and_leaves_the_rest(self, cast, package, client):
+        tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
+        row = keeping.add_row(package, "tanks", tank, cast.student)
+        client.post(
+            at("save-row", cast.scheme, row.pk, slug="tanks"),
+            {"version": 1, "cell-litres": "1.6 m³"},
+        )
+        row.refresh_from_db()
+        assert row.cells == tank | {"litres": "1.6 m³"}
+
+    def test_a_row_of_another_schedule_or_scheme_is_not_here(self, cast, row, client):
+        other = RowFactory(package=cast.other_scheme.package, changed_by=cast.classmate)
+        assert (
+            client.post(at("save-row", cast.scheme, row.pk, slug="tanks"), saved(row)).status_code
+            == 404
+        )
+        sent = {"version": 1, "cell-room": "Mine now"}
+        client.post(at("save-row", cast.scheme, other.pk), sent)
+        other.refresh_from_db()
+        assert other.cells["room"] == "Day room"
+
+    def test_a_withdrawn_scheme_is_not_changed(self, cast, row, client):
+        from django.utils import timezone
+
+        cast.scheme.withdrawn_at = timezone.now()
+        cast.scheme.save()
+        assert client.post(at("save-row", cast.scheme, row.pk), saved(row)).status_code == 403
+
+
+class TestUnits:
+    @pytest.fixture
+    def us_client(self, cast):
+        cast.mate.units = "us"
+        cast.mate.save()
+        return cast.client(cast.mate)
+
+    def test_a_bare_number_under_a_us_head_is_kept_with_its_unit(self, cast, row, us_client):
+        us_client.post(at("save-row", cast.scheme, row.pk), saved(row, floor_m2="86"))
+        row.refresh_from_db()
+        assert row.cells["floor_m2"] == "86 ft²"
+
+    def test_a_bare_metric_number_shows_its_unit_to_a_us_reader(self, cast, row, us_client):
+        text = page(us_client, cast.scheme)
+        assert 'value="8 m²"' in text
+        assert "86.1 ft²" in text
+
+    def test_saving_what_was_only_shown_leaves_it_as_typed(self, cast, row, us_client):
+        sent = saved(row, floor_m2="8 m²", room="Galley")
+        us_client.post(at("save-row", cast.scheme, row.pk), sent)
+        row.refresh_from_db()
+        assert row.cells == KITCHEN | {"room": "Galley"}
+
+    def test_checks_are_shown_in_the_readers_units(self, cast, package, us_client):
+        keeping.add_row(package, "rooms", KITCHEN, cast.student)
+        text = us_client.get(reverse("show-check", args=[cast.scheme.pk, "floor_area"]))
+        assert "86.1 ft²" in text.content.decode()
+
+
+class TestAddRemoveUndo:
+    def test_a_row_is_added_with_what_was_typed(self, cast, client):
+        sent = {f"cell-{head}": text for head, text in KITCHEN.items()}
+        answer = client.post(at("add-row", cast.scheme), sent | {"key": str(uuid.uuid4())})
+        row = Row.objects.get()
+        assert row.cells == KITCHEN
+        assert answer.url.endswith(f"#row-{row.pk}")
+
+    def test_a_script_gets_the_row_and_the_next_empty_one(self, cast, client):
+        sent = {"cell-mark": "R7", "cell-room": "Lab"}
+        text = client.post(at("add-row", cast.scheme), sent, **HTMX).content.decode()
+        assert f'id="row-{Row.objects.get().pk}"' in text
+        assert 'id="row-new"' in text
+        assert 'value="R8"' in text
+
+    def test_adding_twice_with_one_key_adds_once(self, cast, client):
+        sent = {"cell-mark": "R7", "key": str(uuid.uuid4())}
+        for _ in range(2):
+            client.post(at("add-row", cast.scheme), sent)
+        assert Row.objects.count() == 1
+
+    def test_two_who_fill_a_sheet_of_one_row_at_once_see_both(self, cast, package, client):
+        keeping.add_row(package, "plant", {"heat_w": "900"}, cast.mate)
+        sent = {"cell-hrv_as_typed": "0.8", "key": str(uuid.uuid4())}
+        answer = client.post(at("add-row", cast.scheme, slug="plant"), sent)
+        text = answer.content.decode()
+        assert answer.status_code == 409
+        assert 'value="0.8"' in text
+        assert "Mira Mate changed" in text
+
+    def test_a_full_schedule_takes_no_more(self, cast, row, client, monkeypatch):
+        monkeypatch.setattr(keeping, "MOST_ROWS", 1)
+        answer = client.post(at("add-row", cast.scheme), {"cell-mark": "R3"}, **HTMX)
+        assert answer.status_code == 409
+        assert "Read 2 rows. Expected at most 1 row" in answer.content.decode()
+        assert Row.objects.get() == row
+
+    def test_a_row_is_removed_and_put_back(self, cast, row, client):
+        client.post(at("remove-row", cast.scheme, row.pk), {"version": 1})
+        assert not Row.objects.exists()
+        assert "Last change: R2 removed, by Stef Student" in page(client, cast.scheme)
+        change = Change.objects.first()
+        client.post(at("undo-change", cast.scheme), {"change": change.pk})
+        assert Row.objects.get().cells == KITCHEN
+
+    def test_a_row_that_a_mate_changed_is_not_removed(self, cast, package, row, client):
+        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        answer = client.post(at("remove-row", cast.scheme, row.pk), {"version": 1}, **HTMX)
+        assert answer.status_code == 409
+        assert "Mira Mate changed this row meanwhile" in answer.content.decode()
+        assert Row.objects.exists()
+
+    @pytest.mark.parametrize("change", ["", "none", "0", "999999"])
+    def test_undoing_what_is_not_the_last_change_does_nothing(self, cast, row, client, change):
+        answer = client.post(at("undo-change", cast.scheme), {"change": change})
+        assert answer.status_code == 409
+        assert Row.objects.exists()
+
+
+class TestPaste:
+    BLOCK = "mark\troom\tfloor_m2\tuse\nR3\tLab\t12\tlab\nR4\tStore\tsmall\tstore\n"
+
+    def look(self, client, scheme, **more):
+        sent = {"block": self.BLOCK, "bare_in": "metric"} | more
+        return client.post(at("paste-rows", scheme), sent)
+
+    def test_looking_keeps_nothing_and_shows_every_refused_cell(self, cast, row, client):
+        answer = self.look(client, cast.scheme)
+        text = answer.content.decode()
+        assert Row.objects.count() == 1
+        assert "1 cell can't be read" in text
+        assert "row 2 (R4), Floor: read “small”; expected an area" in text
+        assert "Add 2 rows" in text
+        assert "Put in place of the 1 row there" in text
+        assert answer.context["form"]["block"].value() == self.BLOCK
+
+    @pytest.mark.parametrize(
+        ("mode", "marks"), [("add", ["R2", "R3", "R4"]), ("replace", ["R3", "R4"])]
+    )
+    def test_a_block_is_added_or_put_in_place(self, cast, row, client, mode, marks):
+        seen = Change.objects.first().pk
+        answer = self.look(client, cast.scheme, mode=mode, seen=seen, key=str(uuid.uuid4()))
+        assert answer.url == at("show-schedule", cast.scheme)
+        assert [r.cells["mark"] for r in Row.objects.all()] == marks
+        assert Row.objects.get(cells__mark="R4").cells["floor_m2"] == "small"
+
+    def test_a_block_beside_rows_that_changed_meanwhile_is_looked_at_again(
+        self, cast, package, row, client
+    ):
+        seen = Change.objects.first().pk
+        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        answer = self.look(client, cast.scheme, mode="replace", seen=seen)
+        assert answer.status_code == 409
+        assert "R2: Floor 8 → 9, by Mira Mate" in answer.content.decode()
+        assert Row.objects.count() == 1
+
+    def test_a_csv_file_is_read_and_its_text_stays_in_the_form(self, cast, client):
+        file = SimpleUploadedFile("rooms.csv", "mark,room,floor_m2\r\nR3,Küche,12 m²\r\n".encode())
+        answer = self.look(client, cast.scheme, block="", file=file)
+        assert "Küche" in answer.context["form"]["block"].value()
+        assert "12 m²" in answer.content.decode()
+
+    def test_a_csv_file_as_some_spreadsheets_write_it_is_read(self, cast, client):
+        file = SimpleUploadedFile(
+            "rooms.csv", "mark;room;floor_m2\r\nR3;Küche;12 m²".encode("cp1252")
+        )
+        answer = self.look(client, cast.scheme, block="", file=file)
+        assert answer.context["preview"].records[0]["floor_m2"] == "12 m²"
+
+    @pytest.mark.parametrize(
+        ("file", "said"),
+        [
+            (
+                SimpleUploadedFile("rooms.xlsx", b"PK\x03\x04\x00\x00"),
+                "rooms.xlsx, which is no text",
+            ),
+            (SimpleUploadedFile("rooms.csv", b"\x81\x8d\x8f"), "whose letters can&#x27;t be told"),
+            (SimpleUploadedFile("rooms.csv", b"a" * 4_000_001), "Expected a table of at most 4 MB"),
+        ],
+    )
+    def test_a_file_that_is_no_table_is_refused(self, cast, client, file, said):
+        answer = self.look(client, cast.scheme, block="", file=file)
+        assert said in answer.content.decode()
+        assert answer.context["preview"] is None
+
+    def test_nothing_pasted_is_said(self, cast, client):
+        text = self.look(client, cast.scheme, block="  ").content.decode()
+        assert "Nothing was read. Expected rows, pasted or from a file." in text
+
+    def test_a_unit_that_is_not_offered_is_refused(self, cast, client):
+        text = self.look(client, cast.scheme, bare_in="cubits").content.decode()
+        assert "Read “cubits”. Expected metric or us." in text
+        assert "R3" in text
+
+    def test_bare_numbers_are_in_what_was_chosen_unless_their_head_says(self, cast, client):
+        block = "mark,room,floor_m2 [m²],clear_height_m\nR3,Lab,12,8\n"
+        answer = self.look(client, cast.scheme, block=block, bare_in="us")
+        record = answer.context["preview"].records[0]
+        assert (record["floor_m2"], record["clear_height_m"]) == ("12", "8 ft")
+
+    def test_heads_that_mean_nothing_here_are_named(self, cast, client):
+        block = "mark,room,colour\nR3,Lab,red\n"
+        assert "left out: colour" in self.look(client, cast.scheme, block=block).content.decode()
+
+    def test_references_to_no_row_are_refused_before_anything_is_kept(self, cast, row, client):
+        block = "mark,room,n\nW1,R9,1\n"
+        answer = client.post(
+            at("paste-rows", cast.scheme, slug="windows"), {"block": block, "bare_in": "metric"}
+        )
+        assert "Read “R9”. Expected a mark of the rooms schedule (R2)" in answer.content.decode()
+
+    def test_more_rows_than_there_may_be_are_refused(self, cast, client):
+        block = "mark,room\n" + "R1,Lab\n" * 1001
+        text = self.look(client, cast.scheme, block=block, mode="add", seen=0).content.decode()
+        assert "Rows: read “1001”. Expected at most 1000" in text
+        assert not Row.objects.exists()
+
+
+class TestExport:
+    def test_what_is_taken_out_reads_back_the_same(self, cast, package, row, client):
+        keeping.add_row(package, "rooms", {"mark": "R3", "room": '=4\'-6"', "floor_m2": "86 sq ft"},
+                        cast.student)  # fmt: skip
+        answer = client.get(at("export-schedule", cast.scheme))
+        assert answer["Content-Disposition"] == 'attachment; filename="R01-rooms.csv"'
+        text = answer.content.decode("utf-8")
+        assert text.startswith("\ufeffmark,room,floor_m2 [m²]")
+        records = [
+            {h: t for h, t in r.items() if t} for r in read_block(Room.schedule, text).records
+        ]
+        assert records == [r.cells for r in Row.objects.all()]
+
+    def test_a_us_reader_who_brings_it_back_changes_nothing(self, cast, row):
+        cast.student.units = "us"
+        cast.student.save()
+        client = cast.client(cast.student)
+        file = io.BytesIO(client.get(at("export-schedule", cast.scheme)).content)
+        file.name = "rooms.csv"
+        answer = client.post(at("paste-rows", cast.scheme), {"file": file, "bare_in": "us"})
+        assert answer.context["preview"].records[0]["floor_m2"] == "8"
+
+    def test_cells_begin_with_no_formula(self, cast, package, client):
+        keeping.add_row(package, "rooms", {"mark": "R3", "room": "=HYPERLINK(1)"}, cast.student)
+        grid = client.get(at("export-schedule", cast.scheme)).content.decode()
+        assert "'=HYPERLINK" in grid
+        assert parse_block(grid)[1][1] == "=HYPERLINK(1)"
