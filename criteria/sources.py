@@ -153,7 +153,7 @@ ADF = Citation(BS_8206, "average daylight factor, 5.6", Certainty.QUOTED)
 LIMITING_DEPTH = Citation(BS_8206, "limiting depth, after Lynes (1979)", Certainty.MEMORY)
 SUN_HOURS = Citation(EN_17037, "exposure to sunlight, 1.5 h on a day of 1 February to 21 March",
                      Certainty.MEMORY)  # fmt: skip
-SUN_POSITION = Citation(DUFFIE, "1.6", Certainty.MEMORY)
+SUN_POSITION = Citation(DUFFIE, "1.6, after Spencer (1971)", Certainty.MEMORY)
 TASK_LIGHT = Citation(SLL, "lumen method and task levels", Certainty.QUOTED)
 CO2_BALANCE = Citation(Source("ASTM D6245", "2018", "nobody; a guide"), "mass balance",
                        Certainty.QUOTED)  # fmt: skip

@@ -78,8 +78,9 @@ def windows(package: Package) -> Iterator[OddValue]:
                 yield OddValue("windows", window.mark, head, LENGTH.write(side), question)
 
 
-_EXEMPT = re.compile(r"aerogel|vacuum|evacuated", re.IGNORECASE)
+_EXEMPT = re.compile(r"aerogel|vacuum|evacuated|plastic|plaster|render|sealant", re.IGNORECASE)
 _KINDS = (
+    ("fibreboard", re.compile(r"fib(?:re|er)[ -]?board|wood[ -]fib", re.IGNORECASE), 0.035, 0.20),
     (
         "insulation",
         re.compile(

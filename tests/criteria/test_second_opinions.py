@@ -1,0 +1,96 @@
+"""The same figures from general-purpose libraries, where they are installed.
+
+pvlib for the sun and losses, psychrolib for air, ht for materials. Each stands in for a
+printed table that few have; where a library's own data are known to be wrong it says so.
+"""
+
+import warnings
+
+import pytest
+
+from criteria.measures import envelope, heat, power, sun
+from criteria.odd import building
+from criteria.package import Package
+from criteria.schedules.envelope import Layer
+
+
+@pytest.fixture(scope="module")
+def pvlib():
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return pytest.importorskip("pvlib", reason="pvlib is not installed")
+
+
+@pytest.fixture(scope="module")
+def psychrolib():
+    library = pytest.importorskip("psychrolib", reason="psychrolib is not installed")
+    library.SetUnitSystem(library.SI)
+    return library
+
+
+@pytest.fixture(scope="module")
+def materials():
+    insulation = pytest.importorskip("ht.insulation", reason="ht is not installed")
+    return insulation.building_materials
+
+
+@pytest.mark.parametrize("day", [1, 80, 105, 172, 266, 355])
+def test_declination_as_pvlib_has_it(pvlib, day):
+    # the same formula, Spencer (1971): to a rounding
+    found = pvlib.solarposition.declination_spencer71(day)
+    assert sun.declination_deg(day) == pytest.approx(float(found) * 57.29577951308232, abs=1e-9)
+
+
+@pytest.mark.parametrize("date", ["2023-03-21", "2023-06-21", "2023-09-21", "2023-12-21"])
+@pytest.mark.parametrize(("latitude", "longitude"), [(33.45, 0.0), (51.5074, 0.0), (59.91, 0.0)])
+def test_the_sun_at_noon_as_pvlib_has_it(pvlib, date, latitude, longitude):
+    # a mean year against 2023: at the equinox declination moves 0.4° from one day to the next
+    import pandas as pd
+
+    hours = pd.date_range(date, periods=1440, freq="1min", tz="UTC")
+    highest = pvlib.solarposition.get_solarposition(hours, latitude, longitude)["elevation"].max()
+    day = pd.Timestamp(date).dayofyear
+    altitude, bearing = sun.position_deg(latitude, day, 0)
+    assert altitude == pytest.approx(highest, abs=0.4)
+    assert bearing == pytest.approx(180, abs=1e-6)
+
+
+def test_losses_as_pvlib_multiplies_them(pvlib):
+    items = (0.02, 0.03, 0, 0.02, 0.02, 0.005, 0.015, 0.01, 0, 0.03)
+    found = pvlib.pvsystem.pvwatts_losses()
+    assert 100 * power.combined_loss(*items) == pytest.approx(found, abs=1e-9)
+
+
+@pytest.mark.parametrize("altitude", [0, 500, 1500, 2640, 4000])
+def test_air_at_altitude_as_psychrolib_has_it(psychrolib, altitude):
+    pressure = psychrolib.GetStandardAtmPressure(altitude)
+    ratio = pressure / psychrolib.GetStandardAtmPressure(0)
+    found = heat.air_heat(altitude, 288.15) / heat.SEA_LEVEL_AIR_J_M3K
+    assert found == pytest.approx(ratio, rel=1e-5)  # its exponent has one digit less
+
+
+def test_the_third_of_a_watt_hour_is_air_at_twenty_degrees(psychrolib):
+    # dry air, 1.006 kJ/kgK (ASHRAE): 0.337; 0.33 is 2 % less, as printed
+    density = psychrolib.GetDryAirDensity(20.0, 101325.0)
+    assert pytest.approx(density * 1006, rel=0.025) == heat.SEA_LEVEL_AIR_J_M3K
+
+
+MISPRINTED = ("Floor covering, tiles, cork",)
+"""ht 1.2.0 carries 65.0 W/mK for cork tiles, which EN 12524 prints as 0.065."""
+
+
+def test_no_printed_material_is_taken_for_a_slip_but_the_misprinted_one(materials):
+    asked = []
+    for name, (_, conductivity, _) in materials.items():
+        layer = Layer(part="wall", layer=name, thickness_m=0.1, lambda_w_mk=conductivity)
+        asked += [name for _ in building.envelope(Package(envelope=(layer,)))]
+    assert tuple(asked) == MISPRINTED
+
+
+def test_apparent_conductivity_as_ht_converts_it(materials):
+    from ht.conduction import R_value_to_k
+
+    # ht takes R an inch; 0.25 mm of "R-30" is R-3048 an inch
+    per_inch = 30 * 25.4 / 0.25
+    found = envelope.apparent_conductivity(0.00025, 30 / 5.678263)
+    assert found == pytest.approx(R_value_to_k(per_inch, SI=False), rel=1e-5)
