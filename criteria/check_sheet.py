@@ -67,7 +67,7 @@ def judge(package: Package, target: Target) -> Finding:
     known = [m for m in measured if m.values]
     blank = [m for m in measured if not m.values]
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
-    worst = min(known, key=lambda m: _distance(m, target), default=None)
+    worst = min(known, key=lambda m: (_distance(m, target), m.subject), default=None)
     state = _state(check, target, worst) if worst else State.NO_DATA
     if worst and not state.is_missed and (top := _beyond(known, target)):
         worst, state = top, State.OVER
@@ -75,7 +75,7 @@ def judge(package: Package, target: Target) -> Finding:
         # what is known meets the target, but what is blank might not
         state = State.NO_DATA
     notes = worst.notes if worst else ()
-    order = sorted(known, key=lambda m: (m is not worst, _distance(m, target))) + blank
+    order = sorted(known, key=lambda m: (m is not worst, _distance(m, target), m.subject)) + blank
     return _finding(check, target, state, worst, missing, notes, tuple(order))
 
 
@@ -85,7 +85,7 @@ def unasked(package: Package, check: Check) -> Finding:
     measured = list(check.measure(package, ()))
     known = [m for m in measured if m.values]
     sign = 1 if check.rule is Rule.AT_LEAST else -1
-    worst = min(known, key=lambda m: sign * m.values[0], default=None)
+    worst = min(known, key=lambda m: (sign * m.values[0], m.subject), default=None)
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
     notes = worst.notes if worst else ()
     return _finding(check, target, State.NOT_ASKED, worst, missing, notes, tuple(measured))
@@ -111,7 +111,7 @@ def _beyond(known: Sequence[Measured], target: Target) -> Measured | None:
     """Return the subject that stands furthest over the target's upper bound, if any does."""
     if target.not_over is None:
         return None
-    top = max(known, key=lambda m: m.values[0])
+    top = max(known, key=lambda m: (m.values[0], m.subject))
     return top if compare(top.values[0], target.not_over, Rule.AT_MOST) is State.OVER else None
 
 

@@ -74,7 +74,7 @@ def position_deg(latitude_deg: float, day: int, hour_angle_deg: float) -> tuple[
 
     >>> altitude, bearing = position_deg(51.5, 81, 0.0)
     >>> round(altitude, 1), round(bearing)
-    (38.5, 180)
+    (38.8, 180)
     """
     phi, delta = math.radians(latitude_deg), math.radians(declination_deg(day))
     omega = math.radians(hour_angle_deg)

@@ -1,0 +1,126 @@
+"""However a package is entered, in whichever order and units, it is the same package."""
+
+import random
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from criteria.check_sheet import check_sheet
+from criteria.folder import FolderReading, read_folder
+from criteria.package import Package, read_package
+from criteria.questions import likely_questions
+from criteria.schedules import BY_SLUG
+from criteria.units import COUNT, System
+
+DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"
+KEYS = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"))
+READINGS = {key: read_folder(DATA, scheme=key[0], rev=key[1]) for key in KEYS}
+
+
+def rows_of(package: Package, slug: str) -> list[object]:
+    held = getattr(package, slug)
+    return [held] if BY_SLUG[slug].is_single else list(held)
+
+
+def typed(package: Package, system: System) -> dict[str, list[dict[str, str]]]:
+    """Write a package as typed records, each figure with the unit of a system."""
+    tables = {}
+    for slug, schedule in BY_SLUG.items():
+        records = []
+        for row in rows_of(package, slug):
+            record = {}
+            for column in schedule.columns:
+                value = getattr(row, column.attribute)
+                if value is None:
+                    record[column.head] = ""
+                elif column.scale is None or column.scale is COUNT:
+                    record[column.head] = column.show(value)
+                else:
+                    unit = column.scale.unit(system)
+                    record[column.head] = f"{float(unit.from_si(value)):.13f} {unit.symbol}"
+            records.append(record)
+        tables[slug] = records
+    return tables
+
+
+def outcome(reading: FolderReading, package: Package) -> list[tuple[object, ...]]:
+    sheet = check_sheet(package, reading.targets)
+    return [(f.ref, f.check, f.state, f.subject, sorted(f.missing)) for f in sheet.findings]
+
+
+def values(reading: FolderReading, package: Package) -> list[float]:
+    sheet = check_sheet(package, reading.targets)
+    return [part.value for f in sheet.findings for part in f.parts if part.value is not None]
+
+
+@pytest.mark.parametrize("key", KEYS, ids="".join)
+@pytest.mark.parametrize("system", System)
+def test_entry_in_either_system_gives_the_same_check_sheet(key, system):
+    reading = READINGS[key]
+    again = read_package(typed(reading.package, system))
+    assert not again.refused
+    assert outcome(reading, again.package) == outcome(reading, reading.package)
+    assert values(reading, again.package) == pytest.approx(values(reading, reading.package))
+
+
+@settings(max_examples=15)
+@given(st.sampled_from(KEYS), st.integers(0, 10**6))
+def test_the_order_of_rows_changes_nothing(key, seed):
+    reading = READINGS[key]
+    shuffler = random.Random(seed)
+    tables = typed(reading.package, System.METRIC)
+    for records in tables.values():
+        shuffler.shuffle(records)
+    again = read_package(tables).package
+    assert outcome(reading, again) == outcome(reading, reading.package)
+    assert values(reading, again) == pytest.approx(values(reading, reading.package))
+
+
+@pytest.mark.parametrize("key", KEYS, ids="".join)
+def test_questions_need_no_particular_order_of_rows(key):
+    reading = READINGS[key]
+    tables = typed(reading.package, System.METRIC)
+    for records in tables.values():
+        records.reverse()
+    again = read_package(tables).package
+    first, second = (
+        {(q.template, q.ref, q.is_hazard) for q in likely_questions(check_sheet(p, t), p)}
+        for p, t in ((reading.package, reading.targets), (again, reading.targets))
+    )
+    assert first == second
+
+
+@pytest.mark.parametrize("slug", [s for s, schedule in BY_SLUG.items() if not schedule.is_single])
+def test_a_schedule_left_out_is_no_data_and_never_zero(slug):
+    """What a check reads from a schedule that isn't there is asked for, or is a stated zero."""
+    reading = READINGS[("H07", "B")]
+    tables = typed(reading.package, System.METRIC)
+    tables[slug] = []
+    if slug == "rooms":  # what stands in rooms can't be read without them
+        tables["windows"], tables["vents"] = [], []
+    again = read_package(tables).package
+    before = {f.ref: f for f in check_sheet(reading.package, reading.targets).asked}
+    for finding in check_sheet(again, reading.targets).asked:
+        if finding.value == before[finding.ref].value:
+            continue
+        assert finding.value is None, finding.check
+        assert finding.missing or finding.state.value == "not_asked"
+
+
+@settings(max_examples=10)
+@given(st.floats(0.2, 5))
+def test_twice_the_load_is_half_the_days(factor):
+    reading = READINGS[("H03", "B")]
+    tables = typed(reading.package, System.METRIC)
+    for record in tables["loads"]:
+        record["w_each"] = f"{float(record['w_each'].split()[0]) * factor:.10f}"
+    before = {f.check: f.value for f in check_sheet(reading.package, reading.targets).findings}
+    after = {
+        f.check: f.value
+        for f in check_sheet(read_package(tables).package, reading.targets).findings
+    }
+    for check in ("battery_days", "power_ratio"):
+        assert after[check] == pytest.approx(before[check] / factor, rel=1e-6)
+    assert after["largest_load"] == pytest.approx(before["largest_load"], rel=1e-6)
