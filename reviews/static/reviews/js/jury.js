@@ -234,6 +234,7 @@
   document.addEventListener("input", (event) => {
     const form = event.target.closest("form[data-typed]");
     if (!form || form.closest("[data-trouble]")) return;
+    say(form.closest("[id]"), "Not kept yet");
     clearTimeout(typing.get(form));
     typing.set(form, setTimeout(() => keep(form), TYPED_MS));
   });

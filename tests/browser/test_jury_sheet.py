@@ -1,0 +1,172 @@
+"""A jury sheet in a real browser: counted taps, a network that comes and goes, two devices."""
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from reviews.models import Comment, JurySheet, LevelGiven
+from tests import factories
+from tests.browser.conftest import broken_rules
+from tests.conftest import Cast
+
+LEAST_PX, LEAST_TEXT_PX, LEAST_FIGURE_PX = 56, 18, 22
+
+TARGETS = """() => [...document.querySelectorAll(
+    'main button, main .button, main summary, main select, main textarea, .thumb-bar button, ' +
+    '.thumb-bar a, .level-choice, .sheet-picks > label, main input:not([type=hidden], [type=radio])'
+  )].filter((each) => each.offsetParent && !each.closest('.visually-hidden'))
+    .map((each) => [each.innerText.slice(0, 30), each.getBoundingClientRect().height])"""
+
+SIZES = """(selector) => [...document.querySelectorAll(selector)]
+    .filter((each) => each.offsetParent
+      && [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim()))
+    .map((each) => [each.textContent.trim().slice(0, 30),
+                    parseFloat(getComputedStyle(each).fontSize)])"""
+
+
+@pytest.fixture
+def sheet(cast: Cast) -> Cast:
+    """The scheme with two issued sheets and the eight criteria of a final crit."""
+    cast.crit.criteria.all().delete()
+    for n in range(1, 9):
+        factories.CriterionFactory(crit=cast.crit, code=f"F{n}", weight=10, position=n)
+    revision = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    for number in ("01", "02"):
+        factories.IssuedSheetFactory(revision=revision, number=number)
+    return cast
+
+
+@pytest.fixture
+def tablet(browser: Browser, live_server, sheet: Cast):
+    """Open the sheet on a device of its own; errors of a lost network are looked for there."""
+    opened = []
+
+    def open_one(width: int = 820, height: int = 1180, scripts: bool = True) -> Page:
+        context = browser.new_context(
+            viewport={"width": width, "height": height}, has_touch=True,
+            java_script_enabled=scripts, base_url=live_server.url,
+        )  # fmt: skip
+        opened.append(context)
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.goto(f"/j/{sheet.seat.code}/")
+        page.goto(f"/jury/{sheet.scheme.pk}/")
+        return page
+
+    yield open_one
+    for context in opened:
+        context.close()
+
+
+def _line(cast: Cast, code: str) -> str:
+    return f"#level-{cast.crit.criteria.get(code=code).pk}"
+
+
+def _stub(page: Page, kind: str, zone: str) -> int:
+    page.locator(".stub .level-choice", has_text=kind).tap()
+    page.locator(".sheet-picks > label", has_text="02").tap()
+    page.locator(f".zone-panel:visible button[value='02·{zone}']").tap()
+    return 3
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_sixteen_taps_and_nothing_else(tablet, sheet, scripts):
+    page = tablet(scripts=scripts)
+    taps = 1
+    page.locator("#impression button[value='4']").tap()
+    for criterion in sheet.crit.criteria.all():
+        page.locator(f"#level-{criterion.pk} button[value='3']").tap()
+        taps += 1
+    taps += _stub(page, "Prove", "C4") + _stub(page, "Keep", "A1")
+    expect(page.locator("#own-comments .own-comment")).to_have_count(2)
+    page.locator("[data-lock] button").tap()
+    expect(page.locator(".state-box")).to_contain_text("Locked")
+    assert taps + 1 == 16
+    kept = JurySheet.objects.get()
+    assert kept.is_locked
+    assert kept.impression == 4
+    assert list(kept.levels.values_list("level", flat=True)) == [3] * 8
+    places = {(c.kind, c.place) for c in kept.comments.all()}
+    assert places == {("Prove", "02·C4"), ("Keep", "02·A1")}
+
+
+def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
+    page = tablet()
+    page.context.set_offline(True)
+    page.locator(f"{_line(sheet, 'F1')} button[value='2']").tap()
+    page.locator(f"{_line(sheet, 'F1')} button[value='4']").tap()
+    page.locator(f"{_line(sheet, 'F2')} button[value='not-mine']").tap()
+    _stub(page, "Draw", "B3")
+    page.locator(".own-comment textarea").fill("Draw the second way out.")
+    expect(page.locator("[data-waiting]")).to_contain_text("waiting to be sent")
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_have_text("Waiting to be sent")
+    page.context.set_offline(False)
+    expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ", timeout=20_000)
+    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_contain_text("Kept ")
+    levels = {given.criterion.code: given for given in LevelGiven.objects.all()}
+    assert levels["F1"].level == 4
+    assert levels["F2"].is_not_mine
+    comment = Comment.objects.get()
+    assert (comment.kind, comment.place) == ("Draw", "02·B3")
+    assert comment.words == "Draw the second way out."
+
+
+def test_what_waits_outlives_the_page(tablet, sheet):
+    page = tablet()
+    page.route("**/levels/**", lambda route: route.abort())
+    page.locator(f"{_line(sheet, 'F1')} button[value='5']").tap()
+    expect(page.locator("[data-waiting]")).to_have_text("1 waiting to be sent")
+    page.unroute("**/levels/**")
+    page.goto("/jury/")
+    expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
+    assert LevelGiven.objects.get().level == 5
+
+
+def test_a_second_device_is_refused_with_both_shown_and_may_insist(tablet, sheet):
+    first, second = tablet(), tablet()
+    line = _line(sheet, "F1")
+    first.locator(f"{line} button[value='4']").tap()
+    expect(first.locator(f"{line} [data-kept]")).to_contain_text("Kept ")
+    second.locator(f"{line} button[value='2']").tap()
+    trouble = second.locator(f"{line} .trouble")
+    expect(trouble).to_contain_text("4 Resolved")
+    expect(trouble).to_contain_text("2 Roughed out")
+    assert LevelGiven.objects.get().level == 4
+    second.locator(f"{line} button[value='2']").tap()
+    expect(second.locator(f"{line} [data-kept]")).to_contain_text("Kept ")
+    assert LevelGiven.objects.get().level == 2
+
+
+def test_the_lock_waits_for_what_is_still_on_the_device(tablet, sheet):
+    page = tablet()
+    page.route("**/levels/**", lambda route: route.abort())
+    page.locator(f"{_line(sheet, 'F1')} button[value='5']").tap()
+    page.locator("[data-lock] button").tap()
+    expect(page.locator("[data-waiting]")).to_contain_text("Lock once they have arrived")
+    assert not JurySheet.objects.filter(locked_at__isnull=False).exists()
+
+
+@pytest.mark.parametrize("width", [390, 820, 1180])
+def test_a_thumb_finds_everything_and_eyes_read_it_in_the_dark(tablet, width):
+    page = tablet(width=width)
+    _stub(page, "Prove", "C4")
+    assert page.locator("html").get_attribute("data-lamp") == "off"
+    targets = page.evaluate(TARGETS)
+    assert len(targets) > 60
+    assert [each for each in targets if each[1] < LEAST_PX - 0.1] == []
+    small = [each for each in page.evaluate(SIZES, "main *") if each[1] < LEAST_TEXT_PX - 0.1]
+    assert small == []
+    figures = page.evaluate(SIZES, "main .level-height *, main .figure")
+    assert figures
+    assert [each for each in figures if each[1] < LEAST_FIGURE_PX - 0.1] == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.evaluate("scrollTo(0, 0)")  # a button that the bar half covers is rightly called small
+    assert broken_rules(page) == []
+
+
+def test_scheme_and_room_stay_on_screen(tablet, sheet):
+    page = tablet(width=390, height=844)
+    for place in ("#levels", "#comments", "#lock"):
+        page.locator(place).scroll_into_view_if_needed()
+        expect(page.locator(".scheme-now")).to_be_in_viewport()
+        expect(page.locator(".room-now")).to_be_in_viewport()
