@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from django.utils.safestring import SafeString
 
@@ -102,10 +102,21 @@ class RoomPage:
     name: str
     rooms: tuple[RoomLink, ...]
     site: Site
-    plan: RoomPlan | None = None
-    shown: Shown | None = None
+    system: System
+    light: RoomLight | None = None
+    is_moved: bool = False
     missing: tuple[str, ...] = ()
     refused: str = ""
+
+    @property
+    def plan(self) -> RoomPlan | None:
+        """The room as the schedules have it."""
+        return self.light.plan if self.light else None
+
+    @cached_property
+    def shown(self) -> Shown | None:
+        """The room as the schedules have it, drawn when it is asked for."""
+        return shown(self.light, self.system, is_moved=self.is_moved) if self.light else None
 
 
 def room_page(package: Package, mark: str, system: System, *, is_moved: bool = False) -> RoomPage:
@@ -115,6 +126,7 @@ def room_page(package: Package, mark: str, system: System, *, is_moved: bool = F
         raise KeyError(mark)
     about = {
         "mark": mark, "name": room.name, "rooms": _links(package, mark), "site": package.site,
+        "system": system, "is_moved": is_moved,
     }  # fmt: skip
     try:
         plan = room_plan(package, mark)
@@ -125,7 +137,7 @@ def room_page(package: Package, mark: str, system: System, *, is_moved: bool = F
         where = f"{wrong.where}, " if wrong.where else ""
         words = f"{where}{_field_words(wrong.field)}: read {wrong.read}. Expected {wrong.expected}."
         return RoomPage(refused=words[0].upper() + words[1:], **about)
-    return RoomPage(plan=plan, shown=shown(light, system, is_moved=is_moved), **about)
+    return RoomPage(light=light, **about)
 
 
 def _field_words(name: str) -> str:
@@ -158,9 +170,10 @@ def shown(
     )
 
 
-def shown_trial(own: RoomPlan, trial: RoomPlan, site: Site, system: System) -> Shown:
+def shown_trial(page: RoomPage, trial: RoomPlan) -> Shown:
     """Show a trial beside the schedule's own."""
-    return shown(room_light(trial, site), system, own=room_light(own, site), is_moved=True)
+    light = room_light(trial, page.site)
+    return shown(light, page.system, own=page.light, is_moved=True)
 
 
 def _text(figure: Figure, system: System) -> str:

@@ -21,11 +21,14 @@ from criteria.units import LENGTH, ROOM_LENGTH, System
 
 SCALES = (20, 25, 50, 100, 200)
 UNIT_MM = 0.2
-WIDEST, TALLEST = 820, 800
-SIDE, HEAD, FOOT = 74, 58, 118
+WIDEST, TALLEST = 880, 900
+NARROW = 600
+SIDE, HEAD, FOOT = 84, 58, 128
 """Room kept around the walls for marks, dimensions and the scale bar."""
 LEVELS_PCT = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20)
 TONES_PCT = (1, 2, 5)
+SHORTEST_M = 0.4
+"""Lines shorter than this are left out: corners, where the grid says little [m]."""
 HATCH = 9
 """Between hatching lines, along x [units]."""
 
@@ -92,28 +95,33 @@ def draw_plan(
     """
     plan = light.plan
     paper = paper_for(plan)
+    contours = [
+        each for each in lines_to_walls(light.drawn, _levels(light)) if each.length_m >= SHORTEST_M
+    ]
     parts = [
         _tones(light, paper),
-        _lines(light, paper),
+        _lines(light, contours, paper),
         _walls(paper),
         *(_was(each, plan, paper) for each in _elsewhere(plan, own)),
         *(
             _opening(each, plan, paper, system, f"{key}-{number}", is_moved)
             for number, each in enumerate(plan.openings)
         ),
+        *(_label(contour, paper) for contour in _labelled(contours, plan, paper)),
         *(_seat(seat.mark, paper.x(seat.x_m), paper.y(seat.y_m)) for seat in plan.seats),
         _sizes(plan, paper, system),
         _north(plan, paper),
         _scale_bar(paper, system),
     ]
     return format_html(
-        '<svg class="daylight-plan" viewBox="0 0 {0} {1}" width="{2}mm" height="{3}mm" role="{4}"'
+        '<svg class="daylight-plan{10}" viewBox="0 0 {0} {1}" width="{2}mm" height="{3}mm" role="{4}"'
         ' aria-labelledby="{5}-title" aria-describedby="{5}-desc" data-mm="{9}">'
         '<title id="{5}-title">{6}</title>'
         '<desc id="{5}-desc">{7}</desc>{8}</svg>',
         _n(paper.wide), _n(paper.high), _n(paper.wide * UNIT_MM), _n(paper.high * UNIT_MM),
         "group" if is_moved else "img", key, f"Daylight plan of {plan.mark} {plan.name}",
-        described(light, paper, system), SafeString("").join(parts), _n(1000 / paper.per_m),
+        described(light, paper, system), _joined(parts), _n(1000 / paper.per_m),
+        " daylight-plan-narrow" if paper.wide < NARROW else "",
     )  # fmt: skip
 
 
@@ -157,14 +165,13 @@ def _tones(light: RoomLight, paper: Paper) -> SafeString:
     return format_html('<path class="tone" d="{}"/>', drawn)
 
 
-def _lines(light: RoomLight, paper: Paper) -> SafeString:
+def _lines(light: RoomLight, contours: Sequence[Contour], paper: Paper) -> SafeString:
     room = light.plan.room
     parts = []
     if room.openings and 0 < light.field.no_sky_share < 1:
         hidden = no_sky_lines(room, plane_height_m=PLANE_HEIGHT_M)
         path = "".join(_smooth(_on(paper, line)) for line in hidden)
         parts.append(format_html('<path class="no-sky" d="{}"/>', path))
-    contours = lines_to_walls(light.drawn, _levels(light))
     parts += [
         format_html(
             '<path class="isoline{}" d="{}"/>',
@@ -173,26 +180,27 @@ def _lines(light: RoomLight, paper: Paper) -> SafeString:
         )
         for contour in contours
     ]
-    parts += [_label(contour, paper) for contour in _labelled(contours, paper)]
-    return SafeString("").join(parts)
+    return _joined(parts)
 
 
 def _on(paper: Paper, points: Iterable[Point]) -> list[Point]:
     return [(paper.x(x), paper.y(y)) for x, y in points]
 
 
-def _labelled(contours: Sequence[Contour], paper: Paper) -> list[Contour]:
-    """The lines with room for a figure: long enough, and none on top of another."""
+def _labelled(contours: Sequence[Contour], plan: RoomPlan, paper: Paper) -> list[Contour]:
+    """The lines with room for a figure: long enough, and none on top of another or of a mark."""
+    taken = [
+        (paper.x(o.left_m + o.width_m / 2), paper.y(o.sill_m + o.height_m) - 16)
+        for o in plan.openings
+        if o.is_rooflight
+    ]
     kept: list[Contour] = []
     for contour in sorted(contours, key=lambda each: -each.length_m):
-        x, y = contour.label_point
-        at = (paper.x(x), paper.y(y))
-        near = (
-            abs(at[0] - paper.x(a)) < 34 and abs(at[1] - paper.y(b)) < 20
-            for a, b in (each.label_point for each in kept)
-        )
-        if contour.length_m * paper.per_m > 40 and not any(near):
+        x, y = _on(paper, [contour.label_point])[0]
+        is_free = all(abs(x - a) >= 34 or abs(y - b) >= 24 for a, b in taken)
+        if is_free and contour.length_m * paper.per_m > 40:
             kept.append(contour)
+            taken.append((x, y))
     return kept
 
 
@@ -373,8 +381,8 @@ def _seat(mark: str, x: float, y: float) -> SafeString:
 
 def _sizes(plan: RoomPlan, paper: Paper, system: System) -> SafeString:
     """Inside length and width, with ticks."""
-    left, right, low = paper.x(0), paper.x(paper.length_m), paper.y(-paper.wall_m) + 48
-    top, foot, side = paper.y(paper.width_m), paper.y(0), paper.x(-paper.wall_m) - 48
+    left, right, low = paper.x(0), paper.x(paper.length_m), paper.y(-paper.wall_m) + 66
+    top, foot, side = paper.y(paper.width_m), paper.y(0), paper.x(-paper.wall_m) - 58
     middle = (top + foot) / 2
     return format_html(
         '<path class="size" d="M{0} {2}H{1}M{0} {3}V{4}M{1} {3}V{4}'
@@ -442,6 +450,10 @@ def _swatch(lines: str) -> SafeString:
         '<path class="tone" d="{}"/><rect x="0.5" y="0.5" width="43" height="25"/></svg>',
         lines,
     )
+
+
+def _joined(parts: Iterable[SafeString]) -> SafeString:
+    return format_html_join("", "{}", ((part,) for part in parts))
 
 
 def _n(number: float) -> str:

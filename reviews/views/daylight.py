@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,7 +12,7 @@ from criteria.schedules.openings import Window
 from reviews import access
 from reviews.adopting import WINDOWS, adopt
 from reviews.checking import asked_by
-from reviews.daylight_pages import RoomPage, room_page, shown_trial
+from reviews.daylight_pages import RoomPage, Shown, room_page, shown_trial
 from reviews.forms.daylight import TrialForm
 from reviews.keeping import last_change, undo
 from reviews.models import Change, Package
@@ -56,18 +54,17 @@ def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm |
 
 def _show(
     request: HttpRequest, package: Package, page: RoomPage, form: TrialForm | None,
-    status: int = 200, **more: Any,
+    status: int = 200, shown: Shown | None = None,
 ) -> HttpResponse:  # fmt: skip
     last = last_change(package, WINDOWS)
     context = {
         "page": page,
         "form": form,
-        "shown": page.shown,
+        "shown": shown or page.shown,
         "package": package,
         "last": last,
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
-        **more,
     }
     return render(request, "daylight/show_daylight.html", context, status=status)
 
@@ -87,9 +84,8 @@ def try_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespons
     form = _form(request, package, page)
     if form is None:
         return redirect("show-daylight", scheme_id, mark)
-    shown = page.shown
-    if form.is_valid():
-        shown = shown_trial(page.plan, form.trial, page.site, system_of(request))
+    is_built = form.is_valid()
+    shown = shown_trial(page, form.trial) if is_built else page.shown
     if request.htmx:
         context = {"page": page, "form": form, "shown": shown, "package": package}
         return render(request, "daylight/_answer.html", context)
@@ -112,7 +108,7 @@ def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespo
         )
     except (Newer, Refused) as refused:
         form.say_refused(refused, last_change(package, WINDOWS))
-        trial = shown_trial(page.plan, form.trial, page.site, system_of(request))
+        trial = shown_trial(page, form.trial)
         return _show(request, package, page, form, REFUSED, shown=trial)
     messages.success(request, f"Kept: {change.what if change else 'nothing new'}.")
     return redirect("show-daylight", scheme_id, mark)
