@@ -8,6 +8,7 @@ from reviews.demo.drawings.canvas import (
     BOLD,
     CUT,
     FINE,
+    GLASS,
     GRAPHITE,
     HAIR,
     INK,
@@ -26,7 +27,6 @@ from reviews.demo.drawings.layout import PlannedRoom
 from reviews.demo.drawings.moves import draw_moves
 from reviews.demo.drawings.names import speaks_of
 from reviews.demo.drawings.page import FIELD, caption
-from reviews.demo.drawings.section_parts import GLASS
 from reviews.demo.drawings.symbols import Placing, dimension, grouped, person, scale_bar
 
 SCALE = 20

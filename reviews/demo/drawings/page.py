@@ -130,11 +130,11 @@ def draw_title_block(
     canvas.box(left, top, right, bottom, pen=BOLD)
     cells = (
         (92.0, "Scheme", f"{block.scheme_number}  {block.scheme_name}", "title", 8.0),
-        (92.0, "Sheet", title, "medium", 6.4),
+        (83.0, "Sheet", title, "medium", 6.4),
         (76.0, "Drawn by", block.by, "label", 5.0),
         (40.0, "Site", block.site, "label", 5.0),
         (27.0, "Scale", scale or "–", "label", 5.0),
-        (35.0, "Date", block.date, "label", 5.0),
+        (44.0, "Date", block.date, "label", 5.0),
         (16.0, "Rev.", block.letter, "strong", 7.5),
         (0.0, "No.", number, "strong", 9.0),
     )

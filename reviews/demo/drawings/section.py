@@ -113,7 +113,7 @@ def draw_section(
         draw_furniture(canvas, building, place, cell, cut.along)
     _roof(canvas, heights, place, long, wall, roof, ridge, cut.along)
     for cell in found:
-        letter_cell(canvas, place, cell, cut.along)
+        letter_cell(canvas, place, cell, cut.along, building.openings.windows)
     if cut.shows_levels:
         _levels(canvas, building, heights, place, wall)
     if cut.shows_person:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import (
     FINE,
+    GLASS,
     GRAPHITE,
     HAIR,
     INK,
@@ -24,7 +25,6 @@ from reviews.demo.drawings.openings import PlacedWindow
 from reviews.demo.drawings.plan_marks import section_cuts
 from reviews.demo.drawings.symbols import Placing, dimension, grouped
 
-GLASS = "#EAEFE7"
 SURFACES = {
     "bunk": ((0.45, 0.57), (1.5, 1.62)), "bed": ((0.42, 0.54),), "mattress": ((0.0, 0.45),),
     "table": ((0.7, 0.75),), "bench": ((0.4, 0.45),), "counter": ((0.0, 0.9),),
@@ -209,7 +209,9 @@ def draw_doors(
         canvas.text((x, y), door.mark, 3.3, "medium", INK, "ms", halo=True)
 
 
-def letter_cell(canvas: Canvas, place: Placing, cell: Cell, along: bool) -> None:
+def letter_cell(
+    canvas: Canvas, place: Placing, cell: Cell, along: bool, windows: Sequence[PlacedWindow]
+) -> None:
     """Letter a room's name and clear height."""
     wide = cell.end - cell.start
     if wide < 0.7:
@@ -222,6 +224,23 @@ def letter_cell(canvas: Canvas, place: Placing, cell: Cell, along: bool) -> None
         words = f"{grouped(cell.high)} mean"
         canvas.text((x, y - 5), words, 3.4, "label", GRAPHITE, "ms", halo=True)
     elif wide > 1.0:
-        at = cell.start + (0.24 if along else wide * 0.62)
+        at = _clear_of(cell, along, windows)
         ends = place.up(at, cell.floor), place.up(at, cell.floor + cell.high)
         dimension(canvas, *ends, grouped(cell.high))
+
+
+def _clear_of(cell: Cell, along: bool, windows: Sequence[PlacedWindow]) -> float:
+    """Return where a height can be dimensioned clear of the windows that are seen [m]."""
+    seen = [
+        w for w in windows
+        if w.room is cell.room and w.side == SEEN_SIDE[along] and not w.is_roof_light
+    ]  # fmt: skip
+    wide = cell.end - cell.start
+    spots = [cell.start + wide * i / 20 for i in range(3, 18)]
+    wish = cell.start + (0.24 if along else wide * 0.62)
+
+    def cost(at: float) -> float:
+        hit = any(w.start_m - 0.2 < at < w.start_m + w.wide_m + 0.2 for w in seen)
+        return 10.0 * hit + abs(at - wish)
+
+    return min([wish, *spots], key=cost)

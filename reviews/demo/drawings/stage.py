@@ -38,3 +38,8 @@ class Stage:
             "right": (r.x0 + into, r.y0 + across),
             "left": (r.x1 - into, r.y1 - across),
         }[self.towards]
+
+
+def back_of(stage: Stage) -> float:
+    """Return how far before the room one stands, so that all of its width is seen [m]."""
+    return max(2.4, 0.62 * stage.width)

@@ -8,6 +8,7 @@ from reviews.demo.drawings.canvas import (
     BOLD,
     CUT,
     FINE,
+    GLASS,
     GRAPHITE,
     HAIR,
     INK,
@@ -242,7 +243,7 @@ def _openings(canvas: Canvas, building: Building, axo: Axonometric, heights: Hei
             window.side, window.start_m, window.start_m + window.wide_m, low, low + w.frame_h_m
         )
         if shape:
-            canvas.shape(shape, "#E4EAE0", LINE)
+            canvas.shape(shape, GLASS, LINE)
     for door in building.openings.doors:
         if not door.is_outside or door.door is None:
             continue

@@ -7,6 +7,7 @@ from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import (
     BOLD,
     FINE,
+    GLASS,
     GRAPHITE,
     HAIR,
     INK,
@@ -25,14 +26,14 @@ from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.key_plan import draw_key
 from reviews.demo.drawings.openings import PlacedDoor, PlacedWindow
 from reviews.demo.drawings.page import FIELD, Field, caption
-from reviews.demo.drawings.stage import Stage
+from reviews.demo.drawings.stage import Stage, back_of
 from reviews.demo.drawings.symbols import grouped, person
 
 EYE_M = 1.55
 TAKEN_AWAY_M = 1.0
 """How much of the near end of the room is taken away with the wall behind one [m]."""
-TALLEST_MM = 146.0
-"""The tallest that a view may be on paper [mm]."""
+TALLEST_MM, APART_MM = 140.0, 12.0
+"""The tallest that a view may be, and the space between two [mm of paper]."""
 TALL = {
     "table": (0.71, 0.75), "bench": (0.40, 0.45), "counter": (0.0, 0.9), "lab": (0.84, 0.9),
     "hearth": (0.0, 1.0), "stove": (0.0, 1.0), "tank": (0.0, 1.3), "seat": (0.0, 0.45),
@@ -63,22 +64,21 @@ class Camera:
 
 
 def draw_views(canvas: Canvas, building: Building) -> None:
-    """Draw two views, and over each where one stands and the windows one sees."""
-    half = (FIELD.width - 14) / 2
+    """Draw two views of one height side by side, and over them where one stands."""
     stages = _stages(building)
-    scales = [min(half / s.width, TALLEST_MM / s.high) for s in stages]
-    foot = FIELD.bottom - 13
-    tallest = max(s.high * k for s, k in zip(stages, scales, strict=True))
-    for i, (stage, per_m) in enumerate(zip(stages, scales, strict=True)):
-        x = FIELD.left + i * (half + 14)
-        left = x + (half - stage.width * per_m) / 2
-        back = max(2.4, 0.62 * stage.width)
-        camera = Camera(stage, back, per_m, left, foot)
+    shapes = [stage.width / stage.high for stage in stages]
+    high = min(TALLEST_MM, (FIELD.width - APART_MM) / sum(shapes))
+    wide = sum(shapes) * high + APART_MM
+    left, foot = FIELD.left + (FIELD.width - wide) / 2, FIELD.bottom - 13
+    for number, (stage, shape) in enumerate(zip(stages, shapes, strict=True), start=1):
+        camera = Camera(stage, back_of(stage), high / stage.high, left, foot)
         _view(canvas, building, camera)
-        words = f"{stage.room.room.name}, looking {_way(building, stage.towards)}"
+        words = f"{number}  {stage.room.room.name}, looking {_way(building, stage.towards)}"
         note = f"{grouped(stage.width)} wide, {grouped(stage.depth)} deep"
-        caption(canvas, (x, foot + 9), words, note)
-        draw_key(canvas, building, stage, back, Field(x, FIELD.top, x + half, foot - tallest - 7))
+        room = shape * high - canvas.width_of(words, 5.2, "strong") - 3
+        caption(canvas, (left, foot + 9), words, note if canvas.width_of(note, 4.0) < room else "")
+        left += shape * high + APART_MM
+    draw_key(canvas, building, stages, Field(FIELD.left, FIELD.top, FIELD.right, foot - high - 9))
 
 
 def _stages(building: Building) -> list[Stage]:
@@ -192,7 +192,7 @@ def _window(canvas: Canvas, camera: Camera, window: PlacedWindow) -> None:
     if frame is None or glass is None:
         return
     canvas.shape(frame, PAPER, LINE, INK)
-    canvas.shape(glass, "#F3F5EF", THIN, INK)
+    canvas.shape(glass, GLASS, THIN, INK)
     _outlook(canvas, glass)
     x = (frame[0][0] + frame[1][0]) / 2
     y = min(frame[2][1], frame[3][1]) - 1.8
