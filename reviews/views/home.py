@@ -117,11 +117,11 @@ def switch_lamp(request: HttpRequest) -> HttpResponse:
     answer = redirect(_next(request))
     if request.viewer.person:
         Person.objects.filter(pk=request.viewer.person.pk).update(lamp=lamp)
-    else:
-        answer.set_cookie(
-            "lamp", lamp, max_age=settings.SESSION_COOKIE_AGE, samesite="Lax", httponly=True,
-            secure=settings.IS_HTTPS,
-        )  # fmt: skip
+    # jury pages follow the device alone, so it is told whoever is signed in
+    answer.set_cookie(
+        "lamp", lamp, max_age=settings.SESSION_COOKIE_AGE, samesite="Lax", httponly=True,
+        secure=settings.IS_HTTPS,
+    )  # fmt: skip
     return answer
 
 
