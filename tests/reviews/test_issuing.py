@@ -2,9 +2,11 @@
 
 import hashlib
 import json
+import threading
 from datetime import timedelta
 
 import pytest
+from django.db import connection
 
 from reviews import issuing, keeping
 from reviews.models import HandInItem, Package, Revision, StoredFinding
@@ -135,3 +137,24 @@ def test_what_the_hand_in_list_asks_for_and_is_not_there_is_told(cast, package):
     keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
     package.refresh_from_db()
     assert issuing.lacks(package) == ["Sheet 03 Sections"]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_requests_at_the_same_moment_make_one_revision(cast):
+    """Two threads, each with its own connection, pass one gate together."""
+    gate, made = threading.Barrier(2), []
+
+    def press(person) -> None:
+        try:
+            gate.wait(timeout=10)
+            made.append(issuing.issue(cast.scheme.package, person, PENS_DOWN, letter="A").pk)
+        finally:
+            connection.close()
+
+    people = (cast.student, cast.mate)
+    threads = [threading.Thread(target=press, args=(person,)) for person in people]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert made == [Revision.objects.get().pk] * 2
