@@ -19,6 +19,7 @@ from criteria.checks.ground import GROUND_CHECKS
 from criteria.checks.heat import BALANCE_TEMPERATURE, HEAT_LOSS
 from criteria.checks.light import DAYLIGHT_RATIO, OPENABLE_RATIO
 from criteria.checks.moving import HAND_CARRY, LIFTS, PIECE_ENVELOPE, PIECE_MASS
+from criteria.checks.package import MARKS
 from criteria.checks.power import BATTERY_DAYS, LARGEST_LOAD, POWER_CHECKS, POWER_RATIO
 from criteria.checks.precedents import PRECEDENTS
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
@@ -95,6 +96,7 @@ CATALOGUE: tuple[Check, ...] = (
     HEIGHTS,
     *FINISH_CHECKS,
     PRECEDENTS,
+    MARKS,
 )
 
 CHECKS: dict[str, Check] = {check.slug: check for check in CATALOGUE}

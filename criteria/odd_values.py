@@ -18,6 +18,7 @@ _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
     systems.power,
     building.doors,
     building.ramp,
+    building.levels,
     building.pieces,
     systems.stowage,
     systems.precedents,

@@ -18,6 +18,7 @@ from criteria.schedules.lighting import Lamp
 from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.people import Occupant
+from criteria.schedules.plan import PlanMarks
 from criteria.schedules.plant import Plant
 from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
@@ -57,6 +58,7 @@ class Package:
     moves: tuple[Move, ...] = ()
     finishes: tuple[Finish, ...] = ()
     precedents: tuple[Precedent, ...] = ()
+    plan_marks: tuple[PlanMarks, ...] = ()
     claims: tuple[Claim, ...] = ()
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:

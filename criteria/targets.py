@@ -121,6 +121,10 @@ def _figure(typed: str, unit: str, scale: Scale, system: System) -> float:
     return float(quantities.read(f"{typed} {unit}" if bare and known else typed, scale, system).si)
 
 
+_BY_TITLE = {check.title.casefold(): check for check in CHECKS.values()}
+"""A target that is worded as a check's own title means that check."""
+
+
 def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
     """Give a target row its meaning.
 
@@ -128,7 +132,7 @@ def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
     """
     words = row.what or ""
     read = meaning_of(words, row.note or "")
-    check = CHECKS.get(row.check or read.check)
+    check = CHECKS.get(row.check or read.check) or _BY_TITLE.get(words.strip().casefold())
     with _in("Rooms"):
         uses = read_uses(row.rooms) if row.rooms else read.uses
     rule = Rule(row.rule or Rule.AT_LEAST)

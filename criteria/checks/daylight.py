@@ -2,8 +2,6 @@
 
 from criteria.checks.check import Check, blank
 from criteria.checks.reading import rows_missing
-from criteria.daylight.depth import limiting_depth_m
-from criteria.daylight.hand import Pane, average_daylight_factor_pct
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import lamps, light, sun
 from criteria.package import Package
@@ -59,6 +57,9 @@ def _adf(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _adf_of(package: Package, room: Room) -> Measured:
+    # brings numpy, which a package without room depths needn't wait for
+    from criteria.daylight.hand import Pane, average_daylight_factor_pct
+
     l, w, h = room.depth_m or 0, room.width_m or 0, room.clear_height_m or 0
     surface = 2 * (l * w + l * h + w * h)
     panes, steps, assumed = [], [], False
@@ -90,6 +91,12 @@ def _heads_of(package: Package, room: Room) -> float | None:
     return max(tops, default=None)
 
 
+def _reach(width_m: float, head_m: float) -> float:
+    from criteria.daylight.depth import limiting_depth_m  # as above
+
+    return limiting_depth_m(width_m=width_m, head_m=head_m, rear_reflectance=REFLECTANCE)
+
+
 def _depth(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = []
     for room in package.rooms_used_for(uses or LIVED_IN):
@@ -104,7 +111,7 @@ def _depth(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             found.append(Measured(missing=missing, **_about(room)))
             continue
         depth, width = room.depth_m or 0, room.width_m or 0
-        limit = limiting_depth_m(width_m=width, head_m=head, rear_reflectance=REFLECTANCE)
+        limit = _reach(width, head)
         value = depth / limit
         figures = (
             f"{REFLECTANCE:g}", Amount(width, ROOM_LENGTH), Amount(head, ROOM_LENGTH),

@@ -55,16 +55,27 @@ def used(package: Package) -> Used:
     return Used(total, tuple(each), steps, tuple(missing), notes)
 
 
+def _design_sun(package: Package) -> float | None:
+    """Return the sun of the design month [s]: the site sheet's, or that of its climate row."""
+    site = package.site
+    if site.sun_hours_s is not None:
+        return site.sun_hours_s
+    month = next((m for m in package.climate if m.month == site.design_month), None)
+    return month.sun_s if month else None
+
+
 def made(package: Package) -> tuple[float, tuple[Step, ...], tuple[str, ...]]:
     """Return what panels and wind make in a day of the design month [J], and what is blank."""
     plant, site = package.power, package.site
+    sun = _design_sun(package)
     missing = (
         *blank(PowerPlant.schedule, plant, "pv_kwp"),
-        *blank(Site.schedule, site, "sun_hours", "system_factor"),
+        *(() if sun is not None else blank(Site.schedule, site, "sun_hours")),
+        *blank(Site.schedule, site, "system_factor"),
     )
-    if missing:
+    if missing or sun is None:
         return 0.0, (), missing
-    panels, sun, factor = plant.panels_w or 0, site.sun_hours_s or 0.0, site.system_factor or 0
+    panels, factor = plant.panels_w or 0, site.system_factor or 0
     wind = plant.wind_j_day or 0.0
     total = power.made_in_a_day(panels, sun, factor, wind)
     figures = (
@@ -162,7 +173,7 @@ POWER_RATIO = Check(
     topic="Power",
     scales=(RATIO,),
     measure=_power_ratio,
-    schedules=("power", "loads", "site"),
+    schedules=("power", "loads", "site", "climate"),
     formula="r = (P · t · f + E_wind) ÷ Σ(n · W · h)",
     meaning="P peak power of panels [kW]; t sun-hours in the design month [h]; f system factor "
     "[1]; E_wind energy of wind a day [Wh]; n, W, h of each load",

@@ -202,6 +202,27 @@ def ramp(package: Package) -> Iterator[OddValue]:
         yield OddValue("ramp", "", "ramp_drawn_mm", ROOM_LENGTH.write(row.drawn_m), question)
 
 
+SAME_LEVEL_M = 0.010
+"""Levels nearer than this are one level [m]. Common practice."""
+
+
+def levels(package: Package) -> Iterator[OddValue]:
+    """Ask where ground, rise and finished floor don't add up."""
+    ground, rise, floor = package.site.ground_m, package.ramp.rise_m, package.ramp.floor_m
+    if ground is None or rise is None or floor is None:
+        return
+    if abs(floor - ground - rise) > SAME_LEVEL_M:
+        question = (
+            f"Ground {ROOM_LENGTH.write(ground)} and a rise of {LENGTH.write(rise)} make "
+            f"{ROOM_LENGTH.write(ground + rise)}; the section says {ROOM_LENGTH.write(floor)}. "
+            "Measured to what?"
+        )
+        mended = LENGTH.write(floor - ground) if floor > ground else ""
+        yield OddValue(
+            "ramp", "", "rise_mm", LENGTH.write(rise), question, mended, is_mismatch=True
+        )
+
+
 NEAR = 0.02
 """A side this near its limit is asked about: eyes and eaves are easily left out. Relative [1]."""
 

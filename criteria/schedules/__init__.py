@@ -13,6 +13,7 @@ from criteria.schedules.lighting import Lamp
 from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.people import Occupant
+from criteria.schedules.plan import PlanMarks
 from criteria.schedules.plant import Plant
 from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
@@ -45,6 +46,7 @@ SCHEDULES: tuple[Schedule, ...] = (
     Move.schedule,
     Finish.schedule,
     Precedent.schedule,
+    PlanMarks.schedule,
     Claim.schedule,
 )
 """What a student fills in."""

@@ -1,7 +1,7 @@
 """Doors, the ramp and the ways out."""
 
 from criteria.columns import count, mark, quantity, schedule, text, word, yes_no
-from criteria.units import DISTANCE, LENGTH, RATIO, U_VALUE
+from criteria.units import DISTANCE, LENGTH, RATIO, ROOM_LENGTH, U_VALUE
 
 ROLES = ("main exit", "second exit", "other exit", "internal")
 
@@ -68,6 +68,7 @@ class Ramp:
     """The way up to the door.
 
     rise_m          ground to finished floor [m]
+    floor_m         finished floor above datum, as the section says [m]
     slope_run       run for one of rise: 12 is 1:12 [1]
     drawn_m         length on plan as drawn, landings and all [m]
     landings        landings drawn [no.]
@@ -77,6 +78,10 @@ class Ramp:
     rise_m: float | None = quantity(
         "rise_mm", "Rise", LENGTH, "From the ground where you arrive to the finished floor.",
         least=0, most=10, example="480",
+    )  # fmt: skip
+    floor_m: float | None = quantity(
+        "floor_m", "Finished floor above datum", ROOM_LENGTH, "As the section says, if it does.",
+        least=-450, most=9000,
     )  # fmt: skip
     slope_run: float | None = quantity(
         "slope_drawn", "Slope drawn, 1 in", RATIO, "Run for one of rise: 12 for 1:12.",

@@ -1,0 +1,44 @@
+"""The package against itself: marks on drawings and in schedules."""
+
+from criteria.checks.check import Check
+from criteria.checks.reading import all_but, rows_missing
+from criteria.findings import Measured, Rule
+from criteria.package import Package
+from criteria.schedules.plan import PlanMarks
+from criteria.sources import PRACTICE
+from criteria.units import COUNT
+
+DRAWN = ("rooms", "windows", "doors", "tanks")
+"""Schedules whose rows are drawn with their marks."""
+
+
+def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if not package.plan_marks:
+        return rows_missing(PlanMarks.schedule)
+    on_sheets = {mark for row in package.plan_marks for mark in row.listed}
+    in_schedules = [row.mark for slug in DRAWN for row in getattr(package, slug)]
+    letters = {mark[:1] for mark in in_schedules}
+    not_drawn = [mark for mark in in_schedules if mark not in on_sheets]
+    not_scheduled = sorted(
+        mark for mark in on_sheets if mark[:1] in letters and mark not in in_schedules
+    )
+    outside = [f"{mark} (not drawn)" for mark in not_drawn]
+    outside += [f"{mark} (no row)" for mark in not_scheduled]
+    return [all_but(outside)]
+
+
+MARKS = Check(
+    slug="plan_marks",
+    title="Marks drawn and scheduled alike",
+    topic="Package",
+    scales=(COUNT,),
+    measure=_marks,
+    schedules=("plan_marks", *DRAWN),
+    rule=Rule.ALL,
+    is_count=True,
+    formula="each mark on a sheet has a row, and each row a mark on a sheet",
+    meaning="rooms, windows, doors and tanks",
+    citations=(PRACTICE,),
+    limits="As the marks are typed from the sheets; nothing reads the drawing itself.",
+    question="{value}. Which would the builder follow?",
+)

@@ -1,0 +1,22 @@
+"""Marks on sheets: what each drawing names, to be held against the schedules."""
+
+from criteria.columns import schedule, text
+
+
+@schedule(
+    "plan_marks",
+    "Marks on sheets",
+    purpose="The marks that each drawing shows. Compared with rooms, windows, doors and tanks.",
+)
+class PlanMarks:
+    """The marks of one sheet."""
+
+    sheet: str | None = text("sheet", "Sheet", "Number of the sheet.", required=True, longest=12,
+                             example="02")  # fmt: skip
+    marks: str | None = text("marks", "Marks", "Every mark on it, parted by spaces or commas.",
+                             longest=2000, required=True, example="R1 R2 W1 W2 D1")  # fmt: skip
+
+    @property
+    def listed(self) -> tuple[str, ...]:
+        """The marks one by one."""
+        return tuple((self.marks or "").replace(",", " ").replace(";", " ").split())
