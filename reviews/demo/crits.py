@@ -65,9 +65,7 @@ def _impressions(crit: Crit, story: StudioStory) -> dict[tuple[str, str], int]:
     return {
         (row["scheme"], row["juror"]): int(row["impression"])
         for row in read_csv("impressions")
-        if row["cohort"] == story.letter
-        and row["crit"].startswith(crit.kind)
-        and row["impression"]
+        if row["cohort"] == story.letter and row["crit"].startswith(crit.kind) and row["impression"]
     }
 
 

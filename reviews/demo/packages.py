@@ -12,6 +12,7 @@ from reviews.demo.drawings import draw_sheets
 from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
+    PLAN_AND_SECTIONS,
     STATEMENTS,
     Calendar,
     StudioStory,
@@ -21,7 +22,7 @@ from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
 from reviews.issuing import issue
 from reviews.keeping import bring_in, keep_statement
 from reviews.models import Package, Person, Scheme, Studio
-from reviews.moments import moment_words
+from reviews.moments import day_words
 from reviews.sheet_keeping import TitleBlock, hang_sheet, save_sheet
 from reviews.uploads import keep_picture
 
@@ -45,8 +46,9 @@ def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
             records = _records(scheme.number, letter)
             for slug, rows in records.items():
                 bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
-            if (scheme.number, letter) in DRAWN:
-                _hang(scheme, letter, text, records, story, by, at)
+            only = () if (scheme.number, letter) in DRAWN else PLAN_AND_SECTIONS
+            if not only or letter == letters(scheme.number)[-1]:
+                _hang(scheme, letter, text, records, story, by, at, only)
             issue(scheme.package, by, at)
 
 
@@ -64,12 +66,12 @@ def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) ->
 
 def _hang(
     scheme: Scheme, letter: str, statement: str, records: Records, story: StudioStory,
-    by: Person, at: datetime,
+    by: Person, at: datetime, only: tuple[str, ...],
 ) -> None:  # fmt: skip
     site = next(row for row in read_csv("site") if row["cohort"] == story.letter)
     drawn = draw_sheets(
-        scheme.number, scheme.name, scheme.by, letter, moment_words(at), statement,
-        read_package({**records, "site": [site]}).package, records, site["place"],
+        scheme.number, scheme.name, scheme.by, letter, day_words(at), statement,
+        read_package({**records, "site": [site]}).package, records, site["place"], only,
     )  # fmt: skip
     names = [member.name for member in scheme.members.all()]
     for sheet in drawn:

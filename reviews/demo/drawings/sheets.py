@@ -1,6 +1,6 @@
 """The eight sheets of a package."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from criteria.package import Package
@@ -35,11 +35,13 @@ def draw_sheets(
     package: Package,
     tables: Mapping[str, list[dict[str, str]]],
     site_name: str,
+    only: Collection[str] = (),
 ) -> list[DrawnSheet]:
-    """Draw the eight sheets of one revision, A3 landscape at 150 dpi.
+    """Draw the eight sheets of one revision, or some of them, A3 landscape at 150 dpi.
 
     package     its schedules in SI, with the site sheet
     tables      the same records as typed, by schedule slug, for the sheet of schedules
+    only        numbers of the sheets to draw; none named is all
 
     The same input gives the same pixels. Raises ValueError where no room is scheduled.
     """
@@ -57,7 +59,7 @@ def draw_sheets(
         _Sheet("07", "Schedules", "", lambda c: draw_schedules(c, tables, scheme_number)),
     )  # fmt: skip
     block = TitleBlock(scheme_number, scheme_name, by, site_name, letter, date_text, len(sheets))
-    return [_drawn(sheet, block) for sheet in sheets]
+    return [_drawn(sheet, block) for sheet in sheets if not only or sheet.number in only]
 
 
 def _drawn(sheet: _Sheet, block: TitleBlock) -> DrawnSheet:
