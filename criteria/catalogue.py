@@ -35,6 +35,7 @@ from criteria.checks.space import (
 from criteria.checks.stowage import CHANGE_LIFT, CHANGE_PEOPLE, CHANGE_TIME, STOWAGE_PER_GUEST
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
+from criteria.checks.view import VIEW_CHECKS
 from criteria.checks.waste import GREY_DAYS, SOLIDS_DAYS, URINE_DAYS
 from criteria.checks.water import WATER_DAYS, WATER_RATE
 from criteria.checks.ways_out import FURTHEST_BUNK, SECOND_THRESHOLD, WAYS_OUT
@@ -42,6 +43,7 @@ from criteria.checks.ways_out import FURTHEST_BUNK, SECOND_THRESHOLD, WAYS_OUT
 CATALOGUE: tuple[Check, ...] = (
     DAYLIGHT_RATIO,
     *DAYLIGHT_CHECKS,
+    *VIEW_CHECKS,
     OPENABLE_RATIO,
     NIGHT_AIR,
     DWELLING_AIR,

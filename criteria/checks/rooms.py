@@ -3,13 +3,14 @@
 from criteria.checks.check import Check, blank
 from criteria.checks.reading import all_but, each, named, rows_missing
 from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures.space import floor_per_person
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.people import Occupant
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
 from criteria.sources import ADA_TABLE, ADA_TURN, IPMC_PASSAGE, PRACTICE
-from criteria.units import COUNT, LENGTH
+from criteria.units import AREA, COUNT, FLOOR, LENGTH
 
 SHARED = ("day", "kitchen", "sleep", "lab", "work", "circulation")
 
@@ -36,6 +37,20 @@ def _people_by_day(package: Package) -> tuple[int, tuple[str, ...]]:
     missing = blank(Site.schedule, package.site, "people") if not listed else ()
     missing += tuple(c for row in package.occupants for c in blank(Occupant.schedule, row, "n"))
     return max(sum(listed), package.site.people or 0), missing
+
+
+def _floor_by_day(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses)
+    people, missing = _people_by_day(package)
+    missing += tuple(cell for room in rooms for cell in blank(Room.schedule, room, "floor_m2"))
+    if not rooms:
+        missing += ("rows of the room schedule",)
+    if missing or not people:
+        return [Measured(missing=missing or ("people (occupant schedule)",))]
+    total = sum(room.floor_m2 or 0 for room in rooms)
+    value = floor_per_person(total, people)
+    figures = (Amount(total, FLOOR), people, Amount(value, AREA))
+    return [Measured(values=(value,), steps=(Step("{} ÷ {} people = {}", figures),))]
 
 
 def _counted(package: Package, head: str, attribute: str) -> tuple[int, tuple[str, ...]]:
@@ -161,6 +176,20 @@ SLEEPING_PLACES = Check(
     question="There are {value} places more than people, against {target}. Who has no bed?",
 )
 
+FLOOR_BY_DAY = Check(
+    slug="floor_by_day",
+    title="Floor for everyone who is in by day",
+    topic="Space",
+    scales=(AREA,),
+    measure=_floor_by_day,
+    schedules=("rooms", "occupants", "site"),
+    formula="a = Σ A_room ÷ n_p",
+    meaning="A_room floor of each room [m²]; n_p everyone in by day, visitors and part-timers too",
+    citations=(PRACTICE,),
+    limits="All at once, on the fullest day.",
+    question="{value} for each who is in by day, against {target}. Where do visitors wait?",
+)
+
 DAY_SEATS = Check(
     slug="day_seats",
     title="Seats by day beyond people",
@@ -284,4 +313,13 @@ HEIGHTS = Check(
     question="{value}. Who is it made for?",
 )
 
-ROOM_CHECKS = (SLEEPING_PLACES, DAY_SEATS, NIGHT_SEATS, WET_HOOKS, PASSAGE, ALONE, SIT_UP)
+ROOM_CHECKS = (
+    FLOOR_BY_DAY,
+    SLEEPING_PLACES,
+    DAY_SEATS,
+    NIGHT_SEATS,
+    WET_HOOKS,
+    PASSAGE,
+    ALONE,
+    SIT_UP,
+)

@@ -1,0 +1,42 @@
+"""Views by height of the eye, and floor for everyone who is in by day."""
+
+import pytest
+
+DAY = {"mark": "R1", "room": "Day", "use": "day", "floor_m2": "24"}
+BUNKS = {"mark": "R2", "room": "Bunks", "use": "sleep", "floor_m2": "16"}
+
+
+def glass(room: str, sill: str, height: str, **cells: str) -> dict[str, str]:
+    return {"mark": "W1", "room": room, "sill": sill, "glass_h": height, **cells}
+
+
+@pytest.mark.parametrize(
+    ("sill", "height", "value"),
+    [("1200", "600", "all"), ("1201", "600", "not: Day"), ("600", "600", "all"),
+     ("600", "599", "not: Day")],
+)  # fmt: skip
+def test_a_seated_eye_at_twelve_hundred(package, hold, sill, height, value):
+    hut = package(rooms=DAY, windows=glass("R1", sill, height))
+    assert hold(hut, "seated_view", "yes").write_value() == value
+
+
+def test_a_lying_eye_stands_over_its_mattress(package, hold):
+    tables = {"rooms": BUNKS, "windows": glass("R2", "900", "600")}
+    assert hold(package(**tables), "lying_view", "yes").write_value() == "not: Bunks"
+    bed = {"mark": "U1", "item": "Bunk", "room": "R2", "kind": "bed", "height_mm": "800"}
+    assert hold(package(**tables, furniture=bed), "lying_view", "yes").write_value() == "all"
+
+
+def test_a_roof_light_is_no_view_and_no_windows_no_data(package, hold):
+    hut = package(rooms=DAY, windows=glass("R1", "900", "900", faces="up"))
+    assert hold(hut, "seated_view", "yes").write_value() == "not: Day"
+    bare = hold(package(rooms=DAY), "seated_view", "yes")
+    assert bare.missing == ("rows of the window schedule",)
+
+
+# 40 m² for four residents and four visitors: 5.00 m² each by day (by hand).
+def test_visitors_take_floor_by_day(package, hold):
+    people = [{"mark": "O1", "who": "Residents", "n": "4", "sleeps_here": "yes"},
+              {"mark": "O2", "who": "Visitors", "n": "4", "sleeps_here": "no"}]  # fmt: skip
+    hut = package(rooms=[DAY, BUNKS], occupants=people, site={"people": "4"})
+    assert hold(hut, "floor_by_day", "5").write_value() == "5.00 m²"
