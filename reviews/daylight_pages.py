@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from django.utils.safestring import SafeString
 
@@ -20,6 +20,8 @@ from reviews.daylight_plan import draw_plan, paper_for, place_words, tone_key
 from reviews.models import Revision
 
 NOTHING = "–"
+AT_A_GLANCE = ("median", "bright", "no_sky", "ratio", "provision")
+"""Figures by which a room is known beside the others."""
 SHOWN_BY = ("daylight_ratio", "average_daylight_factor", "limiting_depth", "possible_sun")
 """Checks beside which a juror finds the plan of the room that they are about."""
 
@@ -85,9 +87,10 @@ class Shown:
         """The median, by which a room is known at a glance."""
         return self.figures[0]
 
-    def line(self, key: str) -> FigureLine:
-        """One figure's line."""
-        return next(line for line in self.figures if line.key == key)
+    @property
+    def at_a_glance(self) -> list[FigureLine]:
+        """The few figures that stand beside a small drawing."""
+        return [line for line in self.figures if line.key in AT_A_GLANCE]
 
 
 @dataclass(frozen=True)
@@ -105,6 +108,7 @@ class RoomPage:
     system: System
     light: RoomLight | None = None
     is_moved: bool = False
+    key: str = "plan"
     missing: tuple[str, ...] = ()
     refused: str = ""
 
@@ -116,17 +120,33 @@ class RoomPage:
     @cached_property
     def shown(self) -> Shown | None:
         """The room as the schedules have it, drawn when it is asked for."""
-        return shown(self.light, self.system, is_moved=self.is_moved) if self.light else None
+        if self.light is None:
+            return None
+        return shown(self.light, self.system, key=self.key, is_moved=self.is_moved)
 
 
-def room_page(package: Package, mark: str, system: System, *, is_moved: bool = False) -> RoomPage:
-    """Everything of one room. Raises KeyError where the package has no such room."""
+def room_pages(package: Package, system: System) -> list[RoomPage]:
+    """Every room that is lit by a window or lived in, to be shown together."""
+    return [
+        room_page(package, link.mark, system, key=f"plan-{link.mark}")
+        for link in _links(package, "")
+    ]
+
+
+def room_page(
+    package: Package, mark: str, system: System, *, is_moved: bool = False, key: str = "plan"
+) -> RoomPage:
+    """Everything of one room. Raises KeyError where the package has no such room.
+
+    is_moved    whether its windows can be moved in the drawing
+    key         begins the ids within the drawing
+    """
     room = next((each for each in package.rooms if each.mark == mark), None)
     if room is None:
         raise KeyError(mark)
     about = {
         "mark": mark, "name": room.name, "rooms": _links(package, mark), "site": package.site,
-        "system": system, "is_moved": is_moved,
+        "system": system, "is_moved": is_moved, "key": key,
     }  # fmt: skip
     try:
         plan = room_plan(package, mark)
@@ -279,19 +299,17 @@ def _size_of(placed: Placed) -> tuple[float, float]:
 # What others fold into their pages
 
 
-@lru_cache(maxsize=256)
-def _issued_package(revision_id: int) -> Package:
-    """An issued revision never changes, so what is read of it can be kept."""
-    return Revision.objects.get(pk=revision_id).reading().package
+def issued_package(revision: Revision) -> Package:
+    """What an issued revision holds, in SI."""
+    return revision.reading().package
 
 
 def plan_of(revision: Revision, mark: str, system: System) -> Shown | None:
     """The plan of a room as issued, for `daylight/_plan.html`; None where none can be drawn."""
     try:
-        page = room_page(_issued_package(revision.pk), mark, system)
+        return room_page(issued_package(revision), mark, system, key=f"plan-{mark}").shown
     except KeyError:
         return None
-    return page.shown
 
 
 def plans_beside(revision: Revision, findings: Sequence[Finding], system: System) -> list[Shown]:

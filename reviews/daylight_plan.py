@@ -114,9 +114,9 @@ def draw_plan(
         _scale_bar(paper, system),
     ]
     return format_html(
-        '<svg class="daylight-plan{10}" viewBox="0 0 {0} {1}" width="{2}mm" height="{3}mm" role="{4}"'
-        ' aria-labelledby="{5}-title" aria-describedby="{5}-desc" data-mm="{9}">'
-        '<title id="{5}-title">{6}</title>'
+        '<svg class="daylight-plan{10}" viewBox="0 0 {0} {1}" width="{2}mm" height="{3}mm"'
+        ' role="{4}" aria-labelledby="{5}-title" aria-describedby="{5}-desc"'
+        ' data-mm="{9}"><title id="{5}-title">{6}</title>'
         '<desc id="{5}-desc">{7}</desc>{8}</svg>',
         _n(paper.wide), _n(paper.high), _n(paper.wide * UNIT_MM), _n(paper.high * UNIT_MM),
         "group" if is_moved else "img", key, f"Daylight plan of {plan.mark} {plan.name}",

@@ -156,6 +156,7 @@ urlpatterns = [
     path("schemes/<int:scheme_id>/checks/", checks.show_checks, name="show-checks"),
     path("schemes/<int:scheme_id>/checks/<str:key>/", checks.show_check, name="show-check"),
     path("schemes/<int:scheme_id>/questions/", checks.show_questions, name="show-questions"),
+    path("schemes/<int:scheme_id>/daylight/", daylight.list_daylight, name="list-daylight"),
     path(
         "schemes/<int:scheme_id>/daylight/<str:mark>/",
         daylight.show_daylight,
@@ -175,6 +176,11 @@ urlpatterns = [
         "schemes/<int:scheme_id>/daylight/<str:mark>/undo/",
         daylight.undo_daylight,
         name="undo-daylight",
+    ),
+    path(
+        "revisions/<int:revision_id>/daylight/",
+        daylight.list_issued_daylight,
+        name="list-issued-daylight",
     ),
     path(
         "revisions/<int:revision_id>/daylight/<str:mark>/",

@@ -83,6 +83,10 @@ def _schedule(world: World) -> dict[str, object]:
     return {**_scheme(world), "slug": "rooms"}
 
 
+def _room(world: World) -> dict[str, object]:
+    return {**_scheme(world), "mark": "R1"}
+
+
 def _revision(world: World) -> dict[str, object]:
     return {"revision_id": world.ids["revision"]}
 
@@ -172,6 +176,13 @@ ROWS: dict[str, Row] = {
     "show-revision": Row(_revision, ok=f"{REVISION} classmate", public=True),
     "show-issued-checks": Row(_revision, ok=REVISION, refused="classmate", public=True),
     "show-issued-check": Row(_with(_revision, key="T01"), ok=REVISION, refused="classmate", public=True),
+    "list-daylight": Row(_scheme, ok=READERS),
+    "show-daylight": Row(_room, ok=READERS),
+    "try-daylight": Row(_room, ok=READERS, **_POST),
+    "adopt-daylight": Row(_room, ok="student mate", refused=READERS, **_POST),
+    "undo-daylight": Row(_room, ok="student mate", refused=READERS, **_POST),
+    "list-issued-daylight": Row(_revision, ok=REVISION, refused="classmate", public=True),
+    "show-issued-daylight": Row(_with(_revision, mark="R1"), ok=REVISION, refused="classmate", public=True),
     "show-issued-schedule": Row(_with(_revision, slug="rooms"), ok=REVISION, refused="classmate", public=True),
     "show-issued-sheet": Row(_with(_revision, number="02"), ok=f"{REVISION} classmate", public=True),
     "issued-sheet-image": Row(_with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True),

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.errors import Refused
+from criteria.package import Package as Schedules
 from criteria.schedules.openings import Window
 from reviews import access
 from reviews.adopting import WINDOWS, adopt
 from reviews.checking import asked_by
-from reviews.daylight_pages import RoomPage, Shown, room_page, shown_trial
+from reviews.daylight_pages import (
+    RoomPage,
+    Shown,
+    issued_package,
+    room_page,
+    room_pages,
+    shown_trial,
+)
 from reviews.forms.daylight import TrialForm
 from reviews.keeping import last_change, undo
-from reviews.models import Change, Package
+from reviews.models import Change, Package, Revision
 from reviews.page_frame import frame
 from reviews.schedule_page import next_mark
 from reviews.surroundings import system_of
@@ -32,10 +43,13 @@ def _package(request: HttpRequest, scheme_id: int) -> Package:
     return package
 
 
+def _read(package: Package) -> Schedules:
+    return package.reading(asked_by(package.scheme.studio.brief).site).package
+
+
 def _room(package: Package, mark: str, request: HttpRequest) -> RoomPage:
-    reading = package.reading(asked_by(package.scheme.studio.brief).site)
     try:
-        return room_page(reading.package, mark, system_of(request), is_moved=True)
+        return room_page(_read(package), mark, system_of(request), is_moved=True)
     except KeyError:
         raise Http404(f"No room {mark}.") from None
 
@@ -67,6 +81,17 @@ def _show(
         **frame(request, scheme=package.scheme, page="schemes"),
     }
     return render(request, "daylight/show_daylight.html", context, status=status)
+
+
+@require_safe
+def list_daylight(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = _package(request, scheme_id)
+    context = {
+        "package": package,
+        "pages": room_pages(_read(package), system_of(request)),
+        **frame(request, scheme=package.scheme, page="schemes"),
+    }
+    return render(request, "daylight/list_daylight.html", context)
 
 
 @require_safe
@@ -132,19 +157,36 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
     return redirect("show-daylight", scheme_id, mark)
 
 
-@require_safe
-def show_issued_daylight(request: HttpRequest, revision_id: int, mark: str) -> HttpResponse:
+def _revision(request: HttpRequest, revision_id: int) -> Revision:
     held = access.revisions(request.viewer).select_related("scheme__studio__brief")
     revision = get_object_or_404(held, pk=revision_id)
     access.require(access.can_read_schedules(request.viewer, revision.scheme))
+    return revision
+
+
+def _issued(request: HttpRequest, revision: Revision, **more: Any) -> dict[str, Any]:
+    around = {"revision": revision, **frame(request, revision=revision, page="schemes")}
+    if request.viewer.person is None and request.COOKIES.get("lamp") != "on":
+        around["lamp"] = "off"  # a juror's room is dark
+    return {**around, **more}
+
+
+@login_not_required
+@require_safe
+def list_issued_daylight(request: HttpRequest, revision_id: int) -> HttpResponse:
+    revision = _revision(request, revision_id)
+    pages = room_pages(issued_package(revision), system_of(request))
+    context = _issued(request, revision, pages=pages)
+    return render(request, "daylight/list_issued_daylight.html", context)
+
+
+@login_not_required
+@require_safe
+def show_issued_daylight(request: HttpRequest, revision_id: int, mark: str) -> HttpResponse:
+    revision = _revision(request, revision_id)
     try:
-        page = room_page(revision.reading().package, mark, system_of(request))
+        page = room_page(issued_package(revision), mark, system_of(request))
     except KeyError:
         raise Http404(f"No room {mark}.") from None
-    context = {
-        "page": page,
-        "shown": page.shown,
-        "revision": revision,
-        **frame(request, scheme=revision.scheme, revision=revision, page="schemes"),
-    }
+    context = _issued(request, revision, page=page, shown=page.shown)
     return render(request, "daylight/show_issued_daylight.html", context)
