@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from criteria import quantities
 from criteria.columns import Column
 from criteria.errors import Refused
 from criteria.published_sets import SETS, PublishedSet
@@ -74,6 +75,7 @@ def _entry(line: TargetLine, system: System) -> TargetEntry:
 
 def _figure(cells: dict[str, str], target: Target | None, system: System) -> str:
     unit = "" if cells["unit"] in ("yes", "ratio", "no.") else cells["unit"]
+    unit = unit.replace("m2", "m²").replace("m3", "m³")
     typed = f"{cells['value']} {unit}".strip()
     if target is None or target.check is None or not target.values:
         return typed
@@ -81,7 +83,7 @@ def _figure(cells: dict[str, str], target: Target | None, system: System) -> str
     if system is System.US and cells["rule"] != "all":
         pairs = zip(target.check.scales, target.values, strict=True)
         typed = " / ".join(scale.write(value, system) for scale, value in pairs)
-    elif not unit and cells["rule"] != "all" and cells["value"][-1:].isdigit():
+    elif not unit and quantities.is_bare(cells["value"]):
         typed = f"{typed} {first.unit().symbol}".strip()
     return typed + (f", not over {first.write(upper, system)}" if upper is not None else "")
 
@@ -118,7 +120,7 @@ def _cell(column: Column, text: str, system: System) -> str:
     unit = column.unit(system)
     if system is System.US:
         return f"{column.show(value, system)} {unit}".strip()
-    return f"{text} {unit}".strip() if text[-1:].isdigit() else text
+    return f"{text} {unit}".strip() if quantities.is_bare(text) else text
 
 
 def hand_in_names(brief: Brief) -> dict[str, list[str]]:

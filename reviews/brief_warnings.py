@@ -42,8 +42,7 @@ def brief_warnings(studio: Studio) -> list[Part]:
     ]
     for crit in crits:
         lines = [_line(criterion) for criterion in crit.criteria.all()]
-        words = criteria_warnings(lines, refs) or ([] if lines else ["It has no criteria yet."])
-        parts.append(Part(f"Criteria sheet, {crit}", words))
+        parts.append(Part(f"Criteria sheet, {crit}", criteria_warnings(lines, refs)))
     return [part for part in parts if part.words]
 
 
@@ -125,7 +124,7 @@ def _who(refs: list[str], verb: str) -> str:
 def criteria_warnings(lines: list[Mapping[str, Any]], refs: Iterable[str]) -> list[str]:
     """What of a criteria sheet is amiss: weights, evidence, empty descriptors, too many lines."""
     if not lines:
-        return []
+        return ["It has no criteria yet."]
     known, said = set(refs), []
     total = sum(line["weight"] for line in lines)
     if total != 100:

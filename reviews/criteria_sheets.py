@@ -18,6 +18,7 @@ SPACE = ("Space", "air_volume_per_sleeper", "Furniture and change of use")
 SERVICES = ("Heat", "Water and waste", "Power")
 SAFETY = ("Access", "Ways out")
 MOVING = ("Moving", "Ground")
+AGREEMENT = ("Package",)
 
 
 @dataclass(frozen=True)
@@ -203,6 +204,7 @@ FINAL = ReadySheet(
                 "What is drawn, scheduled and said is the same.",
                 "The sheet replies before the juror has asked.",
             ),
+            AGREEMENT,
         ),
     ),
 )  # fmt: skip
@@ -287,6 +289,7 @@ TECHNICAL = ReadySheet(
                 "Each row tells on which sheet it is found.",
                 "From the sheets alone, somebody else would arrive at the same rows and figures.",
             ),
+            AGREEMENT,
         ),
     ),
 )  # fmt: skip

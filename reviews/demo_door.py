@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from reviews.models import Membership, Person, Seat
 
-ORDER = ("Studio leader", "Student", "Scribe", "External examiner", "Coordinator")
+Role = Membership.Role
 
 
 @dataclass(frozen=True)
@@ -30,17 +30,24 @@ def require_demo() -> None:
 
 def people_by_role() -> list[tuple[str, list[Door]]]:
     """Everybody of the demo under their roles, with the scheme or studio beside each name."""
-    found: dict[str, dict[int, Door]] = {role: {} for role in ORDER}
+    found: dict[str, dict[int, Door]] = {Role.LEADER.label: {}}
     places = Membership.objects.select_related("person", "studio").prefetch_related(
         "person__schemes"
     )
-    for place in places.order_by("person__name", "-studio__pk"):
+    by_studio = sorted(places.order_by("-studio__pk", "person__name"), key=_rank)
+    for place in by_studio:
         own = [str(s) for s in place.person.schemes.all() if s.studio_id == place.studio_id]
-        about = ", ".join(own) or place.studio.title
-        _add(found[place.get_role_display()], place.person, about)
+        group = place.get_role_display()
+        if place.role == Role.STUDENT:
+            group = f"Students of {place.studio.title}"
+        _add(found.setdefault(group, {}), place.person, ", ".join(own) or place.studio.title)
     for person in Person.objects.filter(is_coordinator=True):
-        _add(found["Coordinator"], person, "every studio")
+        _add(found.setdefault("Coordinator", {}), person, "every studio")
     return [(role, list(doors.values())) for role, doors in found.items() if doors]
+
+
+def _rank(place: Membership) -> int:
+    return list(Role.values).index(place.role)
 
 
 def _add(doors: dict[int, Door], person: Person, about: str) -> None:

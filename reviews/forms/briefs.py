@@ -11,7 +11,7 @@ from criteria.schedules import SCHEDULES, SITE
 from criteria.targets import TARGETS, RefusedTarget
 from criteria.units import System
 from reviews import briefing
-from reviews.forms.columns import CellsForm
+from reviews.forms.columns import CellsForm, shown_cell
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
 from reviews.seen import version_of
@@ -177,6 +177,15 @@ class AddendumPage:
         if ref != self.NEW:
             form.fields["id"].widget.attrs["readonly"] = True
         return form
+
+    @property
+    def is_site_open(self) -> bool:
+        """Whether something of the site sheet is typed that stands otherwise now."""
+        typed = {head: self.site[head].value() or "" for head in SITE.heads}
+        return bool(self.data) and any(
+            text != shown_cell(SITE.column(head), self.site_now[head], self.system)
+            for head, text in typed.items()
+        )
 
     @property
     def is_resent(self) -> bool:

@@ -23,7 +23,7 @@ class CellField(forms.CharField):
         unit = column.unit(system)
         super().__init__(
             label=f"{column.label} [{unit}]" if unit else column.label,
-            help_text=column.help,
+            help_text=_help(column),
             required=False,
             strip=True,
             widget=_widget(column),
@@ -39,6 +39,12 @@ class CellField(forms.CharField):
         return typed
 
 
+def _help(column: Column) -> str:
+    """The column's own help and an example; an example in the field itself reads as if typed."""
+    example = f"Such as {column.example}." if column.example and not column.choices else ""
+    return f"{column.help} {example}".strip()
+
+
 def _widget(column: Column) -> forms.Widget:
     attrs = {"autocomplete": "off"}
     if column.choices:
@@ -49,8 +55,6 @@ def _widget(column: Column) -> forms.Widget:
         return forms.Textarea({**attrs, "rows": 3})
     if column.is_number:
         attrs |= {"inputmode": "decimal"}
-    if column.example:
-        attrs["placeholder"] = column.example
     return forms.TextInput(attrs)
 
 

@@ -119,6 +119,11 @@ class DrawForm(forms.Form):
         super().__init__(*args, initial=usual, prefix="draw", **more)
 
     @property
+    def day_fields(self) -> list[forms.BoundField]:
+        """Everything but the box."""
+        return [field for field in self if field.name != "spare_early"]
+
+    @property
     def plan(self) -> Day:
         """The day to lay the order out over."""
         cleaned = self.cleaned_data

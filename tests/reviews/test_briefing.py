@@ -172,6 +172,7 @@ def test_a_bare_us_value_names_its_unit(brief):
         ({"check": "floor_area", "rule": "at most", "value": "75"}, "75 m²", "807.3 ft²"),
         # 750 kg ÷ 0.45359237 kg (the avoirdupois pound, NIST Handbook 44, Appendix C) = 1653.5
         ({"check": "piece_mass", "rule": "at most", "value": "750 kg"}, "750 kg", "1,653 lb"),
+        ({"check": "floor_area", "rule": "at most", "value": "75 m²"}, "75 m²", "807.3 ft²"),
         ({"check": "precedents", "rule": "at least", "value": "4 / 1"}, "4 / 1", "4 / 1"),
     ],
 )  # fmt: skip

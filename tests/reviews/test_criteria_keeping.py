@@ -109,6 +109,7 @@ def test_the_same_keep_twice_changes_nothing_and_a_late_one_is_refused(crit):
 @pytest.mark.parametrize(
     ("lines", "words"),
     [
+        ([], "It has no criteria yet."),
         ([_line("F1", "60"), _line("F2", "39.5")], "Weights add to 99.5"),
         ([_line("F1", "100", evidence="")], "F1 Light has no evidence"),
         ([_line("F1", "100", evidence="L1, T9")], "F1 Light names T9, no target"),
