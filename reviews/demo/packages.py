@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import io
 from datetime import datetime
 
 from django.core.files.base import ContentFile
+from django.utils import timezone
 
-from criteria.package import read_package
-from reviews.demo.drawings import draw_sheets
+from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
-    ISSUED,
     PLAN_AND_SECTIONS,
     STATEMENTS,
     Calendar,
     StudioStory,
-    issue_hour,
 )
-from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
+from reviews.demo.tables import read_csv
 from reviews.issuing import issue
 from reviews.keeping import bring_in, keep_statement
 from reviews.models import Package, Person, Scheme, Studio
@@ -35,50 +32,55 @@ def letters(number: str) -> str:
 
 
 def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
-    """Issue every revision of every scheme, in the order of the days."""
+    """Issue every revision of every scheme, in the order of the days.
+
+    The sheets are drawn meanwhile by processes of their own.
+    """
     ideas = {row["no"]: row["idea"] for row in read_csv("schemes")}
-    for scheme in studio.schemes.prefetch_related("members").select_related("package"):
-        by = scheme.members.all()[0]
-        text = STATEMENTS.get(scheme.number, ideas[scheme.number])
-        keep_statement(scheme.package, text, 0)
-        for letter in letters(scheme.number):
-            at = _moment(scheme.number, letter, story, calendar)
-            records = _records(scheme.number, letter)
-            for slug, rows in records.items():
+    schemes = studio.schemes.prefetch_related("members").select_related("package")
+    issues = [(scheme, letter) for scheme in schemes for letter in letters(scheme.number)]
+    with drawers() as room:
+        drawn = {
+            (scheme.number, letter): room.submit(draw, job)
+            for scheme, letter in issues
+            if (job := _job(scheme, letter, ideas, story, calendar))
+        }
+        for scheme, letter in issues:
+            by, at = scheme.members.all()[0], _moment(scheme.number, letter, story, calendar)
+            if letter == "A":
+                text = STATEMENTS.get(scheme.number, ideas[scheme.number])
+                keep_statement(scheme.package, text, 0)
+            for slug, rows in _records(scheme.number, letter).items():
                 bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
-            only = () if (scheme.number, letter) in DRAWN else PLAN_AND_SECTIONS
-            if not only or letter == letters(scheme.number)[-1]:
-                _hang(scheme, letter, text, records, story, by, at, only)
+            if sheets := drawn.get((scheme.number, letter)):
+                _hang(scheme, sheets.result(), by, at)
             issue(scheme.package, by, at)
 
 
-def _records(number: str, letter: str) -> Records:
-    own = typed(given(number, letter, DATA))
-    return own if own.get("rooms") else typed(given(number, letter, GENERATED))
+def _job(
+    scheme: Scheme, letter: str, ideas: dict[str, str], story: StudioStory, calendar: Calendar
+) -> DrawingJob | None:
+    is_full = (scheme.number, letter) in DRAWN
+    if not is_full and letter != letters(scheme.number)[-1]:
+        return None
+    return DrawingJob(
+        number=scheme.number,
+        name=scheme.name,
+        by=scheme.by,
+        letter=letter,
+        day=day_words(timezone.localdate(_moment(scheme.number, letter, story, calendar))),
+        statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
+        records=_records(scheme.number, letter),
+        site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
+        only=() if is_full else PLAN_AND_SECTIONS,
+    )
 
 
-def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) -> datetime:
-    if told := ISSUED.get((number, letter)):
-        return calendar.at(*told)
-    year, month, day, _ = story.interim_pens_down if letter == "A" else story.final_pens_down
-    return calendar.at(year, month, day, issue_hour(number))
-
-
-def _hang(
-    scheme: Scheme, letter: str, statement: str, records: Records, story: StudioStory,
-    by: Person, at: datetime, only: tuple[str, ...],
-) -> None:  # fmt: skip
-    site = next(row for row in read_csv("site") if row["cohort"] == story.letter)
-    drawn = draw_sheets(
-        scheme.number, scheme.name, scheme.by, letter, day_words(at), statement,
-        read_package({**records, "site": [site]}).package, records, site["place"], only,
-    )  # fmt: skip
+def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
     names = [member.name for member in scheme.members.all()]
-    for sheet in drawn:
-        picture = io.BytesIO()
-        sheet.image.save(picture, "PNG", compress_level=1)
-        file = keep_picture(ContentFile(picture.getvalue(), f"{sheet.number}.png"))
-        said = TitleBlock(sheet.number, sheet.title, sheet.scale, names[0], names[-1])
+    for number, title, scale, picture in sheets:
+        file = keep_picture(ContentFile(picture, f"{number}.png"))
+        said = TitleBlock(number, title, scale, names[0], names[-1])
         _hang_or_change(scheme.package, said, file, by, at)
 
 

@@ -1,13 +1,16 @@
 """The demo as it is loaded: two studios in the state that the scenario tells."""
 
+import io
+from concurrent.futures import Executor, Future
 from datetime import date
 
 import pytest
 from PIL import Image
 
 from reviews.demo import load, packages
-from reviews.demo.drawings import DrawnSheet
+from reviews.demo.drawing_room import DrawingJob, draw
 from reviews.demo.scenario import SHEETS
+from reviews.demo.tables import GENERATED, given, read_csv, typed
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
 
 pytestmark = pytest.mark.django_db
@@ -15,14 +18,21 @@ pytestmark = pytest.mark.django_db
 TODAY = date(2026, 12, 4)
 
 
-def _quick_sheets(*args: object) -> list[DrawnSheet]:
+class _QuickDrawers(Executor):
     """Stand-ins for the drawings, which have tests of their own: each number its own picture."""
-    only = args[-1]
-    return [
-        DrawnSheet(number=n, title=t, scale=s, image=Image.new("RGB", (60, 42), (int(n), 9, 9)))
-        for n, t, s in SHEETS
-        if not only or n in only
-    ]
+
+    def submit(self, fn, job):
+        drawn: Future = Future()
+        drawn.set_result(
+            [(n, t, s, _picture(int(n))) for n, t, s in SHEETS if not job.only or n in job.only]
+        )
+        return drawn
+
+
+def _picture(shade: int) -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (60, 42), (shade, 9, 9)).save(out, "PNG")
+    return out.getvalue()
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +47,7 @@ def loaded(django_db_setup, django_db_blocker, tmp_path_factory):
         pytest.MonkeyPatch.context() as patch,
         transaction.atomic(),
     ):
-        patch.setattr(packages, "draw_sheets", _quick_sheets)
+        patch.setattr(packages, "drawers", _QuickDrawers)
         said: list[str] = []
         load.load(TODAY, said.append)
         yield said
@@ -65,6 +75,17 @@ def test_the_four_given_packages_miss_what_the_scenario_says(loaded, number, let
     found = revision.findings.filter(state__in=["short", "over"]).exclude(ref="")
     assert found.count() == missed
     assert revision.lacks == []
+
+
+def test_a_drawer_draws_what_it_is_told_without_the_database():
+    job = DrawingJob(
+        number="H10", name="Two Thirds", by="Pim Draycourt", letter="B", day="Fri 4 Dec 2026",
+        statement="A core.", records=typed(given("H10", "B", GENERATED)),
+        site=read_csv("site")[0], only=("02",),
+    )  # fmt: skip
+    [(number, title, scale, picture)] = draw(job)
+    assert (number, title, scale) == ("02", "Plan", "1:50")
+    assert Image.open(io.BytesIO(picture)).size == (2480, 1754)
 
 
 def test_an_issue_after_pens_down_is_late_by_the_minutes_told(loaded):
