@@ -22,7 +22,7 @@ from reviews.check_page import CheckLine, check_line
 from reviews.checking import draft_sheet
 from reviews.keeping import last_change
 from reviews.models import Change, Package, Person, Row
-from reviews.typed import in_head_unit, shown_cells
+from reviews.typed import in_head_unit, shown_cells, shown_text
 
 Record = Mapping[str, str]
 Tables = Mapping[str, Sequence[Record]]
@@ -281,7 +281,8 @@ def new_line(reader: Reader, schedule: Schedule, there: Sequence[Record]) -> Lin
     for column in schedule.columns:
         text = suggested if column.kind is Kind.MARK else ""
         cell = reader.cell(column, text, "", "new")
-        cells.append(replace(cell, placeholder=column.example))
+        example = shown_text(column, column.example, reader.system)
+        cells.append(replace(cell, placeholder=example))
     return Line(schedule=schedule, cells=tuple(cells), key=uuid4())
 
 
