@@ -47,18 +47,6 @@ def draw(job: DrawingJob) -> list[Picture]:
     return pictures
 
 
-def _records(number: str, letter: str) -> Records:
-    own = typed(given(number, letter, DATA))
-    return own if own.get("rooms") else typed(given(number, letter, GENERATED))
-
-
-def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) -> datetime:
-    if told := ISSUED.get((number, letter)):
-        return calendar.at(*told)
-    year, month, day, _ = story.interim_pens_down if letter == "A" else story.final_pens_down
-    return calendar.at(year, month, day, issue_hour(number))
-
-
 def drawers() -> Executor:
     """Return as many drawers as the machine has cores."""
     return ProcessPoolExecutor(mp_context=get_context("spawn"))

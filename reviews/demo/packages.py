@@ -10,12 +10,14 @@ from django.utils import timezone
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
+    ISSUED,
     PLAN_AND_SECTIONS,
     STATEMENTS,
     Calendar,
     StudioStory,
+    issue_hour,
 )
-from reviews.demo.tables import read_csv
+from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
 from reviews.issuing import issue
 from reviews.keeping import bring_in, keep_statement
 from reviews.models import Package, Person, Scheme, Studio
@@ -74,6 +76,18 @@ def _job(
         site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
         only=() if is_full else PLAN_AND_SECTIONS,
     )
+
+
+def _records(number: str, letter: str) -> Records:
+    own = typed(given(number, letter, DATA))
+    return own if own.get("rooms") else typed(given(number, letter, GENERATED))
+
+
+def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) -> datetime:
+    if told := ISSUED.get((number, letter)):
+        return calendar.at(*told)
+    year, month, day, _ = story.interim_pens_down if letter == "A" else story.final_pens_down
+    return calendar.at(year, month, day, issue_hour(number))
 
 
 def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
