@@ -1,0 +1,108 @@
+"""A room's figures: the library's where it computes them, by hand where a hand can."""
+
+import pytest
+
+from criteria.daylight import daylight_field, daylight_provision, room_average_daylight_factor_pct
+from criteria.daylight_figures import room_light
+from criteria.daylight_of_package import room_plan
+from criteria.package import read_package
+from tests.criteria.test_daylight_of_package import ROOM, WINDOW
+
+SITE = {
+    "latitude": "46.7", "design_inside_c": "16", "design_outside_c": "-18", "sun_w_m2": "400",
+    "median_diffuse_lx": "14100",
+}  # fmt: skip
+
+
+def light_of(*windows, site=SITE, room=ROOM, **tables):
+    package = read_package(
+        {"rooms": [room], "windows": list(windows), "site": [site], **tables}
+    ).package
+    return room_light(room_plan(package, "R1"), package.site)
+
+
+def test_field_figures_are_the_librarys():
+    light = light_of(WINDOW)
+    field = daylight_field(light.plan.room)
+    assert light.figure("mean").value == pytest.approx(field.mean_pct / 100)
+    assert light.figure("median").value == pytest.approx(field.median_pct / 100)
+    assert light.figure("minimum").value == pytest.approx(field.minimum_pct / 100)
+    assert light.figure("bright").value == field.share_at_or_over(2)
+    assert light.figure("average").value == pytest.approx(
+        room_average_daylight_factor_pct(light.plan.room) / 100
+    )
+
+
+def test_the_field_that_is_drawn_goes_from_wall_to_wall():
+    light = light_of(WINDOW)
+    assert (light.field.inset_m, light.drawn.inset_m) == (0.5, 0)
+
+
+# By hand: U 1.0 × 1.16 m × 1.16 m × (16 − −18) K = 45.8 W; 1 m² × 0.5 × 400 W/m² = 200 W.
+def test_heat_and_sun_by_hand():
+    light = light_of(WINDOW | {"solar_factor": "0.5"})
+    assert light.figure("heat").value == pytest.approx(45.75, abs=0.01)
+    assert light.figure("gain").value == pytest.approx(200)
+    assert light.figure("gain").note == ""
+
+
+def test_a_window_to_the_north_lets_no_sun_in():
+    assert light_of(WINDOW | {"faces": "N"}).figure("gain").value == 0
+
+
+def test_the_daylight_ratio_is_glass_over_the_schedules_floor():
+    assert light_of(WINDOW).figure("ratio").value == pytest.approx(1 / 12)
+
+
+def test_what_is_taken_for_the_sun_is_said():
+    gain = light_of(WINDOW, site={}).figure("gain")
+    assert "sun 500 W/m² taken" in gain.note
+    assert gain.value == pytest.approx(1 * 0.5 * 500)
+
+
+def test_figures_without_their_cells_name_them():
+    light = light_of(WINDOW | {"u": "", "frame_w": ""}, site={})
+    assert light.figure("provision").missing == ("Median daylight outdoors (site sheet)",)
+    assert light.figure("sun").missing == ("Latitude (site sheet)",)
+    assert light.figure("heat").missing == (
+        "Design inside and Design outside (site sheet)",
+        "W1, Frame w and Frame h (window schedule)",
+        "W1, U (window schedule)",
+    )
+
+
+def test_the_level_is_that_of_the_standard():
+    light = light_of(WINDOW | {"glass_w": "3600", "frame_w": "3700", "glass_h": "1600"})
+    found = daylight_provision(light.field, median_diffuse_lx=14_100)
+    assert light.figure("provision").words == str(found.level)
+    assert light.figure("provision").words != "none"
+    assert light_of(WINDOW | {"glass_w": "300"}).figure("provision").words == "below minimum"
+
+
+def test_shares_of_the_light_add_up():
+    light = light_of(WINDOW, WINDOW | {"mark": "W2", "faces": "E"})
+    assert sum(light.shares) == pytest.approx(1.0)
+
+
+def test_a_room_without_a_window_has_no_light_and_says_so():
+    light = light_of()
+    assert light.figure("median").value == 0
+    assert light.figure("uniformity").words == "no light"
+    assert light.figure("sun").words == "no window in a wall"
+    assert light.figure("heat").value == 0
+
+
+def test_a_seat_with_a_place_has_its_view():
+    seat = {"mark": "U1", "item": "Bench", "kind": "seat", "room": "R1", "plan_x": "2000",
+            "plan_y": "2000"}  # fmt: skip
+    light = light_of(WINDOW, furniture=[seat])
+    # 1 m of glass seen from 2 m through a 0.25 m wall: narrower than 2 atan(0.5 ÷ 2) = 28.1°
+    assert 20 < light.views[0].sight_angle_deg < 28.1
+    assert light.figure("view-U1").working.endswith("eye at 1.20 m")
+
+
+def test_every_figure_has_its_source_and_its_limits():
+    for figure in light_of(WINDOW).figures:
+        assert figure.source, figure.key
+        assert figure.limits, figure.key
+        assert figure.working or figure.missing or figure.words, figure.key
