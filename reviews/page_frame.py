@@ -48,7 +48,7 @@ def frame(
             for n, name in enumerate(PAGES, start=1)
             if (url := entries.get(name))
         ],
-        "title_block": _title_block(studio, scheme, crit, revision),
+        "title_block": _title_block(scheme, crit, revision),
     }
 
 
@@ -84,8 +84,9 @@ def nearest_crit(studio: Studio) -> Crit | None:
 
 
 def _title_block(
-    studio: Studio | None, scheme: Scheme | None, crit: Crit | None, revision: Revision | None
+    scheme: Scheme | None, crit: Crit | None, revision: Revision | None
 ) -> list[tuple[str, str]]:
+    """Label and value of each small cell; each fits one line of the strip on paper."""
     pairs = []
     if scheme:
         pairs.append(("Drawn", scheme.by))
@@ -95,6 +96,4 @@ def _title_block(
         pairs.append(("Revision", "In preparation"))
     if crit:
         pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]
-    if studio and studio.year_line and not scheme:
-        pairs.append(("Year level", studio.year_line))
     return pairs
