@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -304,17 +304,23 @@ def issued_package(revision: Revision) -> Package:
     return revision.reading().package
 
 
-def plan_of(revision: Revision, mark: str, system: System) -> Shown | None:
+def plan_of(revision: Revision, mark: str, system: System, *, key: str = "plan") -> Shown | None:
     """The plan of a room as issued, for `daylight/_plan.html`; None where none can be drawn."""
     try:
-        return room_page(issued_package(revision), mark, system, key=f"plan-{mark}").shown
+        return room_page(issued_package(revision), mark, system, key=key).shown
     except KeyError:
         return None
 
 
-def plans_beside(revision: Revision, findings: Sequence[Finding], system: System) -> list[Shown]:
-    """The plans that belong to what a criterion names as evidence: a room once, worst first."""
+def plans_beside(
+    revision: Revision, findings: Iterable[Finding], system: System, *, key: str
+) -> list[Shown]:
+    """The plans of the rooms that a criterion's evidence is about, each once, as it names them.
+
+    key     tells this criterion's drawings from those of the others on the page
+    """
     marks = dict.fromkeys(
         finding.subject for finding in findings if finding.check in SHOWN_BY and finding.subject
     )
-    return [plan for mark in marks if (plan := plan_of(revision, mark, system))]
+    plans = (plan_of(revision, mark, system, key=f"{key}-{mark}") for mark in marks)
+    return [plan for plan in plans if plan]

@@ -14,6 +14,7 @@ from criteria.scoring.levels import NotJudged
 from criteria.units import System
 from reviews import access
 from reviews.checking import issued_sheet
+from reviews.daylight_pages import Shown, plans_beside
 from reviews.jury_keeping import is_open_to_words, level_of, not_yet_judged, revision_shown
 from reviews.jury_lines import (
     IMPRESSION_ID,
@@ -103,16 +104,31 @@ class Fact:
 
 @dataclass(frozen=True)
 class Judged:
-    """A criterion's line with the facts folded under it."""
+    """A criterion's line with the facts, and the daylight plans they are about, folded under it."""
 
     line: Line
     facts: list[Fact]
+    plans: list[Shown]
 
 
 def facts_for(criterion: Criterion, sheet: CheckSheet | None, system: System) -> list[Fact]:
     """The facts that a criterion names as its evidence, in the order in which it names them."""
+    return [_fact(finding, system) for finding in evidence_of(criterion, sheet)]
+
+
+def evidence_of(criterion: Criterion, sheet: CheckSheet | None) -> list[Finding]:
+    """The findings that a criterion names, in its order."""
     found = {finding.ref: finding for finding in sheet.asked} if sheet else {}
-    return [_fact(found[ref], system) for ref in criterion.evidence_refs if ref in found]
+    return [found[ref] for ref in criterion.evidence_refs if ref in found]
+
+
+def _plans(
+    criterion: Criterion, sheet: CheckSheet | None, revision: Revision | None, system: System
+) -> list[Shown]:
+    if revision is None:
+        return []
+    key = f"plan-{criterion.pk}"
+    return plans_beside(revision, evidence_of(criterion, sheet), system, key=key)
 
 
 def _fact(finding: Finding, system: System) -> Fact:
@@ -252,6 +268,7 @@ def jury_page(
             Judged(
                 level_line(scheme.pk, c, held.get(c.pk), troubles.get(level_id(c))),
                 facts_for(c, checks, system),
+                _plans(c, checks, revision, system),
             )
             for c in criteria
         ],

@@ -299,3 +299,20 @@ def test_an_issued_plan_is_read_only_and_as_it_was(cast, package):
     assert everything.status_code == 200
     missing = juror.get(reverse("show-issued-daylight", args=[revision.pk, "R9"]))
     assert missing.status_code == 404
+
+
+def test_a_juror_finds_the_plan_folded_beside_the_criterion_it_is_about(cast, package):
+    factories.RevisionFactory(
+        scheme=cast.scheme, issued_by=cast.student, crit=cast.crit,
+        contents={
+            "statement": "", "sheets": [], "site": {}, "schedules": {
+                "rooms": [ROOM], "windows": [WINDOW],
+            },
+            "targets": cast.studio.brief.target_records(),
+        },
+    )  # fmt: skip
+    juror = cast.client(cast.seat)
+    html = juror.get(reverse("show-jury-sheet", args=[cast.scheme.pk])).content.decode()
+    # criterion F1 names T01, the day room's daylight ratio; F2 names nothing
+    assert html.count("Daylight plan of R1 Day room</title>") == 1
+    assert re.search(r"<details class=\"facts-fold\"><summary>Daylight plan of R1 Day room", html)
