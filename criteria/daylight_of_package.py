@@ -22,8 +22,8 @@ from criteria.checks.daylight import CLEAR_DOUBLE, KEPT
 from criteria.daylight import Obstruction, Rooflight, Seat, Wall, Window
 from criteria.daylight import Room as LitRoom
 from criteria.errors import InputError
-from criteria.measures.sun import BEARINGS_DEG
 from criteria.package import Package
+from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.openings import Window as WindowRow
 from criteria.schedules.rooms import Room as RoomRow
 

@@ -1,12 +1,14 @@
 """Daylight by the closed formulas, view, sun and electric light."""
 
+from datetime import date
+
 from criteria.checks.check import Check, blank
 from criteria.checks.reading import rows_missing
 from criteria.findings import Amount, Measured, Rule, Step
-from criteria.measures import lamps, light, sun
+from criteria.measures import lamps, light
 from criteria.package import Package
 from criteria.schedules.lighting import Lamp
-from criteria.schedules.openings import Window
+from criteria.schedules.openings import BEARINGS_DEG, Window
 from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.schedules.site import Site
 from criteria.sources import ADF, LIMITING_DEPTH, PRACTICE, SUN_HOURS, SUN_POSITION, TASK_LIGHT
@@ -141,8 +143,28 @@ def _lowest_sill(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return found
 
 
-EQUINOX = 80
-"""21 March as a day of the year."""
+EQUINOX = date(2023, 3, 21)
+"""21 March of a year in the middle of the leap-year cycle."""
+
+
+def sunny_s(latitude_deg: float, bearing_deg: float, on: date = EQUINOX) -> float:
+    """Return how long the sun can stand before an upright face with nothing outside [s].
+
+    At the equinox a face to the south has the sun all twelve hours, one to the north none:
+
+    >>> round(sunny_s(46.7, 180) / 3600, 1), sunny_s(46.7, 0) < 600
+    (12.0, True)
+    """
+    import numpy as np
+
+    from criteria.daylight.sun import declination_deg, sun_position_deg
+
+    hours = (np.arange(24 * 60) + 0.5) / 60
+    altitude, bearing = sun_position_deg(
+        latitude_deg=latitude_deg, declination=declination_deg(on), solar_hour=hours
+    )
+    before = np.cos(np.radians(bearing - bearing_deg)) > 0
+    return float(np.count_nonzero(before & (altitude > 0)) * 60)
 
 
 def _sun(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -155,9 +177,7 @@ def _sun(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             found.append(Measured(missing=cells, **_about(room)))
             continue
         faces = sorted({w.faces for w in package.windows_of(room) if w.faces and w.faces != "up"})
-        each_face = [
-            (face, sun.sunny_s(latitude, EQUINOX, sun.BEARINGS_DEG[face])) for face in faces
-        ]
+        each_face = [(face, sunny_s(latitude, BEARINGS_DEG[face])) for face in faces]
         value = max((time for _, time in each_face), default=0.0)
         steps = tuple(Step("facing {}: {}", (face, Amount(t, HOURS))) for face, t in each_face)
         found.append(Measured(values=(value,), steps=steps, **_about(room)))

@@ -9,7 +9,10 @@ OPENINGS = (
 )  # fmt: skip
 """How a window opens; a roof light that doesn't open has an open share of 0."""
 
-FACES = ("N", "NE", "E", "SE", "S", "SW", "W", "NW", "up")
+BEARINGS_DEG = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 270, "NW": 315}
+"""Bearing of an upright face, clockwise from north [°]."""
+
+FACES = (*BEARINGS_DEG, "up")
 
 
 @schedule(

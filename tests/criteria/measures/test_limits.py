@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from criteria.measures import access, air, ground, moving, power, sun, water
+from criteria.measures import access, air, ground, moving, power, water
 
 
 @pytest.mark.parametrize(
@@ -71,14 +71,6 @@ def test_the_array_that_is_asked_for_makes_what_is_used(used_wh, sun_s, factor):
 def test_a_battery_for_three_days_lasts_three_days():
     battery = power.battery_for(1130 * 3600, 3, 0.5, 1.0)
     assert power.battery_days(battery, 0.5, 1130 * 3600) == pytest.approx(3 * 86400)
-
-
-@pytest.mark.parametrize(
-    ("latitude", "day", "hours"), [(70, 172, 24), (70, 355, 0), (0, 80, 12), (51.5, 355, 7.6)]
-)
-def test_days_are_as_long_as_the_latitude_says(latitude, day, hours):
-    # 51.5° N in December: cos ω = tan 51.5° · tan 23.45°, 7.6 h (by hand, without refraction)
-    assert sun.sunset_angle_deg(latitude, day) / 7.5 == pytest.approx(hours, abs=0.1)
 
 
 def test_wind_grows_with_its_square_and_with_exposure():

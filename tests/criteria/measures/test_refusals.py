@@ -15,7 +15,6 @@ from criteria.measures import (
     moving,
     packing,
     power,
-    sun,
     water,
 )
 
@@ -63,8 +62,6 @@ REFUSED = (
     (lambda: ground.sliding_ratio(100, -1, 10), "friction is -1"),
     (lambda: lamps.lux_on_plane(1, 800, 1.2, 0.8, 10), "utilisation is 1.2"),
     (lambda: lamps.room_index(4, 3, 0), "height over the plane is 0"),
-    (lambda: sun.declination_deg(0), "day is 0"),
-    (lambda: sun.sunset_angle_deg(90, 80), "latitude is 90"),
     (lambda: water.rain_catch(0.1, 10, 2), "kept share is 2"),
     (lambda: water.fall(0.01, 0), "run is 0"),
     (lambda: packing.pack((1, 1, 1), [packing.Box("A", (0, 1, 1))]), "size is 0"),
