@@ -1,0 +1,63 @@
+"""Every page as somebody who may open it: no rule of WCAG 2.2 broken, nothing off the sheet."""
+
+import pytest
+from django.urls import reverse
+
+from reviews.models import Person, Seat
+from tests.browser.conftest import broken_rules
+from tests.test_access import ROWS, World, _args, world
+
+__all__ = ["world"]  # the fixture is asked for by name
+
+NOT_PAGES = {
+    # files, and doors that lead on at once
+    "export-targets", "export-table", "export-schedule", "sheet-image", "issued-sheet-image",
+    "enter-jury",
+}  # fmt: skip
+PAGES = [
+    name for name, row in ROWS.items() if row.ok and row.wrong != "get" and name not in NOT_PAGES
+]
+
+
+def _become(page, world: World, who: Person | Seat | None, url: str) -> None:
+    page.context.clear_cookies()
+    if who is None:
+        return
+    cookie = world.cast.client(who).cookies["sessionid"]
+    page.context.add_cookies([{"name": "sessionid", "value": cookie.value, "url": url}])
+
+
+def _in_us_units_with_the_lamp_off(world: World) -> None:
+    Person.objects.update(units="us", lamp="off", plain_type=True)
+
+
+@pytest.mark.parametrize(
+    ("width", "is_dark"), [(1440, False), (390, True)], ids=["desk", "phone in the dark"]
+)
+def test_no_page_breaks_a_rule_or_the_border(live_server, page, world, width, is_dark):
+    page.set_viewport_size({"width": width, "height": 900})
+    if is_dark:
+        _in_us_units_with_the_lamp_off(world)
+    found: dict[str, object] = {}
+    for name in PAGES:
+        who = world.who((ROWS[name].ok).split()[0])
+        if isinstance(who, Person):
+            who.refresh_from_db()
+        _become(page, world, who, live_server.url)
+        answer = page.goto(live_server.url + reverse(name, kwargs=_args(name, world)))
+        wide = page.evaluate("document.documentElement.scrollWidth") - width
+        problems = broken_rules(page)
+        if answer is None or answer.status not in (200, 404) or wide > 0 or problems:
+            found[name] = (answer and answer.status, f"{wide} px too wide", problems)
+    assert found == {}
+
+
+def test_a_page_in_the_dark_is_never_white(live_server, page, world):
+    Person.objects.update(lamp="off")
+    _become(page, world, world.cast.student, live_server.url)
+    page.goto(live_server.url)
+    assert page.locator("html").get_attribute("data-lamp") == "off"
+    ground = page.evaluate("getComputedStyle(document.documentElement).backgroundColor")
+    body = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert "rgb(255, 255, 255)" not in (ground, body)
+    assert page.locator('meta[name="color-scheme"]').get_attribute("content") == "dark"
