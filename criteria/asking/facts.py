@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from criteria.check_sheet import CheckSheet
 from criteria.checks.heat import Balance, balance
-from criteria.checks.power import used
 from criteria.findings import Finding
 from criteria.package import Package
 from criteria.units import Scale, System
@@ -32,20 +31,10 @@ class Facts:
         found = (f.value for f in self.sheet.findings if f.check == check)
         return next((value for value in found if value is not None), None)
 
-    def lacks(self, check: str) -> str:
-        """Return the first blank cell that keeps a check from an answer, or nothing."""
-        found = [f for f in self.sheet.findings if f.check == check]
-        return next((cell for f in found for cell in f.missing), "")
-
     @property
     def heat(self) -> Balance:
         """The heat balance."""
         return balance(self.package)
-
-    @property
-    def used_j(self) -> float:
-        """Electricity used in a day [J]."""
-        return used(self.package).total_j
 
     @property
     def people(self) -> int:

@@ -20,11 +20,6 @@ def _thin_air(facts: Facts) -> Words | None:
     return {"held": facts.write(held, AIR_HEAT), "altitude": f"{altitude:,.0f} m"}
 
 
-def _stove(facts: Facts) -> Words | None:
-    given = facts.package.plant.heat_w
-    return {"heat": facts.write(given, POWER)} if given else None
-
-
 def _gains(facts: Facts) -> Words | None:
     if not facts.people:
         return None

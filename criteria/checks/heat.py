@@ -167,7 +167,7 @@ def balance(package: Package) -> Balance:
         surfaces=(*surfaces, *windows, *doors),
         air_m3_s=heat.design_air(volume, site.people or 0, site.fresh_air_m3_s or 0, CHANGES_PER_H),
         air_heat_j_m3k=held,
-        recovery=package.plant.recovery if package.plant.recovery < 1 else 0.0,
+        recovery=package.plant.recovery,
         inside_k=inside,
         outside_k=outside,
         missing=tuple(dict.fromkeys(missing)),

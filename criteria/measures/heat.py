@@ -1,6 +1,6 @@
 """Heat lost on the coldest night, and heat to take out on the hottest afternoon."""
 
-from criteria.errors import InputError, require_not_negative, require_positive
+from criteria.errors import InputError, require_fraction, require_not_negative, require_positive
 
 SEA_LEVEL_AIR_J_M3K = 0.33 * 3600
 """Heat that air holds at 20 °C and sea level [J/m³K]: 0.33 Wh/m³K, as CIBSE Guide A prints."""
@@ -46,9 +46,7 @@ def air_loss_rate(air_m3_s: float, heat_j_m3k: float, recovery: float) -> float:
     """Return heat lost with the air for a degree of difference [W/K]: q · c · (1 − η)."""
     require_not_negative("air", air_m3_s, "m³/s")
     require_positive("heat that air holds", heat_j_m3k, "J/m³K")
-    if not 0 <= recovery < 1:
-        raise InputError(f"recovery is {recovery:g}; expected a fraction from 0 to below 1")
-    return air_m3_s * heat_j_m3k * (1 - recovery)
+    return air_m3_s * heat_j_m3k * (1 - require_fraction("recovery", recovery))
 
 
 def heat_loss(fabric_w_k: float, air_w_k: float, inside_k: float, outside_k: float) -> float:

@@ -34,7 +34,7 @@ REFUSED = (
     (lambda: heat.air_heat(12_000, 280), "altitude is 12000"),
     (lambda: heat.air_heat(0, math.nan), "mean temperature is nan"),
     (lambda: heat.design_air(-1, 2, 0.004, 0.5), "volume is -1"),
-    (lambda: heat.air_loss_rate(0.05, 1000, 1.0), "recovery is 1"),
+    (lambda: heat.air_loss_rate(0.05, 1000, 1.1), "recovery is 1.1"),
     (lambda: heat.air_loss_rate(0.05, 1000, -0.1), "recovery is -0.1"),
     (lambda: heat.heat_loss(10, 10, 270, 280), "expected warmer than outside"),
     (lambda: heat.balance_temperature(290, 100, 0), "loss rate is 0"),
