@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from criteria.catalogue import CHECKS
-from criteria.check_sheet import CheckSheet, question_of
+from criteria.check_sheet import CheckSheet
 from criteria.claims import ClaimFinding
 from criteria.columns import Schedule
 from criteria.findings import Finding, Measured, State
 from criteria.odd_values import OddValue
+from criteria.questions import question_in
 from criteria.schedules import BY_SLUG
 from criteria.units import System
 
@@ -153,14 +154,6 @@ def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
         missing=measured.missing,
         notes=measured.notes,
     )
-
-
-def question_in(finding: Finding, system: System) -> str:
-    """What a juror may ask, in a reader's units."""
-    check = CHECKS.get(finding.check)
-    if finding.state.is_missed and check:
-        return question_of(finding, check, system)
-    return finding.question
 
 
 def check_lines(findings: Iterable[Finding], system: System) -> list[CheckLine]:
