@@ -178,3 +178,8 @@ ROAD_US = Citation(US_ROAD, "658.15 width; no federal height", Certainty.READ)
 AD_M_TURN = Citation(AD_M, "turning space and door widths", Certainty.MEMORY)
 NDSS_SINGLE = Citation(NDSS, "10(c), single bedroom", Certainty.READ)
 NDSS_CEILING = Citation(NDSS, "10(i), ceiling height", Certainty.QUOTED)
+TONGUE = Citation(
+    Source("SAE J684", "2014", "makers of trailer couplings in the US"),
+    "load on the hitch of 10 to 15 %",
+    Certainty.MEMORY,
+)

@@ -156,6 +156,8 @@ def balance(package: Package) -> Balance:
     inside, outside = site.design_inside_k or 0, site.design_outside_k or 0
     if inside and outside and inside <= outside:
         missing.append("Design inside, warmer than outside (site sheet)")
+    if package.plant.recovery_typed is None:
+        notes.append("no heat recovery is said: none is taken")
     if package.plant.recovery_is_odd:
         notes.append(f"recovery {package.plant.recovery_typed:g} is not a fraction, treated as 0")
     return Balance(

@@ -4,14 +4,14 @@ from criteria.checks.check import Check, blank
 from criteria.checks.moving import total_mass_kg
 from criteria.checks.reading import all_but, rows_missing
 from criteria.findings import Amount, Measured, Rule, Step
-from criteria.measures.moving import fits_in_any_order
+from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_load
 from criteria.measures.packing import TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.moving import Piece
 from criteria.schedules.structure import Transport
-from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US
-from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH
+from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US, TONGUE
+from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift, a haulier every road."
 _SIZES = ("l_m", "w_m", "h_m")
@@ -62,6 +62,28 @@ def _payload(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     notes = (f"{total / 1000:.1f} t in all",)
     step = Step("{} ÷ {} = {}", figures)
     return [Measured(values=(value,), steps=(step,), missing=tuple(blanks), notes=notes)]
+
+
+def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    loaded = [piece for piece in package.pieces if piece.at_m is not None]
+    missing = [*blank(Transport.schedule, package.transport, "axle_m")]
+    if not loaded:
+        missing.append("Centre from the hitch (piece schedule)")
+    missing += [c for piece in loaded for c in blank(Piece.schedule, piece, "n", "kg_each")]
+    if missing:
+        return [Measured(missing=tuple(missing))]
+    parts = [((p.n or 0) * (p.mass_kg or 0), p.at_m or 0) for p in loaded]
+    total, centre = sum(mass for mass, _ in parts), centre_of_mass(parts)
+    axle = package.transport.axle_m or 0
+    value = tongue_load(total, centre, axle) / total
+    place = Amount(centre, ROOM_LENGTH)
+    words = " + ".join(["{} × {}"] * len(parts))
+    figures = [x for mass, at in parts for x in (Amount(mass, MASS), Amount(at, ROOM_LENGTH))]
+    steps = (
+        Step(f"({words}) ÷ {{}} = {{}}", (*figures, Amount(total, MASS), place)),
+        Step("1 − {} ÷ {} = {}", (place, Amount(axle, ROOM_LENGTH), Amount(value, SHARE_PERCENT))),
+    )
+    return [Measured(values=(value,), steps=steps, notes=("the trailer's own mass left out",))]
 
 
 CONTAINERS_M = {
@@ -247,6 +269,23 @@ PAYLOAD = Check(
     caution=_CAUTION,
 )
 
+HITCH_SHARE = Check(
+    slug="hitch_share",
+    title="Share of the load on the hitch",
+    topic="Moving",
+    scales=(SHARE_PERCENT,),
+    measure=_hitch,
+    schedules=("pieces", "transport"),
+    formula="s = 1 − (Σ(m · x) ÷ Σ m) ÷ x_axle",
+    meaning="m mass of each piece on the trailer [kg]; x its centre from the hitch [m]; x_axle "
+    "middle of the axles [m]",
+    citations=(TONGUE,),
+    limits="Pieces with a place alone; the trailer's own mass is left out. US practice is 10 to "
+    "15 %, European 5 to 7 % within the coupling's own limit. Too little sways.",
+    question="{value} of the load is on the hitch, against {target}. Which piece moves?",
+    caution=_CAUTION,
+)
+
 CONTAINER_FIT = Check(
     slug="container_fit",
     title="Every piece fits the container",
@@ -312,4 +351,13 @@ ORDER = Check(
     question="{value}. Which goes first, and what does it stand on?",
 )
 
-TRANSPORT_CHECKS = (ROAD_HEIGHT, ROAD_WIDTH, PAYLOAD, CONTAINER_FIT, NESTING, STOWING, ORDER)
+TRANSPORT_CHECKS = (
+    ROAD_HEIGHT,
+    ROAD_WIDTH,
+    PAYLOAD,
+    HITCH_SHARE,
+    CONTAINER_FIT,
+    NESTING,
+    STOWING,
+    ORDER,
+)

@@ -76,6 +76,16 @@ def bridge_formula(axles: int, spread_m: float) -> float:
     return int(pounds / 500 + 0.5) * 500 * POUND_KG
 
 
+def centre_of_mass(parts: Sequence[tuple[float, float]]) -> float:
+    """Return where the centre of several masses stands: Σ(m · x) / Σ m, of (m [kg], x [m]).
+
+    >>> centre_of_mass([(1000, 2.0), (3000, 4.0)])
+    3.5
+    """
+    total = require_positive("mass", sum(mass for mass, _ in parts), "kg")
+    return sum(require_positive("mass", mass, "kg") * at for mass, at in parts) / total
+
+
 def tongue_load(mass_kg: float, centre_m: float, axle_m: float) -> float:
     """Return the load of a trailer on its hitch, distances from the hitch [kg].
 

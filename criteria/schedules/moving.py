@@ -18,6 +18,7 @@ class Piece:
     length_m, width_m, height_m   outside sizes as packed, eyes and eaves included [m]
     mass_kg                 mass of each as lifted [kg]
     order                   its number in the order of arrival [no.]
+    at_m                    its centre from the hitch, as loaded on a trailer [m]
     inside_l_m …            clear inside sizes, for a piece that holds another [m]
     """
 
@@ -50,6 +51,10 @@ class Piece:
     inside_h_m: float | None = quantity(
         "inside_h_m", "Inside height", ROOM_LENGTH, least=0.01, most=30
     )
+    at_m: float | None = quantity(
+        "at_m", "Centre from the hitch", ROOM_LENGTH, "Its own centre, as loaded on the trailer.",
+        least=0, most=30,
+    )  # fmt: skip
     packs_into: str | None = text(
         "packs_into", "Packs into", "Mark of the piece that it travels in.", longest=12
     )

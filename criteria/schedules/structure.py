@@ -79,6 +79,7 @@ class Transport:
     """A vehicle.
 
     deck_m      height of its deck above the road [m]
+    axle_m      middle of a trailer's axles from its hitch [m]
     payload_kg  what it may carry [kg]
     """
 
@@ -86,6 +87,10 @@ class Transport:
                                example="Flat trailer")  # fmt: skip
     deck_m: float | None = quantity("deck_m", "Deck height", ROOM_LENGTH, "Above the road.",
                                     least=0, most=3, example="0.95")  # fmt: skip
+    axle_m: float | None = quantity(
+        "axle_m", "Axle from the hitch", ROOM_LENGTH, "Middle of the axles, of a trailer.",
+        least=0.3, most=30, example="4.2",
+    )  # fmt: skip
     payload_kg: float | None = quantity("payload_kg", "Payload", MASS, "What it may carry.",
                                         least=1, most=1e6, example="3500")  # fmt: skip
     container: str | None = word(

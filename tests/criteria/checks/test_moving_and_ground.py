@@ -300,6 +300,18 @@ def test_lamps_against_the_level_wanted(package, hold):
     assert bare.missing == ("E1, Light each (lighting schedule)",)
 
 
+# By hand: 1,000 kg at 2.0 m and 3,000 kg at 4.0 m stand at 3.5 m; axle at 4.0 m: 12.5 % forward.
+@pytest.mark.parametrize(("axle", "value", "state"), [("4.0", "12.5 %", MEETS),
+                                                      ("3.6", "2.8 %", SHORT)])  # fmt: skip
+def test_how_much_of_the_load_is_on_the_hitch(package, hold, axle, value, state):
+    pieces = [
+        {"mark": "M1", "piece": "Core", "n": "1", "kg_each": "1000", "at_m": "2.0"},
+        {"mark": "M2", "piece": "Panel", "n": "3", "kg_each": "1000", "at_m": "4.0"},
+    ]
+    found = hold(package(pieces=pieces, transport={"axle_m": axle}), "hitch_share", "10 %")
+    assert (found.write_value(), found.state) == (value, state)
+
+
 def test_slugs_and_titles_are_used_once():
     for texts in ([c.slug for c in CATALOGUE], [c.title for c in CATALOGUE]):
         assert len(set(texts)) == len(texts)
