@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from django.utils.safestring import SafeString
@@ -109,6 +109,7 @@ class RoomPage:
     light: RoomLight | None = None
     is_moved: bool = False
     key: str = "plan"
+    scale: int | None = None
     missing: tuple[str, ...] = ()
     refused: str = ""
 
@@ -122,15 +123,19 @@ class RoomPage:
         """The room as the schedules have it, drawn when it is asked for."""
         if self.light is None:
             return None
-        return shown(self.light, self.system, key=self.key, is_moved=self.is_moved)
+        return shown(
+            self.light, self.system, key=self.key, is_moved=self.is_moved, scale=self.scale
+        )
 
 
 def room_pages(package: Package, system: System) -> list[RoomPage]:
-    """Every room that is lit by a window or lived in, to be shown together."""
-    return [
+    """Every room that is lit by a window or lived in, to be shown together at one scale."""
+    pages = [
         room_page(package, link.mark, system, key=f"plan-{link.mark}")
         for link in _links(package, "")
     ]
+    scales = [paper_for(page.plan).scale for page in pages if page.plan]
+    return [replace(page, scale=max(scales)) for page in pages] if scales else pages
 
 
 def room_page(
@@ -175,14 +180,16 @@ def _links(package: Package, here: str) -> tuple[RoomLink, ...]:
 
 def shown(
     light: RoomLight, system: System, *, own: RoomLight | None = None, key: str = "plan",
-    is_moved: bool = False,
+    is_moved: bool = False, scale: int | None = None,
 ) -> Shown:  # fmt: skip
     """Show a room's light; beside the schedule's own where it is a trial's."""
     before = light if own is None else own
     return Shown(
         plan=light.plan,
-        svg=draw_plan(light, system, own=own.plan if own else None, key=key, is_moved=is_moved),
-        scale=paper_for(light.plan).scale,
+        svg=draw_plan(
+            light, system, own=own.plan if own else None, key=key, is_moved=is_moved, scale=scale
+        ),
+        scale=paper_for(light.plan, scale).scale,
         figures=tuple(_figure_line(figure, own and light, system) for figure in before.figures),
         windows=_window_lines(light, own, system),
         is_trial=own is not None,

@@ -73,28 +73,29 @@ class Paper:
                 _n(high_m * self.per_m))  # fmt: skip
 
 
-def paper_for(plan: RoomPlan) -> Paper:
-    """The largest usual scale at which a room fits a page."""
+def paper_for(plan: RoomPlan, scale: int | None = None) -> Paper:
+    """The largest usual scale at which a room fits a page, or a given one."""
     shell = plan.shell
     found = [
         Paper(scale, shell.length_m, shell.width_m, max(shell.wall_thickness_m, 0.05))
-        for scale in SCALES
+        for scale in ([scale] if scale else SCALES)
     ]
     return next((p for p in found if p.wide <= WIDEST and p.high <= TALLEST), found[-1])
 
 
 def draw_plan(
     light: RoomLight, system: System, *, own: RoomPlan | None = None, key: str = "plan",
-    is_moved: bool = False,
+    is_moved: bool = False, scale: int | None = None,
 ) -> SafeString:  # fmt: skip
     """Draw a room.
 
     own         the schedule's plan, whose windows are shown dashed where a trial's stand elsewhere
     key         begins the ids, so that a page may hold several
     is_moved    whether its windows can be moved by the keys: then each says where it stands
+    scale       the drawing's, where it stands beside others
     """
     plan = light.plan
-    paper = paper_for(plan)
+    paper = paper_for(plan, scale)
     contours = [
         each for each in lines_to_walls(light.drawn, _levels(light)) if each.length_m >= SHORTEST_M
     ]
