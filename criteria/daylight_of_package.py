@@ -61,6 +61,7 @@ class Placed:
     sill_m          floor to glass; of a roof light, from the plan's lower wall [m]
     width_m, height_m       of the glass [m]
     frame_m         how much wider and higher the frame is than the glass [m, m]
+    shutter_m2k_w   resistance that its closed shutter adds; None where it has none [m²K/W]
     """
 
     mark: str
@@ -72,6 +73,7 @@ class Placed:
     height_m: float
     frame_m: tuple[float, float] | None = None
     u_w_m2k: float | None = None
+    shutter_m2k_w: float | None = None
     transmittance: float = CLEAR_DOUBLE
     kept_share: float = KEPT
     solar_factor: float | None = None
@@ -472,6 +474,7 @@ def _pane(window: WindowRow) -> dict[str, object]:
         "height_m": high,
         "frame_m": frame,
         "u_w_m2k": window.u_w_m2k,
+        "shutter_m2k_w": window.shutter_m2k_w,
         "solar_factor": window.solar_factor,
         **{name: value for name, value in given.items() if value is not None},
     }

@@ -128,7 +128,7 @@ def _free_mark(mark: str, number: int, taken: set[str]) -> str:
 
 def _like(first: Record, room: str) -> dict[str, str]:
     """A new row's cells: those of the first that say what it is, not where."""
-    kept = ("opens", "open_share", "u", "transmittance", "solar_factor", "kept")
+    kept = ("opens", "open_share", "u", "transmittance", "solar_factor", "kept", "shutter_r")
     return {"room": room, **{head: first[head] for head in kept if first.get(head)}}
 
 

@@ -1,7 +1,7 @@
 """Windows: glass, frame, what opens and where each faces."""
 
 from criteria.columns import count, mark, quantity, reference, schedule, word
-from criteria.units import ANGLE, LENGTH, ROOM_LENGTH, SHARE, U_VALUE
+from criteria.units import ANGLE, LENGTH, RESISTANCE, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
     "fixed", "side-hung", "tilt-and-turn", "top-hung", "bottom-hung", "half side-hung",
@@ -91,6 +91,10 @@ class Window:
     from_wall_m: float | None = quantity(
         "from_wall", "From the lower wall", LENGTH, "Roof lights only: from the wall at the foot "
         "of the plan to the glass; left is then the plan's left.", least=0, most=30,
+    )  # fmt: skip
+    shutter_m2k_w: float | None = quantity(
+        "shutter_r", "Shutter adds", RESISTANCE, "Resistance that a closed shutter or blind adds "
+        "at night, its air space with it; blank is none.", least=0, most=5, example="0.25",
     )  # fmt: skip
     kept_share: float | None = quantity(
         "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",

@@ -46,6 +46,18 @@ def test_heat_and_sun_by_hand():
     assert light.figure("gain").note == ""
 
 
+# By hand: 1 ÷ (1 ÷ 1.0 + 0.25) = 0.8 W/m²K; 0.8 × 1.16² m² × 34 K = 36.6 W.
+def test_a_closed_shutter_keeps_heat_in_by_hand():
+    shut = light_of(WINDOW | {"shutter_r": "0.25"}).figure("shut")
+    assert shut.value == pytest.approx(36.60, abs=0.01)
+    assert shut.note == "shutters on W1"
+
+
+def test_a_room_without_shutters_says_so():
+    assert light_of(WINDOW).figure("shut").words == "no shutter"
+    assert light_of(WINDOW | {"shutter_r": "0.2"}, site={}).figure("shut").missing
+
+
 def test_a_window_to_the_north_lets_no_sun_in():
     assert light_of(WINDOW | {"faces": "N"}).figure("gain").value == 0
 
