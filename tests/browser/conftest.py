@@ -18,9 +18,7 @@ FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
-WHY = (
-    "no Chromium found; on Debian: apt-get install chromium, or name one in MUNTIN_CHROMIUM"
-)
+WHY = "no Chromium found; on Debian: apt-get install chromium, or name one in MUNTIN_CHROMIUM"
 
 
 def chromium() -> str | None:
@@ -56,7 +54,7 @@ def page(page: Page) -> Iterator[Page]:
     page.on("console", lambda line: said.append(line.text) if line.type == "error" else None)
     page.set_default_timeout(10_000)
     yield page
-    expected = ("409", "404", "403")  # refused answers that a test asks for
+    expected = ("409", "410", "404", "403")  # refused answers that a test asks for
     assert [line for line in said if not any(code in line for code in expected)] == []
 
 
