@@ -1,5 +1,6 @@
 import json
 import runpy
+import subprocess
 import sys
 
 import pytest
@@ -145,3 +146,34 @@ def test_the_library_runs_as_a_module(monkeypatch, capsys):
     with pytest.raises(SystemExit, match="0"):
         runpy.run_module("criteria", run_name="__main__")
     assert '"title": "Package"' in capsys.readouterr().out
+
+
+def test_daylight_is_asked_by_its_own_module(tmp_path, capsys):
+    room = {
+        "room": {"length_m": 3.6, "width_m": 3.0, "height_m": 2.4},
+        "windows": [
+            {"wall": "south", "offset_m": 0.9, "sill_m": 0.9, "width_m": 1.8, "height_m": 1.2}
+        ],
+    }
+    (tmp_path / "room.json").write_text(json.dumps(room), encoding="utf-8")
+    assert main(["daylight", str(tmp_path / "room.json"), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["glazing_to_floor_pct"] == pytest.approx(20.0)
+    assert main(["daylight", str(tmp_path / "none.json")]) == 2
+    assert "none.json: read No such file" in capsys.readouterr().err
+
+
+def test_panel_is_asked_by_its_own_module(tmp_path, capsys):
+    lines = [f"S{s},J{j},C1,{1 + (s + j) % 5}" for s in range(4) for j in range(3)]
+    (tmp_path / "levels.csv").write_text(
+        "scheme,juror,criterion,level\n" + "\n".join(lines), encoding="utf-8"
+    )
+    assert main(["panel", str(tmp_path / "levels.csv"), "--json", "--draws", "10"]) == 0
+    assert '"kendall_w"' in capsys.readouterr().out
+
+
+def test_a_quick_command_brings_no_heavy_module():
+    code = (
+        "import sys\nfrom criteria.__main__ import parser\nparser('schema')\n"
+        "sys.exit('criteria.scoring.command' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
