@@ -37,6 +37,7 @@ REFUSED = 409
 
 def _package(request: HttpRequest, scheme_id: int) -> Package:
     held = access.packages(request.viewer).select_related("studio__brief", "package")
+    held = held.prefetch_related("package__rows")
     scheme = get_object_or_404(held, pk=scheme_id)
     package = scheme.package
     package.scheme = scheme
