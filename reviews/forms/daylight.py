@@ -149,14 +149,13 @@ class TrialForm:
         """Whether every line can be read and all stand clear of each other in the room."""
         if not self.is_bound:
             return False
-        read = [line.is_valid() for line in self.lines]  # each says its own
-        if not all(read):
-            return False
-        standing = [line for line in self.lines if line.placed is not None]
-        self.trial = self.plan.with_openings([line.placed for line in standing])
+        read = [line for line in self.lines if line.is_valid()]
+        standing = [(line, placed) for line in read if (placed := line.placed) is not None]
+        self.trial = self.plan.with_openings([placed for _, placed in standing])
+        # lines that can be read are held to each other, whatever the others say
         for trouble in misplaced(self.trial, self.system):
-            said = f"Read {trouble.read}. Expected {trouble.expected}."
-            standing[trouble.index].add_error(trouble.field, said)
+            line, _ = standing[trouble.index]
+            line.add_error(trouble.field, f"Read {trouble.read}. Expected {trouble.expected}.")
         return not any(line.errors for line in self.lines)
 
     @property

@@ -53,7 +53,7 @@ def test_a_window_moves_by_the_keys_and_the_figures_follow(room: Page, package):
     expect(window).to_have_attribute("aria-valuenow", "1460")
     expect(room.locator("#id_o0-left")).to_have_value("1460")
     for _ in range(8):
-        window.press("ArrowRight")
+        room.keyboard.press("ArrowRight")  # faster than the answers come
     expect(window).to_have_attribute("aria-valuenow", "1060")
     expect(figure(room, "Daylight ratio")).to_contain_text("same")
     mean = figure(room, "Mean").locator("td").all_inner_texts()
@@ -140,3 +140,12 @@ def test_the_first_answer_comes_at_once(room: Page, capsys):
     expect(window).to_have_attribute("aria-valuenow", "1450")
     with capsys.disabled():
         print(f"\nfirst answer of a trial: {1000 * (time.perf_counter() - began):.0f} ms")
+
+
+# By hand: 4 m and 2 × 0.25 m of wall at 1:50 are 90 mm, and 33.6 mm beside them; 96 px an inch.
+def test_printed_it_measures_at_its_scale(room: Page):
+    room.emulate_media(media="print")
+    box = room.locator(".daylight-plan").bounding_box()
+    assert box["width"] == pytest.approx(123.6 / 25.4 * 96, abs=0.5)
+    expect(room.get_by_text("Median daylight factor").first).to_be_visible()
+    expect(room.locator("#trial")).to_be_hidden()

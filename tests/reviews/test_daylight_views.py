@@ -181,6 +181,15 @@ def test_windows_that_overlap_are_refused(client, package, sent):
     ]
 
 
+def test_every_line_is_refused_at_once(client, package, sent):
+    more = {"lines": "2", "o1-mark": "W10", "o1-face": "S", "o1-left": "x", "o1-sill": "800",
+            "o1-width": "900", "o1-height": "1000", "o1-row": ""}  # fmt: skip
+    response = client.post(url("try-daylight", package), {**sent, **more, "o0-sill": "1900"})
+    first, second = response.context["form"].lines
+    assert list(first.errors) == ["sill"]
+    assert list(second.errors) == ["left"]
+
+
 def test_a_window_is_added_where_there_is_room(client, package, sent):
     response = client.post(url("try-daylight", package), {**sent, "add": "1"})
     form = response.context["form"]

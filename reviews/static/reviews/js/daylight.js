@@ -123,10 +123,13 @@
     const active = document.activeElement;
     focused = active?.closest?.("[data-left]") ? active.id : "";
   });
-  document.addEventListener("htmx:afterSettle", () => {
+  // at once, so that no key that is pressed meanwhile goes astray
+  document.addEventListener("htmx:afterSwap", () => {
     ready();
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   });
+
+  document.addEventListener("htmx:afterSettle", ready);
 
   form.querySelector("[data-keys]")?.removeAttribute("hidden");
   ready();
