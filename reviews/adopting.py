@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from criteria.daylight_of_package import RoomPlan
-from criteria.daylight_trial import adopted_records
+from criteria.plans.plan import RoomPlan
+from criteria.plans.trial import adopted_records
 from criteria.schedules.openings import Window
 from criteria.units import System
 from reviews.daylight_pages import change_words

@@ -9,10 +9,11 @@ from functools import cached_property
 from django.utils.safestring import SafeString
 
 from criteria.daylight import ImpossibleInput
-from criteria.daylight_figures import Figure, RoomLight, room_light
-from criteria.daylight_of_package import NoPlan, Placed, RoomPlan, room_plan
 from criteria.findings import Finding
 from criteria.package import Package
+from criteria.plans.figures import Figure, RoomLight, room_light
+from criteria.plans.of_package import room_plan
+from criteria.plans.plan import NoPlan, Placed, RoomPlan
 from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
 from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, U_VALUE, System

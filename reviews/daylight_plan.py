@@ -15,8 +15,8 @@ from django.utils.safestring import SafeString
 from criteria.daylight import Contour, Wall, no_sky_lines
 from criteria.daylight.field import PLANE_HEIGHT_M
 from criteria.daylight.hatching import hatching, lines_to_walls
-from criteria.daylight_figures import RoomLight
-from criteria.daylight_of_package import Placed, RoomPlan
+from criteria.plans.figures import RoomLight
+from criteria.plans.plan import DoorPlace, Placed, RoomPlan
 from criteria.units import LENGTH, ROOM_LENGTH, System
 
 SCALES = (20, 25, 50, 100, 200)
@@ -103,6 +103,7 @@ def draw_plan(
         _tones(light, paper),
         _lines(light, contours, paper),
         _walls(paper),
+        *(_door(each, plan, paper) for each in plan.doors),
         *(_was(each, plan, paper) for each in _elsewhere(plan, own)),
         *(
             _opening(each, plan, paper, system, f"{key}-{number}", is_moved)
@@ -288,7 +289,7 @@ class _Hole:
         )
 
 
-def _hole(placed: Placed, plan: RoomPlan, paper: Paper) -> _Hole:
+def _hole(placed: Placed | DoorPlace, plan: RoomPlan, paper: Paper) -> _Hole:
     wall, offset, t, k = plan.wall_of(placed.face), plan.offset_m(placed), paper.wall_m, paper.per_m
     if wall in (Wall.SOUTH, Wall.NORTH):
         top = paper.y(0) if wall is Wall.SOUTH else paper.y(plan.shell.width_m + t)
@@ -298,6 +299,43 @@ def _hole(placed: Placed, plan: RoomPlan, paper: Paper) -> _Hole:
     outward = (-1.0, 0.0) if wall is Wall.WEST else (1.0, 0.0)
     top = paper.y(offset + placed.width_m)
     return _Hole(left, top, t * k, placed.width_m * k, False, outward)
+
+
+def _door(door: DoorPlace, plan: RoomPlan, paper: Paper) -> SafeString:
+    """A gap in the wall with its leaf open at a right angle and the arc that it sweeps."""
+    hole = _hole(door, plan, paper)
+    hole_drawn = format_html(
+        '<rect class="hole" x="{}" y="{}" width="{}" height="{}"/><path class="reveal" d="{}"/>{}',
+        *hole.box, hole.jambs, _mark(door.mark, *hole.beside(20)),
+    )  # fmt: skip
+    if door.swing in ("slides", "hatch"):
+        leaf = format_html('<path class="leaf" d="{}"/>', hole.along(0.5))
+    else:
+        leaf = format_html('<path class="leaf" d="{}"/>', _swept(hole, door.swing != "out"))
+    return format_html('<g class="door">{}{}</g>', hole_drawn, leaf)
+
+
+def _swept(hole: _Hole, is_inward: bool) -> str:
+    """The leaf, hung at the end with the smaller figures, and its quarter circle."""
+    dx, dy = hole.outward
+    side = -1 if is_inward else 1
+    wide = hole.wide if hole.is_level else hole.high
+    far = (dx + dy > 0) == (not is_inward)  # whether the face it hangs on has the larger figures
+    if hole.is_level:
+        y = hole.y + (hole.high if far else 0)
+        tip = y + side * dy * wide
+        sweep = 1 if tip < y else 0
+        return (
+            f"M{_n(hole.x)} {_n(y)}V{_n(tip)}"
+            f"A{_n(wide)} {_n(wide)} 0 0 {sweep} {_n(hole.x + wide)} {_n(y)}"
+        )
+    x = hole.x + (hole.wide if far else 0)
+    tip = x + side * dx * wide
+    sweep = 0 if tip < x else 1
+    return (
+        f"M{_n(x)} {_n(hole.y)}H{_n(tip)}"
+        f"A{_n(wide)} {_n(wide)} 0 0 {sweep} {_n(x)} {_n(hole.y + wide)}"
+    )
 
 
 def _opening(

@@ -1,6 +1,7 @@
 """Doors, the ramp and the ways out."""
 
-from criteria.columns import count, mark, quantity, schedule, text, word, yes_no
+from criteria.columns import count, mark, quantity, reference, schedule, text, word, yes_no
+from criteria.schedules.openings import BEARINGS_DEG
 from criteria.units import DISTANCE, LENGTH, RATIO, ROOM_LENGTH, U_VALUE
 
 ROLES = ("main exit", "second exit", "other exit", "internal")
@@ -23,6 +24,7 @@ class Door:
     height_m        height of the leaf [m]
     u_w_m2k         U-value; outside doors only [W/m²K]
     threshold_m     threshold above the level outside [m]
+    left_m          from the left end of its wall, seen from inside, to the leaf [m]
     """
 
     mark: str = mark()
@@ -55,6 +57,14 @@ class Door:
         "Whether someone who can't climb goes through it; blank lets the check choose.",
     )  # fmt: skip
     swing: str | None = word("swing", "Swing", SWINGS, "The way it opens.", example="in")
+    room: str | None = reference(
+        "room", "Drawn in", "rooms", "Mark of the room in whose plan it is drawn."
+    )
+    faces: str | None = word("faces", "Wall", tuple(BEARINGS_DEG), "The way its wall looks out.")
+    left_m: float | None = quantity(
+        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the leaf.",
+        least=0, most=30,
+    )  # fmt: skip
 
 
 @schedule(

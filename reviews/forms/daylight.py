@@ -9,9 +9,10 @@ from uuid import UUID, uuid4
 from django import forms
 from django.http import QueryDict
 
-from criteria.daylight_of_package import SILL_M, Placed, RoomPlan, longest_gap_m
-from criteria.daylight_trial import FRAME_M, misplaced
 from criteria.errors import Refused
+from criteria.plans.openings import SILL_M, longest_gap_m
+from criteria.plans.plan import Placed, RoomPlan
+from criteria.plans.trial import FRAME_M, misplaced
 from criteria.schedules.openings import Window
 from criteria.units import LENGTH, System
 from reviews.forms.columns import CellField

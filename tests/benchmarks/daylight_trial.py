@@ -15,9 +15,9 @@ from pathlib import Path
 
 from criteria.daylight import daylight_field
 from criteria.daylight.reflected import solved
-from criteria.daylight_figures import inset_of, room_light
-from criteria.daylight_of_package import room_plan
 from criteria.folder import read_folder
+from criteria.plans.figures import inset_of, room_light
+from criteria.plans.of_package import room_plan
 
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"
 PACKAGES = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"))

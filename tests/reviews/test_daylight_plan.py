@@ -6,9 +6,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from criteria.daylight_figures import room_light
-from criteria.daylight_of_package import room_plan
 from criteria.package import read_package
+from criteria.plans.figures import room_light
+from criteria.plans.of_package import room_plan
 from criteria.units import System
 from reviews.daylight_plan import draw_plan, paper_for, tone_key
 
@@ -111,6 +111,18 @@ def test_roof_lights_lie_above_the_cut_and_seats_are_shown():
     assert len(by_class(svg, "overhead")) == 2
     assert by_class(svg, "seat")
     assert by_class(svg, "hole") == []
+
+
+@pytest.mark.parametrize(
+    ("face", "swing", "sign"), [("S", "in", -1), ("S", "out", 1), ("N", "in", 1), ("N", "out", -1)]
+)
+def test_a_door_opens_the_way_it_says(face, swing, sign):
+    door = {"mark": "D1", "place": "Porch", "leaf_w": "900", "room": "R1", "faces": face,
+            "left": "300", "swing": swing}  # fmt: skip
+    (leaf,) = by_class(drawn(light_of(WINDOW | {"left": "2500"}, doors=[door])), "leaf")
+    start, tip = re.match(r"M[\d.]+ (-?[\d.]+)V(-?[\d.]+)A", leaf.get("d")).groups()
+    # a leaf of 0.9 m at 1:50 is 90 units long; down the page is a larger figure
+    assert float(tip) - float(start) == pytest.approx(sign * 90, abs=0.2)
 
 
 def test_sizes_follow_the_readers_units():

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from criteria.columns import Column
-from criteria.daylight_of_package import Placed, RoomPlan, twin_mark
 from criteria.errors import Refused
+from criteria.plans.openings import twin_mark
+from criteria.plans.plan import Placed, RoomPlan
 from criteria.schedules.openings import Window
 from criteria.units import LENGTH, System
 

@@ -3,10 +3,10 @@
 import pytest
 
 from criteria.daylight import daylight_field, daylight_provision, room_average_daylight_factor_pct
-from criteria.daylight_figures import room_light
-from criteria.daylight_of_package import room_plan
 from criteria.package import read_package
-from tests.criteria.test_daylight_of_package import ROOM, WINDOW
+from criteria.plans.figures import room_light
+from criteria.plans.of_package import room_plan
+from tests.criteria.plans.test_of_package import ROOM, WINDOW
 
 SITE = {
     "latitude": "46.7", "design_inside_c": "16", "design_outside_c": "-18", "sun_w_m2": "400",

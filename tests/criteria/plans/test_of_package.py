@@ -6,8 +6,9 @@ import pytest
 
 from criteria.daylight import Wall, daylight_field
 from criteria.daylight.refusals import ImpossibleInput
-from criteria.daylight_of_package import NoPlan, room_plan
 from criteria.package import read_package
+from criteria.plans.of_package import room_plan
+from criteria.plans.plan import NoPlan
 
 ROOM = {"mark": "R1", "room": "Day room", "floor_m2": "12", "clear_height_m": "2.5", "use": "day"}
 WINDOW = {
@@ -156,6 +157,20 @@ def test_seats_with_a_place_are_looked_out_from():
     ]  # fmt: skip
     found = plan_of(WINDOW, furniture=seats).seats
     assert [(seat.mark, seat.eye_height_m) for seat in found] == [("U1", 1.2), ("U2", 0.8)]
+
+
+def test_doors_with_a_place_are_drawn_and_others_said_or_left():
+    door = {"place": "Porch", "leaf_w": "900", "room": "R1", "faces": "N", "left": "300"}
+    doors = [
+        {"mark": "D1", **door},
+        {"mark": "D2", **door, "left": "3500"},
+        {"mark": "D3", **door, "faces": "SE"},
+        {"mark": "D4", **door, "left": ""},
+    ]
+    plan = plan_of(WINDOW, doors=doors)
+    assert [(each.mark, each.left_m, each.swing) for each in plan.doors] == [("D1", 0.3, "in")]
+    assert "D2 ends past its wall: not drawn" in plan.assumed
+    assert "D3 looks SE, as no wall of the plan does: not drawn" in plan.assumed
 
 
 @pytest.mark.parametrize(

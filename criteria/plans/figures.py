@@ -30,8 +30,8 @@ from criteria.daylight.rules import (
     TARGET_SHARE,
     VIEW_OUT,
 )
-from criteria.daylight_of_package import Placed, RoomPlan
 from criteria.measures import heat, light
+from criteria.plans.plan import Placed, RoomPlan
 from criteria.schedules.site import Site
 from criteria.sources import (
     COOLING,

@@ -4,11 +4,11 @@ import dataclasses
 
 import pytest
 
-from criteria.daylight_of_package import room_plan
-from criteria.daylight_trial import adopted_records, misplaced
 from criteria.package import read_package
+from criteria.plans.of_package import room_plan
+from criteria.plans.trial import adopted_records, misplaced
 from criteria.units import System
-from tests.criteria.test_daylight_of_package import ROOM, WINDOW, plan_of
+from tests.criteria.plans.test_of_package import ROOM, WINDOW, plan_of
 
 OTHER = WINDOW | {"mark": "W9", "room": "R2"}
 

@@ -1,0 +1,247 @@
+"""The plan of a room for daylight, made from schedule rows: what they say, and what is assumed.
+
+Schedules seldom say where a window stands. Where they don't, a place is proposed by a fixed
+rule, so that the same rows always give the same plan, and the plan says in words what it took:
+
+    room        a rectangle of its floor, 4 along the wall with most glass to 3 deep, drawn out
+                where that wall's windows need more
+    windows     in the wall that each faces, evenly spread, in schedule order from the left
+    roof lights level, evenly spread along the middle of the ceiling
+
+The opening that light comes through is the clear glass, so frames are not counted twice.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from criteria.checks.check import blank
+from criteria.daylight import Obstruction, Seat, Wall
+from criteria.daylight import Room as LitRoom
+from criteria.package import Package
+from criteria.plans.openings import SILL_M, frame_width_m, place_openings
+from criteria.plans.plan import DoorPlace, NoPlan, RoomPlan, face_letters
+from criteria.schedules.openings import BEARINGS_DEG
+from criteria.schedules.openings import Window as WindowRow
+from criteria.schedules.rooms import Room as RoomRow
+
+PROPORTION = 4 / 3
+"""Length along the window wall over depth, where a room gives its floor alone [1]. Ours."""
+WALL_M, ROOF_M = 0.25, 0.30
+"""Thickness of wall and roof where neither room nor envelope gives one [m]. Ours."""
+EYE_ABOVE_MATTRESS_M = 0.3
+"""Eye of somebody who lies propped up, above the mattress [m]. Common practice."""
+EYE_SITTING_M = 1.2
+"""Eye of somebody who sits, above the floor [m]. EN 17037. From memory."""
+OUTER = 0.1
+"""Least wall kept beside a frame when a room's length is proposed [m]. Ours."""
+
+
+def room_plan(package: Package, mark: str) -> RoomPlan:
+    """Draw a room of a package.
+
+    Raises KeyError where no room has the mark, NoPlan where rows are too bare, and
+    ImpossibleInput (from the plan's `room`) where what they say can't be built.
+    """
+    row = next((room for room in package.rooms if room.mark == mark), None)
+    if row is None:
+        raise KeyError(mark)
+    windows = package.windows_of(row)
+    missing = blank(RoomRow.schedule, row, "clear_height_m")
+    if row.floor_m2 is None and (row.depth_m is None or row.width_m is None):
+        missing += blank(RoomRow.schedule, row, "floor_m2")
+    for window in windows:
+        missing += blank(WindowRow.schedule, window, "n", "glass_w", "glass_h")
+    if missing:
+        raise NoPlan(tuple(missing))
+    said: list[str] = []
+    turned = _turned_deg(windows)
+    walls = {window.mark: _wall_of(window, turned, said) for window in windows}
+    length, width = _sides(row, windows, walls, said)
+    thick = _thickness(package, "wall", row.wall_m, WALL_M, said)
+    shell = LitRoom(
+        length_m=length, width_m=width, height_m=row.clear_height_m or 0,
+        wall_thickness_m=thick, roof_thickness_m=_thickness(package, "roof", None, ROOF_M, []),
+        north_bearing_deg=turned, **_surfaces(row, said),
+        obstructions=_outside(windows, walls, thick),
+    )  # fmt: skip
+    plan = RoomPlan(
+        mark=row.mark, name=row.name, use=row.use or "", shell=shell, openings=(),
+        floor_m2=row.floor_m2 if row.floor_m2 is not None else shell.floor_m2,
+        seats=_seats(package, row),
+    )  # fmt: skip
+    placed = place_openings(plan, windows, walls, said)
+    doors = _doors(package, plan, said)
+    return replace(plan, openings=placed, doors=doors, assumed=tuple(said))
+
+
+# Walls and sides
+
+
+def is_rooflight(window: WindowRow) -> bool:
+    """Whether a row is of roof lights."""
+    return window.opens == "roof light" or window.faces == "up"
+
+
+def _glass_m2(window: WindowRow) -> float:
+    return (window.n or 0) * (window.glass_w_m or 0) * (window.glass_h_m or 0)
+
+
+def _turned_deg(windows: Sequence[WindowRow]) -> float:
+    """45 where more glass faces NE, SE, SW and NW than N, E, S and W."""
+    straight, slanted = 0.0, 0.0
+    for window in windows:
+        if window.faces and not is_rooflight(window):
+            if BEARINGS_DEG[window.faces] % 90:
+                slanted += _glass_m2(window)
+            else:
+                straight += _glass_m2(window)
+    return 45.0 if slanted > straight else 0.0
+
+
+def _wall_of(window: WindowRow, turned_deg: float, said: list[str]) -> Wall | None:
+    """The wall a row stands in; None for a roof light."""
+    if is_rooflight(window):
+        said.append(f"{window.mark} is taken as level, in the ceiling")
+        return None
+    clockwise = (Wall.NORTH, Wall.EAST, Wall.SOUTH, Wall.WEST)
+    if window.faces is None:
+        said.append(f"{window.mark} says no way it faces: taken in the lower wall")
+        return Wall.SOUTH
+    quarter = (BEARINGS_DEG[window.faces] - turned_deg) / 90
+    wall = clockwise[math.floor(quarter) % 4]
+    if quarter % 1:
+        face = face_letters(90 * math.floor(quarter) + turned_deg)
+        said.append(
+            f"{window.mark} faces {window.faces}, which no wall of a rectangle with the others "
+            f"does: taken in the {face} wall"
+        )
+    return wall
+
+
+def _needs_m(windows: Sequence[WindowRow]) -> float:
+    """Length of wall that frames side by side take, with a little between [m]."""
+    count = sum(window.n or 0 for window in windows)
+    return (
+        sum((w.n or 0) * frame_width_m(w) for w in windows) + OUTER * (count + 1) if count else 0.0
+    )
+
+
+def _sides(
+    row: RoomRow, windows: Sequence[WindowRow], walls: dict[str, Wall | None], said: list[str]
+) -> tuple[float, float]:
+    """Length and width of the plan [m]."""
+    by_wall = {wall: [w for w in windows if walls[w.mark] is wall] for wall in Wall}
+    main = max(Wall, key=lambda wall: (sum(map(_glass_m2, by_wall[wall])), wall is Wall.SOUTH))
+    along, deep = row.width_m, row.depth_m
+    if along is None and deep is None:
+        along = _proposed_m(row.floor_m2 or 0, main, by_wall)
+        deep = (row.floor_m2 or 0) / along
+        said.append(
+            f"{row.mark} gives its floor alone: taken as a rectangle, {along:.2f} m along the "
+            f"wall with most glass and {deep:.2f} m deep"
+        )
+    elif along is None or deep is None:
+        given = along or deep or 1.0
+        other = (row.floor_m2 or 0) / given
+        along, deep = (along or other), (deep or other)
+        said.append(f"{row.mark} gives one side: the other is floor ÷ side, {other:.2f} m")
+    elif row.floor_m2 and not math.isclose(along * deep, row.floor_m2, rel_tol=0.01):
+        said.append(
+            f"width × depth of {row.mark} is {along * deep:.1f} m², its floor "
+            f"{row.floor_m2:.1f} m²: the plan takes the sides, the ratio the floor"
+        )
+    return (along, deep) if main in (Wall.SOUTH, Wall.NORTH) else (deep, along)
+
+
+def _proposed_m(floor_m2: float, main: Wall, by_wall: dict[Wall, list[WindowRow]]) -> float:
+    """Length along the main wall: 4 to 3, or what windows on either pair of walls need [m]."""
+    pair = {main, main.opposite}
+    needs = max(_needs_m(by_wall[wall]) for wall in pair)
+    beside = max(_needs_m(found) for wall, found in by_wall.items() if wall not in pair)
+    most = floor_m2 / beside if beside else math.inf
+    along = max(min(math.sqrt(floor_m2 * PROPORTION), most), needs)
+    return max(round(along, 2), 0.01)
+
+
+def _thickness(
+    package: Package, part: str, given: float | None, taken: float, said: list[str]
+) -> float:
+    """Thickness of wall or roof [m]."""
+    if given is not None:
+        return given
+    layers = [x.thickness_m for x in package.envelope if x.part == part and x.thickness_m]
+    total = math.fsum(layers)
+    if layers:
+        said.append(f"{part}s are {1000 * total:.0f} mm thick, by the envelope's layers")
+        return total
+    said.append(f"{part}s are taken as {1000 * taken:.0f} mm thick")
+    return taken
+
+
+def _surfaces(row: RoomRow, said: list[str]) -> dict[str, float]:
+    given = {
+        "floor_reflectance": row.floor_light,
+        "wall_reflectance": row.wall_light,
+        "ceiling_reflectance": row.ceiling_light,
+    }
+    known = {name: value for name, value in given.items() if value is not None}
+    if taken := [name for name in given if name not in known]:
+        words = ", ".join(
+            f"{name.removesuffix('_reflectance')} {getattr(LitRoom, name):g}" for name in taken
+        )
+        said.append(f"surfaces give back, as usual in a pale room: {words}")
+    return known
+
+
+def _outside(
+    windows: Sequence[WindowRow], walls: dict[str, Wall | None], thick_m: float
+) -> tuple[Obstruction, ...]:
+    """What stands outside each wall, by the window that sees least sky."""
+    found = []
+    for wall in Wall:
+        seen = [w for w in windows if walls[w.mark] is wall and (w.sky_deg or 90) < 90]
+        if not seen:
+            continue
+        least = min(seen, key=lambda w: (w.sky_deg or 90, w.mark))
+        angle = 90 - (least.sky_deg or 0)
+        if least.outside_m is None:
+            found.append(Obstruction(wall=wall, angle_deg=min(angle, 89.9)))
+            continue
+        middle = (least.sill_m or SILL_M) + (least.glass_h_m or 0) / 2
+        rise = math.tan(math.radians(min(angle, 89.9))) * (least.outside_m + thick_m)
+        found.append(Obstruction(wall=wall, top_m=middle + rise, distance_m=least.outside_m))
+    return tuple(found)
+
+
+def _seats(package: Package, row: RoomRow) -> tuple[Seat, ...]:
+    return tuple(
+        Seat(
+            mark=item.mark, x_m=item.plan_x_m, y_m=item.plan_y_m,
+            eye_height_m=(item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
+            if item.kind == "bed" else EYE_SITTING_M,
+        )
+        for item in package.furniture
+        if item.room == row.mark and item.kind in ("seat", "bed", "desk")
+        and item.plan_x_m is not None and item.plan_y_m is not None
+    )  # fmt: skip
+
+
+def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace, ...]:
+    """The doors that say where they stand; one past its wall's end is left out and named."""
+    found = []
+    for door in package.doors:
+        if door.room != plan.mark or None in (door.faces, door.left_m, door.leaf_w_m):
+            continue
+        if door.faces not in plan.faces:
+            said.append(f"{door.mark} looks {door.faces}, as no wall of the plan does: not drawn")
+            continue
+        place = DoorPlace(
+            mark=door.mark, face=door.faces, left_m=door.left_m or 0, width_m=door.leaf_w_m or 0,
+            swing=door.swing or "in",
+        )  # fmt: skip
+        if place.left_m + place.width_m > plan.shell.wall_length_m(plan.wall_of(place.face)):
+            said.append(f"{door.mark} ends past its wall: not drawn")
+            continue
+        found.append(place)
+    return tuple(found)
