@@ -39,14 +39,6 @@ def listed(name: str, default: str = "") -> list[str]:
     return [part.strip() for part in os.environ.get(name, default).split(",") if part.strip()]
 
 
-def one_of(name: str, choices: tuple[str, ...], default: str) -> str:
-    """Return one of a few words."""
-    read = os.environ.get(name, "").strip() or default
-    if read not in choices:
-        raise ImproperlyConfigured(f"{name} reads “{read}”; expected {' or '.join(choices)}")
-    return read
-
-
 SQLITE_OPTIONS = {
     "transaction_mode": "IMMEDIATE",
     "timeout": 20,
