@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+import hypothesis
 import pytest
 from django.test import Client
 from django.utils import timezone
@@ -11,6 +12,10 @@ from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, St
 from tests import factories
 
 Role = Membership.Role
+
+# the same examples on every run: a build that fails, fails again
+hypothesis.settings.register_profile("steady", derandomize=True, deadline=None)
+hypothesis.settings.load_profile("steady")
 
 
 @dataclass

@@ -97,6 +97,7 @@ def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
     page.locator(f"{_line(sheet, 'F2')} button[value='not-mine']").tap()
     _stub(page, "Draw", "B3")
     page.locator(".own-comment textarea").fill("Draw the second way out.")
+    page.locator(".own-comment textarea").blur()
     expect(page.locator("[data-waiting]")).to_contain_text("waiting to be sent")
     expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_have_text("Waiting to be sent")
     page.context.set_offline(False)
