@@ -239,6 +239,12 @@
     typing.set(form, setTimeout(() => keep(form), TYPED_MS));
   });
 
+  // leaving the field is as good as a pause
+  document.addEventListener("focusout", (event) => {
+    const form = event.target.closest("form[data-typed]");
+    if (form && typing.has(form)) keep(form);
+  });
+
   function keepTyped() {
     for (const form of [...typing.keys()]) keep(form);
   }
