@@ -17,6 +17,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, jury_keeping, jury_lines, jury_pages
+from reviews.brief_page import target_entries
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -88,9 +89,10 @@ def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
 @for_jurors
 @require_safe
 def show_jury_brief(request: HttpRequest, seat: Seat) -> HttpResponse:
+    brief = seat.crit.studio.brief
     context = {
-        "brief": seat.crit.studio.brief,
-        "targets": seat.crit.studio.brief.target_records(),
+        "brief": brief,
+        "targets": target_entries(brief, system_of(request)),
         "criteria": seat.crit.criteria.all(),
     }
     return render(request, "jury/show_jury_brief.html", context | jury_frame(request, page="brief"))
