@@ -99,6 +99,16 @@ class RowFactory(DjangoModelFactory):
     changed_by = factory.SubFactory(PersonFactory)
 
 
+class SetAsideFactory(DjangoModelFactory):
+    class Meta:
+        model = models.SetAside
+
+    studio = factory.SubFactory(StudioFactory)
+    key = "T01"
+    reason = "The roof glass is not counted."
+    by = factory.SubFactory(PersonFactory)
+
+
 class CritFactory(DjangoModelFactory):
     class Meta:
         model = models.Crit

@@ -1,6 +1,7 @@
 """What is kept. One noun a class; each module one part of the journey."""
 
 from reviews.models.answers import Answer
+from reviews.models.asides import SetAside
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
 from reviews.models.crits import Comment, Crit, Criterion, FormerSheet, JurySheet, Seat, Slot
 from reviews.models.jury import LevelGiven, StepAside
@@ -29,6 +30,7 @@ __all__ = [
     "Row",
     "Scheme",
     "Seat",
+    "SetAside",
     "Sheet",
     "SheetFile",
     "Slot",

@@ -17,11 +17,16 @@ class Frozen(Exception):
 
 
 class Brief(models.Model):
-    """What is asked of a studio."""
+    """What is asked of a studio.
+
+    site      the site sheet as typed, cell by head
+    climate   the climate by month as typed, a record for each month that has a figure
+    """
 
     studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
     text = models.TextField(blank=True)
     site = models.JSONField(default=dict, blank=True)
+    climate: Any = models.JSONField(default=list, blank=True)
     statement_words = models.PositiveSmallIntegerField(
         "words of the statement, at most", default=60
     )
