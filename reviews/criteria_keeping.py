@@ -19,7 +19,8 @@ Line = dict[str, Any]
 
 
 def _held(crit: Crit) -> Crit:
-    held = Crit.objects.select_for_update().select_related("studio__brief").get(pk=crit.pk)
+    crits = Crit.objects.select_for_update(of=("self",)).select_related("studio__brief")
+    held = crits.get(pk=crit.pk)
     if held.is_filed:
         raise Frozen("A juror has begun. The criteria sheet is fixed.")
     return held
