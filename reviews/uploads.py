@@ -47,7 +47,7 @@ def keep_picture(file: BinaryIO) -> SheetFile:
     if held := SheetFile.objects.filter(sha256=sha256).first():
         return held
     preview = plain.copy()
-    preview.thumbnail((PREVIEW_PX, PREVIEW_PX), Image.Resampling.LANCZOS)
+    preview.thumbnail((PREVIEW_PX, PREVIEW_PX), Image.Resampling.LANCZOS, reducing_gap=2)
     stored = f"{sha256}.jpg"
     return SheetFile.objects.create(
         sha256=sha256,

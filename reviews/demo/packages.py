@@ -11,7 +11,7 @@ from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
-    PLAN_AND_SECTIONS,
+    PLAN,
     STATEMENTS,
     Calendar,
     StudioStory,
@@ -74,7 +74,7 @@ def _job(
         statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
         records=_records(scheme.number, letter),
         site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
-        only=() if is_full else PLAN_AND_SECTIONS,
+        only=() if is_full else PLAN,
     )
 
 

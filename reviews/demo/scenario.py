@@ -146,9 +146,9 @@ ISSUED = {
 """Issues whose hour the scenario tells; the others come in the last two hours before pens down."""
 
 DRAWN = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"))
-"""Packages whose eight sheets are drawn; of the others, the final plan and sections."""
+"""Packages whose eight sheets are drawn; of the others, the final plan."""
 
-PLAN_AND_SECTIONS = ("02", "03")
+PLAN = ("02",)
 
 RELEASE_WORDS = (
     "Thank you for a day in which the numbers were said aloud and then looked at. Read the "
