@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from criteria.catalogue import CATALOGUE
 from criteria.checks.check import Check
 from criteria.claims import ClaimFinding, hold_claims
-from criteria.findings import Finding, Measured, Part, Rule, State, compare
+from criteria.findings import NOT_ALL, Finding, Measured, Part, Rule, State, Step, compare
 from criteria.odd_values import OddValue, odd_values
 from criteria.package import Package
 from criteria.targets import Target
@@ -115,11 +115,11 @@ def _beyond(known: Sequence[Measured], target: Target) -> Measured | None:
     return top if compare(top.values[0], target.not_over, Rule.AT_MOST) is State.OVER else None
 
 
-def _nobody(target: Target, check: Check) -> tuple[str, ...]:
+def _nobody(target: Target, check: Check) -> tuple[Step, ...]:
     uses = " or ".join(target.uses or check.uses)
     if not uses:
-        return ("nothing in the schedules that it is asked of",)
-    return (f"no room of use {uses}; open plan is counted with the room it opens to",)
+        return (Step("nothing in the schedules that it is asked of"),)
+    return (Step("no room of use {}; open plan is counted with the room it opens to", (uses,)),)
 
 
 def _finding(
@@ -128,7 +128,7 @@ def _finding(
     state: State,
     worst: Measured | None,
     missing: Sequence[str],
-    notes: Sequence[str],
+    notes: Sequence[Step],
     order: tuple[Measured, ...] = (),
 ) -> Finding:
     values = worst.values if worst else (None,) * len(check.scales)
@@ -182,7 +182,8 @@ def question_of(finding: Finding, check: Check, system: System = System.METRIC) 
     asks, words = finding.write_target(system), check.question
     if finding.is_beyond:
         asks, words = finding.write_not_over(system), check.question_over or words
-    value = finding.write_value(system)
-    if finding.rule is Rule.ALL:
-        value = value.replace("not:", "Not all:", 1)
-    return words.format(name=finding.name or "The whole", value=value, target=asks)
+    value = finding.write_value(system).removeprefix(NOT_ALL)
+    return words.format(
+        name=finding.name or finding.subject or "It", value=value, target=asks,
+        values=value.split(" / "), targets=asks.split(" / "),
+    )  # fmt: skip

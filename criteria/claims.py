@@ -12,7 +12,7 @@ from criteria import quantities
 from criteria.catalogue import CHECKS
 from criteria.checks.check import Check
 from criteria.errors import Refused
-from criteria.findings import SAME, Amount, Measured, Rule, State
+from criteria.findings import SAME, Amount, Measured, Rule, State, Step
 from criteria.package import Package
 from criteria.schedules.claims import Claim
 from criteria.target_words import uses_in
@@ -57,7 +57,7 @@ class ClaimFinding:
     scale: Scale | None = None
     claimed: float | None = None
     computed: float | None = None
-    why: tuple[str, ...] = ()
+    why: tuple[Step, ...] = ()
 
     @property
     def differs(self) -> bool:
@@ -69,6 +69,10 @@ class ClaimFinding:
         if self.scale is None or self.computed is None:
             return ""
         return Amount(self.computed, self.scale).write(system)
+
+    def write_why(self, system: System = System.METRIC) -> tuple[str, ...]:
+        """Write why it can't be compared, or what to know of the computed figure."""
+        return tuple(step.write(system) for step in self.why)
 
 
 CLAIM_WORDS: tuple[tuple[str, str], ...] = (
@@ -147,19 +151,20 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
     apart = ClaimResult.NOT_COMPARED
     check = check_of(claim)
     if check is None:
-        return ClaimFinding(result=apart, why=("no check computes it",), **said)
+        return ClaimFinding(result=apart, why=(Step("no check computes it"),), **said)
     claimed = figure_of(claim.wording or "", check)
     uses = uses_in(claim.about or "") if check.takes_rooms else ()
     measured = list(check.measure(package, uses))
     worst = _worst(check, measured)
     known = {"check": check.slug, "scale": check.scales[0], "claimed": claimed}
     if worst is None:
-        missing = tuple(cell for m in measured for cell in m.missing)
-        return ClaimFinding(result=apart, why=missing or ("no row to compare",), **known, **said)
+        missing = tuple(Step("{}", (cell,)) for m in measured for cell in m.missing)
+        why = missing or (Step("no row to compare"),)
+        return ClaimFinding(result=apart, why=why, **known, **said)
     computed = worst.values[0]
     found = {**known, "computed": computed, "name": worst.name, "why": worst.notes, **said}
     if claimed is None:
-        found["why"] = (f"no figure that reads as {check.title.lower()}",)
+        found["why"] = (Step("no figure that reads as {}", (check.title.lower(),)),)
         return ClaimFinding(result=apart, **found)
     differs = is_more_favourable(claimed, computed, check.rule)
     return ClaimFinding(result=ClaimResult.DIFFERS if differs else ClaimResult.AGREES, **found)

@@ -17,6 +17,10 @@ ON_THE_LINE = 0.005
 """Within this of the target a value is on the line: it counts as meeting. Relative [1]."""
 
 
+NOT_ALL = "not: "
+"""How the names of those that don't hold begin, where a target asks it of all."""
+
+
 class State(StrEnum):
     """What became of a check."""
 
@@ -92,16 +96,30 @@ class Amount:
 
 @dataclass(frozen=True)
 class Step:
-    """A line of working: words with a {} for each figure, and the figures."""
+    """A line of working or a note: words with a {} for each figure, and the figures.
+
+    What people typed stands among the figures, never in the words. A figure may itself be a
+    step, where part of a line comes and goes.
+    """
 
     words: str
-    amounts: tuple[Amount | float | int | str, ...] = ()
+    amounts: tuple["Amount | Step | float | int | str", ...] = ()
 
     def write(self, system: System = System.METRIC) -> str:
         """Write the line with its numbers in a system's units."""
         return self.words.format(
-            *(a.write(system) if isinstance(a, Amount) else a for a in self.amounts)
+            *(a.write(system) if isinstance(a, Amount | Step) else a for a in self.amounts)
         )
+
+
+def listed(amounts: Sequence[Amount | Step | str], between: str = ", ") -> Step:
+    """Set figures or names in a row as one step.
+
+    >>> from criteria.units import LENGTH
+    >>> listed([Amount(0.9, LENGTH), Amount(1.2, LENGTH)], " × ").write()
+    '900 mm × 1,200 mm'
+    """
+    return Step(between.join(["{}"] * len(amounts)), tuple(amounts))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,7 +139,7 @@ class Measured:
     values: tuple[float, ...] = ()
     steps: tuple[Step, ...] = ()
     missing: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Step, ...] = ()
     shown: str = ""
 
 
@@ -199,7 +217,7 @@ class Finding:
     name: str = ""
     steps: tuple[Step, ...] = ()
     missing: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Step, ...] = ()
     worst_first: tuple[Measured, ...] = ()
     not_over: float | None = None
     asked_by: str = ""
@@ -235,6 +253,10 @@ class Finding:
         if self.shown:
             return self.shown
         return _joined(self.parts, [p.value for p in self.parts], system)
+
+    def write_notes(self, system: System = System.METRIC) -> tuple[str, ...]:
+        """Write what a reader must know of the value."""
+        return tuple(note.write(system) for note in self.notes)
 
     def write_target(self, system: System = System.METRIC) -> str:
         """Write the target with its unit, or nothing where there is none."""

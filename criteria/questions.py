@@ -110,7 +110,7 @@ def _question(template: Template, text: str, ref: str = "", weight: float = 0.0)
 def _of_cells(template: Template, facts: Facts) -> Iterator[Question]:
     for odd in facts.sheet.odd:
         if (odd.schedule, odd.head) in template.cells:
-            yield _question(template, odd.question)
+            yield _question(template, odd.write_question(facts.system))
 
 
 def _of_finding(template: Template, finding: Finding, system: System) -> Question:
@@ -143,7 +143,7 @@ def _claims_for(template: Template, facts: Facts) -> Iterator[ClaimFinding]:
 
 def _of_claim(template: Template, claim: ClaimFinding, system: System) -> Question:
     words = template.words.format(
-        about=claim.about.lower(), claim=f"“{claim.text}”", computed=claim.write_computed(system)
+        about=claim.about, claim=f"“{claim.text}”", computed=claim.write_computed(system)
     )
     return _question(template, words)
 
@@ -166,10 +166,11 @@ def _unforeseen(facts: Facts, asked: list[Question]) -> Iterator[Question]:
             weight=_shortfall(finding) if missed else 0.0,
         )
     for odd in facts.sheet.odd:
-        if odd.question not in texts:
+        text = odd.write_question(facts.system)
+        if text not in texts:
             trigger = Trigger.MISMATCH if odd.is_mismatch else Trigger.ODD
-            where = f"{odd.schedule.replace('_', ' ')} schedule"
-            yield Question(text=odd.question, trigger=trigger, topic="Odd value", datum=where)
+            where = BY_SLUG[odd.schedule].title.lower()
+            yield Question(text=text, trigger=trigger, topic="Odd value", datum=where)
 
 
 def _topic(check: str) -> str:

@@ -36,7 +36,7 @@ def as_text(
             rule += f", not over {bound}"
         by = f.write_margin(system) if f.state.is_missed else ""
         where = f"{f.name} ({f.subject})" if f.subject else ""
-        rest = "; ".join(part for part in (by, where, *f.notes, *_blank(f)) if part)
+        rest = "; ".join(part for part in (by, where, *f.write_notes(system), *_blank(f)) if part)
         line = f"{f.ref:<5} {f.title:<{width}}  {value:>12}  {rule:<22}  {f.state.word:<12} {rest}"
         lines.append(line.rstrip())
     if not asked:
@@ -48,7 +48,7 @@ def as_text(
         lines += ["", "Not asked, for information:"]
         lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
     if sheet.odd:
-        lines += ["", "Odd values:", *(f"  {odd.question}" for odd in sheet.odd)]
+        lines += ["", "Odd values:", *(f"  {odd.write_question(system)}" for odd in sheet.odd)]
     if sheet.claims:
         lines += [
             "",
@@ -75,7 +75,7 @@ def _question_text(question: Question) -> str:
 
 def _claim_text(claim: ClaimFinding, system: System) -> str:
     gives = claim.write_computed(system)
-    beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.why)}"
+    beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.write_why(system))}"
     return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}"
 
 
@@ -95,8 +95,9 @@ def as_json(
         "findings": [_finding(finding) for finding in sheet.findings],
         "odd_values": [
             {
-                "schedule": odd.schedule, "mark": odd.mark, "column": odd.head, "read": odd.read,
-                "question": odd.question, "suggestion": odd.suggestion, "row": odd.row or None,
+                "schedule": odd.schedule, "mark": odd.mark, "column": odd.head,
+                "read": odd.write_read(), "question": odd.write_question(),
+                "suggestion": odd.suggestion, "row": odd.row or None,
             }
             for odd in sheet.odd
         ],
@@ -128,7 +129,7 @@ def _claim(claim: ClaimFinding) -> dict[str, Any]:
         "computed": metric(claim.computed),
         "unit": unit.symbol if unit else "",
         "state": str(claim.result),
-        "notes": list(claim.why),
+        "notes": list(claim.write_why()),
     }
 
 
@@ -163,7 +164,7 @@ def _finding(f: Finding) -> dict[str, Any]:
         "limits": f.limits,
         "caution": f.caution or None,
         "missing": list(f.missing),
-        "notes": list(f.notes),
+        "notes": list(f.write_notes()),
         "question": f.question or None,
     }
 

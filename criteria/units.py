@@ -116,6 +116,8 @@ BTU_FT3 = Unit(
 W_K = _unit("W/K", "heat loss rate", "1", "w/k")
 BTU_HF = Unit("Btu/h·°F", "heat loss rate", BTU_PER_H / RANKINE, spellings=("btu/h f",))
 KPA = _unit("kPa", "pressure", "1000", "kn/m2", "kn/m²")
+KN = _unit("kN", "force", "1000")
+LBF = Unit("lbf", "force", POUND * GRAVITY)
 PSF = Unit("psf", "pressure", POUND * GRAVITY / FOOT**2, spellings=("lb/ft2", "lb/ft²"))
 W_M2 = _unit("W/m²", "sun", "1", "w/m2")
 BTU_HF2 = Unit("Btu/h·ft²", "sun", BTU_PER_H / FOOT**2, spellings=("btu/h ft2",))
@@ -204,6 +206,7 @@ LENGTH = Scale(MM, IN, 0, 2)
 """Sizes of things drawn: windows, doors, sills."""
 ROOM_LENGTH = Scale(M, FT, 2, 2)
 """Sizes of rooms, heights and distances."""
+ALTITUDE = Scale(M, FT, 0, 0)
 DISTANCE = Scale(M, FT, 1, 1)
 """Ways walked."""
 SNOW = Scale(CM, IN, 0, 0)
@@ -242,5 +245,8 @@ RATIO = Scale(ONE, ONE, 2, 2)
 SLOPE = Scale(ONE, ONE, 4, 4)
 """Rise over run, as 1/12 is written."""
 COUNT = Scale(ONE, ONE, 0, 0)
+FORCE = Scale(KN, LBF, 1, 0)
+TOTAL_MASS = Scale(TONNE, LB, 1, 0)
+VENTILATION = Scale(M3_H, CFM, 1, 1)
 ANGLE = Scale(DEGREE, DEGREE, 0, 0)
 WIND = Scale(M_S, MPH, 1, 1)

@@ -117,7 +117,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         caution=finding.caution,
         question=question_in(finding, system),
         missing=finding.missing,
-        notes=finding.notes,
+        notes=finding.write_notes(system),
         subjects=tuple(_measured(m, finding, system) for m in finding.worst_first),
     )
 
@@ -148,11 +148,11 @@ def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
     unit = finding.scale.unit(system).symbol
     return Subject(
         mark=measured.subject,
-        name=measured.name or "The whole",
+        name=measured.name or ("" if measured.subject else "The building"),
         value=measured.shown or (f"{' / '.join(values)} {unit}".strip() if values else NOTHING),
         working=tuple(step.write(system) for step in measured.steps),
         missing=measured.missing,
-        notes=measured.notes,
+        notes=tuple(note.write(system) for note in measured.notes),
     )
 
 
@@ -223,7 +223,29 @@ def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
         computed_text=claim.scale.write(claim.computed, system) if has_figure else "",
         word=claim.result.word,
         differs=claim.differs,
-        why=claim.why,
+        why=claim.write_why(system),
+    )
+
+
+@dataclass(frozen=True)
+class OddLine:
+    """A cell that is probably not what was meant, and what would mend it."""
+
+    schedule: str
+    mark: str
+    head: str
+    question: str
+    suggestion: str
+
+
+def odd_line(odd: OddValue, system: System) -> OddLine:
+    """Write an odd value out for a reader."""
+    return OddLine(
+        schedule=odd.schedule,
+        mark=odd.mark,
+        head=odd.head,
+        question=odd.write_question(system),
+        suggestion=odd.suggestion,
     )
 
 
@@ -240,7 +262,7 @@ class SheetPage:
     asked: tuple[CheckLine, ...]
     rest: tuple[CheckLine, ...]
     silent: tuple[str, ...]
-    odd: tuple[OddValue, ...]
+    odd: tuple[OddLine, ...]
     claims: tuple[ClaimLine, ...]
 
 
@@ -253,7 +275,7 @@ def sheet_page(sheet: CheckSheet, system: System) -> SheetPage:
         asked=tuple(check_lines(sheet.asked, system)),
         rest=tuple(check_lines(measured, system)),
         silent=tuple(f.title for f in rest if not f.write_value(system)),
-        odd=sheet.odd,
+        odd=tuple(odd_line(odd, system) for odd in sheet.odd),
         claims=tuple(claim_line(claim, system) for claim in sheet.claims),
     )
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from django.db.models import Count, Q
 
 from criteria.check_sheet import CheckSheet
 from criteria.findings import Finding
+from criteria.questions import question_in
 from criteria.scoring.levels import NotJudged
 from criteria.units import System
 from reviews import access
@@ -276,7 +277,9 @@ def jury_page(
             CommentLine(comment, is_open and is_open_to_words(sheet, comment))
             for comment in comments
         ],
-        questions=likely_questions(checks),
+        questions=[
+            replace(asks, question=question_in(asks, system)) for asks in likely_questions(checks)
+        ],
         missing=not_yet_judged(sheet, criteria),
         owed=owed_words(comments, sheet.impression if sheet else None),
         others=others_of(sheet, criteria),

@@ -146,10 +146,10 @@ def issue_page(package: Package, system: System, at: datetime | None = None) -> 
     page = package_page(package, system, at, sheet=sheet)
     return IssuePage(
         page=page,
-        odd=[odd.question for odd in sheet.odd],
+        odd=[odd.write_question(system) for odd in sheet.odd],
         claims=[
             f"{claim.about}: a sheet says “{claim.text}”; the schedules give "
-            f"{claim.write_computed()}."
+            f"{claim.write_computed(system)}."
             for claim in sheet.claims
             if claim.differs
         ],

@@ -14,11 +14,10 @@ from django.db.models import prefetch_related_objects
 from criteria.catalogue import CHECKS
 from criteria.check_sheet import CheckSheet
 from criteria.columns import Column, Kind, Schedule
-from criteria.odd_values import OddValue
 from criteria.schedules import BY_SLUG
 from criteria.tables import read_records
 from criteria.units import System
-from reviews.check_page import CheckLine, check_line
+from reviews.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.checking import draft_sheet
 from reviews.keeping import last_change
 from reviews.models import Change, Package, Person, Row
@@ -100,7 +99,7 @@ class Line:
     version: int = 0
     changed_by: Person | None = None
     changed_at: Any = None
-    odd: tuple[OddValue, ...] = ()
+    odd: tuple[OddLine, ...] = ()
     trouble: Trouble | None = None
     key: UUID | None = None
     """Made for a row that is about to be added, so that adding it twice adds it once."""
@@ -129,7 +128,7 @@ class SchedulePage:
     last: Change | None
     refused: int
     checks: tuple[CheckLine, ...]
-    odd: tuple[OddValue, ...] = ()
+    odd: tuple[OddLine, ...] = ()
     """Odd values of the schedule that stand in no one row."""
 
     def line(self, pk: int) -> Line:
@@ -231,7 +230,7 @@ def schedule_page(package: Package, schedule: Schedule, system: System) -> Sched
             if schedule.slug in schedules_read_by(finding.check)
         ),
         odd=tuple(
-            o
+            odd_line(o, system)
             for o in checks.odd
             if o.schedule == schedule.slug and o.mark not in marks and not schedule.is_single
         ),
@@ -268,7 +267,11 @@ def _lines(
                 version=row.version,
                 changed_by=row.changed_by,
                 changed_at=row.changed_at,
-                odd=tuple(o for o in odd if schedule.is_single or (mark and o.mark == mark)),
+                odd=tuple(
+                    odd_line(o, reader.system)
+                    for o in odd
+                    if schedule.is_single or (mark and o.mark == mark)
+                ),
             )
         )
     return tuple(lines)

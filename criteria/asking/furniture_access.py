@@ -3,11 +3,14 @@
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
 from criteria.checks.escape import GUARDED_DROP_M
+from criteria.findings import listed
 from criteria.units import LENGTH, MASS
 
 FURNITURE, ACCESS, OUT = "Furniture and change of use", "Access", "Ways out and safety"
 LIFT_KG = 15.0
 """A lift over this in a change of use is asked about [kg]. Common practice."""
+CIRCLE_M = 1.524
+"""Diameter in which a wheelchair turns, 60 in [m]. ADA 2010, 304.3.1, from memory."""
 
 
 def _over_heat(facts: Facts) -> Words | None:
@@ -39,7 +42,9 @@ def _rise(facts: Facts) -> Words | None:
 
 def _no_circle(facts: Facts) -> Words | None:
     lacks = [room for room in facts.package.rooms if room.turning_m is not None]
-    return None if lacks or not facts.package.rooms else {}
+    if lacks or not facts.package.rooms:
+        return None
+    return {"circle": facts.write(CIRCLE_M, LENGTH)}
 
 
 def _worst_bunk(facts: Facts) -> Words | None:
@@ -54,14 +59,8 @@ def _cannot(facts: Facts) -> Words | None:
 def _ways(facts: Facts) -> Words | None:
     if facts.missed("ways_out"):
         return None
-    notes = [
-        note
-        for f in facts.sheet.findings
-        if f.check == "ways_out"
-        for note in f.notes
-        if note.startswith("a hatch")
-    ]
-    return {"which": notes[0].partition(": ")[2]} if notes else None
+    notes = [note for f in facts.sheet.findings if f.check == "ways_out" for note in f.notes]
+    return {"which": listed(notes[0].amounts).write(facts.system)} if notes else None
 
 
 def _swing(facts: Facts) -> Words | None:
@@ -135,7 +134,7 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=59, topic=ACCESS, trigger=Trigger.BLANK, check="turning_circle", when=_no_circle,
-        words="No turning circle is drawn. Draw one of 1,525 mm where a wheelchair turns.",
+        words="No turning circle is drawn. Draw one of {circle} where a wheelchair turns.",
         datum="room schedule, turning circle; plan",
     ),
     Template(

@@ -3,7 +3,7 @@
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
 from criteria.measures.heat import PERSON_SENSIBLE_W
-from criteria.units import AIR_HEAT, POWER
+from criteria.units import AIR_HEAT, ALTITUDE, POWER
 
 HEAT, POWER_TOPIC = "Heat", "Power"
 
@@ -17,7 +17,7 @@ def _thin_air(facts: Facts) -> Words | None:
     held, altitude = facts.heat.air_heat_j_m3k, facts.package.site.altitude_m
     if not held or not altitude or altitude < 500:
         return None
-    return {"held": facts.write(held, AIR_HEAT), "altitude": f"{altitude:,.0f} m"}
+    return {"held": facts.write(held, AIR_HEAT), "altitude": facts.write(altitude, ALTITUDE)}
 
 
 def _gains(facts: Facts) -> Words | None:

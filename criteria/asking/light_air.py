@@ -2,6 +2,7 @@
 
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
+from criteria.findings import NOT_ALL
 from criteria.units import LENGTH
 
 LIGHT, AIR = "Light and view", "Air"
@@ -41,7 +42,7 @@ def _burns(facts: Facts) -> Words | None:
 
 def _no_extract(facts: Facts) -> Words | None:
     found = next((f for f in facts.sheet.findings if f.check == "wet_extract"), None)
-    return {"rooms": found.shown[5:]} if found and found.value else None
+    return {"rooms": found.shown.removeprefix(NOT_ALL)} if found and found.value else None
 
 
 QUESTIONS: tuple[Template, ...] = (

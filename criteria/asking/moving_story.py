@@ -184,8 +184,8 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=89, topic=DRAWING, trigger=Trigger.CLAIM,
-        words="On {about} the sheet says {claim} and the schedules give {computed}. Which would "
-        "the builder follow?",
+        words="{about}: the sheet says {claim}, the schedules give {computed}. Which would the "
+        "builder follow?",
         datum="claims on sheets; the schedule that each is about",
     ),
     Template(

@@ -2,7 +2,8 @@
 
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
-from criteria.units import FLOOR, MASS
+from criteria.schedules.rooms import HEADROOM_COUNTED_M
+from criteria.units import DISTANCE, FLOOR, MASS
 
 WATER, WASTE, SPACE = "Water", "Waste", "Space and privacy"
 
@@ -49,7 +50,11 @@ def _low(facts: Facts) -> Words | None:
     room = max(facts.package.rooms, key=lambda r: (r.low_headroom_m2 or 0, r.mark), default=None)
     if room is None or not room.low_headroom_m2:
         return None
-    return {"name": room.name, "low": facts.write(room.low_headroom_m2, FLOOR)}
+    return {
+        "name": room.name,
+        "low": facts.write(room.low_headroom_m2, FLOOR),
+        "head": facts.write(HEADROOM_COUNTED_M, DISTANCE),
+    }
 
 
 def _shared_sleep(facts: Facts) -> Words | None:
@@ -124,7 +129,7 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=41, topic=SPACE, trigger=Trigger.ALWAYS, check="floor_per_sleeper", when=_low,
-        words="{low} of {name} is under 1.5 m. Is it floor?",
+        words="{low} of {name} is under {head} high. Is it floor?",
         datum="room schedule, of which under 1.5 m",
     ),
     Template(

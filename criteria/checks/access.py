@@ -21,8 +21,8 @@ def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     ramp = package.ramp
     missing = blank(Ramp.schedule, ramp, "rise_mm", "ramp_drawn_mm")
     if ramp.rise_m == 0:
-        note = "no rise: no ramp is needed"
-        return [Measured(values=(1.0,), steps=(Step(note),), notes=(note,))]
+        note = Step("no rise: no ramp is needed")
+        return [Measured(values=(1.0,), steps=(note,), notes=(note,))]
     if missing:
         return [Measured(missing=missing)]
     rise, drawn = ramp.rise_m or 0, ramp.drawn_m or 0
@@ -30,7 +30,7 @@ def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = drawn / need.length_m
     counted = f"{need.runs} run{'s' if need.runs > 1 else ''}, {need.landings} landings"
     needs, has = (Amount(x, ROOM_LENGTH) for x in (need.length_m, drawn))
-    notes = (f"needs {needs.write()} ({counted}), drawn {has.write()}",)
+    notes = (Step("needs {} ({}), drawn {}", (needs, counted, has)),)
     figures = (
         Amount(rise, LENGTH), access.SLOPE_RUN, need.landings, Amount(access.LANDING_M, LENGTH),
         needs,
@@ -49,7 +49,7 @@ def _ramp_slope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     run = ramp.slope_run or 1
     value = 1 / run
     step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(value, SLOPE)))
-    return [Measured(values=(value,), steps=(step,), notes=(f"1:{run:g} drawn",))]
+    return [Measured(values=(value,), steps=(step,), notes=(Step("1:{} drawn", (f"{run:g}",)),))]
 
 
 def step_free_doors(package: Package) -> tuple[Door, ...]:
@@ -103,11 +103,12 @@ def _floor_above_datum(package: Package, uses: tuple[str, ...]) -> list[Measured
     ground, rise = package.site.ground_m or 0, package.ramp.rise_m or 0
     value = ground + rise
     figures = (Amount(ground, ROOM_LENGTH), Amount(rise, ROOM_LENGTH), Amount(value, ROOM_LENGTH))
-    notes = ()
+    notes: tuple[Step, ...] = ()
     if package.site.flood_m is not None:
         over = value - package.site.flood_m
-        apart = Amount(over if over >= 0 else -over, ROOM_LENGTH).write()
-        notes = (f"{apart} {'above' if over >= 0 else 'below'} the flood or storm tide",)
+        side = "above" if over >= 0 else "below"
+        apart = Amount(over if over >= 0 else -over, ROOM_LENGTH)
+        notes = (Step("{} {} the flood or storm tide", (apart, side)),)
     return [Measured(values=(value,), steps=(Step("{} + {} = {}", figures),), notes=notes)]
 
 
@@ -157,7 +158,7 @@ STEP_FREE_DOORS = Check(
     "exit, the day room's and the widest toilet's [mm]",
     citations=(ADA_DOOR,),
     limits="Clear width alone: room to turn, thresholds and handles are not in it.",
-    question="{name} is {value} clear of {target}. Is that the leaf, or what is left when it "
+    question="{name} is {value} clear, against {target}. Is that the leaf, or what is left when it "
     "stands open?",
     caution=_CAUTION,
 )

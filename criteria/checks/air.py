@@ -1,5 +1,7 @@
 """Fresh air at night, from the vent schedule."""
 
+from fractions import Fraction
+
 from criteria.checks.check import Check, blank
 from criteria.checks.reading import all_but, each
 from criteria.findings import Amount, Measured, Rule, Step
@@ -9,7 +11,19 @@ from criteria.schedules.air import Vent
 from criteria.schedules.plant import Plant
 from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.sources import AIR_622, CO2_BALANCE, IRC_EXTRACT, PRACTICE, SINGLE_SIDED
-from criteria.units import AIR_FLOW, CONCENTRATION, COUNT, FLOOR, RATIO, ROOM_LENGTH
+from criteria.units import (
+    AIR_FLOW,
+    CFM,
+    CONCENTRATION,
+    COUNT,
+    FLOOR,
+    FT2,
+    L_S,
+    RATIO,
+    ROOM_LENGTH,
+    Scale,
+    Unit,
+)
 
 
 def _night_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -40,7 +54,7 @@ def _of_room(package: Package, room: Room) -> Measured:
     value = air.air_per_sleeper(total, room.sleepers or 0)
     last = (Amount(total, AIR_FLOW), room.sleepers or 0, Amount(value, AIR_FLOW))
     steps.append(Step("{} ÷ {} sleepers = {}", last))
-    notes = () if vents else (f"no row for {room.mark} in the vent schedule",)
+    notes = () if vents else (Step("no row for {} in the vent schedule", (room.mark,)),)
     return Measured(values=(value,), steps=tuple(steps), notes=notes, **about)
 
 
@@ -50,6 +64,15 @@ def _supply(package: Package) -> tuple[float, tuple[str, ...]]:
         return 0.0, ("rows of the vent schedule",)
     cells = [c for vent in package.vents for c in blank(Vent.schedule, vent, "n", "l_s_each")]
     return sum((v.n or 0) * (v.flow_m3_s or 0) for v in package.vents), tuple(cells)
+
+
+AIR_BY_FLOOR = Scale(
+    Unit("L/s·m²", "air by floor", Fraction(1, 1000)),
+    Unit("cfm/ft²", "air by floor", CFM.factor / FT2.factor),
+    2,
+    4,
+)
+"""Shown in working and never read."""
 
 
 def _dwelling_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -64,14 +87,18 @@ def _dwelling_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     need = air.dwelling_air_si(floor, bedrooms)
     value = total / need
     supplied, needed = Amount(total, AIR_FLOW), Amount(need, AIR_FLOW)
+    by_floor = (Amount(air.PER_FLOOR_M_S, AIR_BY_FLOOR), Amount(floor, FLOOR))
+    by_bedroom = (Amount(air.PER_BEDROOM_M3_S, AIR_FLOW), bedrooms)
     steps = (
-        Step("0.15 × {} + 3.5 × ({} + 1) = {}", (Amount(floor, FLOOR), bedrooms, needed)),
+        Step("{} × {} + {} × ({} + 1) = {}", (*by_floor, *by_bedroom, needed)),
         Step("{} ÷ {} = {}", (supplied, needed, Amount(value, RATIO))),
     )
-    notes = (f"{supplied.write()} of {needed.write()}",)
+    notes = (Step("{} of {}", (supplied, needed)),)
     return [Measured(values=(value,), steps=steps, notes=notes)]
 
 
+CO2_FLOW = Scale(L_S, CFM, 4, 4)
+"""For what one person breathes out."""
 OUTSIDE_CO2 = 420e-6
 """Carbon dioxide of outside air [1]. Common practice, near the 2023 mean."""
 ASLEEP_CO2_M3_S = 3.9e-6
@@ -83,15 +110,16 @@ def _co2(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     for night in _night_air(package, uses):
         about = {"subject": night.subject, "name": night.name, "use": night.use}
         if not night.values or not night.values[0]:
-            note = () if night.missing else (f"no fresh air in {night.name}: it never settles",)
+            said = Step("no fresh air in {}: it never settles", (night.name,))
+            note = () if night.missing else (said,)
             cells = night.missing or (f"fresh air of {night.name} (vent schedule)",)
             found.append(Measured(missing=cells, notes=note, **about))
             continue
         each_one = night.values[0]
         value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
         figures = (
-            Amount(OUTSIDE_CO2, CONCENTRATION), "0.0039 L/s", Amount(each_one, AIR_FLOW),
-            Amount(value, CONCENTRATION),
+            Amount(OUTSIDE_CO2, CONCENTRATION), Amount(ASLEEP_CO2_M3_S, CO2_FLOW),
+            Amount(each_one, AIR_FLOW), Amount(value, CONCENTRATION),
         )  # fmt: skip
         steps = (*night.steps, Step("{} + {} ÷ {} = {}", figures))
         found.append(Measured(values=(value,), steps=steps, **about))
@@ -113,7 +141,7 @@ def _combustion(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if plant.burns is None:
         return [Measured(missing=blank(Plant.schedule, plant, "burns"))]
     if not plant.burns:
-        return [all_but([], notes=("nothing burns indoors",))]
+        return [all_but([], notes=(Step("nothing burns indoors"),))]
     return [all_but([] if plant.combustion_air else ["the fire's air from outside"])]
 
 
@@ -179,7 +207,7 @@ WET_EXTRACT = Check(
     meaning="rooms of use wc and kitchen",
     citations=(IRC_EXTRACT,),
     limits="A row, not its flow: 20 cfm (10 L/s) always or 50 cfm (25 L/s) at need is the code's.",
-    question="{value}. Draw the air path in the toilet.",
+    question="{value}: no vent. Draw the way that the air takes.",
 )
 
 COMBUSTION_AIR = Check(
@@ -195,7 +223,7 @@ COMBUSTION_AIR = Check(
     meaning="the plant's row says where from",
     citations=(PRACTICE,),
     limits="Says that a way is named, not that it is large enough.",
-    question="{value}. The fire takes its air from a room that is sealed. From where?",
+    question="Nothing brings the fire air from outside. Where does it come from, doors shut?",
     caution=_BURNING,
 )
 

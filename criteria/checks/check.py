@@ -30,7 +30,9 @@ class Check:
     formula     the formula in the symbols of `meaning`
     meaning     what the symbols mean, with units
     limits      what the method leaves out
-    question    what a juror may ask; takes {name}, {value} and {target}
+    question    what a juror may ask; takes {name}, {value} and {target}, and where there are
+                several parts {values[0]}, {targets[0]} and so on; of "all", {value} names
+                those that don't hold
     question_over  the same, of a figure over an upper bound beside an at-least target
     caution     the safety caution, where the subject can hurt someone
     """

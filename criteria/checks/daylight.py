@@ -78,7 +78,7 @@ def _adf_of(package: Package, room: Room) -> Measured:
     value = average_daylight_factor_pct(panes, surface_m2=surface, reflectance=REFLECTANCE) / 100
     last = (Amount(surface, AREA), f"{REFLECTANCE:g}", Amount(value, SHARE_PERCENT))
     steps.append(Step("together ÷ ({} × (1 − {}²)) = {}", last))
-    taken = "clear double glass and open sky taken where a window says none"
+    taken = Step("clear double glass and open sky taken where a window says none")
     return Measured(
         values=(value,), steps=tuple(steps), notes=(taken,) if assumed else (), **_about(room)
     )

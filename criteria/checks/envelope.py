@@ -21,7 +21,7 @@ class PartResistance:
     resistance: float | None
     steps: tuple[Step, ...]
     missing: tuple[str, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Step, ...] = ()
 
 
 def _named(layer: Layer) -> str:
@@ -64,7 +64,7 @@ def part_resistance(package: Package, part: str) -> PartResistance:
     if all(slab.bridge is None for slab in slabs):
         total = measure.series_resistance(slabs, part)
         words = "surfaces {} + layers = {}"
-        notes = ("no framing is said: studs and joists would make it worse",)
+        notes = (Step("no framing is said: studs and joists would make it worse"),)
         last = Step(words, (surfaces, Amount(total, RESISTANCE)))
         return PartResistance(total, (*steps, last), (), notes)
     return _bridged(slabs, part, steps, surfaces)
@@ -96,8 +96,10 @@ def _bridged(
     except InputError:
         total = lower
         notes = (
-            "the two limits are more than 1.5 apart: the lower is taken, and metal through "
-            "insulation needs a numerical method",
+            Step(
+                "the two limits are more than 1.5 apart: the lower is taken, and metal through "
+                "insulation needs a numerical method"
+            ),
         )
         words = "surfaces {}; side by side {}, in series {}; taken {}"
     last = Step(words, (*bounds, Amount(total, RESISTANCE)))
@@ -139,19 +141,21 @@ def _u_check(part: str) -> Check:
 U_VALUES: tuple[Check, ...] = tuple(_u_check(part) for part in PARTS)
 
 
-def verdict_on(layer: Layer, conductivity: float) -> str:
+def verdict_on(layer: Layer, conductivity: float) -> Step:
     """Say what an apparent conductivity would have to be, in words."""
     if layer.claim_covers and layer.claim_covers != "layer alone":
-        return _EXEMPT[layer.claim_covers]
+        return Step(_EXEMPT[layer.claim_covers])
     if conductivity >= measure.ORDINARY_W_MK:
-        return "within the range of ordinary insulation"
+        return Step("within the range of ordinary insulation")
     if conductivity >= measure.BEST_OPEN_W_MK:
-        return "only aerogel, phenolic or gas-filled foam reaches this: ask for a test report"
+        return Step("only aerogel, phenolic or gas-filled foam reaches this: ask for a test report")
     if conductivity >= measure.BEST_EVACUATED_W_MK:
-        return "only an evacuated panel reaches this, uncut: does the claim take in an air space?"
+        return Step(
+            "only an evacuated panel reaches this, uncut: does the claim take in an air space?"
+        )
     assert layer.thickness_m
-    most = Amount(measure.best_resistance(layer.thickness_m), RESISTANCE).write()
-    return f"no layer conducts so little: at this thickness the most is about {most}"
+    most = Amount(measure.best_resistance(layer.thickness_m), RESISTANCE)
+    return Step("no layer conducts so little: at this thickness the most is about {}", (most,))
 
 
 _EXEMPT = {
@@ -174,10 +178,10 @@ def _claimed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         amounts = (
             Amount(layer.thickness_m, LENGTH),
             Amount(layer.claimed_m2k_w, RESISTANCE),
-            f"{value:.3g}",
+            Amount(value, CONDUCTIVITY),
         )
-        notes = (f"{name}: {verdict_on(layer, value)}",)
-        step = Step("{} ÷ {} = {} W/mK", amounts)
+        notes = (Step("{}: {}", (name, verdict_on(layer, value))),)
+        step = Step("{} ÷ {} = {}", amounts)
         found.append(
             Measured(subject=subject, name=name, values=(value,), steps=(step,), notes=notes)
         )
@@ -199,6 +203,6 @@ CLAIMED_RESISTANCE = Check(
     ),
     limits="Still air is 0.025, aerogel blanket 0.013, a new vacuum panel 0.004 W/mK. A claim "
     "that takes in an air space, evacuated glazing or reflectance can't be held to thickness.",
-    question="{name} is claimed to be as good as {value}; still air is 0.025 W/mK. Which test "
+    question="{name} would conduct {value} by the R claimed for it, against {target}. Which test "
     "says so, and of the layer alone?",
 )

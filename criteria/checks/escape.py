@@ -99,7 +99,7 @@ def _alarms(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _co_alarms(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if package.plant.burns is False:
-        return [all_but([], notes=("nothing burns indoors",))]
+        return [all_but([], notes=(Step("nothing burns indoors"),))]
     missing = (
         *blank(Plant.schedule, package.plant, "burns"),
         *blank(WaysOut.schedule, package.ways_out, "co_alarms"),
@@ -120,8 +120,8 @@ def _guard(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [Measured(missing=missing)]
     if (row.drop_m or 0) <= GUARDED_DROP_M * (1 + 1e-9):
         return []
-    drop = Amount(row.drop_m or 0, LENGTH).write()
-    return [scheduled(WaysOut.schedule, row, "guard_mm", LENGTH, (f"at a drop of {drop}",))]
+    note = Step("at a drop of {}", (Amount(row.drop_m or 0, LENGTH),))
+    return [scheduled(WaysOut.schedule, row, "guard_mm", LENGTH, (note,))]
 
 
 def _thresholds(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -196,7 +196,7 @@ ESCAPE_WINDOW = Check(
     citations=(IRC_ESCAPE,),
     limits="US dwellings. The metric figures that the code prints are rounded: the inches are held "
     "here. UK guidance asks 0.33 m², 450 mm each way and a sill of at most 1,100 mm.",
-    question="{value}. Is the escape window an escape?",
+    question="{value}: no window or door large enough to escape by. How does a sleeper get out?",
     caution=_FIRE,
 )
 
@@ -212,7 +212,7 @@ SMOKE_ALARMS = Check(
     meaning="n smoke alarms; n_rooms sleeping rooms, and one outside them",
     citations=(IRC_ALARM,),
     limits="One storey; each storey more takes one more. Linked, so that all sound together.",
-    question="{value} alarms more than needed, against {target}. What wakes a deaf guest?",
+    question="Alarms less those needed: {value}, against {target}. What wakes a guest who is deaf?",
     caution=_FIRE,
 )
 
@@ -229,7 +229,7 @@ CO_ALARM = Check(
     meaning="the plant's row and the ways out's",
     citations=(IRC_ALARM,),
     limits="One at least; sleeping rooms off it may need their own.",
-    question="{value}. The stove smoulders at night: what wakes them?",
+    question="No carbon monoxide alarm is scheduled. A stove smoulders: what wakes them?",
     caution=_FIRE,
 )
 
@@ -277,7 +277,7 @@ SWINGS = Check(
     meaning="in, out, slides or hatch",
     citations=(PRACTICE,),
     limits="That it is said, not which is right: snow holds an outward door shut.",
-    question="{value}. Inwards, or against the snow?",
+    question="{value}: no swing is said. Inwards, or against the snow?",
     caution=_FIRE,
 )
 
@@ -293,7 +293,7 @@ HANDRAILS = Check(
     meaning="n sides with a handrail",
     citations=(ADA_RAIL,),
     limits="Heights and ends of the rails are not in it.",
-    question="The ramp has {value} handrails, against {target}. What do you hold in the wind?",
+    question="Handrails on the ramp: {value}, against {target}. What do you hold in the wind?",
     caution="A teaching check: the local access code and a licensed architect decide.",
 )
 
@@ -324,7 +324,8 @@ STEP_FREE_BEDS = Check(
     meaning="n_low sleepers of rooms that aren't lofts; n_need people who need it step-free",
     citations=(PRACTICE,),
     limits="Reads the rooms' names; an upper bunk in a low room is not told apart.",
-    question="{value} beds without a climb to spare, against {target}. Is theirs the worst one?",
+    question="Beds without a climb, less those needed: {value}, against {target}. Whose is "
+    "the worst?",
     caution="A teaching check: the local access code and a licensed architect decide.",
 )
 

@@ -102,7 +102,7 @@ def _fall(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         elif slope < NOMINAL * (1 - 1e-9):
             outside.append(f"{row.mark} (too flat to drain)")
         elif slope < water.LEAST_TO_DRAIN - LEVEL_TOLERANCE:
-            notes.append(f"{row.mark} is flatter than ¼ in 12, which the code calls 2 %")
+            notes.append(Step("{} is flatter than ¼ in 12, which the code calls 2 %", (row.mark,)))
     return [all_but(outside, missing, steps, notes)]
 
 
@@ -119,7 +119,7 @@ EVERY_FINISH = Check(
     meaning="rooms of the room schedule",
     citations=(PRACTICE,),
     limits="A row, not a sample: bring one.",
-    question="{value}. Boots, soup, ash, wet wool: which floor forgives?",
+    question="{value}: no floor finish. Boots, soup, ash, wet wool: which floor forgives?",
 )
 
 CLEANABLE = Check(
@@ -136,7 +136,7 @@ CLEANABLE = Check(
     meaning="rooms of use " + ", ".join(SHARED),
     citations=(PRACTICE,),
     limits="As typed. Joints and corners hold more dirt than faces.",
-    question="{value}. Who washes it, with what water?",
+    question="{value}: can't be washed. Who cleans it, and with what?",
 )
 
 FRICTION = Check(
@@ -167,7 +167,7 @@ FLAME_SPREAD = Check(
     meaning="indices of the maker's test: class A to 25, B to 75, C to 200",
     citations=(FLAME,),
     limits="Walls and ceilings. Foam plastic needs a thermal barrier whatever its class.",
-    question="{value}. What do you breathe when it burns?",
+    question="{value}: no flame spread class. What do you breathe when it burns?",
     caution="Fire: the local authority and a licensed architect decide.",
 )
 

@@ -1,5 +1,7 @@
 """Ground, legs and wind: first figures. Preliminary: a licensed engineer decides."""
 
+from fractions import Fraction
+
 from criteria.checks.check import Check, blank
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import ground
@@ -7,9 +9,22 @@ from criteria.package import Package
 from criteria.schedules.site import Site
 from criteria.schedules.structure import Supports
 from criteria.sources import BEARING, PRACTICE, WIND_PRESSURE
-from criteria.units import MASS, PRESSURE, RATIO, ROOM_LENGTH, SHARE_PERCENT, WIND
+from criteria.units import (
+    FORCE,
+    MASS,
+    MPH,
+    PRESSURE,
+    PSF,
+    RATIO,
+    ROOM_LENGTH,
+    SHARE_PERCENT,
+    WIND,
+    Scale,
+    Unit,
+)
 
 _CAUTION = "Preliminary: a licensed engineer decides. Nothing here sizes a foundation."
+_EMPTY = Step("empty, without anchors")
 
 
 def _bearing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -32,7 +47,7 @@ def _bearing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Step("{} × g ÷ ({} × {} × {}) = {}", (Amount(mass, MASS), row.legs or 0, *pad, under)),
         Step("{} ÷ {} = {}", (under, may, Amount(value, RATIO))),
     )
-    return [Measured(values=(value,), steps=steps, notes=(f"on {site.soil}",))]
+    return [Measured(values=(value,), steps=steps, notes=(Step("on {}", (site.soil or "",)),))]
 
 
 def _levelling(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -61,6 +76,15 @@ def _levelling(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 _WIND_HEADS = ("building_l_m", "building_h_m", "empty_kg")
 
 
+BY_SPEED = Scale(
+    Unit("kPa/(m/s)²", "pressure by speed", Fraction(1000)),
+    Unit("psf/mph²", "pressure by speed", PSF.factor / MPH.factor**2),
+    6,
+    5,
+)
+"""Shown in working and never read."""
+
+
 def _push(package: Package, *heads: str) -> tuple[float, tuple[Step, ...], tuple[str, ...]]:
     """Return the wind's push on the long side [N], its working and what is blank."""
     row, site = package.supports, package.site
@@ -73,13 +97,14 @@ def _push(package: Package, *heads: str) -> tuple[float, tuple[Step, ...], tuple
     pressure = ground.wind_pressure(site.gust_m_s, site.exposure or "")
     force = ground.wind_force(pressure, row.length_m or 0, row.height_m or 0)
     factors = (
+        Amount(ground.HALF_DENSITY_KG_M3, BY_SPEED),
         f"{ground.EXPOSURE_FACTOR[site.exposure or '']:g}", f"{ground.DIRECTION_FACTOR:g}",
         Amount(site.gust_m_s, WIND), Amount(pressure, PRESSURE),
     )  # fmt: skip
     sides = (Amount(row.length_m or 0, ROOM_LENGTH), Amount(row.height_m or 0, ROOM_LENGTH))
-    area = (factors[-1], f"{ground.FORCE_FACTOR:g}", *sides, f"{force / 1000:.1f} kN")
+    area = (factors[-1], f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
     steps = (
-        Step("0.613 × {} × {} × {}² = {}", factors),
+        Step("{} × {} × {} × {}² = {}", factors),
         Step("{} × {} × {} × {} = {}", area),
     )
     return force, steps, ()
@@ -94,10 +119,10 @@ def _overturning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = ground.overturning_ratio(row.mass_kg or 0, row.base_m or 0, force, arm)
     figures = (
         Amount(row.mass_kg or 0, MASS), Amount(row.base_m or 0, ROOM_LENGTH),
-        f"{force / 1000:.1f} kN", Amount(arm, ROOM_LENGTH), Amount(value, RATIO),
+        Amount(force, FORCE), Amount(arm, ROOM_LENGTH), Amount(value, RATIO),
     )  # fmt: skip
     last = Step("({} × g × {} ÷ 2) ÷ ({} × {}) = {}", figures)
-    return [Measured(values=(value,), steps=(*steps, last), notes=("empty, without anchors",))]
+    return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
 
 
 def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -107,11 +132,11 @@ def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     row = package.supports
     value = ground.sliding_ratio(row.mass_kg or 0, row.friction or 0, force)
     figures = (
-        f"{row.friction:g}", Amount(row.mass_kg or 0, MASS), f"{force / 1000:.1f} kN",
+        f"{row.friction:g}", Amount(row.mass_kg or 0, MASS), Amount(force, FORCE),
         Amount(value, RATIO),
     )  # fmt: skip
     last = Step("{} × {} × g ÷ {} = {}", figures)
-    return [Measured(values=(value,), steps=(*steps, last), notes=("empty, without anchors",))]
+    return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
 
 
 BEARING_RATIO = Check(

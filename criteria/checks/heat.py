@@ -1,6 +1,7 @@
 """Heat loss on the coldest night, surface by surface, and when no heating is needed."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from criteria.checks.check import Check, blank
 from criteria.checks.envelope import part_resistance
@@ -19,11 +20,22 @@ from criteria.units import (
     AREA,
     HEAT_LOSS_RATE,
     POWER,
+    RANKINE,
     TEMPERATURE,
     U_VALUE,
+    VENTILATION,
     VOLUME,
+    Scale,
+    Unit,
 )
 
+TEMPERATURE_DIFFERENCE = Scale(
+    Unit("K", "temperature difference", Fraction(1)),
+    Unit("°F", "temperature difference", RANKINE),
+    1,
+    1,
+)
+"""Its units are shown and never read: "°F" as typed is a temperature."""
 BRIDGES = 1.10
 """Fabric loss is taken this much larger for edges and fixings [1]. Common practice."""
 CHANGES_PER_H = 0.5
@@ -50,7 +62,7 @@ class Balance:
     inside_k: float
     outside_k: float
     missing: tuple[str, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Step, ...]
 
     @property
     def fabric_w_k(self) -> float:
@@ -78,8 +90,8 @@ def _gross(package: Package, part: str) -> tuple[float, tuple[str, ...]]:
     rows = [layer for layer in package.envelope if layer.part == part]
     areas = sorted({layer.gross_area_m2 for layer in rows if layer.gross_area_m2 is not None})
     if len(areas) > 1:
-        listed = " and ".join(f"{area:g} m²" for area in areas)
-        return 0.0, (f"{part}, one gross area in place of {listed} (envelope layers)",)
+        said = f"one gross area in place of {len(areas)} that differ"
+        return 0.0, (f"{part}, {said} (envelope layers)",)
     if not areas:
         return 0.0, (f"{part}, Gross area of the part (envelope layers)",)
     return areas[0], ()
@@ -157,9 +169,10 @@ def balance(package: Package) -> Balance:
     if inside and outside and inside <= outside:
         missing.append("Design inside, warmer than outside (site sheet)")
     if package.plant.recovery_typed is None:
-        notes.append("no heat recovery is said: none is taken")
+        notes.append(Step("no heat recovery is said: none is taken"))
     if package.plant.recovery_is_odd:
-        notes.append(f"recovery {package.plant.recovery_typed:g} is not a fraction, treated as 0")
+        typed = f"{package.plant.recovery_typed:g}"
+        notes.append(Step("recovery {} is not a fraction, treated as 0", (typed,)))
     return Balance(
         volume_m3=volume,
         gross_wall_m2=gross_wall,
@@ -188,11 +201,11 @@ def _steps(b: Balance) -> tuple[Step, ...]:
     ]
     volume = Amount(b.volume_m3, VOLUME)
     rate = Amount(b.fabric_w_k, HEAT_LOSS_RATE)
-    flow = f"{b.air_m3_s * 3600:,.1f} m³/h"
+    flow = Amount(b.air_m3_s, VENTILATION)
     air = (flow, Amount(b.air_heat_j_m3k, AIR_HEAT), f"{b.recovery:g}")
     last = (
         f"{BRIDGES:.2f}", rate, Amount(b.air_w_k, HEAT_LOSS_RATE),
-        f"{b.inside_k - b.outside_k:g} K", Amount(b.loss_w(), POWER),
+        Amount(b.inside_k - b.outside_k, TEMPERATURE_DIFFERENCE), Amount(b.loss_w(), POWER),
     )  # fmt: skip
     return (
         *surfaces,
@@ -209,8 +222,8 @@ def _heat_loss(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [Measured(missing=b.missing, notes=b.notes)]
     notes = list(b.notes)
     if abs(b.air_heat_j_m3k / heat.SEA_LEVEL_AIR_J_M3K - 1) > 0.01:
-        sea = Amount(b.loss_w(heat.SEA_LEVEL_AIR_J_M3K), POWER).write()
-        notes.insert(0, f"sea-level air would give {sea}")
+        sea = Amount(b.loss_w(heat.SEA_LEVEL_AIR_J_M3K), POWER)
+        notes.insert(0, Step("sea-level air would give {}", (sea,)))
     return [Measured(values=(b.loss_w(),), steps=_steps(b), notes=tuple(notes))]
 
 
@@ -222,11 +235,11 @@ def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measur
     gains = people * heat.PERSON_SENSIBLE_W
     value = heat.balance_temperature(b.inside_k, gains, b.rate_w_k)
     figures = (
-        Amount(b.inside_k, TEMPERATURE), people, f"{heat.PERSON_SENSIBLE_W:g} W",
+        Amount(b.inside_k, TEMPERATURE), people, Amount(heat.PERSON_SENSIBLE_W, POWER),
         Amount(b.rate_w_k, HEAT_LOSS_RATE), Amount(value, TEMPERATURE),
     )  # fmt: skip
     step = Step("{} − {} × {} ÷ {} = {}", figures)
-    note = "people alone, awake and all at home; sun and equipment would lower it"
+    note = Step("people alone, awake and all at home; sun and equipment would lower it")
     return [Measured(values=(value,), steps=(step,), notes=(*b.notes, note))]
 
 

@@ -30,7 +30,7 @@ def _measured(room: Room, value: float, steps: list[Step], words: str, area: flo
     assert room.floor_m2
     total = Amount(area, AREA)
     last = Step(words, (total, Amount(room.floor_m2, FLOOR), Amount(value, SHARE_PERCENT)))
-    notes = () if steps else (f"no row for {room.mark} in the window schedule",)
+    notes = () if steps else (Step("no row for {} in the window schedule", (room.mark,)),)
     return Measured(
         subject=room.mark,
         name=room.name,

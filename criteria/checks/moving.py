@@ -1,13 +1,13 @@
 """Pieces: sizes, masses and the number of lifts."""
 
 from criteria.checks.check import Check, blank
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import NOT_ALL, Amount, Measured, Rule, Step, listed
 from criteria.measures import moving
 from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.schedules.site import Site
 from criteria.sources import HAND_LIFT, PRACTICE
-from criteria.units import COUNT, MASS, ROOM_LENGTH
+from criteria.units import COUNT, MASS, ROOM_LENGTH, TOTAL_MASS
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift."
 _LIMIT_HEADS = ("piece_l_m", "piece_w_m", "piece_h_m")
@@ -21,8 +21,8 @@ def piece_limits(site: Site) -> tuple[float, float, float] | None:
     return None if l is None or w is None or h is None else (l, w, h)
 
 
-def _sizes(piece: Piece) -> str:
-    return " × ".join(Amount(size or 0, ROOM_LENGTH).write() for size in piece.sizes_m)
+def _sizes(piece: Piece) -> Step:
+    return listed([Amount(size or 0, ROOM_LENGTH) for size in piece.sizes_m], " × ")
 
 
 def _envelope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -51,7 +51,7 @@ def _envelope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             values=(len(outside),),
             steps=tuple(steps),
             missing=tuple(missing),
-            shown=f"not: {marks}" if outside else "all",
+            shown=f"{NOT_ALL}{marks}" if outside else "all",
         )
     ]
 
@@ -92,9 +92,9 @@ def _lifts(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     missing = [cell for piece in package.pieces for cell in blank(Piece.schedule, piece, "n")]
     counts = [piece.n for piece in package.pieces if piece.n is not None]
     total, unknown = total_mass_kg(package)
-    notes = [f"{total / 1000:.1f} t in all"]
+    notes = [Step("{} in all", (Amount(total, TOTAL_MASS),))]
     if unknown:
-        notes.append(f"no weight: {', '.join(unknown)}")
+        notes.append(Step("without a weight: {}", (", ".join(unknown),)))
     value = sum(counts)
     step = Step(" + ".join(["{}"] * len(counts)) + " = {}", (*counts, value))
     return [
@@ -118,7 +118,7 @@ def _by_hand(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             found.append(Measured(missing=missing, **about))
             continue
         people = -(-(piece.mass_kg or 0) // HAND_KG)
-        figures = (piece.mark, Amount(piece.mass_kg or 0, MASS), f"{HAND_KG:g} kg", int(people))
+        figures = (piece.mark, Amount(piece.mass_kg or 0, MASS), Amount(HAND_KG, MASS), int(people))
         step = Step("{}: {} ÷ {} = {} people", figures)
         found.append(Measured(values=(people,), steps=(step,), **about))
     return found
@@ -138,7 +138,7 @@ PIECE_ENVELOPE = Check(
     citations=(PRACTICE,),
     limits="Sides as typed, in order: a piece isn't turned. Eyes, eaves and straps count if they "
     "were measured.",
-    question="{value}. Shorten it or split it?",
+    question="{value}: larger than can be brought. Shorten or split?",
     caution=_CAUTION,
 )
 
@@ -155,7 +155,7 @@ PIECE_MASS = Check(
     meaning="m_piece mass of each piece as lifted [kg]",
     citations=(PRACTICE,),
     limits="As typed. Rain and a wet pallet add some 5 % (common practice).",
-    question="{name} is {value} against {target}. Dry, or after a week on a wet pallet?",
+    question="{name} is {value}, against {target}. Dry, or after a week on a wet pallet?",
     caution=_CAUTION,
 )
 
@@ -172,7 +172,7 @@ LIFTS = Check(
     meaning="n pieces alike, each of which is one lift or crossing",
     citations=(PRACTICE,),
     limits="One piece, one lift. Crew, tools and return loads are not in it.",
-    question="{value} lifts against {target}. How many fair days is that?",
+    question="{value} lifts, against {target}. How many fair days is that?",
     caution=_CAUTION,
 )
 

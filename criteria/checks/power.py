@@ -32,7 +32,7 @@ class Used:
     each: tuple[tuple[Load, float], ...]
     steps: tuple[Step, ...]
     missing: tuple[str, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Step, ...]
 
 
 def used(package: Package) -> Used:
@@ -51,7 +51,7 @@ def used(package: Package) -> Used:
     words = " + ".join(["{} {}"] * len(each)) + " = {}"
     figures = [part for load, e in each for part in (load.mark, Amount(e, ENERGY))]
     steps = (Step("used: " + words, (*figures, Amount(total, ENERGY))),) if each else ()
-    notes = (f"no hours or power: {', '.join(named)}",) if named else ()
+    notes = (Step("left out, no hours or power: {}", (", ".join(named),)),) if named else ()
     return Used(total, tuple(each), steps, tuple(missing), notes)
 
 
@@ -92,7 +92,7 @@ def _power_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [Measured(missing=(*missing, *use.missing), notes=use.notes)]
     value = total / use.total_j
     amounts = (Amount(total, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
-    notes = (f"made {amounts[0].write()}, used {amounts[1].write()}", *use.notes)
+    notes = (Step("made {}, used {}", amounts[:2]), *use.notes)
     last = Step("{} ÷ {} = {}", amounts)
     return [
         Measured(
@@ -114,7 +114,7 @@ def _battery_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Amount(battery, STORED_ENERGY), f"{share:g}", Amount(use.total_j, ENERGY),
         Amount(value, DAYS),
     )  # fmt: skip
-    notes = ("usable share blank, label value used",) if unsaid else ()
+    notes = (Step("usable share blank, label value used"),) if unsaid else ()
     step = Step("{} × {} usable ÷ {} = {}", figures)
     return [
         Measured(
@@ -197,7 +197,8 @@ BATTERY_DAYS = Check(
     citations=(BATTERY, PRACTICE),
     limits="New battery, mild; cold and age take more. Inverter loss is not in it. Where the "
     "usable share is blank the label is used and said so.",
-    question="The battery lasts {value} against {target}. Is that the label, or what you may draw?",
+    question="The battery lasts {value}, against {target}. Is that the label, or what may be "
+    "drawn?",
     caution=_CAUTION,
 )
 

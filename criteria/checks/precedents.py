@@ -13,10 +13,11 @@ def _precedents(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [Measured(missing=("rows of the precedent schedule",))]
     failed = [row.mark for row in rows if row.has_failed]
     untraced = [row.mark for row in rows if not row.is_traced]
-    notes = [f"without a lesson and a sheet: {', '.join(untraced)}"] if untraced else []
+    traced = Step("without a lesson and a sheet: {}", (", ".join(untraced),))
+    notes = (traced,) if untraced else ()
     which = f" ({', '.join(failed)})" if failed else ""
     step = Step("{} rows, of which {} failed{}", (len(rows), len(failed), which))
-    return [Measured(values=(len(rows), len(failed)), steps=(step,), notes=tuple(notes))]
+    return [Measured(values=(len(rows), len(failed)), steps=(step,), notes=notes)]
 
 
 PRECEDENTS = Check(
@@ -32,5 +33,6 @@ PRECEDENTS = Check(
     meaning="n rows of the precedent schedule; n_failed those whose outcome says that they failed",
     citations=(PRACTICE,),
     limits="Counts rows; whether a lesson was learnt is for the jury.",
-    question="{value} precedents and failures against {target}. What did failure teach you?",
+    question="Precedents: {values[0]}, of which {values[1]} failed; {targets[0]} and {targets[1]} "
+    "are asked. What did failure teach you?",
 )

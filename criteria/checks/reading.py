@@ -5,7 +5,7 @@ from typing import Any
 
 from criteria.checks.check import blank
 from criteria.columns import Schedule
-from criteria.findings import Amount, Measured, Step
+from criteria.findings import NOT_ALL, Amount, Measured, Step
 from criteria.units import Scale
 
 Figure = Callable[[Any], tuple[float, tuple[Step, ...]]]
@@ -13,7 +13,7 @@ Figure = Callable[[Any], tuple[float, tuple[Step, ...]]]
 
 
 def scheduled(
-    schedule: Schedule, row: Any, head: str, scale: Scale, notes: Sequence[str] = ()
+    schedule: Schedule, row: Any, head: str, scale: Scale, notes: Sequence[Step] = ()
 ) -> Measured:
     """Measure a figure that stands in a row as it is."""
     if missing := blank(schedule, row, head):
@@ -57,10 +57,10 @@ def all_but(
     outside: Sequence[str],
     missing: Sequence[str] = (),
     steps: Sequence[Step] = (),
-    notes: Sequence[str] = (),
+    notes: Sequence[Step] = (),
 ) -> Measured:
     """Measure how many don't hold, named; none is all."""
-    shown = f"not: {', '.join(outside)}" if outside else "all"
+    shown = f"{NOT_ALL}{', '.join(outside)}" if outside else "all"
     return Measured(
         values=(len(outside),),
         steps=tuple(steps),

@@ -173,7 +173,7 @@ SLEEPING_PLACES = Check(
     meaning="n_s sleepers of each room; n people in the brief",
     citations=(PRACTICE,),
     limits="Places as scheduled; whether each is fit to sleep in is another check.",
-    question="There are {value} places more than people, against {target}. Who has no bed?",
+    question="Sleeping places less people: {value}, against {target}. Who has no bed?",
 )
 
 FLOOR_BY_DAY = Check(
@@ -202,7 +202,7 @@ DAY_SEATS = Check(
     meaning="n, s rows alike and seats of each by day; n_p everyone in by day, visitors too",
     citations=(PRACTICE,),
     limits="Seats as scheduled, at once.",
-    question="There are {value} seats more than people, against {target}. Who stands at supper?",
+    question="Seats less people: {value}, against {target}. Who stands at supper?",
 )
 
 NIGHT_SEATS = Check(
@@ -217,7 +217,7 @@ NIGHT_SEATS = Check(
     meaning="s_night seats of a row that are left at night",
     citations=(PRACTICE,),
     limits="As scheduled.",
-    question="{value} seats are left at night, against {target}. Where does someone sit who can't "
+    question="Seats left at night: {value}, against {target}. Where does someone sit who can't "
     "sleep?",
 )
 
@@ -233,7 +233,7 @@ WET_HOOKS = Check(
     meaning="n_h places for wet gear in the stowage schedule; n people in the brief",
     citations=(PRACTICE,),
     limits="One hook each; drying is another matter.",
-    question="{value} hooks more than people, against {target}. Where do the wet coats go at six?",
+    question="Hooks less people: {value}, against {target}. Where do the wet coats go at six?",
 )
 
 PASSAGE = Check(
@@ -280,7 +280,7 @@ ALONE = Check(
     meaning="n rooms marked as such in the room schedule",
     citations=(PRACTICE,),
     limits="A count; a good corner may do as well, and the plan shows it.",
-    question="{value} rooms close, against {target}. Where does one person go to be alone?",
+    question="Rooms that close: {value}, against {target}. Where does one person go to be alone?",
 )
 
 SIT_UP = Check(
@@ -310,7 +310,7 @@ HEIGHTS = Check(
     meaning="seats 400 to 480 mm, tables and desks 710 to 865 mm, worktops 710 to 920 mm",
     citations=(ADA_TABLE, PRACTICE),
     limits="Adults. Knee room and reach are not in it.",
-    question="{value}. Who is it made for?",
+    question="{value}: outside the usual heights. Who is it made for?",
 )
 
 ROOM_CHECKS = (

@@ -14,7 +14,7 @@ from criteria.units import COUNT, LITRES, MASS, SECONDS, Scale
 STAFF = re.compile(r"warden|staff|keeper|host", re.IGNORECASE)
 
 
-def guests(package: Package) -> tuple[int, tuple[str, ...], tuple[str, ...]]:
+def guests(package: Package) -> tuple[int, tuple[str, ...], tuple[Step, ...]]:
     """Return how many guests need stowage, what is blank, and a note where it was counted.
 
     The brief's number, or where it says none those who sleep here less wardens and staff.
@@ -27,7 +27,8 @@ def guests(package: Package) -> tuple[int, tuple[str, ...], tuple[str, ...]]:
     if not rows or missing:
         return 0, missing or ("of whom guests (site sheet)",), ()
     counted = sum(row.n or 0 for row in rows)
-    note = f"{counted} guests counted in the occupant schedule, wardens and staff left out"
+    words = "{} guests counted in the occupant schedule, wardens and staff left out"
+    note = Step(words, (counted,))
     return counted, (), (note,)
 
 
@@ -58,7 +59,7 @@ def _per_guest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [
         Measured(
             values=(value,), steps=tuple(steps), missing=blanks,
-            notes=(*(str(words) for words in shared), *notes),
+            notes=(*(Step("{}", (words,)) for words in shared), *notes),
         )
     ]  # fmt: skip
 
@@ -86,7 +87,8 @@ def _change_time(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     heaviest = max((m.mass_kg for m in package.moves if m.mass_kg is not None), default=None)
     notes = []
     if people is not None and heaviest is not None:
-        notes.append(f"{people} person(s), heaviest {Amount(heaviest, MASS).write()}")
+        who = "1 person" if people == 1 else f"{people} people"
+        notes.append(Step("{}, heaviest {}", (who, Amount(heaviest, MASS))))
     words = " + ".join(["{}"] * len(seconds)) + " = {}"
     step = Step(words, tuple(Amount(x, SECONDS) for x in (*seconds, value)))
     return [Measured(values=(value,), steps=(step,), missing=missing, notes=tuple(notes))]
@@ -114,7 +116,7 @@ def _each_move(
     for move in known:
         value = figure(move) or 0
         written = Amount(value, scale) if scale else value
-        heat = (f"lifted over {move.over_heat}",) if move.over_heat else ()
+        heat = (Step("lifted over {}", (move.over_heat,)),) if move.over_heat else ()
         found.append(
             Measured(
                 subject=move.mark, name=move.item or "", values=(value,),
@@ -136,7 +138,7 @@ STOWAGE_PER_GUEST = Check(
     citations=(PRACTICE,),
     limits="Litres alone: whether a rucksack goes in is a question of sizes. Volume that is also "
     "used as something else is counted and reported.",
-    question="{value} each against {target}. Put your own rucksack in it.",
+    question="{value} each, against {target}. Put your own rucksack in it.",
 )
 
 CHANGE_TIME = Check(

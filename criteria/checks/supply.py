@@ -79,7 +79,11 @@ def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Step("{}: {} × {} × {} = {}", figures),
         Step("{} ÷ {} in 30 days = {}", (figures[-1], Amount(need, LITRES), Amount(value, RATIO))),
     )
-    return [Measured(values=(value,), steps=steps, notes=(f"driest open month: {driest.month}",))]
+    return [
+        Measured(
+            values=(value,), steps=steps, notes=(Step("driest open month: {}", (driest.month,)),)
+        )
+    ]
 
 
 def _month_blank(month: Month) -> tuple[str, ...]:
@@ -215,7 +219,7 @@ TANK_FROST = Check(
     meaning="potable, grey, black and rain tanks",
     citations=(PRACTICE,),
     limits="Reads the words of the place; pipes freeze before tanks do.",
-    question="{value}. Where is the water in February?",
+    question="{value}: outside the warm part. Where is the water in February?",
 )
 
 TURNOVER = Check(

@@ -3,7 +3,7 @@
 from criteria.checks.check import Check, blank
 from criteria.checks.moving import total_mass_kg
 from criteria.checks.reading import all_but, rows_missing
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_load
 from criteria.measures.packing import TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
@@ -11,7 +11,7 @@ from criteria.schedules.furniture import Furniture
 from criteria.schedules.moving import Piece
 from criteria.schedules.structure import Transport
 from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US, TONGUE
-from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
+from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT, TOTAL_MASS
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift, a haulier every road."
 _SIZES = ("l_m", "w_m", "h_m")
@@ -59,7 +59,7 @@ def _payload(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = max(masses) / payload
     figures = (Amount(max(masses), MASS), Amount(payload, MASS), Amount(value, RATIO))
     total, _ = total_mass_kg(package)
-    notes = (f"{total / 1000:.1f} t in all",)
+    notes = (Step("{} in all", (Amount(total, TOTAL_MASS),)),)
     step = Step("{} ÷ {} = {}", figures)
     return [Measured(values=(value,), steps=(step,), missing=tuple(blanks), notes=notes)]
 
@@ -83,7 +83,9 @@ def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Step(f"({words}) ÷ {{}} = {{}}", (*figures, Amount(total, MASS), place)),
         Step("1 − {} ÷ {} = {}", (place, Amount(axle, ROOM_LENGTH), Amount(value, SHARE_PERCENT))),
     )
-    return [Measured(values=(value,), steps=steps, notes=("the trailer's own mass left out",))]
+    return [
+        Measured(values=(value,), steps=steps, notes=(Step("the trailer's own mass left out"),))
+    ]
 
 
 CONTAINERS_M = {
@@ -120,7 +122,7 @@ def _container(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if kind is None or not sized:
         return [Measured(missing=tuple(missing))]
     outside = [p.mark for p in sized if not fits_container(_sides(p.sizes_m), kind)]
-    inside = " × ".join(Amount(x, ROOM_LENGTH).write() for x in CONTAINERS_M[kind][0])
+    inside = listed([Amount(x, ROOM_LENGTH) for x in CONTAINERS_M[kind][0]], " × ")
     return [all_but(outside, missing, (Step("{} inside: {}", (kind, inside)),))]
 
 
@@ -202,8 +204,8 @@ def _stowing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [all_but(outside, missing, steps)]
 
 
-def _corner(corner_m: tuple[float, float, float]) -> str:
-    return ", ".join(Amount(x, LENGTH).write() for x in corner_m)
+def _corner(corner_m: tuple[float, float, float]) -> Step:
+    return listed([Amount(x, LENGTH) for x in corner_m])
 
 
 def _order(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -299,7 +301,7 @@ CONTAINER_FIT = Check(
     meaning="least inside sizes and door opening of the container",
     citations=(CONTAINER,),
     limits="Square to the walls, one piece at a time: how many go in together is another matter.",
-    question="{value}. Through the door, or in two?",
+    question="{value}: too large for the container. Through the door, or in two?",
     caution=_CAUTION,
 )
 
@@ -332,7 +334,7 @@ STOWING = Check(
     citations=(PRACTICE,),
     limits=f"An exact search that stops after {TRIES:,} positions and says so. Whether each can be "
     "brought in past the others is not in it.",
-    question="{value}. Litres say yes: where does the table go?",
+    question="{value}: what is stowed there does not fit. Where does the table go?",
 )
 
 ORDER = Check(
@@ -348,7 +350,7 @@ ORDER = Check(
     meaning="order of arrival in the piece schedule",
     citations=(PRACTICE,),
     limits="That they are numbered, not that the order works.",
-    question="{value}. Which goes first, and what does it stand on?",
+    question="{value}: no order number, or another's. Which goes first, and on what?",
 )
 
 TRANSPORT_CHECKS = (

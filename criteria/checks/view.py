@@ -85,7 +85,7 @@ SEATED_VIEW = Check(
     meaning="sill and head of the glass above the floor [mm]; 1,200 mm a seated eye",
     citations=(PRACTICE,),
     limits="Height alone: what stands outside, and where the seat is, the plan shows.",
-    question="{value}. What does a person at the table look at?",
+    question="{value}: no view out from a seat. What does a person at the table look at?",
 )
 
 LYING_VIEW = Check(
@@ -102,7 +102,7 @@ LYING_VIEW = Check(
     meaning="mattress height of the furniture schedule, 450 mm where none is said",
     citations=(PRACTICE,),
     limits="The eye of someone on their side. Upper bunks see higher.",
-    question="{value}. Lying awake, what is there to see?",
+    question="{value}: no view out from a bed. Lying awake, what is there to see?",
 )
 
 VIEW_CHECKS = (SEATED_VIEW, LYING_VIEW)

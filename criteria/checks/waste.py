@@ -23,12 +23,13 @@ def _days(
     holds: str, head: str, attribute: str, usual: float, package: Package, uses: tuple[str, ...]
 ) -> list[Measured]:
     total, steps, missing = usable(package, holds)
-    site, notes = package.site, ()
+    site = package.site
+    notes: tuple[Step, ...] = ()
     rate = getattr(site, attribute)
     if rate is None and usual:
         rate = usual
-        said = Amount(usual, LITRES_A_DAY).write()
-        notes = (f"{said} each taken as usual: the site sheet says none",)
+        words = "{} each taken as usual: the site sheet says none"
+        notes = (Step(words, (Amount(usual, LITRES_A_DAY),)),)
     heads = ("people",) if rate is not None else ("people", head)
     missing = (*missing, *blank(Site.schedule, site, *heads))
     if missing:
@@ -70,14 +71,14 @@ GREY_DAYS = _check(
 URINE_DAYS = _check(
     "urine",
     "Urine tank days",
-    "Urine every {value}, against {target}. Who takes it away, and how?",
+    "The urine tank fills in {value}, against {target}. Who takes it away, and how?",
     EXCRETA,
     USUAL_URINE_M3_PD,
 )
 SOLIDS_DAYS = _check(
     "solids",
     "Solids days",
-    "Solids are full in {value}, against {target}. Who carries them out, how far and in what?",
+    "The solids tank fills in {value}, against {target}. Who carries it out, how far, in what?",
     PRACTICE,
     USUAL_SOLIDS_M3_PD,
 )

@@ -40,7 +40,7 @@ def _water_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = water.water_days(total, people, use)
     amounts = (Amount(total, LITRES), people, Amount(use, LITRES_A_DAY), Amount(value, DAYS))
     last = Step("{} ÷ ({} people × {}) = {}", amounts)
-    notes = (f"{Amount(total, LITRES).write()} usable",)
+    notes = (Step("{} usable", (Amount(total, LITRES),)),)
     return [Measured(values=(value,), steps=(*steps, last), notes=notes)]
 
 
@@ -70,7 +70,7 @@ WATER_DAYS = Check(
     citations=(PRACTICE,),
     limits="Stored water alone: rain, refilling and losses are not in it. Keep stored drinking "
     "water fit to drink as local health rules ask.",
-    question="{value} of water against {target}. Bigger tank, less use, or more catch?",
+    question="{value} of water, against {target}. Bigger tank, less use, or more catch?",
     caution="Drinking water: follow local health rules for storage and treatment.",
 )
 

@@ -1,7 +1,7 @@
 """Ways out of the sleeping area."""
 
 from criteria.checks.check import Check, blank
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.package import Package
 from criteria.schedules.access import WaysOut
 from criteria.sources import IRC_ESCAPE, PRACTICE
@@ -28,14 +28,14 @@ def _ways(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return [found]
     outside = [door for door in package.doors if door.is_outside]
     narrow = [
-        f"{door.mark} is {_size(door.clear_w_m)} × {_size(door.height_m)}"
+        Step("{} is {} × {}", (door.mark, _size(door.clear_w_m), _size(door.height_m)))
         for door in outside
         if door.role != "main exit"
         and door.clear_w_m is not None
         and door.height_m is not None
         and (door.clear_w_m < EXIT_W_M or door.height_m < EXIT_H_M)
     ]
-    notes = (f"a hatch, not a door: {'; '.join(narrow)}",) if narrow else ()
+    notes = (Step("a hatch, not a door: {}", (listed(narrow, "; "),)),) if narrow else ()
     return [Measured(values=found.values, steps=found.steps, notes=notes)]
 
 
@@ -43,8 +43,8 @@ EXIT_W_M, EXIT_H_M = 0.75, 1.9
 """A way out narrower or lower than this is climbed through, not walked. Common practice. [m]"""
 
 
-def _size(metres: float | None) -> str:
-    return Amount(metres or 0, LENGTH).write()
+def _size(metres: float | None) -> Amount:
+    return Amount(metres or 0, LENGTH)
 
 
 def _furthest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -58,8 +58,8 @@ def _second_threshold(package: Package, uses: tuple[str, ...]) -> list[Measured]
     if not found.values or drift is None:
         return [found]
     over = found.values[0] - drift
-    apart = Amount(over if over >= 0 else -over, LENGTH).write()
-    note = f"{apart} {'above' if over >= 0 else 'below'} the drift"
+    apart = Amount(over if over >= 0 else -over, LENGTH)
+    note = Step("{} {} the drift", (apart, "above" if over >= 0 else "below"))
     return [Measured(values=found.values, steps=found.steps, notes=(note,))]
 
 
@@ -76,7 +76,7 @@ WAYS_OUT = Check(
     citations=(PRACTICE, IRC_ESCAPE),
     limits="Counts what is said; whether they are independent, and open from inside without a "
     "key, the plan must show.",
-    question="{value} ways out where {target} are asked. Fire at the stove: trace the second.",
+    question="Ways out: {value}, against {target}. Fire at the stove: trace the second.",
     caution=_CAUTION,
 )
 
@@ -108,6 +108,6 @@ SECOND_THRESHOLD = Check(
     meaning="h threshold above the level outside [mm]",
     citations=(PRACTICE,),
     limits="Against the drift depth that the brief gives; a drift moves and hardens.",
-    question="The second door opens at {value} and the drift asks {target}. Dig from which side?",
+    question="The second way out opens at {value}, against {target}. Dig from which side?",
     caution=_CAUTION,
 )

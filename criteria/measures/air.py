@@ -18,6 +18,12 @@ def air_per_sleeper(flow_m3_s: float, sleepers: int) -> float:
     return flow_m3_s / require_positive("sleepers", sleepers, "no.")
 
 
+PER_FLOOR_M_S = 0.15e-3
+"""Outdoor air for each square metre of a dwelling [m³/s·m²]. ASHRAE 62.2, equation 4-1."""
+PER_BEDROOM_M3_S = 3.5e-3
+"""Outdoor air for each bedroom and one more [m³/s]. ASHRAE 62.2, equation 4-1."""
+
+
 def dwelling_air_si(floor_m2: float, bedrooms: int) -> float:
     """Return the outdoor air that a dwelling needs, by the metric form [m³/s].
 
@@ -35,7 +41,7 @@ def dwelling_air_si(floor_m2: float, bedrooms: int) -> float:
     """
     require_positive("floor", floor_m2, "m²")
     require_positive("bedrooms", bedrooms, "no.")
-    return (0.15 * floor_m2 + 3.5 * (bedrooms + 1)) / 1000
+    return PER_FLOOR_M_S * floor_m2 + PER_BEDROOM_M3_S * (bedrooms + 1)
 
 
 def dwelling_air_ip(floor_m2: float, bedrooms: int) -> float:

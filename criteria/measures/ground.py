@@ -64,6 +64,10 @@ DIRECTION_FACTOR = 0.85
 """K_d for buildings [1]. ASCE/SEI 7-16, Table 26.6-1, quoted."""
 
 
+HALF_DENSITY_KG_M3 = 0.613
+"""Half the density of air at sea level and 15 °C [kg/m³]. ASCE 7, 26.10."""
+
+
 def wind_pressure(gust_m_s: float, exposure: str) -> float:
     """Return the velocity pressure low down [Pa].
 
@@ -81,7 +85,7 @@ def wind_pressure(gust_m_s: float, exposure: str) -> float:
     if exposure not in EXPOSURE_FACTOR:
         raise InputError(f"exposure is {exposure}; expected one of B, C, D")
     require_not_negative("gust", gust_m_s, "m/s")
-    return 0.613 * EXPOSURE_FACTOR[exposure] * DIRECTION_FACTOR * gust_m_s**2
+    return HALF_DENSITY_KG_M3 * EXPOSURE_FACTOR[exposure] * DIRECTION_FACTOR * gust_m_s**2
 
 
 FORCE_FACTOR = 1.3

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from criteria.checks.access import step_free_doors
 from criteria.checks.heat import balance
 from criteria.checks.moving import piece_limits
+from criteria.findings import Amount, Step, listed
 from criteria.measures.access import SLOPE_RUN
-from criteria.measures.envelope import BEST_OPEN_W_MK, apparent_conductivity
-from criteria.odd.value import OddValue
+from criteria.measures.envelope import BEST_OPEN_W_MK, STILL_AIR_W_MK, apparent_conductivity
+from criteria.odd.value import NOTHING, OddValue
 from criteria.package import Package
 from criteria.schedules.envelope import Layer
-from criteria.schedules.rooms import LIVED_IN
-from criteria.units import AREA, CONDUCTIVITY, FLOOR, LENGTH, RESISTANCE, ROOM_LENGTH
+from criteria.schedules.rooms import HEADROOM_COUNTED_M, LIVED_IN
+from criteria.units import AREA, CONDUCTIVITY, DISTANCE, FLOOR, LENGTH, RESISTANCE, ROOM_LENGTH
 
 FRAME_SHARE = 0.95
 """Glass at this share of the frame both ways is probably the frame itself [1]. Common practice."""
@@ -24,25 +25,25 @@ def rooms(package: Package) -> Iterator[OddValue]:
     """Ask about heights, floors and lofts that can't be as typed."""
     for room in package.rooms:
         floor, low = room.floor_m2, room.low_headroom_m2
+        head = Amount(HEADROOM_COUNTED_M, DISTANCE)
         if floor is not None and low is not None and low > floor:
-            question = (
-                f"{room.mark}: {FLOOR.write(low)} under 1.5 m in a floor of {FLOOR.write(floor)}. "
-                "Which is it?"
-            )
-            yield OddValue("rooms", room.mark, "low_headroom_m2", FLOOR.write(low), question)
+            read, whole = Amount(low, FLOOR), Amount(floor, FLOOR)
+            words = "{}: {} under {} high in a floor of {}. Which is it?"
+            question = Step(words, (room.mark, read, head, whole))
+            yield OddValue("rooms", room.mark, "low_headroom_m2", read, question)
         if floor is not None and not 0.5 <= floor <= 200:
-            question = f"{room.mark} has a floor of {FLOOR.write(floor)}. Is it in square metres?"
-            yield OddValue("rooms", room.mark, "floor_m2", FLOOR.write(floor), question)
+            read = Amount(floor, FLOOR)
+            question = Step("{} has a floor of {}. Which unit was meant?", (room.mark, read))
+            yield OddValue("rooms", room.mark, "floor_m2", read, question)
         height = room.clear_height_m
         if height is not None and room.use in LIVED_IN and not 1.2 <= height <= 6:
-            question = f"{room.mark} is {ROOM_LENGTH.write(height)} high. Is it in metres?"
-            read = ROOM_LENGTH.write(height)
+            read = Amount(height, ROOM_LENGTH)
+            question = Step("{} is {} high. Which unit was meant?", (room.mark, read))
             yield OddValue("rooms", room.mark, "clear_height_m", read, question)
         if _LOFT.search(room.name or "") and not low:
-            question = (
-                f"{room.name} is a loft with no floor under 1.5 m headroom. Is all of it as high?"
-            )
-            yield OddValue("rooms", room.mark, "low_headroom_m2", "nothing", question)
+            words = "{} is a loft with no floor under {} high. Is all of it that high?"
+            question = Step(words, (room.name, head))
+            yield OddValue("rooms", room.mark, "low_headroom_m2", NOTHING, question)
 
 
 def windows(package: Package) -> Iterator[OddValue]:
@@ -53,29 +54,27 @@ def windows(package: Package) -> Iterator[OddValue]:
             (window.glass_h_m, window.frame_h_m, "glass_h"),
         )
         if all(g and f and g >= FRAME_SHARE * f for g, f, _ in sides):
-            read = LENGTH.write(window.glass_w_m or 0)
-            yield OddValue(
-                "windows", window.mark, "glass_w", read,
-                f"{window.mark}: the glass is as large as its frame. Is it the frame that was "
-                "measured?",
-            )  # fmt: skip
+            words = "{}: the glass is as large as its frame. Was the frame measured?"
+            read = Amount(window.glass_w_m or 0, LENGTH)
+            yield OddValue("windows", window.mark, "glass_w", read, Step(words, (window.mark,)))
         for glass, frame, head in sides:
             if glass and frame and glass > frame:
-                question = (
-                    f"{window.mark}: glass {LENGTH.write(glass)} in a frame of "
-                    f"{LENGTH.write(frame)}. Which is it?"
-                )
-                yield OddValue("windows", window.mark, head, LENGTH.write(glass), question)
+                read, around = Amount(glass, LENGTH), Amount(frame, LENGTH)
+                words = "{}: glass {} in a frame of {}. Which is it?"
+                question = Step(words, (window.mark, read, around))
+                yield OddValue("windows", window.mark, head, read, question)
         if window.is_fixed and (window.open_share or 0) > 0:
             yield OddValue(
-                "windows", window.mark, "open_share", f"{window.open_share:g}",
-                f"{window.mark} is fixed but counted as opening. Which is it?", "0",
+                "windows", window.mark, "open_share", Step("{}", (f"{window.open_share:g}",)),
+                Step("{} is fixed but counted as opening. Which is it?", (window.mark,)), "0",
                 is_mismatch=True,
             )  # fmt: skip
         for head, side in (("frame_w", window.frame_w_m), ("frame_h", window.frame_h_m)):
             if side is not None and not 0.1 <= side <= 4:
-                question = f"{window.mark}: a frame side of {LENGTH.write(side)}. Is that its unit?"
-                yield OddValue("windows", window.mark, head, LENGTH.write(side), question)
+                read = Amount(side, LENGTH)
+                words = "{}: a frame side of {}. Which unit was meant?"
+                question = Step(words, (window.mark, read))
+                yield OddValue("windows", window.mark, head, read, question)
 
 
 _EXEMPT = re.compile(r"aerogel|vacuum|evacuated|plastic|plaster|render|sealant", re.IGNORECASE)
@@ -108,11 +107,12 @@ def envelope(package: Package) -> Iterator[OddValue]:
     walls = balance(package)
     openings = walls.windows_m2 + walls.doors_m2
     if walls.gross_wall_m2 and openings > 0.6 * walls.gross_wall_m2:
-        question = (
-            f"Windows and doors take {AREA.write(openings)} of a wall of "
-            f"{AREA.write(walls.gross_wall_m2)}. Is the gross wall less its openings already?"
+        read = Amount(walls.gross_wall_m2, AREA)
+        words = (
+            "Windows and doors take {} of a wall of {}. Were its openings taken off the gross "
+            "wall already?"
         )
-        read = AREA.write(walls.gross_wall_m2)
+        question = Step(words, (Amount(openings, AREA), read))
         yield OddValue("envelope", "", "gross_area_m2", read, question, is_mismatch=True)
 
 
@@ -125,15 +125,15 @@ def _conductivity(number: int, layer: Layer) -> Iterator[OddValue]:
             continue
         if not least <= value <= most:
             mended = next((x for x in (value / 10, value * 10) if least <= x <= most), None)
-            asks = f" Is it {mended:g}?" if mended else ""
-            question = (
-                f"{name} ({layer.part}) conducts {CONDUCTIVITY.write(value)}; {kind} is usually "
-                f"{least:g} to {most:g}.{asks}"
-            )
+            read = Amount(value, CONDUCTIVITY)
+            bounds = (Amount(least, CONDUCTIVITY), Amount(most, CONDUCTIVITY))
+            words = "{} ({}) conducts {}; " + kind + " is usually {} to {}."
+            figures = (name, layer.part, read, *bounds)
+            if mended:
+                words, figures = words + " Is it {}?", (*figures, Amount(mended, CONDUCTIVITY))
             suggestion = f"{mended:g} W/mK" if mended else ""
-            yield OddValue(
-                "envelope", "", "lambda", CONDUCTIVITY.write(value), question, suggestion, number
-            )
+            question = Step(words, figures)
+            yield OddValue("envelope", "", "lambda", read, question, suggestion, number)
         return
 
 
@@ -145,14 +145,14 @@ def _claimed(number: int, layer: Layer) -> Iterator[OddValue]:
     value = apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
     if value >= BEST_OPEN_W_MK:
         return
-    read = RESISTANCE.write(layer.claimed_m2k_w)
+    read = Amount(layer.claimed_m2k_w, RESISTANCE)
     as_us = apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w / 5.678263)
     slip = as_us >= BEST_OPEN_W_MK
     asks = "Is it R in US units?" if slip else "Which test says so, and of the layer alone?"
-    question = (
-        f"{layer.layer}: R {read} of {LENGTH.write(layer.thickness_m)} would conduct {value:.2g} "
-        f"W/mK; still air is 0.025. {asks}"
-    )
+    words = "{}: R {} in a thickness of {} would conduct {}; still air conducts {}. " + asks
+    figures = (layer.layer or "", read, Amount(layer.thickness_m, LENGTH),
+               Amount(value, CONDUCTIVITY), Amount(STILL_AIR_W_MK, CONDUCTIVITY))  # fmt: skip
+    question = Step(words, figures)
     mended = f"{layer.claimed_m2k_w / 5.678263:.3g} m²K/W" if slip else ""
     yield OddValue("envelope", "", "claimed_r", read, question, mended, number)
 
@@ -167,25 +167,25 @@ def doors(package: Package) -> Iterator[OddValue]:
     for door in package.doors:
         leaf, clear = door.leaf_w_m, door.clear_w_m
         if clear is None and door in on_the_way:
-            question = f"{door.mark} has a leaf and no clear width. What is left when it is open?"
-            yield OddValue("doors", door.mark, "clear_w", "nothing", question)
+            words = "{} has a leaf and no clear width. How much is clear when it stands open?"
+            yield OddValue("doors", door.mark, "clear_w", NOTHING, Step(words, (door.mark,)))
         elif leaf is not None and clear is not None and clear > leaf - LEAF_LESS_CLEAR_M:
-            question = (
-                f"{door.mark}: {LENGTH.write(clear)} clear of a leaf of {LENGTH.write(leaf)}. Is "
-                "that the leaf's own width?"
-            )
-            yield OddValue("doors", door.mark, "clear_w", LENGTH.write(clear), question)
+            read = Amount(clear, LENGTH)
+            words = "{}: {} clear of a leaf of {}. Is that the leaf's own width?"
+            question = Step(words, (door.mark, read, Amount(leaf, LENGTH)))
+            yield OddValue("doors", door.mark, "clear_w", read, question)
     second = [d.threshold_m for d in package.doors if d.role == "second exit"]
     said = package.ways_out.second_threshold_m
     known = [threshold for threshold in second if threshold is not None]
     if said is not None and known and all(abs(t - said) > 0.05 for t in known):
-        listed = ", ".join(LENGTH.write(t) for t in known)
-        question = (
-            f"The second exit's threshold is {LENGTH.write(said)} here and {listed} in the door "
-            "schedule. Which would the builder follow?"
+        read, others = Amount(said, LENGTH), listed([Amount(t, LENGTH) for t in known])
+        words = (
+            "The second exit's threshold is {} here and {} in the door schedule. Which would the "
+            "builder follow?"
         )
+        question = Step(words, (read, others))
         head = "second_exit_threshold_mm"
-        yield OddValue("ways_out", "", head, LENGTH.write(said), question, is_mismatch=True)
+        yield OddValue("ways_out", "", head, read, question, is_mismatch=True)
 
 
 def ramp(package: Package) -> Iterator[OddValue]:
@@ -195,11 +195,10 @@ def ramp(package: Package) -> Iterator[OddValue]:
         return
     run = SLOPE_RUN * row.rise_m
     if abs(row.drawn_m - run) <= 0.02 * run and not row.landings:
-        question = (
-            f"The ramp is {ROOM_LENGTH.write(row.drawn_m)} for a rise of "
-            f"{LENGTH.write(row.rise_m)}: 12 times the rise and no more. Where are the landings?"
-        )
-        yield OddValue("ramp", "", "ramp_drawn_mm", ROOM_LENGTH.write(row.drawn_m), question)
+        read = Amount(row.drawn_m, ROOM_LENGTH)
+        words = "The ramp is {} for a rise of {}: 12 times the rise. Where are the landings?"
+        question = Step(words, (read, Amount(row.rise_m, LENGTH)))
+        yield OddValue("ramp", "", "ramp_drawn_mm", read, question)
 
 
 SAME_LEVEL_M = 0.010
@@ -212,15 +211,12 @@ def levels(package: Package) -> Iterator[OddValue]:
     if ground is None or rise is None or floor is None:
         return
     if abs(floor - ground - rise) > SAME_LEVEL_M:
-        question = (
-            f"Ground {ROOM_LENGTH.write(ground)} and a rise of {LENGTH.write(rise)} make "
-            f"{ROOM_LENGTH.write(ground + rise)}; the section says {ROOM_LENGTH.write(floor)}. "
-            "Measured to what?"
-        )
+        read, added = Amount(rise, LENGTH), Amount(ground + rise, ROOM_LENGTH)
+        words = "Ground {} and a rise of {} make {}; the section says {}. Measured to what?"
+        figures = (Amount(ground, ROOM_LENGTH), read, added, Amount(floor, ROOM_LENGTH))
         mended = LENGTH.write(floor - ground) if floor > ground else ""
-        yield OddValue(
-            "ramp", "", "rise_mm", LENGTH.write(rise), question, mended, is_mismatch=True
-        )
+        question = Step(words, figures)
+        yield OddValue("ramp", "", "rise_mm", read, question, mended, is_mismatch=True)
 
 
 NEAR = 0.02
@@ -234,8 +230,10 @@ def pieces(package: Package) -> Iterator[OddValue]:
         sides = zip(("l_m", "w_m", "h_m"), piece.sizes_m, limits or (), strict=True)
         for head, side, limit in sides:
             if side is not None and (1 - NEAR) * limit <= side <= limit * (1 + 1e-9):
-                question = (
-                    f"{piece.mark}: {ROOM_LENGTH.write(side)} of {ROOM_LENGTH.write(limit)}. Are "
-                    "lifting eyes, eaves and straps in it?"
+                read, most = Amount(side, ROOM_LENGTH), Amount(limit, ROOM_LENGTH)
+                words = (
+                    "{} measures {}, and {} can be brought. Are lifting eyes, eaves and straps in "
+                    "it?"
                 )
-                yield OddValue("pieces", piece.mark, head, ROOM_LENGTH.write(side), question)
+                question = Step(words, (piece.mark, read, most))
+                yield OddValue("pieces", piece.mark, head, read, question)

@@ -2,12 +2,17 @@
 
 from collections.abc import Iterator
 
-from criteria.odd.value import OddValue
+from criteria.findings import Amount, Step
+from criteria.odd.value import NOTHING, OddValue
 from criteria.package import Package
+from criteria.schedules.power import Load
 from criteria.units import HOURS, LITRES
 
 LEAST_TANK_M3 = 0.020
 MOST_TANK_M3 = 20.0
+
+ALL = Step("1.00")
+"""A usable share of everything."""
 
 
 def tanks(package: Package) -> Iterator[OddValue]:
@@ -15,25 +20,24 @@ def tanks(package: Package) -> Iterator[OddValue]:
     for tank in package.tanks:
         volume = tank.volume_m3
         if volume is not None and volume < LEAST_TANK_M3:
-            litres = LITRES.metric.from_si(volume)
-            plain = f"{float(litres):g}"
-            yield OddValue(
-                "tanks", tank.mark, "litres", f"{plain} L",
-                f"{tank.mark} reads {plain} L. Is that {plain} m³, {float(litres) * 1000:,.0f} L?",
-                f"{plain} m³",
-            )  # fmt: skip
+            plain = f"{float(LITRES.metric.from_si(volume)):g}"
+            # as typed in litres, and what is in question is the unit
+            words = "{} reads {} L. Is that {} m³, {}?"
+            question = Step(words, (tank.mark, plain, plain, Amount(volume * 1000, LITRES)))
+            read = Step("{} L", (plain,))
+            yield OddValue("tanks", tank.mark, "litres", read, question, f"{plain} m³")
         elif volume is not None and volume > MOST_TANK_M3:
-            read = LITRES.write(volume)
-            question = f"{tank.mark} reads {read}, more than a lorry carries. Is it in litres?"
+            read = Amount(volume, LITRES)
+            words = "{} reads {}, more than a lorry carries. Which unit was meant?"
+            question = Step(words, (tank.mark, read))
             yield OddValue("tanks", tank.mark, "litres", read, question)
         if tank.usable_share == 1:
-            question = f"{tank.mark} is said to be usable to the last drop. Where is its outlet?"
-            yield OddValue("tanks", tank.mark, "usable_share", "1.00", question)
+            words = "{} is said to be usable to the last drop. Where is its outlet?"
+            yield OddValue("tanks", tank.mark, "usable_share", ALL, Step(words, (tank.mark,)))
         if tank.usable_share is None and volume is not None:
-            question = (
-                f"{tank.mark}: how much of its {LITRES.write(volume)} can be drawn or filled?"
-            )
-            yield OddValue("tanks", tank.mark, "usable_share", "nothing", question)
+            words = "{}: how much of its {} can be drawn or filled?"
+            question = Step(words, (tank.mark, Amount(volume, LITRES)))
+            yield OddValue("tanks", tank.mark, "usable_share", NOTHING, question)
 
 
 def plant(package: Package) -> Iterator[OddValue]:
@@ -41,8 +45,13 @@ def plant(package: Package) -> Iterator[OddValue]:
     typed = package.plant.recovery_typed
     if typed is not None and package.plant.recovery_is_odd:
         mended = f"{typed / 100:g}" if typed <= 100 else ""
-        question = f"Heat recovery reads {typed:g}. Is that a percentage, or a fraction?"
-        yield OddValue("plant", "", "hrv_as_typed", f"{typed:g}", question, mended)
+        read = Step("{}", (f"{typed:g}",))
+        question = Step("Heat recovery reads {}. Is that a percentage, or a fraction?", (read,))
+        yield OddValue("plant", "", "hrv_as_typed", read, question, mended)
+
+
+def _called(load: Load) -> str:
+    return f"{load.mark} ({load.item})" if load.item else load.mark
 
 
 def power(package: Package) -> Iterator[OddValue]:
@@ -50,23 +59,22 @@ def power(package: Package) -> Iterator[OddValue]:
     row, site = package.power, package.site
     if row.sun_s is not None and site.sun_hours_s is not None and row.sun_s > site.sun_hours_s:
         month = f" in {site.design_month}" if site.design_month else ""
-        question = (
-            f"Your sheet uses {HOURS.write(row.sun_s)} of sun; the site sheet says "
-            f"{HOURS.write(site.sun_hours_s)}{month}. Which month did you design for?"
+        read, said = Amount(row.sun_s, HOURS), Amount(site.sun_hours_s, HOURS)
+        words = (
+            "Your sheet uses {} of sun a day; the site sheet says {}{}. Which month did you "
+            "design for?"
         )
-        mended = HOURS.write(site.sun_hours_s)
-        yield OddValue(
-            "power", "", "sun_hours_on_sheet", HOURS.write(row.sun_s), question, mended,
-            is_mismatch=True,
-        )  # fmt: skip
+        question = Step(words, (read, said, month))
+        head, mended = "sun_hours_on_sheet", said.write()
+        yield OddValue("power", "", head, read, question, mended, is_mismatch=True)
     if row.battery_j and (row.usable_share is None or row.usable_share == 1):
-        read = "nothing" if row.usable_share is None else "1.00"
-        question = "The battery has its label's energy. How much of it may be drawn?"
+        read = NOTHING if row.usable_share is None else ALL
+        question = Step("The battery has its label's energy. How much of it may be drawn?")
         yield OddValue("power", "", "usable_share", read, question)
     for load in package.loads:
         if load.run_s is None:
-            question = f"{load.mark} ({load.item}) has no hours. Does it run all night?"
-            yield OddValue("loads", load.mark, "h_day", "nothing", question)
+            question = Step("{} has no hours. Does it run all night?", (_called(load),))
+            yield OddValue("loads", load.mark, "h_day", NOTHING, question)
 
 
 def people(package: Package) -> Iterator[OddValue]:
@@ -74,25 +82,25 @@ def people(package: Package) -> Iterator[OddValue]:
     sleeping = [row.n for row in package.occupants if row.sleeps_here and row.n is not None]
     asked = package.site.people
     if sleeping and asked is not None and sum(sleeping) != asked:
-        question = (
-            f"The schedule sleeps {sum(sleeping)}, the brief asks for {asked}. Who is missing: "
-            "a warden, staff, a visitor?"
-        )
-        yield OddValue("occupants", "", "n", str(sum(sleeping)), question, is_mismatch=True)
+        who = "missing: a warden, staff, a visitor" if sum(sleeping) < asked else "not in the brief"
+        words = "The schedule sleeps {}, the brief asks for {}. Who is " + who + "?"
+        question = Step(words, (sum(sleeping), asked))
+        read = Step("{}", (sum(sleeping),))
+        yield OddValue("occupants", "", "n", read, question, is_mismatch=True)
 
 
 def stowage(package: Package) -> Iterator[OddValue]:
     """Ask about volume that two things take."""
     for row in package.stowage:
         if row.also_used_as:
-            question = f"{row.mark} ({row.what}): {row.also_used_as}. Which of the two has it?"
-            yield OddValue(
-                "stowage", row.mark, "also_used_as", row.also_used_as, question, is_mismatch=True
-            )
+            read = Step("{}", (row.also_used_as,))
+            figures = (row.mark, row.what or "stowage", read)
+            question = Step("{} ({}): {}. Which of the two has it?", figures)
+            yield OddValue("stowage", row.mark, "also_used_as", read, question, is_mismatch=True)
 
 
 def precedents(package: Package) -> Iterator[OddValue]:
     """Ask for a precedent that failed."""
     if package.precedents and not any(row.has_failed for row in package.precedents):
-        question = "Every precedent succeeded. Which one failed, and what did it teach?"
-        yield OddValue("precedents", "", "outcome", "none failed", question)
+        words = "No precedent is said to have failed. Which one did, and what did it teach?"
+        yield OddValue("precedents", "", "outcome", Step("none failed"), Step(words))

@@ -118,7 +118,8 @@ def test_a_question_can_be_asked_in_either_system(hut, hold):
 @pytest.mark.parametrize("check", CATALOGUE, ids=lambda check: check.slug)
 def test_every_question_can_be_filled_in_and_reads_as_one(check):
     for words in filter(None, (check.question, check.question_over)):
-        asked = words.format(name="Day room", value="1.0 m", target="2.0 m")
+        parts = {"values": ["1", "2"], "targets": ["3", "4"]}
+        asked = words.format(name="Day room", value="1.0 m", target="2.0 m", **parts)
         assert asked.rstrip().endswith(("?", "."))
         assert "{" not in asked
         assert "!" not in asked

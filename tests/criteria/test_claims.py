@@ -94,7 +94,7 @@ def test_what_is_blank_is_named_and_not_compared():
     package = Package(pieces=(Piece(mark="M1", n=1),))
     found = hold(package, Claim(about="Heaviest piece", wording="700 kg"))
     assert found.result is ClaimResult.NOT_COMPARED
-    assert found.why == ("M1, kg each (piece schedule)",)
+    assert found.write_why() == ("M1, kg each (piece schedule)",)
     assert found.claimed == 700
 
 
@@ -102,4 +102,4 @@ def test_a_claim_without_a_figure_says_what_could_not_be_read():
     package = Package(pieces=(Piece(mark="M1", n=1, mass_kg=700),))
     found = hold(package, Claim(about="Heaviest piece", wording="light enough"))
     assert found.result.word == "Can't be compared"
-    assert found.why == ("no figure that reads as heaviest piece",)
+    assert found.write_why() == ("no figure that reads as heaviest piece",)

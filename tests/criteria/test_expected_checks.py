@@ -100,13 +100,13 @@ NOTES = (
     ("E11", "C", "T20", "needs 21.38 m (2 runs, 3 landings), drawn 17.00 m"),
     ("H07", "A", "T27", "19.9 t in all"),
     ("H07", "A", "T28", "T1 stands in the same bay on sheet 03"),
-    ("H07", "A", "T29", "2 person(s), heaviest 24 kg"),
+    ("H07", "A", "T29", "2 people, heaviest 24 kg"),
 )
 
 
 @pytest.mark.parametrize(("scheme", "rev", "ref", "note"), NOTES)
 def test_what_a_reader_must_know_beside_a_value(scheme, rev, ref, note, findings):
-    assert note in findings[(scheme, rev, ref)].notes
+    assert note in findings[(scheme, rev, ref)].write_notes()
 
 
 BLANKS = (

@@ -28,15 +28,15 @@ def test_a_tank_of_an_unlikely_size_is_asked_about(odd, litres, is_odd):
 
 def test_litres_that_are_probably_cubic_metres_are_mended_in_one_step(odd):
     (value,) = odd("tanks", tanks=tank(litres="1.6"))
-    assert value.read == "1.6 L"
-    assert value.question == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
+    assert value.write_read() == "1.6 L"
+    assert value.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
     column = BY_SLUG["tanks"].column("litres")
     assert column.read(value.suggestion) == pytest.approx(1.6)
 
 
 def test_a_tank_usable_to_the_last_drop_is_asked_about(odd):
     (value,) = odd("tanks", tanks=tank(usable_share="1"))
-    assert value.question.endswith("Where is its outlet?")
+    assert value.write_question().endswith("Where is its outlet?")
     assert odd("tanks", tanks=tank(usable_share="0.99")) == []
 
 
@@ -67,14 +67,14 @@ def test_glass_as_large_as_its_frame_is_asked_about(windows, glass, is_odd):
 
 def test_glass_wider_than_its_frame_is_asked_about(windows):
     (value,) = windows(glass_w="1001")
-    assert (value.head, value.read) == ("glass_w", "1,001 mm")
-    assert value.question == "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?"
+    assert (value.head, value.write_read()) == ("glass_w", "1,001 mm")
+    assert value.write_question() == "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?"
     assert [v.head for v in windows(glass_h="1001")] == ["glass_h"]
 
 
 def test_a_fixed_window_that_opens_is_asked_about(windows):
     (value,) = windows(opens="fixed")
-    assert (value.head, value.read, value.suggestion) == ("open_share", "0.9", "0")
+    assert (value.head, value.write_read(), value.suggestion) == ("open_share", "0.9", "0")
     assert windows(opens="fixed", open_share="0") == []
     assert windows(opens="fixed", open_share="") == []
 
@@ -97,7 +97,11 @@ def test_more_low_floor_than_floor_is_asked_about(odd, room, low, is_odd):
     found = odd("rooms", rooms=room(floor="10", low_headroom_m2=low))
     assert [v.head for v in found] == (["low_headroom_m2"] if is_odd else [])
     if is_odd:
-        assert found[0].question.startswith("R1: 10.1 m² under 1.5 m in a floor of 10.0 m²")
+        assert (
+            found[0]
+            .write_question()
+            .startswith("R1: 10.1 m² under 1.5 m high in a floor of 10.0 m²")
+        )
 
 
 @pytest.mark.parametrize(("height", "use", "is_odd"), [
@@ -116,7 +120,7 @@ def test_people_who_sleep_here_are_compared_with_the_brief(odd):
         {"mark": "O3", "who": "Cook", "n": "", "sleeps_here": "yes"},
     ]
     (value,) = odd("occupants", occupants=people, site={"people": "10"})
-    assert value.question.startswith("The schedule sleeps 9, the brief asks for 10.")
+    assert value.write_question().startswith("The schedule sleeps 9, the brief asks for 10.")
     assert odd("occupants", occupants=people, site={"people": "9"}) == []
     assert odd("occupants", occupants=people) == []
     assert odd("occupants", site={"people": "9"}) == []
@@ -132,6 +136,6 @@ def test_each_odd_value_stands_where_a_person_can_find_it(odd, package, room):
     )
     for value in odd_values(hut):
         assert BY_SLUG[value.schedule].column(value.head)
-        assert value.read
-        assert value.question.endswith("?")
-        assert "!" not in value.question
+        assert value.write_read()
+        assert value.write_question().endswith("?")
+        assert "!" not in value.write_question()

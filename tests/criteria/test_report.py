@@ -102,7 +102,9 @@ def test_odd_values_and_likely_questions_follow(sheet):
     lines = lines_of(sheet)
     assert "  T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in lines
     questions = lines[lines.index("Likely questions:") :]
-    assert line(questions, "  T07").startswith("T07: 1 / 0 precedents and failures against 4 / 1.")
+    assert line(questions, "  T07").startswith(
+        "T07: Precedents: 1, of which 0 failed; 4 and 1 are asked."
+    )
     assert line(questions, "  T04") == (
         "T04: Visits can't be computed without Days between supply visits (site sheet). "
         "What will stand there?"

@@ -46,7 +46,7 @@ def test_what_is_outside_is_written_by_its_mark():
     assert (finding["value"], finding["target_value"]) == ("not: M2", "all")
     assert (finding["rule"], finding["state"]) == ("all", "over")
     text = as_text(sheet, "hut", {}, System.METRIC, likely_questions(sheet, package))
-    assert "T25: Not all: M2. Shorten it or split it?" in text
+    assert "T25: M2: larger than can be brought. Shorten or split?" in text
 
 
 def test_all_within_is_written_as_all():

@@ -71,7 +71,7 @@ def test_a_room_without_a_window_row_counts_as_none_and_says_so(package, hold, r
     hut = package(rooms=[room("R1"), room("R2", use="sleep")], windows=window())
     finding = hold(hut, check, "1", rooms="sleep")
     assert (finding.state, finding.value, finding.subject) == (State.SHORT, 0.0, "R2")
-    assert finding.notes == ("no row for R2 in the window schedule",)
+    assert finding.write_notes() == ("no row for R2 in the window schedule",)
 
 
 @pytest.mark.parametrize("check", ["daylight_ratio", "openable_ratio"])
@@ -110,7 +110,7 @@ def test_a_blank_in_one_room_hides_no_shortfall_of_another(package, hold, room, 
 def test_rooms_of_a_use_that_nobody_has_are_not_asked_of(package, hold, room, window):
     finding = hold(package(rooms=room(), windows=window()), "daylight_ratio", "8", rooms="kitchen")
     assert finding.state is State.NOT_ASKED
-    assert finding.notes == (
+    assert finding.write_notes() == (
         "no room of use kitchen; open plan is counted with the room it opens to",
     )
     assert finding.question == ""

@@ -200,7 +200,7 @@ def test_one_fall_both_drains_and_turns(package, hold, rise, run, state, noted):
     rows = [finish("N1", "R2", wet="yes", fall_rise=rise, fall_run=run)]
     found = hold(package(rooms=ROOMS, finishes=rows), "wet_room_fall", "yes")
     assert found.state is state
-    assert bool(found.notes) is noted
+    assert bool(found.write_notes()) is noted
 
 
 FIXTURES = [
@@ -237,7 +237,7 @@ def test_rain_in_the_driest_open_month(package, hold):
         ],
     )
     found = hold(hut, "rain_catch", "1")
-    assert (found.write_value(), found.notes) == ("0.46", ("driest open month: Oct",))
+    assert (found.write_value(), found.write_notes()) == ("0.46", ("driest open month: Oct",))
 
 
 TANKS = [
@@ -287,7 +287,9 @@ def test_daylight_by_the_closed_formulas(package, hold, check, target, value, st
 def test_a_window_without_transmittance_takes_clear_double_glass_and_says_so(package, hold):
     plain = {k: v for k, v in GLASS.items() if k not in ("transmittance", "sky_angle")}
     found = hold(package(rooms=DAY, windows=plain), "average_daylight_factor", "1")
-    assert found.notes == ("clear double glass and open sky taken where a window says none",)
+    assert found.write_notes() == (
+        "clear double glass and open sky taken where a window says none",
+    )
 
 
 # 8 lamps of 800 lm, 0.5 and 0.8, on 12 m²: 213 lx of 200 (published lumen-method form).

@@ -36,9 +36,9 @@ def test_those_that_failed_are_named(package, hold):
 
 def test_a_row_without_lesson_or_sheet_is_named(package, hold):
     finding = hold(package(precedents=rows("failed", lesson="")), "precedents", "1 / 1")
-    assert finding.notes == ("without a lesson and a sheet: P1",)
-    assert hold(package(precedents=rows("failed", sheet="")), "precedents", "1 / 1").notes
-    assert hold(package(precedents=rows("failed")), "precedents", "1 / 1").notes == ()
+    assert finding.write_notes() == ("without a lesson and a sheet: P1",)
+    assert hold(package(precedents=rows("failed", sheet="")), "precedents", "1 / 1").write_notes()
+    assert hold(package(precedents=rows("failed")), "precedents", "1 / 1").write_notes() == ()
 
 
 def test_without_rows_there_are_no_data(package, hold):
@@ -51,5 +51,5 @@ def test_without_rows_there_are_no_data(package, hold):
 def test_the_question_gives_both_counts(package, hold):
     finding = hold(package(precedents=rows("in use", "in use")), "precedents", "4 / 1")
     assert finding.question == (
-        "2 / 0 precedents and failures against 4 / 1. What did failure teach you?"
+        "Precedents: 2, of which 0 failed; 4 and 1 are asked. What did failure teach you?"
     )

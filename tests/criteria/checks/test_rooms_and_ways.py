@@ -143,7 +143,7 @@ def test_a_ramp_needs_its_landings(package, hold, drawn, state):
     hut = package(ramp={"rise_mm": "480", "ramp_drawn_mm": drawn})
     found = hold(hut, "ramp_length", "1")
     assert found.state is state
-    assert found.notes[0].startswith("needs 8.81 m (1 run, 2 landings)")
+    assert found.write_notes()[0].startswith("needs 8.81 m (1 run, 2 landings)")
 
 
 def test_no_rise_needs_no_ramp(package, hold):
@@ -182,7 +182,7 @@ def test_finished_floor_is_ground_and_rise(package, hold):
     hut = package(site={"ground_m": "2.10", "flood_m": "3.20"}, ramp={"rise_mm": "1000"})
     found = hold(hut, "floor_above_datum", "3.45")
     assert (found.write_value(), found.state) == ("3.10 m", SHORT)
-    assert found.notes == ("0.10 m below the flood or storm tide",)
+    assert found.write_notes() == ("0.10 m below the flood or storm tide",)
 
 
 @pytest.mark.parametrize(
@@ -208,7 +208,7 @@ def test_a_hatch_is_said_beside_the_count(package, hold):
     doors = [{"mark": "D2", "place": "Loft", "clear_w": "620", "height": "900", "outside": "yes",
               "role": "second exit"}]  # fmt: skip
     found = hold(package(ways_out={"ways_out": "2"}, doors=doors), "ways_out", "2")
-    assert found.notes == ("a hatch, not a door: D2 is 620 mm × 900 mm",)
+    assert found.write_notes() == ("a hatch, not a door: D2 is 620 mm × 900 mm",)
 
 
 ESCAPE = {"mark": "W1", "room": "R1", "escape_w": "710", "escape_h": "770", "sill": "900"}
@@ -284,7 +284,9 @@ def test_guests_are_counted_where_the_brief_says_none_and_wardens_left_out(packa
     people = [OCCUPANTS[0], {"mark": "O3", "who": "Warden", "n": "1", "sleeps_here": "yes"}]
     found = hold(package(stowage=STOWED, occupants=people), "stowage_per_guest", "110")
     assert found.write_value() == "180 L"
-    assert found.notes == ("4 guests counted in the occupant schedule, wardens and staff left out",)
+    assert found.write_notes() == (
+        "4 guests counted in the occupant schedule, wardens and staff left out",
+    )
 
 
 MOVES = [
@@ -309,6 +311,6 @@ def test_the_change_from_day_to_night(package, hold, check, target, value, state
 
 def test_a_lift_over_heat_is_noted_and_a_blank_is_named(package, hold):
     moves = [*MOVES, {"mark": "X3", "item": "Lamp"}]
-    assert hold(package(moves=moves), "change_lift", "15").notes == ("lifted over stove",)
+    assert hold(package(moves=moves), "change_lift", "15").write_notes() == ("lifted over stove",)
     found = hold(package(moves=moves), "change_of_use", "300")
     assert (found.state, found.missing) == (NO_DATA, ("X3, s (change of use)",))

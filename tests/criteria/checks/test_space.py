@@ -129,7 +129,7 @@ def test_a_floor_that_is_low_all_over_is_no_floor_to_share(package, hold, room):
 def test_a_package_where_nobody_sleeps_is_not_asked(package, hold, room, check):
     finding = hold(package(rooms=room()), check, "2")
     assert finding.state is State.NOT_ASKED
-    assert finding.notes == ("nothing in the schedules that it is asked of",)
+    assert finding.write_notes() == ("nothing in the schedules that it is asked of",)
 
 
 # By hand: 16.0 m² × 2.6 m ÷ 8 = 5.20 m³.

@@ -33,7 +33,7 @@ def test_the_working_adds_each_potable_tank(package, hold):
         "T2: 700 L × 0.92 usable = 644 L",
         "1,748 L ÷ (13 people × 12.00 L/day) = 11.2 days",
     ]
-    assert days.notes == ("1,748 L usable",)
+    assert days.write_notes() == ("1,748 L usable",)
     assert rate.steps[-1].write() == "1,748 L ÷ (13 people × 14.0 days) = 9.60 L/day"
     assert rate.state is State.SHORT
 

@@ -97,7 +97,7 @@ def test_a_coating_with_a_large_r_is_asked_for_its_test():
     """0.25 mm said to be R-30 (5.28 m²K/W), as in the US regulator's cases of July 2020."""
     layer = Layer(part="wall", layer="Coating", thickness_m=0.00025, claimed_m2k_w=5.283)
     (odd,) = building.envelope(Package(envelope=(layer,)))
-    assert "Which test says so" in odd.question
+    assert "Which test says so" in odd.write_question()
     assert odd.suggestion == ""
 
 
@@ -134,7 +134,7 @@ def test_two_thresholds_of_one_exit_are_a_mismatch():
     package = Package(doors=(door,), ways_out=WaysOut(second_threshold_m=1.9))
     (odd,) = building.doors(package)
     assert odd.is_mismatch
-    assert "1,900 mm here and 2,300 mm" in odd.question
+    assert "1,900 mm here and 2,300 mm" in odd.write_question()
 
 
 @pytest.mark.parametrize(

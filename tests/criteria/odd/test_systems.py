@@ -34,7 +34,7 @@ def test_cubic_metres_typed_as_litres_are_offered_as_cubic_metres():
     tank = Tank(mark="T1", holds="potable", volume_m3=0.0016, usable_share=0.92)
     (odd,) = systems.tanks(Package(tanks=(tank,)))
     assert odd.suggestion == "1.6 m³"
-    assert odd.question == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
+    assert odd.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
 
 
 @pytest.mark.parametrize(("typed", "mended"), [(75.0, "0.75"), (100.0, "1"), (1.01, "0.0101")])
@@ -65,7 +65,7 @@ def test_a_battery_label_taken_as_usable(share, asked):
 def test_a_load_without_hours():
     load = Load(mark="L3", item="Fan", n=1, power_w=45)
     (odd,) = systems.power(Package(loads=(load,)))
-    assert odd.question == "L3 (Fan) has no hours. Does it run all night?"
+    assert odd.write_question() == "L3 (Fan) has no hours. Does it run all night?"
 
 
 @pytest.mark.parametrize(("sleeping", "asked"), [(12, True), (13, False), (14, True)])
