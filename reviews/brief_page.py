@@ -123,6 +123,40 @@ def _cell(column: Column, text: str, system: System) -> str:
     return f"{text} {unit}".strip() if quantities.is_bare(text) else text
 
 
+@dataclass(frozen=True)
+class ClimateTable:
+    """The months that have a figure, and the columns that have one, in a reader's units."""
+
+    heads: list[tuple[str, str]]
+    rows: list[tuple[str, list[str]]]
+
+
+def climate_table(brief: Brief, system: System) -> ClimateTable:
+    """The climate as it is read; no rows where none is given."""
+    columns = [
+        column
+        for column in briefing.CLIMATE_FIGURES
+        if any(record.get(column.head) for record in brief.climate)
+    ]
+    return ClimateTable(
+        [(column.label, column.unit(system)) for column in columns],
+        [
+            (record["month"], [_under_head(c, record.get(c.head, ""), system) for c in columns])
+            for record in brief.climate
+        ],
+    )
+
+
+def _under_head(column: Column, text: str, system: System) -> str:
+    """A cell in the unit of its head: as typed where it is bare and in that unit."""
+    if column.scale is None or (system is System.METRIC and quantities.is_bare(text)):
+        return text
+    try:
+        return column.show(column.read(text), system)
+    except Refused:
+        return text
+
+
 def hand_in_names(brief: Brief) -> dict[str, list[str]]:
     """What is to be handed in, by kind: sheets, schedules, the statement."""
     found: dict[str, list[str]] = {"Sheets": [], "Schedules": [], "Statement": []}
@@ -146,6 +180,7 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "addenda": brief.addenda.prefetch_related("target_lines"),
         "targets": target_entries(brief, system),
         "site": site_entries(brief, system),
+        "climate": climate_table(brief, system),
         "hand_in": hand_in_names(brief),
         "crits": studio.crits.prefetch_related("criteria"),
         "level_words": LEVELS,

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from criteria.package import Package
-from criteria.schedules import BY_SLUG, SITE
+from criteria.schedules import BY_SLUG, CLIMATE, SITE
+from criteria.tables import read_records
 from criteria.target_words import figures_of
 from criteria.targets import Target, read_targets
 from reviews.models import Brief, Crit, HandInItem, Studio
@@ -16,11 +17,14 @@ MOST_CRITERIA = 8
 """Past eight, jurors give one level right across. Common practice [no.]."""
 
 _SITE_CELL = f" ({SITE.title.lower()})"
+_CLIMATE_CELL = f" ({CLIMATE.title.lower()})"
+_CLIMATE_ROWS = "rows of the climate table"
+"""How checks name what they miss of the leader's schedules."""
 
 
 @dataclass(frozen=True)
 class Part:
-    """The warnings of one part of the brief: text, targets, site, hand-in, or one crit."""
+    """The warnings of one part of the brief: text, targets, site, climate, hand-in, or a crit."""
 
     name: str
     words: list[str]
@@ -37,6 +41,7 @@ def brief_warnings(studio: Studio) -> list[Part]:
         Part("Text", [] if brief.text.strip() else ["The brief has no text yet."]),
         Part("Targets", [*target_warnings(records), *_feeding(refs, crits)]),
         Part("Site sheet", site_warnings(brief, records, targets)),
+        Part(CLIMATE.title, climate_warnings(brief, targets)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
         Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),
     ]
@@ -85,20 +90,31 @@ def site_warnings(
     figures = {head: text for record in records for head, text in figures_of(record).items()}
     filled = {head: text for head, text in brief.site_record().items() if text.strip()}
     site, _ = SITE.parse(figures | filled)
-    needed: dict[str, list[str]] = {}
-    for target in targets:
-        for label in _blanks(target, Package(site=site)):
-            needed.setdefault(label, []).append(target.ref)
+    months = read_records(CLIMATE, brief.climate).rows
+    needed = _needed(targets, Package(site=site, climate=months), _SITE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
-def _blanks(target: Target, empty: Package) -> list[str]:
-    """The site sheet's cells that a check misses in an otherwise empty package."""
-    if target.check is None:
-        return []
-    measured = target.check.measure(empty, target.uses)
-    cells = [cell for each in measured for cell in each.missing if cell.endswith(_SITE_CELL)]
-    return list(dict.fromkeys(cell.removesuffix(_SITE_CELL) for cell in cells))
+def climate_warnings(brief: Brief, targets: Iterable[Target]) -> list[str]:
+    """Months and figures of the climate that a target's check needs and that are blank."""
+    months = read_records(CLIMATE, brief.climate).rows
+    empty = Package(climate=months)
+    if not months:
+        refs = _needed(targets, empty, _CLIMATE_ROWS).get("", [])
+        return [f"No month is filled in; {_who(refs, 'need')} it."] if refs else []
+    needed = _needed(targets, empty, _CLIMATE_CELL)
+    return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
+
+
+def _needed(targets: Iterable[Target], empty: Package, ending: str) -> dict[str, list[str]]:
+    """The leader's cells that checks miss in an otherwise empty package, and for which targets."""
+    needed: dict[str, list[str]] = {}
+    for target in targets:
+        measured = target.check.measure(empty, target.uses) if target.check else ()
+        cells = [cell for each in measured for cell in each.missing if cell.endswith(ending)]
+        for cell in dict.fromkeys(cells):
+            needed.setdefault(cell.removesuffix(ending), []).append(target.ref)
+    return needed
 
 
 def hand_in_warnings(items: Iterable[HandInItem], targets: Iterable[Target]) -> list[str]:

@@ -10,11 +10,12 @@ from django.db import transaction
 
 from criteria import quantities
 from criteria.published_sets import PublishedSet, typed_targets
-from criteria.schedules import SITE
+from criteria.schedules import CLIMATE, SITE
+from criteria.schedules.site import MONTHS
 from criteria.tables import RefusedCell
 from criteria.targets import TARGETS, RefusedTarget, Target, read_target
 from criteria.units import System
-from reviews.bringing import Preview, read_table
+from reviews.bringing import Preview, folded, read_table
 from reviews.models import Addendum, Brief, HandInItem, Person, TargetLine
 from reviews.rosters import NotClean
 from reviews.seen import is_change
@@ -32,7 +33,7 @@ def _held(brief: Brief) -> Brief:
     return held
 
 
-# text, site sheet, hand-in list
+# text and site sheet
 
 
 def text_parts(brief: Brief) -> dict[str, Any]:
@@ -61,6 +62,91 @@ def write_site(brief: Brief, cells: Cells, seen: int) -> None:
     if is_change(site_cells(held), cells, seen):
         held.site = {head: cell for head, cell in cells.items() if cell}
         held.save(update_fields=["site"])
+
+
+# climate
+
+CLIMATE_FIGURES = CLIMATE.columns[1:]
+"""What a month has: every column but its name."""
+
+
+def climate_cells(brief: Brief) -> Cells:
+    """The climate, a cell for each month and figure, named Jan-rain_mm."""
+    months = {record["month"]: record for record in brief.climate}
+    return {
+        f"{month}-{column.head}": months.get(month, {}).get(column.head, "")
+        for month in MONTHS
+        for column in CLIMATE_FIGURES
+    }
+
+
+def _climate_records(cells: Mapping[str, str]) -> list[Cells]:
+    """The months that have a figure, in the order of the year."""
+    records: dict[str, Cells] = {}
+    for name, cell in cells.items():
+        month, _, head = name.partition("-")
+        if cell:
+            records.setdefault(month, {"month": month})[head] = cell
+    return [records[month] for month in MONTHS if month in records]
+
+
+@transaction.atomic
+def write_climate(brief: Brief, cells: Cells, seen: int) -> None:
+    """Keep the climate, cells as typed. Raises Newer, Frozen."""
+    held = _held(brief)
+    if is_change(climate_cells(held), cells, seen):
+        held.climate = _climate_records(cells)
+        held.save(update_fields=["climate"])
+
+
+_LONG = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+         "October", "November", "December")  # fmt: skip
+_MONTH_WORDS = {
+    folded(name): short for short, long in zip(MONTHS, _LONG, strict=True) for name in (short, long)
+}
+
+
+def read_climate_table(brief: Brief, typed: str) -> Preview:
+    """Read a table of months and say what each line would do. Nothing is kept."""
+    met: set[str] = set()
+
+    def check(number: int, record: Cells) -> list[RefusedCell]:
+        month = record["month"]
+        if month in met:
+            expected = "a month that no line above has"
+            return [RefusedCell(number, "", CLIMATE.column("month").label, month, expected)]
+        met.add(month)
+        return []
+
+    preview = read_table(CLIMATE, typed, heads={}, words=_MONTH_WORDS, check=check)
+    there = {record["month"]: record for record in brief.climate}
+    news = []
+    for record in preview.records:
+        before = there.get(record["month"])
+        same = before == {head: cell for head, cell in record.items() if cell}
+        news.append("here already" if same else "changed" if before else "new month")
+    return replace(preview, news=tuple(news))
+
+
+@transaction.atomic
+def bring_in_climate(brief: Brief, typed: str) -> Preview:
+    """Keep a table of months: those it names are replaced, others stay; twice is once.
+
+    Raises Frozen, and NotClean where a cell is refused.
+    """
+    held = _held(brief)
+    preview = read_climate_table(held, typed)
+    if not preview.is_clean:
+        raise NotClean("A cell is refused, or there is no line.")
+    months = {record["month"]: record for record in held.climate}
+    for record in preview.records:
+        months[record["month"]] = {head: cell for head, cell in record.items() if cell}
+    held.climate = [months[month] for month in MONTHS if month in months]
+    held.save(update_fields=["climate"])
+    return preview
+
+
+# hand-in list
 
 
 def hand_in_items(brief: Brief) -> list[Item]:

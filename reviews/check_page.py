@@ -23,8 +23,9 @@ STATES_SHOWN = (
     State.SHORT,
     State.OVER,
     State.NO_DATA,
+    State.NOT_ASKED,
 )
-"""What an asked check can be, in the order in which a summary counts them."""
+"""What the check of a target can be, in the order in which a summary counts them."""
 
 
 @dataclass(frozen=True)
@@ -43,11 +44,13 @@ class Subject:
 class CheckLine:
     """One line of a check sheet; `mark` is the target's reference, or a dash.
 
+    ref, check      the target's reference and the check's slug, either of which may be ""
     value, target   in the reader's unit, for the scale bar
     """
 
-    key: str
-    mark: str
+    ref: str
+    check: str
+    check_title: str
     name: str
     subject: str
     state: State
@@ -72,6 +75,21 @@ class CheckLine:
     subjects: tuple[Subject, ...]
 
     @property
+    def key(self) -> str:
+        """What its page is found by."""
+        return self.ref or self.check
+
+    @property
+    def mark(self) -> str:
+        """The target's reference, or a dash."""
+        return self.ref or NOTHING
+
+    @property
+    def why_not_asked(self) -> str:
+        """Why a target counts for nothing here: it applies to no row, or it is set aside."""
+        return "; ".join(self.notes) if self.ref and self.state is State.NOT_ASKED else ""
+
+    @property
     def id(self) -> str:
         """The id of the line on its page."""
         return f"check-{self.key}"
@@ -91,21 +109,24 @@ def check_line(finding: Finding, system: System) -> CheckLine:
     rule = str(finding.rule)
     unit = finding.scale.unit(system)
 
+    is_held = bool(finding.ref) and finding.state is not State.NOT_ASKED
+
     def number(si: float | None) -> float | None:
         return None if si is None else float(unit.from_si(si))
 
     return CheckLine(
-        key=finding.ref or finding.check,
-        mark=finding.ref or NOTHING,
+        ref=finding.ref,
+        check=finding.check,
+        check_title=check.title if check else "",
         name=finding.title,
         subject=_subject(finding),
         state=finding.state,
         value_text=finding.write_value(system) or NOTHING,
         target_text=_target_words(finding, rule, target, system),
-        margin_text=finding.write_margin(system) or NOTHING,
+        margin_text=(finding.write_margin(system) if is_held else "") or NOTHING,
         limit_text=_limit_words(finding, target, system),
         value=number(finding.value),
-        target=number(finding.parts[0].limit) if finding.ref else None,
+        target=number(finding.parts[0].limit) if is_held else None,
         rule=rule,
         steps=tuple(step.write(system) for step in finding.steps),
         formula=finding.formula,
@@ -174,7 +195,7 @@ class Summary:
     @property
     def is_all_met(self) -> bool:
         """Whether every target that applies is met."""
-        return not any(n for state, n in self.counts if not state.is_met)
+        return all(state.is_met or state is State.NOT_ASKED for state, _ in self.counts)
 
 
 def summary_of(sheet: CheckSheet, system: System) -> Summary:

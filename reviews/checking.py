@@ -1,4 +1,4 @@
-"""Check a package: its brief's site sheet and targets in force, held against its schedules."""
+"""Check a package: what its brief has in force, held against its schedules."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from criteria.check_sheet import CheckSheet, check_sheet
 from criteria.target_words import figures_of
 from criteria.targets import Target, read_targets
 from reviews.models import Brief, Package, Revision
+from reviews.setting_aside import under_asides
 
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
@@ -17,10 +18,11 @@ Record = dict[str, str]
 
 
 class Asked(NamedTuple):
-    """What a brief asks, as typed: its site sheet and its targets with where each comes from."""
+    """What a brief asks, as typed: site sheet, targets with where each comes from, climate."""
 
     site: Record
     targets: list[Record]
+    climate: list[Record]
 
 
 def asked_by(brief: Brief) -> Asked:
@@ -29,13 +31,14 @@ def asked_by(brief: Brief) -> Asked:
     A brief in preparation asks nothing yet.
     """
     if not brief.is_issued:
-        return Asked({}, [])
+        return Asked({}, [], [])
     in_force: dict[str, Record] = {}
     for line in brief.target_lines.select_related("addendum"):
         by = str(line.addendum) if line.addendum else "the brief"
         in_force[line.cells.get("id", "")] = {**line.cells, ASKED_BY: by}
     targets = list(in_force.values())
-    return Asked(_with_figures(brief.site_record(), targets), targets)
+    site = _with_figures(brief.site_record(), targets)
+    return Asked(site, targets, brief.climate)
 
 
 def _with_figures(site: Record, targets: list[Record]) -> Record:
@@ -64,8 +67,9 @@ class Checked(NamedTuple):
 def draft(package: Package) -> Checked:
     """Check a package in preparation."""
     asked = asked_by(package.scheme.studio.brief)
-    read = package.reading(asked.site).package
-    return Checked(read, check_sheet(read, targets_of(asked.targets)))
+    read = package.reading(asked.site, asked.climate).package
+    sheet = check_sheet(read, targets_of(asked.targets))
+    return Checked(read, under_asides(sheet, package.scheme))
 
 
 def draft_sheet(package: Package) -> CheckSheet:
@@ -74,6 +78,7 @@ def draft_sheet(package: Package) -> CheckSheet:
 
 
 def issued_sheet(revision: Revision) -> CheckSheet:
-    """The check sheet of a revision, under the site sheet and targets it was issued under."""
+    """The check sheet of a revision, under what it was issued under, less what is set aside."""
     contents: dict[str, Any] = revision.contents
-    return check_sheet(revision.reading().package, targets_of(contents["targets"]))
+    sheet = check_sheet(revision.reading().package, targets_of(contents["targets"]))
+    return under_asides(sheet, revision.scheme)

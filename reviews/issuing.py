@@ -12,7 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from criteria.check_sheet import CheckSheet
-from criteria.findings import Finding, Part, Rule
+from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
 from reviews.checking import asked_by, issued_sheet
 from reviews.keeping import as_cells, hold
@@ -70,7 +70,7 @@ def issue(
 def contents_of(package: Package) -> dict[str, Any]:
     """Everything that a revision freezes, as typed."""
     asked = asked_by(package.scheme.studio.brief)
-    return {**own_contents(package), "site": asked.site, "targets": asked.targets}
+    return {**own_contents(package), **asked._asdict()}
 
 
 def own_contents(package: Package) -> dict[str, Any]:
@@ -163,9 +163,9 @@ def ratio(finding: Finding) -> float | None:
     """Return the worst part's figure as a ratio to its target, 1 or more being met [1].
 
     Value over target for at least, target over value for at most; None where either is
-    missing or nought.
+    missing or nought, and where it is set aside.
     """
-    if finding.rule is Rule.ALL:
+    if finding.rule is Rule.ALL or finding.state is State.NOT_ASKED:
         return None
     ratios = [_ratio(part) for part in finding.parts]
     known = [r for r in ratios if r is not None]

@@ -9,7 +9,7 @@ from itertools import groupby
 from django.db.models import Count, Q
 
 from criteria.check_sheet import CheckSheet
-from criteria.findings import Finding
+from criteria.findings import Finding, State
 from criteria.questions import question_in
 from criteria.scoring.levels import NotJudged
 from criteria.units import System
@@ -92,7 +92,10 @@ def neighbours(seat: Seat, slot: Slot) -> tuple[Slot | None, Slot | None]:
 
 @dataclass(frozen=True)
 class Fact:
-    """A check's figure beside a criterion that names it as evidence. It suggests no level."""
+    """A check's figure beside a criterion that names it as evidence. It suggests no level.
+
+    note   why it isn't asked here, or is set aside
+    """
 
     ref: str
     title: str
@@ -101,6 +104,7 @@ class Fact:
     value: str
     target: str
     margin: str
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -133,6 +137,7 @@ def _plans(
 
 
 def _fact(finding: Finding, system: System) -> Fact:
+    is_held = finding.state is not State.NOT_ASKED
     return Fact(
         ref=finding.ref,
         title=finding.title,
@@ -140,7 +145,8 @@ def _fact(finding: Finding, system: System) -> Fact:
         state=finding.state,
         value=finding.write_value(system) or "–",
         target=f"{finding.rule} {finding.write_target(system)}".strip(),
-        margin=finding.write_margin(system),
+        margin=finding.write_margin(system) if is_held else "",
+        note="" if is_held else "; ".join(finding.write_notes(system)),
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from django.urls import reverse
 
 from criteria.columns import Schedule
-from criteria.schedules import SCHEDULES, SITE
+from criteria.schedules import CLIMATE, SCHEDULES, SITE
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer
@@ -66,6 +66,8 @@ def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> I
     tables: dict[str, Any] = dict(revision.contents["schedules"])
     if schedule is SITE:
         tables[SITE.slug] = [revision.contents["site"]]
+    elif schedule is CLIMATE:
+        tables[CLIMATE.slug] = revision.contents.get("climate", [])
     reader = Reader(tables, system)
     shown = [shown_cells(schedule, record, system) for record in tables.get(schedule.slug, [])]
     refusals = reader.refusals(schedule, shown)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.db.models import Count, Prefetch, Q
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q
 
 from criteria.findings import State
 from reviews import access
 from reviews.access import Viewer
-from reviews.models import Revision, Scheme, StoredFinding, Studio
+from reviews.models import Revision, Scheme, SetAside, StoredFinding, Studio
 from reviews.moments import moment_words
 from reviews.waiting import scheme_state
 
@@ -78,8 +78,14 @@ def _line(
 
 
 def _missed(studio: Studio) -> dict[int, tuple[int, int]]:
-    """Targets short or over, and targets asked, by revision."""
-    missed = Count("pk", filter=Q(state__in=(State.SHORT, State.OVER)))
+    """Targets short or over and not set aside since, and targets asked, by revision."""
+    aside = SetAside.objects.filter(
+        Q(scheme=None) | Q(scheme=OuterRef("revision__scheme")),
+        Q(key=OuterRef("ref")) | Q(key=OuterRef("check_slug")),
+        studio=studio,
+        taken_back_at=None,
+    )
+    missed = Count("pk", filter=Q(state__in=(State.SHORT, State.OVER)) & ~Exists(aside))
     rows = StoredFinding.objects.filter(revision__scheme__studio=studio)
     counted = rows.values("revision").annotate(missed=missed, asked=Count("pk")).order_by()
     return {row["revision"]: (row["missed"], row["asked"]) for row in counted}

@@ -53,6 +53,17 @@ urlpatterns = [
     path("studios/<int:studio_id>/brief/", briefs.show_brief, name="show-brief"),
     path("studios/<int:studio_id>/brief/text/", briefs.edit_brief, name="edit-brief"),
     path("studios/<int:studio_id>/brief/site/", briefs.edit_site, name="edit-site"),
+    path("studios/<int:studio_id>/brief/climate/", briefs.edit_climate, name="edit-climate"),
+    path(
+        "studios/<int:studio_id>/brief/climate/paste/",
+        briefs.paste_climate,
+        name="paste-climate",
+    ),
+    path(
+        "studios/<int:studio_id>/brief/climate.csv",
+        briefs.export_climate,
+        name="export-climate",
+    ),
     path("studios/<int:studio_id>/brief/hand-in/", briefs.edit_hand_in, name="edit-hand-in"),
     path("studios/<int:studio_id>/brief/issue/", briefs.issue_brief, name="issue-brief"),
     path("studios/<int:studio_id>/brief/addenda/new/", briefs.add_addendum, name="add-addendum"),
@@ -155,6 +166,16 @@ urlpatterns = [
     ),
     path("schemes/<int:scheme_id>/checks/", checks.show_checks, name="show-checks"),
     path("schemes/<int:scheme_id>/checks/<str:key>/", checks.show_check, name="show-check"),
+    path(
+        "schemes/<int:scheme_id>/checks/<str:key>/set-aside/",
+        checks.set_check_aside,
+        name="set-check-aside",
+    ),
+    path(
+        "schemes/<int:scheme_id>/set-aside/<int:aside_id>/take-back/",
+        checks.take_check_back,
+        name="take-check-back",
+    ),
     path("schemes/<int:scheme_id>/questions/", checks.show_questions, name="show-questions"),
     path("schemes/<int:scheme_id>/daylight/", daylight.list_daylight, name="list-daylight"),
     path(

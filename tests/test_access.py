@@ -126,6 +126,9 @@ ROWS: dict[str, Row] = {
     "show-brief": Row(_studio, ok=STUDIO),
     "edit-brief": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-site": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "edit-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "paste-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "export-climate": Row(_studio, ok=STUDIO),
     "edit-hand-in": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "issue-brief": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "add-addendum": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
@@ -171,6 +174,8 @@ ROWS: dict[str, Row] = {
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),
     "show-checks": Row(_scheme, ok=READERS),
     "show-check": Row(_with(_scheme, key="T01"), ok=READERS),
+    "set-check-aside": Row(_with(_scheme, key="T01"), ok="leader", refused=READERS, **_POST),
+    "take-check-back": Row(_with(_scheme, "aside_id"), ok="leader", refused=READERS, **_POST),
     "show-questions": Row(_scheme, ok="student mate leader", refused=READERS),
     # issued
     "show-revision": Row(_revision, ok=f"{REVISION} classmate", public=True),
@@ -247,6 +252,7 @@ def world(cast: Cast, settings, tmp_path) -> World:
             "jury_sheet_id": jury_sheet.pk,
             "comment_id": factories.CommentFactory(jury_sheet=jury_sheet).pk,
             "criterion_id": cast.criterion.pk,
+            "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },
     )
 

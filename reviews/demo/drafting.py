@@ -4,7 +4,7 @@ import math
 from typing import Any
 
 from criteria.targets import Target, read_targets
-from reviews.demo.tables import Rows, read_csv
+from reviews.demo.tables import Rows, climate_of, read_csv
 
 
 class Cohort:
@@ -14,6 +14,7 @@ class Cohort:
         self.letter = letter
         self.is_hut = letter == "H"
         self.site = next(row for row in read_csv("site") if row["cohort"] == letter)
+        self.climate = climate_of(self.site)
         self.people = int(self.site["people"])
         lines = [row for row in read_csv("targets") if row["cohort"] == letter]
         self.targets: tuple[Target, ...] = read_targets(lines).targets

@@ -53,7 +53,8 @@ def missed(tables: dict[str, Rows], cohort: Cohort) -> int:
 
 def sheet_of(tables: dict[str, Rows], cohort: Cohort) -> CheckSheet:
     """Return the check sheet of a scheme's tables."""
-    package = read_package({**typed(tables), "site": [cohort.site]}).package
+    leaders = {"site": [cohort.site], "climate": cohort.climate}
+    package = read_package({**typed(tables), **leaders}).package
     return check_sheet(package, cohort.targets)
 
 

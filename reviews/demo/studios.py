@@ -17,7 +17,7 @@ from reviews.demo.scenario import (
     StudioStory,
     email_of,
 )
-from reviews.demo.tables import read_csv
+from reviews.demo.tables import climate_of, read_csv
 from reviews.models import (
     Addendum,
     Brief,
@@ -86,6 +86,7 @@ def _write_brief(brief: Brief, story: StudioStory) -> Brief:
     site = next(row for row in read_csv("site") if row["cohort"] == story.letter)
     brief.text = story.brief
     brief.site = {head: site[head] for head in SITE.heads if site.get(head)}
+    brief.climate = climate_of(site)
     brief.save()
     lines = [row for row in read_csv("targets") if row["cohort"] == story.letter]
     TargetLine.objects.bulk_create(

@@ -23,6 +23,12 @@ def read_csv(name: str, folder: Path = DATA) -> Rows:
         return list(csv.DictReader(file))
 
 
+def climate_of(site: dict[str, str]) -> Rows:
+    """Return the months of the climate that a site names."""
+    rows = [row for row in read_csv("climate") if row["site"] == site["climate_site"]]
+    return [{h: v for h, v in row.items() if h != "site" and v} for row in rows]
+
+
 def given(number: str, rev: str, folder: Path = DATA) -> dict[str, Rows]:
     """Return the tables of one package, less the columns that name it."""
     tables = {}

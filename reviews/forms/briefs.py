@@ -7,11 +7,13 @@ from typing import Any
 
 from django import forms
 
+from criteria.columns import Column
 from criteria.schedules import SCHEDULES, SITE
+from criteria.schedules.site import MONTHS
 from criteria.targets import TARGETS, RefusedTarget
 from criteria.units import System
 from reviews import briefing
-from reviews.forms.columns import CellsForm, shown_cell
+from reviews.forms.columns import CellField, CellsForm, kept_cell, shown_cell
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
 from reviews.seen import version_of
@@ -94,6 +96,46 @@ class SiteForm(CellsForm):
     def __init__(self, system: System, *args: Any, cells: Mapping[str, str], **more: Any) -> None:
         initial = {"seen": version_of(dict(cells))}
         super().__init__(SITE, system, *args, cells=cells, initial=initial, **more)
+
+
+class ClimateForm(SeenForm):
+    """The climate, a field for each month and figure, in a person's units."""
+
+    def __init__(self, system: System, *args: Any, cells: Mapping[str, str], **more: Any) -> None:
+        self.system = system
+        shown = {
+            name: shown_cell(column, cells[name], system) for _, column, name in self._places()
+        }
+        super().__init__(*args, initial={**shown, "seen": version_of(dict(cells))}, **more)
+        for month, column, name in self._places():
+            field = CellField(column, system)
+            field.label, field.help_text = f"{month}: {field.label}", ""
+            self.fields[name] = field
+
+    @staticmethod
+    def _places() -> list[tuple[str, Column, str]]:
+        """Month, column and name of each field."""
+        figures = briefing.CLIMATE_FIGURES
+        return [(month, c, f"{month}-{c.head}") for month in MONTHS for c in figures]
+
+    @property
+    def heads(self) -> list[tuple[str, str]]:
+        """Label and unit of each figure."""
+        return [(c.label, c.unit(self.system)) for c in briefing.CLIMATE_FIGURES]
+
+    @property
+    def rows(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """The fields of each month."""
+        heads = [column.head for column in briefing.CLIMATE_FIGURES]
+        return [(month, [self[f"{month}-{head}"] for head in heads]) for month in MONTHS]
+
+    @property
+    def cells(self) -> dict[str, str]:
+        """What to keep."""
+        return {
+            name: kept_cell(column, self.cleaned_data[name], self.system)
+            for _, column, name in self._places()
+        }
 
 
 class TargetForm(CellsForm):

@@ -47,15 +47,18 @@ def _help(column: Column) -> str:
 
 def _widget(column: Column) -> forms.Widget:
     attrs = {"autocomplete": "off"}
-    if column.choices:
-        return forms.Select(
-            attrs, choices=[("", "–"), *((word, _shown(word)) for word in column.choices)]
-        )
+    if words := _words(column):
+        return forms.Select(attrs, choices=[("", "–"), *((word, _shown(word)) for word in words)])
     if column.kind is Kind.TEXT and column.longest > 200:
         return forms.Textarea({**attrs, "rows": 3})
     if column.is_number:
         attrs |= {"inputmode": "decimal"}
     return forms.TextInput(attrs)
+
+
+def _words(column: Column) -> tuple[str, ...]:
+    """The texts that a column takes, where they are few."""
+    return ("yes", "no") if column.kind is Kind.YES_NO else column.choices
 
 
 def _shown(word: str) -> str:
@@ -81,7 +84,7 @@ class CellsForm(SeenForm):
             field = CellField(column, system)
             self.fields[column.head] = field
             typed = str(self[column.head].value() or "")
-            if column.choices and typed and typed not in column.choices:
+            if _words(column) and typed and typed not in _words(column):
                 field.widget.choices = [*field.widget.choices, (typed, typed)]  # still there
 
     @property

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.db import models
@@ -48,9 +49,11 @@ class Package(models.Model):
             tables.setdefault(row.schedule, []).append(row.cells)
         return tables
 
-    def reading(self, site: dict[str, str]) -> PackageReading:
-        """The package in SI beside its brief's site sheet."""
-        return read_package({**self.records(), "site": [site]})
+    def reading(
+        self, site: dict[str, str], climate: Sequence[dict[str, str]] = ()
+    ) -> PackageReading:
+        """The package in SI beside its brief's site sheet and climate."""
+        return read_package({**self.records(), "site": [site], "climate": climate})
 
 
 def next_letter(issued: int) -> str:

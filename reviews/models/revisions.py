@@ -16,7 +16,8 @@ from reviews.models.studios import Scheme
 class Revision(models.Model):
     """A lettered issue of a package.
 
-    contents      statement, schedules, site sheet and targets as typed, and the sheet list
+    contents      statement, schedules, site sheet, climate and targets as typed, and the sheet
+                  list; what was issued before briefs had a climate has none
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
     """
@@ -46,8 +47,10 @@ class Revision(models.Model):
         super().save(*args, **kwargs)
 
     def reading(self) -> PackageReading:
-        """The package in SI beside the site sheet it was issued under."""
-        return read_package({**self.contents["schedules"], "site": [self.contents["site"]]})
+        """The package in SI beside the site sheet and climate it was issued under."""
+        held = self.contents
+        leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
+        return read_package({**held["schedules"], **leaders})
 
 
 class IssuedSheet(models.Model):

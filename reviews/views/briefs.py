@@ -9,9 +9,19 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
+from criteria.schedules import CLIMATE
+from criteria.tables import write_csv
 from reviews import access, briefing
-from reviews.brief_page import hand_in_names, read_brief, site_entries, target_entries, warnings_for
-from reviews.forms.briefs import AddendumPage, BriefTextForm, HandInForm, SiteForm
+from reviews.brief_page import (
+    climate_table,
+    hand_in_names,
+    read_brief,
+    site_entries,
+    target_entries,
+    warnings_for,
+)
+from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
+from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import SeenForm
 from reviews.models import Studio
 from reviews.models.briefs import Frozen
@@ -87,6 +97,58 @@ def edit_site(request: HttpRequest, studio_id: int) -> HttpResponse:
 
 
 @require_form
+def edit_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = led_studio(request, studio_id)
+    if studio.brief.is_issued and request.method != "POST":
+        return frozen_brief(request, studio)
+    cells = briefing.climate_cells(studio.brief)
+    form = ClimateForm(system_of(request), request.POST or None, cells=cells)
+    if request.method == "POST" and form.is_valid():
+        try:
+            briefing.write_climate(studio.brief, form.cells, form.seen_version)
+        except Newer as newer:
+            form.show_newer(newer, version_of(newer.kept))
+        except Frozen as frozen:
+            form.add_error(None, str(frozen))
+        else:
+            messages.success(request, "The climate is kept.")
+            return redirect("edit-climate", studio.pk)
+    return _shown(request, studio, "edit_climate", form)
+
+
+@require_form
+def paste_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = led_studio(request, studio_id)
+    if studio.brief.is_issued and request.method != "POST":
+        return frozen_brief(request, studio)
+    form = BringInForm(request.POST or None, request.FILES or None)
+    preview = None
+    if request.method == "POST" and form.is_valid():
+        preview = briefing.read_climate_table(studio.brief, form.cleaned_data["text"])
+        if "keep" in request.POST and preview.is_clean:
+            try:
+                briefing.bring_in_climate(studio.brief, form.cleaned_data["text"])
+            except Frozen as frozen:
+                form.add_error(None, str(frozen))
+            else:
+                messages.success(request, f"{len(preview.records)} months are in.")
+                return redirect("edit-climate", studio.pk)
+    context = {"form": form, "preview": preview, "columns": CLIMATE.columns}
+    shown = frame(request, studio=studio, page="brief") | context
+    return render(request, "briefs/paste_climate.html", shown)
+
+
+@require_safe
+def export_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = seen_studio(request, studio_id)
+    access.require(access.can_see_brief(request.viewer, studio))
+    table = write_csv(CLIMATE, studio.brief.climate)
+    answer = HttpResponse(table, content_type="text/csv; charset=utf-8")
+    answer["Content-Disposition"] = f'attachment; filename="climate-{studio.pk}.csv"'
+    return answer
+
+
+@require_form
 def edit_hand_in(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if studio.brief.is_issued and request.method != "POST":
@@ -119,6 +181,7 @@ def issue_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
         "warnings": warnings_for(request.viewer, studio),
         "targets": target_entries(studio.brief, system),
         "site": site_entries(studio.brief, system),
+        "climate": climate_table(studio.brief, system),
         "hand_in": hand_in_names(studio.brief),
     }
     shown = frame(request, studio=studio, page="brief") | context

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_safe
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
 
 from criteria.check_sheet import CheckSheet
-from reviews import access
+from reviews import access, setting_aside
 from reviews.check_page import CheckPage, one_check, sheet_page
 from reviews.checking import draft_sheet
+from reviews.forms.asides import SetAsideForm
+from reviews.models import Package
 from reviews.page_frame import frame
 from reviews.rehearsing import rehearsal_card
 from reviews.surroundings import system_of
@@ -31,13 +34,54 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
 @require_safe
 def show_check(request: HttpRequest, scheme_id: int, key: str) -> HttpResponse:
     package = package_of(request, scheme_id, to_edit=False)
+    page = page_of_check(draft_sheet(package), key, request)
+    return _show_check(request, package, page)
+
+
+def _show_check(
+    request: HttpRequest, package: Package, page: CheckPage, form: SetAsideForm | None = None
+) -> HttpResponse:
+    scheme, line = package.scheme, page.line
     context = {
         "package": package,
-        "page": page_of_check(draft_sheet(package), key, request),
-        "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
-        **frame(request, scheme=package.scheme, page="schemes"),
+        "page": page,
+        "asides": setting_aside.asides_of(scheme).filter(key__in=[line.ref, line.check]),
+        "can_lead": access.can_lead(request.viewer, scheme.studio_id),
+        "form": form or SetAsideForm(line),
+        **frame(request, scheme=scheme, page="schemes"),
     }
     return render(request, "checks/show_check.html", context)
+
+
+@require_POST
+def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpResponse:
+    package = package_of(request, scheme_id, to_edit=False)
+    scheme = package.scheme
+    access.require(access.can_lead(request.viewer, scheme.studio_id))
+    page = page_of_check(draft_sheet(package), key, request)
+    form = SetAsideForm(page.line, request.POST)
+    if form.is_valid():
+        try:
+            setting_aside.set_aside(
+                scheme, form.key, form.cleaned_data["reason"], request.viewer.person,
+                whole_studio=form.whole_studio,
+            )  # fmt: skip
+        except setting_aside.AsideAlready as already:
+            form.add_error(None, f"It is {str(already).rstrip('.')}. Take that back first.")
+        else:
+            messages.success(request, "Set aside. It counts for nothing until it is taken back.")
+            return redirect("show-check", scheme.pk, key)
+    return _show_check(request, package, page, form)
+
+
+@require_POST
+def take_check_back(request: HttpRequest, scheme_id: int, aside_id: int) -> HttpResponse:
+    scheme = package_of(request, scheme_id, to_edit=False).scheme
+    access.require(access.can_lead(request.viewer, scheme.studio_id))
+    aside = get_object_or_404(setting_aside.asides_of(scheme), pk=aside_id)
+    setting_aside.take_back(aside, request.viewer.person)
+    messages.success(request, "Taken back. It counts again.")
+    return redirect("show-check", scheme.pk, aside.key)
 
 
 def page_of_check(sheet: CheckSheet, key: str, request: HttpRequest) -> CheckPage:

@@ -59,7 +59,7 @@ def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
     brief = package.scheme.studio.brief
     brief.issued_at = None
     brief.save()
-    assert checking.asked_by(brief) == ({}, [])
+    assert checking.asked_by(brief) == ({}, [], [])
     assert checking.draft_sheet(package).asked == ()
 
 
