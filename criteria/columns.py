@@ -13,10 +13,12 @@ The field holds SI (its name says which); the head is what stands over the colum
 
 import dataclasses
 import difflib
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from fractions import Fraction
 from typing import Any
 
 from criteria import quantities
@@ -25,6 +27,9 @@ from criteria.units import COUNT, Scale, System, rounded
 
 MOST_LISTED = 20
 """A message lists at most this many words that a column takes."""
+
+LIMIT_SAID_WITHIN = 0.01
+"""A limit is said in as few decimals as come this near to it. Relative [1]."""
 
 
 class Kind(StrEnum):
@@ -106,15 +111,22 @@ class Column:
     def _limits(self, system: System) -> str:
         write = self._write_limit
         if self.least is not None and self.most is not None:
-            return f", from {write(self.least, system)} to {write(self.most, system)}"
+            return f", from {write(self.least, system, up=True)} to {write(self.most, system)}"
         if self.least is not None:
-            return f", {write(self.least, system)} or more"
+            return f", {write(self.least, system, up=True)} or more"
         return f", {write(self.most, system)} or less" if self.most is not None else ""
 
-    def _write_limit(self, si: float, system: System) -> str:
+    def _write_limit(self, si: float, system: System, *, up: bool = False) -> str:
+        """Write a limit in few decimals, rounded inwards: what is said is never refused."""
         assert self.scale is not None
-        unit = self.scale.unit(system)
-        number = rounded(unit.from_si(si), 4)
+        unit, turn = self.scale.unit(system), math.ceil if up else math.floor
+        exact = unit.from_si(Fraction(f"{si:.12g}"))
+        said = exact
+        for places in range(self.scale.decimals(system), 8):
+            said = Fraction(turn(exact * 10**places), 10**places)
+            if abs(said - exact) <= LIMIT_SAID_WITHIN * abs(exact):
+                break
+        number = rounded(said, places)
         return (
             f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()
         )

@@ -106,10 +106,10 @@ BTU_IN = Unit(
     BTU_PER_H * INCH / (FOOT**2 * RANKINE),
     spellings=("btu in/h ft2 f", "btu in/(h ft2 f)"),
 )
-WH_M3K = _unit("Wh/m³K", "heat in air", "3600", "wh/m3k", "wh/(m3k)")
+WH_M3K = _unit("Wh/m³K", "heat capacity of air", "3600", "wh/m3k", "wh/(m3k)")
 BTU_FT3 = Unit(
     "Btu/ft³·°F",
-    "heat in air",
+    "heat capacity of air",
     BTU_PER_H * 3600 / (FOOT**3 * RANKINE),
     spellings=("btu/ft3 f", "btu/(ft3 f)"),
 )
@@ -119,8 +119,8 @@ KPA = _unit("kPa", "pressure", "1000", "kn/m2", "kn/m²")
 KN = _unit("kN", "force", "1000")
 LBF = Unit("lbf", "force", POUND * GRAVITY)
 PSF = Unit("psf", "pressure", POUND * GRAVITY / FOOT**2, spellings=("lb/ft2", "lb/ft²"))
-W_M2 = _unit("W/m²", "sun", "1", "w/m2")
-BTU_HF2 = Unit("Btu/h·ft²", "sun", BTU_PER_H / FOOT**2, spellings=("btu/h ft2",))
+W_M2 = _unit("W/m²", "irradiance", "1", "w/m2")
+BTU_HF2 = Unit("Btu/h·ft²", "irradiance", BTU_PER_H / FOOT**2, spellings=("btu/h ft2",))
 M2K_W = _unit("m²K/W", "thermal resistance", "1", "m2k/w", "rsi")
 R_US = Unit(
     "h·ft²·°F/Btu",

@@ -86,7 +86,7 @@ class Site:
     air_heat_j_m3k: float | None = quantity(
         "air_wh_m3k", "Heat that air holds", AIR_HEAT,
         "0.33 at sea level; left blank it is worked out from the altitude.",
-        least=300, most=1800, example="0.25",
+        least=360, most=1800, example="0.25",
     )  # fmt: skip
     design_month: str | None = word(
         "design_month", "Design month", MONTHS, "Worst month of the open season, for power.",

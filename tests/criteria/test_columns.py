@@ -1,4 +1,5 @@
 import dataclasses
+import re
 from fractions import Fraction
 
 import pytest
@@ -117,22 +118,30 @@ def test_the_limits_of_a_column_are_inside_it(typed):
 
 
 def test_the_limits_are_said_in_the_readers_units():
-    assert "from 1.6404 ft to 13.1234 ft" in POLES.column("high").expected(System.US)
+    # 0.5 m is 1.6404 ft and 4 m is 13.1234 ft: inwards, so that both are taken
+    assert "from 1.65 ft to 13.12 ft" in POLES.column("high").expected(System.US)
     assert POLES.column("cold").expected(System.US).endswith("-112 °F or more")
 
 
 @pytest.mark.parametrize("column", COLUMNS, ids=lambda c: f"{c.attribute}")
 def test_the_limits_that_a_column_says_are_limits_that_it_reads(column: Column):
-    if column.scale is None or column.kind is Kind.COUNT:
+    if column.scale is None:
         return
     for system in System:
-        unit = column.scale.unit(system)
-        for limit in (column.least, column.most):
-            if limit is None:
+        said = re.search(
+            r", (?:from (?P<least>\S+)(?: \S+)? to (?P<most>\S+)(?: \S+)?"
+            r"|(?P<lower>\S+)(?: \S+)? or more|(?P<upper>\S+)(?: \S+)? or less)$",
+            column.expected(system),
+        )
+        assert bool(said) is not (column.least is None and column.most is None)
+        for side, typed in (said.groupdict() if said else {}).items():
+            if typed is None:
                 continue
-            exact = unit.from_si(Fraction(str(limit)))
-            if exact * 10_000 == int(exact * 10_000):  # else it is said to four places
-                assert column.read(f"{float(exact)} {unit.symbol}", system) == limit
+            limit = column.least if side in ("least", "lower") else column.most
+            unit = column.scale.unit(system)
+            read = column.read(f"{typed} {unit.symbol}".strip(), system)
+            near = float(unit.from_si(Fraction(str(limit))))
+            assert float(unit.from_si(read)) == pytest.approx(near, rel=0.011, abs=1e-9)
 
 
 @pytest.mark.parametrize("column", COLUMNS, ids=lambda c: f"{c.attribute}")
