@@ -14,6 +14,7 @@ from criteria.odd_values import OddValue
 from criteria.questions import question_in
 from criteria.schedules import BY_SLUG
 from criteria.units import System
+from reviews.older_claims import older_claims
 
 NOTHING = "–"
 
@@ -303,9 +304,15 @@ def sheet_page(sheet: CheckSheet, system: System) -> SheetPage:
 
 @dataclass(frozen=True)
 class CheckPage:
-    """One check, whole, and the lines before and after it."""
+    """One check, whole, and the lines before and after it.
+
+    claims   what sheets say about it
+    older    claims about it that are older than a schedule it reads
+    """
 
     line: CheckLine
+    claims: tuple[ClaimLine, ...]
+    older: tuple[OddLine, ...]
     before: CheckLine | None
     after: CheckLine | None
     schedules: tuple[Schedule, ...]
@@ -327,6 +334,12 @@ def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
     )
     return CheckPage(
         line=check_line(findings[place], system),
+        claims=tuple(
+            claim_line(c, system) for c in sheet.claims if check and c.check == check.slug
+        ),
+        older=tuple(
+            odd_line(o, system) for o in older_claims(sheet) if check and o.check == check.slug
+        ),
         before=before,
         after=after,
         schedules=tuple(BY_SLUG[slug] for slug in check.schedules if slug in BY_SLUG)

@@ -9,6 +9,7 @@ from criteria.check_sheet import CheckSheet, check_sheet
 from criteria.target_words import figures_of
 from criteria.targets import Target, read_targets
 from reviews.models import Brief, Package, Revision
+from reviews.older_claims import with_older_claims
 from reviews.setting_aside import under_asides
 
 ASKED_BY = "asked_by"
@@ -69,7 +70,8 @@ def draft(package: Package) -> Checked:
     asked = asked_by(package.scheme.studio.brief)
     read = package.reading(asked.site, asked.climate).package
     sheet = check_sheet(read, targets_of(asked.targets))
-    return Checked(read, under_asides(sheet, package.scheme))
+    sheet = under_asides(sheet, package.scheme)
+    return Checked(read, with_older_claims(sheet, package))
 
 
 def draft_sheet(package: Package) -> CheckSheet:

@@ -13,10 +13,11 @@ from criteria.check_sheet import CheckSheet
 from criteria.columns import Schedule
 from criteria.schedules import SCHEDULES
 from criteria.units import System
-from reviews.check_page import Summary, summary_of
+from reviews.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.checking import draft_sheet
 from reviews.issuing import is_changed_since, lacks, minutes_late, next_crit
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet
+from reviews.older_claims import older_claims
 from reviews.schedule_page import Reader
 from reviews.typed import shown_cells
 
@@ -38,6 +39,7 @@ class PackagePage:
 
     issued    its revisions, the latest first
     is_new    whether something differs from the latest revision, or none is issued yet
+    older     claims older than a schedule that they speak of
     """
 
     package: Package
@@ -48,6 +50,7 @@ class PackagePage:
     schedules: Sequence[ScheduleLine]
     others: Sequence[ScheduleLine]
     summary: Summary
+    older: Sequence[OddLine]
     lacks: Sequence[str]
     words: int
     words_asked: int
@@ -89,6 +92,7 @@ def package_page(
         schedules=[line for line in lines if line.is_asked or line.rows],
         others=[line for line in lines if not (line.is_asked or line.rows)],
         summary=summary_of(sheet, system),
+        older=[odd_line(odd, system) for odd in older_claims(sheet)],
         lacks=lacks(package),
         words=len(package.statement.split()),
         words_asked=brief.statement_words,
