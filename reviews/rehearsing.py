@@ -9,7 +9,11 @@ from criteria.questions import Question, Trigger, likely_questions
 from criteria.units import System
 from reviews.check_page import CheckLine, check_line
 from reviews.checking import draft
+from reviews.cohort_precedents import Studied, own_precedents, shared
 from reviews.models import Package
+
+KNOWN_TOO = 82
+"""The template that asks about a precedent which others know too."""
 
 
 @dataclass(frozen=True)
@@ -29,14 +33,31 @@ class RehearsalCard:
 
 
 def rehearsal_card(package: Package, system: System) -> RehearsalCard:
-    """Return the questions that a package in preparation invites, hazards first."""
+    """Return the questions that a package in preparation invites, hazards first.
+
+    What others of the cohort study too takes the place of the question for any first precedent.
+    """
     read, sheet = draft(package)
+    known = shared(own_precedents(package))
     lines = {finding.ref: check_line(finding, system) for finding in sheet.asked}
     questions = [
         LikelyQuestion(question, lines.get(question.ref))
         for question in likely_questions(sheet, read, system)
+        if not (known and question.template == KNOWN_TOO)
     ]
+    raised = [q for q in questions if q.asked.trigger is not Trigger.ALWAYS]
     return RehearsalCard(
-        raised=[q for q in questions if q.asked.trigger is not Trigger.ALWAYS],
+        raised=[*raised, *(LikelyQuestion(_known_too(each), None) for each in known)],
         always=[q for q in questions if q.asked.trigger is Trigger.ALWAYS],
     )
+
+
+def _known_too(studied: Studied) -> Question:
+    text = (
+        f"{studied.count} of the cohort’s {studied.cohort} schemes study {studied.building}. "
+        "What did you see in it that the others did not?"
+    )
+    return Question(
+        text=text, trigger=Trigger.ALWAYS, topic="Precedent", check="precedents",
+        datum="precedent schedules of the cohort", template=KNOWN_TOO,
+    )  # fmt: skip

@@ -19,6 +19,7 @@ from criteria.tables import read_records
 from criteria.units import System
 from reviews.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.checking import draft_sheet
+from reviews.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.keeping import last_change
 from reviews.models import Change, Package, Person, Row
 from reviews.typed import in_head_unit, shown_cells, shown_text
@@ -130,6 +131,8 @@ class SchedulePage:
     checks: tuple[CheckLine, ...]
     odd: tuple[OddLine, ...] = ()
     """Odd values of the schedule that stand in no one row."""
+    cohort: tuple[Studied, ...] = ()
+    """Of precedents, how many of the cohort study each."""
 
     def line(self, pk: int) -> Line:
         """Return one row's line."""
@@ -234,6 +237,7 @@ def schedule_page(package: Package, schedule: Schedule, system: System) -> Sched
             for o in checks.odd
             if o.schedule == schedule.slug and o.mark not in marks and not schedule.is_single
         ),
+        cohort=tuple(own_precedents(package)) if schedule.slug == PRECEDENTS else (),
     )  # fmt: skip
 
 

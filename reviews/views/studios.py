@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
+from reviews.cohort_precedents import cohort_precedents
 from reviews.forms.studios import StudioForm
 from reviews.opening import change_studio, studio_parts
 from reviews.opening import open_studio as opened
@@ -32,11 +33,12 @@ def open_studio(request: HttpRequest) -> HttpResponse:
 @require_safe
 def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
-    viewer = request.viewer
+    viewer, leads = request.viewer, access.can_lead(request.viewer, studio.pk)
     context = {
         "table": scheme_table(viewer, studio),
         "crits": access.crits(viewer).filter(studio=studio),
-        "can_lead": access.can_lead(viewer, studio.pk),
+        "can_lead": leads,
+        "precedents": cohort_precedents(studio) if leads else [],
         "can_see_people": access.can_see_people(viewer, studio.pk),
         "can_see_brief": access.can_see_brief(viewer, studio),
     }
