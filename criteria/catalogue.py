@@ -9,6 +9,7 @@ from criteria.checks.air import (
     SINGLE_SIDED_DEPTH,
     WET_EXTRACT,
 )
+from criteria.checks.axles import AXLE_GROUP
 from criteria.checks.check import Check
 from criteria.checks.cooling import COOLING_CHECKS, PANELS_FOR_COOLING
 from criteria.checks.daylight import DAYLIGHT_CHECKS
@@ -22,6 +23,7 @@ from criteria.checks.moving import HAND_CARRY, LIFTS, PIECE_ENVELOPE, PIECE_MASS
 from criteria.checks.package import MARKS
 from criteria.checks.power import BATTERY_DAYS, LARGEST_LOAD, POWER_CHECKS, POWER_RATIO
 from criteria.checks.precedents import PRECEDENTS
+from criteria.checks.reach import REACH
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
 from criteria.checks.space import (
     AIR_VOLUME,
@@ -36,6 +38,7 @@ from criteria.checks.stowage import CHANGE_LIFT, CHANGE_PEOPLE, CHANGE_TIME, STO
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
 from criteria.checks.view import VIEW_CHECKS
+from criteria.checks.warming import WARM_UP
 from criteria.checks.waste import GREY_DAYS, SOLIDS_DAYS, URINE_DAYS
 from criteria.checks.water import WATER_DAYS, WATER_RATE
 from criteria.checks.ways_out import FURTHEST_BUNK, SECOND_THRESHOLD, WAYS_OUT
@@ -64,6 +67,7 @@ CATALOGUE: tuple[Check, ...] = (
     HEAT_LOSS,
     BALANCE_TEMPERATURE,
     *COOLING_CHECKS,
+    WARM_UP,
     WATER_DAYS,
     WATER_RATE,
     GREY_DAYS,
@@ -81,6 +85,7 @@ CATALOGUE: tuple[Check, ...] = (
     FLOOR_ABOVE_DATUM,
     *ACCESS_CHECKS,
     TURNING,
+    REACH,
     WAYS_OUT,
     FURTHEST_BUNK,
     SECOND_THRESHOLD,
@@ -90,6 +95,7 @@ CATALOGUE: tuple[Check, ...] = (
     LIFTS,
     HAND_CARRY,
     *TRANSPORT_CHECKS,
+    AXLE_GROUP,
     *GROUND_CHECKS,
     STOWAGE_PER_GUEST,
     CHANGE_TIME,

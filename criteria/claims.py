@@ -83,7 +83,7 @@ CLAIM_WORDS: tuple[tuple[str, str], ...] = (
     (r"\bopenable\b|\bopening\b", "openable_ratio"),
     (r"\bglass\b|\bdaylight\b|\blight\b", "daylight_ratio"),
     (r"\bnight air\b|\bfresh air\b", "night_air"),
-    (r"\bwarm-?up\b", ""),
+    (r"\bwarm(?:ing)?[- ]?up\b", "warm_up"),
     (r"\bwall\b", "wall_u"),
     (r"\broof\b", "roof_u"),
     (r"\bfloor u\b|\bfloor: u\b", "floor_u"),

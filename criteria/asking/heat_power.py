@@ -78,9 +78,9 @@ QUESTIONS: tuple[Template, ...] = (
         datum="site sheet, altitude",
     ),
     Template(
-        number=18, topic=HEAT, trigger=Trigger.ALWAYS, check="heat_plant", when=_warm_up,
+        number=18, topic=HEAT, trigger=Trigger.ALWAYS, check="warm_up", when=_warm_up,
         words="Warm in {claim}, the sheet says. From how cold, and how heavy is what is warmed?",
-        datum="heat and air plant, heat output; masses of walls and hearth",
+        datum="heat and air plant, heat output, timber and stone warmed",
     ),
     Template(
         number=19, topic=HEAT, trigger=Trigger.ALWAYS, check="wall_u", when=_bare,

@@ -1,5 +1,7 @@
 """Heat lost on the coldest night, and heat to take out on the hottest afternoon."""
 
+import math
+
 from criteria.errors import InputError, require_fraction, require_not_negative, require_positive
 
 SEA_LEVEL_AIR_J_M3K = 0.33 * 3600
@@ -79,6 +81,42 @@ def balance_temperature(inside_k: float, gains_w: float, loss_w_k: float) -> flo
     """
     require_not_negative("gains", gains_w, "W")
     return inside_k - gains_w / require_positive("loss rate", loss_w_k, "W/K")
+
+
+TIMBER_J_KGK = 1600.0
+"""Specific heat of timber [J/kgK]. ISO 10456:2007, Table 3, from memory."""
+STONE_J_KGK = 1000.0
+"""Specific heat of stone, plaster and concrete [J/kgK]. ISO 10456:2007, Table 3, from memory."""
+
+
+def warm_up(capacity_j_k: float, loss_w_k: float, heat_w: float, rise_k: float) -> float:
+    """Return how long a steady heat takes to warm a cold building through a rise [s].
+
+        t = (C / H) · ln(Q / (Q − H · ΔT))
+
+        C    heat that air and what warms with it hold      [J/K]
+        H    loss of the whole for a degree of difference    [W/K]
+        Q    heat given, steady                              [W]
+        ΔT   outside, from which it starts, to inside        [K]
+
+    Applies to: one mass at one temperature, which starts as cold as outside. Derived by hand
+        from C · dT/dt = Q − H · (T − T_out). Without a loss it is C · ΔT / Q.
+
+    1 MJ/K, 50 W/K and 4 kW through 20 K: 20 000 s · ln(4 / 3):
+
+    >>> round(warm_up(1e6, 50, 4000, 20), 1)
+    5753.6
+    >>> warm_up(1e6, 0, 4000, 20)
+    5000.0
+    """
+    capacity = require_positive("heat held", capacity_j_k, "J/K")
+    rate = require_not_negative("loss rate", loss_w_k, "W/K")
+    rise = require_positive("rise", rise_k, "K")
+    if heat_w <= rate * rise:
+        raise InputError(f"heat is {heat_w:g} W; expected more than the loss, {rate * rise:g} W")
+    if rate == 0:
+        return capacity * rise / heat_w
+    return -capacity / rate * math.log1p(-rate * rise / heat_w)
 
 
 def sol_air(outside_k: float, sun_w_m2: float, absorbed_per_film: float, sky_k: float = 0) -> float:

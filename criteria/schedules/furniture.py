@@ -19,6 +19,8 @@ class Furniture:
     n                   how many alike [no.]
     day, night          people who sit or sleep on each by day and by night [no.]
     height_m            of seat, table top or mattress [m]
+    reach_m             of its handle, hook or switch above the floor [m]
+    over_m              depth of what is reached over to get at it [m]
     above_m             clear height above it [m]
     length_m …          outside sizes put away [m]
     plan_x_m, plan_y_m  its middle on the plan of its room, from the lower left corner [m]
@@ -45,6 +47,15 @@ class Furniture:
     above_m: float | None = quantity(
         "above_mm", "Clear above", LENGTH, "Mattress or seat to what is over it.", least=0, most=6,
         example="950",
+    )  # fmt: skip
+    reach_m: float | None = quantity(
+        "reach_mm", "Hand height", LENGTH, "Floor to the handle, hook or switch that is reached.",
+        least=0, most=3, example="1100",
+    )  # fmt: skip
+    over_m: float | None = quantity(
+        "reach_over_mm", "Reached over", LENGTH,
+        "Depth of what stands in front of it, such as a worktop; blank is nothing.",
+        least=0, most=2, example="500",
     )  # fmt: skip
     stowed_in: str | None = text("stowed_in", "Stowed in", "Mark of where it is put away.",
                                  longest=12)  # fmt: skip

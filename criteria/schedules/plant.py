@@ -1,7 +1,7 @@
 """Heat, cooling and ventilation plant: one row for the whole building."""
 
 from criteria.columns import quantity, schedule, text, yes_no
-from criteria.units import ELECTRIC_POWER, POWER, RATIO, SHARE
+from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
 
 
 @schedule(
@@ -14,6 +14,7 @@ from criteria.units import ELECTRIC_POWER, POWER, RATIO, SHARE
 class Plant:
     """Plant for heat, cooling and air.
 
+    timber_kg, stone_kg what warms up with the room: timber and textiles; stone, plaster [kg]
     recovery_typed      part of the heat in outgoing air that is kept, as typed [1]
     heat_w              output of stove and heaters together [W]
     cooling_w           heat that cooling takes out [W]
@@ -29,6 +30,16 @@ class Plant:
     heat_w: float | None = quantity(
         "heat_w", "Heat output", POWER, "Stove and heaters together.", least=0, most=100_000,
         example="5000",
+    )  # fmt: skip
+    timber_kg: float | None = quantity(
+        "timber_kg", "Timber warmed", MASS,
+        "Linings, floors, furniture and bedding inside the insulation, that warm up with the room.",
+        least=0, most=200_000, example="900",
+    )  # fmt: skip
+    stone_kg: float | None = quantity(
+        "stone_kg", "Stone warmed", MASS,
+        "Hearth, plaster, boards and stoves inside the insulation; 0 where there is none.",
+        least=0, most=200_000, example="250",
     )  # fmt: skip
     burns: bool | None = yes_no(
         "burns", "Burns fuel", "Whether anything burns wood, gas or oil indoors.", example="yes"

@@ -81,6 +81,9 @@ class Transport:
     deck_m      height of its deck above the road [m]
     axle_m      middle of a trailer's axles from its hitch [m]
     payload_kg  what it may carry [kg]
+    axles       of the group that is looked at: all of them, or the rear ones [no.]
+    spread_m    first to last axle of that group [m]
+    group_kg    what stands on that group, laden [kg]
     """
 
     vehicle: str | None = text("vehicle", "Vehicle", "Lorry, trailer, helicopter, boat.",
@@ -93,6 +96,18 @@ class Transport:
     )  # fmt: skip
     payload_kg: float | None = quantity("payload_kg", "Payload", MASS, "What it may carry.",
                                         least=1, most=1e6, example="3500")  # fmt: skip
+    axles: int | None = count(
+        "axles", "Axles", "Of the group that carries most: all axles, or the rear ones.", least=2,
+        most=20, example="5",
+    )  # fmt: skip
+    spread_m: float | None = quantity(
+        "axle_spread_m", "First to last axle", ROOM_LENGTH, "Of that group, middle to middle.",
+        least=0.5, most=40, example="15.5",
+    )  # fmt: skip
+    group_kg: float | None = quantity(
+        "axle_group_kg", "On those axles", MASS, "Vehicle, load and all, as weighed or reckoned.",
+        least=1, most=1e6, example="34000",
+    )  # fmt: skip
     container: str | None = word(
         "container", "Container", ("20 ft", "40 ft", "40 ft high"),
         "If the pieces travel in one.",

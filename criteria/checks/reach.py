@@ -1,0 +1,74 @@
+"""Handles, hooks and switches within reach of someone who sits in a wheelchair."""
+
+from criteria.checks.check import Check
+from criteria.checks.reading import all_but
+from criteria.findings import SAME, Amount, Measured, Rule, Step
+from criteria.package import Package
+from criteria.sources import ADA_REACH
+from criteria.units import COUNT, FOOT, LENGTH
+
+INCH_M = float(FOOT / 12)
+LOWEST_M, HIGHEST_M = 15 * INCH_M, 48 * INCH_M
+"""Least and most height of what is reached, from the side or the front [m]. ADA 2010, 308."""
+FREE_OVER_M, HIGHEST_OVER_M, FURTHEST_M = 20 * INCH_M, 44 * INCH_M, 25 * INCH_M
+"""Over something deeper than the first the most height is the second; deeper than the third is
+out of reach [m]. ADA 2010, 308.2.2."""
+
+
+def highest_m(over_m: float) -> float | None:
+    """Return how high may be reached, forward over a depth [m]; None where it is too deep.
+
+    Source: 2010 ADA Standards, 308.2.1 and 308.2.2, from memory.
+
+    >>> [highest_m(d * 0.0254) == h * 0.0254 for d, h in ((0, 48), (20, 48), (21, 44), (25, 44))]
+    [True, True, True, True]
+    >>> highest_m(0.64) is None
+    True
+    """
+    if over_m <= FREE_OVER_M * (1 + SAME):
+        return HIGHEST_M
+    return HIGHEST_OVER_M if over_m <= FURTHEST_M * (1 + SAME) else None
+
+
+def _reach(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rows = [row for row in package.furniture if row.reach_m is not None]
+    if not rows:
+        return [Measured(missing=("Hand height (furniture schedule)",))]
+    outside, steps = [], []
+    for row in rows:
+        height, over = row.reach_m or 0, row.over_m or 0
+        most = highest_m(over)
+        said = (row.mark, Amount(height, LENGTH), Amount(over, LENGTH))
+        if most is None:
+            outside.append(f"{row.mark} (too far)")
+            steps.append(
+                Step("{}: {} high over {}, beyond {}", (*said, Amount(FURTHEST_M, LENGTH)))
+            )
+            continue
+        bounds = (Amount(LOWEST_M, LENGTH), Amount(most, LENGTH))
+        steps.append(Step("{}: {} high over {}, within {} to {}", (*said, *bounds)))
+        if height > most * (1 + SAME):
+            outside.append(f"{row.mark} (too high)")
+        elif height < LOWEST_M * (1 - SAME):
+            outside.append(f"{row.mark} (too low)")
+    return [all_but(outside, (), steps)]
+
+
+REACH = Check(
+    slug="reach",
+    title="Handles and hooks within reach",
+    topic="Access",
+    scales=(COUNT,),
+    measure=_reach,
+    schedules=("furniture",),
+    rule=Rule.ALL,
+    is_count=True,
+    formula="15 in ≤ h ≤ 48 in; 44 in over 20 to 25 in",
+    meaning="h handle, hook or switch above the floor; over what stands in front of it [in]",
+    citations=(ADA_REACH,),
+    limits="Forward reach, which is the stricter here from the front; knee space below a worktop "
+    "is taken for granted. Hand force (5 lbf) and grip are not in it. Rows without a hand height "
+    "are not looked at. 48 in is 1,220 mm, 15 in 380 mm.",
+    question="{value}. Who reaches it, sitting?",
+    caution="A teaching check: the local access code and a licensed architect decide.",
+)

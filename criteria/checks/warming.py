@@ -1,0 +1,71 @@
+"""How long a stove takes to warm a building that has stood cold."""
+
+from criteria.checks.check import Check, blank
+from criteria.checks.heat import TEMPERATURE_DIFFERENCE, balance
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures import heat
+from criteria.package import Package
+from criteria.schedules.plant import Plant
+from criteria.sources import HEAT_HELD, PRACTICE
+from criteria.units import HEAT_LOSS_RATE, HOURS, MASS, POWER, WH, Scale, Unit
+
+HEAT_HELD_SCALE = Scale(
+    Unit("Wh/K", "heat capacity", WH.factor),
+    Unit("Btu/°F", "heat capacity", HEAT_LOSS_RATE.us.factor * 3600),
+)
+SPECIFIC_HEAT = Scale(
+    Unit("Wh/kgK", "specific heat", WH.factor),
+    Unit("Btu/lb·°F", "specific heat", HEAT_LOSS_RATE.us.factor * 3600 / MASS.us.factor),
+    2,
+    2,
+)
+"""Both are shown in working and never read."""
+
+
+def _warm_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    b, plant = balance(package), package.plant
+    missing = (*b.missing, *blank(Plant.schedule, plant, "heat_w", "timber_kg", "stone_kg"))
+    if missing:
+        return [Measured(missing=missing, notes=b.notes)]
+    given, rise = plant.heat_w or 0, b.inside_k - b.outside_k
+    if given <= b.loss_w():
+        cell = "a heat output above the heat loss (heat and air plant)"
+        return [Measured(missing=(cell,), notes=(Step("as given it never gets warm"), *b.notes))]
+    air_j_k = b.volume_m3 * b.air_heat_j_m3k
+    timber, stone = plant.timber_kg or 0, plant.stone_kg or 0
+    held = air_j_k + timber * heat.TIMBER_J_KGK + stone * heat.STONE_J_KGK
+    value = heat.warm_up(held, b.rate_w_k, given, rise)
+    capacity, rate = Amount(held, HEAT_HELD_SCALE), Amount(b.rate_w_k, HEAT_LOSS_RATE)
+    masses = (
+        Amount(timber, MASS), Amount(heat.TIMBER_J_KGK, SPECIFIC_HEAT),
+        Amount(stone, MASS), Amount(heat.STONE_J_KGK, SPECIFIC_HEAT),
+    )  # fmt: skip
+    out, apart = Amount(given, POWER), Amount(rise, TEMPERATURE_DIFFERENCE)
+    steps = (
+        Step("air {} + {} × {} + {} × {} = {}",
+             (Amount(air_j_k, HEAT_HELD_SCALE), *masses, capacity)),
+        Step("({} ÷ {}) × ln({} ÷ ({} − {} × {})) = {}",
+             (capacity, rate, out, out, rate, apart, Amount(value, HOURS))),
+    )  # fmt: skip
+    note = Step("from as cold as outside to the design inside, {} warmer", (apart,))
+    return [Measured(values=(value,), steps=steps, notes=(note, *b.notes))]
+
+
+WARM_UP = Check(
+    slug="warm_up",
+    title="Time to warm up from cold",
+    topic="Heat",
+    scales=(HOURS,),
+    measure=_warm_up,
+    schedules=("envelope", "windows", "doors", "rooms", "plant", "site"),
+    rule=Rule.AT_MOST,
+    formula="t = (C ÷ H) · ln(Q ÷ (Q − H · ΔT))",
+    meaning="C heat held by air, timber and stone inside the insulation [Wh/K]; H loss of the "
+    "whole [W/K]; Q stove and heaters, steady [W]; ΔT outside to inside at design [K]",
+    citations=(HEAT_HELD, PRACTICE),
+    limits="A first look: all that is inside warms as one, from as cold as outside, at the full "
+    "output from the first minute. Air near the stove is warm sooner; the linings' outer layers "
+    "and damp take longer. Timber 1,600 and stone 1,000 J/kgK.",
+    question="It takes {value} to warm up, against {target}. Where do wet people wait?",
+    caution="A stove and its flue are designed and fitted by licensed people.",
+)
