@@ -6,18 +6,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from criteria import quantities
+from criteria.catalogue import CATALOGUE
 from criteria.columns import Column
 from criteria.errors import Refused
 from criteria.published_sets import SETS, PublishedSet
 from criteria.schedules import BY_SLUG, SITE
-from criteria.targets import RefusedTarget, Target
+from criteria.targets import RefusedTarget, Target, read_targets
 from criteria.units import System
 from reviews import access, briefing
 from reviews.access import Viewer
-from reviews.brief_warnings import Part, brief_warnings
+from reviews.brief_warnings import Part, brief_warnings, idle_refs
 from reviews.models import Brief, HandInItem, Studio, TargetLine
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
+from reviews.setting_aside import standing_asides
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,36 @@ def _figure(cells: dict[str, str], target: Target | None, system: System) -> str
     elif not unit and quantities.is_bare(cells["value"]):
         typed = f"{typed} {first.unit().symbol}".strip()
     return typed + (f", not over {first.write(upper, system)}" if upper is not None else "")
+
+
+@dataclass(frozen=True)
+class Unused:
+    """What of a brief and of the catalogue leads nowhere.
+
+    targets   words of the targets that no criterion names as its evidence
+    checks    by topic, the titles of the checks that no target asks for
+    """
+
+    targets: list[str]
+    checks: dict[str, list[str]]
+
+    @property
+    def count(self) -> int:
+        """How many checks no target asks for."""
+        return sum(len(titles) for titles in self.checks.values())
+
+
+def unused_of(studio: Studio) -> Unused:
+    """Which targets feed no criterion of any crit, and which checks no target asks for."""
+    records = studio.brief.target_records()
+    words = {r.get("id", ""): f"{r.get('id', '')} {r.get('what', '')}".strip() for r in records}
+    asked = {t.check.slug for t in read_targets(records).targets if t.check}
+    checks: dict[str, list[str]] = {}
+    for check in CATALOGUE:
+        if check.slug not in asked:
+            checks.setdefault(check.topic, []).append(check.title)
+    crits = studio.crits.prefetch_related("criteria")
+    return Unused([words[ref] for ref in idle_refs(words, crits)], checks)
 
 
 @dataclass(frozen=True)
@@ -187,6 +219,8 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "can_edit": leads and not brief.is_issued,
         "can_add": leads and brief.is_issued,
         "warnings": warnings_for(viewer, studio),
+        "unused": unused_of(studio) if leads else None,
+        "asides": standing_asides(studio),
     }
 
 

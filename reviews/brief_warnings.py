@@ -75,12 +75,14 @@ def target_warnings(records: list[dict[str, str]]) -> list[str]:
 
 
 def _feeding(refs: list[str], crits: list[Crit]) -> list[str]:
+    return [f"{ref} feeds no criterion." for ref in idle_refs(refs, crits)]
+
+
+def idle_refs(refs: Iterable[str], crits: Iterable[Crit]) -> list[str]:
+    """The targets that no criterion names as its evidence; none while there is no criterion."""
     criteria = [criterion for crit in crits for criterion in crit.criteria.all()]
-    if not criteria:
-        return []
     fed = {ref for criterion in criteria for ref in criterion.evidence_refs}
-    idle = [ref for ref in refs if ref not in fed]
-    return [f"{ref} feeds no criterion." for ref in idle]
+    return [ref for ref in refs if ref not in fed] if criteria else []
 
 
 def site_warnings(

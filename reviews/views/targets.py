@@ -12,7 +12,7 @@ from criteria.published_sets import SETS
 from criteria.tables import write_csv
 from criteria.targets import TARGETS
 from reviews import access, briefing
-from reviews.brief_page import published_sets, target_entries, warnings_for
+from reviews.brief_page import published_sets, target_entries, unused_of, warnings_for
 from reviews.forms.briefs import TargetForm
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import says
@@ -53,6 +53,7 @@ def _table(
         "form": form,
         "sets": published_sets(studio.brief, system),
         "warnings": warnings_for(request.viewer, studio),
+        "unused": unused_of(studio),
     }
     shown = frame(request, studio=studio, page="brief") | context
     status = form.status if form else 200

@@ -2,12 +2,13 @@
 
 import pytest
 
+from criteria.catalogue import CATALOGUE
 from criteria.published_sets import SETS
 from criteria.schedules import SITE
 from criteria.targets import read_targets
 from criteria.units import System
 from reviews import briefing
-from reviews.brief_page import site_entries, target_entries
+from reviews.brief_page import site_entries, target_entries, unused_of
 from reviews.brief_warnings import brief_warnings
 from reviews.briefing import (
     KnownRef,
@@ -289,3 +290,16 @@ def test_targets_that_feed_no_criterion_are_named(brief):
     factories.CriterionFactory(crit=crit, code="F1", name="Water", weight=100, evidence="T14")
     assert "T15 feeds no criterion." in _warned(brief.studio)["Targets"]
     assert "T14 feeds no criterion." not in _warned(brief.studio)["Targets"]
+
+
+def test_what_leads_nowhere_is_listed(brief):
+    add_target(brief, WATER)
+    add_target(brief, {"id": "T1", "what": "A good smell", "rule": "at least", "value": "1"})
+    unused = unused_of(brief.studio)
+    assert unused.targets == []  # there is no criterion yet for any to feed
+    titles = [title for topic in unused.checks.values() for title in topic]
+    assert sorted(titles) == sorted(c.title for c in CATALOGUE if c.slug != "water_days")
+    assert unused.count == len(CATALOGUE) - 1
+    crit = factories.CritFactory(studio=brief.studio)
+    factories.CriterionFactory(crit=crit, code="F1", name="Water", weight=100, evidence="T14")
+    assert unused_of(brief.studio).targets == ["T1 A good smell"]

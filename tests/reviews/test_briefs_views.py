@@ -70,6 +70,25 @@ def test_figures_follow_the_readers_units(cast, url):
     assert "3.17 gal/day" in _text(cast.client(cast.student).get(url))
 
 
+def test_leaders_read_what_leads_nowhere_and_others_do_not(cast, leader, url):
+    cast.criterion.evidence = "T99"
+    cast.criterion.save()
+    text = _text(leader.get(url))
+    assert "1 target feeds no criterion" in text
+    assert "are asked by no target" in text
+    assert "asked by no target" not in _text(cast.client(cast.student).get(url))
+
+
+def test_what_is_set_aside_for_the_whole_studio_stands_under_the_targets(cast, url):
+    one = factories.SetAsideFactory(studio=cast.studio, reason="Roof glass.", by=cast.leader)
+    factories.SetAsideFactory(
+        studio=cast.studio, scheme=cast.scheme, reason="Lee alone.", by=cast.leader
+    )
+    text = _text(cast.client(cast.student).get(url))
+    assert str(one) in text
+    assert "Lee alone." not in text
+
+
 def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
     client = cast.client(cast.leader)
 
@@ -206,6 +225,15 @@ NEW = {
     "new-id": "T14", "new-what": "Water days", "new-check": "water_days", "new-rule": "at least",
     "new-value": "10", "new-unit": "days",
 }  # fmt: skip
+
+
+def test_the_targets_page_lists_what_leads_nowhere(cast, leader, draft, url):
+    cast.criterion.evidence = ""
+    cast.criterion.save()
+    text = _text(leader.get(f"{url}targets/"))
+    assert "T01 Day room daylight ratio" in text
+    assert "1 target feeds no criterion" in text
+    assert "Floor area indoors" in text
 
 
 def test_a_target_is_added(leader, draft, url):
