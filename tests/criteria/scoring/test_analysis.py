@@ -15,6 +15,9 @@ from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import NOT_MINE
 from criteria.scoring.report import page
 
+DRAWS = 60
+"""Nothing here hangs on how fine an interval is; with cells missing each draw is a fit."""
+
 
 def levels(*rows: str, criterion: str = "plan") -> list[tuple[str, str, str, int]]:
     """S1 … by jurors A …, a digit for a level and a dot for none."""
@@ -29,7 +32,7 @@ def levels(*rows: str, criterion: str = "plan") -> list[tuple[str, str, str, int
 @pytest.fixture
 def analysed(make_panel):
     def run(rows, **panel):
-        found = analyse_panel(make_panel(rows, **panel), draws=300)
+        found = analyse_panel(make_panel(rows, **panel), draws=DRAWS)
         text, tree = page(found), as_json(found)
         assert "nan" not in text.lower().split()
         json.dumps(tree, allow_nan=False)
@@ -176,12 +179,12 @@ cells = st.sampled_from("12345....")
     ),
     st.booleans(),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_whatever_was_filled_in_there_is_a_page_and_json(make_panel, rows, twice):
     given_levels = levels(*rows)
     if twice:
         given_levels += levels(*reversed(rows), criterion="light")
-    found = analyse_panel(make_panel(given_levels), draws=50)
+    found = analyse_panel(make_panel(given_levels), draws=20)
     text = page(found)
     tree = as_json(found)
     json.dumps(tree, allow_nan=False)

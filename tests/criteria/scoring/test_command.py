@@ -33,7 +33,7 @@ def panel(*arguments: str) -> int:
 
 
 def test_the_page_reads_aloud(weights, capsys):
-    assert panel(str(DEMO), "--weights", weights, "--crit", "final", "--draws", "500") == 0
+    assert panel(str(DEMO), "--weights", weights, "--crit", "final", "--draws", "150") == 0
     out = capsys.readouterr().out
     for line in (
         "The jury's numbers: E final",
@@ -50,7 +50,7 @@ def test_the_page_reads_aloud(weights, capsys):
 
 
 def test_each_crit_is_analysed_apart(weights, capsys):
-    assert panel(str(DEMO), "--weights", weights, "--draws", "300") == 0
+    assert panel(str(DEMO), "--weights", weights, "--draws", "60") == 0
     out = capsys.readouterr().out
     names = [line for line in out.splitlines() if line.startswith("The jury's numbers")]
     assert names == [
@@ -87,7 +87,7 @@ def test_json_has_the_keys_that_stay_and_numbers_not_rounded(capsys):
 
 
 def test_json_of_several_crits_is_a_list(weights, capsys):
-    assert panel(str(DEMO), "--weights", weights, "--cohort", "H", "--json", "--draws", "300") == 0
+    assert panel(str(DEMO), "--weights", weights, "--cohort", "H", "--json", "--draws", "60") == 0
     tree = json.loads(capsys.readouterr().out)
     assert [crit["crit"] for crit in tree["crits"]] == ["H interim room A", "H interim room B"]
 
@@ -95,13 +95,13 @@ def test_json_of_several_crits_is_a_list(weights, capsys):
 def test_the_same_file_gives_the_same_page(weights, capsys):
     pages = []
     for _ in range(2):
-        panel(str(DEMO), "--weights", weights, "--cohort", "E", "--json", "--draws", "200")
+        panel(str(DEMO), "--weights", weights, "--cohort", "E", "--json", "--draws", "40")
         pages.append(capsys.readouterr().out)
     assert pages[0] == pages[1]
 
 
 def test_two_rooms_taken_together(weights, capsys):
-    options = ["--weights", weights, "--cohort", "H", "--together", "--draws", "300"]
+    options = ["--weights", weights, "--cohort", "H", "--together", "--draws", "60"]
     assert panel(str(DEMO), *options, "--announced") == 0
     out = capsys.readouterr().out
     assert "It is a hint, not a\n           correction." in out
@@ -109,7 +109,7 @@ def test_two_rooms_taken_together(weights, capsys):
 
 
 def test_a_rule_that_was_not_announced(weights, capsys):
-    options = ["--weights", weights, "--cohort", "E", "--not-announced", "--draws", "300"]
+    options = ["--weights", weights, "--cohort", "E", "--not-announced", "--draws", "60"]
     assert panel(str(DEMO), *options) == 0
     assert "The rule was not announced before scoring began." in capsys.readouterr().out
 
