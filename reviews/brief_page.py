@@ -92,7 +92,7 @@ def _figure(cells: dict[str, str], target: Target | None, system: System) -> str
 
 @dataclass(frozen=True)
 class Unused:
-    """What of a brief and of the catalogue leads nowhere.
+    """What of a brief and of the catalogue is not used.
 
     targets   words of the targets that no criterion names as its evidence
     checks    by topic, the titles of the checks that no target asks for
@@ -157,10 +157,14 @@ def _cell(column: Column, text: str, system: System) -> str:
 
 @dataclass(frozen=True)
 class ClimateTable:
-    """The months that have a figure, and the columns that have one, in a reader's units."""
+    """The months that have a figure, and the columns that have one, in a reader's units.
 
-    heads: list[tuple[str, str]]
-    rows: list[tuple[str, list[str]]]
+    heads   label, unit, and whether it is a number
+    rows    month, and beside each text whether its column is a number
+    """
+
+    heads: list[tuple[str, str, bool]]
+    rows: list[tuple[str, list[tuple[str, bool]]]]
 
 
 def climate_table(brief: Brief, system: System) -> ClimateTable:
@@ -171,9 +175,12 @@ def climate_table(brief: Brief, system: System) -> ClimateTable:
         if any(record.get(column.head) for record in brief.climate)
     ]
     return ClimateTable(
-        [(column.label, column.unit(system)) for column in columns],
+        [(c.label, c.unit(system), c.is_number) for c in columns],
         [
-            (record["month"], [_under_head(c, record.get(c.head, ""), system) for c in columns])
+            (
+                record["month"],
+                [(_under_head(c, record.get(c.head, ""), system), c.is_number) for c in columns],
+            )
             for record in brief.climate
         ],
     )

@@ -232,9 +232,9 @@ def test_everybody_of_the_studio_reads_it_in_their_units(cast, package):
     assert "Climate by month" in text
     assert "117" in text
     table = climate_table(cast.studio.brief, System.US)
-    assert table.heads == [("Rain", "in"), ("Open", "")]
+    assert table.heads == [("Rain", "in", True), ("Open", "", False)]
     # 90 mm ÷ 25.4 mm (the international inch, NIST Handbook 44, Appendix C) = 3.54 in
-    assert dict(table.rows)["Jun"] == ["3.5", "yes"]
+    assert dict(table.rows)["Jun"] == [("3.5", True), ("yes", False)]
 
 
 def _warned(brief):
