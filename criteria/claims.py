@@ -158,9 +158,9 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
     worst = _worst(check, measured)
     known = {"check": check.slug, "scale": check.scales[0], "claimed": claimed}
     if worst is None:
-        missing = tuple(Step("{}", (cell,)) for m in measured for cell in m.missing)
-        why = missing or (Step("no row to compare"),)
-        return ClaimFinding(result=apart, why=why, **known, **said)
+        cells = ", ".join(dict.fromkeys(cell for m in measured for cell in m.missing))
+        why = Step("still needs {}", (cells,)) if cells else Step("no row to compare")
+        return ClaimFinding(result=apart, why=(why,), **known, **said)
     computed = worst.values[0]
     found = {**known, "computed": computed, "name": worst.name, "why": worst.notes, **said}
     if claimed is None:

@@ -100,7 +100,7 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=72, topic=MOVING, trigger=Trigger.BLANK, check="order_numbers", when=_order,
-        words="{count} of {of} pieces have no order number. Which goes first, and on what?",
+        words="Pieces without an order number: {count} of {of}. Which goes first, and on what?",
         datum="piece schedule, order; order sheet",
     ),
     Template(

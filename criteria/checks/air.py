@@ -257,7 +257,7 @@ NIGHT_AIR = Check(
     citations=(PRACTICE,),
     limits="Openings that can be left in a storm; windows are not counted. The worst sleeping "
     "room decides, a warden's included; a room without a row counts as 0.",
-    question="People asleep in {name}, door shut, gale outside: {value} each against {target}. "
+    question="People asleep in {name}, door shut, gale outside: {value} each, against {target}. "
     "What is open?",
     caution=_BURNING,
 )

@@ -172,7 +172,7 @@ HEAT_PLANT = Check(
     formula="r = Q_stove ÷ Q_loss",
     meaning="Q_stove output of stove and heaters [W]; Q_loss design heat loss [W]",
     citations=(PRACTICE,),
-    limits="Steady. Warming a cold building up takes more, and the weight of what is warmed.",
+    limits="Steady. Warming up from cold takes more, and is a check of its own.",
     question="Stove and heaters give {value} of the loss, against {target}. How long until it is "
     "warm?",
     caution="A stove and its flue are designed and fitted by licensed people.",

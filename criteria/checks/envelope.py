@@ -127,7 +127,7 @@ def _u_check(part: str) -> Check:
         rule=Rule.AT_MOST,
         formula=f"U = 1 ÷ ({inside + outside:.2f} + Σ(d ÷ λ))",
         meaning="d thickness [m]; λ conductivity [W/mK]; surfaces inside and outside "
-        f"{inside:g} and {outside:g} m²K/W; layers with framing take the mean of paths side by "
+        f"{inside:.2f} and {outside:.2f} m²K/W; layers with framing take the mean of paths side by "
         "side and layers in series",
         citations=(U_SERIES, U_BRIDGED),
         limits="Layers without λ are not counted. Studs and joists count only where their share "

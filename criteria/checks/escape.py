@@ -192,7 +192,7 @@ ESCAPE_WINDOW = Check(
     rule=Rule.ALL,
     is_count=True,
     formula="w · h ≥ 5.7 ft², h ≥ 24 in, w ≥ 20 in, sill ≤ 44 in, together",
-    meaning="w, h net clear opening when fully open; sill above the floor",
+    meaning="w, h net clear opening when fully open [in]; sill above the floor [in]",
     citations=(IRC_ESCAPE,),
     limits="US dwellings. The metric figures that the code prints are rounded: the inches are held "
     "here. UK guidance asks 0.33 m², 450 mm each way and a sill of at most 1,100 mm.",

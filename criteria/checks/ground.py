@@ -199,7 +199,7 @@ SLIDING = Check(
     measure=_sliding,
     schedules=("supports", "site"),
     formula="r = μ · m · g ÷ (q · 1.3 · L · H)",
-    meaning="μ friction on the ground [1]; m empty [kg]; q wind pressure; L, H long side [m]",
+    meaning="μ friction on the ground [1]; m empty [kg]; q wind pressure [kPa]; L, H long side [m]",
     citations=(WIND_PRESSURE, PRACTICE),
     limits="As for turning over; wet or frozen ground is slipperier.",
     question="Empty, friction holds {value} of the push, against {target}. What stops it sliding?",

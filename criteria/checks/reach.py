@@ -5,12 +5,12 @@ from criteria.checks.reading import all_but
 from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.sources import ADA_REACH
-from criteria.units import COUNT, FOOT, LENGTH
+from criteria.units import COUNT, LENGTH
 
-INCH_M = float(FOOT / 12)
-LOWEST_M, HIGHEST_M = 15 * INCH_M, 48 * INCH_M
-"""Least and most height of what is reached, from the side or the front [m]. ADA 2010, 308."""
-FREE_OVER_M, HIGHEST_OVER_M, FURTHEST_M = 20 * INCH_M, 44 * INCH_M, 25 * INCH_M
+LOWEST_M, HIGHEST_M = 0.380, 1.220
+"""Least and most height of what is reached, from the side or the front [m]. ADA 2010, 308, as
+printed in metric: 15 and 48 in, which are a hair within."""
+FREE_OVER_M, HIGHEST_OVER_M, FURTHEST_M = 0.510, 1.120, 0.635
 """Over something deeper than the first the most height is the second; deeper than the third is
 out of reach [m]. ADA 2010, 308.2.2."""
 
@@ -20,10 +20,8 @@ def highest_m(over_m: float) -> float | None:
 
     Source: 2010 ADA Standards, 308.2.1 and 308.2.2, from memory.
 
-    >>> [highest_m(d * 0.0254) == h * 0.0254 for d, h in ((0, 48), (20, 48), (21, 44), (25, 44))]
-    [True, True, True, True]
-    >>> highest_m(0.64) is None
-    True
+    >>> [highest_m(inches * 0.0254) for inches in (0, 20, 21, 25, 26)]
+    [1.22, 1.22, 1.12, 1.12, None]
     """
     if over_m <= FREE_OVER_M * (1 + SAME):
         return HIGHEST_M

@@ -309,7 +309,7 @@ HEIGHTS = Check(
     formula="h_least ≤ h ≤ h_most",
     meaning="seats 400 to 480 mm, tables and desks 710 to 865 mm, worktops 710 to 920 mm",
     citations=(ADA_TABLE, PRACTICE),
-    limits="Adults. Knee room and reach are not in it.",
+    limits="Adults. Knee room is not in it; reach is a check of its own.",
     question="{value}: outside the usual heights. Who is it made for?",
 )
 

@@ -138,7 +138,7 @@ FLOOR_AREA = Check(
     meaning="A_room floor of each room, inside its walls [m²]",
     citations=(PRACTICE,),
     limits="Inside faces of walls as scheduled; partitions and ducts are not in it.",
-    question="The hut is {value} indoors and the brief allows {target}. Which room gives way?",
+    question="Indoors it is {value}, and the brief allows {target}. Which room gives way?",
 )
 
 FLOOR_PER_PERSON = Check(

@@ -168,7 +168,7 @@ GREY_MADE = Check(
     schedules=("fixtures",),
     rule=Rule.AT_MOST,
     formula="q = Σ(u · v), of what goes to grey",
-    meaning="u uses a day; v litres of each use",
+    meaning="u uses a day; v each use takes [L]",
     citations=(PRACTICE,),
     limits="What goes down the grey drain; cooking and drinking don't.",
     question="{value} each goes to grey, against {target}. Which tank did you size?",

@@ -197,7 +197,7 @@ def ramp(package: Package) -> Iterator[OddValue]:
     if abs(row.drawn_m - run) <= 0.02 * run and not row.landings:
         read = Amount(row.drawn_m, ROOM_LENGTH)
         words = "The ramp is {} for a rise of {}: 12 times the rise. Where are the landings?"
-        question = Step(words, (read, Amount(row.rise_m, LENGTH)))
+        question = Step(words, (read, Amount(row.rise_m, ROOM_LENGTH)))
         yield OddValue("ramp", "", "ramp_drawn_mm", read, question)
 
 

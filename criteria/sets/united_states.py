@@ -10,9 +10,11 @@ from criteria.sources import (
     ADA_RAIL,
     ADA_RAMP,
     ADA_RAMP_WIDTH,
+    ADA_REACH,
     ADA_TABLE,
     ADA_THRESHOLD,
     ADA_TURN,
+    BRIDGE_FORMULA,
     IECC,
     IECC_U,
     IPMC,
@@ -97,6 +99,10 @@ ADA_2010 = PublishedSet(
             key="ADA9", words="Wet floors that drain and turn", check="wet_room_fall",
             metric="yes", us="yes", rule=Rule.ALL, citation=ADA_FLOOR,
         ),
+        PublishedTarget(
+            key="ADA10", words="Handles and hooks within reach", check="reach",
+            metric="yes", us="yes", rule=Rule.ALL, citation=ADA_REACH,
+        ),
     ),
 )  # fmt: skip
 
@@ -170,6 +176,11 @@ US_ROADS = PublishedSet(
             key="USR1", words="Width on the road", check="road_width", metric="2.6 m", us="102 in",
             rule=Rule.AT_MOST, citation=ROAD_US,
             note="No federal limit of height: states mostly say 13 ft 6 in to 14 ft.",
+        ),
+        PublishedTarget(
+            key="USR2", words="Load on a group of axles / allowed", check="axle_group",
+            metric="1.00", us="1.00", rule=Rule.AT_MOST, citation=BRIDGE_FORMULA,
+            note="Hold each group of axles in turn.",
         ),
     ),
 )  # fmt: skip

@@ -89,7 +89,7 @@ def test_a_claim_without_the_masses_says_what_is_missing(package):
     claims = [{"about": "Warm-up", "text": "30 minutes", "sheet": "04"}]
     (claim,) = hold_claims(package(**_with_plant(timber_kg=""), claims=claims))
     assert claim.result is ClaimResult.NOT_COMPARED
-    assert claim.write_why() == ("Timber warmed (heat and air plant)",)
+    assert claim.write_why() == ("still needs Timber warmed (heat and air plant)",)
 
 
 def test_the_measure_scales_with_what_is_held():

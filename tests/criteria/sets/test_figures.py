@@ -32,6 +32,7 @@ PRINTED = (
     ("iecc-2021-zone-7", "IECC3", 0.028 * BTU, 0.028 * BTU),
     # 23 CFR 658.15: 102 in, 2.6 m as its approximate metric equivalent; 96/53/EC Annex I
     ("us-road", "USR1", 2.6, 102 * INCH),
+    ("us-road", "USR2", 1, 1),
     ("eu-road", "EUR1", 2.55, 2.55),
     ("eu-road", "EUR2", 4.0, 4.0),
     # BS 8206-2:2008: 2, 1.5 and 1 per cent
