@@ -2,6 +2,7 @@ import pytest
 
 from criteria.odd_values import odd_values
 from criteria.schedules import BY_SLUG
+from criteria.units import System
 
 
 @pytest.fixture
@@ -69,6 +70,8 @@ def test_glass_wider_than_its_frame_is_asked_about(windows):
     (value,) = windows(glass_w="1001")
     assert (value.head, value.write_read()) == ("glass_w", "1,001 mm")
     assert value.write_question() == "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?"
+    us = "W1: glass 39.41 in in a frame of 39.37 in. Which is it?"
+    assert (value.write_read(System.US), value.write_question(System.US)) == ("39.41 in", us)
     assert [v.head for v in windows(glass_h="1001")] == ["glass_h"]
 
 

@@ -1,0 +1,37 @@
+"""What a person is told of a package is in the units that they chose, wherever it is said."""
+
+import pytest
+from django.urls import reverse
+
+from reviews import keeping
+
+ROOM = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
+PANE = {
+    "mark": "W1",
+    "room": "R1",
+    "frame_w": "1000",
+    "frame_h": "1000",
+    "glass_w": "1001",
+    "glass_h": "800",
+}
+ASKED = {
+    "metric": "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?",
+    "us": "W1: glass 39.41 in in a frame of 39.37 in. Which is it?",
+}
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize(
+    "name", ["show-schedule", "show-checks", "show-questions", "issue-package"]
+)
+def test_an_odd_value_is_asked_in_the_readers_units(cast, name, units):
+    cast.student.units = units
+    cast.student.save()
+    keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
+    keeping.add_row(cast.scheme.package, "windows", PANE, cast.student)
+    slugs = ["windows"] if name == "show-schedule" else []
+    page = cast.client(cast.student).get(reverse(name, args=[cast.scheme.pk, *slugs]))
+    text = page.content.decode()
+    other = "us" if units == "metric" else "metric"
+    assert ASKED[units] in text
+    assert ASKED[other] not in text
