@@ -318,6 +318,12 @@ class CheckPage:
     schedules: tuple[Schedule, ...]
 
 
+def _is_about(claim: ClaimFinding, finding: Finding) -> bool:
+    """Whether a claim speaks of what a finding measured: a kitchen's isn't a bunk room's."""
+    names = {measured.name for measured in finding.worst_first}
+    return claim.check == finding.check and (not claim.name or claim.name in names)
+
+
 def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
     """Return the check of a target's reference, or of a slug that no target asks for."""
     findings = list(sheet.findings)
@@ -335,7 +341,9 @@ def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
     return CheckPage(
         line=check_line(findings[place], system),
         claims=tuple(
-            claim_line(c, system) for c in sheet.claims if check and c.check == check.slug
+            claim_line(claim, system)
+            for claim in sheet.claims
+            if check and _is_about(claim, findings[place])
         ),
         older=tuple(
             odd_line(o, system) for o in older_claims(sheet) if check and o.check == check.slug

@@ -94,3 +94,15 @@ def test_a_coordinator_reads_checks_but_no_questions(cast, package):
     assert client.get(reverse("show-questions", args=[cast.scheme.pk])).status_code == 403
     text = text_of(client, "show-checks", cast.scheme.pk)
     assert "Likely questions" not in text.replace("Likely question</dt>", "")
+
+
+def test_a_claim_about_one_room_stands_by_the_target_of_that_room_alone(cast, package, client):
+    kitchen = {"mark": "R2", "room": "Kitchen", "floor_m2": "10", "use": "kitchen"}
+    RowFactory(package=package, changed_by=cast.student, cells=kitchen)
+    claim = {"about": "Kitchen glass", "text": "10.6 % of floor"}
+    RowFactory(package=package, schedule="claims", cells=claim, changed_by=cast.student)
+    asked = {"id": "T02", "what": "Kitchen daylight ratio", "check": "daylight_ratio",
+             "rooms": "kitchen", "rule": "at least", "value": "8", "unit": "%"}  # fmt: skip
+    TargetLineFactory(brief=cast.studio.brief, cells=asked)
+    assert "10.6 % of floor" in text_of(client, "show-check", cast.scheme.pk, "T02")
+    assert "10.6 % of floor" not in text_of(client, "show-check", cast.scheme.pk, "T01")
