@@ -14,10 +14,11 @@ MOST_LINES = 600
 
 LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("addresses and commands", ("urls", "wsgi", "management", "demo")),
-    ("views", ("views", "look_specimen", "admin")),
+    ("views", ("views", "admin")),
     ("template tags", ("templatetags",)),
     ("forms", ("forms",)),
-    ("deeds", ()),
+    ("pages", ("pages",)),
+    ("deeds", ("deeds",)),
     ("access", ("access",)),
     ("models", ("models", "migrations")),
     ("ground", ("apps", "env", "moments", "places", "settings", "surroundings", "versions")),

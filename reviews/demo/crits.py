@@ -6,11 +6,18 @@ from collections import defaultdict
 from datetime import datetime
 from uuid import NAMESPACE_URL, UUID, uuid5
 
-from reviews.answering import AnswerSent, answer_comment
+from reviews.deeds.answering import AnswerSent, answer_comment
+from reviews.deeds.jury_keeping import (
+    CommentSent,
+    keep_comment,
+    keep_impression,
+    keep_level,
+    lock_sheet,
+)
+from reviews.deeds.moderating import hold_comment, release_crit
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv
-from reviews.jury_keeping import CommentSent, keep_comment, keep_impression, keep_level, lock_sheet
 from reviews.models import (
     Comment,
     Crit,
@@ -21,7 +28,6 @@ from reviews.models import (
     StepAside,
     Studio,
 )
-from reviews.moderating import hold_comment, release_crit
 from reviews.places import Place
 
 HELD_WORDS = "This looks like you gave up after the render."

@@ -7,6 +7,10 @@ from datetime import datetime
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
+from reviews.deeds.issuing import issue
+from reviews.deeds.keeping import bring_in, keep_statement
+from reviews.deeds.sheet_keeping import TitleBlock, hang_sheet, save_sheet
+from reviews.deeds.uploads import keep_picture
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
@@ -18,12 +22,8 @@ from reviews.demo.scenario import (
     issue_hour,
 )
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
-from reviews.issuing import issue
-from reviews.keeping import bring_in, keep_statement
 from reviews.models import Package, Person, Scheme, Studio
 from reviews.moments import day_words
-from reviews.sheet_keeping import TitleBlock, hang_sheet, save_sheet
-from reviews.uploads import keep_picture
 
 Records = dict[str, list[dict[str, str]]]
 

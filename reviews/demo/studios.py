@@ -6,8 +6,8 @@ from datetime import timedelta
 
 from criteria.schedules import SCHEDULES, SITE
 from criteria.targets import TARGETS
-from reviews import opening, rosters
-from reviews.criteria_keeping import start_from
+from reviews.deeds import opening, rosters
+from reviews.deeds.criteria_keeping import start_from
 from reviews.demo.scenario import (
     ADDENDUM,
     ADDENDUM_AT,

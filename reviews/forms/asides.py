@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 
-from reviews.check_page import CheckLine
 from reviews.forms.fields import ChosenField, ProseField
+from reviews.pages.check_page import CheckLine
 
 STUDIO, SCHEME = "studio", "scheme"
 

@@ -12,11 +12,11 @@ from criteria.schedules import SCHEDULES, SITE
 from criteria.schedules.site import MONTHS
 from criteria.targets import TARGETS, RefusedTarget
 from criteria.units import System
-from reviews import briefing
+from reviews.deeds import briefing
+from reviews.deeds.seen import version_of
 from reviews.forms.columns import CellField, CellsForm, kept_cell, shown_cell
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
-from reviews.seen import version_of
 from reviews.versions import Newer
 
 Kind = HandInItem.Kind

@@ -8,8 +8,8 @@ from typing import Any
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
-from reviews import crit_planning, criteria_keeping, seating
-from reviews.criteria_sheets import SHEETS
+from reviews.deeds import crit_planning, criteria_keeping, seating
+from reviews.deeds.criteria_sheets import SHEETS
 from reviews.forms.fields import (
     ChosenField,
     DayField,

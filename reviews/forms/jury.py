@@ -8,11 +8,11 @@ from typing import Any
 from django import forms
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.deeds.jury_keeping import CommentSent
 from reviews.forms.places import PlaceField
-from reviews.jury_keeping import CommentSent
-from reviews.jury_lines import NOT_MINE_SENT
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS
+from reviews.pages.jury_lines import NOT_MINE_SENT
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
 LONGEST_COMMENT = 4_000

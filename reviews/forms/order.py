@@ -8,12 +8,12 @@ from typing import Any
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
-from reviews import running_order
+from reviews.deeds import running_order
+from reviews.deeds.running_order import SLOT_MINUTES, Day, Line, in_order
+from reviews.deeds.seen import version_of
 from reviews.forms.crits import MOST_ROWS
 from reviews.forms.fields import HourField, LineField, SeenForm, WholeField, says
 from reviews.models import Crit, Scheme
-from reviews.running_order import SLOT_MINUTES, Day, Line, in_order
-from reviews.seen import version_of
 
 
 class SlotForm(forms.Form):

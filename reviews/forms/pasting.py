@@ -9,8 +9,8 @@ from django import forms
 from django.http import HttpRequest
 
 from criteria.units import System
+from reviews.deeds.pasting import Preview
 from reviews.models import Change
-from reviews.pasting import Preview
 from reviews.surroundings import system_of
 
 LONGEST_BLOCK = 1_000_000

@@ -11,7 +11,7 @@ from django.http import QueryDict
 
 from criteria.columns import Schedule
 from criteria.units import System
-from reviews.typed import Cells, kept_cells
+from reviews.deeds.typed import Cells, kept_cells
 
 PREFIX = "cell-"
 

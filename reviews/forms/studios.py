@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 
+from reviews.deeds.opening import STUDIO_PARTS
 from reviews.forms.fields import LineField, SeenForm
-from reviews.opening import STUDIO_PARTS
 
 
 class StudioForm(SeenForm):

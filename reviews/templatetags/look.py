@@ -9,6 +9,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
 from criteria.findings import Rule, State
+from reviews.models.crits import LEVELS
 
 register = template.Library()
 
@@ -18,8 +19,6 @@ SQUARE: tuple[Point, ...] = ((2, 2), (18, 2), (18, 18), (2, 18))
 DOWN: tuple[Point, ...] = ((1, 3), (19, 3), (10, 19))
 UP: tuple[Point, ...] = ((10, 1), (19, 17), (1, 17))
 LOZENGE: tuple[Point, ...] = ((10, 0.5), (19.5, 10), (10, 19.5), (0.5, 10))
-
-LEVEL_WORDS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to the detail")
 
 
 def outline(polygon: Iterable[Point], kind: str = "outline") -> SafeString:
@@ -119,7 +118,7 @@ def level(value: int | None, word: bool = True) -> SafeString:
         return mark_safe('<span class="level level-none">Not mine to judge</span>')
     if value not in range(1, 6):
         raise ValueError(f"level: read {value!r}, expected a whole number from 1 to 5 or None")
-    name = LEVEL_WORDS[value - 1]
+    name = LEVELS[value - 1]
     shown = "level-word" if word else "level-word visually-hidden"
     return format_html(
         '<span class="level level-{}">{}<span class="{}">{}</span></span>',

@@ -11,8 +11,15 @@ from django.views.decorators.http import require_safe
 
 from criteria.schedules import CLIMATE
 from criteria.tables import write_csv
-from reviews import access, briefing
-from reviews.brief_page import (
+from reviews import access
+from reviews.deeds import briefing
+from reviews.deeds.seen import version_of
+from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
+from reviews.forms.bringing import BringInForm
+from reviews.forms.fields import SeenForm
+from reviews.models import Studio
+from reviews.models.briefs import Frozen
+from reviews.pages.brief_page import (
     climate_table,
     hand_in_names,
     read_brief,
@@ -20,13 +27,7 @@ from reviews.brief_page import (
     target_entries,
     warnings_for,
 )
-from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
-from reviews.forms.bringing import BringInForm
-from reviews.forms.fields import SeenForm
-from reviews.models import Studio
-from reviews.models.briefs import Frozen
-from reviews.page_frame import frame
-from reviews.seen import version_of
+from reviews.pages.page_frame import frame
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.fetching import led_studio, require_form, seen_studio

@@ -8,13 +8,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.check_sheet import CheckSheet
-from reviews import access, setting_aside
-from reviews.check_page import CheckPage, one_check, sheet_page
-from reviews.checking import draft_sheet
+from reviews import access
+from reviews.deeds import setting_aside
+from reviews.deeds.checking import draft_sheet
 from reviews.forms.asides import SetAsideForm
 from reviews.models import Package
-from reviews.page_frame import frame
-from reviews.rehearsing import rehearsal_card
+from reviews.pages.check_page import CheckPage, one_check, sheet_page
+from reviews.pages.page_frame import frame
+from reviews.pages.rehearsing import rehearsal_card
 from reviews.surroundings import system_of
 from reviews.views.packages import package_of
 

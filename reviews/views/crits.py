@@ -8,10 +8,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access, crit_planning, criteria_keeping, running_order, seating
-from reviews.brief_warnings import criteria_warnings
-from reviews.crit_page import crit_page, strips
-from reviews.criteria_sheets import SHEETS
+from reviews import access
+from reviews.deeds import crit_planning, criteria_keeping, running_order, seating
+from reviews.deeds.criteria_sheets import SHEETS
+from reviews.deeds.seen import version_of
 from reviews.forms.bringing import BringInForm
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
 from reviews.forms.fields import SeenForm
@@ -19,8 +19,9 @@ from reviews.forms.order import OrderPage
 from reviews.models import Crit, Studio
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
-from reviews.page_frame import frame
-from reviews.seen import version_of
+from reviews.pages.brief_warnings import criteria_warnings
+from reviews.pages.crit_page import crit_page, strips
+from reviews.pages.page_frame import frame
 from reviews.versions import Newer
 from reviews.views.fetching import led_crit, led_studio, require_form
 

@@ -14,9 +14,12 @@ from criteria.errors import Refused
 from criteria.package import Package as Schedules
 from criteria.schedules.openings import Window
 from reviews import access
-from reviews.adopting import WINDOWS, adopt
-from reviews.checking import asked_by
-from reviews.daylight_pages import (
+from reviews.deeds.adopting import WINDOWS, adopt
+from reviews.deeds.checking import asked_by
+from reviews.deeds.keeping import last_change, undo
+from reviews.forms.daylight import TrialForm
+from reviews.models import Change, Package, Revision
+from reviews.pages.daylight_pages import (
     RoomPage,
     Shown,
     issued_package,
@@ -24,11 +27,8 @@ from reviews.daylight_pages import (
     room_pages,
     shown_trial,
 )
-from reviews.forms.daylight import TrialForm
-from reviews.keeping import last_change, undo
-from reviews.models import Change, Package, Revision
-from reviews.page_frame import frame
-from reviews.schedule_page import next_mark
+from reviews.pages.page_frame import frame
+from reviews.pages.schedule_page import next_mark
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 

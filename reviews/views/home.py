@@ -14,12 +14,14 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access, demo_door, personal_links, waiting
+from reviews import access
 from reviews.access import Role
+from reviews.deeds import personal_links
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
-from reviews.look_specimen import specimen_context
 from reviews.models import Person
-from reviews.page_frame import frame
+from reviews.pages import demo_door, waiting
+from reviews.pages.look_specimen import specimen_context
+from reviews.pages.page_frame import frame
 from reviews.views.fetching import require_form
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"

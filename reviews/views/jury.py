@@ -16,8 +16,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access, jury_keeping, jury_lines, jury_pages
-from reviews.brief_page import target_entries
+from reviews import access
+from reviews.deeds import jury_keeping
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -27,10 +27,12 @@ from reviews.forms.jury import (
     comment_form,
     new_comment_form,
 )
-from reviews.jury_frame import jury_frame
-from reviews.jury_lines import CommentLine, Trouble, level_id
 from reviews.models import Comment, Seat, Slot
 from reviews.models.briefs import Frozen
+from reviews.pages import jury_lines, jury_pages
+from reviews.pages.brief_page import target_entries
+from reviews.pages.jury_frame import jury_frame
+from reviews.pages.jury_lines import CommentLine, Trouble, level_id
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 

@@ -10,12 +10,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from reviews import access, moderating
+from reviews import access
+from reviews.deeds import moderating
+from reviews.deeds.moderation_table import long_csv, moderation_table, wide_csv
 from reviews.forms.moderation import ReasonForm, ReleaseForm
 from reviews.models import Comment, Crit
 from reviews.models.briefs import Frozen
-from reviews.moderation_table import long_csv, moderation_table, wide_csv
-from reviews.page_frame import frame
+from reviews.pages.page_frame import frame
 
 
 def _crit(request: HttpRequest, crit_id: int) -> Crit:

@@ -9,14 +9,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from reviews import access, keeping
+from reviews import access
+from reviews.deeds import keeping
+from reviews.deeds.issuing import is_changed_since, is_next, issue
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
-from reviews.issuing import is_changed_since, is_next, issue
 from reviews.models import Package
 from reviews.moments import moment_words
-from reviews.package_page import issue_page, package_page
-from reviews.page_frame import frame
+from reviews.pages.package_page import issue_page, package_page
+from reviews.pages.page_frame import frame
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 

@@ -8,10 +8,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access, personal_links, rosters
+from reviews import access
+from reviews.deeds import personal_links, rosters
 from reviews.forms.bringing import BringInForm
-from reviews.page_frame import frame
-from reviews.people_list import links_to_print, people_lines
+from reviews.pages.page_frame import frame
+from reviews.pages.people_list import links_to_print, people_lines
 from reviews.views.fetching import led_studio, require_form, seen_studio
 
 

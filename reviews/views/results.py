@@ -8,12 +8,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from reviews import access, answering
+from reviews import access
+from reviews.deeds import answering
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
-from reviews.page_frame import frame
-from reviews.results_page import results_of
+from reviews.pages.page_frame import frame
+from reviews.pages.results_page import results_of
 from reviews.versions import Newer
 
 

@@ -14,13 +14,14 @@ from criteria.columns import Schedule
 from criteria.errors import Refused
 from criteria.schedules import SCHEDULES
 from criteria.tables import write_csv
-from reviews import access, keeping
+from reviews import access
+from reviews.deeds import keeping
+from reviews.deeds.pasting import Preview, preview
 from reviews.forms.pasting import PasteForm
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
-from reviews.page_frame import frame
-from reviews.pasting import Preview, preview
-from reviews.schedule_page import (
+from reviews.pages.page_frame import frame
+from reviews.pages.schedule_page import (
     Line,
     SchedulePage,
     Trouble,

@@ -8,13 +8,13 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
-from reviews.cohort_precedents import cohort_precedents
+from reviews.deeds.cohort_precedents import cohort_precedents
+from reviews.deeds.opening import change_studio, studio_parts
+from reviews.deeds.opening import open_studio as opened
+from reviews.deeds.seen import version_of
 from reviews.forms.studios import StudioForm
-from reviews.opening import change_studio, studio_parts
-from reviews.opening import open_studio as opened
-from reviews.page_frame import frame
-from reviews.scheme_table import scheme_table
-from reviews.seen import version_of
+from reviews.pages.page_frame import frame
+from reviews.pages.scheme_table import scheme_table
 from reviews.versions import Newer
 from reviews.views.fetching import led_studio, require_form, seen_studio
 

@@ -11,15 +11,16 @@ from django.views.decorators.http import require_POST, require_safe
 from criteria.published_sets import SETS
 from criteria.tables import write_csv
 from criteria.targets import TARGETS
-from reviews import access, briefing
-from reviews.brief_page import published_sets, target_entries, unused_of, warnings_for
+from reviews import access
+from reviews.deeds import briefing
+from reviews.deeds.seen import version_of
 from reviews.forms.briefs import TargetForm
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import says
 from reviews.models import Studio, TargetLine
 from reviews.models.briefs import Frozen
-from reviews.page_frame import frame
-from reviews.seen import version_of
+from reviews.pages.brief_page import published_sets, target_entries, unused_of, warnings_for
+from reviews.pages.page_frame import frame
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.briefs import FROZEN, frozen_brief

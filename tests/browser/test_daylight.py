@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from reviews import keeping
+from reviews.deeds import keeping
 from reviews.models import Row
 from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast

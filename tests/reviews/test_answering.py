@@ -3,8 +3,8 @@
 import pytest
 from django.utils import timezone
 
-from reviews import answering
-from reviews.answering import AnswerSent, Unanswerable
+from reviews.deeds import answering
+from reviews.deeds.answering import AnswerSent, Unanswerable
 from reviews.models import Answer
 from reviews.models.briefs import Frozen
 from reviews.versions import Newer

@@ -7,10 +7,8 @@ from criteria.published_sets import SETS
 from criteria.schedules import SITE
 from criteria.targets import read_targets
 from criteria.units import System
-from reviews import briefing
-from reviews.brief_page import site_entries, target_entries, unused_of
-from reviews.brief_warnings import brief_warnings
-from reviews.briefing import (
+from reviews.deeds import briefing
+from reviews.deeds.briefing import (
     KnownRef,
     add_addendum,
     add_set,
@@ -27,9 +25,11 @@ from reviews.briefing import (
     write_site,
     write_text,
 )
+from reviews.deeds.rosters import NotClean
+from reviews.deeds.seen import version_of
 from reviews.models.briefs import Frozen
-from reviews.rosters import NotClean
-from reviews.seen import version_of
+from reviews.pages.brief_page import site_entries, target_entries, unused_of
+from reviews.pages.brief_warnings import brief_warnings
 from reviews.versions import Newer
 from tests import factories
 

@@ -4,7 +4,7 @@ import pytest
 from django.utils import timezone
 
 from criteria.findings import State
-from reviews import checking
+from reviews.deeds import checking
 from reviews.models import Addendum
 from tests.factories import RowFactory, TargetLineFactory
 
@@ -64,7 +64,7 @@ def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
 
 
 def test_an_issued_revision_is_held_to_what_was_asked_then(cast, package):
-    from reviews.issuing import issue
+    from reviews.deeds.issuing import issue
 
     revision = issue(package, cast.student, timezone.now())
     cells = cast.studio.brief.target_lines.get().cells | {"value": "40"}

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews import keeping
+from reviews.deeds import keeping
 from tests.factories import RowFactory, TargetLineFactory
 
 

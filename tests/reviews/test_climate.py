@@ -4,14 +4,19 @@ import pytest
 from django.urls import reverse
 
 from criteria.units import System
-from reviews import briefing, checking, issuing
-from reviews.brief_page import climate_table
-from reviews.brief_warnings import brief_warnings
-from reviews.briefing import bring_in_climate, climate_cells, read_climate_table, write_climate
+from reviews.deeds import briefing, checking, issuing
+from reviews.deeds.briefing import (
+    bring_in_climate,
+    climate_cells,
+    read_climate_table,
+    write_climate,
+)
+from reviews.deeds.rosters import NotClean
+from reviews.deeds.seen import version_of
 from reviews.models import Brief
 from reviews.models.briefs import Frozen
-from reviews.rosters import NotClean
-from reviews.seen import version_of
+from reviews.pages.brief_page import climate_table
+from reviews.pages.brief_warnings import brief_warnings
 from reviews.versions import Newer
 from tests.factories import PENS_DOWN, RevisionFactory, RowFactory, TargetLineFactory
 

@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.units import System
-from reviews.cohort_precedents import cohort_precedents, own_precedents
-from reviews.rehearsing import rehearsal_card
+from reviews.deeds.cohort_precedents import cohort_precedents, own_precedents
+from reviews.pages.rehearsing import rehearsal_card
 from tests.factories import RowFactory, SchemeFactory
 
 

@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews import comparing, jury_keeping
+from reviews.deeds import comparing, jury_keeping
 from reviews.models import Crit, Membership, StoredFinding
 from tests import factories
 from tests.factories import PENS_DOWN

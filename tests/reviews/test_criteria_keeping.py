@@ -5,12 +5,12 @@ from decimal import Decimal
 import pytest
 
 from criteria.catalogue import CHECKS
-from reviews.brief_warnings import criteria_warnings
-from reviews.criteria_keeping import keep_criteria, lines_of, start_from
-from reviews.criteria_sheets import SHEETS
+from reviews.deeds.criteria_keeping import keep_criteria, lines_of, start_from
+from reviews.deeds.criteria_sheets import SHEETS
+from reviews.deeds.seen import version_of
 from reviews.models import Criterion
 from reviews.models.briefs import Frozen
-from reviews.seen import version_of
+from reviews.pages.brief_warnings import criteria_warnings
 from reviews.versions import Newer
 from tests import factories
 

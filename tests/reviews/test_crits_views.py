@@ -5,11 +5,11 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from reviews.criteria_keeping import lines_of, start_from
+from reviews.deeds.criteria_keeping import lines_of, start_from
+from reviews.deeds.running_order import lines_of as order_of
+from reviews.deeds.seating import lines_of as seats_of
+from reviews.deeds.seen import version_of
 from reviews.models import Crit, Scheme, Seat
-from reviews.running_order import lines_of as order_of
-from reviews.seating import lines_of as seats_of
-from reviews.seen import version_of
 from tests import factories
 
 CRIT = {"kind": "interim", "day": "2026-10-22", "pens_down": "2026-10-21T18:00"}

@@ -6,7 +6,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from reviews import keeping
+from reviews.deeds import keeping
 from reviews.models import Change, Row
 from tests import factories
 

@@ -9,10 +9,10 @@ from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from reviews import waiting
 from reviews.access import Viewer
+from reviews.deeds.personal_links import link_for
 from reviews.models import HandInItem, Person
-from reviews.personal_links import link_for
+from reviews.pages import waiting
 from tests import factories
 
 

@@ -8,10 +8,10 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
-from reviews import issuing, keeping
+from reviews.deeds import issuing, keeping
+from reviews.deeds.sheet_keeping import TitleBlock, hang_sheet
 from reviews.models import HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
-from reviews.sheet_keeping import TitleBlock, hang_sheet
 from tests.factories import PENS_DOWN, CritFactory, RowFactory, SheetFileFactory, TargetLineFactory
 
 

@@ -8,8 +8,9 @@ from django.http import Http404
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
-from reviews import access, jury_keeping
-from reviews.jury_keeping import CommentSent, Unfinished
+from reviews import access
+from reviews.deeds import jury_keeping
+from reviews.deeds.jury_keeping import CommentSent, Unfinished
 from reviews.models import Comment, JurySheet, LevelGiven, StepAside
 from reviews.models.briefs import Frozen
 from reviews.places import Place

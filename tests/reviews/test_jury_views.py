@@ -11,9 +11,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
-from reviews import jury_keeping, jury_pages
-from reviews.jury_keeping import CommentSent
+from reviews.deeds import jury_keeping
+from reviews.deeds.jury_keeping import CommentSent
 from reviews.models import Comment, JurySheet, LevelGiven, StepAside
+from reviews.pages import jury_pages
 from reviews.places import Place
 from tests import factories
 

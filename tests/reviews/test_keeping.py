@@ -5,7 +5,7 @@ import uuid
 import pytest
 
 from criteria.errors import Refused
-from reviews import keeping
+from reviews.deeds import keeping
 from reviews.models import Change, Row
 from reviews.versions import Newer
 

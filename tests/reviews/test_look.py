@@ -12,7 +12,8 @@ from django.template.loader import render_to_string
 from django.test import RequestFactory
 
 from criteria.findings import Rule, State
-from reviews.look_specimen import SpecimenForm, specimen_context
+from reviews.models.crits import LEVELS
+from reviews.pages.look_specimen import SpecimenForm, specimen_context
 from reviews.templatetags import look
 
 STATIC = Path(look.__file__).parents[1] / "static" / "reviews"
@@ -158,7 +159,7 @@ def test_legend_shows_all_states_or_those_named() -> None:
     assert draw("{% legend 'short' 'over' %}").count("<li>") == 2
 
 
-@pytest.mark.parametrize(("value", "word"), enumerate(look.LEVEL_WORDS, start=1))
+@pytest.mark.parametrize(("value", "word"), enumerate(LEVELS, start=1))
 def test_a_level_shows_figure_and_word(value: int, word: str) -> None:
     html = draw("{% level value %}", value=value)
     assert f"<span>{value}</span>" in html

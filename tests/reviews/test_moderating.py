@@ -2,10 +2,10 @@
 
 import pytest
 
-from reviews import jury_keeping, moderating
+from reviews.deeds import jury_keeping, moderating
+from reviews.deeds.moderation_table import moderation_table
 from reviews.models import Crit, FormerSheet
 from reviews.models.briefs import Frozen
-from reviews.moderation_table import moderation_table
 from tests import factories
 
 

@@ -11,9 +11,9 @@ from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
 from criteria.scoring.reading import read_levels
-from reviews import jury_keeping
+from reviews.deeds import jury_keeping
+from reviews.deeds.moderation_table import long_csv, moderation_table, wide_csv
 from reviews.models import Comment
-from reviews.moderation_table import long_csv, moderation_table, wide_csv
 from tests import factories
 
 # Weights of the final sheet of practice: 15 10 15 20 10 10 10 10. The levels of E03 by Quill

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews import jury_keeping, moderating
+from reviews.deeds import jury_keeping, moderating
 from reviews.models import Comment, Crit, FormerSheet
 from tests import factories
 

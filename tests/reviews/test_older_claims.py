@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from reviews import checking, keeping
-from reviews.older_claims import older_claims
+from reviews.deeds import checking, keeping
+from reviews.deeds.older_claims import older_claims
 from tests.factories import PENS_DOWN, RowFactory
 
 CLAIM = {"about": "Day room glass", "text": "20 %", "sheet": "02"}

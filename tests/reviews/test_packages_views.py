@@ -8,8 +8,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews import keeping
-from reviews.issuing import issue
+from reviews.deeds import keeping
+from reviews.deeds.issuing import issue
 from reviews.models import HandInItem, Revision
 from tests.factories import RowFactory, SheetFactory
 

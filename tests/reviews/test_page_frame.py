@@ -6,7 +6,7 @@ import pytest
 from django.test import RequestFactory
 
 from reviews.access import Viewer
-from reviews.page_frame import frame, nearest_crit
+from reviews.pages.page_frame import frame, nearest_crit
 from tests import factories
 
 

@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from reviews.plots import FOOT, LEFT, RIGHT, TOP, level_bars, strips
+from reviews.pages.plots import FOOT, LEFT, RIGHT, TOP, level_bars, strips
 
 
 def _parse(drawn):

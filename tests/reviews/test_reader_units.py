@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews import keeping
+from reviews.deeds import keeping
 
 ROOM = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
 PANE = {

@@ -9,8 +9,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews import jury_keeping, moderating
-from reviews.jury_keeping import CommentSent
+from reviews.deeds import jury_keeping, moderating
+from reviews.deeds.jury_keeping import CommentSent
 from reviews.models import Answer, Comment
 from reviews.places import Place
 from tests import factories

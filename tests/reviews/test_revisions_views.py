@@ -5,10 +5,10 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from reviews import keeping
-from reviews.issuing import issue
+from reviews.deeds import keeping
+from reviews.deeds.issuing import issue
+from reviews.deeds.sheet_keeping import TitleBlock, hang_sheet, save_sheet
 from reviews.models import HandInItem
-from reviews.sheet_keeping import TitleBlock, hang_sheet, save_sheet
 from tests.factories import PENS_DOWN, RowFactory, SheetFileFactory
 
 

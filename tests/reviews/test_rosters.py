@@ -5,9 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
-from reviews import rosters
+from reviews.deeds import rosters
+from reviews.deeds.rosters import LastLeader, NotClean, bring_in, read_roster, remove_member
 from reviews.models import Membership, Person, Revision, Scheme
-from reviews.rosters import LastLeader, NotClean, bring_in, read_roster, remove_member
 from tests import factories
 
 PAIR = """name,email,scheme number,scheme name

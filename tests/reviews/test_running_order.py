@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reviews.models import Slot
-from reviews.running_order import (
+from reviews.deeds.running_order import (
     Day,
     concerns,
     draw,
@@ -17,7 +16,8 @@ from reviews.running_order import (
     lay_out,
     lines_of,
 )
-from reviews.seen import version_of
+from reviews.deeds.seen import version_of
+from reviews.models import Slot
 from reviews.versions import Newer
 from tests import factories
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from criteria.schedules.rooms import Room
 from criteria.tables import parse_block, read_block
-from reviews import keeping
+from reviews.deeds import keeping
 from reviews.models import Change, Row
 from tests.factories import RowFactory
 

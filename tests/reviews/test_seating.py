@@ -2,10 +2,10 @@
 
 import pytest
 
+from reviews.deeds.rosters import NotClean
+from reviews.deeds.seating import bring_in_jurors, keep_seats, lines_of, read_jurors, renew_code
+from reviews.deeds.seen import version_of
 from reviews.models.briefs import Frozen
-from reviews.rosters import NotClean
-from reviews.seating import bring_in_jurors, keep_seats, lines_of, read_jurors, renew_code
-from reviews.seen import version_of
 from reviews.versions import Newer
 from tests import factories
 

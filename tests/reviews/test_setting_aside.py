@@ -10,13 +10,14 @@ from django.utils import timezone
 from criteria.claims import ClaimResult
 from criteria.findings import State
 from criteria.units import System
-from reviews import access, checking, issuing
-from reviews.check_page import check_line, summary_of
-from reviews.jury_pages import facts_for, likely_questions
+from reviews import access
+from reviews.deeds import checking, issuing
+from reviews.deeds.setting_aside import AsideAlready, set_aside, take_back
 from reviews.models import SetAside, StoredFinding
-from reviews.rehearsing import rehearsal_card
-from reviews.scheme_table import scheme_table
-from reviews.setting_aside import AsideAlready, set_aside, take_back
+from reviews.pages.check_page import check_line, summary_of
+from reviews.pages.jury_pages import facts_for, likely_questions
+from reviews.pages.rehearsing import rehearsal_card
+from reviews.pages.scheme_table import scheme_table
 from tests.factories import PENS_DOWN, RowFactory, SetAsideFactory, TargetLineFactory
 
 REASON = "The roof glass is not counted."

@@ -7,8 +7,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
+from reviews.deeds.sheet_keeping import TitleBlock, save_sheet
 from reviews.models import HandInItem, Sheet
-from reviews.sheet_keeping import TitleBlock, save_sheet
 from tests.factories import SheetFactory
 
 

@@ -9,10 +9,10 @@ from django.utils import timezone
 
 from reviews import access
 from reviews.access import Viewer
+from reviews.deeds.opening import open_studio, studio_parts
+from reviews.deeds.personal_links import renew_link
+from reviews.deeds.seen import version_of
 from reviews.models import Membership, StoredFinding, Studio
-from reviews.opening import open_studio, studio_parts
-from reviews.personal_links import renew_link
-from reviews.seen import version_of
 from tests import factories
 
 PARTS = {"title": "Low Water", "cohort": "cohort E", "year_line": "", "is_wall_open": True}

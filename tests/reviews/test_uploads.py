@@ -10,7 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image, ImageCms
 
 from criteria.errors import Refused
-from reviews import uploads
+from reviews.deeds import uploads
 from reviews.models import SheetFile
 
 

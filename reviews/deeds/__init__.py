@@ -1,0 +1,1 @@
+"""What people do, each module named for the deed: checks, versions and transactions."""

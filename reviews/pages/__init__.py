@@ -1,0 +1,1 @@
+"""What each page shows, made ready for its template: read, reckoned and put in words."""

@@ -1,0 +1,260 @@
+"""A brief as it is read: targets, site sheet and hand-in list in the reader's units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from criteria import quantities
+from criteria.catalogue import CATALOGUE
+from criteria.columns import Column
+from criteria.errors import Refused
+from criteria.published_sets import SETS, PublishedSet
+from criteria.schedules import BY_SLUG, SITE
+from criteria.targets import RefusedTarget, Target, read_targets
+from criteria.units import System
+from reviews import access
+from reviews.access import Viewer
+from reviews.deeds import briefing
+from reviews.deeds.setting_aside import standing_asides
+from reviews.models import Brief, HandInItem, Studio, TargetLine
+from reviews.models.crits import LEVELS
+from reviews.moments import moment_words
+from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
+
+
+@dataclass(frozen=True)
+class TargetEntry:
+    """One target in force, as it is read.
+
+    figure   the figure with its unit: as typed, or in US units for whoever reads those
+    amiss    what of it can't be read, or that no check answers it
+    """
+
+    pk: int
+    ref: str
+    words: str
+    check: str
+    rooms: str
+    rule: str
+    figure: str
+    asked_by: str
+    note: str
+    amiss: str = ""
+
+
+def target_entries(brief: Brief, system: System) -> list[TargetEntry]:
+    """The targets in force, in the brief's order; the latest addendum to change one holds."""
+    in_force: dict[str, TargetLine] = {}
+    for line in brief.target_lines.select_related("addendum"):
+        in_force[line.cells.get("id", "")] = line
+    return [_entry(line, system) for line in in_force.values()]
+
+
+def _entry(line: TargetLine, system: System) -> TargetEntry:
+    cells = briefing.full_cells(line.cells)
+    amiss, target = "", None
+    try:
+        target = briefing.meaning(cells)
+        if target and target.check is None:
+            amiss = "No check answers it."
+        elif target is None:
+            amiss = "It can't be read."
+    except RefusedTarget as refusal:
+        amiss = f"{refusal.column}: read “{refusal.read}”. Expected {refusal.expected}."
+    return TargetEntry(
+        line.pk,
+        cells["id"],
+        cells["what"] or (target.words if target else ""),
+        target.check.title if target and target.check else "",
+        ", ".join(use.replace("_", " ") for use in target.uses) if target else cells["rooms"],
+        cells["rule"],
+        _figure(cells, target, system),
+        str(line.addendum) if line.addendum else "the brief",
+        cells["note"],
+        amiss,
+    )
+
+
+def _figure(cells: dict[str, str], target: Target | None, system: System) -> str:
+    unit = "" if cells["unit"] in ("yes", "ratio", "no.") else cells["unit"]
+    unit = unit.replace("m2", "m²").replace("m3", "m³")
+    typed = f"{cells['value']} {unit}".strip()
+    if target is None or target.check is None or not target.values:
+        return typed
+    first, upper = target.check.scales[0], target.not_over
+    if system is System.US and cells["rule"] != "all":
+        pairs = zip(target.check.scales, target.values, strict=True)
+        typed = " / ".join(scale.write(value, system) for scale, value in pairs)
+    elif not unit and quantities.is_bare(cells["value"]):
+        typed = f"{typed} {first.unit().symbol}".strip()
+    return typed + (f", not over {first.write(upper, system)}" if upper is not None else "")
+
+
+@dataclass(frozen=True)
+class Unused:
+    """What of a brief and of the catalogue is not used.
+
+    targets   words of the targets that no criterion names as its evidence
+    checks    by topic, the titles of the checks that no target asks for
+    """
+
+    targets: list[str]
+    checks: dict[str, list[str]]
+
+    @property
+    def count(self) -> int:
+        """How many checks no target asks for."""
+        return sum(len(titles) for titles in self.checks.values())
+
+
+def unused_of(studio: Studio) -> Unused:
+    """Which targets feed no criterion of any crit, and which checks no target asks for."""
+    records = studio.brief.target_records()
+    words = {r.get("id", ""): f"{r.get('id', '')} {r.get('what', '')}".strip() for r in records}
+    asked = {t.check.slug for t in read_targets(records).targets if t.check}
+    checks: dict[str, list[str]] = {}
+    for check in CATALOGUE:
+        if check.slug not in asked:
+            checks.setdefault(check.topic, []).append(check.title)
+    crits = studio.crits.prefetch_related("criteria")
+    return Unused([words[ref] for ref in idle_refs(words, crits)], checks)
+
+
+@dataclass(frozen=True)
+class SiteEntry:
+    """One filled cell of the site sheet in force."""
+
+    label: str
+    text: str
+    changed_by: str
+    help: str
+
+
+def site_entries(brief: Brief, system: System) -> list[SiteEntry]:
+    """The filled cells of the site sheet, with the addendum that last changed each."""
+    changed = {head: str(a) for a in brief.addenda.all() for head in a.site_changes}
+    record = brief.site_record()
+    return [
+        SiteEntry(c.label, _cell(c, text, system), changed.get(c.head, ""), c.help)
+        for c in SITE.columns
+        if (text := record.get(c.head, "").strip())
+    ]
+
+
+def _cell(column: Column, text: str, system: System) -> str:
+    """A cell with its unit: as typed, or in US units for whoever reads those."""
+    if column.scale is None:
+        return text
+    try:
+        value = column.read(text)
+    except Refused:
+        return text
+    unit = column.unit(system)
+    if system is System.US:
+        return f"{column.show(value, system)} {unit}".strip()
+    return f"{text} {unit}".strip() if quantities.is_bare(text) else text
+
+
+@dataclass(frozen=True)
+class ClimateTable:
+    """The months that have a figure, and the columns that have one, in a reader's units.
+
+    heads   label, unit, and whether it is a number
+    rows    month, and beside each text whether its column is a number
+    """
+
+    heads: list[tuple[str, str, bool]]
+    rows: list[tuple[str, list[tuple[str, bool]]]]
+
+
+def climate_table(brief: Brief, system: System) -> ClimateTable:
+    """The climate as it is read; no rows where none is given."""
+    columns = [
+        column
+        for column in briefing.CLIMATE_FIGURES
+        if any(record.get(column.head) for record in brief.climate)
+    ]
+    return ClimateTable(
+        [(c.label, c.unit(system), c.is_number) for c in columns],
+        [
+            (
+                record["month"],
+                [(_under_head(c, record.get(c.head, ""), system), c.is_number) for c in columns],
+            )
+            for record in brief.climate
+        ],
+    )
+
+
+def _under_head(column: Column, text: str, system: System) -> str:
+    """A cell in the unit of its head: as typed where it is bare and in that unit."""
+    if column.scale is None or (system is System.METRIC and quantities.is_bare(text)):
+        return text
+    try:
+        return column.show(column.read(text), system)
+    except Refused:
+        return text
+
+
+def hand_in_names(brief: Brief) -> dict[str, list[str]]:
+    """What is to be handed in, by kind: sheets, schedules, the statement."""
+    found: dict[str, list[str]] = {"Sheets": [], "Schedules": [], "Statement": []}
+    for item in brief.hand_in.all():
+        if item.kind == HandInItem.Kind.SHEET:
+            found["Sheets"].append(f"{item.code} {item.title}".strip())
+        elif item.kind == HandInItem.Kind.SCHEDULE:
+            schedule = BY_SLUG.get(item.code)
+            found["Schedules"].append(schedule.title if schedule else item.code)
+        else:
+            found["Statement"].append(f"at most {brief.statement_words} words")
+    return {kind: names for kind, names in found.items() if names}
+
+
+def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]:
+    """Everything that the page of a brief shows."""
+    brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
+    return {
+        "brief": brief,
+        "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
+        "addenda": brief.addenda.prefetch_related("target_lines"),
+        "targets": target_entries(brief, system),
+        "site": site_entries(brief, system),
+        "climate": climate_table(brief, system),
+        "hand_in": hand_in_names(brief),
+        "crits": studio.crits.prefetch_related("criteria"),
+        "level_words": LEVELS,
+        "can_edit": leads and not brief.is_issued,
+        "can_add": leads and brief.is_issued,
+        "warnings": warnings_for(viewer, studio),
+        "unused": unused_of(studio) if leads else None,
+        "asides": standing_asides(studio),
+    }
+
+
+def warnings_for(viewer: Viewer, studio: Studio) -> list[Part]:
+    """The warnings of a brief, for those who write it."""
+    return brief_warnings(studio) if access.can_lead(viewer, studio.pk) else []
+
+
+@dataclass(frozen=True)
+class SetEntry:
+    """A published set that can be added, and how much of it is there already."""
+
+    chosen: PublishedSet
+    lines: list[tuple[str, str, str, str]]
+    there: int
+
+
+def published_sets(brief: Brief, system: System) -> list[SetEntry]:
+    """The published sets to choose from."""
+    refs = {record.get("id") for record in brief.target_records()}
+    return [
+        SetEntry(
+            chosen,
+            [(t.key, t.words, f"{t.rule} {t.figure(system)}", str(t.citation))
+             for t in chosen.targets],
+            sum(target.key in refs for target in chosen.targets),
+        )
+        for chosen in SETS
+    ]  # fmt: skip

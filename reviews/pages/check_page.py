@@ -1,0 +1,356 @@
+"""A check as it stands on a page, in the units of whoever reads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from criteria.catalogue import CHECKS
+from criteria.check_sheet import CheckSheet
+from criteria.claims import ClaimFinding
+from criteria.columns import Schedule
+from criteria.findings import Finding, Measured, State
+from criteria.odd_values import OddValue
+from criteria.questions import question_in
+from criteria.schedules import BY_SLUG
+from criteria.units import System
+from reviews.deeds.older_claims import older_claims
+
+NOTHING = "–"
+
+STATES_SHOWN = (
+    State.MEETS,
+    State.ON_THE_LINE,
+    State.SHORT,
+    State.OVER,
+    State.NO_DATA,
+    State.NOT_ASKED,
+)
+"""What the check of a target can be, in the order in which a summary counts them."""
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One room, row or whole that a check measured."""
+
+    mark: str
+    name: str
+    value: str
+    working: tuple[str, ...]
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CheckLine:
+    """One line of a check sheet; `mark` is the target's reference, or a dash.
+
+    ref, check      the target's reference and the check's slug, either of which may be ""
+    value, target   in the reader's unit, for the scale bar
+    """
+
+    ref: str
+    check: str
+    check_title: str
+    name: str
+    subject: str
+    state: State
+    value_text: str
+    target_text: str
+    margin_text: str
+    limit_text: str
+    value: float | None
+    target: float | None
+    rule: str
+    steps: tuple[str, ...]
+    formula: str
+    meaning: str
+    topic: str
+    source: str
+    asked_by: str
+    limits: str
+    caution: str
+    question: str
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+    subjects: tuple[Subject, ...]
+
+    @property
+    def key(self) -> str:
+        """What its page is found by."""
+        return self.ref or self.check
+
+    @property
+    def mark(self) -> str:
+        """The target's reference, or a dash."""
+        return self.ref or NOTHING
+
+    @property
+    def why_not_asked(self) -> str:
+        """Why a target counts for nothing here: it applies to no row, or it is set aside."""
+        return "; ".join(self.notes) if self.ref and self.state is State.NOT_ASKED else ""
+
+    @property
+    def id(self) -> str:
+        """The id of the line on its page."""
+        return f"check-{self.key}"
+
+    @property
+    def working(self) -> str:
+        """The formula and the steps, in one paragraph; what is missing where there are none."""
+        if self.steps:
+            return "; ".join(self.steps)
+        return f"Still needs {', '.join(self.missing)}" if self.missing else self.formula
+
+
+def check_line(finding: Finding, system: System) -> CheckLine:
+    """Write a finding out for a reader."""
+    check = CHECKS.get(finding.check)
+    target = finding.write_target(system)
+    rule = str(finding.rule)
+    unit = finding.scale.unit(system)
+
+    is_held = bool(finding.ref) and finding.state is not State.NOT_ASKED
+
+    def number(si: float | None) -> float | None:
+        return None if si is None else float(unit.from_si(si))
+
+    return CheckLine(
+        ref=finding.ref,
+        check=finding.check,
+        check_title=check.title if check else "",
+        name=finding.title,
+        subject=_subject(finding),
+        state=finding.state,
+        value_text=finding.write_value(system) or NOTHING,
+        target_text=_target_words(finding, rule, target, system),
+        margin_text=(finding.write_margin(system) if is_held else "") or NOTHING,
+        limit_text=_limit_words(finding, target, system),
+        value=number(finding.value),
+        target=number(finding.parts[0].limit) if is_held else None,
+        rule=rule,
+        steps=tuple(step.write(system) for step in finding.steps),
+        formula=finding.formula,
+        meaning=check.meaning if check else "",
+        topic=check.topic if check else "",
+        source="; ".join(str(citation) for citation in finding.citations),
+        asked_by=finding.asked_by,
+        limits=finding.limits,
+        caution=finding.caution,
+        question=question_in(finding, system),
+        missing=finding.missing,
+        notes=finding.write_notes(system),
+        subjects=tuple(_measured(m, finding, system) for m in finding.worst_first),
+    )
+
+
+def _subject(finding: Finding) -> str:
+    return f"{finding.name} ({finding.subject})" if finding.subject else finding.name
+
+
+def _target_words(finding: Finding, rule: str, target: str, system: System) -> str:
+    if not target:
+        return NOTHING
+    if target == rule:
+        return target
+    over = finding.write_not_over(system)
+    return f"{rule} {target}, not over {over}" if over else f"{rule} {target}"
+
+
+def _limit_words(finding: Finding, target: str, system: System) -> str:
+    """The figure that stands at the end of the scale bar."""
+    return finding.write_not_over(system) if finding.is_beyond else target
+
+
+def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
+    values = [
+        part.scale.number(value, system)
+        for part, value in zip(finding.parts, measured.values, strict=False)
+    ]
+    unit = finding.scale.unit(system).symbol
+    return Subject(
+        mark=measured.subject,
+        name=measured.name or ("" if measured.subject else "The building"),
+        value=measured.shown or (f"{' / '.join(values)} {unit}".strip() if values else NOTHING),
+        working=tuple(step.write(system) for step in measured.steps),
+        missing=measured.missing,
+        notes=tuple(note.write(system) for note in measured.notes),
+    )
+
+
+def check_lines(findings: Iterable[Finding], system: System) -> list[CheckLine]:
+    """Write findings out for a reader."""
+    return [check_line(finding, system) for finding in findings]
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What a check sheet comes to: counts by state, and the three that stand worst."""
+
+    counts: tuple[tuple[State, int], ...]
+    worst: tuple[CheckLine, ...]
+    asked: int
+    odd: int
+    claims: int
+
+    @property
+    def is_all_met(self) -> bool:
+        """Whether every target that applies is met."""
+        return all(state.is_met or state is State.NOT_ASKED for state, _ in self.counts)
+
+
+def summary_of(sheet: CheckSheet, system: System) -> Summary:
+    """Sum a check sheet up."""
+    counts = ((state, sheet.count(state)) for state in STATES_SHOWN)
+    return Summary(
+        counts=tuple((state, n) for state, n in counts if n),
+        worst=tuple(check_lines(worst_first(sheet)[:3], system)),
+        asked=len(sheet.asked),
+        odd=len(sheet.odd),
+        claims=sum(claim.differs for claim in sheet.claims),
+    )
+
+
+def worst_first(sheet: CheckSheet) -> list[Finding]:
+    """Findings that aren't met: the furthest from their targets first, then those without data."""
+    missed = [f for f in sheet.asked if f.state.is_missed]
+    blank = [f for f in sheet.asked if f.state is State.NO_DATA]
+
+    def distance(finding: Finding) -> float:
+        return 0.0 if finding.relative_margin is None else finding.relative_margin
+
+    return sorted(missed, key=distance) + blank
+
+
+@dataclass(frozen=True)
+class ClaimLine:
+    """What a sheet says beside what the schedules give."""
+
+    about: str
+    sheet: str
+    text: str
+    computed_text: str
+    word: str
+    differs: bool
+    why: tuple[str, ...]
+
+
+def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
+    """Write a claim out for a reader."""
+    has_figure = claim.scale is not None and claim.computed is not None
+    return ClaimLine(
+        about=claim.about,
+        sheet=claim.sheet,
+        text=claim.text,
+        computed_text=claim.scale.write(claim.computed, system) if has_figure else "",
+        word=claim.result.word,
+        differs=claim.differs,
+        why=claim.write_why(system),
+    )
+
+
+@dataclass(frozen=True)
+class OddLine:
+    """A cell that is probably not what was meant, and what would mend it."""
+
+    schedule: str
+    mark: str
+    head: str
+    question: str
+    suggestion: str
+
+
+def odd_line(odd: OddValue, system: System) -> OddLine:
+    """Write an odd value out for a reader."""
+    return OddLine(
+        schedule=odd.schedule,
+        mark=odd.mark,
+        head=odd.head,
+        question=odd.write_question(system),
+        suggestion=odd.suggestion,
+    )
+
+
+@dataclass(frozen=True)
+class SheetPage:
+    """A check sheet as it stands on its page.
+
+    asked     one line a target
+    rest      checks that nothing asks for, those with a value
+    silent    titles of the checks that nothing asks for and nothing was typed for
+    """
+
+    summary: Summary
+    asked: tuple[CheckLine, ...]
+    rest: tuple[CheckLine, ...]
+    silent: tuple[str, ...]
+    odd: tuple[OddLine, ...]
+    claims: tuple[ClaimLine, ...]
+
+
+def sheet_page(sheet: CheckSheet, system: System) -> SheetPage:
+    """A check sheet, whole."""
+    rest = [finding for finding in sheet.findings if not finding.ref]
+    measured = [finding for finding in rest if finding.write_value(system)]
+    return SheetPage(
+        summary=summary_of(sheet, system),
+        asked=tuple(check_lines(sheet.asked, system)),
+        rest=tuple(check_lines(measured, system)),
+        silent=tuple(f.title for f in rest if not f.write_value(system)),
+        odd=tuple(odd_line(odd, system) for odd in sheet.odd),
+        claims=tuple(claim_line(claim, system) for claim in sheet.claims),
+    )
+
+
+@dataclass(frozen=True)
+class CheckPage:
+    """One check, whole, and the lines before and after it.
+
+    claims   what sheets say about it
+    older    claims about it that are older than a schedule it reads
+    """
+
+    line: CheckLine
+    claims: tuple[ClaimLine, ...]
+    older: tuple[OddLine, ...]
+    before: CheckLine | None
+    after: CheckLine | None
+    schedules: tuple[Schedule, ...]
+
+
+def _is_about(claim: ClaimFinding, finding: Finding) -> bool:
+    """Whether a claim speaks of what a finding measured: a kitchen's isn't a bunk room's."""
+    names = {measured.name for measured in finding.worst_first}
+    return claim.check == finding.check and (not claim.name or claim.name in names)
+
+
+def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
+    """Return the check of a target's reference, or of a slug that no target asks for."""
+    findings = list(sheet.findings)
+    place = next((n for n, f in enumerate(findings) if key in (f.ref or f.check, f.check)), None)
+    for n, finding in enumerate(findings):
+        if finding.ref == key:
+            place = n
+    if place is None:
+        return None
+    check = CHECKS.get(findings[place].check)
+    around = (place - 1, place + 1)
+    before, after = (
+        check_line(findings[n], system) if 0 <= n < len(findings) else None for n in around
+    )
+    return CheckPage(
+        line=check_line(findings[place], system),
+        claims=tuple(
+            claim_line(claim, system)
+            for claim in sheet.claims
+            if check and _is_about(claim, findings[place])
+        ),
+        older=tuple(
+            odd_line(o, system) for o in older_claims(sheet) if check and o.check == check.slug
+        ),
+        before=before,
+        after=after,
+        schedules=tuple(BY_SLUG[slug] for slug in check.schedules if slug in BY_SLUG)
+        if check
+        else (),
+    )

@@ -1,0 +1,65 @@
+"""One crit as whoever looks may read it: its order, its jurors, its criteria sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+
+from reviews import access
+from reviews.access import Viewer
+from reviews.deeds import running_order
+from reviews.models import Crit, Scheme, Seat
+from reviews.models.crits import LEVELS
+from reviews.moments import moment_words
+
+
+def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
+    """Return what the crit's page shows."""
+    leads = access.can_lead(viewer, crit.studio_id)
+    slots = list(crit.slots.select_related("scheme").prefetch_related("scheme__members"))
+    return {
+        "crit": crit,
+        "slots": slots,
+        "seats": list(crit.seats.all()),
+        "criteria": list(crit.criteria.all()),
+        "others": list(access.crits(viewer).filter(studio=crit.studio_id).exclude(pk=crit.pk)),
+        "results": _own_results(viewer, crit, slots),
+        "level_words": LEVELS,
+        "released_at": moment_words(crit.released_at) if crit.released_at else "",
+        "can_lead": leads,
+        "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
+        "concerns": running_order.concerns(crit) if leads else [],
+    }
+
+
+def _own_results(viewer: Viewer, crit: Crit, slots: list[Any]) -> list[Scheme]:
+    """Schemes of the crit whose results the viewer may open here: not the leader's table."""
+    if not crit.is_released or access.can_lead(viewer, crit.studio_id):
+        return []
+    schemes = [slot.scheme for slot in slots]
+    return [scheme for scheme in schemes if access.can_read_results(viewer, crit, scheme)]
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A juror's personal link, to print and cut."""
+
+    seat: Seat
+    link: str
+    ends_at: datetime
+
+
+def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
+    """One strip for each juror."""
+    return [
+        Strip(
+            seat,
+            request.build_absolute_uri(reverse("enter-jury", kwargs={"code": seat.code})),
+            seat.link_ends_at,
+        )
+        for seat in crit.seats.select_related("crit")
+    ]

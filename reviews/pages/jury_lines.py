@@ -1,0 +1,166 @@
+"""One line of a jury sheet: its levels to tap, what is set, and why a save was refused."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.urls import reverse
+
+from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.deeds.jury_keeping import CommentSent, contents_of, level_of
+from reviews.models import Comment, Criterion, JurySheet, LevelGiven
+from reviews.models.briefs import Frozen
+from reviews.models.crits import LEVELS
+from reviews.versions import Newer
+
+NOT_MINE_SENT = "not-mine"
+"""What a device sends for a criterion that isn't its juror's to judge."""
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A save that was refused: why, what stands, and what was sent."""
+
+    why: str
+    sent: str = ""
+    kept: str = ""
+    kept_at: datetime | None = None
+    is_closed: bool = False
+
+
+def trouble_of(refusal: Newer | Frozen, sent: str) -> Trouble:
+    """Say why a save was refused, beside what stands and what was sent."""
+    if isinstance(refusal, Frozen):
+        return Trouble(str(refusal), sent, is_closed=True)
+    kept = refusal.kept
+    why = "Kept from another device meanwhile. Nothing is changed."
+    if isinstance(kept, JurySheet):
+        return Trouble(why, sent, say_level(kept.impression), kept.impression_kept_at)
+    if isinstance(kept, LevelGiven):
+        return Trouble(why, sent, say_level(level_of(kept)), kept.kept_at)
+    return Trouble(why, sent, say_contents(contents_of(kept)), kept.kept_at)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One level that can be tapped."""
+
+    sent: str
+    figure: int | None
+    word: str
+    descriptor: str
+    is_set: bool
+
+
+@dataclass(frozen=True)
+class Line:
+    """A criterion, or the overall impression, on a jury sheet.
+
+    id       of its element on the page, and the address under which a device queues its saves
+    given    1 to 5, not mine to judge, or None where nothing is set yet
+    """
+
+    id: str
+    name: str
+    action: str
+    version: int
+    given: int | NotJudged | None
+    kept_at: datetime | None
+    choices: list[Choice]
+    criterion: Criterion | None = None
+    trouble: Trouble | None = None
+
+    @property
+    def is_not_mine(self) -> bool:
+        """Whether it was left to others."""
+        return self.given is NOT_MINE
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether nothing may be set here any more."""
+        return bool(self.trouble and self.trouble.is_closed)
+
+    @property
+    def level(self) -> int | None:
+        """The level, where one was given."""
+        return self.given if isinstance(self.given, int) else None
+
+
+def level_id(criterion: Criterion) -> str:
+    """The id of a criterion's line on the page."""
+    return f"level-{criterion.pk}"
+
+
+IMPRESSION_ID = "impression"
+
+
+def impression_line(
+    scheme_id: int, sheet: JurySheet | None, trouble: Trouble | None = None
+) -> Line:
+    """The line of the overall impression."""
+    given = sheet.impression if sheet else None
+    return Line(
+        id=IMPRESSION_ID,
+        name="Overall impression",
+        action=reverse("keep-impression", args=[scheme_id]),
+        version=sheet.impression_version if sheet else 0,
+        given=given,
+        kept_at=sheet.impression_kept_at if sheet else None,
+        choices=[Choice(str(n), n, w, "", given == n) for n, w in enumerate(LEVELS, start=1)],
+        trouble=trouble,
+    )
+
+
+def level_line(
+    scheme_id: int, criterion: Criterion, held: LevelGiven | None, trouble: Trouble | None = None
+) -> Line:
+    """The line of a criterion."""
+    given = level_of(held)
+    choices = [
+        Choice(str(n), n, word, descriptor, given == n)
+        for n, word, descriptor in criterion.descriptors
+    ]
+    choices.append(Choice(NOT_MINE_SENT, None, "Not mine to judge", "", given is NOT_MINE))
+    return Line(
+        id=level_id(criterion),
+        name=str(criterion),
+        action=reverse("keep-level", args=[scheme_id, criterion.pk]),
+        version=held.version if held else 0,
+        given=given,
+        kept_at=held.kept_at if held else None,
+        choices=choices,
+        criterion=criterion,
+        trouble=trouble,
+    )
+
+
+def say_level(given: int | NotJudged | None) -> str:
+    """A level in words: 3 Worked through."""
+    if given is None:
+        return "nothing"
+    return "Not mine to judge" if isinstance(given, NotJudged) else f"{given} {LEVELS[given - 1]}"
+
+
+def say_contents(contents: CommentSent | str) -> str:
+    """A comment in words: Prove, 02·C4: Show the number."""
+    if isinstance(contents, str):
+        return contents
+    where = ", ".join(part for part in (contents.kind, str(contents.place)) if part)
+    return f"{where or 'No kind, no place'}: {contents.words or 'no words'}"
+
+
+@dataclass(frozen=True)
+class CommentLine:
+    """A juror's own comment, with its form while it may change."""
+
+    comment: Comment
+    is_open: bool
+    form: Any = None
+    trouble: Trouble | None = None
+
+    @property
+    def id(self) -> str:
+        """The id of its element on the page."""
+        return f"comment-{self.comment.key}"

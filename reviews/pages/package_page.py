@@ -1,0 +1,161 @@
+"""A package in preparation as it stands on its page: what it holds, comes to and lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import Max, prefetch_related_objects
+from django.utils import timezone
+
+from criteria.check_sheet import CheckSheet
+from criteria.columns import Schedule
+from criteria.schedules import SCHEDULES
+from criteria.units import System
+from reviews.deeds.checking import draft_sheet
+from reviews.deeds.issuing import is_changed_since, lacks, minutes_late, next_crit
+from reviews.deeds.older_claims import older_claims
+from reviews.deeds.typed import shown_cells
+from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet
+from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
+from reviews.pages.schedule_page import Reader
+
+
+@dataclass(frozen=True)
+class ScheduleLine:
+    """One schedule: how many rows, what can't be read, who changed it last."""
+
+    schedule: Schedule
+    rows: int
+    refused: int
+    is_asked: bool
+    last: Change | None
+
+
+@dataclass(frozen=True)
+class PackagePage:
+    """A package, whole.
+
+    issued    its revisions, the latest first
+    is_new    whether something differs from the latest revision, or none is issued yet
+    older     claims older than a schedule that they speak of
+    """
+
+    package: Package
+    letter: str
+    issued: Sequence[Revision]
+    is_new: bool
+    sheets: Sequence[Sheet]
+    schedules: Sequence[ScheduleLine]
+    others: Sequence[ScheduleLine]
+    summary: Summary
+    older: Sequence[OddLine]
+    lacks: Sequence[str]
+    words: int
+    words_asked: int
+    crit: Crit | None
+    late_by: int
+
+    @property
+    def latest(self) -> Revision | None:
+        """The revision issued last."""
+        return self.issued[0] if self.issued else None
+
+    @property
+    def words_over(self) -> int:
+        """How many words the statement has beyond what the brief asks for."""
+        return max(0, self.words - self.words_asked)
+
+
+def package_page(
+    package: Package,
+    system: System,
+    at: datetime | None = None,
+    *,
+    sheet: CheckSheet | None = None,
+) -> PackagePage:
+    """Everything of a package in preparation; its check sheet where it is made already."""
+    moment, sheet = at or timezone.now(), sheet or draft_sheet(package)
+    prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
+    studio = package.scheme.studio
+    brief = studio.brief
+    issued = list(package.scheme.revisions.select_related("issued_by").order_by("-issued_at"))
+    crit = next_crit(studio, moment)
+    lines = _schedule_lines(package, system)
+    return PackagePage(
+        package=package,
+        letter=package.letter,
+        issued=issued,
+        is_new=not issued or is_changed_since(package, issued[0]),
+        sheets=list(package.sheets.all()),
+        schedules=[line for line in lines if line.is_asked or line.rows],
+        others=[line for line in lines if not (line.is_asked or line.rows)],
+        summary=summary_of(sheet, system),
+        older=[odd_line(odd, system) for odd in older_claims(sheet)],
+        lacks=lacks(package),
+        words=len(package.statement.split()),
+        words_asked=brief.statement_words,
+        crit=crit,
+        late_by=minutes_late(crit, moment),
+    )
+
+
+def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
+    newest = (
+        Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
+    ).values("newest")
+    last = {c.schedule: c for c in Change.objects.filter(pk__in=newest).select_related("by")}
+    asked = set(
+        package.scheme.studio.brief.hand_in.filter(kind=HandInItem.Kind.SCHEDULE).values_list(
+            "code", flat=True
+        )
+    )
+    tables = package.records()
+    reader = Reader(tables, system)
+    lines = []
+    for schedule in SCHEDULES:
+        records = tables.get(schedule.slug, [])
+        shown = [shown_cells(schedule, record, system) for record in records]
+        by_label = {column.label: column.head for column in schedule.columns}
+        refused = sum(
+            bool(shown[row].get(by_label.get(label, ""), "").strip())
+            for row, label in reader.refusals(schedule, shown)
+        )
+        lines.append(
+            ScheduleLine(
+                schedule=schedule,
+                rows=len(records),
+                refused=refused,
+                is_asked=schedule.slug in asked,
+                last=last.get(schedule.slug),
+            )
+        )
+    return lines
+
+
+@dataclass(frozen=True)
+class IssuePage:
+    """What whoever is about to issue a package is told first."""
+
+    page: PackagePage
+    odd: Sequence[str]
+    claims: Sequence[str]
+    refused: int
+
+
+def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
+    """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
+    sheet = draft_sheet(package)
+    page = package_page(package, system, at, sheet=sheet)
+    return IssuePage(
+        page=page,
+        odd=[odd.write_question(system) for odd in sheet.odd],
+        claims=[
+            f"{claim.about}: a sheet says “{claim.text}”; the schedules give "
+            f"{claim.write_computed(system)}."
+            for claim in sheet.claims
+            if claim.differs
+        ],
+        refused=sum(line.refused for line in page.schedules),
+    )

@@ -1,0 +1,158 @@
+"""What a scheme's students read after release: leader's words, comments by place, levels."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from reviews import access
+from reviews.deeds.jury_keeping import level_of, revision_shown
+from reviews.models import Answer, Comment, Crit, Criterion, JurySheet, Revision, Scheme, Seat
+from reviews.models.crits import LEVELS
+from reviews.pages.sheet_views import SheetView, sheet_views
+
+_LAST = "~"
+"""Sorts what has no sheet, or no zone, after what has one."""
+
+
+@dataclass
+class CommentRead:
+    """A comment as a student reads it."""
+
+    comment: Comment
+    number: int
+    juror: str
+    form: Any = None
+    trouble: Answer | None = None
+
+    @property
+    def place(self) -> str:
+        """Sheet and zone."""
+        return self.comment.place
+
+    @property
+    def answer(self) -> Answer | None:
+        """The one answer, where there is one."""
+        return getattr(self.comment, "answer", None)
+
+
+@dataclass
+class Group:
+    """The comments on one sheet, zone after zone; without a number, on the scheme as a whole."""
+
+    number: str
+    sheet: SheetView | None
+    comments: list[CommentRead] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class LevelRead:
+    """One juror's level for one criterion: its word and descriptor, no figure worked out of it."""
+
+    juror: str
+    level: int | None
+    word: str
+    descriptor: str
+
+
+@dataclass(frozen=True)
+class CriterionRead:
+    """A criterion with what each juror gave it."""
+
+    criterion: Criterion
+    levels: list[LevelRead]
+
+
+@dataclass(frozen=True)
+class Results:
+    """One scheme's results of one crit."""
+
+    crit: Crit
+    scheme: Scheme
+    revision: Revision | None
+    groups: list[Group]
+    jurors: list[str]
+    criteria: list[CriterionRead]
+
+    @property
+    def comments(self) -> list[CommentRead]:
+        """Every comment, in order of its number."""
+        return [comment for group in self.groups for comment in group.comments]
+
+    @property
+    def unanswered(self) -> int:
+        """How many comments have no answer yet."""
+        return sum(comment.answer is None for comment in self.comments)
+
+
+def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
+    """What students call each juror: by name where the crit says so, else by a letter.
+
+    Letters follow the seats' secret codes, so that no order of names can be read off them.
+    """
+    seats = sorted(set(seats), key=lambda seat: seat.name if crit.names_jurors else seat.code)
+    if crit.names_jurors:
+        return {seat.pk: seat.name for seat in seats}
+    return {seat.pk: f"Juror {chr(ord('A') + n)}" for n, seat in enumerate(seats)}
+
+
+def results_of(crit: Crit, scheme: Scheme) -> Results:
+    """Everything that is released to a scheme's students, and nothing that is held."""
+    sheets = list(
+        access.locked_sheets(crit.pk, scheme.pk)
+        .select_related("seat")
+        .prefetch_related("levels__criterion")
+    )
+    names = names_of(crit, [sheet.seat for sheet in sheets])
+    comments = access.open_comments(crit.pk, scheme.pk).select_related(
+        "jury_sheet", "criterion", "answer__answered_by"
+    )
+    revision = revision_shown(crit, scheme)
+    return Results(
+        crit=crit,
+        scheme=scheme,
+        revision=revision,
+        groups=_grouped(comments, names, sheet_views(revision)),
+        jurors=list(names.values()),
+        criteria=[_criterion_read(c, sheets, names) for c in crit.criteria.all()],
+    )
+
+
+def _grouped(
+    comments: Iterable[Comment], names: dict[int, str], views: list[SheetView]
+) -> list[Group]:
+    by_place = sorted(
+        comments, key=lambda c: (c.sheet_number or _LAST, c.zone or _LAST, c.begun_at, c.pk)
+    )
+    view_of = {view.number: view for view in views}
+    groups: dict[str, Group] = {}
+    for number, comment in enumerate(by_place, start=1):
+        view = view_of.get(comment.sheet_number)
+        group = groups.setdefault(comment.sheet_number, Group(comment.sheet_number, view))
+        read = CommentRead(comment, number, names.get(comment.jury_sheet.seat_id, "Juror"))
+        group.comments.append(read)
+        if view and comment.zone:
+            view.comments.append(
+                {"number": number, "place": comment.place, "href": f"#comment-{number}"}
+            )
+    return list(groups.values())
+
+
+def _criterion_read(
+    criterion: Criterion, sheets: list[JurySheet], names: dict[int, str]
+) -> CriterionRead:
+    held: dict[int, Any] = defaultdict(lambda: None)
+    for sheet in sheets:
+        for given in sheet.levels.all():
+            if given.criterion_id == criterion.pk:
+                held[sheet.seat_id] = level_of(given)
+    levels = []
+    for seat_pk, juror in names.items():
+        level = held[seat_pk]
+        figure = level if isinstance(level, int) else None
+        word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
+        descriptor = getattr(criterion, f"level_{figure}") if figure else ""
+        levels.append(LevelRead(juror, figure, word, descriptor))
+    return CriterionRead(criterion, levels)

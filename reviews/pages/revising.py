@@ -1,0 +1,159 @@
+"""What changed from one letter to the next: rows of schedules, sheets, words, and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from criteria.columns import Schedule
+from criteria.schedules import SCHEDULES
+from criteria.units import System
+from reviews.deeds.checking import issued_sheet
+from reviews.deeds.typed import shown_text
+from reviews.models import Revision
+from reviews.pages.check_page import CheckLine, check_line
+
+Record = Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class CellChange:
+    """One cell of a row that both revisions have."""
+
+    label: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class RowChange:
+    """A row that was added, left out or changed."""
+
+    what: str
+    mark: str
+    cells: tuple[CellChange, ...] = ()
+
+
+@dataclass(frozen=True)
+class ScheduleChange:
+    """The rows of one schedule that changed."""
+
+    schedule: Schedule
+    rows: tuple[RowChange, ...]
+
+
+@dataclass(frozen=True)
+class FindingChange:
+    """A check that moved: from, to."""
+
+    before: CheckLine | None
+    after: CheckLine
+
+
+@dataclass(frozen=True)
+class RevisionTable:
+    """What changed since the letter before."""
+
+    before: Revision
+    schedules: tuple[ScheduleChange, ...]
+    sheets: tuple[str, ...]
+    findings: tuple[FindingChange, ...]
+    is_statement_changed: bool
+    targets: tuple[str, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing changed at all."""
+        return not (self.schedules or self.sheets or self.findings or self.is_statement_changed)
+
+
+def letter_before(revision: Revision) -> Revision | None:
+    """Return the revision issued before this one."""
+    earlier = revision.scheme.revisions.filter(pk__lt=revision.pk)
+    return earlier.order_by("-pk").first()
+
+
+def revision_table(before: Revision, after: Revision, system: System) -> RevisionTable:
+    """Set two revisions of a scheme side by side."""
+    old, new = before.contents, after.contents
+    schedules = []
+    for schedule in SCHEDULES:
+        pair = (each["schedules"].get(schedule.slug, []) for each in (old, new))
+        if rows := _rows_changed(schedule, *pair, system):
+            schedules.append(ScheduleChange(schedule, tuple(rows)))
+    return RevisionTable(
+        before=before,
+        schedules=tuple(schedules),
+        sheets=tuple(_sheets_changed(old["sheets"], new["sheets"])),
+        findings=tuple(_findings_changed(before, after, system)),
+        is_statement_changed=old["statement"] != new["statement"],
+        targets=tuple(_targets_changed(old["targets"], new["targets"])),
+    )
+
+
+def _keyed(schedule: Schedule, records: Sequence[Record]) -> dict[str, Record]:
+    """Rows by their mark, or by their place where they have none or share one."""
+    keyed: dict[str, Record] = {}
+    for place, record in enumerate(records, start=1):
+        mark = record.get(schedule.mark_head, "").strip()
+        keyed[mark if mark and mark not in keyed else f"row {place}"] = record
+    return keyed
+
+
+def _rows_changed(
+    schedule: Schedule, old: Sequence[Record], new: Sequence[Record], system: System
+) -> list[RowChange]:
+    was, now = _keyed(schedule, old), _keyed(schedule, new)
+    changed = []
+    for mark, record in now.items():
+        if mark not in was:
+            changed.append(RowChange("added", mark))
+        elif cells := tuple(_cells_changed(schedule, was[mark], record, system)):
+            changed.append(RowChange("changed", mark, cells))
+    changed += [RowChange("left out", mark) for mark in was if mark not in now]
+    return changed
+
+
+def _cells_changed(
+    schedule: Schedule, old: Record, new: Record, system: System
+) -> Iterable[CellChange]:
+    for column in schedule.columns:
+        before, after = old.get(column.head, ""), new.get(column.head, "")
+        if before != after:
+            shown = (shown_text(column, text, system) for text in (before, after))
+            yield CellChange(column.label, *shown)
+
+
+def _sheets_changed(old: Sequence[Any], new: Sequence[Any]) -> Iterable[str]:
+    was = {sheet["number"]: sheet for sheet in old}
+    now = {sheet["number"]: sheet for sheet in new}
+    for number, sheet in now.items():
+        if number not in was:
+            yield f"{number} {sheet['title']}: added"
+        elif was[number]["sha256"] != sheet["sha256"]:
+            yield f"{number} {sheet['title']}: drawn anew"
+        elif was[number] != sheet:
+            yield f"{number} {sheet['title']}: title block changed"
+    yield from (f"{number} {was[number]['title']}: left out" for number in was if number not in now)
+
+
+def _findings_changed(before: Revision, after: Revision, system: System) -> Iterable[FindingChange]:
+    was = {f.ref: f for f in issued_sheet(before).asked}
+    for finding in issued_sheet(after).asked:
+        line, old = check_line(finding, system), was.get(finding.ref)
+        old_line = check_line(old, system) if old else None
+        moved = old_line is None or (old_line.state, old_line.value_text, old_line.target_text) != (
+            line.state, line.value_text, line.target_text,
+        )  # fmt: skip
+        if moved:
+            yield FindingChange(old_line, line)
+
+
+def _targets_changed(old: Sequence[Record], new: Sequence[Record]) -> Iterable[str]:
+    was = {target.get("id", ""): target for target in old}
+    for target in new:
+        ref = target.get("id", "")
+        if was.get(ref) != target:
+            words = " ".join(filter(None, (target.get(h) for h in ("rule", "value", "unit"))))
+            yield f"{ref} {target.get('what', '')}: {words}, by {target.get('asked_by', '')}"

@@ -1,0 +1,116 @@
+"""An issued revision as it stands on its pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+
+from criteria.columns import Schedule
+from criteria.schedules import CLIMATE, SCHEDULES, SITE
+from criteria.units import System
+from reviews import access
+from reviews.access import Viewer
+from reviews.deeds.typed import shown_cells
+from reviews.models import IssuedSheet, Revision
+from reviews.pages.schedule_page import Head, Line, Reader, heads_of
+
+
+@dataclass(frozen=True)
+class IssuedScheduleLine:
+    """A schedule of a revision and how many rows it has."""
+
+    schedule: Schedule
+    rows: int
+
+
+@dataclass(frozen=True)
+class RevisionPage:
+    """A revision: its sheets, its schedules, and the letters around it that the viewer may see."""
+
+    sheets: Sequence[IssuedSheet]
+    schedules: Sequence[IssuedScheduleLine]
+    letters: Sequence[Revision]
+    is_superseded: bool
+
+
+def revision_page(revision: Revision, viewer: Viewer) -> RevisionPage:
+    """Everything of a revision but what it comes to."""
+    rows = revision.contents["schedules"]
+    letters = list(access.revisions(viewer).filter(scheme=revision.scheme).order_by("pk"))
+    return RevisionPage(
+        sheets=list(revision.sheets.select_related("file")),
+        schedules=[
+            IssuedScheduleLine(schedule, len(rows[schedule.slug]))
+            for schedule in SCHEDULES
+            if rows.get(schedule.slug)
+        ],
+        letters=letters,
+        is_superseded=any(other.pk > revision.pk for other in letters),
+    )
+
+
+@dataclass(frozen=True)
+class IssuedSchedule:
+    """A schedule of a revision, as typed."""
+
+    schedule: Schedule
+    heads: tuple[Head, ...]
+    lines: tuple[Line, ...]
+
+
+def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> IssuedSchedule:
+    """Return a schedule of a revision as it was typed, in a reader's units."""
+    tables: dict[str, Any] = dict(revision.contents["schedules"])
+    if schedule is SITE:
+        tables[SITE.slug] = [revision.contents["site"]]
+    elif schedule is CLIMATE:
+        tables[CLIMATE.slug] = revision.contents.get("climate", [])
+    reader = Reader(tables, system)
+    shown = [shown_cells(schedule, record, system) for record in tables.get(schedule.slug, [])]
+    refusals = reader.refusals(schedule, shown)
+    lines = tuple(
+        Line(
+            schedule=schedule,
+            cells=tuple(
+                reader.cell(c, record[c.head], refusals.get((place, c.label), ""), f"r{place}")
+                for c in schedule.columns
+            ),
+        )
+        for place, record in enumerate(shown)
+    )
+    return IssuedSchedule(schedule, heads_of(schedule, system), lines)
+
+
+@dataclass(frozen=True)
+class SheetView:
+    """One issued sheet, large, with the ones before and after it."""
+
+    sheet: IssuedSheet
+    picture: dict[str, Any]
+    sheets: Sequence[IssuedSheet]
+    before: IssuedSheet | None
+    after: IssuedSheet | None
+
+
+def sheet_view(revision: Revision, sheet: IssuedSheet) -> SheetView:
+    """Return what the page of one issued sheet shows."""
+    sheets = list(revision.sheets.all())
+    place = next(n for n, other in enumerate(sheets) if other.pk == sheet.pk)
+    caption = " ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part)
+    return SheetView(
+        sheet=sheet,
+        picture={
+            "src": reverse("issued-sheet-image", args=[revision.pk, sheet.number, "full"]),
+            "alt": f"Sheet {sheet.number}, {sheet.title}",
+            "width": sheet.file.width,
+            "height": sheet.file.height,
+            "caption": caption,
+            "comments": [],
+        },
+        sheets=sheets,
+        before=sheets[place - 1] if place else None,
+        after=sheets[place + 1] if place + 1 < len(sheets) else None,
+    )

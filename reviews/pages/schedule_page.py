@@ -1,0 +1,343 @@
+"""A schedule as it stands on a page: each cell with what it takes, what it means, what is odd."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.db.models import prefetch_related_objects
+
+from criteria.catalogue import CHECKS
+from criteria.check_sheet import CheckSheet
+from criteria.columns import Column, Kind, Schedule
+from criteria.schedules import BY_SLUG
+from criteria.tables import read_records
+from criteria.units import System
+from reviews.deeds.checking import draft_sheet
+from reviews.deeds.cohort_precedents import PRECEDENTS, Studied, own_precedents
+from reviews.deeds.keeping import last_change
+from reviews.deeds.typed import in_head_unit, shown_cells, shown_text
+from reviews.models import Change, Package, Person, Row
+from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
+
+Record = Mapping[str, str]
+Tables = Mapping[str, Sequence[Record]]
+
+
+@dataclass(frozen=True)
+class Head:
+    """The head of a column: label, unit, and what it takes."""
+
+    column: Column
+    unit: str
+    expected: str
+
+    @property
+    def help_id(self) -> str:
+        """The id of its help, to which each of its cells points."""
+        return f"help-{self.column.head}"
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell.
+
+    text      as it stands under its head
+    unit      the unit of its head
+    beneath   the same in the head's unit, or what a reference leads to
+    refused   why it can't be read, with what would be
+    kept      what stands where a save was refused and differs from what was sent
+    options   the texts it takes, where they are few
+    """
+
+    column: Column
+    name: str
+    id: str
+    help_id: str
+    text: str
+    unit: str = ""
+    beneath: str = ""
+    refused: str = ""
+    kept: str | None = None
+    options: tuple[str, ...] = ()
+    placeholder: str = ""
+
+    @property
+    def is_blank(self) -> bool:
+        """Whether nothing is typed."""
+        return not self.text.strip()
+
+    @property
+    def described_by(self) -> str:
+        """The ids of what describes it."""
+        return f"{self.help_id} {self.id}-note" if self.refused or self.beneath else self.help_id
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A save that met a newer version, or a row that is no longer there.
+
+    row    what stands; None where it was removed
+    by     who changed or removed it
+    """
+
+    row: Row | None
+    by: Person | None = None
+    at: Any = None
+
+
+@dataclass(frozen=True)
+class Line:
+    """A row as it stands on the page."""
+
+    schedule: Schedule
+    cells: tuple[Cell, ...]
+    pk: int | None = None
+    version: int = 0
+    changed_by: Person | None = None
+    changed_at: Any = None
+    odd: tuple[OddLine, ...] = ()
+    trouble: Trouble | None = None
+    key: UUID | None = None
+    """Made for a row that is about to be added, so that adding it twice adds it once."""
+
+    @property
+    def id(self) -> str:
+        """The id of the row on the page."""
+        return f"row-{self.pk}" if self.pk else "row-new"
+
+    @property
+    def called(self) -> str:
+        """What the row is called when it is spoken of."""
+        mark = next((c.text for c in self.cells if c.column.kind is Kind.MARK), "")
+        return mark.strip() or (self.schedule.title if self.schedule.is_single else "this row")
+
+
+@dataclass(frozen=True)
+class SchedulePage:
+    """A schedule of a package in preparation, whole."""
+
+    package: Package
+    schedule: Schedule
+    heads: tuple[Head, ...]
+    lines: tuple[Line, ...]
+    new: Line
+    last: Change | None
+    refused: int
+    checks: tuple[CheckLine, ...]
+    odd: tuple[OddLine, ...] = ()
+    """Odd values of the schedule that stand in no one row."""
+    cohort: tuple[Studied, ...] = ()
+    """Of precedents, how many of the cohort study each."""
+
+    def line(self, pk: int) -> Line:
+        """Return one row's line."""
+        return next(line for line in self.lines if line.pk == pk)
+
+    @property
+    def single(self) -> Line:
+        """The only row of a sheet of one row, or the one about to be added."""
+        return self.lines[0] if self.lines else self.new
+
+    @property
+    def last_line(self) -> Line | None:
+        """The row that changed last."""
+        kept = (line for line in self.lines if line.pk)
+        return max(kept, key=lambda line: line.changed_at, default=None)
+
+
+class Reader:
+    """Reads the rows of a package for one reader, each schedule beside the marks of the others."""
+
+    def __init__(self, tables: Tables, system: System) -> None:
+        self.tables, self.system = tables, system
+
+    @cached_property
+    def names(self) -> dict[str, dict[str, str]]:
+        """The marks of each schedule with what stands beside them: R2 is the day room."""
+        found: dict[str, dict[str, str]] = {}
+        for slug, records in self.tables.items():
+            schedule = BY_SLUG[slug]
+            said = next((c.head for c in schedule.columns if c.kind is Kind.TEXT), "")
+            found[slug] = {
+                mark: record.get(said, "")
+                for record in records
+                if (mark := record.get(schedule.mark_head, "").strip())
+            }
+        return found
+
+    def refusals(self, schedule: Schedule, shown: Iterable[Record]) -> dict[tuple[int, str], str]:
+        """Say why cells can't be read, by row from 0 and label."""
+        marks = {
+            column.refers_to: self.names.get(column.refers_to, {}) for column in schedule.columns
+        }
+        reading = read_records(schedule, shown, self.system, marks=marks)
+        return {
+            (cell.row - 1, cell.column): f"Read “{cell.read}”. Expected {cell.expected}."
+            for cell in reading.refused
+        }
+
+    def cell(self, column: Column, text: str, refused: str, place: str) -> Cell:
+        """Make one cell."""
+        is_named = column.kind is Kind.REFERENCE
+        named = self.names.get(column.refers_to, {}).get(text.strip(), "") if is_named else ""
+        if refused and not text.strip():
+            refused = f"Blank. Expected {column.expected(self.system)}."
+        return Cell(
+            column=column,
+            name=f"cell-{column.head}",
+            id=f"{place}-{column.head}",
+            help_id=f"help-{column.head}",
+            text=text,
+            unit=column.unit(self.system),
+            beneath=named or ("" if refused else in_head_unit(column, text, self.system)),
+            refused=refused,
+            options=self._options(column, text),
+        )
+
+    def _options(self, column: Column, text: str) -> tuple[str, ...]:
+        if column.kind is Kind.WORD:
+            known = column.choices
+        elif column.kind is Kind.YES_NO:
+            known = ("yes", "no")
+        elif column.kind is Kind.REFERENCE:
+            known = tuple(self.names.get(column.refers_to, {}))
+        else:
+            return ()
+        return known if text in known or not text else (*known, text)
+
+
+def schedule_page(package: Package, schedule: Schedule, system: System) -> SchedulePage:
+    """Everything of one schedule in preparation."""
+    prefetch_related_objects([package], "rows__changed_by")
+    checks = draft_sheet(package)
+    own = [row for row in package.rows.all() if row.schedule == schedule.slug]
+    reader = Reader(package.records(), system)
+    lines = _lines(reader, schedule, own, checks)
+    marks = {line.called for line in lines}
+    return SchedulePage(
+        package=package,
+        schedule=schedule,
+        heads=heads_of(schedule, system),
+        lines=lines,
+        new=new_line(reader, schedule, [row.cells for row in own]),
+        last=last_change(package, schedule.slug),
+        refused=sum(bool(c.refused) and not c.is_blank for line in lines for c in line.cells),
+        checks=tuple(
+            check_line(finding, system)
+            for finding in checks.asked
+            if schedule.slug in schedules_read_by(finding.check)
+        ),
+        odd=tuple(
+            odd_line(o, system)
+            for o in checks.odd
+            if o.schedule == schedule.slug and o.mark not in marks and not schedule.is_single
+        ),
+        cohort=tuple(own_precedents(package)) if schedule.slug == PRECEDENTS else (),
+    )  # fmt: skip
+
+
+def schedules_read_by(slug: str) -> tuple[str, ...]:
+    """The schedules that a check reads."""
+    return CHECKS[slug].schedules if slug in CHECKS else ()
+
+
+def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:
+    """The heads of a schedule, in a reader's units."""
+    return tuple(Head(c, c.unit(system), c.expected(system)) for c in schedule.columns)
+
+
+def _lines(
+    reader: Reader, schedule: Schedule, rows: Sequence[Row], checks: CheckSheet
+) -> tuple[Line, ...]:
+    shown = [shown_cells(schedule, row.cells, reader.system) for row in rows]
+    refusals = reader.refusals(schedule, shown)
+    odd = [each for each in checks.odd if each.schedule == schedule.slug]
+    lines = []
+    for place, (row, record) in enumerate(zip(rows, shown, strict=True)):
+        mark = record.get(schedule.mark_head, "").strip()
+        lines.append(
+            Line(
+                schedule=schedule,
+                cells=tuple(
+                    reader.cell(c, record[c.head], refusals.get((place, c.label), ""), f"r{row.pk}")
+                    for c in schedule.columns
+                ),
+                pk=row.pk,
+                version=row.version,
+                changed_by=row.changed_by,
+                changed_at=row.changed_at,
+                odd=tuple(
+                    odd_line(o, reader.system)
+                    for o in odd
+                    if schedule.is_single or (mark and o.mark == mark)
+                ),
+            )
+        )
+    return tuple(lines)
+
+
+def new_line(reader: Reader, schedule: Schedule, there: Sequence[Record]) -> Line:
+    """A row about to be added: its mark suggested, an example in grey in each cell."""
+    suggested = next_mark(schedule, there)
+    cells = []
+    for column in schedule.columns:
+        text = suggested if column.kind is Kind.MARK else ""
+        cell = reader.cell(column, text, "", "new")
+        example = shown_text(column, column.example, reader.system)
+        cells.append(replace(cell, placeholder=example))
+    return Line(schedule=schedule, cells=tuple(cells), key=uuid4())
+
+
+def next_mark(schedule: Schedule, records: Iterable[Record]) -> str:
+    """Suggest the mark of the next row: the schedule's letter and the number after the highest.
+
+    >>> from criteria.schedules.openings import Window
+    >>> next_mark(Window.schedule, [{"mark": "W2"}, {"mark": "W10"}, {"mark": "north"}])
+    'W11'
+    """
+    if not schedule.mark_prefix or not schedule.mark_head:
+        return ""
+    taken = [
+        int(match[1])
+        for record in records
+        if (mark := record.get(schedule.mark_head, "").strip())
+        and (match := re.fullmatch(rf"{schedule.mark_prefix}(\d{{1,6}})\w?", mark))
+    ]
+    return f"{schedule.mark_prefix}{max(taken, default=0) + 1}"
+
+
+def with_trouble(
+    page: SchedulePage, sent: Record, trouble: Trouble, system: System
+) -> SchedulePage:
+    """Return the page with what was sent in its row, and what stands beside it."""
+    schedule, row = page.schedule, trouble.row
+    tables = page.package.records()
+    reader = Reader(tables, system)
+    kept = shown_cells(schedule, row.cells, system) if row else {}
+    shown = shown_cells(schedule, sent, system)
+    refusals = reader.refusals(schedule, [shown])
+    place = f"r{row.pk}" if row else "gone"
+    cells = []
+    for column in schedule.columns:
+        cell = reader.cell(column, shown[column.head], refusals.get((0, column.label), ""), place)
+        differs = row is not None and kept[column.head] != cell.text
+        cells.append(replace(cell, kept=kept[column.head] if differs else None))
+    line = Line(
+        schedule=schedule,
+        cells=tuple(cells),
+        pk=row.pk if row else None,
+        version=row.version if row else 0,
+        changed_by=row.changed_by if row else None,
+        changed_at=row.changed_at if row else None,
+        trouble=trouble,
+        key=None if row else uuid4(),
+    )
+    if row:
+        lines = tuple(line if each.pk == row.pk else each for each in page.lines)
+        return replace(page, lines=lines)
+    return replace(page, lines=(*page.lines, line))

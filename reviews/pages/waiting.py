@@ -1,0 +1,182 @@
+"""What waits for whoever signs in: of each studio they lead, of each scheme they draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews import access
+from reviews.access import Role, Viewer
+from reviews.deeds.issuing import lacks
+from reviews.models import Crit, Package, Scheme, Seat, Studio
+from reviews.moments import day_words, moment_words
+from reviews.pages.page_frame import nearest_crit
+
+
+@dataclass(frozen=True)
+class LedStudio:
+    """A studio that the viewer leads.
+
+    not_issued   schemes that have not issued for the nearest crit
+    not_locked   jurors with sheets of the nearest crit that are not locked, and how many
+    """
+
+    studio: Studio
+    crit: Crit | None
+    next_date: str
+    to_do: list[tuple[str, str]]
+    not_issued: list[Scheme] = field(default_factory=list)
+    not_locked: list[tuple[Seat, int]] = field(default_factory=list)
+    schemes: int = 0
+
+
+@dataclass(frozen=True)
+class OwnScheme:
+    """A scheme of which the viewer is a student."""
+
+    scheme: Scheme
+    state: str
+    pens_down: str
+    lacks: list[str]
+    released: list[Crit]
+    is_brief_out: bool
+
+
+@dataclass(frozen=True)
+class SeenStudio:
+    """A studio that the viewer attends as scribe or examiner, or coordinates."""
+
+    studio: Studio
+    next_date: str
+    crits: list[Crit]
+
+
+def next_date(crit: Crit | None) -> str:
+    """Say the next date of a studio: pens down, then the day of the crit, then its release."""
+    if crit is None:
+        return "No crit is set"
+    if timezone.now() <= crit.pens_down:
+        return f"Pens down {moment_words(crit.pens_down)}"
+    if crit.is_released:
+        return f"{crit} is released"
+    if crit.day >= timezone.localdate():
+        return f"{crit.get_kind_display()} {day_words(crit.day)}"
+    return f"{crit} is not released"
+
+
+def led(viewer: Viewer) -> list[LedStudio]:
+    """Studios the viewer leads, with who has not issued and who has not locked."""
+    studios = access.led_studios(viewer).select_related("brief")
+    studios = studios.prefetch_related(
+        "crits__slots__scheme", "crits__seats__sheets", "crits__seats__steps_aside",
+        "crits__criteria", "schemes__revisions", "memberships",
+    )  # fmt: skip
+    return [_led(studio) for studio in studios]
+
+
+def _led(studio: Studio) -> LedStudio:
+    crit = nearest_crit(studio)
+    schemes = [scheme for scheme in studio.schemes.all() if scheme.withdrawn_at is None]
+    is_open = crit is not None and not crit.is_released
+    return LedStudio(
+        studio,
+        crit,
+        next_date(crit),
+        _to_do(studio, crit, schemes),
+        [s for s in schemes if not _has_issued(s, crit)] if crit and is_open else [],
+        not_locked(crit) if crit and is_open and crit.day <= timezone.localdate() else [],
+        len(schemes),
+    )
+
+
+def _has_issued(scheme: Scheme, crit: Crit) -> bool:
+    return any(revision.crit_id == crit.pk for revision in scheme.revisions.all())
+
+
+def not_locked(crit: Crit) -> list[tuple[Seat, int]]:
+    """Jurors who have sheets to lock yet, and how many; those stepped aside from don't count."""
+    found = []
+    for seat in crit.seats.all():
+        aside = {step.scheme_id for step in seat.steps_aside.all()}
+        seen = {
+            slot.scheme_id
+            for slot in crit.slots.all()
+            if not (seat.room and slot.room and slot.room != seat.room)
+        }
+        locked = {sheet.scheme_id for sheet in seat.sheets.all() if sheet.is_locked}
+        if left := len(seen - aside - locked):
+            found.append((seat, left))
+    return found
+
+
+def _to_do(studio: Studio, crit: Crit | None, schemes: list[Scheme]) -> list[tuple[str, str]]:
+    """What the leader has still to set up, each with the page where it is done."""
+    here = {"studio_id": studio.pk}
+    steps = []
+    if not studio.brief.is_issued:
+        steps.append(("Write and issue the brief", reverse("show-brief", kwargs=here)))
+    if not schemes:
+        steps.append(("Bring in the students", reverse("bring-in-people", kwargs=here)))
+    if crit is None:
+        return [*steps, ("Set the first crit", reverse("open-crit", kwargs=here))]
+    there = {"crit_id": crit.pk}
+    if not crit.is_released:
+        if not crit.criteria.all():
+            steps.append(("Write the criteria sheet", reverse("edit-criteria", kwargs=there)))
+        if not crit.seats.all():
+            steps.append(("Invite the jurors", reverse("edit-jurors", kwargs=there)))
+        if not crit.slots.all() and schemes:
+            steps.append(("Make the running order", reverse("edit-order", kwargs=there)))
+    return steps
+
+
+def own(viewer: Viewer) -> list[OwnScheme]:
+    """The viewer's own schemes, with what each still lacks."""
+    schemes = Scheme.objects.filter(pk__in=viewer.own_scheme_ids)
+    schemes = schemes.select_related("studio__brief").prefetch_related(
+        "revisions", "studio__crits", "members"
+    )
+    return [_own(scheme) for scheme in schemes.order_by("-studio__opened_at", "number")]
+
+
+def _own(scheme: Scheme) -> OwnScheme:
+    crit = nearest_crit(scheme.studio)
+    package = Package.objects.filter(scheme=scheme).select_related("scheme__studio__brief").first()
+    is_ahead = crit is not None and not crit.is_released and scheme.withdrawn_at is None
+    brief_is_out = scheme.studio.brief.is_issued
+    return OwnScheme(
+        scheme,
+        scheme_state(scheme),
+        next_date(crit),
+        lacks(package) if package and is_ahead and brief_is_out else [],
+        [c for c in scheme.studio.crits.all() if c.is_released],
+        brief_is_out,
+    )
+
+
+def scheme_state(scheme: Scheme) -> str:
+    """Say a scheme's state: Withdrawn, Issued rev B, In preparation."""
+    if scheme.withdrawn_at:
+        return "Withdrawn"
+    issued = list(scheme.revisions.all())
+    return f"Issued rev {issued[-1].letter}" if issued else "In preparation"
+
+
+def attended(viewer: Viewer, role: str) -> list[SeenStudio]:
+    """Studios in which the viewer is scribe or examiner."""
+    studios = Studio.objects.filter(pk__in=viewer.studios_as(role)).prefetch_related("crits")
+    return [_seen(studio, released_only=role == Role.EXAMINER) for studio in studios]
+
+
+def coordinated(viewer: Viewer) -> list[SeenStudio]:
+    """Every studio, for a coordinator."""
+    if not viewer.is_coordinator:
+        return []
+    return [_seen(studio) for studio in Studio.objects.prefetch_related("crits")]
+
+
+def _seen(studio: Studio, *, released_only: bool = False) -> SeenStudio:
+    crits = [c for c in studio.crits.all() if c.is_released or not released_only]
+    return SeenStudio(studio, next_date(nearest_crit(studio)), crits)
