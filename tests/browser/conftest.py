@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.conftest import Cast
 
 # Playwright's own event loop makes Django think that tests are asynchronous
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+# a save that met no network is sent again after some seconds, later on a busy machine
+PATIENCE_MS = 20_000
+expect.set_options(timeout=PATIENCE_MS)
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = (
@@ -52,7 +56,7 @@ def page(page: Page) -> Iterator[Page]:
     said: list[str] = []
     page.on("pageerror", lambda error: said.append(str(error)))
     page.on("console", lambda line: said.append(line.text) if line.type == "error" else None)
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(PATIENCE_MS)
     yield page
     expected = ("409", "410", "404", "403")  # refused answers that a test asks for
     assert [line for line in said if not any(code in line for code in expected)] == []

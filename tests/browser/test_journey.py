@@ -29,7 +29,7 @@ def open_as(browser: Browser, live_server):
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(20_000)
         page.on("console", lambda line: said.append(line.text) if line.type == "error" else None)
         return page
 

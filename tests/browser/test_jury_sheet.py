@@ -47,7 +47,7 @@ def tablet(browser: Browser, live_server, sheet: Cast):
         )  # fmt: skip
         opened.append(context)
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(20_000)
         page.goto(f"/j/{sheet.seat.code}/")
         page.goto(f"/jury/{sheet.scheme.pk}/")
         return page

@@ -25,7 +25,7 @@ def rooms(cast: Cast, live_server) -> tuple[str, Row]:
 def cut_page(context: BrowserContext) -> Page:
     """A page whose network is cut, which its console may say."""
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(20_000)
     return page
 
 
