@@ -140,27 +140,27 @@ def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, sai
     assert draft.text == "A hut for thirteen on a ridge."
 
 
-@pytest.mark.parametrize("page", ["text", "site", "hand-in"])
-def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, page):
+@pytest.mark.parametrize("part", ["text", "site", "hand-in"])
+def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, part):
     change = {"text": {"text": "Typed here"}, "site": {"people": "17"},
-              "hand-in": {"sheets": "09 Detail"}}[page]  # fmt: skip
-    sent = _sent(leader.get(f"{url}{page}/")) | change
+              "hand-in": {"sheets": "09 Detail"}}[part]  # fmt: skip
+    sent = _sent(leader.get(f"{url}{part}/")) | change
     draft.text, draft.site = "Kept by the other", {"people": "99"}
     draft.save()
     draft.hand_in.create(kind="sheet", code="55", title="Kept")
-    late = leader.post(f"{url}{page}/", sent)
+    late = leader.post(f"{url}{part}/", sent)
     assert late.status_code == 409
     text = _text(late)
     assert "Somebody kept another version" in text
     assert next(iter(change.values())) in text
-    assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[page] in text
+    assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[part] in text
     again = _sent(late) | change
-    assert leader.post(f"{url}{page}/", again).status_code == 302
+    assert leader.post(f"{url}{part}/", again).status_code == 302
 
 
-@pytest.mark.parametrize("page", ["text", "site", "hand-in", "targets", "targets/paste"])
-def test_an_issued_brief_is_not_offered_for_writing(cast, leader, url, page):
-    answer = leader.get(f"{url}{page}/", follow=True)
+@pytest.mark.parametrize("part", ["text", "site", "hand-in", "targets", "targets/paste"])
+def test_an_issued_brief_is_not_offered_for_writing(cast, leader, url, part):
+    answer = leader.get(f"{url}{part}/", follow=True)
     assert "It changes by addenda." in _text(answer)
 
 

@@ -99,9 +99,9 @@ def test_a_withdrawn_scheme_says_so(cast):
     assert "Withdrawn" in _text(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
 
 
-@pytest.mark.parametrize("page", ["", "people/"])
-def test_queries_do_not_grow_with_schemes(cast, page):
-    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/{page}"
+@pytest.mark.parametrize("ending", ["", "people/"])
+def test_queries_do_not_grow_with_schemes(cast, ending):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/{ending}"
 
     def add(first: int, count: int) -> None:
         for n in range(first, first + count):
