@@ -93,7 +93,7 @@ def _title_block(
     if revision:
         pairs += [("Revision", revision.letter), ("Issued", moment_words(revision.issued_at))]
     elif scheme:
-        pairs.append(("Revision", "In preparation"))
+        pairs.append(("Revision", "Working copy"))
     if crit:
         pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]
     return pairs
