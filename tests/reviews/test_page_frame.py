@@ -68,9 +68,9 @@ def test_the_title_block_says_the_revision_and_who_drew_it(cast):
     }  # fmt: skip
 
 
-def test_the_title_block_says_that_a_package_is_in_preparation(cast):
+def test_the_title_block_calls_what_is_not_issued_a_working_copy(cast):
     pairs = dict(_frame(Viewer(cast.student), scheme=cast.scheme)["title_block"])
-    assert pairs["Revision"] == "In preparation"
+    assert pairs["Revision"] == "Working copy"
 
 
 def test_the_nearest_crit_is_the_next_else_the_last(db):
