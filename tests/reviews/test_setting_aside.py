@@ -188,7 +188,7 @@ def test_taken_back_it_counts_again_and_history_keeps_both(cast, package):
 @pytest.mark.parametrize("whole_studio", [True, False])
 def test_no_two_stand_for_the_same(cast, package, whole_studio):
     first = aside(cast, whole_studio=whole_studio)
-    with pytest.raises(IntegrityError, match="(?i)unique"):
+    with pytest.raises(IntegrityError, match=r"(?i)unique"):
         SetAsideFactory(studio=cast.studio, scheme=first.scheme, by=cast.leader)
 
 
