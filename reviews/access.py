@@ -263,13 +263,6 @@ def can_judge(viewer: Viewer, scheme_id: int) -> bool:
     return seen_slots(seat).filter(scheme_id=scheme_id).exists()
 
 
-def jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
-    """A juror's own; for leaders, those of their studios."""
-    mine = Q(seat=viewer.seat) if viewer.seat else Q(pk__in=[])
-    led = Q(seat__crit__studio_id__in=viewer.studios_as(Role.LEADER))
-    return JurySheet.objects.filter(mine | led)
-
-
 def opened_sheets(own: JurySheet) -> QuerySet[JurySheet]:
     """Other jurors' locked sheets of the same scheme, once a juror's own is locked."""
     if not own.is_locked:

@@ -224,11 +224,6 @@ class Table:
         """Mean level and wide schemes of each criterion, over the sheets that count."""
         return [_criterion_row(criterion, self.rows) for criterion in self.criteria]
 
-    @property
-    def open_sheets(self) -> int:
-        """How many sheets are begun and not locked."""
-        return sum(cell.state == "not locked" for row in self.rows for cell in row.cells)
-
 
 def _criterion_row(criterion: Criterion, rows: tuple[SchemeRow, ...]) -> CriterionRow:
     apart = [spread(row.levels_of(criterion)) for row in rows]

@@ -182,11 +182,6 @@ class TrialForm:
             "below as it was typed, beside the schedule as it is now."
         )
 
-    @property
-    def changes_nothing(self) -> bool:
-        """Whether the trial is the schedule as it stands, assumed places and all."""
-        return self.trial.openings == self.plan.openings
-
 
 def _number(text: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else 0

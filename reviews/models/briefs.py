@@ -34,7 +34,6 @@ class Brief(models.Model):
     issued_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    version = models.PositiveIntegerField(default=0)
 
     def __str__(self) -> str:
         return f"Brief of {self.studio}"
