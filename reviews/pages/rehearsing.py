@@ -46,16 +46,20 @@ def rehearsal_card(package: Package, system: System) -> RehearsalCard:
         if not (known and question.template == KNOWN_TOO)
     ]
     raised = [q for q in questions if q.asked.trigger is not Trigger.ALWAYS]
+    if known:
+        raised.append(LikelyQuestion(_known_too(known), None))
     return RehearsalCard(
-        raised=[*raised, *(LikelyQuestion(_known_too(each), None) for each in known)],
+        raised=raised,
         always=[q for q in questions if q.asked.trigger is Trigger.ALWAYS],
     )
 
 
-def _known_too(studied: Studied) -> Question:
+def _known_too(known: Sequence[Studied]) -> Question:
+    """Ask once of all that is shared: one juror would."""
+    counted = ", ".join(f"{each.building} ({each.count})" for each in known)
     text = (
-        f"{studied.count} of the cohort’s {studied.cohort} schemes study {studied.building}. "
-        "What did you see in it that the others did not?"
+        f"Of the cohort’s {known[0].cohort} schemes several study the same: {counted}. "
+        "What did you see that the others did not?"
     )
     return Question(
         text=text, trigger=Trigger.ALWAYS, topic="Precedent", check="precedents",
