@@ -7,10 +7,10 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from criteria import report
-from criteria.check_sheet import check_sheet
-from criteria.folder import Unreadable, read_folder
-from criteria.questions import likely_questions
+from criteria.asking.questions import likely_questions
+from criteria.check_sheet.sheet import check_sheet
+from criteria.command import report
+from criteria.command.folder import Unreadable, read_folder
 from criteria.units import System
 
 

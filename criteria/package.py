@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-from criteria.columns import Schedule
 from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
@@ -27,7 +26,8 @@ from criteria.schedules.site import Site
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
-from criteria.tables import RefusedCell, read_records
+from criteria.typed.columns import Schedule
+from criteria.typed.tables import RefusedCell, read_records
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -19,6 +19,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("forms", ("forms",)),
     ("pages", ("pages",)),
     ("deeds", ("deeds",)),
+    ("reading", ("reading",)),
     ("access", ("access",)),
     ("models", ("models", "migrations")),
     ("ground", ("apps", "env", "moments", "places", "settings", "surroundings", "versions")),

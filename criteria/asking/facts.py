@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from criteria.check_sheet import CheckSheet
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.heat import Balance, balance
 from criteria.findings import Finding
 from criteria.package import Package

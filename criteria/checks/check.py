@@ -4,10 +4,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from criteria.columns import Schedule
 from criteria.findings import Measured, Rule
 from criteria.package import Package
 from criteria.sources import Citation
+from criteria.typed.columns import Schedule
 from criteria.units import Scale
 
 Measure = Callable[[Package, tuple[str, ...]], Sequence[Measured]]

@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from criteria.checks.check import blank
-from criteria.columns import Schedule
 from criteria.findings import NOT_ALL, Amount, Measured, Step
+from criteria.typed.columns import Schedule
 from criteria.units import Scale
 
 Figure = Callable[[Any], tuple[float, tuple[Step, ...]]]

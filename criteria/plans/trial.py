@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from criteria.columns import Column
 from criteria.errors import Refused
 from criteria.plans.openings import twin_mark
 from criteria.plans.plan import Placed, RoomPlan
 from criteria.schedules.openings import Window
+from criteria.typed.columns import Column
 from criteria.units import LENGTH, System
 
 Record = Mapping[str, str]

@@ -1,6 +1,5 @@
 """Every schedule of a package, in the order in which a student meets them."""
 
-from criteria.columns import Schedule
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
 from criteria.schedules.claims import Claim
@@ -22,6 +21,7 @@ from criteria.schedules.site import Site
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
+from criteria.typed.columns import Schedule
 
 SCHEDULES: tuple[Schedule, ...] = (
     Room.schedule,

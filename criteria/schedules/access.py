@@ -1,7 +1,7 @@
 """Doors, the ramp and the ways out."""
 
-from criteria.columns import count, mark, quantity, reference, schedule, text, word, yes_no
 from criteria.schedules.openings import BEARINGS_DEG
+from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word, yes_no
 from criteria.units import DISTANCE, LENGTH, RATIO, ROOM_LENGTH, U_VALUE
 
 ROLES = ("main exit", "second exit", "other exit", "internal")

@@ -1,6 +1,6 @@
 """Vents and fans: what brings air into each room at night."""
 
-from criteria.columns import count, mark, quantity, reference, schedule, text
+from criteria.typed.columns import count, mark, quantity, reference, schedule, text
 from criteria.units import AIR_FLOW
 
 

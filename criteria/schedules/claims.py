@@ -1,6 +1,6 @@
 """Claims: what a sheet says, to be held against what the schedules give."""
 
-from criteria.columns import schedule, text
+from criteria.typed.columns import schedule, text
 
 
 @schedule(

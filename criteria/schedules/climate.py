@@ -1,7 +1,7 @@
 """Climate: one row a month, given by the studio leader with the site sheet."""
 
-from criteria.columns import quantity, schedule, word, yes_no
 from criteria.schedules.site import MONTHS
+from criteria.typed.columns import quantity, schedule, word, yes_no
 from criteria.units import HOURS, RAIN, SNOW, TEMPERATURE, WIND
 
 

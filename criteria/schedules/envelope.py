@@ -1,6 +1,6 @@
 """Envelope: what walls, roof and floor are made of, layer by layer."""
 
-from criteria.columns import quantity, schedule, text, word
+from criteria.typed.columns import quantity, schedule, text, word
 from criteria.units import AREA, CONDUCTIVITY, LENGTH, RESISTANCE, SHARE
 
 PARTS = ("wall", "roof", "floor")

@@ -1,6 +1,6 @@
 """Finishes: what each room is lined with, and how it stands water, fire and cleaning."""
 
-from criteria.columns import mark, quantity, reference, schedule, text, word, yes_no
+from criteria.typed.columns import mark, quantity, reference, schedule, text, word, yes_no
 from criteria.units import COUNT, LENGTH, RATIO
 
 SURFACES = ("floor", "wall", "ceiling", "worktop")

@@ -1,6 +1,6 @@
 """Water uses: what each person draws, fixture by fixture."""
 
-from criteria.columns import mark, quantity, schedule, text, word
+from criteria.typed.columns import mark, quantity, schedule, text, word
 from criteria.units import LITRES, MINUTES, RATIO, WATER_FLOW
 
 GOES_TO = ("grey", "black", "urine", "nowhere")

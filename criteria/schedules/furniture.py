@@ -1,6 +1,6 @@
 """Furniture: where people sit, eat and sleep, and how it is put away."""
 
-from criteria.columns import count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word
 from criteria.units import LENGTH
 
 KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")

@@ -1,6 +1,6 @@
 """Lamps: what light each room has after dark."""
 
-from criteria.columns import count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word
 from criteria.units import ILLUMINANCE, LUMENS, SHARE
 
 TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab bench")

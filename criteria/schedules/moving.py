@@ -1,6 +1,6 @@
 """Pieces: what the building comes apart into."""
 
-from criteria.columns import count, mark, quantity, schedule, text
+from criteria.typed.columns import count, mark, quantity, schedule, text
 from criteria.units import MASS, ROOM_LENGTH
 
 

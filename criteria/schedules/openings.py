@@ -1,6 +1,6 @@
 """Windows: glass, frame, what opens and where each faces."""
 
-from criteria.columns import count, mark, quantity, reference, schedule, word
+from criteria.typed.columns import count, mark, quantity, reference, schedule, word
 from criteria.units import ANGLE, LENGTH, RESISTANCE, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (

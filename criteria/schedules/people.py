@@ -1,6 +1,6 @@
 """Who is in the building, by day and by night."""
 
-from criteria.columns import count, mark, schedule, text, yes_no
+from criteria.typed.columns import count, mark, schedule, text, yes_no
 
 
 @schedule(

@@ -1,6 +1,6 @@
 """Marks on sheets: what each drawing names, to be held against the schedules."""
 
-from criteria.columns import schedule, text
+from criteria.typed.columns import schedule, text
 
 
 @schedule(

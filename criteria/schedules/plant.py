@@ -1,6 +1,6 @@
 """Heat, cooling and ventilation plant: one row for the whole building."""
 
-from criteria.columns import quantity, schedule, text, yes_no
+from criteria.typed.columns import quantity, schedule, text, yes_no
 from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
 
 

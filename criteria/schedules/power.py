@@ -1,6 +1,6 @@
 """Electricity: what uses it, what makes it and what keeps it."""
 
-from criteria.columns import count, mark, quantity, schedule, text, yes_no
+from criteria.typed.columns import count, mark, quantity, schedule, text, yes_no
 from criteria.units import (
     ANGLE,
     ELECTRIC_POWER,

@@ -1,6 +1,6 @@
 """Buildings studied for a lesson, and what became of them."""
 
-from criteria.columns import mark, schedule, text
+from criteria.typed.columns import mark, schedule, text
 
 FAILURE_WORDS = ("failed", "failure", "collapsed", "closed", "abandoned")
 

@@ -1,6 +1,6 @@
 """Rooms: what each is for, how large and how high."""
 
-from criteria.columns import count, mark, quantity, schedule, text, word, yes_no
+from criteria.typed.columns import count, mark, quantity, schedule, text, word, yes_no
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
 USES = (

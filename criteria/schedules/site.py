@@ -1,7 +1,7 @@
 """The site sheet: place, people, climate and the design figures that every scheme shares."""
 
-from criteria.columns import count, quantity, schedule, text, word
 from criteria.schedules.structure import EXPOSURES, SOILS
+from criteria.typed.columns import count, quantity, schedule, text, word
 from criteria.units import (
     AIR_FLOW,
     AIR_HEAT,

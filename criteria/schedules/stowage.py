@@ -1,6 +1,6 @@
 """Stowage, and furniture that changes use."""
 
-from criteria.columns import count, mark, quantity, schedule, text
+from criteria.typed.columns import count, mark, quantity, schedule, text
 from criteria.units import LENGTH, LITRES, MASS, SECONDS
 
 

@@ -1,6 +1,6 @@
 """Tanks: what each holds and how much of it can be drawn."""
 
-from criteria.columns import mark, quantity, schedule, text, word
+from criteria.typed.columns import mark, quantity, schedule, text, word
 from criteria.units import LITRES, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
-from reviews.deeds.seen import is_change
+from reviews.deeds.record_versions import is_change
 from reviews.models import Crit, Studio
 from reviews.models.briefs import Frozen
 

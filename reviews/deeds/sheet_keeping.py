@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
 
 from criteria.errors import Refused
-from reviews.deeds.keeping import hold
+from reviews.deeds.package_keeping import hold
 from reviews.models import HandInItem, Package, Person, Sheet, SheetFile
+from reviews.reading.sheet_names import TitleBlock
 from reviews.versions import Newer, is_new
-
-
-class TitleBlock(NamedTuple):
-    """What a sheet's title block says, as typed."""
-
-    number: str
-    title: str
-    scale: str = ""
-    drawn_by: str = ""
-    checked_by: str = ""
 
 
 def title_block_of(sheet: Sheet) -> TitleBlock:

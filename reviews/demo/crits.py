@@ -6,15 +6,15 @@ from collections import defaultdict
 from datetime import datetime
 from uuid import NAMESPACE_URL, UUID, uuid5
 
-from reviews.deeds.answering import AnswerSent, answer_comment
-from reviews.deeds.jury_keeping import (
+from reviews.deeds.comment_answering import AnswerSent, answer_comment
+from reviews.deeds.crit_jury_keeping import (
     CommentSent,
     keep_comment,
     keep_impression,
     keep_level,
     lock_sheet,
 )
-from reviews.deeds.moderating import hold_comment, release_crit
+from reviews.deeds.crit_moderating import hold_comment, release_crit
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv

@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from criteria.targets import Target, read_targets
+from criteria.targets.reading import Target, read_targets
 from reviews.demo.tables import Rows, climate_of, read_csv
 
 

@@ -8,7 +8,7 @@ check values themselves are never written, they are computed like anybody's.
 import csv
 from collections.abc import Iterable
 
-from criteria.check_sheet import CheckSheet, check_sheet
+from criteria.check_sheet.sheet import CheckSheet, check_sheet
 from criteria.package import read_package
 from reviews.demo.drafting import Cohort, draft
 from reviews.demo.tables import GENERATED, TABLES, Rows, given, read_csv, typed

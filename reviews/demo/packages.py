@@ -7,10 +7,10 @@ from datetime import datetime
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
-from reviews.deeds.issuing import issue
-from reviews.deeds.keeping import bring_in, keep_statement
-from reviews.deeds.sheet_keeping import TitleBlock, hang_sheet, save_sheet
-from reviews.deeds.uploads import keep_picture
+from reviews.deeds.package_keeping import bring_in, keep_statement
+from reviews.deeds.revision_issuing import issue
+from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
+from reviews.deeds.sheet_uploads import keep_picture
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
@@ -24,6 +24,7 @@ from reviews.demo.scenario import (
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
 from reviews.models import Package, Person, Scheme, Studio
 from reviews.moments import day_words
+from reviews.reading.sheet_names import TitleBlock
 
 Records = dict[str, list[dict[str, str]]]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 from criteria.schedules import SCHEDULES, SITE
-from criteria.targets import TARGETS
-from reviews.deeds import opening, rosters
-from reviews.deeds.criteria_keeping import start_from
+from criteria.targets.reading import TARGETS
+from reviews.deeds import studio_opening, studio_roster
+from reviews.deeds.crit_criteria_keeping import start_from
 from reviews.demo.scenario import (
     ADDENDUM,
     ADDENDUM_AT,
@@ -52,7 +52,7 @@ def open_studio(story: StudioStory, calendar: Calendar) -> Studio:
     """Open a studio with everything up to the issue of its brief and the plan of its crits."""
     by = leader()
     parts = {"title": story.title, "cohort": story.cohort, "year_line": story.year_line}
-    studio = opening.open_studio(by, {**parts, "is_wall_open": True})
+    studio = studio_opening.open_studio(by, {**parts, "is_wall_open": True})
     issued_at = calendar.at(*story.issued)
     Studio.objects.filter(pk=studio.pk).update(opened_at=issued_at - timedelta(days=10))
     _bring_in(studio, story)
@@ -79,7 +79,7 @@ def _bring_in(studio: Studio, story: StudioStory) -> None:
             lines.append(f"{row['name']},{email_of(row['name'])},,,{role}")
         elif row["role"] == "coordinator":
             person(row["name"], is_coordinator=True)
-    rosters.bring_in(studio, "\n".join(lines))
+    studio_roster.bring_in(studio, "\n".join(lines))
 
 
 def _write_brief(brief: Brief, story: StudioStory) -> Brief:

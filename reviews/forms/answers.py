@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from reviews.deeds.answering import AnswerSent, why_not
+from reviews.deeds.comment_answering import AnswerSent, why_not
 from reviews.forms.jury import Saved
 from reviews.forms.places import PlaceField
 from reviews.models import Answer, Comment

@@ -7,13 +7,13 @@ from typing import Any
 
 from django import forms
 
-from criteria.columns import Column
 from criteria.schedules import SCHEDULES, SITE
 from criteria.schedules.site import MONTHS
-from criteria.targets import TARGETS, RefusedTarget
+from criteria.targets.reading import TARGETS, RefusedTarget
+from criteria.typed.columns import Column
 from criteria.units import System
-from reviews.deeds import briefing
-from reviews.deeds.seen import version_of
+from reviews.deeds import brief_writing
+from reviews.deeds.record_versions import version_of
 from reviews.forms.columns import CellField, CellsForm, kept_cell, shown_cell
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
@@ -55,7 +55,7 @@ class HandInForm(SeenForm):
     )  # fmt: skip
     statement = forms.BooleanField(label="A statement", required=False)
 
-    def __init__(self, *args: Any, items: list[briefing.Item], **more: Any) -> None:
+    def __init__(self, *args: Any, items: list[brief_writing.Item], **more: Any) -> None:
         titles = [f"{code} {title}".strip() for kind, code, title in items if kind == Kind.SHEET]
         kept = {
             "schedules": [code for kind, code, _ in items if kind == Kind.SCHEDULE],
@@ -65,7 +65,7 @@ class HandInForm(SeenForm):
         }
         super().__init__(*args, initial=kept, **more)
 
-    def clean_sheets(self) -> list[briefing.Item]:
+    def clean_sheets(self) -> list[brief_writing.Item]:
         items, seen = [], set()
         for number, line in enumerate(self.cleaned_data["sheets"].splitlines(), start=1):
             if not line.strip():
@@ -82,7 +82,7 @@ class HandInForm(SeenForm):
         return items
 
     @property
-    def items(self) -> list[briefing.Item]:
+    def items(self) -> list[brief_writing.Item]:
         """What to ask for."""
         titles = {schedule.slug: schedule.title for schedule in SCHEDULES}
         asked = [(Kind.SCHEDULE, c, titles[c]) for c in self.cleaned_data["schedules"]]
@@ -115,18 +115,18 @@ class ClimateForm(SeenForm):
     @staticmethod
     def _places() -> list[tuple[str, Column, str]]:
         """Month, column and name of each field."""
-        figures = briefing.CLIMATE_FIGURES
+        figures = brief_writing.CLIMATE_FIGURES
         return [(month, c, f"{month}-{c.head}") for month in MONTHS for c in figures]
 
     @property
     def heads(self) -> list[tuple[str, str]]:
         """Label and unit of each figure."""
-        return [(c.label, c.unit(self.system)) for c in briefing.CLIMATE_FIGURES]
+        return [(c.label, c.unit(self.system)) for c in brief_writing.CLIMATE_FIGURES]
 
     @property
     def rows(self) -> list[tuple[str, list[forms.BoundField]]]:
         """The fields of each month."""
-        heads = [column.head for column in briefing.CLIMATE_FIGURES]
+        heads = [column.head for column in brief_writing.CLIMATE_FIGURES]
         return [(month, [self[f"{month}-{head}"] for head in heads]) for month in MONTHS]
 
     @property
@@ -144,7 +144,7 @@ class TargetForm(CellsForm):
     def __init__(
         self, system: System, *args: Any, cells: Mapping[str, str] | None = None, **more: Any
     ) -> None:
-        full = briefing.full_cells(cells or {})
+        full = brief_writing.full_cells(cells or {})
         initial = {"seen": version_of(full)}
         super().__init__(TARGETS, system, *args, cells=full, initial=initial, **more)
 
@@ -152,7 +152,7 @@ class TargetForm(CellsForm):
         cleaned = super().clean() or {}
         if not self.errors:
             try:
-                briefing.meaning(self.typed, self.system)
+                brief_writing.meaning(self.typed, self.system)
             except RefusedTarget as refusal:
                 self.refuse_cell(refusal.column, refusal.read, refusal.expected)
         return cleaned
@@ -165,7 +165,7 @@ class TargetForm(CellsForm):
     @property
     def cells(self) -> dict[str, str]:
         """What to keep."""
-        return briefing.with_own_unit(super().cells, self.system)
+        return brief_writing.with_own_unit(super().cells, self.system)
 
 
 class AddendumForm(SeenForm):
@@ -194,7 +194,7 @@ class AddendumPage:
         self.chosen = set(data.getlist("target")) if data else set()
         self.site_now = {head: brief.site_record().get(head, "") for head in SITE.heads}
         self.words = AddendumForm(
-            data if self.is_sent else None, initial={"number": briefing.next_number(brief)}
+            data if self.is_sent else None, initial={"number": brief_writing.next_number(brief)}
         )
         if data and not self.is_sent:
             self.words.initial["text"] = data.get("text", "")
@@ -266,7 +266,7 @@ class AddendumPage:
 
     def show_newer(self, newer: Newer) -> None:
         """Set the addendum issued meanwhile beside the words typed, which take the next number."""
-        number = briefing.next_number(self.brief)
+        number = brief_writing.next_number(self.brief)
         self.words.show_newer(newer, stands_at=0)
         self.words.data["number"] = number
 
@@ -276,7 +276,8 @@ class AddendumPage:
         return [
             form.cells
             for ref, form in self.targets
-            if briefing.full_cells(self.records.get(ref, {})) != briefing.full_cells(form.cells)
+            if brief_writing.full_cells(self.records.get(ref, {}))
+            != brief_writing.full_cells(form.cells)
         ]
 
     @property

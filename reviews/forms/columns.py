@@ -7,10 +7,10 @@ from typing import Any
 
 from django import forms
 
-from criteria import quantities
-from criteria.columns import Column, Kind, Schedule
 from criteria.errors import Refused
-from criteria.tables import with_head_unit
+from criteria.typed import quantities
+from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.tables import with_head_unit
 from criteria.units import System
 from reviews.forms.fields import SeenForm, says
 

@@ -8,8 +8,7 @@ from typing import Any
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
-from reviews.deeds import crit_planning, criteria_keeping, seating
-from reviews.deeds.criteria_sheets import SHEETS
+from reviews.deeds import crit_criteria_keeping, crit_planning, crit_seating
 from reviews.forms.fields import (
     ChosenField,
     DayField,
@@ -25,6 +24,7 @@ from reviews.forms.fields import (
 from reviews.models import Crit, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
+from reviews.reading.crit_criteria_sheets import SHEETS
 
 MOST_ROWS = 200
 
@@ -115,7 +115,7 @@ class CriterionForm(forms.Form):
     @property
     def line(self) -> dict[str, Any]:
         """What to keep."""
-        return {name: self.cleaned_data[name] for name in criteria_keeping.PARTS}
+        return {name: self.cleaned_data[name] for name in crit_criteria_keeping.PARTS}
 
 
 class CriteriaRows(RowsForm):
@@ -170,7 +170,7 @@ class SeatForm(forms.Form):
     def line(self) -> dict[str, Any]:
         """What to keep."""
         return {"pk": self.cleaned_data["pk"]} | {
-            name: self.cleaned_data[name] for name in seating.PARTS
+            name: self.cleaned_data[name] for name in crit_seating.PARTS
         }
 
 

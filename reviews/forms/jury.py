@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.deeds.jury_keeping import CommentSent
+from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS

@@ -8,9 +8,9 @@ from typing import Any
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
-from reviews.deeds import running_order
-from reviews.deeds.running_order import SLOT_MINUTES, Day, Line, in_order
-from reviews.deeds.seen import version_of
+from reviews.deeds import crit_running_order
+from reviews.deeds.crit_running_order import SLOT_MINUTES, Day, Line, in_order
+from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import MOST_ROWS
 from reviews.forms.fields import HourField, LineField, SeenForm, WholeField, says
 from reviews.models import Crit, Scheme
@@ -152,12 +152,12 @@ class OrderPage:
 
     def __init__(self, crit: Crit, data: Any) -> None:
         self.deed = data.get("deed", "keep") if data else ""
-        now = running_order.lines_of(crit)
-        suggested = running_order.new_lot()
+        now = crit_running_order.lines_of(crit)
+        suggested = crit_running_order.new_lot()
         self.draw = DrawForm(self._data("draw", data), crit=crit, suggested=suggested)
         self.copy = CopyForm(self._data("copy", data), crit=crit)
         proposed, lot = self._proposed(crit, now)
-        schemes = {scheme.pk: scheme for scheme in running_order.schemes_of(crit)}
+        schemes = {scheme.pk: scheme for scheme in crit_running_order.schemes_of(crit)}
         self.order = OrderForm(
             self._data("keep", data), initial={"seen": version_of(now), "lot": lot}
         )
@@ -174,9 +174,9 @@ class OrderPage:
     def _proposed(self, crit: Crit, now: list[Line]) -> tuple[list[Line], int | None]:
         if self.draw.is_bound and self.draw.is_valid():
             lot, spare = self.draw.cleaned_data["seed"], self.draw.cleaned_data["spare_early"]
-            return running_order.drawn_lines(crit, self.draw.plan, lot, spare_early=spare), lot
+            return crit_running_order.drawn_lines(crit, self.draw.plan, lot, spare_early=spare), lot
         if self.copy.is_bound and self.copy.is_valid():
-            return running_order.copied_lines(crit, self.copy.cleaned_data["crit"]), None
+            return crit_running_order.copied_lines(crit, self.copy.cleaned_data["crit"]), None
         return now, crit.drawn_seed
 
     @property

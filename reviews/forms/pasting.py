@@ -9,7 +9,7 @@ from django import forms
 from django.http import HttpRequest
 
 from criteria.units import System
-from reviews.deeds.pasting import Preview
+from reviews.deeds.package_pasting import Preview
 from reviews.models import Change
 from reviews.surroundings import system_of
 

@@ -9,9 +9,9 @@ from uuid import UUID
 
 from django.http import QueryDict
 
-from criteria.columns import Schedule
+from criteria.typed.columns import Schedule
 from criteria.units import System
-from reviews.deeds.typed import Cells, kept_cells
+from reviews.deeds.record_typed import Cells, kept_cells
 
 PREFIX = "cell-"
 

@@ -7,8 +7,8 @@ from typing import Any
 from django import forms
 from django.conf import settings
 
-from reviews.deeds.sheet_keeping import TitleBlock
 from reviews.models import Sheet
+from reviews.reading.sheet_names import TitleBlock
 
 _LONG = "Read %(show_value)s characters. Expected %(limit_value)s at most."
 _BLANK = "Nothing was read. Expected {}."

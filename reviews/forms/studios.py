@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from reviews.deeds.opening import STUDIO_PARTS
+from reviews.deeds.studio_opening import STUDIO_PARTS
 from reviews.forms.fields import LineField, SeenForm
 
 

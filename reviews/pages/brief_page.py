@@ -5,22 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from criteria import quantities
-from criteria.catalogue import CATALOGUE
-from criteria.columns import Column
+from criteria.checks.catalogue import CATALOGUE
 from criteria.errors import Refused
-from criteria.published_sets import SETS, PublishedSet
 from criteria.schedules import BY_SLUG, SITE
-from criteria.targets import RefusedTarget, Target, read_targets
+from criteria.targets.reading import RefusedTarget, Target, read_targets
+from criteria.targets.sets import SETS, PublishedSet
+from criteria.typed import quantities
+from criteria.typed.columns import Column
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds import briefing
-from reviews.deeds.setting_aside import standing_asides
+from reviews.deeds import brief_writing
 from reviews.models import Brief, HandInItem, Studio, TargetLine
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
+from reviews.reading.check_asides import standing_asides
 
 
 @dataclass(frozen=True)
@@ -52,10 +52,10 @@ def target_entries(brief: Brief, system: System) -> list[TargetEntry]:
 
 
 def _entry(line: TargetLine, system: System) -> TargetEntry:
-    cells = briefing.full_cells(line.cells)
+    cells = brief_writing.full_cells(line.cells)
     amiss, target = "", None
     try:
-        target = briefing.meaning(cells)
+        target = brief_writing.meaning(cells)
         if target and target.check is None:
             amiss = "No check answers it."
         elif target is None:
@@ -172,7 +172,7 @@ def climate_table(brief: Brief, system: System) -> ClimateTable:
     """The climate as it is read; no rows where none is given."""
     columns = [
         column
-        for column in briefing.CLIMATE_FIGURES
+        for column in brief_writing.CLIMATE_FIGURES
         if any(record.get(column.head) for record in brief.climate)
     ]
     return ClimateTable(

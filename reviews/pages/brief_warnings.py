@@ -8,9 +8,9 @@ from typing import Any
 
 from criteria.package import Package
 from criteria.schedules import BY_SLUG, CLIMATE, SITE
-from criteria.tables import read_records
-from criteria.target_words import figures_of
-from criteria.targets import Target, read_targets
+from criteria.targets.reading import Target, read_targets
+from criteria.targets.words import figures_of
+from criteria.typed.tables import read_records
 from reviews.models import Brief, Crit, HandInItem, Studio
 
 MOST_CRITERIA = 8

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from criteria.catalogue import CHECKS
-from criteria.check_sheet import CheckSheet
-from criteria.claims import ClaimFinding
-from criteria.columns import Schedule
+from criteria.asking.questions import question_in
+from criteria.check_sheet.claims import ClaimFinding
+from criteria.check_sheet.sheet import CheckSheet
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding, Measured, State
-from criteria.odd_values import OddValue
-from criteria.questions import question_in
+from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
+from criteria.typed.columns import Schedule
 from criteria.units import System
-from reviews.deeds.older_claims import older_claims
+from reviews.reading.package_older_claims import older_claims
 
 NOTHING = "–"
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds import running_order
+from reviews.deeds import crit_running_order
 from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
@@ -32,7 +32,7 @@ def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "released_at": moment_words(crit.released_at) if crit.released_at else "",
         "can_lead": leads,
         "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
-        "concerns": running_order.concerns(crit) if leads else [],
+        "concerns": crit_running_order.concerns(crit) if leads else [],
     }
 
 

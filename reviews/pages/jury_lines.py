@@ -9,10 +9,11 @@ from typing import Any
 from django.urls import reverse
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.deeds.jury_keeping import CommentSent, contents_of, level_of
+from reviews.deeds.crit_jury_keeping import CommentSent, contents_of
 from reviews.models import Comment, Criterion, JurySheet, LevelGiven
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
+from reviews.reading.crit_sheets import level_of
 from reviews.versions import Newer
 
 NOT_MINE_SENT = "not-mine"

@@ -8,14 +8,16 @@ from itertools import groupby
 
 from django.db.models import Count, Q
 
-from criteria.check_sheet import CheckSheet
+from criteria.asking.questions import question_in
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State
-from criteria.questions import question_in
 from criteria.scoring.levels import NotJudged
 from criteria.units import System
 from reviews import access
-from reviews.deeds.checking import issued_sheet
-from reviews.deeds.jury_keeping import is_open_to_words, level_of, not_yet_judged, revision_shown
+from reviews.deeds.crit_jury_keeping import (
+    is_open_to_words,
+    not_yet_judged,
+)
 from reviews.models import Comment, Criterion, JurySheet, Revision, Scheme, Seat, Slot
 from reviews.pages.daylight_pages import Shown, plans_beside
 from reviews.pages.jury_lines import (
@@ -28,6 +30,8 @@ from reviews.pages.jury_lines import (
     level_line,
 )
 from reviews.pages.sheet_views import SheetView, in_time, sheet_views
+from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.reading.package_checking import issued_sheet
 
 MOST_QUESTIONS = 5
 """Most likely questions that a juror is shown."""

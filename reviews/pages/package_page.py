@@ -9,17 +9,17 @@ from datetime import datetime
 from django.db.models import Max, prefetch_related_objects
 from django.utils import timezone
 
-from criteria.check_sheet import CheckSheet
-from criteria.columns import Schedule
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.schedules import SCHEDULES
+from criteria.typed.columns import Schedule
 from criteria.units import System
-from reviews.deeds.checking import draft_sheet
-from reviews.deeds.issuing import is_changed_since, lacks, minutes_late, next_crit
-from reviews.deeds.older_claims import older_claims
-from reviews.deeds.typed import shown_cells
+from reviews.deeds.record_typed import shown_cells
+from reviews.deeds.revision_issuing import is_changed_since, lacks, minutes_late, next_crit
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.schedule_page import Reader
+from reviews.reading.package_checking import draft_sheet
+from reviews.reading.package_older_claims import older_claims
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from django.db.models import Prefetch
 from django.http import HttpRequest
 
 from reviews import access
-from reviews.deeds import personal_links
+from reviews.deeds import person_links
 from reviews.models import Membership, Scheme, Studio
 
 
@@ -47,7 +47,7 @@ def _line(request: HttpRequest, place: Membership) -> PersonLine:
         else "",
         has_password,
         may,
-        personal_links.link_for(request, person) if may and not has_password else "",
+        person_links.link_for(request, person) if may and not has_password else "",
     )
 
 

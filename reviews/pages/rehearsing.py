@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from criteria.questions import Question, Trigger, likely_questions
+from criteria.asking.questions import Question, Trigger, likely_questions
 from criteria.units import System
-from reviews.deeds.checking import draft
-from reviews.deeds.cohort_precedents import Studied, own_precedents, shared
 from reviews.models import Package
 from reviews.pages.check_page import CheckLine, check_line
+from reviews.reading.cohort_precedents import Studied, own_precedents, shared
+from reviews.reading.package_checking import draft
 
 KNOWN_TOO = 82
 """The template that asks about a precedent which others know too."""

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reviews import access
-from reviews.deeds.jury_keeping import level_of, revision_shown
 from reviews.models import Answer, Comment, Crit, Criterion, JurySheet, Revision, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.pages.sheet_views import SheetView, sheet_views
+from reviews.reading.crit_sheets import level_of, revision_shown
 
 _LAST = "~"
 """Sorts what has no sheet, or no zone, after what has one."""

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from criteria.columns import Schedule
 from criteria.schedules import SCHEDULES
+from criteria.typed.columns import Schedule
 from criteria.units import System
-from reviews.deeds.checking import issued_sheet
-from reviews.deeds.typed import shown_text
+from reviews.deeds.record_typed import shown_text
 from reviews.models import Revision
 from reviews.pages.check_page import CheckLine, check_line
+from reviews.reading.package_checking import issued_sheet
 
 Record = Mapping[str, str]
 

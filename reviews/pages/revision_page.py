@@ -8,12 +8,12 @@ from typing import Any
 
 from django.urls import reverse
 
-from criteria.columns import Schedule
 from criteria.schedules import CLIMATE, SCHEDULES, SITE
+from criteria.typed.columns import Schedule
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds.typed import shown_cells
+from reviews.deeds.record_typed import shown_cells
 from reviews.models import IssuedSheet, Revision
 from reviews.pages.schedule_page import Head, Line, Reader, heads_of
 

@@ -11,18 +11,18 @@ from uuid import UUID, uuid4
 
 from django.db.models import prefetch_related_objects
 
-from criteria.catalogue import CHECKS
-from criteria.check_sheet import CheckSheet
-from criteria.columns import Column, Kind, Schedule
+from criteria.check_sheet.sheet import CheckSheet
+from criteria.checks.catalogue import CHECKS
 from criteria.schedules import BY_SLUG
-from criteria.tables import read_records
+from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.tables import read_records
 from criteria.units import System
-from reviews.deeds.checking import draft_sheet
-from reviews.deeds.cohort_precedents import PRECEDENTS, Studied, own_precedents
-from reviews.deeds.keeping import last_change
-from reviews.deeds.typed import in_head_unit, shown_cells, shown_text
+from reviews.deeds.package_keeping import last_change
+from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
+from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
+from reviews.reading.package_checking import draft_sheet
 
 Record = Mapping[str, str]
 Tables = Mapping[str, Sequence[Record]]

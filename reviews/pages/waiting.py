@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from reviews import access
 from reviews.access import Role, Viewer
-from reviews.deeds.issuing import lacks
+from reviews.deeds.revision_issuing import lacks
 from reviews.models import Crit, Package, Scheme, Seat, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.page_frame import nearest_crit

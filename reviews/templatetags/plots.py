@@ -6,8 +6,8 @@ from django import template
 from django.utils.safestring import SafeString
 
 from criteria.scoring.cohorts import Summary
-from reviews.deeds.comparing import Beside, Side
 from reviews.pages.plots import level_bars, strips
+from reviews.reading.cohort_comparing import Beside, Side
 
 register = template.Library()
 

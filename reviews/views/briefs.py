@@ -10,10 +10,10 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from criteria.schedules import CLIMATE
-from criteria.tables import write_csv
+from criteria.typed.tables import write_csv
 from reviews import access
-from reviews.deeds import briefing
-from reviews.deeds.seen import version_of
+from reviews.deeds import brief_writing
+from reviews.deeds.record_versions import version_of
 from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import SeenForm
@@ -62,11 +62,11 @@ def edit_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
-    parts = briefing.text_parts(studio.brief)
+    parts = brief_writing.text_parts(studio.brief)
     form = BriefTextForm(request.POST or None, initial=parts | {"seen": version_of(parts)})
     if request.method == "POST" and form.is_valid():
         try:
-            briefing.write_text(studio.brief, form.parts, form.seen_version)
+            brief_writing.write_text(studio.brief, form.parts, form.seen_version)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         except Frozen as frozen:
@@ -82,11 +82,11 @@ def edit_site(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
-    cells = briefing.site_cells(studio.brief)
+    cells = brief_writing.site_cells(studio.brief)
     form = SiteForm(system_of(request), request.POST or None, cells=cells)
     if request.method == "POST" and form.is_valid():
         try:
-            briefing.write_site(studio.brief, form.cells, form.seen_version)
+            brief_writing.write_site(studio.brief, form.cells, form.seen_version)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         except Frozen as frozen:
@@ -102,11 +102,11 @@ def edit_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
-    cells = briefing.climate_cells(studio.brief)
+    cells = brief_writing.climate_cells(studio.brief)
     form = ClimateForm(system_of(request), request.POST or None, cells=cells)
     if request.method == "POST" and form.is_valid():
         try:
-            briefing.write_climate(studio.brief, form.cells, form.seen_version)
+            brief_writing.write_climate(studio.brief, form.cells, form.seen_version)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         except Frozen as frozen:
@@ -125,10 +125,10 @@ def paste_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
     form = BringInForm(request.POST or None, request.FILES or None)
     preview = None
     if request.method == "POST" and form.is_valid():
-        preview = briefing.read_climate_table(studio.brief, form.cleaned_data["text"])
+        preview = brief_writing.read_climate_table(studio.brief, form.cleaned_data["text"])
         if "keep" in request.POST and preview.is_clean:
             try:
-                briefing.bring_in_climate(studio.brief, form.cleaned_data["text"])
+                brief_writing.bring_in_climate(studio.brief, form.cleaned_data["text"])
             except Frozen as frozen:
                 form.add_error(None, str(frozen))
             else:
@@ -154,11 +154,11 @@ def edit_hand_in(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
-    items = briefing.hand_in_items(studio.brief)
+    items = brief_writing.hand_in_items(studio.brief)
     form = HandInForm(request.POST or None, items=items)
     if request.method == "POST" and form.is_valid():
         try:
-            briefing.ask_for(studio.brief, form.items, form.seen_version)
+            brief_writing.ask_for(studio.brief, form.items, form.seen_version)
         except Newer as newer:
             form.show_newer_rows(newer, version_of(newer.kept), (0, 1, 2))
         except Frozen as frozen:
@@ -173,7 +173,7 @@ def edit_hand_in(request: HttpRequest, studio_id: int) -> HttpResponse:
 def issue_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if request.method == "POST":
-        briefing.issue(studio.brief, request.viewer.person)
+        brief_writing.issue(studio.brief, request.viewer.person)
         messages.success(request, "The brief is issued. Everybody of the studio can read it.")
     if request.method == "POST" or studio.brief.is_issued:
         return redirect("show-brief", studio.pk)
@@ -201,7 +201,7 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
     if page.is_valid():
         words = page.words.cleaned_data
         try:
-            addendum = briefing.add_addendum(
+            addendum = brief_writing.add_addendum(
                 studio.brief, request.viewer.person, words["text"], number=words["number"],
                 targets=page.changed_targets, site=page.changed_site,
             )  # fmt: skip

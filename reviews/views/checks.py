@@ -7,15 +7,16 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from criteria.check_sheet import CheckSheet
+from criteria.check_sheet.sheet import CheckSheet
 from reviews import access
-from reviews.deeds import setting_aside
-from reviews.deeds.checking import draft_sheet
+from reviews.deeds import check_setting_aside
 from reviews.forms.asides import SetAsideForm
 from reviews.models import Package
 from reviews.pages.check_page import CheckPage, one_check, sheet_page
 from reviews.pages.page_frame import frame
 from reviews.pages.rehearsing import rehearsal_card
+from reviews.reading import check_asides
+from reviews.reading.package_checking import draft_sheet
 from reviews.surroundings import system_of
 from reviews.views.packages import package_of
 
@@ -46,7 +47,7 @@ def _show_check(
     context = {
         "package": package,
         "page": page,
-        "asides": setting_aside.asides_of(scheme).filter(key__in=[line.ref, line.check]),
+        "asides": check_asides.asides_of(scheme).filter(key__in=[line.ref, line.check]),
         "can_lead": access.can_lead(request.viewer, scheme.studio_id),
         "form": form or SetAsideForm(line),
         **frame(request, scheme=scheme, page="schemes"),
@@ -63,11 +64,11 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
     form = SetAsideForm(page.line, request.POST)
     if form.is_valid():
         try:
-            setting_aside.set_aside(
+            check_setting_aside.set_aside(
                 scheme, form.key, form.cleaned_data["reason"], request.viewer.person,
                 whole_studio=form.whole_studio,
             )  # fmt: skip
-        except setting_aside.AsideAlready as already:
+        except check_setting_aside.AsideAlready as already:
             form.add_error(None, f"It is {str(already).rstrip('.')}. Take that back first.")
         else:
             messages.success(request, "Set aside. It counts for nothing until it is taken back.")
@@ -79,8 +80,8 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
 def take_check_back(request: HttpRequest, scheme_id: int, aside_id: int) -> HttpResponse:
     scheme = package_of(request, scheme_id, to_edit=False).scheme
     access.require(access.can_lead(request.viewer, scheme.studio_id))
-    aside = get_object_or_404(setting_aside.asides_of(scheme), pk=aside_id)
-    setting_aside.take_back(aside, request.viewer.person)
+    aside = get_object_or_404(check_asides.asides_of(scheme), pk=aside_id)
+    check_setting_aside.take_back(aside, request.viewer.person)
     messages.success(request, "Taken back. It counts again.")
     return redirect("show-check", scheme.pk, aside.key)
 

@@ -7,9 +7,9 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
-from reviews.deeds.comparing import set_beside
 from reviews.forms.compare import CompareForm
 from reviews.pages.page_frame import frame
+from reviews.reading.cohort_comparing import set_beside
 
 
 @require_safe

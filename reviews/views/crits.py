@@ -9,9 +9,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import crit_planning, criteria_keeping, running_order, seating
-from reviews.deeds.criteria_sheets import SHEETS
-from reviews.deeds.seen import version_of
+from reviews.deeds import crit_criteria_keeping, crit_planning, crit_running_order, crit_seating
+from reviews.deeds.record_versions import version_of
 from reviews.forms.bringing import BringInForm
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
 from reviews.forms.fields import SeenForm
@@ -22,6 +21,7 @@ from reviews.models.crits import LEVELS
 from reviews.pages.brief_warnings import criteria_warnings
 from reviews.pages.crit_page import crit_page, strips
 from reviews.pages.page_frame import frame
+from reviews.reading.crit_criteria_sheets import SHEETS
 from reviews.versions import Newer
 from reviews.views.fetching import led_crit, led_studio, require_form
 
@@ -68,7 +68,7 @@ def edit_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_form
 def edit_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
-    now = criteria_keeping.lines_of(crit)
+    now = crit_criteria_keeping.lines_of(crit)
     page = SeenForm(request.POST or None, initial={"seen": version_of(now)})
     placed = [line | {"position": n} for n, line in enumerate(now, start=1)]
     rows = CriteriaFormSet(request.POST or None, initial=placed, prefix="rows")
@@ -78,7 +78,7 @@ def edit_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
             typed = {"warnings": criteria_warnings(rows.lines, refs)}
             return render(request, "crits/_criteria_warnings.html", typed)
         try:
-            criteria_keeping.keep_criteria(crit, rows.lines, page.seen_version)
+            crit_criteria_keeping.keep_criteria(crit, rows.lines, page.seen_version)
         except Newer as newer:
             parts = ("code", "name", "weight", "evidence")
             page.show_newer_rows(newer, version_of(newer.kept), parts)
@@ -105,7 +105,7 @@ def start_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
         messages.error(request, " ".join(form.errors["sheet"]))
         return redirect("edit-criteria", crit.pk)
     try:
-        criteria_keeping.start_from(crit, form.cleaned_data["sheet"])
+        crit_criteria_keeping.start_from(crit, form.cleaned_data["sheet"])
     except Frozen as frozen:
         messages.error(request, str(frozen))
     return redirect("edit-criteria", crit.pk)
@@ -114,14 +114,14 @@ def start_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_form
 def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
-    now = seating.lines_of(crit)
+    now = crit_seating.lines_of(crit)
     page = SeenForm(request.POST or None, initial={"seen": version_of(now)})
     rows = SeatFormSet(request.POST or None, initial=now, prefix="rows")
     if request.method == "POST" and rows.is_valid() and page.is_valid():
         try:
-            seating.keep_seats(crit, rows.lines, page.seen_version)
+            crit_seating.keep_seats(crit, rows.lines, page.seen_version)
         except Newer as newer:
-            page.show_newer_rows(newer, version_of(newer.kept), seating.PARTS)
+            page.show_newer_rows(newer, version_of(newer.kept), crit_seating.PARTS)
         except Frozen as frozen:
             page.add_error(None, str(frozen))
         else:
@@ -137,12 +137,17 @@ def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
     form = BringInForm(request.POST or None, request.FILES or None)
     preview = None
     if request.method == "POST" and form.is_valid():
-        preview = seating.read_jurors(crit, form.cleaned_data["text"])
+        preview = crit_seating.read_jurors(crit, form.cleaned_data["text"])
         if "keep" in request.POST and preview.is_clean:
-            seating.bring_in_jurors(crit, form.cleaned_data["text"])
+            crit_seating.bring_in_jurors(crit, form.cleaned_data["text"])
             messages.success(request, f"{len(preview.records)} lines are in.")
             return redirect("edit-jurors", crit.pk)
-    context = {"crit": crit, "form": form, "preview": preview, "columns": seating.JURORS.columns}
+    context = {
+        "crit": crit,
+        "form": form,
+        "preview": preview,
+        "columns": crit_seating.JURORS.columns,
+    }
     shown = frame(request, crit=crit, page="crits") | context
     return render(request, "crits/bring_in_jurors.html", shown)
 
@@ -158,7 +163,7 @@ def print_links(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_POST
 def renew_code(request: HttpRequest, crit_id: int, seat_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
-    seat = seating.renew_code(get_object_or_404(crit.seats, pk=seat_id))
+    seat = crit_seating.renew_code(get_object_or_404(crit.seats, pk=seat_id))
     messages.success(request, f"{seat} has a new link. The one before has ended.")
     return redirect("print-links", crit.pk)
 
@@ -170,13 +175,13 @@ def edit_order(request: HttpRequest, crit_id: int) -> HttpResponse:
     if page.is_to_keep():
         lot = page.order.cleaned_data["lot"]
         try:
-            running_order.keep_order(crit, page.rows.lines, page.order.seen_version, lot=lot)
+            crit_running_order.keep_order(crit, page.rows.lines, page.order.seen_version, lot=lot)
         except Newer as newer:
             parts = ("position", "room", "starts_at")
             page.order.show_newer_rows(newer, version_of(newer.kept), parts)
         else:
             messages.success(request, "The running order is kept.")
             return redirect("edit-order", crit.pk)
-    context = {"crit": crit, "page": page, "concerns": running_order.concerns(crit)}
+    context = {"crit": crit, "page": page, "concerns": crit_running_order.concerns(crit)}
     shown = frame(request, crit=crit, page="crits") | context
     return render(request, "crits/edit_order.html", shown, status=page.order.status)

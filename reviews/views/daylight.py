@@ -14,9 +14,8 @@ from criteria.errors import Refused
 from criteria.package import Package as Schedules
 from criteria.schedules.openings import Window
 from reviews import access
-from reviews.deeds.adopting import WINDOWS, adopt
-from reviews.deeds.checking import asked_by
-from reviews.deeds.keeping import last_change, undo
+from reviews.deeds.package_keeping import last_change, undo
+from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
 from reviews.models import Change, Package, Revision
 from reviews.pages.daylight_pages import (
@@ -29,6 +28,7 @@ from reviews.pages.daylight_pages import (
 )
 from reviews.pages.page_frame import frame
 from reviews.pages.schedule_page import next_mark
+from reviews.reading.package_checking import asked_by
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 

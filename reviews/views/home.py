@@ -16,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
 from reviews.access import Role
-from reviews.deeds import personal_links
+from reviews.deeds import person_links
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
 from reviews.pages import demo_door, waiting
@@ -100,7 +100,7 @@ def change_password(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_form
 def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
-    person = personal_links.person_of(uidb64)
+    person = person_links.person_of(uidb64)
     if person is None or not default_token_generator.check_token(person, token):
         return render(request, "home/link_ended.html", frame(request), status=410)
     form = NewPasswordForm(person, request.POST or None)

@@ -17,7 +17,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import jury_keeping
+from reviews.deeds import crit_jury_keeping
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -186,7 +186,7 @@ def _keep(
 @require_POST
 def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
     slot = _judged_slot(request, seat, scheme_id)
-    keep = partial(jury_keeping.keep_impression, seat, slot.scheme)
+    keep = partial(crit_jury_keeping.keep_impression, seat, slot.scheme)
     status, trouble = _keep(ImpressionForm(request.POST), keep)
     sheet = seat.sheets.filter(scheme=slot.scheme).first()
     line = jury_lines.impression_line(scheme_id, sheet, trouble)
@@ -198,7 +198,7 @@ def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRes
 def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: int) -> HttpResponse:
     slot = _judged_slot(request, seat, scheme_id)
     criterion = get_object_or_404(seat.crit.criteria, pk=criterion_id)
-    keep = partial(jury_keeping.keep_level, seat, slot.scheme, criterion)
+    keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
     status, trouble = _keep(LevelForm(request.POST), keep)
     held = criterion.levels.filter(jury_sheet__seat=seat, jury_sheet__scheme=slot.scheme).first()
     line = jury_lines.level_line(scheme_id, criterion, held, trouble)
@@ -216,7 +216,9 @@ def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRespon
         return _answer_comment(request, seat, slot, _sent_back(form, trouble), KEPT)
     key, sent = form.cleaned_data["key"], form.sent()
     try:
-        comment = jury_keeping.keep_comment(seat, slot.scheme, key, sent, form.cleaned_data["seen"])
+        comment = crit_jury_keeping.keep_comment(
+            seat, slot.scheme, key, sent, form.cleaned_data["seen"]
+        )
     except (Newer, Frozen) as refusal:
         line = _sent_back(
             form, jury_lines.trouble_of(refusal, jury_lines.say_contents(sent)), refusal
@@ -258,9 +260,9 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
     form = RemoveCommentForm(request.POST)
     seen = form.cleaned_data["seen"] if form.is_valid() else None
     try:
-        left_off = jury_keeping.remove_comment(seat, slot.scheme, key, seen)
+        left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
-        trouble = jury_lines.trouble_of(refusal, jury_keeping.LEFT_OFF)
+        trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
         form = comment_form(comment, seat.crit.criteria.all())
         line = CommentLine(comment, isinstance(refusal, Newer), form, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
@@ -276,8 +278,8 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
 def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
     slot = _judged_slot(request, seat, scheme_id)
     try:
-        jury_keeping.lock_sheet(seat, slot.scheme)
-    except jury_keeping.Unfinished as unfinished:
+        crit_jury_keeping.lock_sheet(seat, slot.scheme)
+    except crit_jury_keeping.Unfinished as unfinished:
         troubles = {
             level_id(criterion): Trouble("Set a level, or leave it as not mine, before locking.")
             for criterion in unfinished.missing
@@ -293,6 +295,6 @@ def step_aside(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse
     form = StepAsideForm(request.POST, auto_id="aside-%s")
     if not form.is_valid():
         return _show_sheet(request, seat, slot, aside=form)
-    jury_keeping.step_aside(seat, slot.scheme, form.cleaned_data["words"])
+    crit_jury_keeping.step_aside(seat, slot.scheme, form.cleaned_data["words"])
     messages.success(request, f"Stepped aside for {slot.scheme}. The leader sees that, no more.")
     return redirect("show-jury")

@@ -11,12 +11,12 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import moderating
-from reviews.deeds.moderation_table import long_csv, moderation_table, wide_csv
+from reviews.deeds import crit_moderating
 from reviews.forms.moderation import ReasonForm, ReleaseForm
 from reviews.models import Comment, Crit
 from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
+from reviews.reading.crit_moderation_table import long_csv, moderation_table, wide_csv
 
 
 def _crit(request: HttpRequest, crit_id: int) -> Crit:
@@ -77,7 +77,7 @@ def reopen_sheet(request: HttpRequest, sheet_id: int) -> HttpResponse:
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
-            moderating.reopen_sheet(sheet, request.user, form.cleaned_data["reason"])
+            crit_moderating.reopen_sheet(sheet, request.user, form.cleaned_data["reason"])
             messages.success(request, f"Open again: {sheet}. What was locked is kept.")
         except Frozen as closed:
             messages.warning(request, str(closed))
@@ -91,7 +91,7 @@ def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     crit = comment.jury_sheet.seat.crit
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        moderating.hold_comment(comment, request.user, form.cleaned_data["reason"])
+        crit_moderating.hold_comment(comment, request.user, form.cleaned_data["reason"])
         messages.success(request, "Held. Students do not read it.")
         return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)
     scheme = comment.jury_sheet.scheme
@@ -101,7 +101,7 @@ def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
 @require_POST
 def let_go_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = _comment(request, comment_id)
-    moderating.let_go_comment(comment)
+    crit_moderating.let_go_comment(comment)
     messages.success(request, "Let go. Students read it once the crit is released.")
     return redirect(
         "moderate-scheme", comment.jury_sheet.seat.crit_id, comment.jury_sheet.scheme_id
@@ -120,11 +120,11 @@ def release_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = _crit(request, crit_id)
     access.require(access.can_lead(request.viewer, crit.studio_id))
     table = moderation_table(crit)
-    lacks = moderating.lacks(table)
+    lacks = crit_moderating.lacks(table)
     form = ReleaseForm(request.POST, lacks=lacks.seen) if request.method == "POST" else None
     if form and form.is_valid():
         try:
-            moderating.release_crit(crit, request.user, form.cleaned_data["words"])
+            crit_moderating.release_crit(crit, request.user, form.cleaned_data["words"])
             messages.success(request, "Released to all students at once.")
         except Frozen as closed:
             messages.warning(request, str(closed))

@@ -10,8 +10,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import keeping
-from reviews.deeds.issuing import is_changed_since, is_next, issue
+from reviews.deeds import package_keeping
+from reviews.deeds.revision_issuing import is_changed_since, is_next, issue
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
 from reviews.models import Package
@@ -68,7 +68,7 @@ def save_statement(request: HttpRequest, scheme_id: int) -> HttpResponse:
         return _show(request, package, form)
     text, seen = form.cleaned_data["statement"], read_save(request.POST).seen
     try:
-        kept = keeping.keep_statement(package, text, seen)
+        kept = package_keeping.keep_statement(package, text, seen)
     except Newer as newer:
         package.statement = newer.kept.statement
         package.statement_version = newer.kept.statement_version

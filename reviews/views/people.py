@@ -9,7 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import personal_links, rosters
+from reviews.deeds import person_links, studio_roster
 from reviews.forms.bringing import BringInForm
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
@@ -25,7 +25,7 @@ def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     context = frame(request, studio=studio, page="schemes") | {
         "lines": lines,
         "links": links_to_print(lines),
-        "link_days": personal_links.DAYS,
+        "link_days": person_links.DAYS,
         "can_lead": access.can_lead(request.viewer, studio.pk),
     }
     page = "print_people_links" if "links" in request.GET else "show_people"
@@ -38,12 +38,12 @@ def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     form = BringInForm(request.POST or None, request.FILES or None)
     preview = None
     if request.method == "POST" and form.is_valid():
-        preview = rosters.read_roster(studio, form.cleaned_data["text"])
+        preview = studio_roster.read_roster(studio, form.cleaned_data["text"])
         if "keep" in request.POST and preview.is_clean:
-            rosters.bring_in(studio, form.cleaned_data["text"])
+            studio_roster.bring_in(studio, form.cleaned_data["text"])
             messages.success(request, f"{len(preview.records)} lines are in.")
             return redirect("show-people", studio.pk)
-    context = {"form": form, "preview": preview, "columns": rosters.ROSTER.columns}
+    context = {"form": form, "preview": preview, "columns": studio_roster.ROSTER.columns}
     shown = frame(request, studio=studio, page="schemes") | context
     return render(request, "people/bring_in_people.html", shown)
 
@@ -56,8 +56,8 @@ def make_link(request: HttpRequest, studio_id: int, membership_id: int) -> HttpR
     access.require(access.can_make_link(request.viewer, membership.person))
     context = {
         "person": membership.person,
-        "link": personal_links.renew_link(request, membership.person),
-        "link_days": personal_links.DAYS,
+        "link": person_links.renew_link(request, membership.person),
+        "link_days": person_links.DAYS,
     }
     shown = frame(request, studio=studio, page="schemes") | context
     return render(request, "people/make_link.html", shown)
@@ -68,8 +68,8 @@ def remove_member(request: HttpRequest, studio_id: int, membership_id: int) -> H
     studio = led_studio(request, studio_id)
     membership = get_object_or_404(studio.memberships.select_related("person"), pk=membership_id)
     try:
-        rosters.remove_member(membership)
-    except rosters.LastLeader as last:
+        studio_roster.remove_member(membership)
+    except studio_roster.LastLeader as last:
         messages.error(request, str(last))
     else:
         role = membership.get_role_display().lower()

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from reviews import access
-from reviews.deeds import answering
+from reviews.deeds import comment_answering
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
@@ -65,7 +65,9 @@ def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     form = AnswerForm(request.POST, comment=comment) if request.method == "POST" else None
     if form and form.is_valid():
         try:
-            answering.answer_comment(comment, request.user, form.sent(), form.cleaned_data["seen"])
+            comment_answering.answer_comment(
+                comment, request.user, form.sent(), form.cleaned_data["seen"]
+            )
         except Newer as newer:
             again = form.again(newer.kept.version)
             return _show(request, crit, scheme, form=again, newer=newer, status=409)

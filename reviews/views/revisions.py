@@ -11,13 +11,13 @@ from django.views.decorators.http import require_safe
 
 from criteria.schedules import BY_SLUG
 from reviews import access
-from reviews.deeds.checking import issued_sheet
-from reviews.deeds.pictures import send_picture
 from reviews.models import IssuedSheet, Revision
 from reviews.pages.check_page import sheet_page
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
 from reviews.pages.revision_page import issued_schedule, revision_page, sheet_view
+from reviews.reading.package_checking import issued_sheet
+from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
 from reviews.views.checks import page_of_check
 

@@ -10,13 +10,13 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from criteria.columns import Schedule
 from criteria.errors import Refused
 from criteria.schedules import SCHEDULES
-from criteria.tables import write_csv
+from criteria.typed.columns import Schedule
+from criteria.typed.tables import write_csv
 from reviews import access
-from reviews.deeds import keeping
-from reviews.deeds.pasting import Preview, preview
+from reviews.deeds import package_keeping
+from reviews.deeds.package_pasting import Preview, preview
 from reviews.forms.pasting import PasteForm
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
@@ -92,7 +92,7 @@ def _trouble(package: Package, schedule: Schedule, row_id: int | None, newer: Ne
     """Say who changed or removed what a save met."""
     if newer.kept is not None:
         return Trouble(newer.kept, newer.kept.changed_by, newer.kept.changed_at)
-    removed = keeping.removal_of(package, schedule.slug, row_id or 0)
+    removed = package_keeping.removal_of(package, schedule.slug, row_id or 0)
     return Trouble(None, removed.by if removed else None, removed.at if removed else None)
 
 
@@ -107,7 +107,7 @@ def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package, schedule = package_of(request, scheme_id), _schedule(slug)
     sent = read_cells(schedule, request.POST, {}, system_of(request))
     try:
-        row = keeping.add_row(
+        row = package_keeping.add_row(
             package, slug, sent, request.viewer.person, key=read_save(request.POST).key
         )
     except Refused as refused:
@@ -128,7 +128,7 @@ def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> Ht
     row, save = _row(package, schedule, row_id), read_save(request.POST)
     sent = read_cells(schedule, request.POST, row.cells if row else {}, system_of(request))
     try:
-        row = keeping.save_row(
+        row = package_keeping.save_row(
             package, row_id, sent, save.seen, request.viewer.person, key=save.key
         )
     except Newer as newer:
@@ -147,7 +147,9 @@ def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> 
     _row(package, schedule, row_id)
     status = 200
     try:
-        keeping.remove_row(package, row_id, read_save(request.POST).seen, request.viewer.person)
+        package_keeping.remove_row(
+            package, row_id, read_save(request.POST).seen, request.viewer.person
+        )
     except Newer as newer:
         status = REFUSED
         by = newer.kept.changed_by
@@ -162,7 +164,7 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
     change_id = int(number) if number.isascii() and number.isdigit() else 0
     status = 200
     try:
-        change = keeping.undo(package, slug, change_id, request.viewer.person)
+        change = package_keeping.undo(package, slug, change_id, request.viewer.person)
         messages.success(request, f"Undone: {change.what}.")
     except (Newer, Change.DoesNotExist):
         status = REFUSED
@@ -189,7 +191,7 @@ def _bring_in(
     request: HttpRequest, package: Package, schedule: Schedule, form: PasteForm, shown: Preview
 ) -> HttpResponse:
     try:
-        change = keeping.bring_in(
+        change = package_keeping.bring_in(
             package, schedule.slug, shown.records, request.viewer.person,
             is_replacing=form.is_replacing, seen=form.said_seen, key=form.said_key,
         )  # fmt: skip

@@ -11,15 +11,15 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from criteria.errors import Refused
-from reviews.deeds.pictures import send_picture
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
 from reviews.deeds.sheet_keeping import remove_sheet as take_down
-from reviews.deeds.sheet_names import said_by_name
-from reviews.deeds.uploads import keep_picture
+from reviews.deeds.sheet_uploads import keep_picture
 from reviews.forms.rows import read_save
 from reviews.forms.sheets import HangForm, SheetForm, form_of
 from reviews.models import Package, Sheet
 from reviews.pages.page_frame import frame
+from reviews.reading.sheet_names import said_by_name
+from reviews.reading.sheet_pictures import send_picture
 from reviews.versions import Newer
 from reviews.views.packages import package_of
 

@@ -8,13 +8,13 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
-from reviews.deeds.cohort_precedents import cohort_precedents
-from reviews.deeds.opening import change_studio, studio_parts
-from reviews.deeds.opening import open_studio as opened
-from reviews.deeds.seen import version_of
+from reviews.deeds.record_versions import version_of
+from reviews.deeds.studio_opening import change_studio, studio_parts
+from reviews.deeds.studio_opening import open_studio as opened
 from reviews.forms.studios import StudioForm
 from reviews.pages.page_frame import frame
 from reviews.pages.scheme_table import scheme_table
+from reviews.reading.cohort_precedents import cohort_precedents
 from reviews.versions import Newer
 from reviews.views.fetching import led_studio, require_form, seen_studio
 

@@ -8,12 +8,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from criteria.published_sets import SETS
-from criteria.tables import write_csv
-from criteria.targets import TARGETS
+from criteria.targets.reading import TARGETS
+from criteria.targets.sets import SETS
+from criteria.typed.tables import write_csv
 from reviews import access
-from reviews.deeds import briefing
-from reviews.deeds.seen import version_of
+from reviews.deeds import brief_writing
+from reviews.deeds.record_versions import version_of
 from reviews.forms.briefs import TargetForm
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import says
@@ -69,8 +69,8 @@ def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
         new = TargetForm(system, request.POST, prefix="new")
         if new.is_valid():
             try:
-                briefing.add_target(studio.brief, new.cells)
-            except briefing.KnownRef as known:
+                brief_writing.add_target(studio.brief, new.cells)
+            except brief_writing.KnownRef as known:
                 new.add_error("id", says(str(known), KNOWN))
             except Frozen:
                 new.add_error(None, FROZEN)
@@ -92,10 +92,10 @@ def save_target(request: HttpRequest, studio_id: int, line_id: int) -> HttpRespo
     form = TargetForm(system_of(request), request.POST, cells=line.cells)
     if form.is_valid():
         try:
-            briefing.change_target(line, form.cells, form.seen_version)
+            brief_writing.change_target(line, form.cells, form.seen_version)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
-        except briefing.KnownRef as known:
+        except brief_writing.KnownRef as known:
             form.add_error("id", says(str(known), KNOWN))
         except Frozen:
             form.add_error(None, FROZEN)
@@ -109,7 +109,7 @@ def remove_target(request: HttpRequest, studio_id: int, line_id: int) -> HttpRes
     studio = led_studio(request, studio_id)
     line = _line(studio, line_id)
     try:
-        briefing.remove_target(line)
+        brief_writing.remove_target(line)
     except Frozen:
         return frozen_brief(request, studio)
     messages.success(request, f"{line} is taken out.")
@@ -124,10 +124,10 @@ def paste_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
     form = BringInForm(request.POST or None, request.FILES or None)
     preview = None
     if request.method == "POST" and form.is_valid():
-        preview = briefing.read_targets_table(studio.brief, form.cleaned_data["text"])
+        preview = brief_writing.read_targets_table(studio.brief, form.cleaned_data["text"])
         if "keep" in request.POST and preview.is_clean:
             try:
-                briefing.bring_in_targets(studio.brief, form.cleaned_data["text"])
+                brief_writing.bring_in_targets(studio.brief, form.cleaned_data["text"])
             except Frozen:
                 form.add_error(None, FROZEN)
             else:
@@ -147,7 +147,7 @@ def add_published_set(request: HttpRequest, studio_id: int) -> HttpResponse:
         messages.error(request, says(request.POST.get("set"), f"one of {', '.join(sets)}"))
         return redirect("edit-targets", studio.pk)
     try:
-        count = briefing.add_set(studio.brief, chosen, system_of(request))
+        count = brief_writing.add_set(studio.brief, chosen, system_of(request))
     except Frozen:
         return frozen_brief(request, studio)
     messages.success(request, f"{count} targets added from {chosen.title}.")

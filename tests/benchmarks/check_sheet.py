@@ -16,11 +16,11 @@ import tracemalloc
 from collections.abc import Callable
 from pathlib import Path
 
-from criteria.check_sheet import check_sheet
-from criteria.folder import FolderReading, read_folder
+from criteria.asking.questions import likely_questions
+from criteria.check_sheet.sheet import check_sheet
+from criteria.command.folder import FolderReading, read_folder
 from criteria.measures.packing import TRIES, Box, pack
 from criteria.package import Package
-from criteria.questions import likely_questions
 from criteria.schedules import SCHEDULES
 
 ALLOWED_MS = 20

@@ -13,9 +13,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from criteria.command.folder import read_folder
 from criteria.daylight import daylight_field
 from criteria.daylight.reflected import solved
-from criteria.folder import read_folder
 from criteria.plans.figures import inset_of, room_light
 from criteria.plans.of_package import room_plan
 

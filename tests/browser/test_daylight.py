@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from reviews.deeds import keeping
+from reviews.deeds import package_keeping
 from reviews.models import Row
 from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
@@ -21,8 +21,8 @@ WINDOW = {
 @pytest.fixture
 def package(cast: Cast):
     package = cast.scheme.package
-    keeping.bring_in(package, "rooms", [ROOM], cast.student)
-    keeping.bring_in(package, "windows", [WINDOW], cast.student)
+    package_keeping.bring_in(package, "rooms", [ROOM], cast.student)
+    package_keeping.bring_in(package, "windows", [WINDOW], cast.student)
     return package
 
 

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import BrowserContext, Page, expect
 
-from reviews.deeds import keeping
+from reviews.deeds import package_keeping
 from reviews.models import Row
 from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
@@ -17,7 +17,7 @@ WAITING = "Object.entries(localStorage).filter(([k]) => k.startsWith('muntin-wai
 
 @pytest.fixture
 def rooms(cast: Cast, live_server) -> tuple[str, Row]:
-    row = keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
+    row = package_keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
     return live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]), row
 
 
@@ -99,7 +99,7 @@ def test_two_who_type_at_once_see_both_and_lose_nothing(page, cast, live_server,
     url, row = rooms
     sign_in(page, cast, cast.student, live_server.url)
     page.goto(url)
-    keeping.save_row(cast.scheme.package, row.pk, {"floor_m2": "21"}, 1, cast.mate)
+    package_keeping.save_row(cast.scheme.package, row.pk, {"floor_m2": "21"}, 1, cast.mate)
     cell(page, row, "floor_m2").fill("22")
     page.locator("h1").click()
     alert = page.locator(f"#row-{row.pk} [role=alert]")
@@ -119,7 +119,7 @@ def test_leaving_it_as_a_mate_has_it_lets_go_of_what_was_typed(page, cast, live_
     url, row = rooms
     sign_in(page, cast, cast.student, live_server.url)
     page.goto(url)
-    keeping.save_row(cast.scheme.package, row.pk, {"floor_m2": "21"}, 1, cast.mate)
+    package_keeping.save_row(cast.scheme.package, row.pk, {"floor_m2": "21"}, 1, cast.mate)
     cell(page, row, "floor_m2").fill("22")
     page.locator("h1").click()
     page.get_by_role("link", name="Leave it as Mira Mate has it").click()
@@ -190,7 +190,7 @@ def test_a_row_is_removed_and_the_removal_undone(page, cast, live_server, rooms)
 
 def test_one_press_mends_an_odd_value(page, cast, live_server):
     tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
-    row = keeping.add_row(cast.scheme.package, "tanks", tank, cast.student)
+    row = package_keeping.add_row(cast.scheme.package, "tanks", tank, cast.student)
     sign_in(page, cast, cast.student, live_server.url)
     page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "tanks"]))
     page.get_by_role("button", name="Write 1.6 m³").click()
@@ -210,10 +210,10 @@ def test_the_statement_is_kept_as_it_is_typed(page, cast, live_server):
 
 def test_what_is_refused_odd_and_met_is_accessible(page, cast, live_server):
     tank = {"mark": "T1", "holds": "beer", "litres": "1.6", "usable_share": "1"}
-    row = keeping.add_row(cast.scheme.package, "tanks", tank, cast.student)
+    row = package_keeping.add_row(cast.scheme.package, "tanks", tank, cast.student)
     sign_in(page, cast, cast.student, live_server.url)
     page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "tanks"]))
-    keeping.save_row(cast.scheme.package, row.pk, {"place": "loft"}, 1, cast.mate)
+    package_keeping.save_row(cast.scheme.package, row.pk, {"place": "loft"}, 1, cast.mate)
     cell(page, row, "place").fill("cellar")
     page.locator("h1").click()
     expect(page.locator("[role=alert]")).to_be_visible()

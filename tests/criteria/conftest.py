@@ -5,11 +5,11 @@ from collections.abc import Callable
 import pytest
 from hypothesis import settings
 
-from criteria.catalogue import CHECKS
-from criteria.check_sheet import judge
+from criteria.check_sheet.sheet import judge
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding
 from criteria.package import Package, read_package
-from criteria.targets import read_targets
+from criteria.targets.reading import read_targets
 
 # A slow machine isn't a wrong answer.
 settings.register_profile("muntin", deadline=None, max_examples=60)

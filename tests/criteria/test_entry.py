@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from criteria.check_sheet import check_sheet
-from criteria.folder import FolderReading, read_folder
+from criteria.asking.questions import likely_questions
+from criteria.check_sheet.sheet import check_sheet
+from criteria.command.folder import FolderReading, read_folder
 from criteria.package import Package, read_package
-from criteria.questions import likely_questions
 from criteria.schedules import BY_SLUG
 from criteria.units import COUNT, System
 

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from criteria.check_sheet import check_sheet
+from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.envelope import part_resistance
 from criteria.checks.heat import balance
 from criteria.checks.power import made, used
+from criteria.command.folder import FolderReading, read_folder
 from criteria.findings import Finding
-from criteria.folder import FolderReading, read_folder
 from criteria.units import rounded
 
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"

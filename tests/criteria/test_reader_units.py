@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from criteria.check_sheet import CheckSheet, check_sheet
+from criteria.asking.questions import likely_questions
+from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.command.folder import FolderReading, read_folder
 from criteria.findings import Amount, Step, listed
-from criteria.folder import FolderReading, read_folder
 from criteria.package import Package
-from criteria.questions import likely_questions
 from criteria.units import AREA, LENGTH, System
 
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"

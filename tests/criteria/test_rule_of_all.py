@@ -2,12 +2,12 @@
 
 import pytest
 
-from criteria.check_sheet import check_sheet
+from criteria.asking.questions import likely_questions
+from criteria.check_sheet.sheet import check_sheet
+from criteria.command.report import as_json, as_text
 from criteria.findings import Rule, State, compare
 from criteria.package import read_package
-from criteria.questions import likely_questions
-from criteria.report import as_json, as_text
-from criteria.targets import read_targets
+from criteria.targets.reading import read_targets
 from criteria.units import System
 
 ROW = {"id": "T25", "what": "Every piece within 6.0 x 2.3 x 2.2 m", "rule": "all", "value": "yes"}

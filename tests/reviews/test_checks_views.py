@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import keeping
+from reviews.deeds import package_keeping
 from tests.factories import RowFactory, TargetLineFactory
 
 
@@ -36,7 +36,7 @@ def test_a_check_stands_with_state_value_target_margin_and_room(cast, package, c
 
 def test_the_sheet_follows_a_change_at_once(cast, package, client):
     row = package.rows.get(schedule="windows")
-    keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    package_keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
     text = text_of(client, "show-checks", cast.scheme.pk)
     assert "12.0 %" in text
     assert "On the line 1" in text

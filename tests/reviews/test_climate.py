@@ -4,19 +4,20 @@ import pytest
 from django.urls import reverse
 
 from criteria.units import System
-from reviews.deeds import briefing, checking, issuing
-from reviews.deeds.briefing import (
+from reviews.deeds import brief_writing, revision_issuing
+from reviews.deeds.brief_writing import (
     bring_in_climate,
     climate_cells,
     read_climate_table,
     write_climate,
 )
-from reviews.deeds.rosters import NotClean
-from reviews.deeds.seen import version_of
+from reviews.deeds.record_versions import version_of
+from reviews.deeds.studio_roster import NotClean
 from reviews.models import Brief
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import climate_table
 from reviews.pages.brief_warnings import brief_warnings
+from reviews.reading import package_checking
 from reviews.versions import Newer
 from tests.factories import PENS_DOWN, RevisionFactory, RowFactory, TargetLineFactory
 
@@ -107,7 +108,7 @@ def test_a_cell_of_a_month_that_cannot_be_read_is_named(draft, line, column, rea
 
 def test_an_issued_climate_is_frozen(draft, cast):
     keep(draft, Jan_rain_mm="10")
-    briefing.issue(draft, cast.leader)
+    brief_writing.issue(draft, cast.leader)
     for deed in (
         lambda: write_climate(draft, {}, 0),
         lambda: bring_in_climate(draft, TABLE),
@@ -145,15 +146,15 @@ def rain(sheet):
 
 def test_rain_is_caught_in_the_driest_open_month(cast, package):
     """By hand: 0.090 m × 40 m² × 0.8 = 2.88 m³; 13 × 12 L × 30 days = 4.68 m³; 0.615."""
-    found = rain(checking.draft_sheet(package))
+    found = rain(package_checking.draft_sheet(package))
     assert found.value == pytest.approx(2.88 / 4.68)
 
 
 def test_a_revision_keeps_the_climate_it_was_issued_under(cast, package):
-    revision = issuing.issue(package, cast.student, PENS_DOWN)
+    revision = revision_issuing.issue(package, cast.student, PENS_DOWN)
     Brief.objects.update(climate=[])
     revision.refresh_from_db()
-    assert rain(checking.issued_sheet(revision)).value == pytest.approx(2.88 / 4.68)
+    assert rain(package_checking.issued_sheet(revision)).value == pytest.approx(2.88 / 4.68)
     address = reverse("show-issued-schedule", args=[revision.pk, "climate"])
     text = cast.client(cast.student).get(address).content.decode()
     assert "Climate by month" in text
@@ -166,7 +167,7 @@ def test_a_revision_issued_before_briefs_had_a_climate_still_reads(cast, package
     revision = RevisionFactory(
         scheme=cast.scheme, letter="A", issued_by=cast.student, contents=contents
     )
-    assert "rows of the climate table" in rain(checking.issued_sheet(revision)).missing
+    assert "rows of the climate table" in rain(package_checking.issued_sheet(revision)).missing
     client = cast.client(cast.student)
     for name, args in (("show-issued-checks", []), ("show-issued-schedule", ["climate"])):
         assert client.get(reverse(name, args=[revision.pk, *args])).status_code == 200

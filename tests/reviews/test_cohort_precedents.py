@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.units import System
-from reviews.deeds.cohort_precedents import cohort_precedents, own_precedents
 from reviews.pages.rehearsing import rehearsal_card
+from reviews.reading.cohort_precedents import cohort_precedents, own_precedents
 from tests.factories import RowFactory, SchemeFactory
 
 

@@ -5,10 +5,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from reviews.deeds.criteria_keeping import lines_of, start_from
-from reviews.deeds.running_order import lines_of as order_of
-from reviews.deeds.seating import lines_of as seats_of
-from reviews.deeds.seen import version_of
+from reviews.deeds.crit_criteria_keeping import lines_of, start_from
+from reviews.deeds.crit_running_order import lines_of as order_of
+from reviews.deeds.crit_seating import lines_of as seats_of
+from reviews.deeds.record_versions import version_of
 from reviews.models import Crit, Scheme, Seat
 from tests import factories
 

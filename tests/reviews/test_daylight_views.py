@@ -6,7 +6,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import keeping
+from reviews.deeds import package_keeping
 from reviews.models import Change, Row
 from tests import factories
 
@@ -22,8 +22,8 @@ HTMX = {"HX-Request": "true"}
 @pytest.fixture
 def package(cast):
     package = cast.scheme.package
-    keeping.bring_in(package, "rooms", [ROOM, {**ROOM, "mark": "R2"}], cast.student)
-    keeping.bring_in(package, "windows", [WINDOW, ELSEWHERE], cast.student)
+    package_keeping.bring_in(package, "rooms", [ROOM, {**ROOM, "mark": "R2"}], cast.student)
+    package_keeping.bring_in(package, "windows", [WINDOW, ELSEWHERE], cast.student)
     return package
 
 
@@ -72,13 +72,15 @@ def test_a_room_that_is_not_there_is_not_found(client, package):
 
 
 def test_a_room_too_bare_to_draw_says_what_it_needs(client, cast, package):
-    keeping.add_row(package, "rooms", {"mark": "R3", "room": "Loft", "use": "day"}, cast.student)
+    package_keeping.add_row(
+        package, "rooms", {"mark": "R3", "room": "Loft", "use": "day"}, cast.student
+    )
     html = client.get(url("show-daylight", package, "R3")).content.decode()
     assert "Still needs R3, Clear height (room schedule); R3, Floor (room schedule)" in html
 
 
 def test_rows_that_cannot_be_built_say_both_numbers(client, cast, package):
-    keeping.add_row(
+    package_keeping.add_row(
         package, "windows", {**WINDOW, "mark": "W2", "sill": "1900"}, cast.student
     )  # fmt: skip
     html = client.get(url("show-daylight", package)).content.decode()
@@ -226,7 +228,7 @@ def test_a_trial_is_adopted_as_one_change_and_undone(client, cast, package, sent
         "1360",
     )
     assert now["W9"] == before["W9"]
-    change = keeping.last_change(package, "windows")
+    change = package_keeping.last_change(package, "windows")
     assert change.what == "R1, trial adopted: W1 moved, W1 resized"
     response = client.post(url("undo-daylight", package), {"change": change.pk}, follow=True)
     assert "Undone: R1, trial adopted" in response.content.decode()
@@ -248,7 +250,7 @@ def test_a_trial_that_cannot_be_built_is_not_adopted(client, package, sent):
 
 def test_a_trial_over_a_newer_schedule_is_refused_and_stands(client, cast, package, sent):
     row = Row.objects.get(package=package, schedule="windows", cells__mark="W1")
-    keeping.save_row(package, row.pk, {"u": "0.8"}, row.version, cast.mate)
+    package_keeping.save_row(package, row.pk, {"u": "0.8"}, row.version, cast.mate)
     response = client.post(url("adopt-daylight", package), {**sent, "o0-left": "400"})
     assert response.status_code == 409
     html = response.content.decode()
@@ -262,8 +264,8 @@ def test_a_trial_over_a_newer_schedule_is_refused_and_stands(client, cast, packa
 
 def test_undoing_over_a_newer_change_undoes_nothing(client, cast, package, sent):
     client.post(url("adopt-daylight", package), {**sent, "o0-left": "400"})
-    change = keeping.last_change(package, "windows")
-    keeping.add_row(package, "windows", {**WINDOW, "mark": "W11"}, cast.mate)
+    change = package_keeping.last_change(package, "windows")
+    package_keeping.add_row(package, "windows", {**WINDOW, "mark": "W11"}, cast.mate)
     response = client.post(url("undo-daylight", package), {"change": change.pk}, follow=True)
     assert "Nothing was undone" in response.content.decode()
     assert windows(package)["W1"]["left"] == "400"
@@ -285,7 +287,7 @@ def test_nothing_is_tried_or_kept_by_reading(client, package, name):
 
 def test_a_key_that_is_none_is_made(client, package, sent):
     client.post(url("adopt-daylight", package), {**sent, "key": "x", "o0-left": "400"})
-    assert isinstance(keeping.last_change(package, "windows").key, uuid.UUID)
+    assert isinstance(package_keeping.last_change(package, "windows").key, uuid.UUID)
 
 
 # As issued

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from reviews.access import Viewer
-from reviews.deeds.personal_links import link_for
+from reviews.deeds.person_links import link_for
 from reviews.models import HandInItem, Person
 from reviews.pages import waiting
 from tests import factories

@@ -11,8 +11,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
-from reviews.deeds import jury_keeping
-from reviews.deeds.jury_keeping import CommentSent
+from reviews.deeds import crit_jury_keeping
+from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.models import Comment, JurySheet, LevelGiven, StepAside
 from reviews.pages import jury_pages
 from reviews.places import Place
@@ -40,8 +40,8 @@ def _comment_url(cast):
 
 def _lock(cast, seat, level=3):
     for criterion in (cast.criterion, cast.other_criterion):
-        jury_keeping.keep_level(seat, cast.scheme, criterion, level, 0)
-    return jury_keeping.lock_sheet(seat, cast.scheme)
+        crit_jury_keeping.keep_level(seat, cast.scheme, criterion, level, 0)
+    return crit_jury_keeping.lock_sheet(seat, cast.scheme)
 
 
 def _page(client, address):
@@ -94,10 +94,10 @@ def test_leaving_closes_the_link_on_this_device(cast, juror):
 def test_the_order_says_what_is_to_come_in_hand_and_locked(cast, juror):
     page = _page(juror, reverse("show-jury"))
     assert page.count("To come") == 2
-    jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, NOT_MINE, 0)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, NOT_MINE, 0)
     assert "In hand, 1 of 2 set" in _page(juror, reverse("show-jury"))
-    jury_keeping.keep_level(cast.seat, cast.scheme, cast.other_criterion, 3, 0)
-    jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.other_criterion, 3, 0)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
     assert "Locked " in _page(juror, reverse("show-jury"))
 
 
@@ -232,7 +232,7 @@ def test_a_tap_from_a_device_is_answered_with_its_line_alone(cast, juror):
 
 @pytest.mark.parametrize("headers", [{}, HTMX])
 def test_a_stale_tap_is_refused_with_both_shown(cast, juror, headers):
-    jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 4, 0)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 4, 0)
     response = juror.post(_level_url(cast), {"level": "2", "seen": "0"}, headers=headers)
     page = response.content.decode()
     assert response.status_code == 409
@@ -282,7 +282,7 @@ def test_a_comment_sent_twice_is_one(cast, juror):
 def test_a_comment_over_a_newer_one_loses_nothing(cast, juror, headers):
     key = uuid4()
     first = CommentSent("Prove", Place("02", "C4"), None, "From the tablet")
-    jury_keeping.keep_comment(cast.seat, cast.scheme, key, first, 0)
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, first, 0)
     data = {"key": str(key), "kind": "Rework", "place": "02 C4", "words": "From the phone",
             "seen": "0"}  # fmt: skip
     response = juror.post(_comment_url(cast), data, headers=headers)
@@ -316,7 +316,7 @@ def test_a_comment_that_can_t_be_read_comes_back_as_typed(cast, juror, change, m
 
 def test_a_comment_left_off_is_gone_from_the_sheet_and_kept(cast, juror):
     key = uuid4()
-    jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="Hm"), 0)
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="Hm"), 0)
     url = reverse("remove-comment", args=[cast.scheme.pk, key])
     assert juror.get(url).status_code == 405
     assert juror.post(url, {"seen": "1"}).status_code == 302
@@ -326,8 +326,8 @@ def test_a_comment_left_off_is_gone_from_the_sheet_and_kept(cast, juror):
 
 def test_a_comment_changed_since_is_not_left_off(cast, juror):
     key = uuid4()
-    jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="One"), 0)
-    jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="Two"), 1)
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="One"), 0)
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="Two"), 1)
     url = reverse("remove-comment", args=[cast.scheme.pk, key])
     response = juror.post(url, {"seen": "1"}, headers=HTMX)
     assert response.status_code == 409
@@ -339,7 +339,7 @@ def test_a_comment_changed_since_is_not_left_off(cast, juror):
 
 
 def test_a_lock_that_lacks_something_names_it_and_keeps_the_sheet_open(cast, juror):
-    jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     page = juror.post(reverse("lock-sheet", args=[cast.scheme.pk])).content.decode()
     missing = page[page.index('id="lock-state"') :]
     assert f'href="#level-{cast.other_criterion.pk}">F2 Making' in missing
@@ -349,7 +349,9 @@ def test_a_lock_that_lacks_something_names_it_and_keeps_the_sheet_open(cast, jur
 
 def test_before_the_lock_a_quiet_note_counts_the_keeps(cast, juror):
     assert "Keep 0" in _page(juror, _sheet_url(cast))
-    jury_keeping.keep_comment(cast.seat, cast.scheme, uuid4(), CommentSent("Keep", words="Y"), 0)
+    crit_jury_keeping.keep_comment(
+        cast.seat, cast.scheme, uuid4(), CommentSent("Keep", words="Y"), 0
+    )
     assert "Keep 0" not in _page(juror, _sheet_url(cast))
 
 
@@ -366,9 +368,9 @@ def test_a_locked_sheet_is_read_only(cast, juror):
 
 def test_nothing_of_another_juror_s_sheet_is_seen_before_the_own_lock(cast, juror):
     other = factories.SeatFactory(crit=cast.crit, name="Olga Otherjuror")
-    jury_keeping.keep_impression(other, cast.scheme, 5, 0)
+    crit_jury_keeping.keep_impression(other, cast.scheme, 5, 0)
     words = CommentSent("Rework", Place("03", "B2"), None, "Words of another juror")
-    jury_keeping.keep_comment(other, cast.scheme, uuid4(), words, 0)
+    crit_jury_keeping.keep_comment(other, cast.scheme, uuid4(), words, 0)
     _lock(cast, other, level=5)
     for address in (_sheet_url(cast), reverse("show-jury"), reverse("show-jury-brief")):
         page = _page(juror, address)
@@ -392,7 +394,7 @@ def test_after_the_own_lock_the_locked_others_are_read_and_no_draft(cast, juror)
     locked = factories.SeatFactory(crit=cast.crit, name="Lou Locked")
     draft = factories.SeatFactory(crit=cast.crit, name="Dora Draft")
     _lock(cast, locked, level=5)
-    jury_keeping.keep_level(draft, cast.scheme, cast.criterion, 1, 0)
+    crit_jury_keeping.keep_level(draft, cast.scheme, cast.criterion, 1, 0)
     _lock(cast, cast.seat)
     page = _page(juror, _sheet_url(cast))
     others = page[page.index("others-title") :]
@@ -413,8 +415,8 @@ def test_another_scheme_s_lock_opens_nothing_here(cast, juror):
     other = factories.SeatFactory(crit=cast.crit, name="Olga Otherjuror")
     _lock(cast, other)
     for criterion in (cast.criterion, cast.other_criterion):
-        jury_keeping.keep_level(cast.seat, cast.other_scheme, criterion, 3, 0)
-    jury_keeping.lock_sheet(cast.seat, cast.other_scheme)
+        crit_jury_keeping.keep_level(cast.seat, cast.other_scheme, criterion, 3, 0)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.other_scheme)
     assert "Olga" not in _page(juror, _sheet_url(cast))
 
 

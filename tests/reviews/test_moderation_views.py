@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import jury_keeping, moderating
+from reviews.deeds import crit_jury_keeping, crit_moderating
 from reviews.models import Comment, Crit, FormerSheet
 from tests import factories
 
@@ -15,12 +15,12 @@ def leader(cast):
 
 @pytest.fixture
 def sheet(cast):
-    jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0)
+    crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0)
     for criterion, level in ((cast.criterion, 3), (cast.other_criterion, 4)):
         criterion.level_3 = "Ratios met; one deliberate view"
         criterion.save()
-        jury_keeping.keep_level(cast.seat, cast.scheme, criterion, level, 0)
-    sheet = jury_keeping.lock_sheet(cast.seat, cast.scheme)
+        crit_jury_keeping.keep_level(cast.seat, cast.scheme, criterion, level, 0)
+    sheet = crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
     factories.CommentFactory(jury_sheet=sheet, words="Weigh it wet.")
     return sheet
 
@@ -58,7 +58,7 @@ def test_a_scheme_s_page_has_words_descriptors_impression_and_comments(cast, lea
 
 
 def test_comments_of_a_sheet_in_hand_are_not_shown(cast, leader):
-    jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     draft = cast.seat.sheets.get(scheme=cast.scheme)
     factories.CommentFactory(jury_sheet=draft, words="Still thinking")
     page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
@@ -125,7 +125,7 @@ def test_a_release_over_what_has_changed_meanwhile_asks_again_and_keeps_the_word
     cast, leader, sheet
 ):
     seen = _seen(leader, cast.crit)
-    moderating.reopen_sheet(sheet, cast.leader, "Missed sheet 04.")
+    crit_moderating.reopen_sheet(sheet, cast.leader, "Missed sheet 04.")
     response = _release(leader, cast.crit, seen=seen, words="Two careful sentences.")
     page = response.content.decode()
     assert "has changed since this page was opened" in page
@@ -137,7 +137,7 @@ def test_a_release_over_what_has_changed_meanwhile_asks_again_and_keeps_the_word
 
 
 def test_after_release_a_coordinator_reads_and_changes_nothing(cast, sheet):
-    moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     coordinator = cast.client(cast.coordinator)
     page = _page(coordinator, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     assert reverse("hold-comment", args=[sheet.comments.get().pk]) not in page
@@ -145,7 +145,7 @@ def test_after_release_a_coordinator_reads_and_changes_nothing(cast, sheet):
 
 
 def test_a_released_crit_offers_no_reopening(cast, leader, sheet):
-    moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     url = reverse("reopen-sheet", args=[sheet.pk])
     assert url not in page

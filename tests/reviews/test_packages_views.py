@@ -8,8 +8,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews.deeds import keeping
-from reviews.deeds.issuing import issue
+from reviews.deeds import package_keeping
+from reviews.deeds.revision_issuing import issue
 from reviews.models import HandInItem, Revision
 from tests.factories import RowFactory, SheetFactory
 
@@ -54,7 +54,7 @@ class TestShow:
         assert "<li>Room schedule: no row yet</li>" in text
 
     def test_schedules_show_rows_unread_cells_and_who_changed_them(self, cast, package, client):
-        keeping.add_row(package, "tanks", {"mark": "T1", "holds": "beer"}, cast.mate)
+        package_keeping.add_row(package, "tanks", {"mark": "T1", "holds": "beer"}, cast.mate)
         text = page(client, cast)
         assert "Tank schedule" in text
         assert '<strong class="refusal">1</strong>' in text
@@ -105,7 +105,7 @@ class TestStatement:
 
     @pytest.mark.parametrize("headers", [HTMX, {}])
     def test_one_over_a_newer_is_refused_with_both_shown(self, cast, package, client, headers):
-        keeping.keep_statement(package, "A fire.", 0)
+        package_keeping.keep_statement(package, "A fire.", 0)
         sent = {"statement": "A shelf.", "version": 0}
         answer = client.post(at("save-statement", cast), sent, **headers)
         text = answer.content.decode()
@@ -129,7 +129,7 @@ class TestIssue:
         cast.crit.pens_down = timezone.now() - timedelta(minutes=30)
         cast.crit.save()
         tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
-        keeping.add_row(package, "tanks", tank, cast.student)
+        package_keeping.add_row(package, "tanks", tank, cast.student)
         text = client.get(at("issue-package", cast)).content.decode()
         assert "Sheet 02 Plan" in text
         assert "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in text
@@ -159,7 +159,7 @@ class TestIssue:
     def test_after_an_issue_the_state_says_so_until_something_changes(self, cast, package, client):
         issue(package, cast.mate)
         assert "<span>Issued for crit</span><span>Rev A</span>" in page(client, cast)
-        keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
+        package_keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
         assert "<span>In preparation</span><span>Rev B</span>" in page(client, cast)
 
     @pytest.mark.parametrize("letter", ["", "Q", "<b>"])

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import keeping
+from reviews.deeds import package_keeping
 
 ROOM = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
 PANE = {
@@ -27,8 +27,8 @@ ASKED = {
 def test_an_odd_value_is_asked_in_the_readers_units(cast, name, units):
     cast.student.units = units
     cast.student.save()
-    keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
-    keeping.add_row(cast.scheme.package, "windows", PANE, cast.student)
+    package_keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
+    package_keeping.add_row(cast.scheme.package, "windows", PANE, cast.student)
     slugs = ["windows"] if name == "show-schedule" else []
     page = cast.client(cast.student).get(reverse(name, args=[cast.scheme.pk, *slugs]))
     text = page.content.decode()

@@ -9,8 +9,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews.deeds import jury_keeping, moderating
-from reviews.deeds.jury_keeping import CommentSent
+from reviews.deeds import crit_jury_keeping, crit_moderating
+from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.models import Answer, Comment
 from reviews.places import Place
 from tests import factories
@@ -18,13 +18,13 @@ from tests import factories
 
 def _say(seat, scheme, kind, place, words):
     sent = CommentSent(kind, place, None, words)
-    return jury_keeping.keep_comment(seat, scheme, uuid4(), sent, 0)
+    return crit_jury_keeping.keep_comment(seat, scheme, uuid4(), sent, 0)
 
 
 def _lock(cast, seat, scheme, levels):
     for criterion, level in zip((cast.criterion, cast.other_criterion), levels, strict=True):
-        jury_keeping.keep_level(seat, scheme, criterion, level, 0)
-    return jury_keeping.lock_sheet(seat, scheme)
+        crit_jury_keeping.keep_level(seat, scheme, criterion, level, 0)
+    return crit_jury_keeping.lock_sheet(seat, scheme)
 
 
 @pytest.fixture
@@ -42,13 +42,13 @@ def judged(cast):
     _lock(cast, other, cast.scheme, (5, 1))
     _say(cast.seat, cast.other_scheme, "Keep", Place("02", "A1"), "Words for a classmate.")
     _lock(cast, cast.seat, cast.other_scheme, (3, 3))
-    moderating.hold_comment(unkind, cast.leader, "About the person.")
+    crit_moderating.hold_comment(unkind, cast.leader, "About the person.")
     return cast
 
 
 @pytest.fixture
 def released(judged):
-    moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
+    crit_moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
     judged.crit.refresh_from_db()
     return judged
 
@@ -97,7 +97,7 @@ def test_a_held_comment_never_reaches_a_student(released):
 
 
 def test_a_comment_let_go_is_read(released):
-    moderating.let_go_comment(Comment.objects.get(words="You gave up."))
+    crit_moderating.let_go_comment(Comment.objects.get(words="You gave up."))
     assert "You gave up." in _page(released.client(released.student), _url(released))
 
 
@@ -123,7 +123,7 @@ def test_nothing_of_another_scheme_is_read(released):
 def test_a_sheet_that_was_not_locked_is_not_read(judged):
     late = factories.SeatFactory(crit=judged.crit, name="Lena Late")
     _say(late, judged.scheme, "Prove", Place("02", "B1"), "Still a draft.")
-    moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
+    crit_moderating.release_crit(judged.crit, judged.leader, "Read the keeps first.")
     page = _page(judged.client(judged.student), _url(judged))
     assert "Still a draft." not in page
     assert "Lena Late" not in page
@@ -133,7 +133,7 @@ def test_a_sheet_that_was_not_locked_is_not_read(judged):
 
 
 def test_whoever_stepped_aside_is_not_read(released):
-    jury_keeping.step_aside(released.seat, released.scheme)
+    crit_jury_keeping.step_aside(released.seat, released.scheme)
     page = _page(released.client(released.student), _url(released))
     assert "Keep the lee." not in page
     assert "Jo Juror" not in page

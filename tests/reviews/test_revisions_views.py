@@ -5,10 +5,11 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import keeping
-from reviews.deeds.issuing import issue
-from reviews.deeds.sheet_keeping import TitleBlock, hang_sheet, save_sheet
+from reviews.deeds import package_keeping
+from reviews.deeds.revision_issuing import issue
+from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.models import HandInItem
+from reviews.reading.sheet_names import TitleBlock
 from tests.factories import PENS_DOWN, RowFactory, SheetFileFactory
 
 
@@ -66,7 +67,7 @@ def test_a_juror_reads_it_with_the_lamp_off(cast, revision):
 
 def test_schedules_stand_as_typed_whatever_is_changed_later(cast, package, revision):
     row = package.rows.get(schedule="windows")
-    keeping.save_row(package, row.pk, {"glass_h": "2 m"}, 1, cast.student)
+    package_keeping.save_row(package, row.pk, {"glass_h": "2 m"}, 1, cast.student)
     text = text_of(cast.client(cast.student), "show-issued-schedule", revision.pk, "windows")
     assert "1 m" in text
     assert "1,000 mm" in text
@@ -81,7 +82,7 @@ def test_the_site_sheet_in_force_is_there(cast, revision):
 
 def test_the_check_sheet_is_that_of_the_issue(cast, package, revision):
     row = package.rows.get(schedule="windows")
-    keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    package_keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
     client = cast.client(cast.student)
     assert "6.0 %" in text_of(client, "show-issued-checks", revision.pk)
     assert "6.0 %" in text_of(client, "show-issued-check", revision.pk, "T01")
@@ -112,9 +113,9 @@ def test_a_sheet_stands_large_in_its_zones_between_its_neighbours(cast, revision
 
 def test_the_revision_table_says_what_moved(cast, package, revision):
     row = package.rows.get(schedule="windows")
-    keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
-    keeping.add_row(package, "rooms", {"mark": "R9", "room": "Sauna"}, cast.mate)
-    keeping.keep_statement(package, "A warm shelf.", 0)
+    package_keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    package_keeping.add_row(package, "rooms", {"mark": "R9", "room": "Sauna"}, cast.mate)
+    package_keeping.keep_statement(package, "A warm shelf.", 0)
     plan = package.sheets.get(number="02")
     save_sheet(package, plan.pk, TitleBlock("02", "Plan"), 1, cast.mate, file=SheetFileFactory())
     second = issue(package, cast.mate, PENS_DOWN)
@@ -128,7 +129,7 @@ def test_the_revision_table_says_what_moved(cast, package, revision):
 
 
 def test_an_older_revision_says_that_it_is_superseded(cast, package, revision):
-    keeping.keep_statement(package, "A warm shelf.", 0)
+    package_keeping.keep_statement(package, "A warm shelf.", 0)
     issue(package, cast.mate, PENS_DOWN)
     text = text_of(cast.client(cast.student), "show-revision", revision.pk)
     assert "This revision is superseded." in text

@@ -10,8 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from criteria.schedules.rooms import Room
-from criteria.tables import parse_block, read_block
-from reviews.deeds import keeping
+from criteria.typed.tables import parse_block, read_block
+from reviews.deeds import package_keeping
 from reviews.models import Change, Row
 from tests.factories import RowFactory
 
@@ -26,7 +26,7 @@ def package(cast):
 
 @pytest.fixture
 def row(cast, package):
-    return keeping.add_row(package, "rooms", KITCHEN, cast.student)
+    return package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
 
 
 @pytest.fixture
@@ -52,7 +52,7 @@ class TestShow:
     def test_rows_stand_as_typed_with_the_same_in_the_heads_unit_beneath(
         self, cast, package, client
     ):
-        keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "86 sq ft"}, cast.mate)
+        package_keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "86 sq ft"}, cast.mate)
         text = page(client, cast.scheme)
         assert 'value="86 sq ft"' in text
         assert "8.0 m²" in text
@@ -67,7 +67,7 @@ class TestShow:
         assert 'value="R3"' in page(client, cast.scheme)
 
     def test_a_cell_that_is_refused_is_kept_flagged_and_counted(self, cast, package, client):
-        keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "12 kg"}, cast.student)
+        package_keeping.add_row(package, "rooms", KITCHEN | {"floor_m2": "12 kg"}, cast.student)
         text = page(client, cast.scheme)
         assert 'value="12 kg"' in text
         assert "Read “12 kg”. Expected an area" in text
@@ -77,13 +77,13 @@ class TestShow:
     def test_a_reference_is_chosen_among_known_marks_and_says_what_it_leads_to(
         self, cast, package, row, client
     ):
-        keeping.add_row(package, "windows", {"mark": "W1", "room": "R2"}, cast.student)
+        package_keeping.add_row(package, "windows", {"mark": "W1", "room": "R2"}, cast.student)
         text = page(client, cast.scheme, "windows")
         assert "<option selected>R2</option>" in text
         assert "Kitchen</span>" in text
 
     def test_a_reference_to_no_row_is_kept_and_flagged(self, cast, package, row, client):
-        keeping.add_row(package, "windows", {"mark": "W1", "room": "R9"}, cast.student)
+        package_keeping.add_row(package, "windows", {"mark": "W1", "room": "R9"}, cast.student)
         text = page(client, cast.scheme, "windows")
         assert "<option selected>R9</option>" in text
         assert "Read “R9”. Expected a mark of the rooms schedule (R2)" in text
@@ -92,7 +92,7 @@ class TestShow:
         self, cast, package, client
     ):
         tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
-        keeping.add_row(package, "tanks", tank, cast.student)
+        package_keeping.add_row(package, "tanks", tank, cast.student)
         text = page(client, cast.scheme, "tanks")
         assert "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in text
         assert "Write 1.6 m³" in text
@@ -152,7 +152,7 @@ class TestSave:
     def test_a_save_over_a_newer_version_shows_both(
         self, cast, package, row, client, headers, whole
     ):
-        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         answer = client.post(
             at("save-row", cast.scheme, row.pk), saved(row, floor_m2="7"), **headers
         )
@@ -167,7 +167,7 @@ class TestSave:
         assert row.cells["floor_m2"] == "9"
 
     def test_keeping_mine_after_both_were_shown_is_kept(self, cast, package, row, client):
-        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         client.post(at("save-row", cast.scheme, row.pk), saved(row, version=2, floor_m2="7"))
         row.refresh_from_db()
         assert row.cells["floor_m2"] == "7"
@@ -175,7 +175,7 @@ class TestSave:
     def test_a_save_of_a_row_that_was_removed_offers_to_put_it_back(
         self, cast, package, row, client
     ):
-        keeping.remove_row(package, row.pk, 1, cast.mate)
+        package_keeping.remove_row(package, row.pk, 1, cast.mate)
         answer = client.post(at("save-row", cast.scheme, row.pk), saved(row, room="Bothy"), **HTMX)
         text = answer.content.decode()
         assert answer.status_code == 409
@@ -198,7 +198,7 @@ class TestSave:
 
     def test_one_press_mends_an_odd_value_and_leaves_the_rest(self, cast, package, client):
         tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
-        row = keeping.add_row(package, "tanks", tank, cast.student)
+        row = package_keeping.add_row(package, "tanks", tank, cast.student)
         client.post(
             at("save-row", cast.scheme, row.pk, slug="tanks"),
             {"version": 1, "cell-litres": "1.6 m³"},
@@ -249,7 +249,7 @@ class TestUnits:
         assert row.cells == KITCHEN | {"room": "Galley"}
 
     def test_checks_are_shown_in_the_readers_units(self, cast, package, us_client):
-        keeping.add_row(package, "rooms", KITCHEN, cast.student)
+        package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         text = us_client.get(reverse("show-check", args=[cast.scheme.pk, "floor_area"]))
         assert "86.1 ft²" in text.content.decode()
 
@@ -276,7 +276,7 @@ class TestAddRemoveUndo:
         assert Row.objects.count() == 1
 
     def test_two_who_fill_a_sheet_of_one_row_at_once_see_both(self, cast, package, client):
-        keeping.add_row(package, "plant", {"heat_w": "900"}, cast.mate)
+        package_keeping.add_row(package, "plant", {"heat_w": "900"}, cast.mate)
         sent = {"cell-hrv_as_typed": "0.8", "key": str(uuid.uuid4())}
         answer = client.post(at("add-row", cast.scheme, slug="plant"), sent)
         text = answer.content.decode()
@@ -285,7 +285,7 @@ class TestAddRemoveUndo:
         assert "Mira Mate changed" in text
 
     def test_a_full_schedule_takes_no_more(self, cast, row, client, monkeypatch):
-        monkeypatch.setattr(keeping, "MOST_ROWS", 1)
+        monkeypatch.setattr(package_keeping, "MOST_ROWS", 1)
         answer = client.post(at("add-row", cast.scheme), {"cell-mark": "R3"}, **HTMX)
         assert answer.status_code == 409
         assert "Read 2 rows. Expected at most 1 row" in answer.content.decode()
@@ -300,7 +300,7 @@ class TestAddRemoveUndo:
         assert Row.objects.get().cells == KITCHEN
 
     def test_a_row_that_a_mate_changed_is_not_removed(self, cast, package, row, client):
-        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         answer = client.post(at("remove-row", cast.scheme, row.pk), {"version": 1}, **HTMX)
         assert answer.status_code == 409
         assert "Mira Mate changed this row meanwhile" in answer.content.decode()
@@ -344,7 +344,7 @@ class TestPaste:
         self, cast, package, row, client
     ):
         seen = Change.objects.first().pk
-        keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
+        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         answer = self.look(client, cast.scheme, mode="replace", seen=seen)
         assert answer.status_code == 409
         assert "R2: Floor 8 → 9, by Mira Mate" in answer.content.decode()
@@ -414,8 +414,8 @@ class TestPaste:
 
 class TestExport:
     def test_what_is_taken_out_reads_back_the_same(self, cast, package, row, client):
-        keeping.add_row(package, "rooms", {"mark": "R3", "room": '=4\'-6"', "floor_m2": "86 sq ft"},
-                        cast.student)  # fmt: skip
+        cells = {"mark": "R3", "room": "=4'-6\"", "floor_m2": "86 sq ft"}
+        package_keeping.add_row(package, "rooms", cells, cast.student)
         answer = client.get(at("export-schedule", cast.scheme))
         assert answer["Content-Disposition"] == 'attachment; filename="R01-rooms.csv"'
         text = answer.content.decode("utf-8")
@@ -435,7 +435,9 @@ class TestExport:
         assert answer.context["preview"].records[0]["floor_m2"] == "8"
 
     def test_cells_begin_with_no_formula(self, cast, package, client):
-        keeping.add_row(package, "rooms", {"mark": "R3", "room": "=HYPERLINK(1)"}, cast.student)
+        package_keeping.add_row(
+            package, "rooms", {"mark": "R3", "room": "=HYPERLINK(1)"}, cast.student
+        )
         grid = client.get(at("export-schedule", cast.scheme)).content.decode()
         assert "'=HYPERLINK" in grid
         assert parse_block(grid)[1][1] == "=HYPERLINK(1)"

@@ -7,8 +7,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
-from reviews.deeds.sheet_keeping import TitleBlock, save_sheet
+from reviews.deeds.sheet_keeping import save_sheet
 from reviews.models import HandInItem, Sheet
+from reviews.reading.sheet_names import TitleBlock
 from tests.factories import SheetFactory
 
 

@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds.opening import open_studio, studio_parts
-from reviews.deeds.personal_links import renew_link
-from reviews.deeds.seen import version_of
+from reviews.deeds.person_links import renew_link
+from reviews.deeds.record_versions import version_of
+from reviews.deeds.studio_opening import open_studio, studio_parts
 from reviews.models import Membership, StoredFinding, Studio
 from tests import factories
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from criteria.columns import Column, Schedule
 from criteria.schedules import BY_SLUG
+from criteria.typed.columns import Column, Schedule
 from reviews.demo.drawings.canvas import (
     FINE,
     GRAPHITE,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from criteria.catalogue import CHECKS
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.measures.moving import bridge_formula
 from criteria.units import FOOT, POUND, System

@@ -2,10 +2,10 @@
 
 import pytest
 
-from criteria.catalogue import CATALOGUE
+from criteria.asking.questions import likely_questions
+from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import Rule, State
 from criteria.package import Package
-from criteria.questions import likely_questions
 
 NO_DATA, NOT_ASKED = State.NO_DATA, State.NOT_ASKED
 BUNKS = {"mark": "R1", "room": "Bunks", "use": "sleep"}
@@ -71,7 +71,7 @@ CASES = (
 
 @pytest.mark.parametrize(("check", "tables", "state", "names"), CASES, ids=lambda x: str(x)[:24])
 def test_a_gap_is_named(package, hold, check, tables, state, names):
-    from criteria.catalogue import CHECKS
+    from criteria.checks.catalogue import CHECKS
 
     target = "yes" if CHECKS[check].rule is Rule.ALL else "1"
     found = hold(package(**tables), check, target)
@@ -109,7 +109,7 @@ def test_a_vent_says_whether_it_takes_air_out(package):
 
 
 def test_a_piece_of_eighty_kilograms_is_asked_about_by_hand(package):
-    from criteria.check_sheet import check_sheet
+    from criteria.check_sheet.sheet import check_sheet
 
     hut = package(pieces={"mark": "M1", "piece": "Door", "n": "1", "kg_each": "80"})
     said = [q.text for q in likely_questions(check_sheet(hut, ()), hut)]

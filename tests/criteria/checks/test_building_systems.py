@@ -2,7 +2,7 @@
 
 import pytest
 
-from criteria.catalogue import CHECKS
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 
 MEETS, LINE, SHORT, OVER = State.MEETS, State.ON_THE_LINE, State.SHORT, State.OVER

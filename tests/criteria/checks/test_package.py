@@ -60,7 +60,7 @@ def test_the_climate_row_of_the_design_month_gives_the_sun(package, hold):
 
 
 def test_a_target_worded_as_a_check_s_title_means_that_check(package):
-    from criteria.targets import read_targets
+    from criteria.targets.reading import read_targets
 
     rows = [{"id": "T1", "what": "Turning circle", "rule": "at least", "value": "1525"}]
     (target,) = read_targets(rows).targets

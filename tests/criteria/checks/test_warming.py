@@ -2,7 +2,7 @@
 
 import pytest
 
-from criteria.claims import ClaimResult, hold_claims
+from criteria.check_sheet.claims import ClaimResult, hold_claims
 from criteria.errors import InputError
 from criteria.findings import State
 from criteria.measures.heat import warm_up

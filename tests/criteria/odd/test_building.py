@@ -4,10 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from criteria.columns import Schedule
-from criteria.folder import read_folder
+from criteria.command.folder import read_folder
 from criteria.odd import building
-from criteria.odd_values import odd_values
+from criteria.odd.values import odd_values
 from criteria.package import Package, read_package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, Ramp, WaysOut
@@ -16,6 +15,7 @@ from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
+from criteria.typed.columns import Schedule
 
 DATA = Path(__file__).parents[3] / "reviews" / "demo" / "data"
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 import reviews
-from criteria.columns import Kind
-from criteria.folder import read_folder
+from criteria.command.folder import read_folder
 from criteria.package import Package, read_package
 from criteria.schedules import SCHEDULES, SITE
+from criteria.typed.columns import Kind
 from reviews.demo.drawings import draw_sheets
 from reviews.demo.drawings.approach import LANDING_M
 from reviews.demo.drawings.building import Building, build

@@ -2,7 +2,7 @@
 
 import pytest
 
-from criteria.check_sheet import CheckSheet
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import State
 from reviews.demo.drafting import Cohort
 from reviews.demo.generate import GIVEN, everything, headlines, sheet_of

@@ -1,0 +1,1 @@
+"""The check sheet of a package, and the claims held against it."""

@@ -1,0 +1,189 @@
+"""The check sheet: every target of a brief held against a package, and what wasn't asked."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from criteria.check_sheet.claims import ClaimFinding, hold_claims
+from criteria.checks.catalogue import CATALOGUE
+from criteria.checks.check import Check
+from criteria.findings import NOT_ALL, Finding, Measured, Part, Rule, State, Step, compare
+from criteria.odd.values import OddValue, odd_values
+from criteria.package import Package
+from criteria.targets.reading import Target
+from criteria.units import COUNT, System
+
+
+@dataclass(frozen=True)
+class CheckSheet:
+    """Findings in the order of the targets, then the checks that nothing asked for."""
+
+    findings: tuple[Finding, ...]
+    odd: tuple[OddValue, ...]
+    claims: tuple[ClaimFinding, ...] = ()
+
+    @property
+    def asked(self) -> tuple[Finding, ...]:
+        """Findings that answer a target."""
+        return tuple(finding for finding in self.findings if finding.ref)
+
+    def count(self, *states: State) -> int:
+        """Count the asked findings in some states."""
+        return sum(finding.state in states for finding in self.asked)
+
+    @property
+    def missed(self) -> int:
+        """How many targets are short or over."""
+        return self.count(State.SHORT, State.OVER)
+
+    @property
+    def is_met(self) -> bool:
+        """Whether every target that applies is met."""
+        return not self.count(State.SHORT, State.OVER, State.NO_DATA)
+
+
+def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
+    """Hold a package to targets; every target gives one finding."""
+    asked = [judge(package, target) for target in targets]
+    answered = {finding.check for finding in asked}
+    rest = [unasked(package, check) for check in CATALOGUE if check.slug not in answered]
+    return CheckSheet((*asked, *rest), odd_values(package), hold_claims(package))
+
+
+def judge(package: Package, target: Target) -> Finding:
+    """Hold one target to what its check measures; the worst subject decides."""
+    check = target.check
+    if check is None:
+        part = Part(name="", scale=COUNT, value=None, target=None, state=State.NO_DATA)
+        return Finding(
+            ref=target.ref, check="", title=target.words, rule=target.rule, state=State.NO_DATA,
+            parts=(part,), formula="", asked_by=target.asked_by,
+            missing=("a check of the catalogue that answers this target",),
+        )  # fmt: skip
+    measured = list(check.measure(package, target.uses))
+    if not measured and "rooms" in check.schedules and not package.rooms:
+        measured = [Measured(missing=("rows of the room schedule",))]
+    if not measured:
+        return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
+    known = [m for m in measured if m.values]
+    blank = [m for m in measured if not m.values]
+    missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
+    worst = min(known, key=lambda m: (_distance(m, target), m.subject), default=None)
+    state = _state(check, target, worst) if worst else State.NO_DATA
+    if worst and not state.is_missed and (top := _beyond(known, target)):
+        worst, state = top, State.OVER
+    if missing and not state.is_missed:
+        # what is known meets the target, but what is blank might not
+        state = State.NO_DATA
+    notes = worst.notes if worst else ()
+    order = sorted(known, key=lambda m: (m is not worst, _distance(m, target), m.subject)) + blank
+    return _finding(check, target, state, worst, missing, notes, tuple(order))
+
+
+def unasked(package: Package, check: Check) -> Finding:
+    """Measure a check that no target asks for: Not asked, with its value where there is one."""
+    target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
+    measured = list(check.measure(package, ()))
+    known = [m for m in measured if m.values]
+    sign = 1 if check.rule is Rule.AT_LEAST else -1
+    worst = min(known, key=lambda m: (sign * m.values[0], m.subject), default=None)
+    missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
+    notes = worst.notes if worst else ()
+    return _finding(check, target, State.NOT_ASKED, worst, missing, notes, tuple(measured))
+
+
+def _distance(measured: Measured, target: Target) -> float:
+    """Return how far the worst figure stands on the wanted side, relative to its target."""
+    sign = 1 if target.rule is Rule.AT_LEAST else -1
+    pairs = zip(measured.values, target.values, strict=True)
+    return min(sign * (value - limit) / (abs(limit) or 1) for value, limit in pairs)
+
+
+def _state(check: Check, target: Target, measured: Measured) -> State:
+    states = [
+        compare(value, limit, target.rule, is_count=check.is_count)
+        for value, limit in zip(measured.values, target.values, strict=True)
+    ]
+    worst = next((s for s in states if s.is_missed), None)
+    return worst or (State.ON_THE_LINE if State.ON_THE_LINE in states else State.MEETS)
+
+
+def _beyond(known: Sequence[Measured], target: Target) -> Measured | None:
+    """Return the subject that stands furthest over the target's upper bound, if any does."""
+    if target.not_over is None:
+        return None
+    top = max(known, key=lambda m: (m.values[0], m.subject))
+    return top if compare(top.values[0], target.not_over, Rule.AT_MOST) is State.OVER else None
+
+
+def _nobody(target: Target, check: Check) -> tuple[Step, ...]:
+    uses = " or ".join(target.uses or check.uses)
+    if not uses:
+        return (Step("nothing in the schedules that it is asked of"),)
+    return (Step("no room of use {}; open plan is counted with the room it opens to", (uses,)),)
+
+
+def _finding(
+    check: Check,
+    target: Target,
+    state: State,
+    worst: Measured | None,
+    missing: Sequence[str],
+    notes: Sequence[Step],
+    order: tuple[Measured, ...] = (),
+) -> Finding:
+    values = worst.values if worst else (None,) * len(check.scales)
+    limits = target.values or (None,) * len(check.scales)
+    parts = tuple(
+        Part(
+            name=name, scale=scale, value=value, target=limit, state=state, rule=target.rule,
+            not_over=target.not_over,
+        )
+        for name, scale, value, limit in zip(
+            check.part_names, check.scales, values, limits, strict=True
+        )
+    )  # fmt: skip
+    finding = Finding(
+        ref=target.ref,
+        check=check.slug,
+        title=target.words or check.title,
+        rule=target.rule,
+        state=state,
+        parts=parts,
+        formula=check.formula,
+        subject=worst.subject if worst else "",
+        name=worst.name if worst else "",
+        steps=worst.steps if worst else (),
+        missing=tuple(missing),
+        notes=tuple(notes),
+        worst_first=order,
+        not_over=target.not_over,
+        asked_by=target.asked_by,
+        citations=check.citations,
+        limits=check.limits,
+        shown=worst.shown if worst else "",
+        caution=check.caution,
+    )
+    return _with_question(finding, check)
+
+
+def _with_question(finding: Finding, check: Check) -> Finding:
+    if finding.state.is_missed:
+        question = question_of(finding, check)
+    elif finding.state is State.NO_DATA:
+        first = finding.missing[0]
+        question = f"{finding.title} can't be computed without {first}. What will stand there?"
+    else:
+        question = ""
+    return replace(finding, question=question)
+
+
+def question_of(finding: Finding, check: Check, system: System = System.METRIC) -> str:
+    """Write what a juror may ask of a missed target, in a system's units."""
+    asks, words = finding.write_target(system), check.question
+    if finding.is_beyond:
+        asks, words = finding.write_not_over(system), check.question_over or words
+    value = finding.write_value(system).removeprefix(NOT_ALL)
+    return words.format(
+        name=finding.name or finding.subject or "It", value=value, target=asks,
+        values=value.split(" / "), targets=asks.split(" / "),
+    )  # fmt: skip

@@ -1,0 +1,1 @@
+"""The library from a command line: folders read, check sheets written."""

@@ -1,1 +1,0 @@
-"""Figures that publications give, one module a part of the world."""

@@ -1,0 +1,207 @@
+"""Targets: the measurable lines of a brief, read from a table or taken from a published set."""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from typing import Any
+
+from criteria.checks.catalogue import CHECKS
+from criteria.checks.check import Check
+from criteria.errors import Refused
+from criteria.findings import Rule
+from criteria.schedules.rooms import LIVED_IN, USES
+from criteria.targets.words import meaning_of
+from criteria.typed import quantities
+from criteria.typed.columns import Schedule, mark, schedule, text, word
+from criteria.typed.tables import RefusedCell, read_records
+from criteria.units import Scale, System
+
+WHOLE = "whole"
+ALL_LIVED_IN = "lived-in"
+
+
+@schedule(
+    "targets",
+    "Targets",
+    mark_prefix="T",
+    purpose="Each measurable line of the brief: which check, for which rooms, at least or at "
+    "most what.",
+)
+class TargetRow:
+    """One target as it is typed; `read_target` gives it meaning."""
+
+    id: str = mark("Reference by which jurors and students call it.", "id")
+    what: str | None = text("what", "What", "The target in words.", example="Day room daylight")
+    check: str | None = word(
+        "check", "Check", tuple(CHECKS), "Which check answers it; left blank, the words are read.",
+        example="daylight_ratio",
+    )  # fmt: skip
+    rooms: str | None = text(
+        "rooms", "Rooms",
+        "Uses of the rooms it is for, parted by spaces; lived-in, or blank for the check's own.",
+        longest=80, example="day",
+    )  # fmt: skip
+    rule: str | None = word("rule", "Rule", tuple(Rule), "Which side is asked for.", required=True,
+                            example="at least")  # fmt: skip
+    value: str | None = text("value", "Value", "With a unit if it isn't the usual one; two figures "
+                             "are written 4 / 1.", longest=40, required=True,
+                             example="12")  # fmt: skip
+    unit: str | None = text("unit", "Unit", "Unit of a bare value.", longest=20, example="%")
+    not_over: str | None = text("not_over", "Not over", "An upper bound that goes with an at-least "
+                                "target.", longest=40, example="22")  # fmt: skip
+    note: str | None = text("note", "Note", "What to know when reading it.", longest=400)
+
+
+TARGETS: Schedule = TargetRow.schedule  # type: ignore[attr-defined]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Target:
+    """One measurable line.
+
+    ref         its reference, "T01"
+    check       the check that answers it; None where no check does, and why in `unanswered`
+    rule        at least, at most, or all
+    values      the figure or figures asked for [SI]
+    not_over    upper bound beside an at-least figure [SI]
+    uses        uses of rooms it is for; () is the check's own
+    asked_by    the brief, an addendum, or a published set with its clause
+    """
+
+    ref: str
+    words: str
+    check: Check | None
+    rule: Rule
+    values: tuple[float, ...] = ()
+    not_over: float | None = None
+    uses: tuple[str, ...] = ()
+    asked_by: str = "the brief"
+    note: str = ""
+
+    def asked(self, by: str) -> "Target":
+        """Return the same target with where it comes from."""
+        return replace(self, asked_by=by)
+
+
+class RefusedTarget(Refused):
+    """A cell of a target that can't be read, with the label of its column."""
+
+    def __init__(self, column: str, read: str, expected: str) -> None:
+        super().__init__(read, expected)
+        self.column = column
+
+
+@contextmanager
+def _in(column: str) -> Iterator[None]:
+    try:
+        yield
+    except Refused as refusal:
+        raise RefusedTarget(column, refusal.read, refusal.expected) from None
+
+
+def read_uses(typed: str) -> tuple[str, ...]:
+    """Read uses of rooms parted by spaces or commas. Raises Refused for an unknown one."""
+    uses: list[str] = []
+    for name in re.split(r"[\s,;+]+", typed.strip().casefold()):
+        if name in ("", WHOLE, "all"):
+            continue
+        if name == ALL_LIVED_IN:
+            uses += LIVED_IN
+        elif name in USES:
+            uses.append(name)
+        else:
+            raise Refused(name, f"uses of rooms among: {', '.join((ALL_LIVED_IN, *USES))}")
+    return tuple(dict.fromkeys(uses))
+
+
+def _figure(typed: str, unit: str, scale: Scale, system: System) -> float:
+    bare = quantities.is_bare(typed)
+    known = unit and unit not in ("no.", "ratio", "yes", scale.unit(system).symbol)
+    return float(quantities.read(f"{typed} {unit}" if bare and known else typed, scale, system).si)
+
+
+_BY_TITLE = {check.title.casefold(): check for check in CHECKS.values()}
+"""A target that is worded as a check's own title means that check."""
+
+
+def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
+    """Give a target row its meaning.
+
+    Raises RefusedTarget where a cell can't be read as what its check asks for.
+    """
+    words = row.what or ""
+    read = meaning_of(words, row.note or "")
+    check = CHECKS.get(row.check or read.check) or _BY_TITLE.get(words.strip().casefold())
+    with _in("Rooms"):
+        uses = read_uses(row.rooms) if row.rooms else read.uses
+    rule = Rule(row.rule or Rule.AT_LEAST)
+    base = Target(
+        ref=row.id, words=words or (check.title if check else ""), check=check, rule=rule,
+        uses=uses if check and check.takes_rooms else (), note=row.note or "",
+    )  # fmt: skip
+    if check is None:
+        return base
+    if rule is Rule.ALL or check.rule is Rule.ALL:
+        return replace(base, rule=Rule.ALL, values=_none_outside(check, rule, row.value or ""))
+    unit = (row.unit or "").replace("m2", "m²").replace("m3", "m³")
+    with _in("Value"):
+        values = _figures(check, row.value or "", unit, system)
+    upper = row.not_over or (read.not_over if rule is Rule.AT_LEAST else "")
+    if not upper:
+        return replace(base, values=values)
+    with _in("Not over" if row.not_over else "Note"):
+        if rule is not Rule.AT_LEAST:
+            raise Refused(upper, f"a blank beside “{rule}”")
+        not_over = _figure(upper, unit, check.scales[0], system)
+        if not_over < values[0]:
+            raise Refused(upper, f"an upper bound over the target, {row.value}")
+    return replace(base, values=values, not_over=not_over)
+
+
+def _figures(check: Check, typed: str, unit: str, system: System) -> tuple[float, ...]:
+    parts = [part.strip() for part in typed.split(" / ")]
+    if len(parts) != len(check.scales):
+        names = " / ".join(check.part_names)
+        several = f"{len(check.scales)} figures, {names}, written 4 / 1"
+        raise Refused(typed, several if len(check.scales) > 1 else "one figure")
+    pairs = zip(parts, check.scales, strict=True)
+    return tuple(_figure(part, unit, scale, system) for part, scale in pairs)
+
+
+def _none_outside(check: Check, rule: Rule, typed: str) -> tuple[float, ...]:
+    """Read "all … yes": none may be outside, which is a figure of 0."""
+    if check.rule is not rule:
+        raise RefusedTarget("Rule", str(rule), f"the rule “{check.rule}” for {check.title.lower()}")
+    if typed.strip().casefold() not in ("yes", "all"):
+        raise RefusedTarget("Value", typed, "yes")
+    return (0.0,)
+
+
+@dataclass(frozen=True)
+class TargetsReading:
+    """Targets read of a table, and what was refused."""
+
+    targets: tuple[Target, ...]
+    refused: tuple[RefusedCell, ...]
+
+
+def read_targets(
+    records: Iterable[Mapping[str, str]], system: System = System.METRIC
+) -> TargetsReading:
+    """Read a table of targets, each cell that can't be read named by row and column."""
+    typed = [dict(record) for record in records]
+    reading = read_records(TARGETS, typed, system)
+    targets, refused = [], list(reading.refused)
+    bad_rows = {cell.row for cell in refused}
+    for number, record in enumerate(typed, start=1):
+        if number in bad_rows:
+            continue
+        row: Any
+        row, _ = TARGETS.parse(record, system)
+        try:
+            targets.append(read_target(row, system))
+        except RefusedTarget as refusal:
+            cell = RefusedCell(number, row.id, refusal.column, refusal.read, refusal.expected)
+            refused.append(cell)
+    return TargetsReading(tuple(targets), tuple(refused))

@@ -1,0 +1,114 @@
+"""Sets of targets that publications give, for a studio leader to start from.
+
+Each says whom it binds. All are teaching checks: none is a code approval. A clause that
+prints two values, 70 ft² and 6.5 m², is held in the system in which the studio works,
+because the two aren't the same figure.
+"""
+
+from criteria.schedules.rooms import LIVED_IN
+from criteria.sources import (
+    IRC,
+    IRC_AIR,
+    IRC_CEILING,
+    IRC_LIGHT,
+    IRC_ROOM,
+    SPHERE,
+    SPHERE_SPACE,
+    SPHERE_WATER,
+)
+from criteria.targets.europe import EUROPE
+from criteria.targets.published import PublishedSet, PublishedTarget
+from criteria.targets.reading import Target, read_targets
+from criteria.targets.united_states import UNITED_STATES
+from criteria.units import System
+
+__all__ = [
+    "IRC_2021",
+    "SETS",
+    "SPHERE_2018",
+    "PublishedSet",
+    "PublishedTarget",
+    "targets_of",
+    "typed_targets",
+]
+
+_HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
+
+IRC_2021 = PublishedSet(
+    slug="irc-2021",
+    title="Dwelling, United States (IRC 2021 R303.1, R304, R305)",
+    source=IRC,
+    targets=(
+        PublishedTarget(
+            key="IRC1", words="Glazing of habitable rooms", check="daylight_ratio",
+            metric="8 %", us="8 %", uses=LIVED_IN, citation=IRC_LIGHT,
+            note="Not needed where artificial light gives 6 fc (65 lx) and air is mechanical.",
+        ),
+        PublishedTarget(
+            key="IRC2", words="Openable area of habitable rooms", check="openable_ratio",
+            metric="4 %", us="4 %", uses=LIVED_IN, citation=IRC_AIR,
+            note="Or mechanical ventilation as the code gives it.",
+        ),
+        PublishedTarget(
+            key="IRC3", words="Floor of a habitable room, kitchens excepted", check="room_floor",
+            metric="6.5 m²", us="70 ft²", uses=_HABITABLE, citation=IRC_ROOM,
+        ),
+        PublishedTarget(
+            key="IRC4", words="Ceiling height of habitable rooms", check="clear_height",
+            metric="2134 mm", us="7 ft", uses=LIVED_IN, citation=IRC_CEILING,
+        ),
+    ),
+)  # fmt: skip
+
+SPHERE_2018 = PublishedSet(
+    slug="sphere-2018",
+    title="Humanitarian shelter and water (Sphere 2018)",
+    source=SPHERE,
+    targets=(
+        PublishedTarget(
+            key="SPH1", words="Living space per person, cooking and washing left out",
+            check="living_floor_per_person", metric="3.5 m²", us="3.5 m²", citation=SPHERE_SPACE,
+        ),
+        PublishedTarget(
+            key="SPH2", words="Living space per person in the cold, cooking and washing included",
+            check="floor_per_person", metric="4.5 m²", us="4.5 m²", citation=SPHERE_SPACE,
+            note="The handbook gives 4.5 to 5.5 m².",
+        ),
+        PublishedTarget(
+            key="SPH3", words="Ceiling height at the highest point", check="clear_height",
+            metric="2.0 m", us="2.0 m", uses=LIVED_IN, citation=SPHERE_SPACE,
+            note="2.6 m in hot climates.",
+        ),
+        PublishedTarget(
+            key="SPH4", words="Water per person and day", check="water_per_person_day",
+            metric="15 L/day", us="15 L/day", citation=SPHERE_WATER,
+            note="Drinking and domestic hygiene; 7.5 L/day for the first days only.",
+        ),
+    ),
+)  # fmt: skip
+
+SETS: tuple[PublishedSet, ...] = (IRC_2021, SPHERE_2018, *UNITED_STATES, *EUROPE)
+
+
+def typed_targets(chosen: PublishedSet, system: System = System.METRIC) -> list[dict[str, str]]:
+    """Return a set as typed target records, so that it enters a brief as if typed."""
+    return [
+        {
+            "id": item.key,
+            "what": item.words,
+            "check": item.check,
+            "rooms": " ".join(item.uses),
+            "rule": str(item.rule),
+            "value": item.figure(system),
+            "note": f"{item.citation}. {item.note}".strip(),
+        }
+        for item in chosen.targets
+    ]
+
+
+def targets_of(chosen: PublishedSet, system: System = System.METRIC) -> tuple[Target, ...]:
+    """Return a set as targets, each naming its clause."""
+    read = read_targets(typed_targets(chosen, system), system).targets
+    return tuple(
+        target.asked(str(item.citation)) for target, item in zip(read, chosen.targets, strict=True)
+    )

@@ -1,0 +1,1 @@
+"""What people type: quantities, the columns that take them, and tables of them."""

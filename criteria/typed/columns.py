@@ -1,0 +1,359 @@
+"""What a schedule's columns are: one definition for form, import, export, table, schema and help.
+
+A schedule row is a frozen dataclass. Each of its fields is declared with one of the functions
+below, which say everything that any reader of that column needs:
+
+    @schedule("windows", "Window schedule", mark_prefix="W", purpose="…")
+    class Window:
+        mark: str = mark()
+        frame_w_m: float | None = quantity("frame_w", "Frame width", LENGTH, least=0.1, most=4)
+
+The field holds SI (its name says which); the head is what stands over the column in a file.
+"""
+
+import dataclasses
+import difflib
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from typing import Any
+
+from criteria.errors import Refused
+from criteria.typed import quantities
+from criteria.units import COUNT, Scale, System, rounded
+
+MOST_LISTED = 20
+"""A message lists at most this many words that a column takes."""
+
+LIMIT_SAID_WITHIN = 0.01
+"""A limit is said in as few decimals as come this near to it. Relative [1]."""
+
+
+class Kind(StrEnum):
+    """How a column's text is read."""
+
+    MARK = "mark"
+    TEXT = "text"
+    WORD = "word"
+    YES_NO = "yes_no"
+    REFERENCE = "reference"
+    COUNT = "count"
+    QUANTITY = "quantity"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column:
+    """One column.
+
+    head        heading in files, and key of a typed record
+    label       heading on screen and in print
+    scale       unit, places and dimension, for counts and quantities
+    least, most limits of what a column can hold [SI], inclusive; None is open
+    choices     the words that a WORD column takes
+    refers_to   slug of the schedule whose marks a REFERENCE column takes
+    required    whether a row without it can't be used at all
+    help        one sentence for the person who fills it in
+    example     what a first row might hold
+    """
+
+    head: str
+    label: str
+    kind: Kind
+    help: str = ""
+    scale: Scale | None = None
+    least: float | None = None
+    most: float | None = None
+    choices: tuple[str, ...] = ()
+    refers_to: str = ""
+    required: bool = False
+    example: str = ""
+    longest: int = 200
+    attribute: str = ""
+
+    @property
+    def is_number(self) -> bool:
+        """Whether the column holds a figure (and so stands to the right)."""
+        return self.scale is not None
+
+    def unit(self, system: System = System.METRIC) -> str:
+        """Return the symbol that stands in the column's head, or nothing."""
+        return self.scale.unit(system).symbol if self.scale else ""
+
+    def expected(self, system: System = System.METRIC) -> str:
+        """Say in words what the column takes."""
+        if self.kind is Kind.WORD:
+            return self._one_of()
+        if self.kind is Kind.YES_NO:
+            return "yes or no"
+        if self.kind is Kind.MARK:
+            return "a mark of letters and digits, such as W3"
+        if self.kind is Kind.REFERENCE:
+            return f"a mark of the {self.refers_to} schedule"
+        if self.scale is None:
+            return f"text of at most {self.longest} characters"
+        words = (
+            "a whole number"
+            if self.kind is Kind.COUNT
+            else quantities.expected_words(self.scale, system)
+        )
+        return words + self._limits(system)
+
+    def _one_of(self, near: str = "") -> str:
+        """Name the words it takes; of a long list only those nearest to what was read."""
+        if len(self.choices) <= MOST_LISTED:
+            return "one of: " + ", ".join(self.choices)
+        named = difflib.get_close_matches(near[:80], self.choices, 3) or self.choices[:3]
+        return f"one of: {', '.join(named)} (and {len(self.choices) - len(named)} more)"
+
+    def _limits(self, system: System) -> str:
+        write = self._write_limit
+        if self.least is not None and self.most is not None:
+            return f", from {write(self.least, system, up=True)} to {write(self.most, system)}"
+        if self.least is not None:
+            return f", {write(self.least, system, up=True)} or more"
+        return f", {write(self.most, system)} or less" if self.most is not None else ""
+
+    def _write_limit(self, si: float, system: System, *, up: bool = False) -> str:
+        """Write a limit in few decimals, rounded inwards: what is said is never refused."""
+        assert self.scale is not None
+        unit, turn = self.scale.unit(system), math.ceil if up else math.floor
+        exact = unit.from_si(Fraction(f"{si:.12g}"))
+        said = exact
+        for places in range(self.scale.decimals(system), 8):
+            said = Fraction(turn(exact * 10**places), 10**places)
+            if abs(said - exact) <= LIMIT_SAID_WITHIN * abs(exact):
+                break
+        number = rounded(said, places)
+        return (
+            f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()
+        )
+
+    def read(self, text: str, system: System = System.METRIC) -> Any:
+        """Return the value of a cell in SI, or None where it is blank.
+
+        Raises Refused where the text is not what the column takes.
+        """
+        text = text.strip()
+        if not text or text in ("-", "–", "—"):
+            if self.required:
+                raise Refused(text or "nothing", self.expected(system))
+            return None
+        return _READERS[self.kind](self, text, system)
+
+    def show(self, value: Any, system: System = System.METRIC) -> str:
+        """Write a value as people of a system read it, without its unit (the head has that)."""
+        if value is None:
+            return ""
+        if self.scale is not None:
+            return self.scale.number(value, system)
+        if self.kind is Kind.YES_NO:
+            return "yes" if value else "no"
+        return str(value)
+
+
+def _read_mark(column: Column, text: str, system: System) -> str:
+    if not text.replace(".", "").replace("-", "").isalnum() or len(text) > 12:
+        raise Refused(text, column.expected(system))
+    return text
+
+
+def _read_text(column: Column, text: str, system: System) -> str:
+    if len(text) > column.longest:
+        raise Refused(text, column.expected(system))
+    return text
+
+
+def _read_word(column: Column, text: str, system: System) -> str:
+    folded = text.casefold()
+    for choice in column.choices:
+        if choice.casefold() == folded:
+            return choice
+    raise Refused(text, column._one_of(text))
+
+
+def _read_yes_no(column: Column, text: str, system: System) -> bool:
+    folded = text.casefold()
+    if folded in ("yes", "y", "true", "1", "x"):
+        return True
+    if folded in ("no", "n", "false", "0"):
+        return False
+    raise Refused(text, column.expected(system))
+
+
+def _read_count(column: Column, text: str, system: System) -> int:
+    try:
+        quantity = quantities.read(text, COUNT, system)
+    except Refused:
+        raise Refused(text, column.expected(system)) from None
+    if quantity.unit != COUNT.metric or quantity.si.denominator != 1:
+        raise Refused(text, column.expected(system))
+    return int(_within(column, text, quantity.si, system))
+
+
+def _read_quantity(column: Column, text: str, system: System) -> float:
+    assert column.scale is not None
+    quantity = quantities.read(text, column.scale, system)
+    return float(_within(column, text, quantity.si, system))
+
+
+def _within(column: Column, text: str, si: Any, system: System) -> Any:
+    low = column.least is not None and float(si) < column.least
+    high = column.most is not None and float(si) > column.most
+    if low or high:
+        raise Refused(text, column.expected(system))
+    return si
+
+
+_READERS: Mapping[Kind, Callable[[Column, str, System], Any]] = {
+    Kind.MARK: _read_mark,
+    Kind.REFERENCE: _read_mark,
+    Kind.TEXT: _read_text,
+    Kind.WORD: _read_word,
+    Kind.YES_NO: _read_yes_no,
+    Kind.COUNT: _read_count,
+    Kind.QUANTITY: _read_quantity,
+}
+
+
+def _declared(column: Column) -> Any:
+    return field(default=None, metadata={"column": column})
+
+
+def mark(
+    help: str = "Short code of this row, unique in the schedule; use it on the plan.",
+    head: str = "mark",
+) -> Any:
+    """Declare the row's own mark."""
+    return _declared(
+        Column(head=head, label="Mark", kind=Kind.MARK, required=True, help=help, longest=12)
+    )
+
+
+def text(head: str, label: str, help: str = "", **more: Any) -> Any:
+    """Declare a column of free words."""
+    return _declared(Column(head=head, label=label, kind=Kind.TEXT, help=help, **more))
+
+
+def word(head: str, label: str, choices: Sequence[str], help: str = "", **more: Any) -> Any:
+    """Declare a column that takes one of a few words."""
+    kind = Kind.WORD
+    return _declared(
+        Column(head=head, label=label, kind=kind, choices=tuple(choices), help=help, **more)
+    )
+
+
+def yes_no(head: str, label: str, help: str = "", **more: Any) -> Any:
+    """Declare a column of yes or no."""
+    return _declared(Column(head=head, label=label, kind=Kind.YES_NO, help=help, **more))
+
+
+def reference(head: str, label: str, to: str, help: str = "", **more: Any) -> Any:
+    """Declare a column that takes a mark of another schedule."""
+    kind = Kind.REFERENCE
+    return _declared(Column(head=head, label=label, kind=kind, refers_to=to, help=help, **more))
+
+
+def count(head: str, label: str, help: str = "", **more: Any) -> Any:
+    """Declare a column of whole numbers."""
+    more.setdefault("least", 0)
+    more.setdefault("most", 999)
+    return _declared(
+        Column(head=head, label=label, kind=Kind.COUNT, scale=COUNT, help=help, **more)
+    )
+
+
+def quantity(head: str, label: str, scale: Scale, help: str = "", **more: Any) -> Any:
+    """Declare a column of figures with a unit; limits are in SI."""
+    return _declared(
+        Column(head=head, label=label, kind=Kind.QUANTITY, scale=scale, help=help, **more)
+    )
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """A table of like things and how each of its rows is read.
+
+    slug        name in files and addresses ("windows")
+    title       name on screen ("Window schedule")
+    row         the frozen dataclass of one row
+    mark_prefix letter that a new row's mark starts with
+    purpose     one sentence: what it holds and which checks read it
+    is_single   true for a sheet that has one row, such as the site sheet
+    """
+
+    slug: str
+    title: str
+    row: type
+    mark_prefix: str
+    purpose: str
+    is_single: bool = False
+    columns: tuple[Column, ...] = ()
+
+    def column(self, head: str) -> Column:
+        """Return the column of a head. Raises KeyError where there is none."""
+        return next(c for c in self.columns if c.head == head) if head in self.heads else _no(head)
+
+    @property
+    def mark_head(self) -> str:
+        """The head under which rows have their mark, or nothing where they have none."""
+        return next((c.head for c in self.columns if c.kind is Kind.MARK), "")
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """The heads of all columns, in order."""
+        return tuple(column.head for column in self.columns)
+
+    def parse(
+        self, record: Mapping[str, str], system: System = System.METRIC
+    ) -> tuple[Any, dict[str, Refused]]:
+        """Return the row of a typed record and what was refused, by head.
+
+        A refused cell stands as None in the row, so that the rest can be used. Where a
+        required cell is refused the row is None: it can't be used at all.
+        """
+        values: dict[str, Any] = {}
+        refused: dict[str, Refused] = {}
+        usable = True
+        for column in self.columns:
+            try:
+                values[column.attribute] = column.read(record.get(column.head, "") or "", system)
+            except Refused as refusal:
+                refused[column.head] = refusal
+                usable = usable and not column.required
+        return (self.row(**values) if usable else None), refused
+
+    def record(self, row: Any) -> dict[str, str]:
+        """Write a row as a typed record in metric units, to full precision."""
+        written = {}
+        for column in self.columns:
+            value = getattr(row, column.attribute)
+            if column.scale is None or value is None:
+                written[column.head] = column.show(value)
+            else:
+                number = float(column.scale.metric.from_si(value))
+                written[column.head] = f"{Decimal(f'{number:.10g}'):f}"
+        return written
+
+
+def _no(head: str) -> Any:
+    raise KeyError(head)
+
+
+def schedule(
+    slug: str, title: str, *, mark_prefix: str = "", purpose: str, is_single: bool = False
+) -> Callable[[type], type]:
+    """Make a class of declared columns into a frozen row, and hang its Schedule on it."""
+
+    def made(cls: type) -> type:
+        row = dataclass(frozen=True, kw_only=True)(cls)
+        columns = tuple(
+            dataclasses.replace(f.metadata["column"], attribute=f.name)
+            for f in dataclasses.fields(row)
+        )
+        row.schedule = Schedule(slug, title, row, mark_prefix, purpose, is_single, columns)  # type: ignore[attr-defined]
+        return row
+
+    return made

@@ -1,0 +1,262 @@
+"""Tables in and out: CSV files, blocks pasted from a spreadsheet, typed records.
+
+Everything becomes typed records (head → text, as typed) and what was refused, with row and
+column, so that a page or a command can point at the cell.
+"""
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from criteria.errors import Refused
+from criteria.typed import quantities
+from criteria.typed.columns import Column, Kind, Schedule
+from criteria.units import System
+
+MOST_ROWS = 1000
+"""Most rows read into one schedule: a small building has fewer, a slip of the paste more."""
+
+Record = dict[str, str]
+
+
+@dataclass(frozen=True)
+class RefusedCell:
+    """A cell that can't be read.
+
+    row       counted from 1 below the heads; 0 is the heads
+    mark      the row's mark, where it has one
+    column    label of the column, or the head as read where there is no such column
+    """
+
+    row: int
+    mark: str
+    column: str
+    read: str
+    expected: str
+
+    def __str__(self) -> str:
+        where = f"row {self.row}" + (f" ({self.mark})" if self.mark else "")
+        return f"{where}, {self.column}: read “{self.read}”; expected {self.expected}"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read of one table: records as typed, rows in SI, and cells that were refused."""
+
+    records: tuple[Record, ...]
+    rows: tuple[object, ...]
+    refused: tuple[RefusedCell, ...]
+    ignored: tuple[str, ...] = ()
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether every cell was read."""
+        return not self.refused
+
+
+def read_records(
+    schedule: Schedule,
+    records: Iterable[Mapping[str, str]],
+    system: System = System.METRIC,
+    *,
+    marks: Mapping[str, Iterable[str]] | None = None,
+) -> Reading:
+    """Read typed records.
+
+    `marks` gives the known marks of other schedules, to which references are held.
+    """
+    kept, rows, refused = [], [], []
+    seen: set[str] = set()
+    for number, record in enumerate(records, start=1):
+        row, cells = schedule.parse(record, system)
+        mark = (record.get(schedule.mark_head) or "").strip()
+        if mark and mark in seen:
+            cells[schedule.mark_head] = Refused(mark, "a mark that no row above has")
+        seen.add(mark)
+        cells.update(_unknown_references(schedule, record, cells, marks or {}))
+        kept.append({head: str(record.get(head) or "") for head in schedule.heads})
+        if row is not None:
+            rows.append(row)
+        refused += [
+            RefusedCell(number, mark, schedule.column(head).label, r.read, r.expected)
+            for head, r in cells.items()
+        ]
+    return Reading(tuple(kept), tuple(rows), tuple(refused))
+
+
+def _unknown_references(
+    schedule: Schedule,
+    record: Mapping[str, str],
+    cells: Mapping[str, Refused],
+    marks: Mapping[str, Iterable[str]],
+) -> dict[str, Refused]:
+    unknown = {}
+    for column in schedule.columns:
+        value = (record.get(column.head) or "").strip()
+        if column.kind is not Kind.REFERENCE or not value or column.head in cells:
+            continue
+        if column.refers_to in marks and value not in (
+            known := tuple(dict.fromkeys(marks[column.refers_to]))
+        ):
+            among = ", ".join(known) or "none yet"
+            unknown[column.head] = Refused(
+                value, f"a mark of the {column.refers_to} schedule ({among})"
+            )
+    return unknown
+
+
+def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
+    """Read a grid of cells whose first row may hold heads.
+
+    Heads are known by name or by label; a unit behind one, "Frame w [in]" or "sill (in)",
+    is the unit of the bare numbers under it. Without heads the columns stand in the
+    schedule's own order. A head that comes twice is read once; the other is ignored.
+    """
+    lines = [[cell.strip() for cell in line] for line in grid]
+    lines = [line for line in lines if any(line)]
+    if not lines:
+        return Reading((), (), (RefusedCell(0, "", "heads", "nothing", "at least one row"),))
+    matched = match_heads(schedule, lines[0])
+    found = [match for match in matched if match]
+    if len(found) >= max(1, min(2, len(lines[0]))) and not _is_data(schedule, lines[0]):
+        body = lines[1:]
+    else:
+        matched, body = [(column, "") for column in schedule.columns], lines
+    if len(body) > MOST_ROWS:
+        few = f"at most {MOST_ROWS} rows"
+        return Reading((), (), (RefusedCell(0, "", "rows", str(len(body)), few),))
+    ignored = tuple(
+        cell for cell, match in zip(lines[0], matched, strict=False) if not match and cell
+    )
+    refused, records = [], []
+    for number, line in enumerate(body, start=1):
+        record: Record = {}
+        for match, cell in zip(matched, line, strict=False):
+            if match:
+                column, unit = match
+                record[column.head] = with_head_unit(cell, unit)
+        if extra := [cell for cell in line[len(matched) :] if cell]:
+            places = f"{len(matched)} cells in a row"
+            refused.append(RefusedCell(number, line[0], "beyond the last", extra[0], places))
+        records.append(record)
+    reading = read_records(schedule, records)
+    return Reading(reading.records, reading.rows, (*refused, *reading.refused), ignored)
+
+
+def _is_data(schedule: Schedule, line: Sequence[str]) -> bool:
+    """Tell a first row of data from heads: its mark reads as a mark, digits and all."""
+    return bool(re.fullmatch(rf"{schedule.mark_prefix or '~'}\d+\w?", line[0]))
+
+
+def with_head_unit(cell: str, unit: str) -> str:
+    """Give a bare number the unit that its head names; what has its own keeps it."""
+    return f"{cell} {unit}" if unit and quantities.is_bare(cell) else cell
+
+
+def match_heads(schedule: Schedule, cells: Sequence[str]) -> list[tuple[Column, str] | None]:
+    """Match each heading, None where it means no column or one that another meant before."""
+    matched: list[tuple[Column, str] | None] = []
+    for cell in cells:
+        match = match_head(schedule, cell)
+        is_new = match and match[0] not in [m[0] for m in matched if m]
+        matched.append(match if is_new else None)
+    return matched
+
+
+def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
+    """Return the column that a heading means, and the unit it names, if any."""
+    match = re.fullmatch(r"\s*(.*?)\s*(?:[\[(]([^\])]*)[\])]|,\s*(\S+))?\s*", text, re.DOTALL)
+    assert match
+    name, unit = match[1], (match[2] or match[3] or "").strip()
+    for column in schedule.columns:
+        known = {_folded(column.head), _folded(column.label)}
+        if _folded(text) in known or _folded(name) in known:
+            own = unit and column.scale and unit not in ("", column.scale.metric.symbol)
+            return column, (unit if own else "")
+    return None
+
+
+def _folded(text: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "", text.casefold())
+
+
+def parse_block(text: str) -> list[list[str]]:
+    """Part a pasted block into cells: tabs where there are any, else commas or semicolons.
+
+    A cell may begin with an inch sign, which looks like a quote. Quotes are plain signs
+    where reading them as quotes leaves rows of unequal width or swallows rows.
+
+    Raises Refused where a cell is longer than any cell may be.
+    """
+    text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    first = next((line for line in text.split("\n") if line.strip()), "")
+    sign = "\t" if "\t" in first else ";" if first.count(";") > first.count(",") else ","
+    try:
+        quoted = list(csv.reader(io.StringIO(text), delimiter=sign))
+        plain = list(csv.reader(io.StringIO(text), delimiter=sign, quoting=csv.QUOTE_NONE))
+    except csv.Error:
+        longest = f"cells of at most {csv.field_size_limit():,} characters"
+        raise Refused(text, longest) from None
+    are_swallowed = len(plain) > len(quoted)
+    if are_swallowed and not _are_quotes_closed(text, sign):
+        return _unguarded(plain)
+    if _is_even(plain) and (are_swallowed or not _is_even(quoted)):
+        return _unguarded(plain)
+    return _unguarded(quoted)
+
+
+def _is_even(grid: Sequence[Sequence[str]]) -> bool:
+    return len({len(line) for line in grid if line}) < 2
+
+
+def _are_quotes_closed(text: str, sign: str) -> bool:
+    """Tell whether each cell that begins with a quote ends with one."""
+    try:
+        list(csv.reader(io.StringIO(text), delimiter=sign, strict=True))
+    except csv.Error:
+        return False
+    return True
+
+
+_GUARDED = re.compile(r"'+[=+\-@\t\r]")
+"""An apostrophe before what a spreadsheet would take for a formula; see write_csv."""
+
+
+def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
+    return [[cell[1:] if _GUARDED.match(cell) else cell for cell in line] for line in grid]
+
+
+def read_block(schedule: Schedule, text: str) -> Reading:
+    """Read a block pasted from a spreadsheet, or the text of a CSV file."""
+    try:
+        grid = parse_block(text)
+    except Refused as refusal:
+        return Reading((), (), (RefusedCell(0, "", "block", refusal.read, refusal.expected),))
+    return read_grid(schedule, grid)
+
+
+def write_csv(
+    schedule: Schedule, records: Iterable[Mapping[str, str]], *, units: bool = False
+) -> str:
+    """Write typed records as CSV, as typed.
+
+    A text cell that a spreadsheet would take for a formula gets an apostrophe before it,
+    which parse_block takes away again.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(
+        [f"{c.head} [{c.unit()}]" if units and c.unit() else c.head for c in schedule.columns]
+    )
+    for record in records:
+        writer.writerow([_safe(column, record.get(column.head, "")) for column in schedule.columns])
+    return out.getvalue()
+
+
+def _safe(column: Column, cell: str) -> str:
+    is_like_a_formula = len(cell) > 1 and _GUARDED.match(f"'{cell}")
+    if is_like_a_formula and (not column.is_number or cell.startswith("'")):
+        return "'" + cell
+    return cell

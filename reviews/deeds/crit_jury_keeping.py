@@ -1,0 +1,211 @@
+"""Keep what jurors set: each thing as it is set, once however often it is sent, until locked."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, NamedTuple
+from uuid import UUID
+
+from django.db import transaction
+from django.http import Http404
+from django.utils import timezone
+
+from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.models import (
+    Comment,
+    Crit,
+    Criterion,
+    JurySheet,
+    LevelGiven,
+    Scheme,
+    Seat,
+    StepAside,
+)
+from reviews.models.briefs import Frozen
+from reviews.places import Place
+from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.versions import is_new
+
+LEFT_OFF = "Left off"
+"""What stands, or was sent, where a comment is taken off the sheet."""
+
+
+class Unfinished(Exception):
+    """A sheet that can't be locked yet: which criteria have neither a level nor not mine."""
+
+    def __init__(self, missing: list[Criterion]) -> None:
+        super().__init__(", ".join(str(criterion) for criterion in missing))
+        self.missing = missing
+
+
+class CommentSent(NamedTuple):
+    """A comment's contents."""
+
+    kind: str = ""
+    place: Place = Place()
+    criterion: Criterion | None = None
+    words: str = ""
+
+
+def _sheet_in_hand(seat: Seat, scheme: Scheme) -> JurySheet:
+    """Return the juror's sheet, held until the transaction ends; begin it where there is none."""
+    if Crit.objects.filter(pk=seat.crit_id, released_at__isnull=False).exists():
+        raise Frozen("The crit is released. Nothing more is kept.")
+    JurySheet.objects.get_or_create(
+        seat=seat, scheme=scheme, defaults={"revision": revision_shown(seat.crit, scheme)}
+    )
+    return JurySheet.objects.select_for_update().get(seat=seat, scheme=scheme)
+
+
+def _require_open(sheet: JurySheet) -> None:
+    if sheet.is_locked:
+        raise Frozen("The sheet is locked. The studio leader can open it again.")
+
+
+@transaction.atomic
+def keep_impression(
+    seat: Seat, scheme: Scheme, level: int, seen: int, *, at: datetime | None = None
+) -> JurySheet:
+    """Keep the overall impression."""
+    sheet = _sheet_in_hand(seat, scheme)
+    if is_new(sheet, sheet.impression, level, stands_at=sheet.impression_version, seen=seen):
+        _require_open(sheet)
+        sheet.impression = level
+        sheet.impression_version += 1
+        sheet.impression_kept_at = at or timezone.now()
+        sheet.save(update_fields=["impression", "impression_version", "impression_kept_at"])
+    return sheet
+
+
+@transaction.atomic
+def keep_level(
+    seat: Seat,
+    scheme: Scheme,
+    criterion: Criterion,
+    level: int | NotJudged,
+    seen: int,
+    *,
+    at: datetime | None = None,
+) -> LevelGiven:
+    """Keep one criterion's level, or that it isn't this juror's to judge."""
+    sheet = _sheet_in_hand(seat, scheme)
+    given = LevelGiven.objects.filter(jury_sheet=sheet, criterion=criterion).first()
+    if given is None:
+        given = LevelGiven(jury_sheet=sheet, criterion=criterion, version=0)
+    if is_new(given, level_of(given), level, stands_at=given.version, seen=seen):
+        _require_open(sheet)
+        given.is_not_mine = level is NOT_MINE
+        given.level = None if isinstance(level, NotJudged) else level
+        given.version += 1
+        given.kept_at = at or timezone.now()
+        given.save()
+    return given
+
+
+def is_open_to_words(sheet: JurySheet, comment: Comment) -> bool:
+    """Whether a comment may still change: before the lock, or a stub that the lock left unworded.
+
+    A stub is a promise of words; locking fixes levels and what was said, not what is still owed.
+    """
+    if not sheet.is_locked:
+        return True
+    return comment.is_stub or comment.kept_at > sheet.locked_at
+
+
+def _comment_of(sheet: JurySheet, key: UUID) -> Comment | None:
+    comment = Comment.objects.filter(key=key).first()
+    if comment and comment.jury_sheet_id != sheet.pk:
+        raise Http404("A comment of another sheet.")
+    return comment
+
+
+def contents_of(comment: Comment) -> CommentSent | str:
+    """A comment's contents, or that it was left off."""
+    if comment.removed_at:
+        return LEFT_OFF
+    place = Place(comment.sheet_number, comment.zone)
+    return CommentSent(comment.kind, place, comment.criterion, comment.words)
+
+
+def _change_comment(
+    sheet: JurySheet, comment: Comment, sent: Any, seen: int | None, at: datetime | None
+) -> bool:
+    now = contents_of(comment) if comment.pk else None
+    if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
+        return False
+    if not (comment.pk and is_open_to_words(sheet, comment)):
+        _require_open(sheet)
+    comment.version += 1
+    comment.kept_at = at or timezone.now()
+    return True
+
+
+@transaction.atomic
+def keep_comment(
+    seat: Seat,
+    scheme: Scheme,
+    key: UUID,
+    sent: CommentSent,
+    seen: int,
+    *,
+    at: datetime | None = None,
+) -> Comment:
+    """Keep a comment under the key that the device made; the first save begins it."""
+    sheet = _sheet_in_hand(seat, scheme)
+    comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
+    if _change_comment(sheet, comment, sent, seen, at):
+        comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
+        comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
+        comment.sheet_number, comment.zone = sent.place
+        comment.removed_at = None
+        comment.save()
+    return comment
+
+
+@transaction.atomic
+def remove_comment(
+    seat: Seat, scheme: Scheme, key: UUID, seen: int | None, *, at: datetime | None = None
+) -> Comment | None:
+    """Leave a comment off the sheet; one that was never kept needs nothing."""
+    sheet = _sheet_in_hand(seat, scheme)
+    comment = _comment_of(sheet, key)
+    if comment and _change_comment(sheet, comment, LEFT_OFF, seen, at):
+        comment.removed_at = comment.kept_at
+        comment.save(update_fields=["removed_at", "version", "kept_at"])
+    return comment
+
+
+def not_yet_judged(sheet: JurySheet | None, criteria: list[Criterion]) -> list[Criterion]:
+    """Weighted criteria with neither a level nor not mine to judge."""
+    given = {g.criterion_id: level_of(g) for g in sheet.levels.all()} if sheet else {}
+    return [c for c in criteria if c.weight and given.get(c.pk) is None]
+
+
+@transaction.atomic
+def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> JurySheet:
+    """Fix a juror's levels for a scheme; raise Unfinished where a weighted criterion is open.
+
+    Locking what is locked changes nothing.
+    """
+    sheet = _sheet_in_hand(seat, scheme)
+    if sheet.is_locked:
+        return sheet
+    if missing := not_yet_judged(sheet, list(seat.crit.criteria.all())):
+        raise Unfinished(missing)
+    sheet.locked_at = at or timezone.now()
+    sheet.revision = revision_shown(seat.crit, scheme)
+    sheet.save(update_fields=["locked_at", "revision"])
+    return sheet
+
+
+@transaction.atomic
+def step_aside(
+    seat: Seat, scheme: Scheme, words: str = "", *, at: datetime | None = None
+) -> StepAside:
+    """Take a scheme from a juror's list. The fact is kept, and whatever sheet there was."""
+    aside, _ = StepAside.objects.get_or_create(
+        seat=seat,
+        scheme=scheme,
+        defaults={"words": words.strip(), "declared_at": at or timezone.now()},
+    )
+    return aside

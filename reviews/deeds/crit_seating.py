@@ -1,0 +1,150 @@
+"""Seat jurors at a crit, in rooms, each with a personal link and no account."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import transaction
+from django.db.models import F
+
+from criteria.typed.columns import Schedule, schedule, text, word
+from criteria.typed.tables import RefusedCell
+from reviews.deeds.record_versions import is_change
+from reviews.deeds.studio_roster import NotClean
+from reviews.deeds.table_bringing import Preview, Record, read_table
+from reviews.models import Crit, Seat
+from reviews.models.briefs import Frozen
+from reviews.models.crits import new_code
+
+PARTS = ("name", "kind", "room", "email")
+Line = dict[str, Any]
+
+
+@schedule("jurors", "Jurors", purpose="Who sits at a crit, and in which room.")
+class JurorRow:
+    """One juror."""
+
+    name: str | None = text("name", "Name", required=True, longest=120, example="Hesper Quill")
+    kind: str | None = word(
+        "kind", "Kind", tuple(Seat.Kind.values), "Blank is visiting.", example="visiting"
+    )
+    room: str | None = text("room", "Room", "Blank sees every scheme.", longest=12, example="A")
+    email: str | None = text("email", "E-mail", longest=254, example="hesper@example.org")
+
+
+JURORS: Schedule = JurorRow.schedule  # type: ignore[attr-defined]
+
+_HEADS = {"juror": "name", "fullname": "name", "mail": "email", "emailaddress": "email"}
+_WORDS = {
+    "visitingjuror": "visiting", "inhousejuror": "in-house", "inhouse": "in-house",
+    "industryjuror": "industry",
+}  # fmt: skip
+
+
+def _kept(record: Record) -> Line:
+    return {
+        "name": record["name"].strip(),
+        "kind": record["kind"].strip().lower() or Seat.Kind.VISITING,
+        "room": record["room"].strip(),
+        "email": record["email"].strip().lower(),
+    }
+
+
+def read_jurors(crit: Crit, typed: str) -> Preview:
+    """Read a table of jurors and say what each line would do. Nothing is kept."""
+    above: set[str] = set()
+
+    def check(number: int, record: Record) -> list[RefusedCell]:
+        line, refused = _kept(record), []
+        if line["name"].casefold() in above:
+            expected = "a name that no line above has"
+            refused.append(RefusedCell(number, "", "Name", line["name"], expected))
+        above.add(line["name"].casefold())
+        try:
+            validate_email(line["email"] or "none@example.org")
+        except ValidationError:
+            expected = "an e-mail address, or a blank"
+            refused.append(RefusedCell(number, "", "E-mail", line["email"], expected))
+        return refused
+
+    preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=check)
+    seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
+    return replace(preview, news=tuple(_news(record, seats) for record in preview.records))
+
+
+def _news(record: Record, seats: dict[str, Seat]) -> str:
+    line = _kept(record)
+    seat = seats.get(line["name"].casefold())
+    if seat is None:
+        return "new seat"
+    changed = [name for name in PARTS if getattr(seat, name) != line[name] and name != "name"]
+    return f"changes {' and '.join(changed)}" if changed else "here already"
+
+
+@transaction.atomic
+def bring_in_jurors(crit: Crit, typed: str) -> Preview:
+    """Keep a table of jurors: new seats are added, known names changed; the same twice is once.
+
+    Raises NotClean where a cell is refused.
+    """
+    Crit.objects.select_for_update().get(pk=crit.pk)
+    preview = read_jurors(crit, typed)
+    if not preview.is_clean:
+        raise NotClean("A cell is refused, or there is no line.")
+    seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
+    for record in preview.records:
+        line = _kept(record)
+        seat = seats.get(line["name"].casefold()) or Seat(crit=crit, name=line["name"])
+        for name in ("kind", "room", "email"):
+            setattr(seat, name, line[name])
+        seat.save()
+    return preview
+
+
+@transaction.atomic
+def keep_seats(crit: Crit, lines: list[Line], seen: int) -> None:
+    """Keep all seats of a crit; a line without a pk is a new seat, a seat without a line goes.
+
+    Raises Newer where the seats aren't as they were seen, Frozen where a juror who goes has begun.
+    """
+    Crit.objects.select_for_update().get(pk=crit.pk)
+    now = lines_of(crit)
+    if _is_resent(now, lines) or not is_change(now, lines, seen):
+        return
+    seats = {seat.pk: seat for seat in crit.seats.prefetch_related("sheets")}
+    for pk in set(seats) - {line["pk"] for line in lines}:
+        if seats[pk].sheets.exists():
+            raise Frozen(f"{seats[pk]} has begun a jury sheet. The seat stays.")
+        seats[pk].delete()
+    # names are unique in a crit: those that change step aside first, so that two can be exchanged
+    names = {line["pk"]: line["name"] for line in lines}
+    renamed = [pk for pk, seat in seats.items() if names.get(pk, seat.name) != seat.name]
+    crit.seats.filter(pk__in=renamed).update(name=F("code"))
+    for line in lines:
+        seat = seats.get(line["pk"]) or Seat(crit=crit)
+        for name in PARTS:
+            setattr(seat, name, line[name])
+        seat.save()
+
+
+def _is_resent(now: list[Line], lines: list[Line]) -> bool:
+    """Whether lines stand already; a new seat sent twice has its pk by the second time."""
+    stands = {line["name"]: line for line in now}
+    return len(now) == len(lines) and all(
+        line | {"pk": line["pk"] or stands.get(line["name"], line)["pk"]} in now for line in lines
+    )
+
+
+def lines_of(crit: Crit) -> list[Line]:
+    """The seats of a crit as they are compared and kept."""
+    return list(crit.seats.values("pk", *PARTS))
+
+
+def renew_code(seat: Seat) -> Seat:
+    """Give a seat a new personal link; the one before ends at once."""
+    seat.code = new_code()
+    seat.save(update_fields=["code"])
+    return seat

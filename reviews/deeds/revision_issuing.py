@@ -1,0 +1,178 @@
+"""Issue a package: freeze what it holds as a lettered revision, with a receipt."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from criteria.check_sheet.sheet import CheckSheet
+from criteria.findings import Finding, Part, Rule, State
+from criteria.schedules import BY_SLUG
+from reviews.deeds.package_keeping import as_cells, hold
+from reviews.models import (
+    Crit,
+    HandInItem,
+    IssuedSheet,
+    Package,
+    Person,
+    Revision,
+    StoredFinding,
+    Studio,
+)
+from reviews.reading.package_checking import asked_by, issued_sheet
+
+Kind = HandInItem.Kind
+
+
+@transaction.atomic
+def issue(
+    package: Package, by: Person, at: datetime | None = None, *, letter: str = ""
+) -> Revision:
+    """Freeze the package as its next revision.
+
+    letter   the letter that whoever issues it had seen; where that is issued by now, it is
+             returned, so that two who issue at once make one revision
+    """
+    held = hold(package)
+    if letter and (issued := held.scheme.revisions.filter(letter=letter).first()):
+        return issued
+    at = at or timezone.now()
+    contents = contents_of(held)
+    crit = next_crit(held.scheme.studio, at)
+    revision = Revision.objects.create(
+        scheme=held.scheme,
+        letter=held.letter,
+        issued_at=at,
+        issued_by=by,
+        crit=crit,
+        minutes_late=minutes_late(crit, at),
+        contents=contents,
+        fingerprint=fingerprint(contents),
+        lacks=lacks(held),
+    )
+    IssuedSheet.objects.bulk_create(
+        IssuedSheet(
+            revision=revision, number=sheet.number, title=sheet.title, scale=sheet.scale,
+            drawn_by=sheet.drawn_by, checked_by=sheet.checked_by, file=sheet.file,
+        )
+        for sheet in held.sheets.select_related("file")
+    )  # fmt: skip
+    StoredFinding.objects.bulk_create(_stored(revision, issued_sheet(revision)))
+    return revision
+
+
+def contents_of(package: Package) -> dict[str, Any]:
+    """Everything that a revision freezes, as typed."""
+    asked = asked_by(package.scheme.studio.brief)
+    return {**own_contents(package), **asked._asdict()}
+
+
+def own_contents(package: Package) -> dict[str, Any]:
+    """The part of a package's contents that its students made."""
+    schedules = {
+        slug: filled
+        for slug, records in package.records().items()
+        if (filled := [cells for r in records if (cells := as_cells(BY_SLUG[slug], r))])
+    }
+    return {
+        "statement": package.statement,
+        "schedules": schedules,
+        "sheets": [
+            {
+                "number": sheet.number, "title": sheet.title, "scale": sheet.scale,
+                "drawn_by": sheet.drawn_by, "checked_by": sheet.checked_by,
+                "sha256": sheet.file.sha256,
+            }
+            for sheet in package.sheets.select_related("file")
+        ],
+    }  # fmt: skip
+
+
+def is_next(package: Package, letter: str) -> bool:
+    """Whether a letter is that of the revision in preparation, or was issued."""
+    return letter == package.letter or package.scheme.revisions.filter(letter=letter).exists()
+
+
+def is_changed_since(package: Package, revision: Revision) -> bool:
+    """Whether anything that its students made differs from an issued revision."""
+    return any(revision.contents.get(k) != v for k, v in own_contents(package).items())
+
+
+def fingerprint(contents: dict[str, Any]) -> str:
+    """SHA-256 over the contents as JSON: keys in order, no spaces, UTF-8.
+
+    Each sheet stands in it with the SHA-256 of its picture.
+
+    >>> fingerprint({"b": "½", "a": []}) == hashlib.sha256('{"a":[],"b":"½"}'.encode()).hexdigest()
+    True
+    """
+    text = json.dumps(contents, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def next_crit(studio: Studio, at: datetime) -> Crit | None:
+    """Return the crit that a package issued at a moment is for: the first not over by that day."""
+    day = timezone.localtime(at).date()
+    return studio.crits.filter(day__gte=day).order_by("day", "pk").first()
+
+
+def minutes_late(crit: Crit | None, at: datetime) -> int:
+    """Return whole minutes begun since pens down, 0 where issued in time."""
+    if crit is None:
+        return 0
+    return max(0, math.ceil((at - crit.pens_down).total_seconds() / 60))
+
+
+def lacks(package: Package) -> list[str]:
+    """Say what the hand-in list asks for and the package doesn't hold."""
+    own = own_contents(package)
+    sheets = {_plain_number(sheet["number"]) for sheet in own["sheets"]}
+    missing = []
+    for item in package.scheme.studio.brief.hand_in.all():
+        if item.kind == Kind.SHEET and _plain_number(item.code) not in sheets:
+            missing.append(f"Sheet {item.code} {item.title}".strip())
+        elif item.kind == Kind.SCHEDULE and item.code not in own["schedules"]:
+            schedule = BY_SLUG.get(item.code)
+            missing.append(f"{schedule.title if schedule else item.code}: no row yet")
+        elif item.kind == Kind.STATEMENT and not own["statement"].strip():
+            missing.append("Statement")
+    return missing
+
+
+def _plain_number(number: str) -> str:
+    return number.strip().casefold().lstrip("0") or "0"
+
+
+def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:
+    return [
+        StoredFinding(
+            revision=revision, ref=f.ref, check_slug=f.check, title=f.title, state=str(f.state),
+            value=f.value, target=f.target, ratio=ratio(f),
+        )
+        for f in sheet.asked
+    ]  # fmt: skip
+
+
+def ratio(finding: Finding) -> float | None:
+    """Return the worst part's figure as a ratio to its target, 1 or more being met [1].
+
+    Value over target for at least, target over value for at most; None where either is
+    missing or nought, and where it is set aside.
+    """
+    if finding.rule is Rule.ALL or finding.state is State.NOT_ASKED:
+        return None
+    ratios = [_ratio(part) for part in finding.parts]
+    known = [r for r in ratios if r is not None]
+    return min(known) if len(known) == len(ratios) else None
+
+
+def _ratio(part: Part) -> float | None:
+    if not part.value or not part.target:
+        return None
+    return part.value / part.target if part.rule is Rule.AT_LEAST else part.target / part.value

@@ -1,0 +1,208 @@
+"""Bring people into a studio from a table, and take them out again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import transaction
+from django.utils import timezone
+
+from criteria.typed.columns import Schedule, schedule, text, word
+from criteria.typed.tables import RefusedCell
+from reviews.deeds.table_bringing import Preview, Record, folded, read_table
+from reviews.models import Membership, Package, Person, Scheme, Studio
+
+Role = Membership.Role
+
+
+@schedule("people", "People", purpose="Who belongs to the studio, and which scheme they draw.")
+class RosterRow:
+    """One line of a roster."""
+
+    name: str | None = text("name", "Name", required=True, longest=120, example="Ada Merrowby")
+    email: str | None = text(
+        "email", "E-mail", required=True, longest=254, example="ada@example.org"
+    )
+    number: str | None = text(
+        "number", "Scheme number", "A pair shares one.", longest=12, example="H01"
+    )
+    scheme: str | None = text(
+        "scheme", "Scheme name", "Once is enough for a pair.", longest=80, example="Ridge Ladder"
+    )
+    role: str | None = word(
+        "role", "Role", tuple(Role.values), "Blank is student.", example="student"
+    )
+
+
+ROSTER: Schedule = RosterRow.schedule  # type: ignore[attr-defined]
+
+_HEADS = {
+    "fullname": "name", "student": "name", "studentname": "name", "person": "name",
+    "mail": "email", "emailaddress": "email", "address": "email",
+    "schemeno": "number", "schemenumber": "number", "no": "number", "nr": "number",
+    "schemename": "scheme", "handle": "scheme", "schemetitle": "scheme",
+}  # fmt: skip
+_WORDS = {"studioleader": "leader", "externalexaminer": "examiner", "instructor": "leader"}
+
+
+def _email(record: Record) -> str:
+    return record["email"].strip().lower()
+
+
+def _number(record: Record) -> str:
+    return record["number"].strip()
+
+
+def _role(record: Record) -> str:
+    return record["role"].strip().lower() or Role.STUDENT
+
+
+class _Lines:
+    """Holds each line to the lines above it and to the studio."""
+
+    def __init__(self, studio: Studio) -> None:
+        self.names = {scheme.number: scheme.name for scheme in studio.schemes.all()}
+        self.typed_names: dict[str, str] = {}
+        self.seen: set[tuple[str, str]] = set()
+
+    def check(self, number: int, record: Record) -> list[RefusedCell]:
+        refused = []
+
+        def refuse(label: str, read: str, expected: str) -> None:
+            refused.append(RefusedCell(number, "", label, read, expected))
+
+        email, role = _email(record), _role(record)
+        try:
+            validate_email(email)
+        except ValidationError:
+            refuse("E-mail", email, "an e-mail address, such as ada@example.org")
+        if (email, role) in self.seen:
+            refuse("E-mail", email, f"an address that no {role} above has")
+        self.seen.add((email, role))
+        scheme, name = _number(record), record["scheme"].strip()
+        if role != Role.STUDENT and (scheme or name):
+            refuse("Scheme number", scheme or name, f"a blank: a {role} draws no scheme")
+        elif scheme:
+            before = self.typed_names.get(scheme)
+            if name and before and folded(before) != folded(name):
+                refuse("Scheme name", name, f"“{before}”, as {scheme} is called above, or a blank")
+            if not name and not before and scheme not in self.names:
+                refuse("Scheme name", "nothing", f"a name for the new scheme {scheme}")
+            self.typed_names.setdefault(scheme, name) if name else None
+        elif name:
+            refuse("Scheme number", "nothing", f"the number of {name}")
+        return refused
+
+
+def read_roster(studio: Studio, typed: str) -> Preview:
+    """Read a roster and say what each line would do. Nothing is kept."""
+    lines = _Lines(studio)
+    preview = read_table(ROSTER, typed, heads=_HEADS, words=_WORDS, check=lines.check)
+    return replace(preview, news=tuple(_news(studio, preview.records)))
+
+
+def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
+    accounts = {p.email.lower(): p for p in Person.objects.filter(
+        email__in=[_email(record) for record in records])}  # fmt: skip
+    places = set(studio.memberships.values_list("person__email", "role"))
+    schemes = {s.number: s for s in studio.schemes.prefetch_related("members")}
+    drawn = {m.email: s for s in schemes.values() for m in s.members.all()}
+    news, begun = [], set(schemes)
+    for record in records:
+        email, role, number = _email(record), _role(record), _number(record)
+        said = []
+        account = accounts.get(email)
+        if account is None:
+            said.append("new account")
+        elif (account.email, role) not in places:
+            said.append(f"has an account as {account}")
+        if number and number not in begun:
+            said.append(f"new scheme {number}")
+            begun.add(number)
+        said += _scheme_news(record, schemes.get(number), drawn.get(email))
+        news.append(", ".join(said) or "here already")
+    return news
+
+
+def _scheme_news(record: Record, scheme: Scheme | None, before: Scheme | None) -> list[str]:
+    said = []
+    if before and _number(record) and before.number != _number(record):
+        said.append(f"moves from {before.number}")
+    if scheme is None:
+        return said
+    name = record["scheme"].strip()
+    if name and name != scheme.name:
+        said.append(f"{scheme.number} is renamed from {scheme.name}")
+    if scheme.withdrawn_at:
+        said.append(f"{scheme.number} is taken up again")
+    if before != scheme:
+        said.append(f"joins {scheme.number}")
+    return said
+
+
+class NotClean(Exception):
+    """A table with refused cells, or none at all: nothing is kept."""
+
+
+@transaction.atomic
+def bring_in(studio: Studio, typed: str) -> Preview:
+    """Keep a roster. Accounts that exist are used as they are; bringing in twice changes nothing.
+
+    Raises NotClean where a cell is refused.
+    """
+    Studio.objects.select_for_update().get(pk=studio.pk)
+    preview = read_roster(studio, typed)
+    if not preview.is_clean:
+        raise NotClean("A cell is refused, or there is no line.")
+    for record in preview.records:
+        person = Person.objects.filter(email__iexact=_email(record)).first()
+        if person is None:
+            person = Person.objects.create_user(_email(record), record["name"])
+        Membership.objects.get_or_create(studio=studio, person=person, role=_role(record))
+        if _number(record):
+            _draw(studio, person, _number(record), record["scheme"].strip())
+    return preview
+
+
+def _draw(studio: Studio, person: Person, number: str, name: str) -> None:
+    """Make a person a student of a scheme, and of no other scheme of the studio."""
+    scheme, _ = Scheme.objects.get_or_create(
+        studio=studio, number=number, defaults={"name": name or number}
+    )
+    Package.objects.get_or_create(scheme=scheme)
+    if (name and name != scheme.name) or scheme.withdrawn_at:
+        scheme.name, scheme.withdrawn_at = name or scheme.name, None
+        scheme.save(update_fields=["name", "withdrawn_at"])
+    for other in person.schemes.filter(studio=studio).exclude(pk=scheme.pk):
+        leave(other, person)
+    scheme.members.add(person)
+
+
+def leave(scheme: Scheme, person: Person) -> None:
+    """Take a student off a scheme. One left without students is withdrawn, and kept."""
+    scheme.members.remove(person)
+    if scheme.withdrawn_at is None and not scheme.members.exists():
+        scheme.withdrawn_at = timezone.now()
+        scheme.save(update_fields=["withdrawn_at"])
+
+
+@transaction.atomic
+def remove_member(membership: Membership) -> None:
+    """Take a person's place in a studio away; what they drew and issued is kept.
+
+    Raises LastLeader where nobody would lead the studio.
+    """
+    studio, person = membership.studio, membership.person
+    places = Membership.objects.select_for_update().filter(studio=studio)
+    if membership.role == Role.LEADER and places.filter(role=Role.LEADER).count() == 1:
+        raise LastLeader(f"{person} is the only leader. A studio keeps at least one.")
+    if membership.role == Role.STUDENT:
+        for scheme in person.schemes.filter(studio=studio):
+            leave(scheme, person)
+    membership.delete()
+
+
+class LastLeader(Exception):
+    """A studio keeps at least one leader."""

@@ -1,0 +1,1 @@
+"""What pages and deeds read: worked out from what is kept, changing nothing."""

@@ -1,0 +1,60 @@
+"""What of a check sheet is set aside, and a sheet without it.
+
+What is set aside now counts for nothing on every check sheet, issued or not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from django.db.models import Q, QuerySet
+
+from criteria.check_sheet.claims import ClaimFinding, ClaimResult
+from criteria.check_sheet.sheet import CheckSheet
+from criteria.findings import Finding, State, Step
+from reviews.models import Scheme, SetAside, Studio
+
+
+def asides_of(scheme: Scheme) -> QuerySet[SetAside]:
+    """Everything ever set aside for a scheme, by itself or with its whole studio."""
+    found = SetAside.objects.filter(Q(scheme=None) | Q(scheme=scheme), studio_id=scheme.studio_id)
+    return found.select_related("by", "taken_back_by")
+
+
+def standing_asides(studio: Studio) -> QuerySet[SetAside]:
+    """What is set aside now for a whole studio."""
+    found = SetAside.objects.filter(studio=studio, scheme=None, taken_back_at=None)
+    return found.select_related("by")
+
+
+def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
+    """A scheme's check sheet without what is set aside now: Not asked, with who and why."""
+    asides = list(asides_of(scheme).filter(taken_back_at=None))
+    return without(sheet, asides) if asides else sheet
+
+
+def without(sheet: CheckSheet, asides: Iterable[SetAside]) -> CheckSheet:
+    """The sheet with each finding and claim that an aside names asked no more."""
+    words = {aside.key: str(aside) for aside in asides}
+    return replace(
+        sheet,
+        findings=tuple(_ruled(finding, words) for finding in sheet.findings),
+        claims=tuple(_not_held(claim, words) for claim in sheet.claims),
+    )
+
+
+def _ruled(finding: Finding, words: dict[str, str]) -> Finding:
+    said = words.get(finding.ref) or words.get(finding.check)
+    if said is None:
+        return finding
+    parts = tuple(replace(part, state=State.NOT_ASKED) for part in finding.parts)
+    note = Step("{}", (said,))
+    return replace(finding, state=State.NOT_ASKED, parts=parts, notes=(note,), question="")
+
+
+def _not_held(claim: ClaimFinding, words: dict[str, str]) -> ClaimFinding:
+    said = words.get(claim.check)
+    if said is None:
+        return claim
+    return replace(claim, result=ClaimResult.NOT_COMPARED, why=(Step("{}", (said,)),))

@@ -1,0 +1,337 @@
+"""Set cohorts side by side: levels by criterion, checks against each year's own target."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from django.db.models import OuterRef, QuerySet, Subquery
+
+from criteria.scoring.cells import Cells
+from criteria.scoring.cohorts import Comparison, Juries, compare
+from criteria.scoring.components import SeverityComponents, severity_components
+from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.levels import shown
+from reviews.models import (
+    Crit,
+    Criterion,
+    JurySheet,
+    LevelGiven,
+    Revision,
+    StepAside,
+    StoredFinding,
+    Studio,
+)
+from reviews.reading.crit_sheets import level_of
+
+SCALE = (1, 2, 3, 4, 5)
+RATIO_PLACES, LEVEL_PLACES = 2, 2
+
+
+@dataclass(frozen=True)
+class Cohort:
+    """A studio's last final crit: its criteria, and the levels of every sheet that counts.
+
+    given   (scheme, juror, criterion code) → level
+    """
+
+    studio: Studio
+    crit: Crit | None
+    label: str
+    schemes: tuple[int, ...]
+    criteria: dict[str, Criterion]
+    given: dict[tuple[int, str, str], int]
+
+    @cached_property
+    def jurors(self) -> frozenset[str]:
+        """Everybody whose sheet counts."""
+        return frozenset(juror for _, juror, _ in self.given)
+
+    def levels(self, code: str) -> list[int]:
+        """Every level given on a criterion."""
+        return [level for (_, _, c), level in self.given.items() if c == code]
+
+    def means(self, code: str) -> list[float | None]:
+        """Each scheme's mean over its jurors, None where nobody judged it."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for (scheme, _, c), level in self.given.items():
+            if c == code:
+                found[scheme].append(level)
+        return [
+            float(Fraction(sum(found[pk]), len(found[pk]))) if found[pk] else None
+            for pk in self.schemes
+        ]
+
+
+@dataclass(frozen=True)
+class Shares:
+    """How many of a cohort's levels on a criterion are 1, 2, 3, 4 and 5."""
+
+    label: str
+    counts: tuple[int, ...]
+
+    @property
+    def total(self) -> int:
+        """How many levels were given."""
+        return sum(self.counts)
+
+
+@dataclass(frozen=True)
+class Figures:
+    """One cohort's plain numbers, written out."""
+
+    label: str
+    n: str
+    median: str
+    lower: str
+    upper: str
+
+
+@dataclass(frozen=True)
+class Side:
+    """One criterion or check of both cohorts, ready to be drawn and read.
+
+    shares   the distributions of levels; empty for a check
+    """
+
+    name: str
+    compared: Comparison
+    places: int
+    shares: tuple[Shares, ...] = ()
+
+    @property
+    def figures(self) -> list[Figures]:
+        """Number of schemes, median and quartiles of each cohort."""
+        rows = []
+        for group in (self.compared.this, self.compared.other):
+            if isinstance(group, NotAvailable):
+                continue
+            numbers = (group.median, group.lower_quartile, group.upper_quartile)
+            rows.append(
+                Figures(group.label, str(group.n), *(shown(n, self.places) for n in numbers))
+            )
+        return rows
+
+    @property
+    def g(self) -> str:
+        """Hedges' g with its interval."""
+        return _written(self.compared.g)
+
+    @property
+    def delta(self) -> str:
+        """Cliff's δ with its interval."""
+        return _written(self.compared.delta)
+
+    @property
+    def difference(self) -> str:
+        """Difference of means with its interval."""
+        return _written(self.compared.difference)
+
+
+def _written(estimate: Estimate | NotAvailable) -> str:
+    if isinstance(estimate, NotAvailable):
+        return f"– ({estimate.reason})"
+    value = shown(estimate.value, 2, signed=True)
+    if isinstance(estimate.interval, NotAvailable):
+        return f"{value} (no interval: {estimate.interval.reason})"
+    low, high = (shown(end, 2, signed=True) for end in estimate.interval)
+    return f"{value} ({low} to {high})"
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Two cohorts, side by side.
+
+    unpaired   criteria and checks that only one of them has
+    """
+
+    this: Cohort
+    other: Cohort
+    criteria: list[Side]
+    checks: list[Side]
+    unpaired: list[str]
+
+    @cached_property
+    def warnings(self) -> list[str]:
+        """What a reader must know before believing most of it, once each."""
+        return list(dict.fromkeys([*_of_most(self.criteria), *_of_most(self.checks)]))
+
+    def own_warnings(self, side: Side) -> list[str]:
+        """What must be known of one criterion or check alone."""
+        return [w for w in side.compared.warnings if w not in self.warnings]
+
+
+def _of_most(sides: list[Side]) -> list[str]:
+    said = [warning for side in sides for warning in side.compared.warnings]
+    return [warning for warning in dict.fromkeys(said) if 2 * said.count(warning) > len(sides)]
+
+
+def set_beside(studio: Studio, other: Studio) -> Beside:
+    """Compare a studio's last final crit with another's."""
+    labels = _labels(studio, other)
+    this, that = cohort_of(studio, labels[0]), cohort_of(other, labels[1])
+    shared = [code for code in this.criteria if code in that.criteria]
+    names = {
+        *(str(c) for code, c in this.criteria.items() if code not in that.criteria),
+        *(str(c) for code, c in that.criteria.items() if code not in this.criteria),
+    }
+    same_sheet = _wording(this) == _wording(that)
+    checks, unpaired = _checks(this, that)
+    return Beside(
+        this=this,
+        other=that,
+        criteria=[_criterion_side(code, this, that, same_sheet) for code in shared],
+        checks=checks,
+        unpaired=[*sorted(names), *unpaired],
+    )
+
+
+def _labels(studio: Studio, other: Studio) -> tuple[str, str]:
+    if studio.title != other.title:
+        return studio.title, other.title
+    return str(studio), str(other)
+
+
+def cohort_of(studio: Studio, label: str) -> Cohort:
+    """Read a studio's last final crit."""
+    crit = studio.crits.filter(kind=Crit.Kind.FINAL).order_by("-day", "-pk").first()
+    schemes = tuple(studio.schemes.filter(withdrawn_at=None).values_list("pk", flat=True))
+    if crit is None:
+        return Cohort(studio, None, label, schemes, {}, {})
+    criteria = {criterion.code: criterion for criterion in crit.criteria.all()}
+    left = set(StepAside.objects.filter(seat__crit=crit).values_list("seat_id", "scheme_id"))
+    sheets = JurySheet.objects.filter(
+        seat__crit=crit, locked_at__isnull=False, scheme__withdrawn_at=None
+    )
+    given = LevelGiven.objects.filter(jury_sheet__in=sheets).select_related(
+        "criterion", "jury_sheet__seat"
+    )
+    levels = {}
+    for each in given:
+        sheet, level = each.jury_sheet, level_of(each)
+        if isinstance(level, int) and (sheet.seat_id, sheet.scheme_id) not in left:
+            levels[sheet.scheme_id, sheet.seat.name, each.criterion.code] = level
+    return Cohort(studio, crit, label, schemes, criteria, levels)
+
+
+def _wording(cohort: Cohort) -> list[tuple[object, ...]]:
+    return [
+        (c.code, c.name, c.weight, *(words for _, _, words in c.descriptors))
+        for c in cohort.criteria.values()
+    ]
+
+
+def _criterion_side(code: str, this: Cohort, that: Cohort, same_sheet: bool) -> Side:
+    compared = compare(
+        str(this.criteria[code]),
+        this.means(code),
+        that.means(code),
+        unit="level",
+        labels=(this.label, that.label),
+        juries=_juries(code, this, that),
+        same_sheet=same_sheet,
+    )
+    shares = tuple(
+        Shares(each.label, tuple(each.levels(code).count(n) for n in SCALE))
+        for each in (this, that)
+    )
+    return Side(str(this.criteria[code]), compared, LEVEL_PLACES, shares)
+
+
+def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
+    """Who judged in each year, and how far jurors differ on the same work of either."""
+    if not this.jurors or not that.jurors:
+        return None
+    numbers = {
+        (str(scheme), juror): float(level)
+        for cohort in (this, that)
+        for (scheme, juror, c), level in cohort.given.items()
+        if c == code
+    }
+    found = severity_components(Cells.of(numbers)) if numbers else NotAvailable("no level")
+    if not isinstance(found, SeverityComponents):
+        return Juries(this.jurors, that.jurors)
+    return Juries(this.jurors, that.jurors, found.juror, float(found.rank))
+
+
+def last_revisions(crit: Crit) -> QuerySet[Revision]:
+    """The last revision issued for a crit of each scheme that isn't withdrawn."""
+    latest = (
+        Revision.objects.filter(scheme=OuterRef("scheme"), crit=crit)
+        .order_by("-issued_at", "-pk")
+        .values("pk")[:1]
+    )
+    return Revision.objects.filter(pk=Subquery(latest), crit=crit, scheme__withdrawn_at=None)
+
+
+_Key = tuple[str, int]
+"""A check's slug, and which of the targets that ask it this is, in the brief's order."""
+
+
+@dataclass(frozen=True)
+class _Ratios:
+    title: str
+    by_scheme: dict[int, float | None]
+
+
+def _ratios(cohort: Cohort) -> dict[_Key, _Ratios]:
+    if cohort.crit is None:
+        return {}
+    findings = (
+        StoredFinding.objects.filter(revision__in=last_revisions(cohort.crit))
+        .exclude(ref="")
+        .select_related("revision")
+    )
+    by_ref: dict[tuple[str, str], list[StoredFinding]] = defaultdict(list)
+    for finding in findings:
+        by_ref[finding.check_slug, finding.ref].append(finding)
+    found: dict[_Key, _Ratios] = {}
+    times: dict[str, int] = defaultdict(int)
+    for slug, ref in sorted(by_ref):
+        each = by_ref[slug, ref]
+        ratios = {finding.revision.scheme_id: finding.ratio for finding in each}
+        found[slug, times[slug]] = _Ratios(each[0].title, ratios)
+        times[slug] += 1
+    return found
+
+
+def _checks(this: Cohort, that: Cohort) -> tuple[list[Side], list[str]]:
+    mine, theirs = _ratios(this), _ratios(that)
+    sides = []
+    for key, ratios in mine.items():
+        if key not in theirs:
+            continue
+        pair = (ratios, theirs[key])
+        if not any(_has_ratio(each.by_scheme.values()) for each in pair):
+            continue
+        compared = compare(
+            ratios.title,
+            *(_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True)),
+            unit="ratio to own target",
+            labels=(this.label, that.label),
+        )
+        sides.append(Side(_title(*pair), compared, RATIO_PLACES))
+    unpaired = [
+        each.title
+        for own, others in ((mine, theirs), (theirs, mine))
+        for key, each in own.items()
+        if key not in others
+    ]
+    return sides, unpaired
+
+
+def _of_all(cohort: Cohort, ratios: _Ratios) -> Sequence[float | None]:
+    return [ratios.by_scheme.get(pk) for pk in cohort.schemes]
+
+
+def _has_ratio(values: Iterable[float | None]) -> bool:
+    return any(value is not None for value in values)
+
+
+def _title(mine: _Ratios, theirs: _Ratios) -> str:
+    if mine.title.casefold() == theirs.title.casefold():
+        return mine.title
+    return f"{mine.title} · {theirs.title}"

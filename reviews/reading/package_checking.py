@@ -1,0 +1,86 @@
+"""Check a package: what its brief has in force, held against its schedules."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import criteria.package
+from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.targets.reading import Target, read_targets
+from criteria.targets.words import figures_of
+from reviews.models import Brief, Package, Revision
+from reviews.reading.check_asides import under_asides
+from reviews.reading.package_older_claims import with_older_claims
+
+ASKED_BY = "asked_by"
+"""Key under which a target's record says where it comes from: the brief, Addendum 1."""
+
+Record = dict[str, str]
+
+
+class Asked(NamedTuple):
+    """What a brief asks, as typed: site sheet, targets with where each comes from, climate."""
+
+    site: Record
+    targets: list[Record]
+    climate: list[Record]
+
+
+def asked_by(brief: Brief) -> Asked:
+    """Return what a brief asks: the latest addendum to change a line holds.
+
+    A brief in preparation asks nothing yet.
+    """
+    if not brief.is_issued:
+        return Asked({}, [], [])
+    in_force: dict[str, Record] = {}
+    for line in brief.target_lines.select_related("addendum"):
+        by = str(line.addendum) if line.addendum else "the brief"
+        in_force[line.cells.get("id", "")] = {**line.cells, ASKED_BY: by}
+    targets = list(in_force.values())
+    site = _with_figures(brief.site_record(), targets)
+    return Asked(site, targets, brief.climate)
+
+
+def _with_figures(site: Record, targets: list[Record]) -> Record:
+    """Add figures that only the targets give: “at 12 L per person-day”."""
+    given = {head: text for head, text in site.items() if text.strip()}
+    figures: Record = {}
+    for target in targets:
+        for head, text in figures_of(target).items():
+            figures.setdefault(head, text)
+    return figures | given
+
+
+def targets_of(records: list[Record]) -> tuple[Target, ...]:
+    """Read targets, each with where it comes from; those that can't be read ask nothing."""
+    by = {record.get("id", "").strip(): record.get(ASKED_BY, "the brief") for record in records}
+    return tuple(target.asked(by[target.ref]) for target in read_targets(records).targets)
+
+
+class Checked(NamedTuple):
+    """A package in SI and its check sheet."""
+
+    package: criteria.package.Package
+    sheet: CheckSheet
+
+
+def draft(package: Package) -> Checked:
+    """Check a package in preparation."""
+    asked = asked_by(package.scheme.studio.brief)
+    read = package.reading(asked.site, asked.climate).package
+    sheet = check_sheet(read, targets_of(asked.targets))
+    sheet = under_asides(sheet, package.scheme)
+    return Checked(read, with_older_claims(sheet, package))
+
+
+def draft_sheet(package: Package) -> CheckSheet:
+    """The check sheet of a package in preparation."""
+    return draft(package).sheet
+
+
+def issued_sheet(revision: Revision) -> CheckSheet:
+    """The check sheet of a revision, under what it was issued under, less what is set aside."""
+    contents: dict[str, Any] = revision.contents
+    sheet = check_sheet(revision.reading().package, targets_of(contents["targets"]))
+    return under_asides(sheet, revision.scheme)

@@ -1,0 +1,179 @@
+"""Cohorts side by side: whose levels, which revision, which target."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews.deeds import crit_jury_keeping
+from reviews.models import Crit, Membership, StoredFinding
+from reviews.reading import cohort_comparing
+from tests import factories
+from tests.factories import PENS_DOWN
+
+
+@pytest.fixture
+def beside(cast):
+    """The other studio is led by the same leader, and has a criterion of the same code."""
+    factories.MembershipFactory(
+        studio=cast.other_studio, person=cast.leader, role=Membership.Role.LEADER
+    )
+    factories.CriterionFactory(crit=cast.other_crit, code="F1", name="Light", evidence="T01")
+    return cast
+
+
+def _judge(crit, seat, levels):
+    """Give each level to a scheme of its own."""
+    criterion = crit.criteria.get(code="F1")
+    for level in levels:
+        scheme = factories.SchemeFactory(studio=crit.studio)
+        factories.SlotFactory(crit=crit, scheme=scheme)
+        sheet = factories.JurySheetFactory(seat=seat, scheme=scheme, locked_at=timezone.now())
+        factories.LevelGivenFactory(jury_sheet=sheet, criterion=criterion, level=level)
+
+
+def _revision(scheme, crit, ratio, letter="A", hours=0, slug="daylight_ratio", ref="T01"):
+    revision = factories.RevisionFactory(
+        scheme=scheme, crit=crit, letter=letter, issued_at=PENS_DOWN + timedelta(hours=hours)
+    )
+    return StoredFinding.objects.create(
+        revision=revision, ref=ref, check_slug=slug, title="Day room daylight ratio",
+        state="meets", value=ratio, target=1.0, ratio=ratio,
+    )  # fmt: skip
+
+
+def test_levels_are_counted_and_means_are_of_schemes(beside):
+    _judge(beside.crit, beside.seat, (3, 4, 4, 5))
+    _judge(beside.other_crit, beside.other_seat, (2, 3, 3))
+    (side,) = cohort_comparing.set_beside(beside.studio, beside.other_studio).criteria
+    assert [shares.counts for shares in side.shares] == [(0, 0, 1, 2, 1), (0, 1, 2, 0, 0)]
+    this, other = side.figures
+    assert (this.n, this.median, this.lower, this.upper) == ("4", "4.00", "3.75", "4.25")
+    assert (other.n, other.median) == ("3", "3.00")
+
+
+def test_different_juries_are_said_to_prove_nothing(beside):
+    _judge(beside.crit, beside.seat, (3, 4, 4, 5))
+    _judge(beside.other_crit, beside.other_seat, (2, 3, 3))
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert any("The juries differ (nobody sat in both)" in words for words in found.warnings)
+    assert found.criteria[0].compared.words.endswith("descriptive only, the juries differ")
+
+
+def test_the_same_juror_is_known_by_name(beside):
+    beside.other_seat.name = beside.seat.name
+    beside.other_seat.save()
+    _judge(beside.crit, beside.seat, (3, 4))
+    _judge(beside.other_crit, beside.other_seat, (2, 3))
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert not found.criteria[0].compared.descriptive
+
+
+def test_sheets_in_hand_not_mine_and_stepped_aside_are_left_out(beside):
+    _judge(beside.crit, beside.seat, (3, 3, 3, 3))
+    open_, not_mine, aside, _ = beside.seat.sheets.order_by("pk")
+    open_.locked_at = None
+    open_.save()
+    not_mine.levels.update(level=None, is_not_mine=True)
+    crit_jury_keeping.step_aside(beside.seat, aside.scheme)
+    cohort = cohort_comparing.cohort_of(beside.studio, "this")
+    assert cohort.levels("F1") == [3]
+    assert cohort.means("F1").count(None) == len(cohort.schemes) - 1
+
+
+def test_the_last_final_crit_counts_and_no_interim(beside):
+    interim = factories.CritFactory(studio=beside.studio, kind=Crit.Kind.INTERIM)
+    earlier = factories.CritFactory(studio=beside.studio, day=date.today() - timedelta(days=300))
+    assert cohort_comparing.cohort_of(beside.studio, "this").crit == beside.crit
+    assert interim.pk > beside.crit.pk < earlier.pk
+
+
+def test_different_descriptors_are_said(beside):
+    _judge(beside.crit, beside.seat, (3, 4))
+    _judge(beside.other_crit, beside.other_seat, (2, 3))
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert any("The criteria sheets differ" in words for words in found.warnings)
+    assert "F2 Making" in found.unpaired
+
+
+def test_a_check_is_compared_as_stored_ratio_of_the_last_revision(beside):
+    scheme = beside.scheme
+    _revision(scheme, beside.crit, 0.5, letter="A")
+    _revision(scheme, beside.crit, 1.25, letter="B", hours=1)
+    _revision(scheme, None, 9.0, letter="C", hours=2)  # issued for another day
+    other = factories.SchemeFactory(studio=beside.other_studio)
+    _revision(other, beside.other_crit, 0.75)
+    (side,) = cohort_comparing.set_beside(beside.studio, beside.other_studio).checks
+    assert side.compared.this.values == (1.25,)
+    assert side.compared.other.values == (0.75,)
+    assert side.compared.this.without == 1  # the classmate has issued nothing
+
+
+def test_a_check_asked_in_one_year_only_is_named_and_not_compared(beside):
+    _revision(beside.scheme, beside.crit, 1.1)
+    other = factories.SchemeFactory(studio=beside.other_studio)
+    _revision(other, beside.other_crit, 0.75, slug="water_days", ref="T14")
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert found.checks == []
+    assert found.unpaired.count("Day room daylight ratio") == 2  # each year's own title
+
+
+def test_a_withdrawn_scheme_is_left_out(beside):
+    _judge(beside.crit, beside.seat, (3, 5))
+    scheme = beside.seat.sheets.order_by("pk")[0].scheme
+    scheme.withdrawn_at = timezone.now()
+    scheme.save()
+    assert cohort_comparing.cohort_of(beside.studio, "this").levels("F1") == [5]
+
+
+def _get(cast, who=None, **query):
+    url = reverse("compare-cohorts", args=[cast.studio.pk])
+    return cast.client(who or cast.leader).get(url, query)
+
+
+def test_a_leader_chooses_among_the_studios_led(beside):
+    page = _get(beside).content.decode()
+    assert "Shore" in page
+    _judge(beside.crit, beside.seat, (3, 4, 4, 5))
+    _judge(beside.other_crit, beside.other_seat, (2, 3, 3))
+    page = _get(beside, other=beside.other_studio.pk).content.decode()
+    for words in ("F1 Light", "4.00", "<svg", "<title>", "<desc>", "Hedges", "descriptive only"):
+        assert words in page
+    assert "style=" not in page
+
+
+@pytest.mark.parametrize("other", ["0", "x", ""])
+def test_a_studio_not_led_is_refused(cast, other):
+    stranger = str(cast.other_studio.pk) if other == "0" else other
+    page = _get(cast, other=stranger).content.decode()
+    assert "Nothing to compare with yet" in page
+    assert "Hedges" not in page
+
+
+def test_a_studio_without_a_final_crit_is_compared_as_far_as_it_goes(beside):
+    beside.crit.kind = Crit.Kind.INTERIM
+    beside.crit.save()
+    response = _get(beside, other=beside.other_studio.pk)
+    assert response.status_code == 200
+    assert "share no criterion, or a cohort has no final crit" in response.content.decode()
+
+
+def test_queries_do_not_grow_with_the_schemes(beside):
+    def queries():
+        with CaptureQueriesContext(connection) as caught:
+            assert _get(beside, other=beside.other_studio.pk).status_code == 200
+        return len(caught)
+
+    def fill(schemes):
+        _judge(beside.crit, beside.seat, [3, 4] * (schemes // 2))
+        _judge(beside.other_crit, beside.other_seat, [2, 4] * (schemes // 2))
+        for sheet in beside.seat.sheets.filter(scheme__revisions=None):
+            _revision(sheet.scheme, beside.crit, 1.1)
+
+    fill(10)
+    at_10 = queries()
+    fill(90)
+    assert queries() == at_10

@@ -1,0 +1,83 @@
+"""A package against its brief: what is in force, and where each target comes from."""
+
+import pytest
+from django.utils import timezone
+
+from criteria.findings import State
+from reviews.models import Addendum
+from reviews.reading import package_checking
+from tests.factories import RowFactory, TargetLineFactory
+
+
+@pytest.fixture
+def package(cast):
+    RowFactory(package=cast.scheme.package)
+    window = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1600", "glass_h": "1500"}
+    RowFactory(package=cast.scheme.package, schedule="windows", cells=window)
+    return cast.scheme.package
+
+
+def finding(package, ref="T01"):
+    return next(f for f in package_checking.draft_sheet(package).findings if f.ref == ref)
+
+
+def test_a_finding_says_that_the_brief_asks(package):
+    """1.6 m × 1.5 m of glass to 20 m² of floor is 12 %, which is what is asked."""
+    found = finding(package)
+    assert (found.state, found.asked_by) == (State.ON_THE_LINE, "the brief")
+
+
+def test_an_addendum_that_changes_a_target_holds_and_is_named(cast, package):
+    brief = cast.studio.brief
+    addendum = Addendum.objects.create(brief=brief, number=1, text="More", issued_by=cast.leader)
+    cells = brief.target_lines.get().cells | {"value": "13"}
+    TargetLineFactory(brief=brief, addendum=addendum, cells=cells)
+    found = finding(package)
+    assert (found.state, found.asked_by) == (State.SHORT, "Addendum 1")
+    assert len(package_checking.draft_sheet(package).asked) == 1
+
+
+def test_an_addendum_that_changes_the_site_sheet_holds(cast):
+    brief = cast.studio.brief
+    Addendum.objects.create(
+        brief=brief, number=1, text="One more", issued_by=cast.leader,
+        site_changes={"people": "14"},
+    )  # fmt: skip
+    assert package_checking.asked_by(brief).site["people"] == "14"
+
+
+def test_figures_that_only_the_targets_give_are_read_from_them(cast):
+    brief = cast.studio.brief
+    cells = {"id": "T02", "what": "Floor area per person (13 people)", "rule": "at least",
+             "value": "5"}  # fmt: skip
+    TargetLineFactory(brief=brief, cells=cells)
+    brief.site = {"people": " "}
+    assert package_checking.asked_by(brief).site == {"people": "13"}
+
+
+def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
+    brief = package.scheme.studio.brief
+    brief.issued_at = None
+    brief.save()
+    assert package_checking.asked_by(brief) == ({}, [], [])
+    assert package_checking.draft_sheet(package).asked == ()
+
+
+def test_an_issued_revision_is_held_to_what_was_asked_then(cast, package):
+    from reviews.deeds.revision_issuing import issue
+
+    revision = issue(package, cast.student, timezone.now())
+    cells = cast.studio.brief.target_lines.get().cells | {"value": "40"}
+    addendum = Addendum.objects.create(
+        brief=cast.studio.brief, number=1, text="More", issued_by=cast.leader
+    )
+    TargetLineFactory(brief=cast.studio.brief, addendum=addendum, cells=cells)
+    assert finding(package).state is State.SHORT
+    assert package_checking.issued_sheet(revision).asked[0].state is State.ON_THE_LINE
+
+
+def test_the_check_sheet_follows_a_change_at_once(cast, package):
+    row = package.rows.get(schedule="windows")
+    row.cells["glass_w"] = "4'"
+    row.save()
+    assert finding(package).state is State.SHORT

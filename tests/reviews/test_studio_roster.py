@@ -1,0 +1,177 @@
+"""Bringing people in from a table."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.extra.django import TestCase
+
+from reviews.deeds import studio_roster
+from reviews.deeds.studio_roster import LastLeader, NotClean, bring_in, read_roster, remove_member
+from reviews.models import Membership, Person, Revision, Scheme
+from tests import factories
+
+PAIR = """name,email,scheme number,scheme name
+Ada Merrowby,ada@example.org,H01,Ridge Ladder
+Lio Marchbank,lio@example.org,H04,Twelve Lamps
+Rue Castellow,RUE@example.org,H04,
+"""
+
+
+@pytest.fixture
+def studio(db):
+    return factories.StudioFactory()
+
+
+def _refusals(studio, text):
+    return [(c.row, c.column, c.read, c.expected) for c in read_roster(studio, text).refused]
+
+
+def test_a_pair_shares_a_scheme_number(studio):
+    bring_in(studio, PAIR)
+    assert [str(scheme) for scheme in studio.schemes.all()] == [
+        "H01 Ridge Ladder", "H04 Twelve Lamps",
+    ]  # fmt: skip
+    pair = studio.schemes.get(number="H04")
+    assert pair.by == "Lio Marchbank and Rue Castellow"
+    assert pair.package.letter == "A"
+    assert not Person.objects.get(email="rue@example.org").has_usable_password()
+
+
+def test_bringing_in_twice_changes_nothing(studio):
+    bring_in(studio, PAIR)
+    before = [list(model.objects.values()) for model in (Person, Membership, Scheme)]
+    assert set(read_roster(studio, PAIR).news) == {"here already"}
+    bring_in(studio, PAIR)
+    assert [list(model.objects.values()) for model in (Person, Membership, Scheme)] == before
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        PAIR.replace(",", "\t"),
+        PAIR.replace(",", ";"),
+        PAIR.replace("name,email,scheme number,scheme name",
+                     "Student name,E-mail address,No.,Handle"),
+        "\ufeff" + PAIR.replace("\n", "\r\n"),
+        "\n".join(PAIR.splitlines()[1:]),
+    ],
+    ids=["tabs", "semicolons", "other heads", "from a spreadsheet", "no heads"],
+)  # fmt: skip
+def test_tables_are_read_as_people_have_them(studio, text):
+    bring_in(studio, text)
+    assert studio.schemes.count() == 2
+    assert studio.memberships.count() == 3
+
+
+def test_columns_may_stand_in_any_order(studio):
+    bring_in(
+        studio, "email,role,Name\nskye@example.org,scribe,Skye\ned@example.org,External examiner,Ed"
+    )
+    assert set(studio.memberships.values_list("role", flat=True)) == {"scribe", "examiner"}
+
+
+def test_an_account_that_exists_is_used_as_it_is(studio):
+    person = factories.PersonFactory(name="Ada M.", email="ada@example.org")
+    assert read_roster(studio, PAIR).news[0] == "has an account as Ada M., new scheme H01"
+    bring_in(studio, PAIR)
+    person.refresh_from_db()
+    assert person.name == "Ada M."
+    assert Person.objects.filter(email__iexact="ada@example.org").count() == 1
+
+
+@pytest.mark.parametrize(
+    ("line", "refusal"),
+    [
+        (
+            "Ada,ada at example,H01,Lee",
+            ("E-mail", "ada at example", "an e-mail address, such as ada@example.org"),
+        ),
+        (",ada@example.org,H01,Lee", ("Name", "nothing", "text of at most 120 characters")),
+        ("Ada,,H01,Lee", ("E-mail", "nothing", "text of at most 254 characters")),
+        ("Ada,ada@example.org,H01,", ("Scheme name", "nothing", "a name for the new scheme H01")),
+        ("Ada,ada@example.org,,Lee", ("Scheme number", "nothing", "the number of Lee")),
+        (
+            "Ada,ada@example.org,H0123456789012,Lee",
+            ("Scheme number", "H0123456789012", "text of at most 12 characters"),
+        ),
+        (
+            "Ada,ada@example.org,H01,Lee,juror",
+            ("Role", "juror", "one of: leader, student, scribe, examiner"),
+        ),
+        (
+            "Ada,ada@example.org,H01,,scribe",
+            ("Scheme number", "H01", "a blank: a scribe draws no scheme"),
+        ),
+    ],
+)
+def test_a_cell_that_cannot_be_used_is_named(studio, line, refusal):
+    text = f"name,email,number,scheme,role\n{line}{',' * (4 - line.count(','))}"
+    assert _refusals(studio, text) == [(1, *refusal)]
+    with pytest.raises(NotClean, match="refused"):
+        bring_in(studio, text)
+    assert not studio.memberships.exists()
+
+
+def test_lines_are_held_to_the_lines_above_them(studio):
+    text = PAIR + "Ada,ada@example.org,H01,\nNoor,noor@example.org,H01,Hearthbox\n"
+    assert _refusals(studio, text) == [
+        (4, "E-mail", "ada@example.org", "an address that no student above has"),
+        (5, "Scheme name", "Hearthbox", "“Ridge Ladder”, as H01 is called above, or a blank"),
+    ]
+
+
+def test_nothing_at_all_is_refused(studio):
+    assert _refusals(studio, "  \n") == [(0, "heads", "nothing", "at least one row")]
+    with pytest.raises(NotClean, match="refused"):
+        bring_in(studio, "name,email")
+
+
+def test_a_student_who_changes_scheme_leaves_the_other(studio):
+    bring_in(studio, PAIR)
+    moved = "name,email,number,scheme\nAda Merrowby,ada@example.org,H04,"
+    assert read_roster(studio, moved).news == ("moves from H01, joins H04",)
+    bring_in(studio, moved)
+    assert studio.schemes.get(number="H01").withdrawn_at is not None
+    assert studio.schemes.get(number="H04").members.count() == 3
+    back = "name,email,number\nAda Merrowby,ada@example.org,H01"
+    assert "H01 is taken up again" in read_roster(studio, back).news[0]
+    bring_in(studio, back)
+    assert studio.schemes.get(number="H01").withdrawn_at is None
+
+
+def test_a_scheme_is_renamed_in_the_open(studio):
+    bring_in(studio, PAIR)
+    text = "name,email,number,scheme\nAda Merrowby,ada@example.org,H01,Ridge Stair"
+    assert read_roster(studio, text).news == ("H01 is renamed from Ridge Ladder",)
+    bring_in(studio, text)
+    assert studio.schemes.get(number="H01").name == "Ridge Stair"
+
+
+def test_whoever_leaves_is_taken_off_and_what_is_issued_is_kept(cast):
+    factories.RevisionFactory(scheme=cast.other_scheme)
+    remove_member(Membership.objects.get(person=cast.classmate, studio=cast.studio))
+    cast.other_scheme.refresh_from_db()
+    assert cast.other_scheme.withdrawn_at is not None
+    assert Revision.objects.filter(scheme=cast.other_scheme).exists()
+
+
+def test_a_mate_draws_on_alone(cast):
+    remove_member(Membership.objects.get(person=cast.mate, studio=cast.studio))
+    cast.scheme.refresh_from_db()
+    assert cast.scheme.withdrawn_at is None
+    assert cast.scheme.by == "Stef Student"
+
+
+def test_the_last_leader_stays(cast):
+    with pytest.raises(LastLeader, match="keeps"):
+        remove_member(Membership.objects.get(person=cast.leader, studio=cast.studio))
+    assert Membership.objects.filter(person=cast.leader, studio=cast.studio).exists()
+
+
+class AnyText(TestCase):
+    @given(st.text(max_size=200))
+    @settings(max_examples=60, deadline=None)
+    def test_any_text_is_read_or_refused(self, text):
+        preview = studio_roster.read_roster(factories.StudioFactory(), text)
+        assert preview.is_clean or preview.refused or not preview.records
+        assert len(preview.lines) == len(preview.records)
