@@ -131,6 +131,8 @@ class Measured:
     missing   what would have to be filled in, in words that name row and column
     notes     what a reader must know of this figure
     shown     the figure in words, where a number says less ("not: M1, M2")
+    reach     without a value, the figure with what is missing at the ends of what it may be
+    at_best   whether the figure is the best that what is missing could make of it
     """
 
     subject: str = ""
@@ -141,6 +143,8 @@ class Measured:
     missing: tuple[str, ...] = ()
     notes: tuple[Step, ...] = ()
     shown: str = ""
+    reach: tuple["Measured", ...] = ()
+    at_best: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -203,6 +207,7 @@ class Finding:
     limits        what the method leaves out
     question      what a juror may ask; empty where nothing invites one
     shown         the value in words, where a number says less
+    at_best       whether the value is the best that what is missing could make of it
     caution       what to leave to licensed practice, where the subject can hurt someone
     """
 
@@ -225,6 +230,7 @@ class Finding:
     limits: str = ""
     question: str = ""
     shown: str = ""
+    at_best: bool = False
     caution: str = ""
 
     @property
@@ -252,7 +258,8 @@ class Finding:
         """Write the value with its unit, or nothing where there is none."""
         if self.shown:
             return self.shown
-        return _joined(self.parts, [p.value for p in self.parts], system)
+        written = _joined(self.parts, [p.value for p in self.parts], system)
+        return f"at best {written}" if written and self.at_best else written
 
     def write_notes(self, system: System = System.METRIC) -> tuple[str, ...]:
         """Write what a reader must know of the value."""

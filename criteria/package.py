@@ -1,9 +1,10 @@
 """A package: every schedule of one revision with its site sheet, ready to be measured."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field, fields
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
+from criteria.errors import Refused
 from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
@@ -26,40 +27,97 @@ from criteria.schedules.site import Site
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
-from criteria.typed.columns import Schedule
+from criteria.typed.cells import Cell, Lacking, stands_in
+from criteria.typed.columns import Row
 from criteria.typed.tables import RefusedCell, read_records
+
+R = TypeVar("R", bound=Row)
+
+
+def _rows() -> Any:
+    return field(default_factory=tuple)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Package:
-    """All rows of one revision, in SI. Fields are named as the schedules' slugs."""
+    """All rows of one revision, in SI. Fields are named as the schedules' slugs.
+
+    Asking for a schedule that has no rows, or one with a row that can't be told from others,
+    raises Lacking. `rows_of` asks where there may be none; `leniently` is for drawings and prose.
+
+    unread    by schedule, the cells for which rows couldn't be told from others
+    """
 
     site: Site = field(default_factory=Site)
-    climate: tuple[Month, ...] = ()
-    rooms: tuple[Room, ...] = ()
-    windows: tuple[Window, ...] = ()
-    lights: tuple[Lamp, ...] = ()
-    vents: tuple[Vent, ...] = ()
-    occupants: tuple[Occupant, ...] = ()
-    tanks: tuple[Tank, ...] = ()
-    fixtures: tuple[Fixture, ...] = ()
-    envelope: tuple[Layer, ...] = ()
+    climate: tuple[Month, ...] = _rows()
+    rooms: tuple[Room, ...] = _rows()
+    windows: tuple[Window, ...] = _rows()
+    lights: tuple[Lamp, ...] = _rows()
+    vents: tuple[Vent, ...] = _rows()
+    occupants: tuple[Occupant, ...] = _rows()
+    tanks: tuple[Tank, ...] = _rows()
+    fixtures: tuple[Fixture, ...] = _rows()
+    envelope: tuple[Layer, ...] = _rows()
     plant: Plant = field(default_factory=Plant)
-    loads: tuple[Load, ...] = ()
+    loads: tuple[Load, ...] = _rows()
     power: PowerPlant = field(default_factory=PowerPlant)
-    doors: tuple[Door, ...] = ()
+    doors: tuple[Door, ...] = _rows()
     ramp: Ramp = field(default_factory=Ramp)
     ways_out: WaysOut = field(default_factory=WaysOut)
-    pieces: tuple[Piece, ...] = ()
+    pieces: tuple[Piece, ...] = _rows()
     transport: Transport = field(default_factory=Transport)
     supports: Supports = field(default_factory=Supports)
-    furniture: tuple[Furniture, ...] = ()
-    stowage: tuple[Stowage, ...] = ()
-    moves: tuple[Move, ...] = ()
-    finishes: tuple[Finish, ...] = ()
-    precedents: tuple[Precedent, ...] = ()
-    plan_marks: tuple[PlanMarks, ...] = ()
-    claims: tuple[Claim, ...] = ()
+    furniture: tuple[Furniture, ...] = _rows()
+    stowage: tuple[Stowage, ...] = _rows()
+    moves: tuple[Move, ...] = _rows()
+    finishes: tuple[Finish, ...] = _rows()
+    precedents: tuple[Precedent, ...] = _rows()
+    plan_marks: tuple[PlanMarks, ...] = _rows()
+    claims: tuple[Claim, ...] = _rows()
+    unread: Mapping[str, tuple[RefusedCell, ...]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        held = {slug: self.__dict__[slug] for slug in BY_SLUG}
+        self.__dict__["_held"] = held
+        for slug, rows in held.items():
+            if not rows or slug in self.unread:
+                del self.__dict__[slug]
+
+    def __getattr__(self, slug: str) -> Any:
+        schedule = BY_SLUG.get(slug)
+        if schedule is None:
+            raise AttributeError(f"a package has no {slug}")
+        if cells := self._unread_cells(slug):
+            if stands_in(id(self), slug):
+                return self._held[slug]
+            raise Lacking(*cells)
+        raise Lacking(Cell(where=f"rows of the {schedule.title.lower()}", schedule=slug))
+
+    def _unread_cells(self, slug: str) -> tuple[Cell, ...]:
+        title = BY_SLUG[slug].title.lower()
+        return tuple(
+            Cell(
+                where=f"row {cell.row}, {cell.column} ({title})",
+                refusal=Refused(cell.read, cell.expected),
+                schedule=slug,
+                row=id(self),
+            )
+            for cell in self.unread.get(slug, ())
+        )
+
+    def rows_of(self, row: type[R]) -> tuple[R, ...]:
+        """Return the rows of a schedule, of which there may be none.
+
+        Raises Lacking where one can't be told from others.
+        """
+        slug = row.schedule.slug
+        rows: tuple[R, ...] = getattr(self, slug) if slug in self.unread else self._held[slug]
+        return rows
+
+    @property
+    def leniently(self) -> "Package":
+        """The same package for drawings and prose: what isn't known is None or no row."""
+        return _lenient(self)
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
         """Return the windows that light a room."""
@@ -69,6 +127,22 @@ class Package:
         """Return the rooms of some uses, in schedule order; all rooms where no use is named."""
         wanted = tuple(uses)
         return tuple(room for room in self.rooms if not wanted or room.use in wanted)
+
+    @property
+    def slept_in(self) -> tuple[Room, ...]:
+        """The rooms in which somebody sleeps, whatever their use is called."""
+        return tuple(room for room in self.rooms if room.sleepers > 0)
+
+
+def _lenient(package: Package) -> Package:
+    same = object.__new__(Package)
+    for slug, held in package._held.items():
+        is_single = BY_SLUG[slug].is_single
+        same.__dict__[slug] = (
+            held.leniently if is_single else tuple(row.leniently for row in held)
+        )
+    same.__dict__.update(_held=dict(same.__dict__), unread={})
+    return same
 
 
 @dataclass(frozen=True)
@@ -93,22 +167,24 @@ def read_package(
         for slug, records in typed.items()
     }
     values: dict[str, Any] = {}
-    refused = {}
-    for part in fields(Package):
-        schedule: Schedule = BY_SLUG[part.name]
+    refused: dict[str, tuple[RefusedCell, ...]] = {}
+    lost: dict[str, tuple[RefusedCell, ...]] = {}
+    for slug, schedule in BY_SLUG.items():
         known = {
             column.refers_to: marks.get(column.refers_to, [])
             for column in schedule.columns
-            if column.refers_to not in unread
+            if column.refers_to and column.refers_to not in unread
         }
-        records = typed.get(part.name, [])
+        records = typed.get(slug, [])
         reading = read_records(schedule, records, marks=known)
-        refused[part.name] = reading.refused
+        refused[slug], lost[slug] = reading.refused, reading.unread
         if schedule.is_single and len(records) > 1:
             second = RefusedCell(2, "", "rows", f"{len(records)} rows", "one row")
-            refused[part.name] = (*reading.refused, second)
-        if schedule.is_single:
-            values[part.name] = reading.rows[0] if reading.rows else schedule.row()
-        else:
-            values[part.name] = reading.rows
-    return PackageReading(Package(**values), {slug: r for slug, r in refused.items() if r})
+            refused[slug], lost[slug] = (*reading.refused, second), (second,)
+        if slug in unread:
+            gone = RefusedCell(0, "", "file", "what can't be read", "a table of its schedule")
+            lost[slug] = (*lost[slug], gone)
+        rows = reading.read
+        values[slug] = (rows[0] if rows else schedule.row()) if schedule.is_single else rows
+    package = Package(**values, unread={slug: cells for slug, cells in lost.items() if cells})
+    return PackageReading(package, {slug: cells for slug, cells in refused.items() if cells})

@@ -59,9 +59,7 @@ def judge(package: Package, target: Target) -> Finding:
             parts=(part,), formula="", asked_by=target.asked_by,
             missing=("a check of the catalogue that answers this target",),
         )  # fmt: skip
-    measured = list(check.measure(package, target.uses))
-    if not measured and "rooms" in check.schedules and not package.rooms:
-        measured = [Measured(missing=("rows of the room schedule",))]
+    measured = [_at_best(m, check, target) for m in check.of(package, target.uses)]
     if not measured:
         return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
     known = [m for m in measured if m.values]
@@ -79,10 +77,26 @@ def judge(package: Package, target: Target) -> Finding:
     return _finding(check, target, state, worst, missing, notes, tuple(order))
 
 
+def _at_best(measured: Measured, check: Check, target: Target) -> Measured:
+    """Give a subject that lacks cells the best figure they could make, where even that misses."""
+    plain = replace(measured, reach=())
+    if measured.values or not measured.reach or not check.is_monotone:
+        return plain
+    sides = {_state(check, target, reached) for reached in measured.reach}
+    if len(sides) != 1 or not sides.pop().is_missed:
+        return plain
+    best = max(measured.reach, key=lambda reached: _distance(reached, target))
+    note = Step("at best: {}", (", ".join(measured.missing),))
+    return replace(
+        plain, values=best.values, steps=best.steps, shown=best.shown, at_best=True,
+        notes=(note, *best.notes),
+    )  # fmt: skip
+
+
 def unasked(package: Package, check: Check) -> Finding:
     """Measure a check that no target asks for: Not asked, with its value where there is one."""
     target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
-    measured = list(check.measure(package, ()))
+    measured = [replace(m, reach=()) for m in check.of(package)]
     known = [m for m in measured if m.values]
     sign = 1 if check.rule is Rule.AT_LEAST else -1
     worst = min(known, key=lambda m: (sign * m.values[0], m.subject), default=None)
@@ -161,6 +175,7 @@ def _finding(
         citations=check.citations,
         limits=check.limits,
         shown=worst.shown if worst else "",
+        at_best=worst.at_best if worst else False,
         caution=check.caution,
     )
     return _with_question(finding, check)

@@ -1,13 +1,12 @@
-"""What a check is, and the words with which it asks for what is missing."""
+"""What a check is."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
+from criteria.checks.reading import measured
 from criteria.findings import Measured, Rule
 from criteria.package import Package
 from criteria.sources import Citation
-from criteria.typed.columns import Schedule
 from criteria.units import Scale
 
 Measure = Callable[[Package, tuple[str, ...]], Sequence[Measured]]
@@ -26,6 +25,9 @@ class Check:
     schedules   slugs of the schedules it reads
     uses        uses of the rooms it looks at where a target names none; () is every room
     rule        the side that is usually asked for, which decides the worst subject
+    is_monotone whether each of its figures only rises or only falls with each cell that it asks
+                for: where the ends of what a blank cell may hold all miss a target, so does
+                everything between
     is_count    whether its figures are whole numbers, equal being enough
     formula     the formula in the symbols of `meaning`
     meaning     what the symbols mean, with units
@@ -52,6 +54,7 @@ class Check:
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
     is_count: bool = False
+    is_monotone: bool = False
     question_over: str = ""
     caution: str = ""
 
@@ -60,17 +63,10 @@ class Check:
         """Whether a target for it may name uses of rooms."""
         return bool(self.uses)
 
+    def of(self, package: Package, uses: tuple[str, ...] = ()) -> list[Measured]:
+        """Measure each subject of a package; what lacks a cell says which."""
+        return measured(lambda: self.measure(package, uses))
 
-def blank(schedule: Schedule, row: Any, *heads: str) -> tuple[str, ...]:
-    """Name the blank cells of a row among some heads: "W3 glass w (window schedule)".
 
-    >>> from criteria.schedules.openings import Window
-    >>> blank(Window.schedule, Window(mark="W3", glass_w_m=1.0), "glass_w", "glass_h")
-    ('W3, Glass h (window schedule)',)
-    """
-    mark = getattr(row, "mark", "") or ""
-    return tuple(
-        f"{mark}, {column.label} ({schedule.title.lower()})".lstrip(", ")
-        for column in schedule.columns
-        if column.head in heads and getattr(row, column.attribute) is None
-    )
+def blank(schedule: object, row: object, *heads: str) -> tuple[str, ...]:  # GOES when no check calls it
+    return ()

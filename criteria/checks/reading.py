@@ -1,70 +1,187 @@
-"""What checks have in common: read a figure as scheduled, one for each row, or all of them."""
+"""How checks read rows: whatever lacks a cell is No data, and says which cell and how far it reaches.
+
+A check asks rows for what it needs and computes. Where a cell is blank or was refused, the row
+raises Lacking; here that becomes a Measured without a value. To name every cell at once, and
+not only the first, the figure is asked again with values standing in for what lacks; what comes
+of that is thrown away. Asked with the ends of what the cells may hold, it tells how far the
+figure could reach, so that a miss which nothing could mend stays a miss.
+"""
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any
+from dataclasses import replace
+from itertools import product
+from typing import Any, TypeVar
 
-from criteria.checks.check import blank
+from criteria.errors import InputError
 from criteria.findings import NOT_ALL, Amount, Measured, Step
-from criteria.typed.columns import Schedule
+from criteria.typed.cells import Cell, Lacking, Standing, standing_in
+from criteria.typed.columns import Column, Kind, Row
 from criteria.units import Scale
 
-Figure = Callable[[Any], tuple[float, tuple[Step, ...]]]
-"""A row's value in SI and its working."""
+R = TypeVar("R", bound=Row)
+
+MOST_NAMED = 40
+"""A subject names at most this many cells that it lacks."""
+MOST_REACHES = 64
+"""At most this many ways to fill the cells are tried, to learn how far a figure reaches."""
 
 
-def scheduled(
-    schedule: Schedule, row: Any, head: str, scale: Scale, notes: Sequence[Step] = ()
-) -> Measured:
+def measured(figure: Callable[[], Sequence[Measured]]) -> list[Measured]:
+    """Return what a figure gives, or which cells it lacks and how far it could reach."""
+    try:
+        return list(figure())
+    except InputError as impossible:
+        return [Measured(missing=(str(impossible),))]
+    except Lacking as first:
+        cells = _all_lacking(figure, first.cells)
+        names = tuple(dict.fromkeys(map(str, cells)))
+        return [Measured(missing=names, reach=_reach(figure, cells))]
+
+
+def of_each(rows: Iterable[R], figure: Callable[[R], Measured]) -> list[Measured]:
+    """Measure each row; one that lacks a cell says which, and the others stand."""
+    found = []
+    for row in rows:
+        one = measured(lambda row=row: [figure(row)])[0]  # type: ignore[misc]
+        named = replace(one, **{k: v for k, v in about(row).items() if not getattr(one, k)})
+        found.append(named)
+    return found
+
+
+def about(row: Row) -> dict[str, str]:
+    """Return subject, name and use of a row."""
+    held = {column.attribute for column in row.schedule.columns}
+    names = ("name", "place", "item", "piece", "what", "finish", "use")
+    name = next((str(text) for n in names if n in held and (text := row.if_given(n))), "")
+    use = row.if_given("use") if "sleepers" in held else ""
+    return {"subject": row.title, "name": name, "use": use or ""}
+
+
+def scheduled(row: Row, head: str, scale: Scale, notes: Sequence[Step] = ()) -> Measured:
     """Measure a figure that stands in a row as it is."""
-    if missing := blank(schedule, row, head):
-        return Measured(missing=missing)
-    column = schedule.column(head)
+    column = row.schedule.column(head)
     value = getattr(row, column.attribute)
     step = Step("{} as scheduled: {}", (column.label, Amount(value, scale)))
     return Measured(values=(value,), steps=(step,), notes=tuple(notes))
 
 
-def each(
-    schedule: Schedule, rows: Iterable[Any], heads: Sequence[str], figure: Figure
-) -> list[Measured]:
-    """Measure each row; one with a blank among the heads says which."""
-    found = []
-    for row in rows:
-        about = named(row)
-        if missing := blank(schedule, row, *heads):
-            found.append(Measured(missing=missing, **about))
-            continue
-        value, steps = figure(row)
-        found.append(Measured(values=(value,), steps=steps, **about))
-    return found
-
-
-def named(row: Any) -> dict[str, str]:
-    """Return subject, name and use of a row."""
-    names = ("name", "place", "item", "piece", "what", "finish", "use")
-    name = next((text for n in names if isinstance(text := getattr(row, n, None), str)), "")
-    use = getattr(row, "use", "") if hasattr(row, "sleepers") else ""
-    return {"subject": row.mark, "name": name, "use": use or ""}
-
-
-def rows_missing(schedule: Schedule) -> list[Measured]:
-    """Say that a schedule has no rows."""
-    title = schedule.title.lower()
-    return [Measured(missing=(f"rows of the {title}",))]
-
-
 def all_but(
-    outside: Sequence[str],
-    missing: Sequence[str] = (),
-    steps: Sequence[Step] = (),
-    notes: Sequence[Step] = (),
+    outside: Sequence[str], steps: Sequence[Step] = (), notes: Sequence[Step] = ()
 ) -> Measured:
     """Measure how many don't hold, named; none is all."""
     shown = f"{NOT_ALL}{', '.join(outside)}" if outside else "all"
     return Measured(
-        values=(len(outside),),
-        steps=tuple(steps),
-        missing=tuple(missing),
-        notes=tuple(notes),
-        shown=shown,
+        values=(len(outside),), steps=tuple(steps), notes=tuple(notes), shown=shown
     )
+
+
+def all_that_hold(
+    rows: Iterable[R],
+    holds: Callable[[R], bool],
+    steps: Sequence[Step] = (),
+    notes: Sequence[Step] = (),
+) -> Measured:
+    """Measure which rows don't hold; one that lacks a cell may not, but mends no other."""
+    outside, lacking = [], []
+    for row in rows:
+        try:
+            if not holds(row):
+                outside.append(about(row)["subject"])
+        except Lacking as cells:
+            lacking.append(cells)
+    if lacking and not outside:
+        raise Lacking(*(cell for cells in lacking for cell in cells.cells))
+    missing = tuple(str(cell) for cells in lacking for cell in cells.cells)
+    return replace(all_but(outside, steps, notes), missing=missing)
+
+
+def gathered(rows: Iterable[R], figure: Callable[[R], Any]) -> list[Any]:
+    """Return a figure of each row. Raises Lacking with the cells of all rows that lack one."""
+    found, cells = [], []
+    for row in rows:
+        try:
+            found.append(figure(row))
+        except Lacking as lacking:
+            cells += lacking.cells
+    if cells:
+        raise Lacking(*cells)
+    return found
+
+
+def _all_lacking(figure: Callable[[], Any], first: Sequence[Cell]) -> list[Cell]:
+    """Ask again with values standing in, until nothing more lacks or nothing can stand in."""
+    cells, latest = list(first), list(first)
+    standing: dict[tuple[int, str], Any] = {}
+    while len(cells) < MOST_NAMED and all(_address(cell) for cell in latest):
+        standing |= {_address(cell): _any_value(cell) for cell in latest}
+        try:
+            with standing_in(standing):
+                figure()
+            break
+        except Lacking as more:
+            latest = [cell for cell in more.cells if _address(cell) not in standing]
+            if not latest:
+                break
+            cells += latest
+        except Exception:  # what stands in may be absurd beside what was typed
+            break
+    return cells
+
+
+def _address(cell: Cell) -> tuple[int, str]:
+    """Return where a value could stand in for a cell, or an empty address."""
+    if cell.column is not None:
+        is_open = cell.column.kind in (Kind.TEXT, Kind.MARK, Kind.REFERENCE)
+        return (0, "") if is_open else (cell.row, cell.column.attribute)
+    return (cell.row, cell.schedule) if cell.row else (0, "")
+
+
+def _any_value(cell: Cell) -> Any:
+    return _ends(cell.column)[0] if cell.column and _ends(cell.column) else 1
+
+
+def _ends(column: Column) -> tuple[Any, ...]:
+    """Return the ends of what a column may hold; nothing where it is open."""
+    if column.kind is Kind.YES_NO:
+        return (True, False)
+    if column.kind is Kind.WORD:
+        return column.choices
+    if column.least is None or column.most is None:
+        return ()
+    turn = int if column.kind is Kind.COUNT else float
+    return (turn(column.least), turn(column.most))
+
+
+def _reach(figure: Callable[[], Sequence[Measured]], cells: Sequence[Cell]) -> tuple[Measured, ...]:
+    """Measure with the cells at their ends; nothing where one is open or an end can't be."""
+    unique = {(cell.row, cell.column.attribute): cell.column for cell in cells if cell.column}
+    ends = [_ends(column) for column in unique.values()]
+    ways = 1
+    for each in ends:
+        ways *= len(each)
+    if len(unique) != len({id(cell) for cell in cells}) or not 0 < ways <= MOST_REACHES:
+        return ()
+    found = []
+    for values in product(*ends):
+        standing: Standing = dict(zip(unique, values, strict=True))
+        try:
+            with standing_in(standing):
+                reached = list(figure())
+        except (Lacking, InputError, ArithmeticError):
+            return ()
+        if len(reached) != 1 or not reached[0].values:
+            return ()
+        found += reached
+    return tuple(found)
+
+
+def each(*_: object) -> list[Measured]:  # GOES when no check calls it
+    raise NotImplementedError
+
+
+def named(row: Row) -> dict[str, str]:  # GOES when no check calls it
+    return about(row)
+
+
+def rows_missing(*_: object) -> list[Measured]:  # GOES when no check calls it
+    return []

@@ -1,7 +1,17 @@
 """Doors, the ramp and the ways out."""
 
 from criteria.schedules.openings import BEARINGS_DEG
-from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word, yes_no
+from criteria.typed.columns import (
+    Row,
+    count,
+    mark,
+    quantity,
+    reference,
+    schedule,
+    text,
+    word,
+    yes_no,
+)
 from criteria.units import DISTANCE, LENGTH, RATIO, ROOM_LENGTH, U_VALUE
 
 ROLES = ("main exit", "second exit", "other exit", "internal")
@@ -16,7 +26,7 @@ SWINGS = ("in", "out", "slides", "hatch")
     purpose="Every door and hatch, leaf and clear width apart. Step-free ways, ways out and heat "
     "loss are counted from it.",
 )
-class Door:
+class Door(Row):
     """A door or hatch.
 
     leaf_w_m        width of the leaf [m]
@@ -30,38 +40,38 @@ class Door:
     mark: str = mark()
     place: str | None = text("place", "Place", "Where it is, and what it leads to.", required=True,
                              example="Porch, main")  # fmt: skip
-    leaf_w_m: float | None = quantity(
+    leaf_w_m: float = quantity(
         "leaf_w", "Leaf w", LENGTH, "Width of the leaf.", least=0.3, most=6, example="1000"
     )
-    clear_w_m: float | None = quantity(
+    clear_w_m: float = quantity(
         "clear_w", "Clear w", LENGTH, "What is left between the stop and the leaf open at 90°.",
         least=0.1, most=6, example="905",
     )  # fmt: skip
-    height_m: float | None = quantity(
+    height_m: float = quantity(
         "height", "Height", LENGTH, "Height of the leaf.", least=0.3, most=6, example="2100"
     )
-    u_w_m2k: float | None = quantity(
+    u_w_m2k: float = quantity(
         "u", "U", U_VALUE, "Of outside doors only.", least=0.2, most=7, example="1.2"
     )
-    is_outside: bool | None = yes_no(
+    is_outside: bool = yes_no(
         "outside", "Outside door", "Whether it leads out of doors.", example="yes"
     )
-    threshold_m: float | None = quantity(
+    threshold_m: float = quantity(
         "threshold_mm", "Threshold", LENGTH, "Above the level outside.", least=-5, most=20,
         example="20",
     )  # fmt: skip
-    role: str | None = word("role", "Role", ROLES, "What it is for if there's a fire.",
+    role: str = word("role", "Role", ROLES, "What it is for if there's a fire.",
                             example="main exit")  # fmt: skip
-    step_free: bool | None = yes_no(
+    step_free: bool = yes_no(
         "step_free", "On the step-free way",
         "Whether someone who can't climb goes through it; blank lets the check choose.",
     )  # fmt: skip
-    swing: str | None = word("swing", "Swing", SWINGS, "The way it opens.", example="in")
-    room: str | None = reference(
+    swing: str = word("swing", "Swing", SWINGS, "The way it opens.", example="in")
+    room: str = reference(
         "room", "Drawn in", "rooms", "Mark of the room in whose plan it is drawn."
     )
-    faces: str | None = word("faces", "Wall", tuple(BEARINGS_DEG), "The way its wall looks out.")
-    left_m: float | None = quantity(
+    faces: str = word("faces", "Wall", tuple(BEARINGS_DEG), "The way its wall looks out.")
+    left_m: float = quantity(
         "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the leaf.",
         least=0, most=30,
     )  # fmt: skip
@@ -74,7 +84,7 @@ class Door:
     "is counted from it.",
     is_single=True,
 )
-class Ramp:
+class Ramp(Row):
     """The way up to the door.
 
     rise_m          ground to finished floor [m]
@@ -85,31 +95,31 @@ class Ramp:
     clear_w_m       clear width between handrails [m]
     """
 
-    rise_m: float | None = quantity(
+    rise_m: float = quantity(
         "rise_mm", "Rise", LENGTH, "From the ground where you arrive to the finished floor.",
         least=0, most=10, example="480",
     )  # fmt: skip
-    floor_m: float | None = quantity(
+    floor_m: float = quantity(
         "floor_m", "Finished floor above datum", ROOM_LENGTH, "As the section says, if it does.",
         least=-450, most=9000,
     )  # fmt: skip
-    slope_run: float | None = quantity(
+    slope_run: float = quantity(
         "slope_drawn", "Slope drawn, 1 in", RATIO, "Run for one of rise: 12 for 1:12.",
         least=1, most=100, example="12",
     )  # fmt: skip
-    drawn_m: float | None = quantity(
+    drawn_m: float = quantity(
         "ramp_drawn_mm", "Length drawn", LENGTH, "On plan, with every landing drawn.",
         least=0, most=200, example="8900",
     )  # fmt: skip
-    landings: int | None = count(
+    landings: int = count(
         "landings_drawn", "Landings drawn", "Level places at foot, head and between.", most=50,
         example="2",
     )  # fmt: skip
-    clear_w_m: float | None = quantity(
+    clear_w_m: float = quantity(
         "ramp_clear_w", "Clear width", LENGTH, "Between handrails.", least=0.3, most=6,
         example="915",
     )  # fmt: skip
-    handrails: int | None = count(
+    handrails: int = count(
         "handrails", "Handrails", "On how many sides.", most=2, example="2"
     )
 
@@ -121,7 +131,7 @@ class Ramp:
     "the checks on ways out.",
     is_single=True,
 )
-class WaysOut:
+class WaysOut(Row):
     """Ways out of the sleeping area.
 
     furthest_m          furthest bunk to outside, walked [m]
@@ -129,28 +139,28 @@ class WaysOut:
     second_threshold_m  threshold of the second exit above the level outside [m]
     """
 
-    furthest_m: float | None = quantity(
+    furthest_m: float = quantity(
         "furthest_m", "Furthest bunk to outside", DISTANCE, "As a person walks it.",
         least=0, most=200, example="12.1",
     )  # fmt: skip
-    ways: int | None = count(
+    ways: int = count(
         "ways_out", "Ways out", "Independent: one fire can't close both.", most=20, example="2"
     )
-    second_threshold_m: float | None = quantity(
+    second_threshold_m: float = quantity(
         "second_exit_threshold_mm", "Second exit threshold", LENGTH, "Above the level outside.",
         least=-5, most=20, example="2300",
     )  # fmt: skip
-    smoke_alarms: int | None = count(
+    smoke_alarms: int = count(
         "smoke_alarms", "Smoke alarms", "One in each sleeping room and outside each.", most=50
     )
-    co_alarms: int | None = count(
+    co_alarms: int = count(
         "co_alarms", "Carbon monoxide alarms", "Where anything burns.", most=50
     )
-    drop_m: float | None = quantity(
+    drop_m: float = quantity(
         "drop_mm", "Largest drop at an edge", LENGTH, "Terrace, stair or loft.", least=0, most=50,
         example="600",
     )  # fmt: skip
-    guard_m: float | None = quantity(
+    guard_m: float = quantity(
         "guard_mm", "Guard at that drop", LENGTH, "Height of the guard; 0 where there is none.",
         least=0, most=3, example="1100",
     )  # fmt: skip

@@ -1,6 +1,6 @@
 """Vents and fans: what brings air into each room at night."""
 
-from criteria.typed.columns import count, mark, quantity, reference, schedule, text
+from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text
 from criteria.units import AIR_FLOW
 
 
@@ -11,7 +11,7 @@ from criteria.units import AIR_FLOW
     purpose="Everything that gives air with the windows shut. Night air per sleeper is counted "
     "from it.",
 )
-class Vent:
+class Vent(Row):
     """A vent or fan, or several alike.
 
     n               how many alike [no.]
@@ -19,13 +19,13 @@ class Vent:
     """
 
     mark: str = mark()
-    room: str | None = reference(
+    room: str = reference(
         "room", "Room", "rooms", "Mark of the room it serves.", required=True, example="R4"
     )
     type: str | None = text("type", "Type", "What it is; say extract, trickle, slot, supply fan.",
                             longest=80, example="slot vent")  # fmt: skip
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    flow_m3_s: float | None = quantity(
+    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
+    flow_m3_s: float = quantity(
         "l_s_each", "L/s each", AIR_FLOW,
         "Fresh air of each one as it is left in a storm, from the maker's sheet.",
         least=0, most=1, example="8",

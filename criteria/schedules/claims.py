@@ -1,6 +1,6 @@
 """Claims: what a sheet says, to be held against what the schedules give."""
 
-from criteria.typed.columns import schedule, text
+from criteria.typed.columns import Row, schedule, text
 
 
 @schedule(
@@ -9,7 +9,7 @@ from criteria.typed.columns import schedule, text
     purpose="Every number that a drawing asserts, word for word. Each is held against what the "
     "schedules give.",
 )
-class Claim:
+class Claim(Row):
     """One claim."""
 
     about: str | None = text(

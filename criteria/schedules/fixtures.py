@@ -1,6 +1,6 @@
 """Water uses: what each person draws, fixture by fixture."""
 
-from criteria.typed.columns import mark, quantity, schedule, text, word
+from criteria.typed.columns import Row, mark, quantity, schedule, text, word
 from criteria.units import LITRES, MINUTES, RATIO, WATER_FLOW
 
 GOES_TO = ("grey", "black", "urine", "nowhere")
@@ -13,7 +13,7 @@ GOES_TO = ("grey", "black", "urine", "nowhere")
     purpose="Every use of water by a person in a day. Use per person-day is counted from it, "
     "beside the brief's.",
 )
-class Fixture:
+class Fixture(Row):
     """A use of water.
 
     uses_a_day      times a person uses it in a day [1/day]
@@ -25,22 +25,22 @@ class Fixture:
     mark: str = mark()
     use: str | None = text("use", "Use", "Shower, wash hands, cook, flush; say waterless.",
                            required=True, example="Wash hands")  # fmt: skip
-    uses_a_day: float | None = quantity(
+    uses_a_day: float = quantity(
         "uses_a_day", "Uses a day", RATIO, "Of one person.", least=0, most=50, example="5"
     )
-    each_m3: float | None = quantity(
+    each_m3: float = quantity(
         "l_each", "L each", LITRES, "Of one use; leave blank where it runs by time.", least=0,
         most=1, example="0.5",
     )  # fmt: skip
-    flow_m3_s: float | None = quantity(
+    flow_m3_s: float = quantity(
         "flow", "Flow", WATER_FLOW, "From the maker, at the pressure you have.", least=0,
         most=0.01, example="5.7",
     )  # fmt: skip
-    run_s: float | None = quantity(
+    run_s: float = quantity(
         "minutes", "Minutes each", MINUTES, "That it runs for one use.", least=0, most=3600,
         example="0.5",
     )  # fmt: skip
-    goes_to: str | None = word("goes_to", "Goes to", GOES_TO, "Which tank it ends in.",
+    goes_to: str = word("goes_to", "Goes to", GOES_TO, "Which tank it ends in.",
                                example="grey")  # fmt: skip
 
     @property

@@ -1,6 +1,6 @@
 """Furniture: where people sit, eat and sleep, and how it is put away."""
 
-from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text, word
 from criteria.units import LENGTH
 
 KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
@@ -13,7 +13,7 @@ KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
     purpose="Seats, beds and tables by day and night, with sizes out and put away. Seats, beds "
     "and heights are counted from it.",
 )
-class Furniture:
+class Furniture(Row):
     """A piece of furniture, or several alike.
 
     n                   how many alike [no.]
@@ -28,48 +28,48 @@ class Furniture:
 
     mark: str = mark()
     item: str | None = text("item", "Item", "What it is.", required=True, example="Bench")
-    room: str | None = reference("room", "Room", "rooms", "Mark of its room.", example="R2")
-    kind: str | None = word("kind", "Kind", KINDS, "What it is mainly.", required=True,
+    room: str = reference("room", "Room", "rooms", "Mark of its room.", example="R2")
+    kind: str = word("kind", "Kind", KINDS, "What it is mainly.", required=True,
                             example="seat")  # fmt: skip
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    day: int | None = count("day", "Seats by day", "People who sit on one by day.", example="3")
-    night: int | None = count(
+    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
+    day: int = count("day", "Seats by day", "People who sit on one by day.", example="3")
+    night: int = count(
         "night", "Places by night", "People who sleep on one at night.", example="0"
     )
-    seats_at_night: int | None = count(
+    seats_at_night: int = count(
         "seats_at_night", "Seats at night", "Seats of one that are left when beds are made.",
         example="1",
     )  # fmt: skip
-    height_m: float | None = quantity(
+    height_m: float = quantity(
         "height_mm", "Height", LENGTH, "Of the seat, table top or mattress.", least=0, most=3,
         example="450",
     )  # fmt: skip
-    above_m: float | None = quantity(
+    above_m: float = quantity(
         "above_mm", "Clear above", LENGTH, "Mattress or seat to what is over it.", least=0, most=6,
         example="950",
     )  # fmt: skip
-    reach_m: float | None = quantity(
+    reach_m: float = quantity(
         "reach_mm", "Hand height", LENGTH, "Floor to the handle, hook or switch that is reached.",
         least=0, most=3, example="1100",
     )  # fmt: skip
-    over_m: float | None = quantity(
+    over_m: float = quantity(
         "reach_over_mm", "Reached over", LENGTH,
         "Depth of what stands in front of it, such as a worktop; blank is nothing.",
         least=0, most=2, example="500",
     )  # fmt: skip
     stowed_in: str | None = text("stowed_in", "Stowed in", "Mark of where it is put away.",
                                  longest=12)  # fmt: skip
-    length_m: float | None = quantity(
+    length_m: float = quantity(
         "stowed_l", "Stowed length", LENGTH, "Put away.", least=0.005, most=6
     )
-    width_m: float | None = quantity("stowed_w", "Stowed width", LENGTH, least=0.005, most=6)
-    depth_m: float | None = quantity("stowed_h", "Stowed height", LENGTH, least=0.005, most=6)
+    width_m: float = quantity("stowed_w", "Stowed width", LENGTH, least=0.005, most=6)
+    depth_m: float = quantity("stowed_h", "Stowed height", LENGTH, least=0.005, most=6)
 
-    plan_x_m: float | None = quantity(
+    plan_x_m: float = quantity(
         "plan_x", "On the plan, across", LENGTH, "From the left wall of its room's daylight plan "
         "to its middle: the view from it is worked out.", least=0, most=30, example="1800",
     )  # fmt: skip
-    plan_y_m: float | None = quantity(
+    plan_y_m: float = quantity(
         "plan_y", "On the plan, up", LENGTH, "From the lower wall of that plan.", least=0, most=30,
         example="900",
     )  # fmt: skip

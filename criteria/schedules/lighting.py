@@ -1,6 +1,6 @@
 """Lamps: what light each room has after dark."""
 
-from criteria.typed.columns import count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text, word
 from criteria.units import ILLUMINANCE, LUMENS, SHARE
 
 TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab bench")
@@ -12,7 +12,7 @@ TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab benc
     mark_prefix="E",
     purpose="Lamps by room. The light on the task is counted from it by the lumen method.",
 )
-class Lamp:
+class Lamp(Row):
     """A lamp, or several alike.
 
     n               how many alike [no.]
@@ -23,24 +23,24 @@ class Lamp:
     """
 
     mark: str = mark()
-    room: str | None = reference(
+    room: str = reference(
         "room", "Room", "rooms", "Mark of the room it lights.", required=True, example="R2"
     )
-    task: str | None = word("task", "Task", TASKS, "What it is for.", example="living")
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=200, example="4")
-    lumens: float | None = quantity(
+    task: str = word("task", "Task", TASKS, "What it is for.", example="living")
+    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="4")
+    lumens: float = quantity(
         "lumens", "Light each", LUMENS, "From the maker's sheet.", least=1, most=100_000,
         example="800",
     )  # fmt: skip
-    used_share: float | None = quantity(
+    used_share: float = quantity(
         "used_share", "Utilisation", SHARE, "Part that reaches the working plane: 0.4 to 0.7.",
         least=0.05, most=1, example="0.5",
     )  # fmt: skip
-    kept_share: float | None = quantity(
+    kept_share: float = quantity(
         "kept_share", "Maintenance", SHARE, "Part that dirt and age leave: 0.8 is usual.",
         least=0.1, most=1, example="0.8",
     )  # fmt: skip
     note: str | None = text("note", "Note", "Switching, colour, who reaches it.")
-    wanted_lx: float | None = quantity(
+    wanted_lx: float = quantity(
         "wanted_lx", "Level wanted", ILLUMINANCE, "On the task.", least=1, most=5000, example="200"
     )

@@ -1,6 +1,6 @@
 """Pieces: what the building comes apart into."""
 
-from criteria.typed.columns import count, mark, quantity, schedule, text
+from criteria.typed.columns import Row, count, mark, quantity, schedule, text
 from criteria.units import MASS, ROOM_LENGTH
 
 
@@ -11,7 +11,7 @@ from criteria.units import MASS, ROOM_LENGTH
     purpose="Every piece that is carried to the site, as packed. Sizes, masses and the number of "
     "lifts are counted from it.",
 )
-class Piece:
+class Piece(Row):
     """A piece, or several alike.
 
     n                       how many alike [no.]
@@ -25,33 +25,33 @@ class Piece:
     mark: str = mark()
     piece: str | None = text("piece", "Piece", "What it is.", required=True,
                              example="Roof cassette")  # fmt: skip
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=500, example="8")
-    length_m: float | None = quantity(
+    n: int = count("n", "No.", "How many alike.", least=1, most=500, example="8")
+    length_m: float = quantity(
         "l_m", "Length", ROOM_LENGTH, "As packed, lifting eyes included.", least=0.01, most=30,
         example="4.8",
     )  # fmt: skip
-    width_m: float | None = quantity(
+    width_m: float = quantity(
         "w_m", "Width", ROOM_LENGTH, least=0.01, most=30, example="2.2"
     )
-    height_m: float | None = quantity(
+    height_m: float = quantity(
         "h_m", "Height", ROOM_LENGTH, least=0.01, most=30, example="0.38"
     )
-    mass_kg: float | None = quantity(
+    mass_kg: float = quantity(
         "kg_each", "kg each", MASS, "As it is lifted, wet if it may be.", least=0.1, most=100_000,
         example="610",
     )  # fmt: skip
-    order: int | None = count("order", "Order", "Its place in the order of arrival.", least=1)
-    inside_l_m: float | None = quantity(
+    order: int = count("order", "Order", "Its place in the order of arrival.", least=1)
+    inside_l_m: float = quantity(
         "inside_l_m", "Inside length", ROOM_LENGTH, "Clear, if another piece packs into it.",
         least=0.01, most=30,
     )  # fmt: skip
-    inside_w_m: float | None = quantity(
+    inside_w_m: float = quantity(
         "inside_w_m", "Inside width", ROOM_LENGTH, least=0.01, most=30
     )
-    inside_h_m: float | None = quantity(
+    inside_h_m: float = quantity(
         "inside_h_m", "Inside height", ROOM_LENGTH, least=0.01, most=30
     )
-    at_m: float | None = quantity(
+    at_m: float = quantity(
         "at_m", "Centre from the hitch", ROOM_LENGTH, "Its own centre, as loaded on the trailer.",
         least=0, most=30,
     )  # fmt: skip

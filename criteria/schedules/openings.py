@@ -1,6 +1,6 @@
 """Windows: glass, frame, what opens and where each faces."""
 
-from criteria.typed.columns import count, mark, quantity, reference, schedule, word
+from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, word
 from criteria.units import ANGLE, LENGTH, RESISTANCE, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
@@ -22,7 +22,7 @@ FACES = (*BEARINGS_DEG, "up")
     purpose="Every window with clear glass and frame apart. Daylight and opening air are "
     "counted from the glass.",
 )
-class Window:
+class Window(Row):
     """One window, or several alike.
 
     n                      how many alike [no.]
@@ -37,82 +37,82 @@ class Window:
     """
 
     mark: str = mark()
-    room: str | None = reference(
+    room: str = reference(
         "room", "Room", "rooms", "Mark of the room it lights.", required=True, example="R2"
     )
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    frame_w_m: float | None = quantity(
+    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
+    frame_w_m: float = quantity(
         "frame_w", "Frame w", LENGTH, "Outside width of the frame.",
         least=0.05, most=12, example="1400",
     )  # fmt: skip
-    frame_h_m: float | None = quantity(
+    frame_h_m: float = quantity(
         "frame_h", "Frame h", LENGTH, "Outside height of the frame.",
         least=0.05, most=12, example="1200",
     )  # fmt: skip
-    glass_w_m: float | None = quantity(
+    glass_w_m: float = quantity(
         "glass_w", "Glass w", LENGTH, "Width of clear glass, frame and bars left out.",
         least=0.01, most=12, example="1240",
     )  # fmt: skip
-    glass_h_m: float | None = quantity(
+    glass_h_m: float = quantity(
         "glass_h", "Glass h", LENGTH, "Height of clear glass.",
         least=0.01, most=12, example="1040",
     )  # fmt: skip
-    sill_m: float | None = quantity(
+    sill_m: float = quantity(
         "sill", "Sill", LENGTH, "Finished floor to the underside of the glass.",
         least=0, most=9, example="700",
     )  # fmt: skip
-    opens: str | None = word("opens", "Opens", OPENINGS, "How it opens.", example="side-hung")
-    open_share: float | None = quantity(
+    opens: str = word("opens", "Opens", OPENINGS, "How it opens.", example="side-hung")
+    open_share: float = quantity(
         "open_share", "Open share", SHARE,
         "Part of the glass area that opens clear: 0 if fixed, 0.9 for a full casement.",
         least=0, most=1, example="0.9",
     )  # fmt: skip
-    u_w_m2k: float | None = quantity(
+    u_w_m2k: float = quantity(
         "u", "U", U_VALUE, "Whole window, frame included.", least=0.2, most=7, example="0.85"
     )
-    faces: str | None = word("faces", "Faces", FACES, "The way you look out.", example="S")
-    transmittance: float | None = quantity(
+    faces: str = word("faces", "Faces", FACES, "The way you look out.", example="S")
+    transmittance: float = quantity(
         "transmittance", "Light transmittance", SHARE,
         "Of the glass: 0.8 clear single, 0.7 clear double, 0.6 triple.", least=0.01, most=0.95,
         example="0.7",
     )  # fmt: skip
-    solar_factor: float | None = quantity(
+    solar_factor: float = quantity(
         "solar_factor", "Solar factor", SHARE, "Part of the sun's heat that comes in, g or SHGC.",
         least=0.05, most=0.92, example="0.5",
     )  # fmt: skip
-    left_m: float | None = quantity(
+    left_m: float = quantity(
         "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass.",
         least=0, most=30,
     )  # fmt: skip
-    gap_m: float | None = quantity(
+    gap_m: float = quantity(
         "gap", "Glass to glass", LENGTH, "From the glass of one to that of the next alike; blank "
         "spreads them between equal ends.", least=0, most=30,
     )  # fmt: skip
-    from_wall_m: float | None = quantity(
+    from_wall_m: float = quantity(
         "from_wall", "From the lower wall", LENGTH, "Roof lights only: from the wall at the foot "
         "of the plan to the glass; left is then the plan's left.", least=0, most=30,
     )  # fmt: skip
-    shutter_m2k_w: float | None = quantity(
+    shutter_m2k_w: float = quantity(
         "shutter_r", "Shutter adds", RESISTANCE, "Resistance that a closed shutter or blind adds "
         "at night, its air space with it; blank is none.", least=0, most=5, example="0.25",
     )  # fmt: skip
-    kept_share: float | None = quantity(
+    kept_share: float = quantity(
         "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
         least=0.3, most=1, example="0.9",
     )  # fmt: skip
-    sky_deg: float | None = quantity(
+    sky_deg: float = quantity(
         "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; 90 if nothing stands "
         "outside.", least=0, most=180, example="90",
     )  # fmt: skip
-    outside_m: float | None = quantity(
+    outside_m: float = quantity(
         "outside", "To what stands outside", ROOM_LENGTH, "From the wall to what cuts the sky off; "
         "blank is far away.", least=0.1, most=9000,
     )  # fmt: skip
-    escape_w_m: float | None = quantity(
+    escape_w_m: float = quantity(
         "escape_w", "Clear opening w", LENGTH, "Net clear width when it is fully open.", least=0.05,
         most=6,
     )  # fmt: skip
-    escape_h_m: float | None = quantity(
+    escape_h_m: float = quantity(
         "escape_h", "Clear opening h", LENGTH, "Net clear height when it is fully open.",
         least=0.05, most=6,
     )  # fmt: skip

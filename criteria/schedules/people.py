@@ -1,6 +1,6 @@
 """Who is in the building, by day and by night."""
 
-from criteria.typed.columns import count, mark, schedule, text, yes_no
+from criteria.typed.columns import Row, count, mark, schedule, text, yes_no
 
 
 @schedule(
@@ -9,7 +9,7 @@ from criteria.typed.columns import count, mark, schedule, text, yes_no
     mark_prefix="O",
     purpose="Everyone the building serves, by day and by night. Compared with the brief.",
 )
-class Occupant:
+class Occupant(Row):
     """A group of people with like needs.
 
     n           people in the group [no.]
@@ -18,9 +18,9 @@ class Occupant:
 
     mark: str = mark()
     who: str | None = text("who", "Who", "The group.", required=True, example="Walkers")
-    n: int | None = count("n", "No.", "People in the group.", most=500, example="9")
-    sleeps_here: bool | None = yes_no("sleeps_here", "Sleeps here", example="yes")
-    step_free: int | None = count(
+    n: int = count("n", "No.", "People in the group.", most=500, example="9")
+    sleeps_here: bool = yes_no("sleeps_here", "Sleeps here", example="yes")
+    step_free: int = count(
         "step_free", "Step-free needed", "How many of them can't climb.", most=500, example="0"
     )
     up_at: str | None = text("up_at", "Up at", "When they rise.", longest=40, example="07:00")

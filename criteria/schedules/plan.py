@@ -1,6 +1,6 @@
 """Marks on sheets: what each drawing names, to be held against the schedules."""
 
-from criteria.typed.columns import schedule, text
+from criteria.typed.columns import Row, schedule, text
 
 
 @schedule(
@@ -8,7 +8,7 @@ from criteria.typed.columns import schedule, text
     "Marks on sheets",
     purpose="The marks that each drawing shows. Compared with rooms, windows, doors and tanks.",
 )
-class PlanMarks:
+class PlanMarks(Row):
     """The marks of one sheet."""
 
     sheet: str | None = text("sheet", "Sheet", "Number of the sheet.", required=True, longest=12,

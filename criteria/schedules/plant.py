@@ -1,6 +1,6 @@
 """Heat, cooling and ventilation plant: one row for the whole building."""
 
-from criteria.typed.columns import quantity, schedule, text, yes_no
+from criteria.typed.columns import Row, quantity, schedule, text, yes_no
 from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
 
 
@@ -11,7 +11,7 @@ from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
     "warm-up are counted from it.",
     is_single=True,
 )
-class Plant:
+class Plant(Row):
     """Plant for heat, cooling and air.
 
     timber_kg, stone_kg what warms up with the room: timber and textiles; stone, plaster [kg]
@@ -22,26 +22,26 @@ class Plant:
     cooling_electric_w  electric power of the cooling [W]
     """
 
-    recovery_typed: float | None = quantity(
+    recovery_typed: float = quantity(
         "hrv_as_typed", "Heat recovery", SHARE,
         "Part of the heat of outgoing air that comes back: 0 where there is none, 0.75 for 75 %.",
         least=0, most=100, example="0.75",
     )  # fmt: skip
-    heat_w: float | None = quantity(
+    heat_w: float = quantity(
         "heat_w", "Heat output", POWER, "Stove and heaters together.", least=0, most=100_000,
         example="5000",
     )  # fmt: skip
-    timber_kg: float | None = quantity(
+    timber_kg: float = quantity(
         "timber_kg", "Timber warmed", MASS,
         "Linings, floors, furniture and bedding inside the insulation, that warm up with the room.",
         least=0, most=200_000, example="900",
     )  # fmt: skip
-    stone_kg: float | None = quantity(
+    stone_kg: float = quantity(
         "stone_kg", "Stone warmed", MASS,
         "Hearth, plaster, boards and stoves inside the insulation; 0 where there is none.",
         least=0, most=200_000, example="250",
     )  # fmt: skip
-    burns: bool | None = yes_no(
+    burns: bool = yes_no(
         "burns", "Burns fuel", "Whether anything burns wood, gas or oil indoors.", example="yes"
     )
     combustion_air: str | None = text(
@@ -49,16 +49,16 @@ class Plant:
         "Where the fire takes its air from: a duct from outside, never a sealed room.",
         example="duct from outside, 100 mm",
     )  # fmt: skip
-    cooling_w: float | None = quantity(
+    cooling_w: float = quantity(
         "cooling_w", "Cooling output", POWER, "Heat that it takes out.", least=0, most=100_000
     )
-    cooling_cop: float | None = quantity(
+    cooling_cop: float = quantity(
         "cooling_cop", "Cooling COP", RATIO,
         "Heat taken out for each unit of electricity, at the design temperature: 3 to 4.5 is "
         "usual.",
         least=0.5, most=20, example="3",
     )  # fmt: skip
-    fan_w: float | None = quantity(
+    fan_w: float = quantity(
         "fan_w", "Fan power", ELECTRIC_POWER, "Electric power of the fans.", least=0, most=5000
     )
 

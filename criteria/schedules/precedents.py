@@ -1,6 +1,6 @@
 """Buildings studied for a lesson, and what became of them."""
 
-from criteria.typed.columns import mark, schedule, text
+from criteria.typed.columns import Row, mark, schedule, text
 
 FAILURE_WORDS = ("failed", "failure", "collapsed", "closed", "abandoned")
 
@@ -12,7 +12,7 @@ FAILURE_WORDS = ("failed", "failure", "collapsed", "closed", "abandoned")
     purpose="Buildings studied for a lesson, at least one of which failed, each with the sheet "
     "where the lesson shows.",
 )
-class Precedent:
+class Precedent(Row):
     """A building and the lesson taken or refused from it."""
 
     mark: str = mark()

@@ -1,6 +1,6 @@
 """Rooms: what each is for, how large and how high."""
 
-from criteria.typed.columns import count, mark, quantity, schedule, text, word, yes_no
+from criteria.typed.columns import Row, count, mark, quantity, schedule, text, word, yes_no
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
 USES = (
@@ -24,7 +24,7 @@ Technical housing standards, nationally described space standard (England, March
     mark_prefix="R",
     purpose="Every room with its use, floor and height. Light, air and space are counted from it.",
 )
-class Room:
+class Room(Row):
     """One room.
 
     floor_m2          whole floor, low parts included [m²]
@@ -40,57 +40,57 @@ class Room:
 
     mark: str = mark()
     name: str = text("room", "Room", "Its name, as on the plan.", required=True, example="Day room")
-    floor_m2: float | None = quantity(
+    floor_m2: float = quantity(
         "floor_m2", "Floor", FLOOR, "Inside the walls, low parts included.",
         least=0.1, most=900, example="22.4",
     )  # fmt: skip
-    clear_height_m: float | None = quantity(
+    clear_height_m: float = quantity(
         "clear_height_m", "Clear height", ROOM_LENGTH,
         "Finished floor to ceiling; under a slope, the mean.", least=0.5, most=12, example="2.5",
     )  # fmt: skip
-    use: str | None = word(
+    use: str = word(
         "use", "Use", USES, "What it is mainly for; decides which targets it is held to.",
         required=True, example="day",
     )  # fmt: skip
-    sleepers: int | None = count(
+    sleepers: int = count(
         "sleepers", "Sleepers", "People who sleep here; blank where nobody does.", most=200
     )
-    low_headroom_m2: float | None = quantity(
+    low_headroom_m2: float = quantity(
         "low_headroom_m2", "of which under 1.5 m", FLOOR,
         "Part of the floor with less than 1.5 m headroom; blank is none.", least=0, most=900,
     )  # fmt: skip
-    depth_m: float | None = quantity(
+    depth_m: float = quantity(
         "depth_m", "Depth", ROOM_LENGTH, "From the window wall to the back.", least=0.3, most=30
     )
-    width_m: float | None = quantity(
+    width_m: float = quantity(
         "width_m", "Width", ROOM_LENGTH, "Along the window wall.", least=0.3, most=30
     )
-    passage_m: float | None = quantity(
+    passage_m: float = quantity(
         "passage_mm", "Narrowest passage", LENGTH, "On the main way through the room.",
         least=0.1, most=6,
     )  # fmt: skip
-    turning_m: float | None = quantity(
+    turning_m: float = quantity(
         "turning_mm", "Turning circle", LENGTH, "Largest circle clear of everything.", least=0.1,
         most=10,
     )  # fmt: skip
-    is_private: bool | None = yes_no(
+    is_private: bool = yes_no(
         "private", "Can be closed", "Whether one person can close it: to be alone, to change."
     )
-    wall_m: float | None = quantity(
+    wall_m: float = quantity(
         "wall_mm", "Wall thickness", LENGTH,
         "Of the outside walls; blank is that of the envelope's wall layers.", least=0, most=3,
         example="320",
     )  # fmt: skip
-    floor_light: float | None = quantity(
+    floor_light: float = quantity(
         "floor_light", "Floor gives back", SHARE,
         "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.",
         least=0.01, most=0.95, example="0.2",
     )  # fmt: skip
-    wall_light: float | None = quantity(
+    wall_light: float = quantity(
         "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.",
         least=0.01, most=0.95, example="0.5",
     )  # fmt: skip
-    ceiling_light: float | None = quantity(
+    ceiling_light: float = quantity(
         "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.",
         least=0.01, most=0.95, example="0.7",
     )  # fmt: skip

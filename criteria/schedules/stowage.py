@@ -1,6 +1,6 @@
 """Stowage, and furniture that changes use."""
 
-from criteria.typed.columns import count, mark, quantity, schedule, text
+from criteria.typed.columns import Row, count, mark, quantity, schedule, text
 from criteria.units import LENGTH, LITRES, MASS, SECONDS
 
 
@@ -11,7 +11,7 @@ from criteria.units import LENGTH, LITRES, MASS, SECONDS
     purpose="Every place where things are put away, and for whom. Stowage per guest is counted "
     "from it.",
 )
-class Stowage:
+class Stowage(Row):
     """A place to stow, or several alike.
 
     n           how many alike [no.]
@@ -21,8 +21,8 @@ class Stowage:
     mark: str = mark()
     what: str | None = text("what", "What", "Drawer, locker, shelf, hook.", required=True,
                             example="Drawers under sleeping shelf")  # fmt: skip
-    n: int | None = count("n", "No.", "How many alike.", least=1, most=500, example="8")
-    volume_m3: float | None = quantity(
+    n: int = count("n", "No.", "How many alike.", least=1, most=500, example="8")
+    volume_m3: float = quantity(
         "l_each", "L each", LITRES, "What one holds; 0 for hooks.", least=0, most=50,
         example="80",
     )  # fmt: skip
@@ -47,7 +47,7 @@ class Stowage:
     purpose="Everything that is moved between day and night. Seconds, hands and the heaviest lift "
     "are counted from it.",
 )
-class Move:
+class Move(Row):
     """One thing that is moved to change the room's use.
 
     people      hands needed at once [no.]
@@ -60,17 +60,17 @@ class Move:
                             example="Hearth table")  # fmt: skip
     from_state: str | None = text("from", "From", "How it stands by day.", longest=80)
     to_state: str | None = text("to", "To", "How it stands by night.", longest=80)
-    people: int | None = count("people", "People", "Needed at once.", least=1, most=20, example="1")
-    mass_kg: float | None = quantity(
+    people: int = count("people", "People", "Needed at once.", least=1, most=20, example="1")
+    mass_kg: float = quantity(
         "kg", "kg", MASS, "What is lifted; 0 where nothing is.", least=0, most=500, example="8"
     )
-    time_s: float | None = quantity(
+    time_s: float = quantity(
         "s", "s", SECONDS, "Time with practice, tired.", least=0, most=3600, example="45"
     )
     over_heat: str | None = text(
         "over_heat", "Lifted over heat", "The stove or flame it passes over; blank is none.",
         longest=80,
     )  # fmt: skip
-    height_m: float | None = quantity(
+    height_m: float = quantity(
         "height_mm", "Height in use", LENGTH, "Of the seat or table top.", least=0, most=3
     )

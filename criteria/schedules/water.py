@@ -1,6 +1,6 @@
 """Tanks: what each holds and how much of it can be drawn."""
 
-from criteria.typed.columns import mark, quantity, schedule, text, word
+from criteria.typed.columns import Row, mark, quantity, schedule, text, word
 from criteria.units import LITRES, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
@@ -13,7 +13,7 @@ HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
     purpose="Every tank and bin. Days of water and days until something is full are counted "
     "from the usable part.",
 )
-class Tank:
+class Tank(Row):
     """One tank.
 
     volume_m3      nominal volume [m³]
@@ -21,13 +21,13 @@ class Tank:
     """
 
     mark: str = mark()
-    holds: str | None = word("holds", "Holds", HOLDS, "What it holds.", required=True,
+    holds: str = word("holds", "Holds", HOLDS, "What it holds.", required=True,
                              example="potable")  # fmt: skip
-    volume_m3: float | None = quantity(
+    volume_m3: float = quantity(
         "litres", "Volume", LITRES, "Nominal, as the maker gives it.",
         least=0.0001, most=200, example="1200",
     )  # fmt: skip
-    usable_share: float | None = quantity(
+    usable_share: float = quantity(
         "usable_share", "Usable share", SHARE,
         "What can be drawn above the outlet, or filled below the overflow; 0.90 to 0.95 is usual.",
         least=0, most=1, example="0.92",

@@ -13,7 +13,7 @@ from criteria.findings import Rule
 from criteria.schedules.rooms import LIVED_IN, USES
 from criteria.targets.words import meaning_of
 from criteria.typed import quantities
-from criteria.typed.columns import Schedule, mark, schedule, text, word
+from criteria.typed.columns import Row, Schedule, mark, schedule, text, word
 from criteria.typed.tables import RefusedCell, read_records
 from criteria.units import Scale, System
 
@@ -28,12 +28,12 @@ ALL_LIVED_IN = "lived-in"
     purpose="Each measurable line of the brief: which check, for which rooms, at least or at "
     "most what.",
 )
-class TargetRow:
+class TargetRow(Row):
     """One target as it is typed; `read_target` gives it meaning."""
 
     id: str = mark("Reference by which jurors and students call it.", "id")
     what: str | None = text("what", "What", "The target in words.", example="Day room daylight")
-    check: str | None = word(
+    check: str = word(
         "check", "Check", tuple(CHECKS), "Which check answers it; left blank, the words are read.",
         example="daylight_ratio",
     )  # fmt: skip
@@ -42,7 +42,7 @@ class TargetRow:
         "Uses of the rooms it is for, parted by spaces; lived-in, or blank for the check's own.",
         longest=80, example="day",
     )  # fmt: skip
-    rule: str | None = word("rule", "Rule", tuple(Rule), "Which side is asked for.", required=True,
+    rule: str = word("rule", "Rule", tuple(Rule), "Which side is asked for.", required=True,
                             example="at least")  # fmt: skip
     value: str | None = text("value", "Value", "With a unit if it isn't the usual one; two figures "
                              "are written 4 / 1.", longest=40, required=True,

@@ -6,9 +6,11 @@ below, which say everything that any reader of that column needs:
     @schedule("windows", "Window schedule", mark_prefix="W", purpose="…")
     class Window:
         mark: str = mark()
-        frame_w_m: float | None = quantity("frame_w", "Frame width", LENGTH, least=0.1, most=4)
+        frame_w_m: float = quantity("frame_w", "Frame width", LENGTH, least=0.1, most=4)
 
 The field holds SI (its name says which); the head is what stands over the column in a file.
+Asking a row for a cell that is blank or refused raises Lacking, which names the cell. A blank
+that means something says so in its declaration (`blank=0`); what is refused never means it.
 """
 
 import dataclasses
@@ -17,12 +19,14 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from enum import StrEnum
+from enum import Enum, StrEnum
 from fractions import Fraction
-from typing import Any
+from types import MappingProxyType
+from typing import Any, ClassVar, Self, TypeVar, dataclass_transform
 
 from criteria.errors import Refused
 from criteria.typed import quantities
+from criteria.typed.cells import Cell, Lacking, stands_in
 from criteria.units import COUNT, Scale, System, rounded
 
 MOST_LISTED = 20
@@ -30,6 +34,16 @@ MOST_LISTED = 20
 
 LIMIT_SAID_WITHIN = 0.01
 """A limit is said in as few decimals as come this near to it. Relative [1]."""
+
+
+class Blank(Enum):
+    """What a blank cell means where its column doesn't say: nothing is known."""
+
+    ASKED = "asked"
+
+
+ASKED = Blank.ASKED
+"""A blank cell of the column is a gap: whatever asks for it has no data."""
 
 
 class Kind(StrEnum):
@@ -54,7 +68,8 @@ class Column:
     least, most limits of what a column can hold [SI], inclusive; None is open
     choices     the words that a WORD column takes
     refers_to   slug of the schedule whose marks a REFERENCE column takes
-    required    whether a row without it can't be used at all
+    required    whether a blank cell is refused
+    blank       what a blank cell means; ASKED where it is a gap
     help        one sentence for the person who fills it in
     example     what a first row might hold
     """
@@ -69,6 +84,7 @@ class Column:
     choices: tuple[str, ...] = ()
     refers_to: str = ""
     required: bool = False
+    blank: Any = ASKED
     example: str = ""
     longest: int = 200
     attribute: str = ""
@@ -219,7 +235,12 @@ _READERS: Mapping[Kind, Callable[[Column, str, System], Any]] = {
 
 
 def _declared(column: Column) -> Any:
-    return field(default=None, metadata={"column": column})
+    # a factory, for a default would be found on the class where the row itself has nothing
+    return field(default_factory=_nothing, metadata={"column": column})
+
+
+def _nothing() -> None:
+    return None
 
 
 def mark(
@@ -233,7 +254,8 @@ def mark(
 
 
 def text(head: str, label: str, help: str = "", **more: Any) -> Any:
-    """Declare a column of free words."""
+    """Declare a column of free words; nothing is computed of them, so that a blank is no gap."""
+    more.setdefault("blank", None)
     return _declared(Column(head=head, label=label, kind=Kind.TEXT, help=help, **more))
 
 
@@ -286,7 +308,7 @@ class Schedule:
 
     slug: str
     title: str
-    row: type
+    row: "type[Row]"
     mark_prefix: str
     purpose: str
     is_single: bool = False
@@ -302,34 +324,38 @@ class Schedule:
         return next((c.head for c in self.columns if c.kind is Kind.MARK), "")
 
     @property
+    def mark_attribute(self) -> str:
+        """The field that holds a row's mark, or nothing where rows have none."""
+        return next((c.attribute for c in self.columns if c.kind is Kind.MARK), "")
+
+    @property
     def heads(self) -> tuple[str, ...]:
         """The heads of all columns, in order."""
         return tuple(column.head for column in self.columns)
 
     def parse(
-        self, record: Mapping[str, str], system: System = System.METRIC
-    ) -> tuple[Any, dict[str, Refused]]:
-        """Return the row of a typed record and what was refused, by head.
+        self, record: Mapping[str, str], system: System = System.METRIC, *, number: int = 0
+    ) -> "Row":
+        """Return the row of a typed record, which remembers what was refused.
 
-        A refused cell stands as None in the row, so that the rest can be used. Where a
-        required cell is refused the row is None: it can't be used at all.
+        `number` is its place in the table, counted from 1, by which a row without a mark is
+        named.
         """
         values: dict[str, Any] = {}
         refused: dict[str, Refused] = {}
-        usable = True
         for column in self.columns:
             try:
                 values[column.attribute] = column.read(record.get(column.head, "") or "", system)
             except Refused as refusal:
-                refused[column.head] = refusal
-                usable = usable and not column.required
-        return (self.row(**values) if usable else None), refused
+                refused[column.attribute] = refusal
+        row: Row = self.row(**values)
+        return row._remembering(refused, number)
 
-    def record(self, row: Any) -> dict[str, str]:
+    def record(self, row: "Row") -> dict[str, str]:
         """Write a row as a typed record in metric units, to full precision."""
         written = {}
         for column in self.columns:
-            value = getattr(row, column.attribute)
+            value = row.typed(column.attribute)
             if column.scale is None or value is None:
                 written[column.head] = column.show(value)
             else:
@@ -342,18 +368,146 @@ def _no(head: str) -> Any:
     raise KeyError(head)
 
 
+R = TypeVar("R", bound="Row")
+
+
+class Row:
+    """A row of a schedule: what it holds in SI, and what it couldn't read.
+
+    A cell with a value is an attribute as of any object. Asking for one that is blank or was
+    refused raises Lacking; `if_given` asks for prose, where nothing is decided by it.
+    """
+
+    schedule: ClassVar[Schedule]
+    number = 0
+    _refused: Mapping[str, Refused] = MappingProxyType({})
+    _blank: frozenset[str] = frozenset()
+    _is_lenient = False
+
+    def __init__(self, **values: Any) -> None:  # the decorator gives each class its own
+        raise NotImplementedError
+
+    def __post_init__(self) -> None:
+        blank = set()
+        for column in self.schedule.columns if hasattr(type(self), "schedule") else ():
+            if self.__dict__[column.attribute] is None:
+                blank.add(column.attribute)
+                if column.blank is ASKED:
+                    del self.__dict__[column.attribute]
+                else:
+                    self.__dict__[column.attribute] = column.blank
+        self.__dict__["_blank"] = frozenset(blank)
+
+    def _remembering(self, refused: Mapping[str, Refused], number: int) -> Self:
+        self.__dict__["_refused"] = MappingProxyType(dict(refused))
+        self.__dict__["number"] = number
+        for attribute in refused:
+            self.__dict__.pop(attribute, None)
+        return self
+
+    def __getattr__(self, attribute: str) -> Any:
+        column = next((c for c in self.schedule.columns if c.attribute == attribute), None)
+        if column is None:
+            raise AttributeError(f"{type(self).__name__} has no {attribute}")
+        if held := stands_in(id(self), attribute):
+            return held[0]
+        if self._is_lenient:
+            return None if column.blank is ASKED else column.blank
+        raise Lacking(self.cell(attribute))
+
+    def cell(self, attribute: str) -> Cell:
+        """Return the address of a cell, and what was refused there."""
+        column = next(c for c in self.schedule.columns if c.attribute == attribute)
+        place = f"{column.label} ({self.schedule.title.lower()})"
+        return Cell(
+            where=f"{self.title}, {place}" if self.title else place,
+            refusal=self._refused.get(attribute),
+            schedule=self.schedule.slug,
+            mark=self.typed(self.schedule.mark_attribute) or "",
+            head=column.head,
+            column=column,
+            row=id(self),
+        )
+
+    @property
+    def title(self) -> str:
+        """What a message calls the row: its mark, else the words it must have, else its place."""
+        if self.schedule.is_single:
+            return ""
+        if mark := self.typed(self.schedule.mark_attribute):
+            return str(mark)
+        words = (self.typed(c.attribute) for c in self.schedule.columns if c.required)
+        return ", ".join(str(word) for word in words if word) or f"row {self.number}"
+
+    def typed(self, attribute: str) -> Any:
+        """Return what was typed into a cell in SI, or None where it is blank or refused."""
+        return None if attribute in self._blank else self.__dict__.get(attribute)
+
+    def if_given(self, attribute: str) -> Any:
+        """Return a value, what its blank means, or None: for prose, never for a verdict."""
+        return self.__dict__.get(attribute)
+
+    def unless_blank(self, attribute: str) -> Any:
+        """Return a value, or None where the cell is blank. Raises Lacking where it is refused."""
+        return None if attribute in self._blank else getattr(self, attribute)
+
+    @property
+    def refused(self) -> Mapping[str, Refused]:
+        """What couldn't be read, by attribute."""
+        return self._refused
+
+    @property
+    def leniently(self) -> Self:
+        """The same row for drawings and prose: what isn't known is None."""
+        same = object.__new__(type(self))
+        same.__dict__.update(self.__dict__, _is_lenient=True)
+        return same
+
+    def but(self, **values: Any) -> Self:
+        """Return the row with other values; None makes a cell blank."""
+        kept = {c.attribute: self.typed(c.attribute) for c in self.schedule.columns}
+        refused = {name: why for name, why in self._refused.items() if name not in values}
+        return type(self)(**{**kept, **values})._remembering(refused, self.number)
+
+    def refusing(self, attribute: str, refusal: Refused) -> Self:
+        """Return the row with one more cell that couldn't be read."""
+        return self.but()._remembering({**self._refused, attribute: refusal}, self.number)
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and self._said() == other._said()
+
+    def __hash__(self) -> int:
+        return hash((type(self), self.typed(self.schedule.mark_attribute)))
+
+    def _said(self) -> dict[str, Any]:
+        return {name: v for name, v in self.__dict__.items() if name not in _BESIDE}
+
+    def __repr__(self) -> str:
+        said = ", ".join(f"{name}={value!r}" for name, value in self._said().items())
+        return f"{type(self).__name__}({said})"
+
+
+_BESIDE = ("number", "_is_lenient", "_blank")
+"""What a row remembers beside its cells."""
+
+
+@dataclass_transform(
+    kw_only_default=True,
+    frozen_default=True,
+    field_specifiers=(mark, text, word, yes_no, reference, count, quantity),
+)
 def schedule(
     slug: str, title: str, *, mark_prefix: str = "", purpose: str, is_single: bool = False
-) -> Callable[[type], type]:
+) -> Callable[[type[R]], type[R]]:
     """Make a class of declared columns into a frozen row, and hang its Schedule on it."""
 
-    def made(cls: type) -> type:
-        row = dataclass(frozen=True, kw_only=True)(cls)
+    def made(cls: type[R]) -> type[R]:
+        row = dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
         columns = tuple(
             dataclasses.replace(f.metadata["column"], attribute=f.name)
             for f in dataclasses.fields(row)
         )
-        row.schedule = Schedule(slug, title, row, mark_prefix, purpose, is_single, columns)  # type: ignore[attr-defined]
+        row.schedule = Schedule(slug, title, row, mark_prefix, purpose, is_single, columns)
         return row
 
     return made

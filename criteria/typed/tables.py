@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind, Row, Schedule
 from criteria.units import System
 
 MOST_ROWS = 1000
@@ -43,10 +43,15 @@ class RefusedCell:
 
 @dataclass(frozen=True)
 class Reading:
-    """What was read of one table: records as typed, rows in SI, and cells that were refused."""
+    """What was read of one table.
+
+    records   as typed
+    rows      in SI, in the order of the records; None where a row can't be told from others
+    refused   cells that couldn't be read, by row
+    """
 
     records: tuple[Record, ...]
-    rows: tuple[object, ...]
+    rows: tuple[Row | None, ...]
     refused: tuple[RefusedCell, ...]
     ignored: tuple[str, ...] = ()
 
@@ -54,6 +59,18 @@ class Reading:
     def is_clean(self) -> bool:
         """Whether every cell was read."""
         return not self.refused
+
+    @property
+    def read(self) -> tuple[Row, ...]:
+        """The rows that can be told apart, with or without refused cells."""
+        return tuple(row for row in self.rows if row is not None)
+
+    @property
+    def unread(self) -> tuple[RefusedCell, ...]:
+        """Of each row that can't be told from others, the cell that makes it so."""
+        lost = {number for number, row in enumerate(self.rows, start=1) if row is None}
+        first = {cell.row: cell for cell in reversed(self.refused) if cell.row in lost | {0}}
+        return tuple(first[number] for number in sorted(first))
 
 
 def read_records(
@@ -65,46 +82,41 @@ def read_records(
 ) -> Reading:
     """Read typed records.
 
-    `marks` gives the known marks of other schedules, to which references are held.
+    `marks` gives the known marks of other schedules, to which references are held. A row whose
+    own mark can't be read, or stands on a row above, can't be told from others.
     """
-    kept, rows, refused = [], [], []
+    kept: list[Record] = []
+    rows: list[Row | None] = []
+    refused: list[RefusedCell] = []
+    known = {slug: tuple(dict.fromkeys(found)) for slug, found in (marks or {}).items()}
     seen: set[str] = set()
     for number, record in enumerate(records, start=1):
-        row, cells = schedule.parse(record, system)
+        row = _held_to_marks(schedule.parse(record, system, number=number), known)
         mark = (record.get(schedule.mark_head) or "").strip()
         if mark and mark in seen:
-            cells[schedule.mark_head] = Refused(mark, "a mark that no row above has")
+            again = Refused(mark, "a mark that no row above has")
+            row = row.refusing(schedule.mark_attribute, again)
         seen.add(mark)
-        cells.update(_unknown_references(schedule, record, cells, marks or {}))
         kept.append({head: str(record.get(head) or "") for head in schedule.heads})
-        if row is not None:
-            rows.append(row)
+        rows.append(None if schedule.mark_attribute in row.refused else row)
         refused += [
-            RefusedCell(number, mark, schedule.column(head).label, r.read, r.expected)
-            for head, r in cells.items()
+            RefusedCell(number, mark, column.label, why.read, why.expected)
+            for column in schedule.columns
+            if (why := row.refused.get(column.attribute))
         ]
     return Reading(tuple(kept), tuple(rows), tuple(refused))
 
 
-def _unknown_references(
-    schedule: Schedule,
-    record: Mapping[str, str],
-    cells: Mapping[str, Refused],
-    marks: Mapping[str, Iterable[str]],
-) -> dict[str, Refused]:
-    unknown = {}
-    for column in schedule.columns:
-        value = (record.get(column.head) or "").strip()
-        if column.kind is not Kind.REFERENCE or not value or column.head in cells:
-            continue
-        if column.refers_to in marks and value not in (
-            known := tuple(dict.fromkeys(marks[column.refers_to]))
-        ):
+def _held_to_marks(row: Row, marks: Mapping[str, tuple[str, ...]]) -> Row:
+    """Refuse each reference of a row to a mark that isn't there."""
+    for column in row.schedule.columns:
+        value = row.typed(column.attribute) if column.kind is Kind.REFERENCE else None
+        known = marks.get(column.refers_to)
+        if value is not None and known is not None and value not in known:
             among = ", ".join(known) or "none yet"
-            unknown[column.head] = Refused(
-                value, f"a mark of the {column.refers_to} schedule ({among})"
-            )
-    return unknown
+            expected = f"a mark of the {column.refers_to} schedule ({among})"
+            row = row.refusing(column.attribute, Refused(value, expected))
+    return row
 
 
 def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
