@@ -1,15 +1,18 @@
 """Electricity made against used, and how long the battery lasts."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import scheduled
+from criteria.checks.check import Check
+from criteria.checks.reading import about, gathered, scheduled
+from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import power
 from criteria.package import Package
-from criteria.schedules.power import Load, PowerPlant
-from criteria.schedules.site import Site
+from criteria.schedules.climate import Month
+from criteria.schedules.power import Load
 from criteria.sources import BATTERY, PERFORMANCE_RATIO, PRACTICE
+from criteria.typed.cells import lacking
 from criteria.units import (
     ANGLE,
     DAYS,
@@ -26,145 +29,86 @@ _CAUTION = "Batteries, panels and wiring can burn and kill: a licensed electrici
 
 @dataclass(frozen=True)
 class Used:
-    """Electricity used in a day [J], each load's share, its working and what was left out."""
+    """Electricity used in a day [J], each load's share and the working."""
 
     total_j: float
     each: tuple[tuple[Load, float], ...]
     steps: tuple[Step, ...]
-    missing: tuple[str, ...]
-    notes: tuple[Step, ...]
 
 
-def used(package: Package) -> Used:
-    """Return what the loads of a package use; rows with a blank are left out and named."""
-    if not package.loads:
-        return Used(0.0, (), (), ("rows of the load schedule",), ())
-    each, missing, named = [], [], []
-    for load in package.loads:
-        cells = blank(Load.schedule, load, "n", "w_each", "h_day")
-        if cells:
-            missing += cells
-            named.append(load.item or load.mark)
-            continue
-        each.append((load, power.used_in_a_day(load.n or 0, load.power_w or 0, load.run_s or 0)))
-    total = sum(energy for _, energy in each)
+def used(loads: Sequence[Load]) -> Used:
+    """Return what loads use in a day. Raises Lacking with every blank or refused cell."""
+    figures = gathered(loads, lambda x: power.used_in_a_day(x.n, x.power_w, x.run_s))
+    each = tuple(zip(loads, figures, strict=True))
+    total = sum(figures)
     words = " + ".join(["{} {}"] * len(each)) + " = {}"
-    figures = [part for load, e in each for part in (load.mark, Amount(e, ENERGY))]
-    steps = (Step("used: " + words, (*figures, Amount(total, ENERGY))),) if each else ()
-    notes = (Step("left out, no hours or power: {}", (", ".join(named),)),) if named else ()
-    return Used(total, tuple(each), steps, tuple(missing), notes)
+    parts = [part for load, e in each for part in (load.mark, Amount(e, ENERGY))]
+    return Used(total, each, (Step("used: " + words, (*parts, Amount(total, ENERGY))),))
 
 
-def _design_sun(package: Package) -> float | None:
+def _design_sun(package: Package) -> float:
     """Return the sun of the design month [s]: the site sheet's, or that of its climate row."""
     site = package.site
-    if site.sun_hours_s is not None:
-        return site.sun_hours_s
-    month = next((m for m in package.climate if m.month == site.design_month), None)
-    return month.sun_s if month else None
+    given = site.unless_blank("sun_hours_s")
+    design = site.unless_blank("design_month") if given is None else None
+    month = next((m for m in package.rows_of(Month) if design and m.month == design), None)
+    sun: float = site.sun_hours_s if given is not None or month is None else month.sun_s
+    return sun
 
 
-def made(package: Package) -> tuple[float, tuple[Step, ...], tuple[str, ...]]:
-    """Return what panels and wind make in a day of the design month [J], and what is blank."""
-    plant, site = package.power, package.site
-    sun = _design_sun(package)
-    missing = (
-        *blank(PowerPlant.schedule, plant, "pv_kwp"),
-        *(() if sun is not None else blank(Site.schedule, site, "sun_hours")),
-        *blank(Site.schedule, site, "system_factor"),
-    )
-    if missing or sun is None:
-        return 0.0, (), missing
-    panels, factor = plant.panels_w or 0, site.system_factor or 0
-    wind = plant.wind_j_day or 0.0
-    total = power.made_in_a_day(panels, sun, factor, wind)
+def _made(package: Package) -> tuple[float, tuple[Step, ...]]:
+    """Return what panels and wind make in a day of the design month [J], and its working."""
+    plant, factor, sun = package.power, package.site.system_factor, _design_sun(package)
+    total = power.made_in_a_day(plant.panels_w, sun, factor, plant.wind_j_day)
     figures = (
-        Amount(panels, PEAK_POWER), Amount(sun, HOURS), f"{factor:g}", Amount(wind, ENERGY),
-        Amount(total, ENERGY),
+        Amount(plant.panels_w, PEAK_POWER), Amount(sun, HOURS), f"{factor:g}",
+        Amount(plant.wind_j_day, ENERGY), Amount(total, ENERGY),
     )  # fmt: skip
-    return total, (Step("made: {} × {} × {} + wind {} = {}", figures),), ()
+    return total, (Step("made: {} × {} × {} + wind {} = {}", figures),)
 
 
 def _power_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    use = used(package)
-    total, steps, missing = made(package)
-    if missing or not use.each or not use.total_j:
-        return [Measured(missing=(*missing, *use.missing), notes=use.notes)]
-    value = total / use.total_j
-    amounts = (Amount(total, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
-    notes = (Step("made {}, used {}", amounts[:2]), *use.notes)
+    made, steps = _made(package)
+    use = used(package.loads)
+    value = made / require_positive("electricity used", use.total_j, "J")
+    amounts = (Amount(made, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
+    notes = (Step("made {}, used {}", amounts[:2]),)
     last = Step("{} ÷ {} = {}", amounts)
-    return [
-        Measured(
-            values=(value,), steps=(*steps, *use.steps, last), missing=use.missing, notes=notes
-        )
-    ]
+    return [Measured(values=(value,), steps=(*steps, *use.steps, last), notes=notes)]
+
+
+def _days(package: Package, loads: Sequence[Load], words: str) -> list[Measured]:
+    plant, use = package.power, used(loads)
+    value = power.battery_days(plant.battery_j, plant.usable_share, use.total_j)
+    figures = (
+        Amount(plant.battery_j, STORED_ENERGY), f"{plant.usable_share:g}",
+        Amount(use.total_j, ENERGY), Amount(value, DAYS),
+    )  # fmt: skip
+    return [Measured(values=(value,), steps=(*use.steps, Step(words, figures)))]
 
 
 def _battery_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    use, plant = used(package), package.power
-    missing = blank(PowerPlant.schedule, plant, "battery_kwh")
-    if missing or not use.each or not use.total_j:
-        return [Measured(missing=(*missing, *use.missing), notes=use.notes)]
-    unsaid = blank(PowerPlant.schedule, plant, "usable_share")
-    share = 1.0 if plant.usable_share is None else plant.usable_share
-    battery = plant.battery_j or 0.0
-    value = power.battery_days(battery, share, use.total_j)
-    figures = (
-        Amount(battery, STORED_ENERGY), f"{share:g}", Amount(use.total_j, ENERGY),
-        Amount(value, DAYS),
-    )  # fmt: skip
-    notes = (Step("usable share blank, label value used"),) if unsaid else ()
-    step = Step("{} × {} usable ÷ {} = {}", figures)
-    return [
-        Measured(
-            values=(value,), steps=(*use.steps, step), missing=(*unsaid, *use.missing),
-            notes=(*notes, *use.notes),
-        )
-    ]  # fmt: skip
-
-
-def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    use = used(package)
-    if not use.each or not use.total_j:
-        return [Measured(missing=use.missing)]
-    load, energy = max(use.each, key=lambda pair: (pair[1], pair[0].mark))
-    value = energy / use.total_j
-    figures = (Amount(energy, ENERGY), Amount(use.total_j, ENERGY), Amount(value, SHARE_PERCENT))
-    step = Step("{} ÷ {} = {}", figures)
-    return [
-        Measured(
-            subject=load.mark, name=load.item or "", values=(value,), steps=(step,),
-            missing=use.missing, notes=use.notes,
-        )
-    ]  # fmt: skip
+    return _days(package, package.loads, "{} × {} usable ÷ {} = {}")
 
 
 def _essential_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    use, plant = used(package), package.power
-    missing = (
-        *blank(PowerPlant.schedule, plant, "battery_kwh", "usable_share"),
-        *use.missing,
-    )
-    said = [load for load in package.loads if load.essential is not None]
-    if package.loads and not said:
-        missing = (*missing, "Essential: yes or no (load schedule)")
-    kept = [(load, energy) for load, energy in use.each if load.essential]
-    total = sum(energy for _, energy in kept)
-    if missing or not total:
-        return [Measured(missing=missing or ("a load that is essential (load schedule)",))]
-    battery, share = plant.battery_j or 0.0, plant.usable_share or 0.0
-    value = power.battery_days(battery, share, total)
-    marks = ", ".join(load.mark for load, _ in kept)
-    figures = (
-        Amount(battery, STORED_ENERGY), f"{share:g}", Amount(total, ENERGY), marks,
-        Amount(value, DAYS),
-    )  # fmt: skip
-    return [Measured(values=(value,), steps=(Step("{} × {} ÷ {} of {} = {}", figures),))]
+    kept = [load for load in package.loads if load.essential]
+    if not kept:
+        raise lacking("a load that is essential (load schedule)")
+    return _days(package, kept, "{} × {} usable ÷ {} of what is essential = {}")
+
+
+def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    use = used(package.loads)
+    load, energy = max(use.each, key=lambda pair: (pair[1], pair[0].mark))
+    value = energy / require_positive("electricity used", use.total_j, "J")
+    figures = (Amount(energy, ENERGY), Amount(use.total_j, ENERGY), Amount(value, SHARE_PERCENT))
+    step = Step("{} ÷ {} = {}", figures)
+    return [Measured(**about(load), values=(value,), steps=(step,))]
 
 
 def _tilt(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [scheduled(PowerPlant.schedule, package.power, "tilt", ANGLE)]
+    return [scheduled(package.power, "tilt", ANGLE)]
 
 
 POWER_RATIO = Check(
@@ -173,13 +117,13 @@ POWER_RATIO = Check(
     topic="Power",
     scales=(RATIO,),
     measure=_power_ratio,
+    is_monotone=True,
     schedules=("power", "loads", "site", "climate"),
     formula="r = (P · t · f + E_wind) ÷ Σ(n · W · h)",
     meaning="P peak power of panels [kW]; t sun-hours in the design month [h]; f system factor "
     "[1]; E_wind energy of wind a day [Wh]; n, W, h of each load",
     citations=(PERFORMANCE_RATIO, PRACTICE),
-    limits="A mean day of the design month. Sun-hours are the site sheet's, not the student's. "
-    "Rows without hours are left out and named.",
+    limits="A mean day of the design month. Sun-hours are the site sheet's, not the student's.",
     question="You make {value} of what you use, against {target}. What is switched off on the "
     "third dark day?",
     caution=_CAUTION,
@@ -191,12 +135,12 @@ BATTERY_DAYS = Check(
     topic="Power",
     scales=(DAYS,),
     measure=_battery_days,
+    is_monotone=True,
     schedules=("power", "loads"),
     formula="t = C · d ÷ Σ(n · W · h)",
     meaning="C battery as labelled [Wh]; d share that may be drawn [1]; n, W, h of each load",
     citations=(BATTERY, PRACTICE),
-    limits="New battery, mild; cold and age take more. Inverter loss is not in it. Where the "
-    "usable share is blank the label is used and said so.",
+    limits="New battery, mild; cold and age take more. Inverter loss is not in it.",
     question="The battery lasts {value}, against {target}. Is that the label, or what may be "
     "drawn?",
     caution=_CAUTION,
@@ -224,6 +168,7 @@ ESSENTIAL_DAYS = Check(
     topic="Power",
     scales=(DAYS,),
     measure=_essential_days,
+    is_monotone=True,
     schedules=("power", "loads"),
     formula="t = C · d ÷ Σ(n · W · h), of essential loads",
     meaning="C battery [Wh]; d usable share [1]; n, W, h of loads marked essential",

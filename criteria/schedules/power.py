@@ -84,8 +84,8 @@ class PowerPlant(Row):
         example="3.6",
     )  # fmt: skip
     wind_j_day: float = quantity(
-        "wind_wh", "Wind a day", ENERGY, "Energy of a wind turbine a day in the design month.",
-        least=0, most=3.6e9, example="0",
+        "wind_wh", "Wind a day", ENERGY, "Energy of a wind turbine a day in the design month; "
+        "blank is none.", least=0, most=3.6e9, blank=0.0, example="0",
     )  # fmt: skip
     swept_from: str | None = text(
         "swept_from", "Swept from", "Who clears the panels, standing on what.",
