@@ -129,6 +129,11 @@ class Package:
         return tuple(room for room in self.rooms if not wanted or room.use in wanted)
 
     @property
+    def is_us(self) -> bool:
+        """Whether the inch-pound figure of a standard that prints two is what holds."""
+        return self.site.units == "US"
+
+    @property
     def slept_in(self) -> tuple[Room, ...]:
         """The rooms in which somebody sleeps, whatever their use is called."""
         return tuple(room for room in self.rooms if room.sleepers > 0)
@@ -138,9 +143,7 @@ def _lenient(package: Package) -> Package:
     same = object.__new__(Package)
     for slug, held in package._held.items():
         is_single = BY_SLUG[slug].is_single
-        same.__dict__[slug] = (
-            held.leniently if is_single else tuple(row.leniently for row in held)
-        )
+        same.__dict__[slug] = held.leniently if is_single else tuple(row.leniently for row in held)
     same.__dict__.update(_held=dict(same.__dict__), unread={})
     return same
 

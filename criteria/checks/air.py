@@ -1,16 +1,18 @@
 """Fresh air at night, from the vent schedule."""
 
 from fractions import Fraction
+from functools import partial
 
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but, each
+from criteria.checks.check import Check
+from criteria.checks.reading import all_but, gathered, of_each
+from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import air
 from criteria.package import Package
-from criteria.schedules.air import Vent
-from criteria.schedules.plant import Plant
+from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE
 from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.sources import AIR_622, CO2_BALANCE, IRC_EXTRACT, PRACTICE, SINGLE_SIDED
+from criteria.typed.cells import lacking
 from criteria.units import (
     AIR_FLOW,
     CFM,
@@ -27,43 +29,22 @@ from criteria.units import (
 
 
 def _night_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [_of_room(package, room) for room in package.rooms_used_for(("sleep",)) if _sleeps(room)]
-
-
-def _sleeps(room: Room) -> bool:
-    return room.sleepers is None or room.sleepers > 0
+    return of_each(package.slept_in, partial(_of_room, package))
 
 
 def _of_room(package: Package, room: Room) -> Measured:
-    about = {"subject": room.mark, "name": room.name, "use": room.use or ""}
     vents = [vent for vent in package.vents if vent.room == room.mark]
-    missing = blank(Room.schedule, room, "sleepers")
-    if not package.vents:
-        missing = ("rows of the vent schedule", *missing)
-    for vent in vents:
-        missing += blank(Vent.schedule, vent, "n", "l_s_each")
-    if missing:
-        return Measured(missing=missing, **about)
-    steps, total = [], 0.0
-    for vent in vents:
-        assert vent.n is not None and vent.flow_m3_s is not None
-        flow = vent.n * vent.flow_m3_s
-        total += flow
-        amounts = (vent.mark, vent.n, Amount(vent.flow_m3_s, AIR_FLOW), Amount(flow, AIR_FLOW))
-        steps.append(Step("{}: {} × {} = {}", amounts))
-    value = air.air_per_sleeper(total, room.sleepers or 0)
-    last = (Amount(total, AIR_FLOW), room.sleepers or 0, Amount(value, AIR_FLOW))
+    flows = gathered(vents, lambda vent: vent.n * vent.flow_m3_s)
+    total = sum(flows)
+    steps = [
+        Step("{}: {} × {} = {}", (v.mark, v.n, Amount(v.flow_m3_s, AIR_FLOW), Amount(f, AIR_FLOW)))
+        for v, f in zip(vents, flows, strict=True)
+    ]
+    value = air.air_per_sleeper(total, room.sleepers)
+    last = (Amount(total, AIR_FLOW), room.sleepers, Amount(value, AIR_FLOW))
     steps.append(Step("{} ÷ {} sleepers = {}", last))
     notes = () if vents else (Step("no row for {} in the vent schedule", (room.mark,)),)
-    return Measured(values=(value,), steps=tuple(steps), notes=notes, **about)
-
-
-def _supply(package: Package) -> tuple[float, tuple[str, ...]]:
-    """Return the air of all vents [m³/s], and what is blank of them."""
-    if not package.vents:
-        return 0.0, ("rows of the vent schedule",)
-    cells = [c for vent in package.vents for c in blank(Vent.schedule, vent, "n", "l_s_each")]
-    return sum((v.n or 0) * (v.flow_m3_s or 0) for v in package.vents), tuple(cells)
+    return Measured(values=(value,), steps=tuple(steps), notes=notes)
 
 
 AIR_BY_FLOOR = Scale(
@@ -76,25 +57,28 @@ AIR_BY_FLOOR = Scale(
 
 
 def _dwelling_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    total, missing = _supply(package)
-    floors = [cell for room in package.rooms for cell in blank(Room.schedule, room, "floor_m2")]
-    if not package.rooms:
-        floors = ["rows of the room schedule"]
-    if missing or floors:
-        return [Measured(missing=(*missing, *floors))]
-    floor = sum(room.floor_m2 or 0 for room in package.rooms)
-    bedrooms = max(1, len(package.rooms_used_for(("sleep",))))
-    need = air.dwelling_air_si(floor, bedrooms)
-    value = total / need
-    supplied, needed = Amount(total, AIR_FLOW), Amount(need, AIR_FLOW)
-    by_floor = (Amount(air.PER_FLOOR_M_S, AIR_BY_FLOOR), Amount(floor, FLOOR))
-    by_bedroom = (Amount(air.PER_BEDROOM_M3_S, AIR_FLOW), bedrooms)
+    given = sum(gathered(package.vents, lambda vent: vent.n * vent.flow_m3_s))
+    floor = sum(gathered(package.rooms, lambda room: room.floor_m2))
+    bedrooms = max(1, len(package.slept_in))
+    beyond = max(0, _sleepers(package) - bedrooms - 1)
+    form = air.DWELLING_IP if package.is_us else air.DWELLING_SI
+    need = air.dwelling_air(floor, bedrooms, beyond, form)
+    value = given / need
+    supplied, needed = Amount(given, AIR_FLOW), Amount(need, AIR_FLOW)
+    figures = (
+        Amount(form.per_floor_m_s, AIR_BY_FLOOR), Amount(floor, FLOOR),
+        Amount(form.per_person_m3_s, AIR_FLOW), bedrooms, beyond, needed,
+    )  # fmt: skip
     steps = (
-        Step("{} × {} + {} × ({} + 1) = {}", (*by_floor, *by_bedroom, needed)),
+        Step("{} × {} + {} × ({} bedrooms + 1 + {} more people) = {}", figures),
         Step("{} ÷ {} = {}", (supplied, needed, Amount(value, RATIO))),
     )
     notes = (Step("{} of {}", (supplied, needed)),)
     return [Measured(values=(value,), steps=steps, notes=notes)]
+
+
+def _sleepers(package: Package) -> int:
+    return sum(gathered(package.slept_in, lambda room: room.sleepers))
 
 
 CO2_FLOW = Scale(L_S, CFM, 4, 4)
@@ -106,55 +90,46 @@ ASLEEP_CO2_M3_S = 3.9e-6
 
 
 def _co2(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found = []
-    for night in _night_air(package, uses):
-        about = {"subject": night.subject, "name": night.name, "use": night.use}
-        if not night.values or not night.values[0]:
-            said = Step("no fresh air in {}: it never settles", (night.name,))
-            note = () if night.missing else (said,)
-            cells = night.missing or (f"fresh air of {night.name} (vent schedule)",)
-            found.append(Measured(missing=cells, notes=note, **about))
-            continue
-        each_one = night.values[0]
-        value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
-        figures = (
-            Amount(OUTSIDE_CO2, CONCENTRATION), Amount(ASLEEP_CO2_M3_S, CO2_FLOW),
-            Amount(each_one, AIR_FLOW), Amount(value, CONCENTRATION),
-        )  # fmt: skip
-        steps = (*night.steps, Step("{} + {} ÷ {} = {}", figures))
-        found.append(Measured(values=(value,), steps=steps, **about))
-    return found
+    return of_each(package.slept_in, partial(_settles_at, package))
+
+
+def _settles_at(package: Package, room: Room) -> Measured:
+    night = _of_room(package, room)
+    each_one = night.values[0]
+    if not each_one:
+        raise lacking(f"fresh air of {room.name}, without which it never settles (vent schedule)")
+    value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
+    figures = (
+        Amount(OUTSIDE_CO2, CONCENTRATION), Amount(ASLEEP_CO2_M3_S, CO2_FLOW),
+        Amount(each_one, AIR_FLOW), Amount(value, CONCENTRATION),
+    )  # fmt: skip
+    return Measured(values=(value,), steps=(*night.steps, Step("{} + {} ÷ {} = {}", figures)))
 
 
 def _wet_extract(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("wc", "kitchen"))
-    if not package.vents:
-        return [Measured(missing=("rows of the vent schedule",))]
-    if not rooms:
-        return []
     served = {vent.room for vent in package.vents}
-    return [all_but([room.name for room in rooms if room.mark not in served])]
+    return [all_but([room.title for room in rooms if room.mark not in served])] if rooms else []
 
 
 def _combustion(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     plant = package.plant
-    if plant.burns is None:
-        return [Measured(missing=blank(Plant.schedule, plant, "burns"))]
-    if not plant.burns:
+    if not plant.burns and plant.heater not in BURNING:
         return [all_but([], notes=(Step("nothing burns indoors"),))]
-    return [all_but([] if plant.combustion_air else ["the fire's air from outside"])]
+    fed = plant.fire_air in FED_FROM_OUTSIDE
+    notes = (Step("air for the fire: {}", (plant.fire_air,)),)
+    return [all_but([] if fed else ["the fire's air from outside"], notes=notes)]
 
 
 def _single_sided(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or LIVED_IN)
-    return each(Room.schedule, rooms, ("depth_m", "clear_height_m"), _depth_in_heights)
+    return of_each(package.rooms_used_for(uses or LIVED_IN), _depth_in_heights)
 
 
-def _depth_in_heights(room: Room) -> tuple[float, tuple[Step, ...]]:
-    depth, height = room.depth_m or 0, room.clear_height_m or 0
+def _depth_in_heights(room: Room) -> Measured:
+    depth, height = room.depth_m, require_positive("height", room.clear_height_m, "m")
     value = depth / height
     figures = (Amount(depth, ROOM_LENGTH), Amount(height, ROOM_LENGTH), Amount(value, RATIO))
-    return value, (Step("{} ÷ {} = {}", figures),)
+    return Measured(values=(value,), steps=(Step("{} ÷ {} = {}", figures),))
 
 
 _BURNING = (
@@ -169,11 +144,12 @@ DWELLING_AIR = Check(
     scales=(RATIO,),
     measure=_dwelling_air,
     schedules=("rooms", "vents"),
-    formula="r = Σ(n · q) ÷ (0.15 · A + 3.5 · (N + 1))",
-    meaning="n, q vents and what each gives [L/s]; A floor [m²]; N sleeping rooms, at least one",
+    formula="r = Σ(n · q) ÷ (0.15 · A + 3.5 · (N + 1 + max(0, P − N − 1)))",
+    meaning="n, q vents and what each gives [L/s]; A floor [m²]; N rooms slept in, at least one; "
+    "P sleepers",
     citations=(AIR_622,),
-    limits="Dwellings. The inch-pound form of the standard is another figure, 1.3 % apart; a hut "
-    "that sleeps many in a room needs more, as night air shows.",
+    limits="Dwellings. The inch-pound form of the standard, 0.03 cfm/ft² and 7.5 cfm, is another "
+    "figure, 1.3 % apart: it holds where the studio works in US units, and the two never mix.",
     question="Vents give {value} of what a dwelling needs, against {target}. What is open in a "
     "calm?",
 )
@@ -206,7 +182,8 @@ WET_EXTRACT = Check(
     formula="every such room has a row in the vent schedule",
     meaning="rooms of use wc and kitchen",
     citations=(IRC_EXTRACT,),
-    limits="A row, not its flow: 20 cfm (10 L/s) always or 50 cfm (25 L/s) at need is the code's.",
+    limits="A row, not its flow. The code asks of toilets and baths 20 cfm (10 L/s) always or 50 cfm "
+    "(25 L/s) at need, and of kitchens 25 cfm (12 L/s) always or 100 cfm (50 L/s) at need.",
     question="{value}: no vent. Draw the way that the air takes.",
 )
 
@@ -220,7 +197,7 @@ COMBUSTION_AIR = Check(
     rule=Rule.ALL,
     is_count=True,
     formula="what burns indoors has air from outside",
-    meaning="the plant's row says where from",
+    meaning="the plant's row says where from: a duct from outside, or a sealed appliance",
     citations=(PRACTICE,),
     limits="Says that a way is named, not that it is large enough.",
     question="Nothing brings the fire air from outside. Where does it come from, doors shut?",

@@ -39,7 +39,7 @@ from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
 from criteria.checks.view import VIEW_CHECKS
 from criteria.checks.warming import WARM_UP
-from criteria.checks.waste import GREY_DAYS, SOLIDS_DAYS, URINE_DAYS
+from criteria.checks.waste import BLACK_DAYS, GREY_DAYS, SOLIDS_DAYS, URINE_DAYS
 from criteria.checks.water import WATER_DAYS, WATER_RATE
 from criteria.checks.ways_out import FURTHEST_BUNK, SECOND_THRESHOLD, WAYS_OUT
 
@@ -73,6 +73,7 @@ CATALOGUE: tuple[Check, ...] = (
     GREY_DAYS,
     URINE_DAYS,
     SOLIDS_DAYS,
+    BLACK_DAYS,
     *SUPPLY_CHECKS,
     POWER_RATIO,
     BATTERY_DAYS,

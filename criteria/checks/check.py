@@ -68,5 +68,7 @@ class Check:
         return measured(lambda: self.measure(package, uses))
 
 
-def blank(schedule: object, row: object, *heads: str) -> tuple[str, ...]:  # GOES when no check calls it
+def blank(
+    schedule: object, row: object, *heads: str
+) -> tuple[str, ...]:  # GOES when no check calls it
     return ()

@@ -70,9 +70,7 @@ def all_but(
 ) -> Measured:
     """Measure how many don't hold, named; none is all."""
     shown = f"{NOT_ALL}{', '.join(outside)}" if outside else "all"
-    return Measured(
-        values=(len(outside),), steps=tuple(steps), notes=tuple(notes), shown=shown
-    )
+    return Measured(values=(len(outside),), steps=tuple(steps), notes=tuple(notes), shown=shown)
 
 
 def all_that_hold(

@@ -1,140 +1,104 @@
 """Rooms by state: places to sleep and sit, passages, turning, and somewhere to be alone."""
 
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but, each, named, rows_missing
+from criteria.checks.check import Check
+from criteria.checks.reading import all_that_hold, gathered, of_each, scheduled
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures.space import floor_per_person
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.people import Occupant
-from criteria.schedules.rooms import Room
-from criteria.schedules.site import Site
 from criteria.sources import ADA_TABLE, ADA_TURN, IPMC_PASSAGE, PRACTICE
+from criteria.typed.cells import lacking
 from criteria.units import AREA, COUNT, FLOOR, LENGTH
 
 SHARED = ("day", "kitchen", "sleep", "lab", "work", "circulation")
 
 
 def _sleeping_places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(("sleep",))
-    missing = [*blank(Site.schedule, package.site, "people")]
-    missing += [cell for room in rooms for cell in blank(Room.schedule, room, "sleepers")]
-    if not package.rooms:
-        missing += ["rows of the room schedule"]
-    if missing:
-        return [Measured(missing=tuple(missing))]
-    sleepers = [room.sleepers or 0 for room in package.rooms if room.sleepers]
-    total, people = sum(sleepers), package.site.people or 0
+    places = gathered(package.rooms, lambda room: room.sleepers)
+    sleepers = [n for n in places if n]
+    total, people = sum(sleepers), package.site.people
     words = " + ".join(["{}"] * len(sleepers)) + " = {}"
     steps = (Step(words, (*sleepers, total)),) if sleepers else ()
-    difference = total - people
-    return [Measured(values=(difference,), steps=(*steps, Step("{} − {} people", (total, people))))]
+    last = Step("{} − {} people", (total, people))
+    return [Measured(values=(total - people,), steps=(*steps, last))]
 
 
-def _people_by_day(package: Package) -> tuple[int, tuple[str, ...]]:
+def _people_by_day(package: Package) -> int:
     """Return everyone who is in by day, visitors and all, where the schedule says more."""
-    listed = [row.n for row in package.occupants if row.n is not None]
-    missing = blank(Site.schedule, package.site, "people") if not listed else ()
-    missing += tuple(c for row in package.occupants for c in blank(Occupant.schedule, row, "n"))
-    return max(sum(listed), package.site.people or 0), missing
+    listed = sum(gathered(package.rows_of(Occupant), lambda row: row.n))
+    people = package.site.unless_blank("people") if listed else package.site.people
+    return max(listed, people or 0)
 
 
 def _floor_by_day(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses)
-    people, missing = _people_by_day(package)
-    missing += tuple(cell for room in rooms for cell in blank(Room.schedule, room, "floor_m2"))
-    if not rooms:
-        missing += ("rows of the room schedule",)
-    if missing or not people:
-        return [Measured(missing=missing or ("people (occupant schedule)",))]
-    total = sum(room.floor_m2 or 0 for room in rooms)
+    total = sum(gathered(package.rooms_used_for(uses), lambda room: room.floor_m2))
+    people = _people_by_day(package)
     value = floor_per_person(total, people)
     figures = (Amount(total, FLOOR), people, Amount(value, AREA))
     return [Measured(values=(value,), steps=(Step("{} ÷ {} people = {}", figures),))]
 
 
-def _counted(package: Package, head: str, attribute: str) -> tuple[int, tuple[str, ...]]:
-    rows = [row for row in package.furniture if getattr(row, attribute) is not None]
-    missing = [cell for row in rows for cell in blank(Furniture.schedule, row, "n")]
+def _counted(package: Package, attribute: str) -> int:
+    """Return how many of a column all furniture has; a piece that says none has none."""
+    rows = [row for row in package.furniture if row.unless_blank(attribute) is not None]
     if not rows:
-        label = Furniture.schedule.column(head).label
-        missing = [f"{label} (furniture schedule)"]
-    return sum((row.n or 0) * getattr(row, attribute) for row in rows), tuple(missing)
+        label = next(c.label for c in Furniture.schedule.columns if c.attribute == attribute)
+        raise lacking(f"{label} (furniture schedule)")
+    return sum(gathered(rows, lambda row: row.n * getattr(row, attribute)))
 
 
 def _day_seats(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.furniture:
-        return rows_missing(Furniture.schedule)
-    seats, missing = _counted(package, "day", "day")
-    people, blanks = _people_by_day(package)
-    if missing or blanks:
-        return [Measured(missing=(*missing, *blanks))]
+    seats, people = _counted(package, "day"), _people_by_day(package)
     step = Step("{} seats − {} people", (seats, people))
     return [Measured(values=(seats - people,), steps=(step,))]
 
 
 def _night_seats(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.furniture:
-        return rows_missing(Furniture.schedule)
-    seats, missing = _counted(package, "seats_at_night", "seats_at_night")
-    if missing:
-        return [Measured(missing=missing)]
+    seats = _counted(package, "seats_at_night")
     return [Measured(values=(seats,), steps=(Step("{} seats left at night", (seats,)),))]
 
 
 def _hooks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.stowage if "wet" in (row.used_by or "").casefold()]
-    missing = blank(Site.schedule, package.site, "people")
     if not rows:
-        missing += ("a row for wet gear (stowage schedule)",)
-    missing += tuple(f"{row.mark}, No. (stowage schedule)" for row in rows if row.n is None)
-    if missing:
-        return [Measured(missing=missing)]
-    hooks, people = sum(row.n or 0 for row in rows), package.site.people or 0
+        raise lacking("a row for wet gear (stowage schedule)")
+    hooks, people = sum(gathered(rows, lambda row: row.n)), package.site.people
     return [Measured(values=(hooks - people,), steps=(Step("{} − {} people", (hooks, people)),))]
 
 
 def _passage(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or SHARED)
-    return each(Room.schedule, rooms, ("passage_mm",), lambda r: _typed(r.passage_m, "passage"))
+    return of_each(rooms, lambda room: scheduled(room, "passage_mm", LENGTH))
 
 
 def _turning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("day", "wc"))
-    known = [room for room in rooms if room.turning_m is not None]
-    if not known:
-        return [
-            Measured(missing=blank(Room.schedule, room, "turning_mm"), **named(room))
-            for room in rooms
-        ]
+    circles = of_each(rooms, lambda room: scheduled(room, "turning_mm", LENGTH))
     # one day room and one toilet that let a wheelchair turn are what is asked, not all of them
-    best: dict[str, Room] = {}
-    for room in known:
-        held = best.get(room.use or "")
-        if held is None or (room.turning_m or 0) > (held.turning_m or 0):
-            best[room.use or ""] = room
-    chosen = tuple(best.values())
-    return each(Room.schedule, chosen, ("turning_mm",), lambda r: _typed(r.turning_m, "circle"))
-
-
-def _typed(value: float | None, what: str) -> tuple[float, tuple[Step, ...]]:
-    known = value or 0
-    return known, (Step("{} as scheduled: {}", (what, Amount(known, LENGTH))),)
+    best: dict[str, Measured] = {}
+    for circle in circles:
+        held = best.get(circle.use)
+        if circle.values and (not held or not held.values or circle.values > held.values):
+            best[circle.use] = circle
+        best.setdefault(circle.use, circle)
+    return list(best.values())
 
 
 def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    said = [room for room in package.rooms if room.is_private is not None]
+    said = [room for room in package.rooms if room.unless_blank("is_private") is not None]
     if not said:
-        return [Measured(missing=("Can be closed (room schedule)",))]
-    closed = [room.name for room in said if room.is_private]
-    return [Measured(values=(len(closed),), steps=(Step("{}", (", ".join(closed) or "none",)),))]
+        raise lacking("Can be closed (room schedule)")
+    closed = [room.title for room in said if room.is_private]
+    names = ", ".join(room.if_given("name") or room.mark for room in said if room.is_private)
+    return [Measured(values=(len(closed),), steps=(Step("{}", (names or "none",)),))]
 
 
 def _sit_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     beds = [row for row in package.furniture if row.kind == "bed"]
     if not beds:
-        return [Measured(missing=("beds (furniture schedule)",))]
-    return each(Furniture.schedule, beds, ("above_mm",), lambda b: _typed(b.above_m, "clear"))
+        raise lacking("beds (furniture schedule)")
+    return of_each(beds, lambda bed: scheduled(bed, "above_mm", LENGTH))
 
 
 RANGES_M = {"seat": (0.40, 0.48), "table": (0.71, 0.865), "desk": (0.71, 0.865),
@@ -145,20 +109,19 @@ RANGES_M = {"seat": (0.40, 0.48), "table": (0.71, 0.865), "desk": (0.71, 0.865),
 def _heights(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.furniture if row.kind in RANGES_M]
     if not rows:
-        return [Measured(missing=("seats and tables (furniture schedule)",))]
-    missing = [cell for row in rows for cell in blank(Furniture.schedule, row, "height_mm")]
-    known = [row for row in rows if row.height_m is not None]
-    if not known:
-        return [Measured(missing=tuple(missing))]
-    outside, steps = [], []
-    for row in known:
-        least, most = RANGES_M[row.kind or ""]
-        height = row.height_m or 0
-        figures = (row.mark, Amount(height, LENGTH), Amount(least, LENGTH), Amount(most, LENGTH))
-        steps.append(Step("{}: {} within {} to {}", figures))
-        if not least * (1 - 1e-9) <= height <= most * (1 + 1e-9):
-            outside.append(row.mark)
-    return [all_but(outside, missing, steps)]
+        raise lacking("seats and tables (furniture schedule)")
+    steps = []
+    for row in rows:
+        if (height := row.if_given("height_m")) is not None:
+            least, most = (Amount(x, LENGTH) for x in RANGES_M[row.kind])
+            figures = (row.mark, Amount(height, LENGTH), least, most)
+            steps.append(Step("{}: {} within {} to {}", figures))
+    return [all_that_hold(rows, _is_within, steps)]
+
+
+def _is_within(row: Furniture) -> bool:
+    least, most = RANGES_M[row.kind]
+    return least * (1 - 1e-9) <= row.height_m <= most * (1 + 1e-9)
 
 
 SLEEPING_PLACES = Check(
@@ -167,6 +130,7 @@ SLEEPING_PLACES = Check(
     topic="Space",
     scales=(COUNT,),
     measure=_sleeping_places,
+    is_monotone=True,
     schedules=("rooms", "site"),
     is_count=True,
     formula="Σ n_s − n",
@@ -182,6 +146,7 @@ FLOOR_BY_DAY = Check(
     topic="Space",
     scales=(AREA,),
     measure=_floor_by_day,
+    is_monotone=True,
     schedules=("rooms", "occupants", "site"),
     formula="a = Σ A_room ÷ n_p",
     meaning="A_room floor of each room [m²]; n_p everyone in by day, visitors and part-timers too",
@@ -196,6 +161,7 @@ DAY_SEATS = Check(
     topic="Space",
     scales=(COUNT,),
     measure=_day_seats,
+    is_monotone=True,
     schedules=("furniture", "occupants", "site"),
     is_count=True,
     formula="Σ(n · s) − n_p",
@@ -211,6 +177,7 @@ NIGHT_SEATS = Check(
     topic="Space",
     scales=(COUNT,),
     measure=_night_seats,
+    is_monotone=True,
     schedules=("furniture",),
     is_count=True,
     formula="Σ(n · s_night)",
@@ -227,6 +194,7 @@ WET_HOOKS = Check(
     topic="Space",
     scales=(COUNT,),
     measure=_hooks,
+    is_monotone=True,
     schedules=("stowage", "site"),
     is_count=True,
     formula="n_h − n",
@@ -242,6 +210,7 @@ PASSAGE = Check(
     topic="Space",
     scales=(LENGTH,),
     measure=_passage,
+    is_monotone=True,
     schedules=("rooms",),
     uses=SHARED,
     formula="w",
@@ -289,6 +258,7 @@ SIT_UP = Check(
     topic="Space",
     scales=(LENGTH,),
     measure=_sit_up,
+    is_monotone=True,
     schedules=("furniture",),
     formula="h",
     meaning="h mattress to what is over it [mm]",

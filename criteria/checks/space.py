@@ -1,126 +1,79 @@
 """Floor, height and air for the people who are really there."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Sequence
 
-from criteria.checks.check import Check, blank
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each, scheduled
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import space
 from criteria.package import Package
 from criteria.schedules.rooms import LIVED_IN, USES, Room
-from criteria.schedules.site import Site
 from criteria.sources import IRC_CEILING, IRC_ROOM, NDSS_HEADROOM, PRACTICE, SPHERE_SPACE
+from criteria.typed.cells import lacking
 from criteria.units import AREA, FLOOR, ROOM_LENGTH, VOLUME
 
 _NOT_LIVING = ("kitchen", "wc", "plant", "store", "circulation")
 _LIVING = tuple(use for use in USES if use not in _NOT_LIVING)
 
 
-def _rooms_missing(rooms: Iterable[Room]) -> tuple[str, ...]:
-    return tuple(cell for room in rooms for cell in blank(Room.schedule, room, "floor_m2"))
-
-
-def _sum_step(rooms: tuple[Room, ...], total: float) -> Step:
+def _floor(rooms: Sequence[Room]) -> tuple[float, Step]:
+    """Return the floor of rooms together [m²] and its working."""
+    if not rooms:
+        raise lacking("rooms of the uses that are counted (room schedule)")
+    floors = gathered(rooms, lambda room: room.floor_m2)
     words = " + ".join(["{}"] * len(rooms)) + " = {}"
-    return Step(words, (*(Amount(r.floor_m2 or 0, FLOOR) for r in rooms), Amount(total, FLOOR)))
+    total = sum(floors)
+    return total, Step(words, (*(Amount(f, FLOOR) for f in floors), Amount(total, FLOOR)))
 
 
 def _floor_area(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses)
-    if not rooms:
-        return [Measured(missing=("rows of the room schedule",))]
-    if missing := _rooms_missing(rooms):
-        return [Measured(missing=missing)]
-    total = sum(room.floor_m2 or 0 for room in rooms)
-    return [Measured(values=(total,), steps=(_sum_step(rooms, total),))]
+    total, step = _floor(package.rooms_used_for(uses))
+    return [Measured(values=(total,), steps=(step,))]
 
 
 def _per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses)
-    missing = (*_rooms_missing(rooms), *blank(Site.schedule, package.site, "people"))
-    if not rooms:
-        missing = ("rows of the room schedule", *missing)
-    if missing:
-        return [Measured(missing=missing)]
-    total, people = sum(room.floor_m2 or 0 for room in rooms), package.site.people or 0
+    total, step = _floor(package.rooms_used_for(uses))
+    people = package.site.people
     value = space.floor_per_person(total, people)
-    steps = (
-        _sum_step(rooms, total),
-        Step("{} ÷ {} people = {}", (Amount(total, FLOOR), people, Amount(value, AREA))),
-    )
-    return [Measured(values=(value,), steps=steps)]
+    last = Step("{} ÷ {} people = {}", (Amount(total, FLOOR), people, Amount(value, AREA)))
+    return [Measured(values=(value,), steps=(step, last))]
 
 
 def _living_per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return _per_person(package, uses or _LIVING)
 
 
-def _sleeping(package: Package, least_sleepers: int) -> list[Room]:
-    rooms = package.rooms_used_for(("sleep",))
-    return [r for r in rooms if r.sleepers is None or r.sleepers >= least_sleepers]
-
-
-def _each(
-    rooms: Iterable[Room], heads: tuple[str, ...], measure: Callable[[Room], Measured]
-) -> list[Measured]:
-    found = []
-    for room in rooms:
-        missing = blank(Room.schedule, room, *heads)
-        about = {"subject": room.mark, "name": room.name, "use": room.use or ""}
-        found.append(Measured(missing=missing, **about) if missing else measure(room))
-    return found
-
-
 def _floor_per_sleeper(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    def measure(room: Room) -> Measured:
-        floor, low, n = room.floor_m2 or 0, room.low_headroom_m2 or 0.0, room.sleepers or 0
-        if low > floor:
-            cell = f"{room.mark}, a part under 1.5 m that is no more than its floor (room schedule)"
-            return Measured(subject=room.mark, name=room.name, use=room.use or "", missing=(cell,))
-        value = space.floor_per_sleeper(floor, low, n)
-        amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
-        step = Step("({} − {}) ÷ {} sleepers = {}", amounts)
-        return _room(room, value, step)
-
     # One person alone in a room is a question of the room's least size, not of sharing.
-    return _each(_sleeping(package, 2), ("floor_m2", "sleepers"), measure)
+    return of_each([room for room in package.slept_in if room.sleepers > 1], _floor_each)
+
+
+def _floor_each(room: Room) -> Measured:
+    floor, low, n = room.floor_m2, room.low_headroom_m2, room.sleepers
+    value = space.floor_per_sleeper(floor, low, n)
+    amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
+    return Measured(values=(value,), steps=(Step("({} − {}) ÷ {} sleepers = {}", amounts),))
 
 
 def _air_volume(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    def measure(room: Room) -> Measured:
-        floor, height, n = room.floor_m2 or 0, room.clear_height_m or 0, room.sleepers or 0
-        value = space.air_volume_per_sleeper(floor, height, n)
-        amounts = (Amount(floor, FLOOR), Amount(height, ROOM_LENGTH), n, Amount(value, VOLUME))
-        return _room(room, value, Step("{} × {} ÷ {} sleepers = {}", amounts))
-
-    return _each(_sleeping(package, 1), ("floor_m2", "clear_height_m", "sleepers"), measure)
+    return of_each(package.slept_in, _volume_each)
 
 
-def _room(room: Room, value: float, *steps: Step) -> Measured:
-    return Measured(
-        subject=room.mark, name=room.name, use=room.use or "", values=(value,), steps=steps
-    )
+def _volume_each(room: Room) -> Measured:
+    floor, height, n = room.floor_m2, room.clear_height_m, room.sleepers
+    value = space.air_volume_per_sleeper(floor, height, n)
+    amounts = (Amount(floor, FLOOR), Amount(height, ROOM_LENGTH), n, Amount(value, VOLUME))
+    return Measured(values=(value,), steps=(Step("{} × {} ÷ {} sleepers = {}", amounts),))
 
 
 def _room_floor(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or _HABITABLE)
-    return _each(rooms, ("floor_m2",), lambda r: _room(r, r.floor_m2 or 0, _as_typed(r, "floor")))
+    return of_each(rooms, lambda room: scheduled(room, "floor_m2", FLOOR))
 
 
 def _clear_height(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or LIVED_IN)
-    heads = ("clear_height_m",)
-    return _each(
-        rooms, heads, lambda r: _room(r, r.clear_height_m or 0, _as_typed(r, "clear height"))
-    )
-
-
-def _as_typed(room: Room, what: str) -> Step:
-    amount = (
-        Amount(room.floor_m2 or 0, FLOOR)
-        if what == "floor"
-        else Amount(room.clear_height_m or 0, ROOM_LENGTH)
-    )
-    return Step("{} of {} as scheduled: {}", (what, room.mark, amount))
+    return of_each(rooms, lambda room: scheduled(room, "clear_height_m", ROOM_LENGTH))
 
 
 _HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
@@ -131,6 +84,7 @@ FLOOR_AREA = Check(
     topic="Space",
     scales=(FLOOR,),
     measure=_floor_area,
+    is_monotone=True,
     schedules=("rooms",),
     uses=USES,
     rule=Rule.AT_MOST,
@@ -147,6 +101,7 @@ FLOOR_PER_PERSON = Check(
     topic="Space",
     scales=(AREA,),
     measure=_per_person,
+    is_monotone=True,
     schedules=("rooms", "site"),
     uses=USES,
     formula="a = Σ A_room ÷ n",
@@ -163,6 +118,7 @@ LIVING_PER_PERSON = Check(
     topic="Space",
     scales=(AREA,),
     measure=_living_per_person,
+    is_monotone=True,
     schedules=("rooms", "site"),
     uses=_LIVING,
     formula="a = Σ A_living ÷ n",
@@ -180,6 +136,7 @@ FLOOR_PER_SLEEPER = Check(
     topic="Space",
     scales=(AREA,),
     measure=_floor_per_sleeper,
+    is_monotone=True,
     schedules=("rooms",),
     formula="a = (A − A_low) ÷ n",
     meaning="A floor of the sleeping room [m²]; A_low part under 1.5 m headroom [m²]; n sleepers",
@@ -194,6 +151,7 @@ AIR_VOLUME = Check(
     topic="Air",
     scales=(VOLUME,),
     measure=_air_volume,
+    is_monotone=True,
     schedules=("rooms",),
     formula="v = A · h ÷ n",
     meaning="A floor of the sleeping room [m²]; h clear height [m]; n sleepers",
@@ -209,6 +167,7 @@ ROOM_FLOOR = Check(
     topic="Space",
     scales=(FLOOR,),
     measure=_room_floor,
+    is_monotone=True,
     schedules=("rooms",),
     uses=_HABITABLE,
     formula="A",
@@ -225,6 +184,7 @@ CLEAR_HEIGHT = Check(
     topic="Space",
     scales=(ROOM_LENGTH,),
     measure=_clear_height,
+    is_monotone=True,
     schedules=("rooms",),
     uses=LIVED_IN,
     formula="h",

@@ -1,55 +1,35 @@
 """Water beyond days: use by fixture, rain, weight, frost, freshness and what is carried."""
 
-import re
-
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but, each, rows_missing
-from criteria.checks.water import usable
+from criteria.checks.check import Check
+from criteria.checks.reading import all_that_hold, gathered, of_each
+from criteria.checks.water import stored_days, used_by_fixtures
+from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import water
 from criteria.package import Package
-from criteria.schedules.climate import Month
-from criteria.schedules.fixtures import Fixture
-from criteria.schedules.site import Site
-from criteria.schedules.water import Tank
+from criteria.schedules.water import STANDS, Tank
 from criteria.sources import HAND_LIFT, PRACTICE, SPHERE_WATER
+from criteria.typed.cells import lacking
 from criteria.units import AREA, COUNT, DAYS, LITRES, LITRES_A_DAY, MASS, RAIN, RATIO, SHARE
 
 _HEALTH = "Drinking water: follow local health rules for storage and treatment."
-_INDOORS = re.compile(r"heated|indoors|inside|plant|insulated|hearth|toilet|store", re.IGNORECASE)
-_NO_FIXTURES = rows_missing(Fixture.schedule)
-
-
-def _fixture_missing(row: Fixture) -> tuple[str, ...]:
-    if row.each_m3 is not None:
-        return blank(Fixture.schedule, row, "uses_a_day")
-    return blank(Fixture.schedule, row, "uses_a_day", "flow", "minutes")
-
-
-def _used(package: Package, goes_to: str = "") -> list[Measured]:
-    rows = [row for row in package.fixtures if goes_to in ("", row.goes_to)]
-    if not rows:
-        return _NO_FIXTURES
-    if missing := tuple(cell for row in rows for cell in _fixture_missing(row)):
-        return [Measured(missing=missing)]
-    figures = [row.per_person_day_m3 or 0 for row in rows]
-    total = sum(figures)
-    words = " + ".join(["{} {}"] * len(rows)) + " = {}"
-    parts = [
-        part
-        for row, figure in zip(rows, figures, strict=True)
-        for part in (row.use or row.mark, Amount(figure, LITRES_A_DAY))
-    ]
-    step = Step(words, (*parts, Amount(total, LITRES_A_DAY)))
-    return [Measured(values=(total,), steps=(step,))]
 
 
 def _fixture_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _used(package)
+    return [used_by_fixtures(package)]
 
 
 def _grey_made(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _used(package, "grey")
+    return [used_by_fixtures(package, "grey")]
+
+
+def _fixture_share(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    own, rate = used_by_fixtures(package), package.site.water_m3_pd
+    value = own.values[0] / require_positive("the brief's rate", rate, "m³")
+    amounts = (Amount(own.values[0], LITRES_A_DAY), Amount(rate, LITRES_A_DAY))
+    last = Step("{} by fixture ÷ {} by the brief = {}", (*amounts, Amount(value, RATIO)))
+    notes = (Step("{} by fixture, {} by the brief", amounts),)
+    return [Measured(values=(value,), steps=(*own.steps, last), notes=notes)]
 
 
 KEPT = 0.8
@@ -57,91 +37,66 @@ KEPT = 0.8
 
 
 def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    roofs = {row.gross_area_m2 for row in package.envelope if row.part == "roof"} - {None}
     site = package.site
-    missing = [*blank(Site.schedule, site, "people", "water_l_pd")]
-    missing += [] if roofs else ["roof, Gross area of the part (envelope layers)"]
-    open_months = [month for month in package.climate if month.is_open is not False]
-    missing += [] if open_months else ["rows of the climate table"]
-    missing += [cell for month in open_months for cell in _month_blank(month)]
-    if missing:
-        return [Measured(missing=tuple(missing))]
-    driest = min(open_months, key=lambda month: (month.rain_m or 0, month.month))
-    roof = max(area for area in roofs if area is not None)
-    caught = water.rain_catch(driest.rain_m or 0, roof, KEPT)
-    need = (site.people or 0) * (site.water_m3_pd or 0) * 30
-    value = caught / need
+    roofs = [row for row in package.envelope if row.part == "roof"]
+    areas = [area for row in roofs if (area := row.unless_blank("gross_area_m2")) is not None]
+    if not areas:
+        raise lacking("roof, Gross area of the part (envelope layers)")
+    months = [month for month in package.climate if month.is_open]
+    gathered(months, lambda month: month.rain_m)
+    if not months:
+        raise lacking("a month in which it is open (climate by month)")
+    driest = min(months, key=lambda month: (month.rain_m, month.month))
+    roof = max(areas)
+    caught = water.rain_catch(driest.rain_m, roof, KEPT)
+    need = site.people * site.water_m3_pd * 30
+    value = caught / require_positive("use", need, "m³")
     figures = (
-        driest.month, Amount(driest.rain_m or 0, RAIN), Amount(roof, AREA), f"{KEPT:g}",
+        driest.month, Amount(driest.rain_m, RAIN), Amount(roof, AREA), f"{KEPT:g}",
         Amount(caught, LITRES),
     )  # fmt: skip
     steps = (
         Step("{}: {} × {} × {} = {}", figures),
         Step("{} ÷ {} in 30 days = {}", (figures[-1], Amount(need, LITRES), Amount(value, RATIO))),
     )
-    return [
-        Measured(
-            values=(value,), steps=steps, notes=(Step("driest open month: {}", (driest.month,)),)
-        )
-    ]
-
-
-def _month_blank(month: Month) -> tuple[str, ...]:
-    return () if month.rain_m is not None else (f"{month.month}, Rain (climate by month)",)
+    notes = (Step("driest open month: {}", (driest.month,)),)
+    return [Measured(values=(value,), steps=steps, notes=notes)]
 
 
 def _tank_mass(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.tanks:
-        return rows_missing(Tank.schedule)
-    found = []
-    for tank in package.tanks:
-        about = {"subject": tank.mark, "name": tank.place or ""}
-        if missing := blank(Tank.schedule, tank, "litres"):
-            found.append(Measured(missing=missing, **about))
-            continue
-        value = water.water_mass(tank.volume_m3 or 0)
-        step = Step("{} full = {}", (Amount(tank.volume_m3 or 0, LITRES), Amount(value, MASS)))
-        found.append(Measured(values=(value,), steps=(step,), **about))
-    return found
+    return of_each(package.tanks, _full)
+
+
+def _full(tank: Tank) -> Measured:
+    value = water.water_mass(tank.volume_m3)
+    step = Step("{} full = {}", (Amount(tank.volume_m3, LITRES), Amount(value, MASS)))
+    return Measured(values=(value,), steps=(step,))
 
 
 def _frost(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     wet = [tank for tank in package.tanks if tank.holds in ("potable", "grey", "black", "rain")]
     if not wet:
-        return rows_missing(Tank.schedule)
-    missing = [cell for tank in wet for cell in blank(Tank.schedule, tank, "place")]
-    outside = [t.mark for t in wet if t.place and not _INDOORS.search(t.place)]
-    return [all_but(outside, missing)]
+        raise lacking("a tank that holds water (tank schedule)")
+    return [all_that_hold(wet, lambda tank: tank.stands != STANDS[-1])]
 
 
 def _turnover(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    total, steps, missing = usable(package, "potable")
-    site = package.site
-    missing = (*missing, *blank(Site.schedule, site, "people", "water_l_pd"))
-    if missing:
-        return [Measured(missing=missing)]
-    value = water.water_days(total, site.people or 0, site.water_m3_pd or 0)
-    figures = (
-        Amount(total, LITRES), site.people or 0, Amount(site.water_m3_pd or 0, LITRES_A_DAY),
-        Amount(value, DAYS),
-    )  # fmt: skip
-    return [Measured(values=(value,), steps=(*steps, Step("{} ÷ ({} × {}) = {}", figures)))]
+    return [stored_days(package)]
 
 
 def _carry(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     bins = [tank for tank in package.tanks if tank.holds == "solids"]
     if not bins:
-        return [Measured(missing=("a solids tank (tank schedule)",))]
+        raise lacking("a solids tank (tank schedule)")
+    return of_each(bins, _carried)
 
-    def mass(tank: Tank) -> tuple[float, tuple[Step, ...]]:
-        value = water.water_mass(tank.usable_m3 or 0)
-        figures = (
-            Amount(tank.volume_m3 or 0, LITRES), Amount(tank.usable_share or 0, SHARE),
-            Amount(value, MASS),
-        )  # fmt: skip
-        return value, (Step("{} × {} as heavy as water = {}", figures),)
 
-    return each(Tank.schedule, bins, ("litres", "usable_share"), mass)
+def _carried(tank: Tank) -> Measured:
+    value = water.water_mass(tank.usable_m3)
+    figures = (
+        Amount(tank.volume_m3, LITRES), Amount(tank.usable_share, SHARE), Amount(value, MASS)
+    )  # fmt: skip
+    return Measured(values=(value,), steps=(Step("{} × {} as heavy as water = {}", figures),))
 
 
 FIXTURE_USE = Check(
@@ -157,6 +112,22 @@ FIXTURE_USE = Check(
     citations=(PRACTICE,),
     limits="As typed, at the maker's flow; pressure and habit change it.",
     question="Fixture by fixture it is {value} each, against {target}. Which use goes?",
+)
+
+FIXTURE_SHARE = Check(
+    slug="fixture_share",
+    title="Water by fixture / the brief's rate",
+    topic="Water and waste",
+    scales=(RATIO,),
+    measure=_fixture_share,
+    schedules=("fixtures", "site"),
+    rule=Rule.AT_MOST,
+    formula="r = Σ(u · v) ÷ q",
+    meaning="u uses a day; v water of each; q the brief's use of each person and day [L/day]",
+    citations=(PRACTICE,),
+    limits="Days of water are held to the brief's rate; this says whether your own fixtures keep "
+    "to it.",
+    question="Your own fixtures take {value} of the brief's rate, against {target}. Which is true?",
 )
 
 GREY_MADE = Check(
@@ -215,10 +186,10 @@ TANK_FROST = Check(
     schedules=("tanks",),
     rule=Rule.ALL,
     is_count=True,
-    formula="each wet tank's place says heated, insulated or indoors",
-    meaning="potable, grey, black and rain tanks",
+    formula="each wet tank stands heated, or insulated and kept from frost",
+    meaning="potable, grey, black and rain tanks, by where their row says that they stand",
     citations=(PRACTICE,),
-    limits="Reads the words of the place; pipes freeze before tanks do.",
+    limits="What is said of each tank, not of its pipes, which freeze first.",
     question="{value}: outside the warm part. Where is the water in February?",
 )
 
@@ -257,6 +228,7 @@ CARRY_MASS = Check(
 
 SUPPLY_CHECKS = (
     FIXTURE_USE,
+    FIXTURE_SHARE,
     GREY_MADE,
     RAIN_CATCH,
     TANK_MASS,

@@ -2,12 +2,12 @@
 
 from functools import partial
 
-from criteria.checks.check import Check, blank
-from criteria.checks.water import usable
+from criteria.checks.check import Check
+from criteria.checks.water import own_fixtures, usable, used_by_fixtures
 from criteria.findings import Amount, Measured, Step
 from criteria.measures import water
 from criteria.package import Package
-from criteria.schedules.site import Site
+from criteria.schedules.water import Tank
 from criteria.sources import EXCRETA, PRACTICE, Citation
 from criteria.units import DAYS, LITRES, LITRES_A_DAY
 
@@ -19,41 +19,46 @@ USUAL_SOLIDS_M3_PD = 0.00025
 _CAUTION = "Waste is handled and emptied as local health rules ask."
 
 
-def _days(
-    holds: str, head: str, attribute: str, usual: float, package: Package, uses: tuple[str, ...]
-) -> list[Measured]:
-    total, steps, missing = usable(package, holds)
-    site = package.site
-    notes: tuple[Step, ...] = ()
-    rate = getattr(site, attribute)
-    if rate is None and usual:
-        rate = usual
+def _rate(package: Package, holds: str, usual: float) -> tuple[float, tuple[Step, ...]]:
+    """Return what each person gives in a day [m³/s] and where that comes from."""
+    if holds == "black":
+        made = used_by_fixtures(package, "black")
+        return made.values[0], made.steps
+    typed = package.site.unless_blank(f"{holds}_m3_pd")
+    if typed is None and usual:
         words = "{} each taken as usual: the site sheet says none"
-        notes = (Step(words, (Amount(usual, LITRES_A_DAY),)),)
-    heads = ("people",) if rate is not None else ("people", head)
-    missing = (*missing, *blank(Site.schedule, site, *heads))
-    if missing:
-        return [Measured(steps=steps, missing=missing, notes=notes)]
+        return usual, (Step(words, (Amount(usual, LITRES_A_DAY),)),)
+    return getattr(package.site, f"{holds}_m3_pd"), ()
+
+
+def _days(holds: str, usual: float, package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if holds == "black" and not any(tank.holds == "black" for tank in package.rows_of(Tank)):
+        return []
+    rate, notes = _rate(package, holds, usual)
     if not rate:
         return []
-    people = site.people or 0
+    total, steps = usable(package, holds)
+    people = package.site.people
     value = water.waste_days(total, people, rate)
     amounts = (Amount(total, LITRES), people, Amount(rate, LITRES_A_DAY), Amount(value, DAYS))
     last = Step("{} ÷ ({} people × {}) = {}", amounts)
-    return [Measured(values=(value,), steps=(*steps, last), notes=notes)]
+    own = own_fixtures(package, holds, total, rate) if holds == "grey" else ()
+    return [Measured(values=(value,), steps=(*steps, last), notes=(*notes, *own))]
 
 
 def _check(holds: str, title: str, question: str, citation: Citation, usual: float = 0.0) -> Check:
+    source = "the fixture schedule" if holds == "black" else "the brief"
     return Check(
         slug=f"{holds}_days",
         title=title,
         topic="Water and waste",
         scales=(DAYS,),
-        measure=partial(_days, holds, f"{holds}_l_pd", f"{holds}_m3_pd", usual),
-        schedules=("tanks", "site"),
+        measure=partial(_days, holds, usual),
+        schedules=("tanks", "site", *(("fixtures",) if holds in ("grey", "black") else ())),
+        is_monotone=True,
         formula="t = Σ(V · s) ÷ (n · q)",
         meaning=f"V nominal volume of a {holds} tank [L]; s usable share [1]; n people in the "
-        f"brief; q {holds} of each person and day [L/day]",
+        f"brief; q {holds} of each person and day, by {source} [L/day]",
         citations=(citation,),
         limits="Full house every day. Nothing is emptied, evaporates or soaks away.",
         question=question,
@@ -81,4 +86,10 @@ SOLIDS_DAYS = _check(
     "The solids tank fills in {value}, against {target}. Who carries it out, how far, in what?",
     PRACTICE,
     USUAL_SOLIDS_M3_PD,
+)
+BLACK_DAYS = _check(
+    "black",
+    "Black tank days",
+    "The black tank fills in {value}, against {target}. Where is it emptied, and by whom?",
+    PRACTICE,
 )

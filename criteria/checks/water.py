@@ -1,60 +1,87 @@
 """Stored water: how long it lasts a full house."""
 
-from criteria.checks.check import Check, blank
+from dataclasses import replace
+
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered
+from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Step
 from criteria.measures import water
 from criteria.package import Package
-from criteria.schedules.site import Site
-from criteria.schedules.water import Tank
+from criteria.schedules.fixtures import Fixture
 from criteria.sources import PRACTICE, SPHERE_WATER
+from criteria.typed.cells import Lacking, lacking
 from criteria.units import DAYS, LITRES, LITRES_A_DAY, SHARE
 
 
-def usable(package: Package, holds: str) -> tuple[float, tuple[Step, ...], tuple[str, ...]]:
-    """Return the usable volume of the tanks of one kind [m³], its working and what is blank."""
+def usable(package: Package, holds: str) -> tuple[float, tuple[Step, ...]]:
+    """Return the usable volume of the tanks of one kind [m³] and its working."""
     tanks = [tank for tank in package.tanks if tank.holds == holds]
-    missing = [
-        cell for tank in tanks for cell in blank(Tank.schedule, tank, "litres", "usable_share")
-    ]
     if not tanks:
-        missing = [f"a {holds} tank (tank schedule)"]
-    total, steps = 0.0, []
-    for tank in tanks:
-        if tank.usable_m3 is None:
-            continue
-        assert tank.volume_m3 is not None and tank.usable_share is not None
-        total += tank.usable_m3
-        figures = (Amount(tank.volume_m3, LITRES), Amount(tank.usable_share, SHARE))
-        words = "{}: {} × {} usable = {}"
-        steps.append(Step(words, (tank.mark, *figures, Amount(tank.usable_m3, LITRES))))
-    return total, tuple(steps), tuple(missing)
+        raise lacking(f"a {holds} tank (tank schedule)")
+    volumes = gathered(tanks, lambda tank: tank.usable_m3)
+    steps = tuple(
+        Step(
+            "{}: {} × {} usable = {}",
+            (t.mark, Amount(t.volume_m3, LITRES), Amount(t.usable_share, SHARE), Amount(v, LITRES)),
+        )
+        for t, v in zip(tanks, volumes, strict=True)
+    )
+    return sum(volumes), steps
 
 
-def _water_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    total, steps, missing = usable(package, "potable")
-    site = package.site
-    missing = (*missing, *blank(Site.schedule, site, "people", "water_l_pd"))
-    if missing:
-        return [Measured(steps=steps, missing=missing)]
-    people, use = site.people or 0, site.water_m3_pd or 0
+def used_by_fixtures(package: Package, goes_to: str = "") -> Measured:
+    """Measure what each person uses in a day by the fixture schedule, or of it goes to a tank."""
+    rows = [row for row in package.fixtures if not goes_to or row.goes_to == goes_to]
+    figures = gathered(rows, lambda row: row.per_person_day_m3)
+    total = sum(figures)
+    words = " + ".join(["{} {}"] * len(rows)) + " = {}"
+    parts = [
+        part
+        for row, figure in zip(rows, figures, strict=True)
+        for part in (row.if_given("use") or row.mark, Amount(figure, LITRES_A_DAY))
+    ]
+    if not rows:
+        return Measured(values=(0.0,), steps=(Step("no fixture goes to {}", (goes_to,)),))
+    return Measured(values=(total,), steps=(Step(words, (*parts, Amount(total, LITRES_A_DAY))),))
+
+
+def own_fixtures(package: Package, goes_to: str, total: float, rate: float) -> tuple[Step, ...]:
+    """Say how long it lasts by the student's own fixtures, beside the brief's rate."""
+    if not package.rows_of(Fixture):
+        return ()
+    try:
+        own = used_by_fixtures(package, goes_to).values[0]
+        days = Amount(water.water_days(total, package.site.people, own), DAYS)
+    except (Lacking, InputError):
+        return (Step("by the fixture schedule it can't be said: a cell of it has no figure"),)
+    words = "by the fixture schedule {} each, against the brief's {}: {}"
+    return (Step(words, (Amount(own, LITRES_A_DAY), Amount(rate, LITRES_A_DAY), days)),)
+
+
+def stored_days(package: Package) -> Measured:
+    """Measure how long stored drinking water lasts a full house."""
+    total, steps = usable(package, "potable")
+    people, use = package.site.people, package.site.water_m3_pd
     value = water.water_days(total, people, use)
     amounts = (Amount(total, LITRES), people, Amount(use, LITRES_A_DAY), Amount(value, DAYS))
     last = Step("{} ÷ ({} people × {}) = {}", amounts)
-    notes = (Step("{} usable", (Amount(total, LITRES),)),)
-    return [Measured(values=(value,), steps=(*steps, last), notes=notes)]
+    return Measured(values=(value,), steps=(*steps, last))
+
+
+def _water_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    total, _ = usable(package, "potable")
+    own = own_fixtures(package, "", total, package.site.water_m3_pd)
+    notes = (Step("{} usable", (Amount(total, LITRES),)), *own)
+    return [replace(stored_days(package), notes=notes)]
 
 
 def _water_rate(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    total, steps, missing = usable(package, "potable")
-    site = package.site
-    missing = (*missing, *blank(Site.schedule, site, "people", "supply_days"))
-    if missing:
-        return [Measured(steps=steps, missing=missing)]
-    people, supply = site.people or 0, site.supply_s or 0
+    total, steps = usable(package, "potable")
+    people, supply = package.site.people, package.site.supply_s
     value = water.water_per_person_day(total, people, supply)
     figures = (Amount(total, LITRES), people, Amount(supply, DAYS), Amount(value, LITRES_A_DAY))
-    last = Step("{} ÷ ({} people × {}) = {}", figures)
-    return [Measured(values=(value,), steps=(*steps, last))]
+    return [Measured(values=(value,), steps=(*steps, Step("{} ÷ ({} people × {}) = {}", figures)))]
 
 
 WATER_DAYS = Check(
@@ -63,6 +90,7 @@ WATER_DAYS = Check(
     topic="Water and waste",
     scales=(DAYS,),
     measure=_water_days,
+    is_monotone=True,
     schedules=("tanks", "site"),
     formula="t = Σ(V · s) ÷ (n · q)",
     meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the brief; "
@@ -80,6 +108,7 @@ WATER_RATE = Check(
     topic="Water and waste",
     scales=(LITRES_A_DAY,),
     measure=_water_rate,
+    is_monotone=True,
     schedules=("tanks", "site"),
     formula="q = Σ(V · s) ÷ (n · t)",
     meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the brief; "

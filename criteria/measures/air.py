@@ -1,6 +1,7 @@
 """Fresh air: what reaches each sleeper, what a dwelling needs, and what CO₂ comes of it."""
 
 import math
+from dataclasses import dataclass
 
 from criteria.errors import InputError, require_not_negative, require_positive
 
@@ -18,49 +19,50 @@ def air_per_sleeper(flow_m3_s: float, sleepers: int) -> float:
     return flow_m3_s / require_positive("sleepers", sleepers, "no.")
 
 
-PER_FLOOR_M_S = 0.15e-3
-"""Outdoor air for each square metre of a dwelling [m³/s·m²]. ASHRAE 62.2, equation 4-1."""
-PER_BEDROOM_M3_S = 3.5e-3
-"""Outdoor air for each bedroom and one more [m³/s]. ASHRAE 62.2, equation 4-1."""
+@dataclass(frozen=True)
+class DwellingForm:
+    """One of the two forms in which the standard prints its formula.
+
+    per_floor_m_s    outdoor air for each square metre [m³/s·m²]
+    per_person_m3_s  outdoor air for each person reckoned with [m³/s]
+    """
+
+    per_floor_m_s: float
+    per_person_m3_s: float
 
 
-def dwelling_air_si(floor_m2: float, bedrooms: int) -> float:
-    """Return the outdoor air that a dwelling needs, by the metric form [m³/s].
+DWELLING_SI = DwellingForm(0.15e-3, 3.5e-3)
+"""0.15 L/s·m² and 3.5 L/s. ASHRAE 62.2, equation 4-1, metric form."""
+DWELLING_IP = DwellingForm(0.03 * CFM_M3_S / FT2, 7.5 * CFM_M3_S)
+"""0.03 cfm/ft² and 7.5 cfm. ASHRAE 62.2, equation 4-1, inch-pound form."""
 
-        Q = 0.15 · A + 3.5 · (N + 1)      [L/s]
 
-        A   floor                                 [m²]
-        N   bedrooms; a studio counts as one      [no.]
+def dwelling_air(floor_m2: float, bedrooms: int, beyond: int, form: DwellingForm) -> float:
+    """Return the outdoor air that a dwelling needs [m³/s].
 
-    Applies to: dwelling units. The inch-pound form is another hard formula, about 1.3 %
-        apart: the two are never mixed.
-    Source: ASHRAE 62.2-2013 to 2022, equation 4-1, quoted.
+        Q = a · A + q · (N + 1 + P)
 
-    >>> round(dwelling_air_si(30, 1) * 1000, 3)
+        a, q the form's figures for floor and person
+        A    floor                                           [m²]
+        N    bedrooms; a studio counts as one                [no.]
+        P    people known to live there beyond N + 1         [no.]
+
+    Applies to: dwelling units. The two forms are hard formulas some 1.3 % apart, never mixed.
+    Source: ASHRAE 62.2-2013 to 2022, equation 4-1, quoted; that each person beyond counts
+    like a bedroom is from memory. 2400 ft² with three
+    bedrooms is 102 cfm; seven people there add three times 7.5:
+
+    >>> round(dwelling_air(30, 1, 0, DWELLING_SI) * 1000, 3)
     11.5
-    """
-    require_positive("floor", floor_m2, "m²")
-    require_positive("bedrooms", bedrooms, "no.")
-    return PER_FLOOR_M_S * floor_m2 + PER_BEDROOM_M3_S * (bedrooms + 1)
-
-
-def dwelling_air_ip(floor_m2: float, bedrooms: int) -> float:
-    """Return the outdoor air that a dwelling needs, by the inch-pound form [m³/s].
-
-        Q = 0.03 · A + 7.5 · (N + 1)      [cfm]
-
-        A   floor                                 [ft²]
-        N   bedrooms; a studio counts as one      [no.]
-
-    Source: ASHRAE 62.2-2013 to 2022, equation 4-1, quoted. 2400 ft² with three bedrooms
-    is 102 cfm:
-
-    >>> round(dwelling_air_ip(2400 * FT2, 3) / CFM_M3_S, 6)
+    >>> round(dwelling_air(2400 * FT2, 3, 0, DWELLING_IP) / CFM_M3_S, 6)
     102.0
+    >>> round(dwelling_air(2400 * FT2, 3, 7 - 4, DWELLING_IP) / CFM_M3_S, 6)
+    124.5
     """
     require_positive("floor", floor_m2, "m²")
     require_positive("bedrooms", bedrooms, "no.")
-    return (0.03 * floor_m2 / FT2 + 7.5 * (bedrooms + 1)) * CFM_M3_S
+    require_not_negative("people beyond", beyond, "no.")
+    return form.per_floor_m_s * floor_m2 + form.per_person_m3_s * (bedrooms + 1 + beyond)
 
 
 def steady_co2(people: int, flow_m3_s: float, outside: float, each_m3_s: float) -> float:

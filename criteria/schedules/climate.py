@@ -27,4 +27,6 @@ class Month(Row):
     snow_m: float = quantity("snow_cm", "Snow lying", SNOW, least=0, most=20)
     sun_s: float = quantity("sun_hours_60s", "Sun-hours", HOURS, least=0, most=24 * 3600)
     wind_m_s: float = quantity("wind_ms", "Wind", WIND, least=0, most=100)
-    is_open: bool = yes_no("open", "Open", "Whether the building is used in this month.")
+    is_open: bool = yes_no(
+        "open", "Open", "Whether the building is used in this month; blank is yes.", blank=True
+    )

@@ -44,12 +44,8 @@ class Fixture(Row):
                                example="grey")  # fmt: skip
 
     @property
-    def per_person_day_m3(self) -> float | None:
-        """Water of one person in a day [m³]; None where it can't be told."""
-        if self.uses_a_day is None:
-            return None
-        if self.each_m3 is not None:
-            return self.uses_a_day * self.each_m3
-        if self.flow_m3_s is None or self.run_s is None:
-            return None
-        return self.uses_a_day * self.flow_m3_s * self.run_s
+    def per_person_day_m3(self) -> float:
+        """Water of one person in a day [m³]: by volume, or where that is blank by time."""
+        each = self.unless_blank("each_m3")
+        one: float = self.flow_m3_s * self.run_s if each is None else each
+        return self.uses_a_day * one

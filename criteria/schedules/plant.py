@@ -1,7 +1,25 @@
 """Heat, cooling and ventilation plant: one row for the whole building."""
 
-from criteria.typed.columns import Row, quantity, schedule, text, yes_no
+from __future__ import annotations
+
+from criteria.typed.columns import ASKED, Blank, Row, quantity, schedule, text, word, yes_no
 from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
+
+
+BURNING = ("wood stove", "pellet stove", "gas heater", "oil heater")
+HEATERS = (*BURNING, "electric heater", "heat pump", "none")
+"""What heats. The first few burn, whatever else is said."""
+
+FIRE_AIR = ("duct from outside", "sealed appliance", "from the room", "nothing said yet")
+"""Where what burns indoors takes its air from."""
+
+FED_FROM_OUTSIDE = ("duct from outside", "sealed appliance")
+
+
+def _burns_by_kind(plant: Plant) -> bool | Blank:
+    """A wood stove burns, whether or not a cell says so."""
+    kind = plant.heater
+    return ASKED if kind is None else kind in BURNING
 
 
 @schedule(
@@ -41,14 +59,24 @@ class Plant(Row):
         "Hearth, plaster, boards and stoves inside the insulation; 0 where there is none.",
         least=0, most=200_000, example="250",
     )  # fmt: skip
+    heater: str | None = word(
+        "heater", "Heated by", HEATERS, "What kind of appliance it is; blank leaves it to the next.",
+        blank=None, example="wood stove",
+    )
     burns: bool = yes_no(
-        "burns", "Burns fuel", "Whether anything burns wood, gas or oil indoors.", example="yes"
+        "burns", "Burns fuel",
+        "Whether anything burns wood, gas or oil indoors; a blank follows the kind of heater.",
+        blank=_burns_by_kind, example="yes",
+    )
+    fire_air: str = word(
+        "fire_air", "Air for the fire", FIRE_AIR,
+        "Where what burns takes its air from; from the room is never enough in a tight one.",
+        example="duct from outside",
     )
     combustion_air: str | None = text(
-        "combustion_air", "Combustion air from",
-        "Where the fire takes its air from: a duct from outside, never a sealed room.",
-        example="duct from outside, 100 mm",
-    )  # fmt: skip
+        "combustion_air", "of which",
+        "The size and way of that duct; words settle nothing.", example="100 mm, under the floor",
+    )
     cooling_w: float = quantity(
         "cooling_w", "Cooling output", POWER, "Heat that it takes out.", least=0, most=100_000
     )

@@ -1,6 +1,8 @@
 """Rooms: what each is for, how large and how high."""
 
-from criteria.typed.columns import Row, count, mark, quantity, schedule, text, word, yes_no
+from __future__ import annotations
+
+from criteria.typed.columns import ASKED, Blank, Row, count, mark, quantity, schedule, text, word, yes_no
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
 USES = (
@@ -16,6 +18,11 @@ HEADROOM_COUNTED_M = 1.5
 
 Technical housing standards, nationally described space standard (England, March 2015), 10(h).
 """
+
+
+def _sleepers_unsaid(room: Row) -> int | Blank:
+    """Nobody sleeps where nobody is said to, but in a room that is for sleeping it is a gap."""
+    return ASKED if room.use == "sleep" else 0
 
 
 @schedule(
@@ -53,11 +60,13 @@ class Room(Row):
         required=True, example="day",
     )  # fmt: skip
     sleepers: int = count(
-        "sleepers", "Sleepers", "People who sleep here; blank where nobody does.", most=200
+        "sleepers", "Sleepers", "People who sleep here; blank where nobody does.", most=200,
+        blank=_sleepers_unsaid,
     )
     low_headroom_m2: float = quantity(
         "low_headroom_m2", "of which under 1.5 m", FLOOR,
         "Part of the floor with less than 1.5 m headroom; blank is none.", least=0, most=900,
+        blank=0.0,
     )  # fmt: skip
     depth_m: float = quantity(
         "depth_m", "Depth", ROOM_LENGTH, "From the window wall to the back.", least=0.3, most=30
@@ -76,21 +85,21 @@ class Room(Row):
     is_private: bool = yes_no(
         "private", "Can be closed", "Whether one person can close it: to be alone, to change."
     )
-    wall_m: float = quantity(
+    wall_m: float | None = quantity(
         "wall_mm", "Wall thickness", LENGTH,
         "Of the outside walls; blank is that of the envelope's wall layers.", least=0, most=3,
-        example="320",
+        blank=None, example="320",
     )  # fmt: skip
-    floor_light: float = quantity(
+    floor_light: float | None = quantity(
         "floor_light", "Floor gives back", SHARE,
         "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.",
-        least=0.01, most=0.95, example="0.2",
+        least=0.01, most=0.95, blank=None, example="0.2",
     )  # fmt: skip
-    wall_light: float = quantity(
+    wall_light: float | None = quantity(
         "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.",
-        least=0.01, most=0.95, example="0.5",
+        least=0.01, most=0.95, blank=None, example="0.5",
     )  # fmt: skip
-    ceiling_light: float = quantity(
+    ceiling_light: float | None = quantity(
         "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.",
-        least=0.01, most=0.95, example="0.7",
+        least=0.01, most=0.95, blank=None, example="0.7",
     )  # fmt: skip

@@ -150,6 +150,11 @@ class Site(Row):
     climate_site: str | None = text(
         "climate_site", "Climate rows", "Which site's rows of the climate table.", longest=40
     )
+    units: str = word(
+        "units", "Units of the studio", ("metric", "US"),
+        "Which figure holds where a standard prints two; blank is metric.", blank="metric",
+        example="metric",
+    )  # fmt: skip
     jurisdiction: str | None = text(
         "jurisdiction", "Jurisdiction", "Whose codes apply, and which editions."
     )

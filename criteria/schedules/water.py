@@ -5,6 +5,9 @@ from criteria.units import LITRES, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
 
+STANDS = ("heated", "insulated, kept from frost", "outside or unheated")
+"""Where a tank stands, as frost finds it."""
+
 
 @schedule(
     "tanks",
@@ -32,12 +35,15 @@ class Tank(Row):
         "What can be drawn above the outlet, or filled below the overflow; 0.90 to 0.95 is usual.",
         least=0, most=1, example="0.92",
     )  # fmt: skip
-    place: str | None = text("place", "Place", "Where it stands; say if it is heated.",
-                             example="heated plant room")  # fmt: skip
+    stands: str = word(
+        "stands", "Stands", STANDS,
+        "Where frost finds it: within the heated part, insulated and kept from frost, or outside.",
+        example="heated",
+    )
+    place: str | None = text("place", "Place", "Where it stands.",
+                             example="plant room")  # fmt: skip
 
     @property
-    def usable_m3(self) -> float | None:
-        """What can be drawn [m³]; None where volume or share is blank."""
-        if self.volume_m3 is None or self.usable_share is None:
-            return None
+    def usable_m3(self) -> float:
+        """What can be drawn, or filled [m³]."""
         return self.volume_m3 * self.usable_share

@@ -69,7 +69,8 @@ class Column:
     choices     the words that a WORD column takes
     refers_to   slug of the schedule whose marks a REFERENCE column takes
     required    whether a blank cell is refused
-    blank       what a blank cell means; ASKED where it is a gap
+    blank       what a blank cell means; ASKED where it is a gap; a function of the row where
+                that follows from its other cells
     help        one sentence for the person who fills it in
     example     what a first row might hold
     """
@@ -392,7 +393,7 @@ class Row:
         for column in self.schedule.columns if hasattr(type(self), "schedule") else ():
             if self.__dict__[column.attribute] is None:
                 blank.add(column.attribute)
-                if column.blank is ASKED:
+                if column.blank is ASKED or callable(column.blank):
                     del self.__dict__[column.attribute]
                 else:
                     self.__dict__[column.attribute] = column.blank
@@ -411,8 +412,12 @@ class Row:
             raise AttributeError(f"{type(self).__name__} has no {attribute}")
         if held := stands_in(id(self), attribute):
             return held[0]
+        if attribute in self._blank and callable(column.blank):
+            means = column.blank(self)
+            if means is not ASKED:
+                return means
         if self._is_lenient:
-            return None if column.blank is ASKED else column.blank
+            return None
         raise Lacking(self.cell(attribute))
 
     def cell(self, attribute: str) -> Cell:
