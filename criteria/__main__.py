@@ -28,6 +28,7 @@ def _check(options: argparse.Namespace) -> int:
     except Unreadable as unreadable:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
         return report.EXIT_UNREADABLE
+    print(*reading.refused, sep="\n", end="\n" if reading.refused else "", file=sys.stderr)
     sheet = check_sheet(reading.package, reading.targets)
     system = System(options.units)
     questions = likely_questions(sheet, reading.package, system)
@@ -36,7 +37,7 @@ def _check(options: argparse.Namespace) -> int:
         _print_json(report.as_json(sheet, name, reading.figures, questions))
     else:
         print(report.as_text(sheet, name, reading.figures, system, questions), end="")
-    return report.exit_code(sheet)
+    return report.exit_code(sheet, reading.refused)
 
 
 def _checks(options: argparse.Namespace) -> int:

@@ -1,11 +1,14 @@
 """What questions are filled with: findings, claims and figures of one package."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.heat import Balance, balance
+from criteria.errors import InputError
 from criteria.findings import Finding
 from criteria.package import Package
+from criteria.typed.cells import Lacking
 from criteria.units import Scale, System
 
 
@@ -14,8 +17,13 @@ class Facts:
     """A package and its check sheet, asked for figures in words."""
 
     sheet: CheckSheet
-    package: Package
+    typed: Package
     system: System = System.METRIC
+
+    @cached_property
+    def package(self) -> Package:
+        """The package for prose: what isn't known is None or no row."""
+        return self.typed.leniently
 
     def missed(self, check: str) -> tuple[Finding, ...]:
         """Return the findings of a check that stand on the wrong side of their targets."""
@@ -32,9 +40,12 @@ class Facts:
         return next((value for value in found if value is not None), None)
 
     @property
-    def heat(self) -> Balance:
-        """The heat balance."""
-        return balance(self.package)
+    def heat(self) -> Balance | None:
+        """The heat balance, where nothing of it lacks."""
+        try:
+            return balance(self.typed)
+        except (Lacking, InputError):
+            return None
 
     @property
     def people(self) -> int:

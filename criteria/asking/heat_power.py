@@ -10,11 +10,12 @@ HEAT, POWER_TOPIC = "Heat", "Power"
 
 def _air_share(facts: Facts) -> Words | None:
     b = facts.heat
-    return None if b.missing else {"share": f"{100 * b.air_w_k / b.rate_w_k:.0f} %"}
+    return None if b is None else {"share": f"{100 * b.air_w_k / b.rate_w_k:.0f} %"}
 
 
 def _thin_air(facts: Facts) -> Words | None:
-    held, altitude = facts.heat.air_heat_j_m3k, facts.package.site.altitude_m
+    b, altitude = facts.heat, facts.package.site.altitude_m
+    held = b.air_heat_j_m3k if b else None
     if not held or not altitude or altitude < 500:
         return None
     return {"held": facts.write(held, AIR_HEAT), "altitude": facts.write(altitude, ALTITUDE)}

@@ -57,7 +57,7 @@ def judge(package: Package, target: Target) -> Finding:
         return Finding(
             ref=target.ref, check="", title=target.words, rule=target.rule, state=State.NO_DATA,
             parts=(part,), formula="", asked_by=target.asked_by,
-            missing=("a check of the catalogue that answers this target",),
+            missing=(target.unread or "a check of the catalogue that answers this target",),
         )  # fmt: skip
     measured = [_at_best(m, check, target) for m in check.of(package, target.uses)]
     if not measured:

@@ -135,7 +135,13 @@ def _address(cell: Cell) -> tuple[int, str]:
 
 
 def _any_value(cell: Cell) -> Any:
-    return _ends(cell.column)[0] if cell.column and _ends(cell.column) else 1
+    """Return a value that a cell might hold: its column's example, else the middle."""
+    if cell.column is None:
+        return True
+    if cell.column.example:
+        return cell.column.read(cell.column.example)
+    ends = _ends(cell.column)
+    return sum(ends) / 2 if cell.column.kind is Kind.QUANTITY and ends else (*ends, 1)[0]
 
 
 def _ends(column: Column) -> tuple[Any, ...]:

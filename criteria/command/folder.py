@@ -142,11 +142,13 @@ class FolderReading:
     """What was read of a folder.
 
     figures     figures of the site sheet that only the targets' words gave, by label
+    refused     cells that couldn't be read, each with file, row, column, read and expected
     """
 
     package: Package
     targets: tuple[Target, ...]
     figures: Mapping[str, str]
+    refused: tuple[str, ...] = ()
 
 
 def read_folder(
@@ -160,7 +162,8 @@ def read_folder(
 ) -> FolderReading:
     """Read the package of a folder and the targets it is held to.
 
-    Raises Unreadable with every problem found, so that all can be mended at once.
+    Raises Unreadable with every file or head that can't be read, so that all can be mended at
+    once; a cell that can't is named in `refused`, and what asks for it has no data.
     """
     if not folder.is_dir():
         raise Unreadable([f"{folder}: read no folder; expected a folder of schedule CSVs"])
@@ -189,7 +192,10 @@ def read_folder(
         names = ", ".join(f"{schedule.slug}.csv" for schedule in SCHEDULES)
         problems.append(f"{folder}: read no schedule; expected any of {names}")
     path = targets_file or folder / "targets.csv"
-    targets, words = _targets(path, only, problems) if targets_file or path.is_file() else ((), {})
+    refused: list[str] = []
+    targets, words = (
+        _targets(path, only, problems, refused) if targets_file or path.is_file() else ((), {})
+    )
     records = {slug: list(table.records) for slug, table in tables.items()}
     given = (records.get("site") or [{}])[0]
     figures = {head: text for head, text in words.items() if not given.get(head)}
@@ -197,11 +203,11 @@ def read_folder(
     reading = read_package(records, unread=unread)
     for slug, cells in reading.refused.items():
         from_words = Table(f"{path.name}, in words", (), ())
-        problems += [tables.get(slug, from_words).problem(cell) for cell in cells]
+        refused += [tables.get(slug, from_words).problem(cell) for cell in cells]
     if problems:
         raise Unreadable(problems)
     labels = {SITE.column(head).label: text for head, text in figures.items()}
-    return FolderReading(reading.package, targets, labels)
+    return FolderReading(reading.package, targets, labels, tuple(refused))
 
 
 def _climate_of(path: Path, site: Table | None) -> dict[str, str] | None:
@@ -224,7 +230,7 @@ def _choose(folder: Path, scheme: str, rev: str) -> tuple[str, str]:
 
 
 def _targets(
-    path: Path, only: Mapping[str, str], problems: list[str]
+    path: Path, only: Mapping[str, str], problems: list[str], refused: list[str]
 ) -> tuple[tuple[Target, ...], dict[str, str]]:
     if not path.is_file():
         problems.append(f"{path}: read no file; expected a CSV of targets")
@@ -244,7 +250,7 @@ def _targets(
         )
         return (), {}
     reading = read_targets(table.records)
-    problems += [table.problem(cell) for cell in reading.refused]
+    refused += [table.problem(cell) for cell in reading.refused]
     figures: dict[str, str] = {}
     for record in table.records:
         for head, text in figures_of(record).items():

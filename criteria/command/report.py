@@ -258,7 +258,7 @@ EXIT_MET, EXIT_NOT_MET, EXIT_UNREADABLE = 0, 1, 2
 """Exit codes: all meet; something is short, over or without data; the input can't be read."""
 
 
-def exit_code(sheet: CheckSheet) -> int:
-    """Return the exit code of a check sheet."""
-    bad = sheet.count(State.SHORT, State.OVER, State.NO_DATA)
+def exit_code(sheet: CheckSheet, refused: Sequence[str] = ()) -> int:
+    """Return the exit code of a check sheet; a refused cell is never all met."""
+    bad = refused or sheet.count(State.SHORT, State.OVER, State.NO_DATA)
     return EXIT_NOT_MET if bad else EXIT_MET

@@ -27,4 +27,5 @@ _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
 
 def odd_values(package: Package) -> tuple[OddValue, ...]:
     """Return every odd value of a package, schedule by schedule."""
-    return tuple(odd for rule in _RULES for odd in rule(package))
+    said = package.leniently
+    return tuple(odd for rule in _RULES for odd in rule(said))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import cast
 
 from criteria.checks.catalogue import CHECKS
 from criteria.checks.check import Check
@@ -33,8 +33,9 @@ class TargetRow(Row):
 
     id: str = mark("Reference by which jurors and students call it.", "id")
     what: str | None = text("what", "What", "The target in words.", example="Day room daylight")
-    check: str = word(
+    check: str | None = word(
         "check", "Check", tuple(CHECKS), "Which check answers it; left blank, the words are read.",
+        blank=None,
         example="daylight_ratio",
     )  # fmt: skip
     rooms: str | None = text(
@@ -53,7 +54,7 @@ class TargetRow(Row):
     note: str | None = text("note", "Note", "What to know when reading it.", longest=400)
 
 
-TARGETS: Schedule = TargetRow.schedule  # type: ignore[attr-defined]
+TARGETS: Schedule = TargetRow.schedule
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,6 +67,7 @@ class Target:
     values      the figure or figures asked for [SI]
     not_over    upper bound beside an at-least figure [SI]
     uses        uses of rooms it is for; () is the check's own
+    unread      the cell for which it can't be read, where it can't: it is then No data
     asked_by    the brief, an addendum, or a published set with its clause
     """
 
@@ -78,6 +80,7 @@ class Target:
     uses: tuple[str, ...] = ()
     asked_by: str = "the brief"
     note: str = ""
+    unread: str = ""
 
     def asked(self, by: str) -> "Target":
         """Return the same target with where it comes from."""
@@ -190,18 +193,27 @@ def read_targets(
     records: Iterable[Mapping[str, str]], system: System = System.METRIC
 ) -> TargetsReading:
     """Read a table of targets, each cell that can't be read named by row and column."""
-    typed = [dict(record) for record in records]
+    typed = list(records)
     reading = read_records(TARGETS, typed, system)
+    first = {cell.row: cell for cell in reversed(reading.refused)}
     targets, refused = [], list(reading.refused)
-    bad_rows = {cell.row for cell in refused}
-    for number, record in enumerate(typed, start=1):
-        if number in bad_rows:
-            continue
-        row: Any
-        row, _ = TARGETS.parse(record, system)
-        try:
-            targets.append(read_target(row, system))
-        except RefusedTarget as refusal:
-            cell = RefusedCell(number, row.id, refusal.column, refusal.read, refusal.expected)
-            refused.append(cell)
+    for number, (record, row) in enumerate(zip(typed, reading.rows, strict=True), start=1):
+        cell = first.get(number)
+        if cell is None:
+            try:
+                targets.append(read_target(cast(TargetRow, row), system))
+                continue
+            except RefusedTarget as refusal:
+                mark = record.get("id", "").strip()
+                cell = RefusedCell(number, mark, refusal.column, refusal.read, refusal.expected)
+                refused.append(cell)
+        targets.append(_unread(record, cell))
     return TargetsReading(tuple(targets), tuple(refused))
+
+
+def _unread(record: Mapping[str, str], cell: RefusedCell) -> Target:
+    """Keep the place of a target that can't be read: what it asks isn't known, nor met."""
+    ref = record.get("id", "").strip() or f"row {cell.row}"
+    words = record.get("what", "").strip() or f"Target in row {cell.row}"
+    said = f"{cell.column} (targets): read “{cell.read}”; expected {cell.expected}"
+    return Target(ref=ref, words=words, check=None, rule=Rule.AT_LEAST, unread=said)
