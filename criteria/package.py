@@ -116,7 +116,10 @@ class Package:
 
     @property
     def leniently(self) -> "Package":
-        """The same package for drawings and prose: what isn't known is None or no row."""
+        """The same package for drawings and prose: what isn't known is None or no row.
+
+        Its own `strictly` is the package again.
+        """
         return _lenient(self)
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
@@ -144,7 +147,7 @@ def _lenient(package: Package) -> Package:
     for slug, held in package._held.items():
         is_single = BY_SLUG[slug].is_single
         same.__dict__[slug] = held.leniently if is_single else tuple(row.leniently for row in held)
-    same.__dict__.update(_held=dict(same.__dict__), unread={})
+    same.__dict__.update(_held=dict(same.__dict__), unread={}, strictly=package)
     return same
 
 

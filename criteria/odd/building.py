@@ -1,10 +1,10 @@
 """Odd values of what is drawn: rooms, windows, envelope, doors, the ramp and pieces."""
 
+import math
 import re
 from collections.abc import Iterator
 
 from criteria.checks.access import step_free_doors
-from criteria.checks.heat import balance
 from criteria.checks.moving import piece_limits
 from criteria.findings import Amount, Step, listed
 from criteria.measures.access import SLOPE_RUN
@@ -13,6 +13,7 @@ from criteria.odd.value import NOTHING, OddValue
 from criteria.package import Package
 from criteria.schedules.envelope import Layer
 from criteria.schedules.rooms import HEADROOM_COUNTED_M, LIVED_IN
+from criteria.typed.cells import Lacking
 from criteria.units import AREA, CONDUCTIVITY, DISTANCE, FLOOR, LENGTH, RESISTANCE, ROOM_LENGTH
 
 FRAME_SHARE = 0.95
@@ -104,16 +105,31 @@ def envelope(package: Package) -> Iterator[OddValue]:
     for number, layer in enumerate(package.envelope, start=1):
         yield from _conductivity(number, layer)
         yield from _claimed(number, layer)
-    walls = balance(package)
-    openings = walls.windows_m2 + walls.doors_m2
-    if walls.gross_wall_m2 and openings > 0.6 * walls.gross_wall_m2:
-        read = Amount(walls.gross_wall_m2, AREA)
+    openings = _openings_m2(package)
+    walls = [la.gross_area_m2 for la in package.envelope if la.part == "wall" and la.gross_area_m2]
+    if walls and openings > 0.6 * walls[0]:
+        read = Amount(walls[0], AREA)
         words = (
             "Windows and doors take {} of a wall of {}. Were its openings taken off the gross "
             "wall already?"
         )
         question = Step(words, (Amount(openings, AREA), read))
         yield OddValue("envelope", "", "gross_area_m2", read, question, is_mismatch=True)
+
+
+def _openings_m2(package: Package) -> float:
+    """Return windows by frame and outside doors by leaf, as far as they are known [m²]."""
+    windows = [(w.n or 1, w.frame_w_m or 0, w.frame_h_m or 0) for w in package.windows]
+    doors = [(1, d.leaf_w_m or 0, d.height_m or 0) for d in package.doors if d.is_outside]
+    return math.fsum(n * w * h for n, w, h in (*windows, *doors))
+
+
+def _on_the_way(package: Package) -> list[str]:
+    """Return the marks of the doors on the step-free way, where they are known."""
+    try:
+        return [door.mark for door in step_free_doors(package.strictly)]
+    except Lacking:
+        return []
 
 
 def _conductivity(number: int, layer: Layer) -> Iterator[OddValue]:
@@ -163,10 +179,10 @@ LEAF_LESS_CLEAR_M = 0.040
 
 def doors(package: Package) -> Iterator[OddValue]:
     """Ask for clear widths that are blank on the step-free way, or are the leaf's."""
-    on_the_way = step_free_doors(package)
+    on_the_way = _on_the_way(package)
     for door in package.doors:
         leaf, clear = door.leaf_w_m, door.clear_w_m
-        if clear is None and door in on_the_way:
+        if clear is None and door.mark in on_the_way:
             words = "{} has a leaf and no clear width. How much is clear when it stands open?"
             yield OddValue("doors", door.mark, "clear_w", NOTHING, Step(words, (door.mark,)))
         elif leaf is not None and clear is not None and clear > leaf - LEAF_LESS_CLEAR_M:
@@ -225,7 +241,9 @@ NEAR = 0.02
 
 def pieces(package: Package) -> Iterator[OddValue]:
     """Ask about sides that are just within the limit."""
-    limits = piece_limits(package.site)
+    site = package.site
+    known = None not in (site.piece_l_m, site.piece_w_m, site.piece_h_m)
+    limits = piece_limits(site) if known else None
     for piece in package.pieces if limits else ():
         sides = zip(("l_m", "w_m", "h_m"), piece.sizes_m, limits or (), strict=True)
         for head, side, limit in sides:

@@ -6,7 +6,8 @@ from criteria.findings import Amount, Step
 from criteria.odd.value import NOTHING, OddValue
 from criteria.package import Package
 from criteria.schedules.power import Load
-from criteria.units import HOURS, LITRES
+from criteria.typed import quantities
+from criteria.units import COUNT, HOURS, LITRES
 
 LEAST_TANK_M3 = 0.020
 MOST_TANK_M3 = 20.0
@@ -41,13 +42,15 @@ def tanks(package: Package) -> Iterator[OddValue]:
 
 
 def plant(package: Package) -> Iterator[OddValue]:
-    """Ask about a percentage typed for a fraction."""
-    typed = package.plant.recovery_typed
-    if typed is not None and package.plant.recovery_is_odd:
-        mended = f"{typed / 100:g}" if typed <= 100 else ""
-        read = Step("{}", (f"{typed:g}",))
-        question = Step("Heat recovery reads {}. Is that a percentage, or a fraction?", (read,))
-        yield OddValue("plant", "", "hrv_as_typed", read, question, mended)
+    """Ask about a percentage typed for a fraction: it is refused, and easily mended."""
+    refusal = package.plant.refused.get("recovery")
+    if refusal is None or not quantities.is_bare(refusal.read):
+        return
+    typed = float(quantities.read(refusal.read, COUNT).si)
+    mended = f"{typed / 100:g}" if 1 < typed <= 100 else ""
+    read = Step("{}", (refusal.read,))
+    question = Step("Heat recovery reads {}. Is that a percentage, or a fraction?", (read,))
+    yield OddValue("plant", "", "hrv_as_typed", read, question, mended)
 
 
 def _called(load: Load) -> str:
