@@ -9,6 +9,12 @@ CLAIM_KINDS = ("layer alone", "air space included", "evacuated glazing", "reflec
 """What a claimed resistance covers: only that of a layer alone can be held to its thickness."""
 
 
+SUN_TAKEN_UP = (("pale", 0.3), ("middle", 0.6), ("dark", 0.9))
+"""Part of the sun's heat that an outer face takes up, by word [1]. Common practice."""
+DARK = 0.9
+"""Taken where nothing is said of an outer face: in summer that errs on the hot side [1]."""
+
+
 @schedule(
     "envelope",
     "Envelope layers",
@@ -20,10 +26,12 @@ class Layer(Row):
 
     thickness_m      [m]
     lambda_w_mk      design conductivity; blank is not counted, as behind a vented cavity [W/mK]
-    gross_area_m2    area of the whole part, openings included [m²]
+    gross_area_m2    area of the whole part, openings included; in one of its rows at least [m²]
     bridge_w_mk      conductivity of what interrupts the layer, such as studs [W/mK]
     bridge_share     part of the layer's area that it takes [1]
-    claimed_m2k_w    resistance that a maker claims for the layer [m²K/W]
+    claimed_m2k_w    resistance that a maker claims for the layer; None where none is [m²K/W]
+    absorptance      part of the sun's heat that the outermost layer takes up [1]
+    sun_share        part of the sun that what shades the part lets past [1]
     """
 
     part: str = word("part", "Part", PARTS, "Which part of the envelope.", required=True,
@@ -33,14 +41,15 @@ class Layer(Row):
     thickness_m: float = quantity(
         "mm", "Thickness", LENGTH, "Thickness of the layer.", least=0.00001, most=2, example="60"
     )
-    lambda_w_mk: float = quantity(
+    lambda_w_mk: float | None = quantity(
         "lambda", "λ", CONDUCTIVITY,
         "Design conductivity; leave blank for a layer outside a vented cavity: it isn't counted.",
-        least=0.001, most=400, example="0.045",
+        least=0.001, most=400, blank=None, example="0.045",
     )  # fmt: skip
     gross_area_m2: float = quantity(
         "gross_area_m2", "Gross area of the part", AREA,
-        "Whole wall, roof or floor, openings included; the same in each row of the part.",
+        "Whole wall, roof or floor, openings included; the same in each row of the part that "
+        "gives it.",
         least=0.1, most=2000, example="112",
     )  # fmt: skip
     bridge_w_mk: float = quantity(
@@ -53,14 +62,28 @@ class Layer(Row):
         "Part of the layer's area that is framing: 0.15 to 0.25 is usual in timber walls.",
         least=0, most=1, example="0.15",
     )  # fmt: skip
-    claimed_m2k_w: float = quantity(
+    claimed_m2k_w: float | None = quantity(
         "claimed_r", "Claimed R", RESISTANCE,
-        "Resistance that the maker claims for this layer, if one is claimed.",
-        least=0, most=40, example="1.3",
+        "Resistance that the maker claims for this layer; blank is none.",
+        least=0, most=40, blank=None, example="1.3",
     )  # fmt: skip
     claim_covers: str = word(
         "claim_covers", "Claim covers", CLAIM_KINDS,
-        "What the claimed R is of; an air space or reflectance isn't the layer's own.",
+        "What the claimed R is of; an air space or reflectance isn't the layer's own. Blank is "
+        "the layer alone.",
+        blank="layer alone",
+    )  # fmt: skip
+    absorptance: float = quantity(
+        "outside_absorptance", "Sun taken up", SHARE,
+        "Of the part's outermost layer: pale 0.3, middle 0.6, dark 0.9, or what its test report "
+        "says; blank is dark.",
+        named=SUN_TAKEN_UP, least=0, most=1, blank=DARK, example="0.6",
+    )  # fmt: skip
+    sun_share: float = quantity(
+        "sun_share", "Sun let past", SHARE,
+        "Part of the sun at the hottest hour that trees, a second roof or eaves let reach the "
+        "part, in its outermost row; blank is 1, no shade.",
+        least=0, most=1, blank=1.0, example="1",
     )  # fmt: skip
 
     @property

@@ -1,7 +1,7 @@
 """Lamps: what light each room has after dark."""
 
 from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text, word
-from criteria.units import ILLUMINANCE, LUMENS, SHARE
+from criteria.units import AREA, ILLUMINANCE, LUMENS, SHARE
 
 TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab bench")
 
@@ -20,13 +20,17 @@ class Lamp(Row):
     used_share      part of the light that reaches the working plane [1]
     kept_share      part that dirt and age leave [1]
     wanted_lx       level that the task needs [lx]
+    lit_m2          what a reading lamp lights, such as a page or a pillow [m²]
     """
 
     mark: str = mark()
     room: str = reference(
         "room", "Room", "rooms", "Mark of the room it lights.", required=True, example="R2"
     )
-    task: str = word("task", "Task", TASKS, "What it is for.", example="living")
+    task: str | None = word(
+        "task", "Task", TASKS, "What it is for; blank is the whole room.", blank=None,
+        example="living",
+    )  # fmt: skip
     n: int = count("n", "No.", "How many alike.", least=1, most=200, example="4")
     lumens: float = quantity(
         "lumens", "Light each", LUMENS, "From the maker's sheet.", least=1, most=100_000,
@@ -39,6 +43,10 @@ class Lamp(Row):
     kept_share: float = quantity(
         "kept_share", "Maintenance", SHARE, "Part that dirt and age leave: 0.8 is usual.",
         least=0.1, most=1, example="0.8",
+    )  # fmt: skip
+    lit_m2: float = quantity(
+        "lit_m2", "Lights", AREA, "Of a reading lamp: the area about the page that it lights.",
+        least=0.01, most=50, example="0.5",
     )  # fmt: skip
     note: str | None = text("note", "Note", "Switching, colour, who reaches it.")
     wanted_lx: float = quantity(

@@ -9,6 +9,11 @@ OPENINGS = (
 )  # fmt: skip
 """How a window opens; a roof light that doesn't open has an open share of 0."""
 
+CLEAR_DOUBLE = 0.7
+"""Transmittance of clear double glass, for light from all sides [1]. BRE practice, quoted."""
+KEPT = 0.9
+"""Part of the light that dirt leaves on upright glass [1]. BRE practice, quoted."""
+
 BEARINGS_DEG = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 270, "NW": 315}
 """Bearing of an upright face, clockwise from north [°]."""
 
@@ -33,7 +38,8 @@ class Window(Row):
     u_w_m2k                whole-window U-value [W/m²K]
     left_m, gap_m          to the first glass, and from glass to glass of those alike [m]
     from_wall_m            of a roof light: from the plan's lower wall to the glass [m]
-    outside_m              outer face of the wall to what stands before it [m]
+    outside_m              outer face of the wall to what stands before it; None is far [m]
+    sun_share              part of the sun that its shade lets past [1]
     """
 
     mark: str = mark()
@@ -61,7 +67,10 @@ class Window(Row):
         "sill", "Sill", LENGTH, "Finished floor to the underside of the glass.",
         least=0, most=9, example="700",
     )  # fmt: skip
-    opens: str = word("opens", "Opens", OPENINGS, "How it opens.", example="side-hung")
+    opens: str | None = word(
+        "opens", "Opens", OPENINGS, "How it opens; the open share is what counts.", blank=None,
+        example="side-hung",
+    )  # fmt: skip
     open_share: float = quantity(
         "open_share", "Open share", SHARE,
         "Part of the glass area that opens clear: 0 if fixed, 0.9 for a full casement.",
@@ -73,40 +82,47 @@ class Window(Row):
     faces: str = word("faces", "Faces", FACES, "The way you look out.", example="S")
     transmittance: float = quantity(
         "transmittance", "Light transmittance", SHARE,
-        "Of the glass: 0.8 clear single, 0.7 clear double, 0.6 triple.", least=0.01, most=0.95,
-        example="0.7",
+        "Of the glass: 0.8 clear single, 0.7 clear double, 0.6 triple; blank is clear double.",
+        least=0.01, most=0.95, blank=CLEAR_DOUBLE, example="0.7",
     )  # fmt: skip
     solar_factor: float = quantity(
         "solar_factor", "Solar factor", SHARE, "Part of the sun's heat that comes in, g or SHGC.",
         least=0.05, most=0.92, example="0.5",
     )  # fmt: skip
-    left_m: float = quantity(
-        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass.",
-        least=0, most=30,
+    sun_share: float = quantity(
+        "sun_share", "Sun let past", SHARE,
+        "Part of the sun at the hottest hour that eaves, fins or a shutter outside let reach the "
+        "glass; blank is 1, no shade.",
+        least=0, most=1, blank=1.0, example="1",
     )  # fmt: skip
-    gap_m: float = quantity(
+    left_m: float | None = quantity(
+        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass; "
+        "blank spreads them over what is free.", least=0, most=30, blank=None,
+    )  # fmt: skip
+    gap_m: float | None = quantity(
         "gap", "Glass to glass", LENGTH, "From the glass of one to that of the next alike; blank "
-        "spreads them between equal ends.", least=0, most=30,
+        "spreads them between equal ends.", least=0, most=30, blank=None,
     )  # fmt: skip
-    from_wall_m: float = quantity(
+    from_wall_m: float | None = quantity(
         "from_wall", "From the lower wall", LENGTH, "Roof lights only: from the wall at the foot "
-        "of the plan to the glass; left is then the plan's left.", least=0, most=30,
+        "of the plan to the glass; left is then the plan's left. Blank is in the middle.",
+        least=0, most=30, blank=None,
     )  # fmt: skip
     shutter_m2k_w: float = quantity(
         "shutter_r", "Shutter adds", RESISTANCE, "Resistance that a closed shutter or blind adds "
-        "at night, its air space with it; blank is none.", least=0, most=5, example="0.25",
+        "at night, its air space with it; blank is none.", least=0, most=5, blank=0.0, example="0.25",
     )  # fmt: skip
     kept_share: float = quantity(
         "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
-        least=0.3, most=1, example="0.9",
+        least=0.3, most=1, blank=KEPT, example="0.9",
     )  # fmt: skip
-    sky_deg: float = quantity(
-        "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; 90 if nothing stands "
-        "outside.", least=0, most=180, example="90",
+    sky_deg: float | None = quantity(
+        "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; blank is all of it, 90 of a "
+        "window in a wall and 180 of a roof light.", least=0, most=180, blank=None, example="90",
     )  # fmt: skip
-    outside_m: float = quantity(
+    outside_m: float | None = quantity(
         "outside", "To what stands outside", ROOM_LENGTH, "From the wall to what cuts the sky off; "
-        "blank is far away.", least=0.1, most=9000,
+        "blank is far away.", least=0.1, most=9000, blank=None,
     )  # fmt: skip
     escape_w_m: float = quantity(
         "escape_w", "Clear opening w", LENGTH, "Net clear width when it is fully open.", least=0.05,
@@ -121,3 +137,13 @@ class Window(Row):
     def is_fixed(self) -> bool:
         """Whether it is said not to open."""
         return self.opens == "fixed"
+
+    @property
+    def is_rooflight(self) -> bool:
+        """Whether it lies in the roof, by how it opens or the way it looks."""
+        return self.opens == "roof light" or self.unless_blank("faces") == "up"
+
+    @property
+    def sky_seen_deg(self) -> float:
+        """Angle of sky that it sees: all there is, where nothing is said to stand outside [°]."""
+        return (180.0 if self.is_rooflight else 90.0) if self.sky_deg is None else self.sky_deg

@@ -33,17 +33,16 @@ class Plant(Row):
     """Plant for heat, cooling and air.
 
     timber_kg, stone_kg what warms up with the room: timber and textiles; stone, plaster [kg]
-    recovery_typed      part of the heat in outgoing air that is kept, as typed [1]
+    recovery            part of the heat in outgoing air that comes back [1]
     heat_w              output of stove and heaters together [W]
     cooling_w           heat that cooling takes out [W]
     cooling_cop         heat taken out for each unit of electricity [1]
-    cooling_electric_w  electric power of the cooling [W]
     """
 
-    recovery_typed: float = quantity(
+    recovery: float = quantity(
         "hrv_as_typed", "Heat recovery", SHARE,
-        "Part of the heat of outgoing air that comes back: 0 where there is none, 0.75 for 75 %.",
-        least=0, most=100, example="0.75",
+        "Part of the heat of outgoing air that comes back, 0.75 or 75 %; blank is none.",
+        least=0, most=1, blank=0.0, example="0.75",
     )  # fmt: skip
     heat_w: float = quantity(
         "heat_w", "Heat output", POWER, "Stove and heaters together.", least=0, most=100_000,
@@ -89,14 +88,3 @@ class Plant(Row):
     fan_w: float = quantity(
         "fan_w", "Fan power", ELECTRIC_POWER, "Electric power of the fans.", least=0, most=5000
     )
-
-    @property
-    def recovery(self) -> float:
-        """Recovery as a fraction; what is typed outside 0 to 1 counts as none [1]."""
-        typed = self.recovery_typed or 0.0
-        return typed if typed <= 1 else 0.0
-
-    @property
-    def recovery_is_odd(self) -> bool:
-        """Whether the recovery as typed can be no fraction."""
-        return self.recovery_typed is not None and self.recovery_typed > 1

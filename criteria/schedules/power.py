@@ -25,6 +25,7 @@ class Load(Row):
     n           how many alike [no.]
     power_w     electric power of each while it runs [W]
     run_s       running time a day [s]
+    stands_outside  whether its heat stays outside
     """
 
     mark: str = mark()
@@ -41,6 +42,10 @@ class Load(Row):
     essential: bool = yes_no(
         "essential", "Essential", "Whether it must run on the third dark day: yes or no.",
         example="yes",
+    )  # fmt: skip
+    stands_outside: bool = yes_no(
+        "stands_outside", "Stands outside", "Whether its heat stays outside: yes or no; blank is "
+        "no.", blank=False, example="no",
     )  # fmt: skip
 
 

@@ -34,7 +34,7 @@ class Site(Row):
     people, guests        people the brief asks for in all; of whom guests [no.]
     water_m3_pd …         litres per person and day, kept as m³ [m³/day]
     fresh_air_m3_s        design fresh air per person awake or asleep [m³/s]
-    air_heat_j_m3k        heat that air holds; blank is worked out from the altitude [J/m³K]
+    air_heat_j_m3k        heat that air holds; None is worked out from the altitude [J/m³K]
     piece_l_m …           the largest piece that can be brought, in order [m]
     design_outside_k …    design temperatures [K]
     sun_hours_s           full-sun hours a day on the panels in the design month [s]
@@ -44,6 +44,10 @@ class Site(Row):
     latitude_deg: float = quantity(
         "latitude", "Latitude", ANGLE, "North is positive.", least=-90, most=90, example="46.7"
     )
+    least_sun_deg: float = quantity(
+        "least_sun", "Least height of the sun", ANGLE, "Under it sun counts for nothing: EN 17037 "
+        "gives one for each country, 13 in Czechia.", least=0, most=45, example="13",
+    )  # fmt: skip
     altitude_m: float = quantity(
         "altitude_m", "Altitude", ROOM_LENGTH, "Above sea level.", least=-450, most=6000,
         example="2640",
@@ -83,10 +87,10 @@ class Site(Row):
         "fresh_air_l_s", "Design fresh air per person", AIR_FLOW, "Used for the heat loss.",
         least=0, most=0.06, example="4",
     )  # fmt: skip
-    air_heat_j_m3k: float = quantity(
+    air_heat_j_m3k: float | None = quantity(
         "air_wh_m3k", "Heat that air holds", AIR_HEAT,
-        "0.33 at sea level; left blank it is worked out from the altitude.",
-        least=360, most=1800, example="0.25",
+        "0.33 at sea level and 20 °C; blank is worked out from altitude and temperature.",
+        least=360, most=1800, blank=None, example="0.25",
     )  # fmt: skip
     design_month: str = word(
         "design_month", "Design month", MONTHS, "Worst month of the open season, for power.",

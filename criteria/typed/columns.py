@@ -67,6 +67,7 @@ class Column:
     scale       unit, places and dimension, for counts and quantities
     least, most limits of what a column can hold [SI], inclusive; None is open
     choices     the words that a WORD column takes
+    named       words that a QUANTITY column takes for a figure, with what they mean [SI]
     refers_to   slug of the schedule whose marks a REFERENCE column takes
     required    whether a blank cell is refused
     blank       what a blank cell means; ASKED where it is a gap; a function of the row where
@@ -83,6 +84,7 @@ class Column:
     least: float | None = None
     most: float | None = None
     choices: tuple[str, ...] = ()
+    named: tuple[tuple[str, float], ...] = ()
     refers_to: str = ""
     required: bool = False
     blank: Any = ASKED
@@ -116,7 +118,7 @@ class Column:
             if self.kind is Kind.COUNT
             else quantities.expected_words(self.scale, system)
         )
-        return words + self._limits(system)
+        return ", ".join((words + self._limits(system), *(f"or {word}" for word, _ in self.named)))
 
     def _one_of(self, near: str = "") -> str:
         """Name the words it takes; of a long list only those nearest to what was read."""
@@ -212,6 +214,8 @@ def _read_count(column: Column, text: str, system: System) -> int:
 
 def _read_quantity(column: Column, text: str, system: System) -> float:
     assert column.scale is not None
+    if (word := text.casefold()) in (named := dict(column.named)):
+        return named[word]
     quantity = quantities.read(text, column.scale, system)
     return float(_within(column, text, quantity.si, system))
 
