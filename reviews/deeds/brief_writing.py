@@ -181,8 +181,8 @@ def full_cells(cells: Mapping[str, str]) -> Cells:
 
 def with_own_unit(cells: Cells, system: System) -> Cells:
     """Name the unit of a bare value typed in US units, so that it means the same to everybody."""
-    row, _ = TARGETS.parse(cells)
-    if system is System.METRIC or row is None or cells.get("unit"):
+    row = TARGETS.parse(cells)
+    if system is System.METRIC or row.refused or cells.get("unit"):
         return cells
     check = read_target(row, system).check
     if check is None or not quantities.is_bare(cells["value"]):
@@ -192,8 +192,8 @@ def with_own_unit(cells: Cells, system: System) -> Cells:
 
 def meaning(cells: Cells, system: System = System.METRIC) -> Target | None:
     """What a target's cells mean, or None where they can't be read. Raises RefusedTarget."""
-    row, _ = TARGETS.parse(cells, system)
-    return read_target(row, system) if row else None
+    row = TARGETS.parse(cells, system)
+    return None if row.refused else read_target(row, system)
 
 
 def _require_new(brief: Brief, ref: str, besides: int | None = None) -> None:

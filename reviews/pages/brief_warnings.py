@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
-from criteria.package import Package
+from criteria.checks.needs import bare_package
 from criteria.schedules import BY_SLUG, CLIMATE, SITE
+from criteria.schedules.climate import Month
+from criteria.schedules.site import Site
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.words import figures_of
 from criteria.typed.tables import read_records
@@ -18,7 +20,7 @@ MOST_CRITERIA = 8
 
 _SITE_CELL = f" ({SITE.title.lower()})"
 _CLIMATE_CELL = f" ({CLIMATE.title.lower()})"
-_CLIMATE_ROWS = "rows of the climate table"
+_CLIMATE_ROWS = f"rows of the {CLIMATE.title.lower()}"
 """How checks name what they miss of the leader's schedules."""
 
 
@@ -69,7 +71,7 @@ def target_warnings(records: list[dict[str, str]]) -> list[str]:
     said += [
         f"{target.ref} {target.words}: no check answers it. Choose one, or jurors judge it alone."
         for target in reading.targets
-        if target.check is None
+        if target.check is None and not target.unread
     ]
     return said
 
@@ -91,28 +93,29 @@ def site_warnings(
     """Figures of the site sheet that a target's check needs and that are blank."""
     figures = {head: text for record in records for head, text in figures_of(record).items()}
     filled = {head: text for head, text in brief.site_record().items() if text.strip()}
-    site, _ = SITE.parse(figures | filled)
-    months = read_records(CLIMATE, brief.climate).rows
-    needed = _needed(targets, Package(site=site, climate=months), _SITE_CELL)
+    needed = _needed(targets, brief, figures | filled, _SITE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
 def climate_warnings(brief: Brief, targets: Iterable[Target]) -> list[str]:
     """Months and figures of the climate that a target's check needs and that are blank."""
-    months = read_records(CLIMATE, brief.climate).rows
-    empty = Package(climate=months)
-    if not months:
-        refs = _needed(targets, empty, _CLIMATE_ROWS).get("", [])
+    site = brief.site_record()
+    if not brief.climate:
+        refs = _needed(targets, brief, site, _CLIMATE_ROWS).get("", [])
         return [f"No month is filled in; {_who(refs, 'need')} it."] if refs else []
-    needed = _needed(targets, empty, _CLIMATE_CELL)
+    needed = _needed(targets, brief, site, _CLIMATE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
-def _needed(targets: Iterable[Target], empty: Package, ending: str) -> dict[str, list[str]]:
-    """The leader's cells that checks miss in an otherwise empty package, and for which targets."""
+def _needed(
+    targets: Iterable[Target], brief: Brief, site: Mapping[str, str], ending: str
+) -> dict[str, list[str]]:
+    """The leader's cells that checks miss beside schedules that say little, and for which targets."""
     needed: dict[str, list[str]] = {}
+    months = read_records(CLIMATE, brief.climate).read
+    bare = bare_package(cast(Site, SITE.parse(site)), cast(tuple[Month, ...], months))
     for target in targets:
-        measured = target.check.measure(empty, target.uses) if target.check else ()
+        measured = target.check.of(bare, target.uses) if target.check else ()
         cells = [cell for each in measured for cell in each.missing if cell.endswith(ending)]
         for cell in dict.fromkeys(cells):
             needed.setdefault(cell.removesuffix(ending), []).append(target.ref)

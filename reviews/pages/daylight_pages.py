@@ -147,11 +147,12 @@ def room_page(
     is_moved    whether its windows can be moved in the drawing
     key         begins the ids within the drawing
     """
-    room = next((each for each in package.rooms if each.mark == mark), None)
+    room = next((each for each in package.leniently.rooms if each.mark == mark), None)
     if room is None:
         raise KeyError(mark)
     about = {
-        "mark": mark, "name": room.name, "rooms": _links(package, mark), "site": package.site,
+        "mark": mark, "name": room.name, "rooms": _links(package, mark),
+        "site": package.leniently.site,
         "system": system, "is_moved": is_moved, "key": key,
     }  # fmt: skip
     try:
@@ -172,10 +173,11 @@ def _field_words(name: str) -> str:
 
 def _links(package: Package, here: str) -> tuple[RoomLink, ...]:
     """Rooms that windows light or that people spend time in, and the one that is open."""
+    said = package.leniently
     return tuple(
         RoomLink(room.mark, room.name, room.mark == here)
-        for room in package.rooms
-        if room.mark == here or room.use in LIVED_IN or package.windows_of(room)
+        for room in said.rooms
+        if room.mark == here or room.use in LIVED_IN or said.windows_of(room)
     )
 
 

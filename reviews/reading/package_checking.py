@@ -53,9 +53,9 @@ def _with_figures(site: Record, targets: list[Record]) -> Record:
 
 
 def targets_of(records: list[Record]) -> tuple[Target, ...]:
-    """Read targets, each with where it comes from; those that can't be read ask nothing."""
+    """Read targets, each with where it comes from; those that can't be read stay, without data."""
     by = {record.get("id", "").strip(): record.get(ASKED_BY, "the brief") for record in records}
-    return tuple(target.asked(by[target.ref]) for target in read_targets(records).targets)
+    return tuple(target.asked(by.get(target.ref, "the brief")) for target in read_targets(records).targets)
 
 
 class Checked(NamedTuple):

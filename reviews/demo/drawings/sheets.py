@@ -45,6 +45,7 @@ def draw_sheets(
 
     The same input gives the same pixels. Raises ValueError where no room is scheduled.
     """
+    package = package.leniently
     b = build(package)
     sheets = (
         _Sheet("00", "Title and statement", "1:100",
