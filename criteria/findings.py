@@ -60,7 +60,8 @@ class Rule(StrEnum):
 def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) -> State:
     """Hold a value to a target.
 
-    A target that asks it of all is held to how many don't, of which there may be none.
+    A target that asks it of all is held to how many don't, of which there may be none; where
+    some don't it falls short.
     Whole-number counts equal to their target meet it; other figures within half a per cent
     of it are on the line.
 
@@ -79,7 +80,7 @@ def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) 
         return State.ON_THE_LINE
     elif distance > 0:
         return State.MEETS
-    return State.OVER if upper else State.SHORT
+    return State.OVER if rule is Rule.AT_MOST else State.SHORT
 
 
 @dataclass(frozen=True)
@@ -170,8 +171,11 @@ class Part:
 
     @property
     def limit(self) -> float | None:
-        """The figure that decided: the target, or the upper bound where that is passed [SI]."""
-        return self.not_over if self.is_beyond else self.target
+        """The figure that decided: the target, or the upper bound where that is nearer [SI]."""
+        if self.value is None or self.target is None or self.not_over is None:
+            return self.target
+        is_upper = self.not_over - self.value < self.value - self.target
+        return self.not_over if is_upper else self.target
 
     def places(self, system: System) -> int:
         """Return the decimals that tell the value from a limit it misses: its scale's, or more."""
@@ -186,11 +190,10 @@ class Part:
     @property
     def margin(self) -> float | None:
         """How far the value stands on the wanted side; negative is short or over by that [SI]."""
-        if self.value is None or self.target is None or self.limit is None:
+        if self.value is None or self.limit is None:
             return None
-        if self.is_beyond:
-            return self.limit - self.value
-        return (self.value - self.target) * (1 if self.rule is Rule.AT_LEAST else -1)
+        is_least = self.rule is Rule.AT_LEAST and self.limit == self.target
+        return (self.value - self.limit) * (1 if is_least else -1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -292,7 +295,8 @@ class Finding:
             more = range(places, places + 4)
             places = next((n for n in more if rounded(plain, n).strip("0.")), places)
         number = rounded(plain, places)
-        words = f"{number} {unit.symbol}".strip()
+        # a difference of percentages is in points: 12 % is 2 points, not 2 %, over 10 %
+        words = f"{number} {'points' if unit.symbol == '%' else unit.symbol}".strip()
         if self.state.is_missed:
             return f"{self.state.word.lower()} by {words}"
         if not number.strip("0."):

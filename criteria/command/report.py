@@ -153,6 +153,7 @@ def _finding(f: Finding) -> dict[str, Any]:
         "name": f.name or None,
         "value": f.shown or (values[0] if len(values) == 1 else values),
         "unit": unit.symbol,
+        "at_best": f.at_best,
         "rule": str(f.rule),
         "target_value": _target_value(f, targets),
         "not_over": _number(f.parts[0], f.not_over),

@@ -43,6 +43,8 @@ def findings(readings) -> dict[tuple[str, str, str], Finding]:
 
 def _as_printed(finding: Finding, printed: str) -> str:
     """Write what was computed with as many decimals as the table prints."""
+    if printed == "No data":
+        return finding.state.word
     if not any(sign.isdigit() for sign in printed) or printed.startswith("not:"):
         return finding.write_value()
     numbers = re.findall(r"[\d,]+(?:\.\d+)?", printed.partition(" /")[0])
@@ -89,13 +91,12 @@ def test_by_how_much_a_target_is_missed(row, findings):
 
 NOTES = (
     ("H03", "B", "T13", "sea-level air would give 4,007 W"),
-    ("H07", "A", "T13", "sea-level air would give 5,229 W"),
-    ("H07", "A", "T13", "recovery 75 is not a fraction, treated as 0"),
     ("H07", "B", "T13", "sea-level air would give 2,285 W"),
     ("H03", "B", "T14", "1,748 L usable"),
     ("E11", "C", "T14", "2,760 L usable"),
     ("H07", "A", "T18", "made 3,110 Wh, used 2,946 Wh"),
-    ("H07", "A", "T19", "usable share blank, label value used"),
+    ("H07", "A", "T18", "at best: L3, h a day (load schedule)"),
+    ("H07", "A", "T19", "at best: Usable share (power plant), L3, h a day (load schedule)"),
     ("H07", "A", "T20", "needs 10.73 m (1 run, 2 landings), drawn 5.60 m"),
     ("E11", "C", "T20", "needs 21.38 m (2 runs, 3 landings), drawn 17.00 m"),
     ("H07", "A", "T27", "19.9 t in all"),
@@ -122,7 +123,7 @@ def test_a_blank_is_named_and_never_zero(ref, cell, findings):
     assert cell in findings[("H07", "A", ref)].missing
 
 
-SHORT_OR_OVER = {("H03", "B"): 6, ("H07", "A"): 19, ("H07", "B"): 3, ("E11", "C"): 11}
+SHORT_OR_OVER = {("H03", "B"): 6, ("H07", "A"): 18, ("H07", "B"): 3, ("E11", "C"): 11}
 
 
 @pytest.mark.parametrize(("key", "count"), SHORT_OR_OVER.items())
