@@ -1,7 +1,7 @@
 """Read a package from a folder of CSV files, one a schedule, named by the schedules' slugs."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from criteria.errors import Refused
@@ -9,7 +9,7 @@ from criteria.package import Package, read_package
 from criteria.schedules import CLIMATE, LEADER_SCHEDULES, SCHEDULES, SITE
 from criteria.targets.reading import TARGETS, Target, read_targets
 from criteria.targets.words import figures_of
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import (
     Record,
     RefusedCell,
@@ -143,12 +143,14 @@ class FolderReading:
 
     figures     figures of the site sheet that only the targets' words gave, by label
     refused     cells that couldn't be read, each with file, row, column, read and expected
+    records     what was typed, by schedule
     """
 
     package: Package
     targets: tuple[Target, ...]
     figures: Mapping[str, str]
     refused: tuple[str, ...] = ()
+    records: Mapping[str, list[Record]] = field(default_factory=dict)
 
 
 def read_folder(
@@ -207,7 +209,7 @@ def read_folder(
     if problems:
         raise Unreadable(problems)
     labels = {SITE.column(head).label: text for head, text in figures.items()}
-    return FolderReading(reading.package, targets, labels, tuple(refused))
+    return FolderReading(reading.package, targets, labels, tuple(refused), records)
 
 
 def _climate_of(path: Path, site: Table | None) -> dict[str, str] | None:

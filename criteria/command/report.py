@@ -9,7 +9,8 @@ from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Schedule
 from criteria.units import System
 
 TEACHING = "A teaching check, not a code approval; local codes and licensed practice decide."

@@ -21,7 +21,7 @@ from criteria.schedules.site import Site
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 
 SCHEDULES: tuple[Schedule, ...] = (
     Room.schedule,

@@ -1,17 +1,8 @@
 """Doors, the ramp and the ways out."""
 
 from criteria.schedules.openings import BEARINGS_DEG
-from criteria.typed.columns import (
-    Row,
-    count,
-    mark,
-    quantity,
-    reference,
-    schedule,
-    text,
-    word,
-    yes_no,
-)
+from criteria.typed.columns import count, mark, quantity, reference, text, word, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import DISTANCE, LENGTH, RATIO, ROOM_LENGTH, U_VALUE
 
 ROLES = ("main exit", "second exit", "other exit", "internal")
@@ -60,16 +51,20 @@ class Door(Row):
         "threshold_mm", "Threshold", LENGTH, "Above the level outside.", least=-5, most=20,
         example="20",
     )  # fmt: skip
-    role: str = word("role", "Role", ROLES, "What it is for if there's a fire.",
-                            example="main exit")  # fmt: skip
-    step_free: bool = yes_no(
+    role: str | None = word(
+        "role", "Role", ROLES, "What it is for if there's a fire; blank is for nothing.",
+        blank=None, example="main exit",
+    )  # fmt: skip
+    step_free: bool | None = yes_no(
         "step_free", "On the step-free way",
         "Whether someone who can't climb goes through it; blank lets the check choose.",
+        blank=None,
     )  # fmt: skip
     swing: str = word("swing", "Swing", SWINGS, "The way it opens.", example="in")
-    room: str = reference(
-        "room", "Drawn in", "rooms", "Mark of the room in whose plan it is drawn."
-    )
+    room: str | None = reference(
+        "room", "Drawn in", "rooms", "Mark of the room that it leads out of, in whose plan it is "
+        "drawn; blank is none.", blank=None,
+    )  # fmt: skip
     faces: str = word("faces", "Wall", tuple(BEARINGS_DEG), "The way its wall looks out.")
     left_m: float = quantity(
         "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the leaf.",
@@ -119,9 +114,7 @@ class Ramp(Row):
         "ramp_clear_w", "Clear width", LENGTH, "Between handrails.", least=0.3, most=6,
         example="915",
     )  # fmt: skip
-    handrails: int = count(
-        "handrails", "Handrails", "On how many sides.", most=2, example="2"
-    )
+    handrails: int = count("handrails", "Handrails", "On how many sides.", most=2, example="2")
 
 
 @schedule(
@@ -153,9 +146,7 @@ class WaysOut(Row):
     smoke_alarms: int = count(
         "smoke_alarms", "Smoke alarms", "One in each sleeping room and outside each.", most=50
     )
-    co_alarms: int = count(
-        "co_alarms", "Carbon monoxide alarms", "Where anything burns.", most=50
-    )
+    co_alarms: int = count("co_alarms", "Carbon monoxide alarms", "Where anything burns.", most=50)
     drop_m: float = quantity(
         "drop_mm", "Largest drop at an edge", LENGTH, "Terrace, stair or loft.", least=0, most=50,
         example="600",

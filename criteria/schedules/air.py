@@ -1,6 +1,7 @@
 """Vents and fans: what brings air into each room at night."""
 
-from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text
+from criteria.typed.columns import count, mark, quantity, reference, text
+from criteria.typed.rows import Row, schedule
 from criteria.units import AIR_FLOW
 
 

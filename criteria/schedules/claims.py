@@ -1,6 +1,7 @@
 """Claims: what a sheet says, to be held against what the schedules give."""
 
-from criteria.typed.columns import Row, schedule, text
+from criteria.typed.columns import text
+from criteria.typed.rows import Row, schedule
 
 
 @schedule(

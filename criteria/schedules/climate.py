@@ -1,7 +1,8 @@
 """Climate: one row a month, given by the studio leader with the site sheet."""
 
 from criteria.schedules.site import MONTHS
-from criteria.typed.columns import Row, quantity, schedule, word, yes_no
+from criteria.typed.columns import quantity, word, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import HOURS, RAIN, SNOW, TEMPERATURE, WIND
 
 

@@ -1,6 +1,7 @@
 """Envelope: what walls, roof and floor are made of, layer by layer."""
 
-from criteria.typed.columns import Row, quantity, schedule, text, word
+from criteria.typed.columns import ASKED, Blank, quantity, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import AREA, CONDUCTIVITY, LENGTH, RESISTANCE, SHARE
 
 PARTS = ("wall", "roof", "floor")
@@ -15,6 +16,16 @@ DARK = 0.9
 """Taken where nothing is said of an outer face: in summer that errs on the hot side [1]."""
 
 
+def _no_framing(row: "Layer") -> Blank | None:
+    """What a blank conductivity of framing means: nothing where no share is given either."""
+    return ASKED if row.unless_blank("bridge_share") else None
+
+
+def _no_share(row: "Layer") -> Blank | float:
+    """What a blank share of framing means: none where no conductivity is given either."""
+    return 0.0 if row.unless_blank("bridge_w_mk") is None else ASKED
+
+
 @schedule(
     "envelope",
     "Envelope layers",
@@ -27,7 +38,7 @@ class Layer(Row):
     thickness_m      [m]
     lambda_w_mk      design conductivity; blank is not counted, as behind a vented cavity [W/mK]
     gross_area_m2    area of the whole part, openings included; in one of its rows at least [m²]
-    bridge_w_mk      conductivity of what interrupts the layer, such as studs [W/mK]
+    bridge_w_mk      conductivity of what interrupts it, such as studs; None is nothing [W/mK]
     bridge_share     part of the layer's area that it takes [1]
     claimed_m2k_w    resistance that a maker claims for the layer; None where none is [m²K/W]
     absorptance      part of the sun's heat that the outermost layer takes up [1]
@@ -52,15 +63,16 @@ class Layer(Row):
         "gives it.",
         least=0.1, most=2000, example="112",
     )  # fmt: skip
-    bridge_w_mk: float = quantity(
+    bridge_w_mk: float | None = quantity(
         "bridge_lambda", "λ of framing", CONDUCTIVITY,
         "Conductivity of studs or joists that interrupt the layer; blank where nothing does.",
-        least=0.001, most=400, example="0.13",
+        least=0.001, most=400, blank=_no_framing, example="0.13",
     )  # fmt: skip
     bridge_share: float = quantity(
         "bridge_share", "Framing share", SHARE,
-        "Part of the layer's area that is framing: 0.15 to 0.25 is usual in timber walls.",
-        least=0, most=1, example="0.15",
+        "Part of the layer's area that is framing: 0.15 to 0.25 is usual in timber walls; "
+        "blank is none where no framing is given.",
+        least=0, most=1, blank=_no_share, example="0.15",
     )  # fmt: skip
     claimed_m2k_w: float | None = quantity(
         "claimed_r", "Claimed R", RESISTANCE,

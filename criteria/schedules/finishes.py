@@ -1,6 +1,7 @@
 """Finishes: what each room is lined with, and how it stands water, fire and cleaning."""
 
-from criteria.typed.columns import Row, mark, quantity, reference, schedule, text, word, yes_no
+from criteria.typed.columns import mark, quantity, reference, text, word, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import COUNT, LENGTH, RATIO
 
 SURFACES = ("floor", "wall", "ceiling", "worktop")

@@ -1,6 +1,7 @@
 """Water uses: what each person draws, fixture by fixture."""
 
-from criteria.typed.columns import Row, mark, quantity, schedule, text, word
+from criteria.typed.columns import mark, quantity, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import LITRES, MINUTES, RATIO, WATER_FLOW
 
 GOES_TO = ("grey", "black", "urine", "nowhere")

@@ -1,6 +1,7 @@
 """Furniture: where people sit, eat and sleep, and how it is put away."""
 
-from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import count, mark, quantity, reference, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH
 
 KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
@@ -33,9 +34,7 @@ class Furniture(Row):
                             example="seat")  # fmt: skip
     n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
     day: int = count("day", "Seats by day", "People who sit on one by day.", example="3")
-    night: int = count(
-        "night", "Places by night", "People who sleep on one at night.", example="0"
-    )
+    night: int = count("night", "Places by night", "People who sleep on one at night.", example="0")
     seats_at_night: int = count(
         "seats_at_night", "Seats at night", "Seats of one that are left when beds are made.",
         example="1",
@@ -48,14 +47,14 @@ class Furniture(Row):
         "above_mm", "Clear above", LENGTH, "Mattress or seat to what is over it.", least=0, most=6,
         example="950",
     )  # fmt: skip
-    reach_m: float = quantity(
-        "reach_mm", "Hand height", LENGTH, "Floor to the handle, hook or switch that is reached.",
-        least=0, most=3, example="1100",
+    reach_m: float | None = quantity(
+        "reach_mm", "Hand height", LENGTH, "Floor to the handle, hook or switch that is reached; "
+        "blank is nothing to reach.", least=0, most=3, blank=None, example="1100",
     )  # fmt: skip
     over_m: float = quantity(
         "reach_over_mm", "Reached over", LENGTH,
         "Depth of what stands in front of it, such as a worktop; blank is nothing.",
-        least=0, most=2, example="500",
+        least=0, most=2, blank=0.0, example="500",
     )  # fmt: skip
     stowed_in: str | None = text("stowed_in", "Stowed in", "Mark of where it is put away.",
                                  longest=12)  # fmt: skip
@@ -75,6 +74,6 @@ class Furniture(Row):
     )  # fmt: skip
 
     @property
-    def stowed_sizes_m(self) -> tuple[float | None, float | None, float | None]:
+    def stowed_sizes_m(self) -> tuple[float, float, float]:
         """Length, width and height put away [m]."""
         return self.length_m, self.width_m, self.depth_m

@@ -1,6 +1,7 @@
 """Lamps: what light each room has after dark."""
 
-from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, text, word
+from criteria.typed.columns import count, mark, quantity, reference, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import AREA, ILLUMINANCE, LUMENS, SHARE
 
 TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab bench")

@@ -1,6 +1,7 @@
 """Windows: glass, frame, what opens and where each faces."""
 
-from criteria.typed.columns import Row, count, mark, quantity, reference, schedule, word
+from criteria.typed.columns import count, mark, quantity, reference, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import ANGLE, LENGTH, RESISTANCE, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
@@ -18,6 +19,11 @@ BEARINGS_DEG = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 
 """Bearing of an upright face, clockwise from north [°]."""
 
 FACES = (*BEARINGS_DEG, "up")
+
+
+def _all_the_sky(row: "Window") -> float:
+    """What a blank sky angle means: nothing stands outside [°]."""
+    return 180.0 if row.is_rooflight else 90.0
 
 
 @schedule(
@@ -116,9 +122,10 @@ class Window(Row):
         "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
         least=0.3, most=1, blank=KEPT, example="0.9",
     )  # fmt: skip
-    sky_deg: float | None = quantity(
+    sky_deg: float = quantity(
         "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; blank is all of it, 90 of a "
-        "window in a wall and 180 of a roof light.", least=0, most=180, blank=None, example="90",
+        "window in a wall and 180 of a roof light.", least=0, most=180, blank=_all_the_sky,
+        example="90",
     )  # fmt: skip
     outside_m: float | None = quantity(
         "outside", "To what stands outside", ROOM_LENGTH, "From the wall to what cuts the sky off; "
@@ -142,8 +149,3 @@ class Window(Row):
     def is_rooflight(self) -> bool:
         """Whether it lies in the roof, by how it opens or the way it looks."""
         return self.opens == "roof light" or self.unless_blank("faces") == "up"
-
-    @property
-    def sky_seen_deg(self) -> float:
-        """Angle of sky that it sees: all there is, where nothing is said to stand outside [°]."""
-        return (180.0 if self.is_rooflight else 90.0) if self.sky_deg is None else self.sky_deg

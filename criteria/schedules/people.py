@@ -1,6 +1,7 @@
 """Who is in the building, by day and by night."""
 
-from criteria.typed.columns import Row, count, mark, schedule, text, yes_no
+from criteria.typed.columns import count, mark, text, yes_no
+from criteria.typed.rows import Row, schedule
 
 
 @schedule(

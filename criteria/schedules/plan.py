@@ -1,6 +1,7 @@
 """Marks on sheets: what each drawing names, to be held against the schedules."""
 
-from criteria.typed.columns import Row, schedule, text
+from criteria.typed.columns import text
+from criteria.typed.rows import Row, schedule
 
 
 @schedule(

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from criteria.typed.columns import ASKED, Blank, Row, quantity, schedule, text, word, yes_no
+from criteria.typed.columns import ASKED, Blank, quantity, text, word, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
-
 
 BURNING = ("wood stove", "pellet stove", "gas heater", "oil heater")
 HEATERS = (*BURNING, "electric heater", "heat pump", "none")

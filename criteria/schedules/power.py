@@ -1,6 +1,7 @@
 """Electricity: what uses it, what makes it and what keeps it."""
 
-from criteria.typed.columns import Row, count, mark, quantity, schedule, text, yes_no
+from criteria.typed.columns import count, mark, quantity, text, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import (
     ANGLE,
     ELECTRIC_POWER,

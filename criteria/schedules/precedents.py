@@ -1,6 +1,7 @@
 """Buildings studied for a lesson, and what became of them."""
 
-from criteria.typed.columns import Row, mark, schedule, text
+from criteria.typed.columns import mark, text
+from criteria.typed.rows import Row, schedule
 
 FAILURE_WORDS = ("failed", "failure", "collapsed", "closed", "abandoned")
 

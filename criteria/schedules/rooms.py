@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from criteria.typed.columns import ASKED, Blank, Row, count, mark, quantity, schedule, text, word, yes_no
+from criteria.typed.columns import ASKED, Blank, count, mark, quantity, text, word, yes_no
+from criteria.typed.rows import Row, schedule
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
 USES = (

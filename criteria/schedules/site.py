@@ -1,7 +1,8 @@
 """The site sheet: place, people, climate and the design figures that every scheme shares."""
 
 from criteria.schedules.structure import EXPOSURES, SOILS
-from criteria.typed.columns import Row, count, quantity, schedule, text, word
+from criteria.typed.columns import count, quantity, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import (
     AIR_FLOW,
     AIR_HEAT,

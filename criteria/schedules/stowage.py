@@ -1,6 +1,7 @@
 """Stowage, and furniture that changes use."""
 
-from criteria.typed.columns import Row, count, mark, quantity, schedule, text
+from criteria.typed.columns import count, mark, quantity, text
+from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH, LITRES, MASS, SECONDS
 
 

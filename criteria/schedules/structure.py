@@ -1,6 +1,7 @@
 """What carries the building and what brings it: first figures for a licensed engineer."""
 
-from criteria.typed.columns import Row, count, quantity, schedule, text, word
+from criteria.typed.columns import count, quantity, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH, MASS, RATIO, ROOM_LENGTH
 
 SOILS = ("bedrock", "foliated rock", "gravel", "sand", "clay or silt", "peat or fill")

@@ -1,6 +1,7 @@
 """Tanks: what each holds and how much of it can be drawn."""
 
-from criteria.typed.columns import Row, mark, quantity, schedule, text, word
+from criteria.typed.columns import mark, quantity, text, word
+from criteria.typed.rows import Row, schedule
 from criteria.units import LITRES, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")

@@ -13,7 +13,8 @@ from criteria.findings import Rule
 from criteria.schedules.rooms import LIVED_IN, USES
 from criteria.targets.words import meaning_of
 from criteria.typed import quantities
-from criteria.typed.columns import Row, Schedule, mark, schedule, text, word
+from criteria.typed.columns import mark, text, word
+from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell, read_records
 from criteria.units import Scale, System
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.typed.columns import Column, Kind, Row, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Row, Schedule
 from criteria.units import System
 
 MOST_ROWS = 1000

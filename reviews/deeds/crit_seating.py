@@ -10,7 +10,8 @@ from django.core.validators import validate_email
 from django.db import transaction
 from django.db.models import F
 
-from criteria.typed.columns import Schedule, schedule, text, word
+from criteria.typed.columns import text, word
+from criteria.typed.rows import Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.studio_roster import NotClean

@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import MOST_ROWS
 from reviews.models import Change, Package, Person, Row
 from reviews.versions import Newer, is_new

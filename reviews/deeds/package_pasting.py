@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from criteria.errors import Refused
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import (
     Reading,
     RefusedCell,

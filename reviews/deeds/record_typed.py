@@ -10,7 +10,8 @@ from collections.abc import Mapping
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Schedule
 from criteria.units import System
 
 Cells = dict[str, str]

@@ -9,7 +9,8 @@ from django.core.validators import validate_email
 from django.db import transaction
 from django.utils import timezone
 
-from criteria.typed.columns import Schedule, schedule, text, word
+from criteria.typed.columns import text, word
+from criteria.typed.rows import Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.table_bringing import Preview, Record, folded, read_table
 from reviews.models import Membership, Package, Person, Scheme, Studio

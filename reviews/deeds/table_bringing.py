@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from criteria.errors import Refused
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell, parse_block, read_grid
 
 Synonyms = Mapping[str, str]

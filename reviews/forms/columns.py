@@ -9,7 +9,8 @@ from django import forms
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import with_head_unit
 from criteria.units import System
 from reviews.forms.fields import SeenForm, says

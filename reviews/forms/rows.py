@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.http import QueryDict
 
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import Cells, kept_cells
 

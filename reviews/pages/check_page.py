@@ -12,7 +12,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding, Measured, State
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.reading.package_older_claims import older_claims
 

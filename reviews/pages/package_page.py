@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.schedules import SCHEDULES
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import shown_cells
 from reviews.deeds.revision_issuing import is_changed_since, lacks, minutes_late, next_crit

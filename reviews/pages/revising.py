@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from criteria.schedules import SCHEDULES
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import shown_text
 from reviews.models import Revision

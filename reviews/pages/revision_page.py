@@ -9,7 +9,7 @@ from typing import Any
 from django.urls import reverse
 
 from criteria.schedules import CLIMATE, SCHEDULES, SITE
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer

@@ -14,7 +14,8 @@ from django.db.models import prefetch_related_objects
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column, Kind, Schedule
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
 from criteria.units import System
 from reviews.deeds.package_keeping import last_change

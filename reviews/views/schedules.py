@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from criteria.errors import Refused
 from criteria.schedules import SCHEDULES
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
 from reviews import access
 from reviews.deeds import package_keeping

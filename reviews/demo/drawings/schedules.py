@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from math import ceil
 
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column, Schedule
+from criteria.typed.columns import Column
+from criteria.typed.rows import Schedule
 from reviews.demo.drawings.canvas import (
     FINE,
     GRAPHITE,

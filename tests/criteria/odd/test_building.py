@@ -15,7 +15,7 @@ from criteria.schedules.moving import Piece
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 
 DATA = Path(__file__).parents[3] / "reviews" / "demo" / "data"
 

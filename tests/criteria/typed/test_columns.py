@@ -18,11 +18,11 @@ from criteria.typed.columns import (
     mark,
     quantity,
     reference,
-    schedule,
     text,
     word,
     yes_no,
 )
+from criteria.typed.rows import schedule
 from criteria.units import LENGTH, ROOM_LENGTH, TEMPERATURE, System
 
 EVERY = (*SCHEDULES, SITE, TARGETS)
