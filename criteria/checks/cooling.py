@@ -1,115 +1,191 @@
 """Heat to take out on a hot afternoon, and whether the plant and the panels can."""
 
-from criteria.checks.check import Check, blank
-from criteria.checks.heat import balance
+from dataclasses import dataclass
+
+from criteria.checks.check import Check
+from criteria.checks.envelope import layers_of
+from criteria.checks.heat import (
+    TEMPERATURE_DIFFERENCE,
+    Surface,
+    air_heat,
+    air_step,
+    balance,
+    fabric,
+    recovery_notes,
+)
+from criteria.checks.reading import gathered
+from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
+from criteria.measures.light import clear_glass
 from criteria.package import Package
+from criteria.schedules.envelope import SUN_TAKEN_UP
 from criteria.schedules.openings import Window
-from criteria.schedules.plant import Plant
-from criteria.schedules.power import PowerPlant
-from criteria.schedules.site import Site
+from criteria.schedules.power import Load
 from criteria.sources import COOLING, PRACTICE
-from criteria.units import POWER, RATIO
+from criteria.units import AREA, ELECTRIC_POWER, HEAT_LOSS_RATE, POWER, RATIO, SUN
 
-DARK_M2K_W = 0.052
-"""Sun's heat taken up over what the surface film gives back, dark [m²K/W]. ASHRAE, quoted."""
-SKY_K = 3.9
-"""What a roof loses to the sky [K]. ASHRAE Fundamentals, chapter 18, quoted."""
 ROOF_SUN = 1.8
 """Sun on a level roof beside that on a wall [1]. Common practice."""
+PALE = dict(SUN_TAKEN_UP)["pale"]
 
 
-def _parts(package: Package) -> tuple[dict[str, float], tuple[str, ...]]:
-    """Return the heat that comes in, by part [W], and what is blank."""
-    site, b = package.site, balance(package)
-    missing = [cell for cell in b.missing if "Design" not in cell]
-    missing += blank(Site.schedule, site, "summer_outside_c", "summer_inside_c", "sun_w_m2")
-    for window in package.windows:
-        missing += blank(Window.schedule, window, "solar_factor", "glass_w", "glass_h", "n")
-    if missing:
-        return {}, tuple(dict.fromkeys(missing))
-    outside, inside = site.summer_outside_k or 0, site.summer_inside_k or 0
-    sun = site.sun_w_m2 or 0
-    difference = outside - inside
-    hot = {
-        "wall": heat.sol_air(outside, sun, DARK_M2K_W) - inside,
-        "roof": heat.sol_air(outside, sun * ROOF_SUN, DARK_M2K_W, SKY_K) - inside,
-    }
-    conducted = sum(area * u * hot.get(name, difference) for name, area, u in b.surfaces)
-    through = sum(
-        heat.solar_gain(
-            (w.n or 0) * (w.glass_w_m or 0) * (w.glass_h_m or 0), w.solar_factor or 0, sun
+@dataclass(frozen=True)
+class Term:
+    """A part of the heat that comes in [W], with its working."""
+
+    name: str
+    heat_w: float
+    steps: tuple[Step, ...]
+
+
+def _driven(package: Package, part: str, absorptance: float | None = None) -> float:
+    """Return by how much air and sun outside a part are warmer than the inside [K]."""
+    site, outermost = package.site, layers_of(package, part)[0]
+    if part == "floor":
+        return site.summer_outside_k - site.summer_inside_k
+    sun = site.sun_w_m2 * outermost.sun_share * (ROOF_SUN if part == "roof" else 1.0)
+    takes = outermost.absorptance if absorptance is None else absorptance
+    sky = heat.SKY_K if part == "roof" else 0.0
+    outside = heat.sol_air(site.summer_outside_k, sun, heat.taken_up(takes), sky)
+    return outside - site.summer_inside_k
+
+
+def _conducted(package: Package, surfaces: tuple[Surface, ...]) -> Term:
+    site = package.site
+    plain = site.summer_outside_k - site.summer_inside_k
+    heats = []
+    for each in surfaces:
+        is_part = each.name in ("wall", "roof", "floor")
+        apart = _driven(package, each.name) if is_part else plain
+        heats.append((each.rate_w_k * apart, each, apart))
+    steps = tuple(
+        Step(
+            "{}: {} × {} = {}",
+            (each.name, Amount(each.rate_w_k, HEAT_LOSS_RATE),
+             Amount(apart, TEMPERATURE_DIFFERENCE), Amount(watts, POWER)),
         )
-        for w in package.windows
-        if w.faces != "N"
-    )
-    equipment = sum((x.n or 0) * (x.power_w or 0) for x in package.loads if x.run_s)
-    return {
-        "surfaces": conducted,
-        "sun through glass": through,
-        "people": (site.people or 0) * heat.PERSON_SENSIBLE_W,
-        "equipment": equipment,
-        "air": b.air_w_k * difference,
-    }, ()
+        for watts, each, apart in sorted(heats, key=lambda one: -one[0])
+    )  # fmt: skip
+    return Term("surfaces", sum(watts for watts, _, _ in heats), steps)
+
+
+def sun_on(package: Package, window: Window) -> float:
+    """Return the design sun on a window's glass [W/m²]: none on one that looks to the pole."""
+    sun, face = package.site.sun_w_m2, window.faces
+    if window.is_rooflight:
+        return sun * ROOF_SUN * window.sun_share
+    if face in ("N", "S") and heat.looks_to_the_pole(face, package.site.latitude_deg):
+        return 0.0
+    return sun * window.sun_share
+
+
+def _through_glass(package: Package) -> Term:
+    def of(window: Window) -> tuple[float, Step]:
+        glass = clear_glass(window.n, window.glass_w_m, window.glass_h_m)
+        sun = sun_on(package, window)
+        gain = heat.solar_gain(glass, window.solar_factor, sun)
+        figures = (window.mark, Amount(glass, AREA), f"{window.solar_factor:g}", Amount(sun, SUN),
+                   Amount(gain, POWER))  # fmt: skip
+        return gain, Step("{}: {} × {} × {} = {}", figures)
+
+    each = sorted(gathered(package.windows, of), key=lambda one: -one[0])
+    return Term("sun through glass", sum(w for w, _ in each), tuple(step for _, step in each))
+
+
+def _equipment(package: Package) -> Term:
+    def of(load: Load) -> tuple[float, Step]:
+        runs = load.run_s > 0 and not load.stands_outside
+        watts = load.n * load.power_w if runs else 0.0
+        figures = (load.mark, load.n, Amount(load.power_w, ELECTRIC_POWER), Amount(watts, POWER))
+        return watts, Step("{}: {} × {} = {}" if runs else "{}: not indoors or not on", figures)
+
+    each = sorted(gathered(package.loads, of), key=lambda one: -one[0])
+    return Term("equipment", sum(w for w, _ in each), tuple(step for _, step in each))
+
+
+def _terms(package: Package) -> tuple[Term, ...]:
+    known, site = fabric(package), package.site
+    outside, inside = site.summer_outside_k, site.summer_inside_k
+    held = air_heat(package, inside, outside)
+    apart = outside - inside
+    rate = heat.air_loss_rate(known.air, held, known.recovery)
+    people = site.people * heat.PERSON_SENSIBLE_W
+    by_people = (site.people, Amount(heat.PERSON_SENSIBLE_W, POWER), Amount(people, POWER))
+    by_air = (Amount(rate, HEAT_LOSS_RATE), Amount(apart, TEMPERATURE_DIFFERENCE),
+              Amount(rate * apart, POWER))  # fmt: skip
+    return (
+        _conducted(package, known.surfaces),
+        _through_glass(package),
+        Term("people", people, (Step("people: {} × {} = {}", by_people),)),
+        _equipment(package),
+        Term("air", rate * apart, (air_step(known.air, held, known.recovery),
+                                   Step("air: {} × {} = {}", by_air))),
+    )  # fmt: skip
+
+
+def _notes(package: Package) -> tuple[Step, ...]:
+    """Say what a pale coating would take off, and what damp would add."""
+    off = 0.0
+    for each in fabric(package).parts:
+        saved = _driven(package, each.name) - _driven(package, each.name, PALE)
+        off += each.rate_w_k * saved
+    damp = package.site.people * heat.PERSON_LATENT_W
+    said = [Step("damp isn't counted: people add {} of it, humid air more", (Amount(damp, POWER),))]
+    if off > 0:
+        said.insert(0, Step("pale outside, it would be {} less", (Amount(off, POWER),)))
+    return tuple(said)
 
 
 def _cooling_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    parts, missing = _parts(package)
-    if missing:
-        return [Measured(missing=missing)]
-    total = sum(parts.values())
-    words = " + ".join(f"{name} {{}}" for name in parts) + " = {}"
-    step = Step(words, tuple(Amount(x, POWER) for x in (*parts.values(), total)))
-    return [Measured(values=(total,), steps=(step,))]
+    terms = _terms(package)
+    total = sum(term.heat_w for term in terms)
+    largest = max(terms, key=lambda term: term.heat_w)
+    words = " + ".join(f"{term.name} {{}}" for term in terms) + " = {}"
+    last = Step(words, tuple(Amount(x, POWER) for x in (*(t.heat_w for t in terms), total)))
+    return [
+        Measured(values=(total,), steps=(*largest.steps, last), notes=_notes(package))
+    ]
+
+
+def _load(package: Package) -> tuple[float, tuple[Step, ...]]:
+    (load,) = _cooling_load(package, ())
+    return require_positive("heat to take out", load.values[0], "W"), load.steps
 
 
 def _cooling_plant(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    (load,) = _cooling_load(package, uses)
-    missing = (*load.missing, *blank(Plant.schedule, package.plant, "cooling_w"))
-    if missing or load.values[0] <= 0:
-        return [Measured(missing=missing or ("a cooling load above 0 W",))]
-    given, need = package.plant.cooling_w or 0, load.values[0]
+    given = package.plant.cooling_w
+    need, steps = _load(package)
     value = given / need
     figures = (Amount(given, POWER), Amount(need, POWER), Amount(value, RATIO))
-    return [Measured(values=(value,), steps=(*load.steps, Step("{} ÷ {} = {}", figures)))]
+    return [Measured(values=(value,), steps=(*steps, Step("{} ÷ {} = {}", figures)))]
 
 
 def _panels(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    (load,) = _cooling_load(package, uses)
-    missing = (
-        *load.missing,
-        *blank(Plant.schedule, package.plant, "cooling_cop"),
-        *blank(PowerPlant.schedule, package.power, "pv_kwp"),
-        *blank(Site.schedule, package.site, "system_factor"),
-    )
-    if missing or load.values[0] <= 0:
-        return [Measured(missing=missing or ("a cooling load above 0 W",))]
-    electric = load.values[0] / (package.plant.cooling_cop or 1)
-    made = (package.power.panels_w or 0) * (package.site.system_factor or 0)
+    cop = package.plant.cooling_cop
+    made = package.power.panels_w * package.site.system_factor
+    load, steps = _load(package)
+    electric = load / cop
     value = made / electric
     need, at_noon = Amount(electric, POWER), Amount(made, POWER)
-    steps = (
-        *load.steps,
-        Step("{} ÷ COP {} = {}", (Amount(load.values[0], POWER), f"{package.plant.cooling_cop:g}",
-                                  need)),
+    last = (
+        Step("{} ÷ COP {} = {}", (Amount(load, POWER), f"{cop:g}", need)),
         Step("{} ÷ {} = {}", (at_noon, need, Amount(value, RATIO))),
-    )  # fmt: skip
-    return [Measured(values=(value,), steps=steps)]
+    )
+    return [Measured(values=(value,), steps=(*steps, *last))]
 
 
 def _heat_plant(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    b = balance(package)
-    missing = (*b.missing, *blank(Plant.schedule, package.plant, "heat_w"))
-    if missing or not b.loss_w():
-        return [Measured(missing=missing)]
-    given = package.plant.heat_w or 0
-    value = given / b.loss_w()
-    figures = (Amount(given, POWER), Amount(b.loss_w(), POWER), Amount(value, RATIO))
-    return [Measured(values=(value,), steps=(Step("{} ÷ {} = {}", figures),), notes=b.notes)]
+    given = package.plant.heat_w
+    loss = balance(package).loss_w()
+    value = given / require_positive("heat loss", loss, "W")
+    figures = (Amount(given, POWER), Amount(loss, POWER), Amount(value, RATIO))
+    step, notes = Step("{} ÷ {} = {}", figures), recovery_notes(package)
+    return [Measured(values=(value,), steps=(step,), notes=notes)]
 
 
-_SCHEDULES = ("envelope", "windows", "doors", "rooms", "loads", "plant", "site")
+_HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
+_SCHEDULES = (*_HEAT_SCHEDULES, "loads")
 _CAUTION = "Plant is sized, wired and filled by licensed people."
 
 COOLING_LOAD = Check(
@@ -120,12 +196,16 @@ COOLING_LOAD = Check(
     measure=_cooling_load,
     schedules=_SCHEDULES,
     rule=Rule.AT_MOST,
-    formula="Q = Σ(U · A · (T_sol-air − T_in)) + Σ(A_g · g · I) + 75 W · n + Σ W + H_air · ΔT",
-    meaning="T_sol-air outside air and sun on walls and roof [°C]; g solar factor [1]; I sun "
-    "[W/m²]; n people; W equipment that runs [W]",
+    formula="Q = Σ(U · A · (T_sol-air − T_in)) + Σ(A_g · g · F · I) + 75 W · n + Σ W + "
+    "c · (q − η · q_people) · ΔT",
+    meaning="T_sol-air outside air with the sun that walls and roof take up, by absorptance and "
+    "shade [°C]; g solar factor [1]; F sun that shade lets past [1]; I sun [W/m²], 1.8 times it "
+    "on roofs and roof lights; n people; W equipment that runs indoors [W]; air as in the heat "
+    "loss, at summer temperatures",
     citations=(COOLING, PRACTICE),
-    limits="An upper bound: dark surfaces, all sun at once, no shade, no weight to delay it, "
-    "sensible heat only. Windows to the north count no sun.",
+    limits="An upper bound: all sun at once, no weight to delay it. Dry heat alone: the damp of "
+    "people and humid air, which a cooling plant takes out as well, is not counted and in a damp "
+    "climate is much. Windows to the north, south of the equator to the south, count no sun.",
     question="At its hottest {value} must go out, against {target}. What shades the glass?",
     caution=_CAUTION,
 )
@@ -140,7 +220,7 @@ COOLING_PLANT = Check(
     formula="r = Q_plant ÷ Q",
     meaning="Q_plant output of the cooling [W]; Q heat to take out [W]",
     citations=(COOLING,),
-    limits="Of the upper bound above.",
+    limits="Of the upper bound above, dry heat alone: damp takes part of the plant's output.",
     question="The cooling takes out {value} of the heat, against {target}. How hot does it get?",
     caution=_CAUTION,
 )
@@ -168,7 +248,8 @@ HEAT_PLANT = Check(
     topic="Heat",
     scales=(RATIO,),
     measure=_heat_plant,
-    schedules=_SCHEDULES,
+    is_monotone=True,
+    schedules=_HEAT_SCHEDULES,
     formula="r = Q_stove ÷ Q_loss",
     meaning="Q_stove output of stove and heaters [W]; Q_loss design heat loss [W]",
     citations=(PRACTICE,),

@@ -5,44 +5,42 @@ from dataclasses import dataclass
 from functools import partial
 
 from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each
 from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import envelope as measure
 from criteria.package import Package
 from criteria.schedules.envelope import PARTS, Layer
 from criteria.sources import R_CLAIMS, U_BRIDGED, U_SERIES, Citation
+from criteria.typed.cells import lacking
 from criteria.units import CONDUCTIVITY, LENGTH, RESISTANCE, SHARE, U_VALUE
 
 
 @dataclass(frozen=True)
 class PartResistance:
-    """Resistance of one part of the envelope [m²K/W], None where data are missing."""
+    """Resistance of one part of the envelope [m²K/W], its working and what to know of it."""
 
-    resistance: float | None
+    resistance: float
     steps: tuple[Step, ...]
-    missing: tuple[str, ...]
     notes: tuple[Step, ...] = ()
 
 
 def _named(layer: Layer) -> str:
-    return f"{layer.layer}" if layer.layer else f"a layer of the {layer.part}"
+    return layer.if_given("layer") or f"a layer of the {layer.part}"
 
 
-def _layer_missing(layer: Layer) -> tuple[str, ...]:
-    wanted = {"Thickness": layer.thickness_m}
-    if layer.bridge_w_mk is not None:
-        wanted["Framing share"] = layer.bridge_share
-    if layer.bridge_share:
-        wanted["λ of framing"] = layer.bridge_w_mk
-    return tuple(
-        f"{layer.part}, {_named(layer)}, {label} (envelope layers)"
-        for label, value in wanted.items()
-        if value is None
-    )
+def layers_of(package: Package, part: str) -> list[Layer]:
+    """Return the layers of a part, outside to inside. Raises Lacking where it has none."""
+    layers = [layer for layer in package.envelope if layer.part == part]
+    if not layers:
+        raise lacking(f"layers of the {part} with λ (envelope layers)")
+    return layers
 
 
-def _slab(layer: Layer) -> measure.Slab:
-    assert layer.thickness_m and layer.lambda_w_mk
+def _slab(layer: Layer) -> measure.Slab | None:
+    """Return a layer as it counts; None of one without λ, behind a vented cavity."""
+    if layer.lambda_w_mk is None:
+        return None
     own = measure.layer_resistance(layer.thickness_m, layer.lambda_w_mk)
     if layer.bridge_w_mk is None or not layer.bridge_share:
         return measure.Slab(own)
@@ -51,33 +49,27 @@ def _slab(layer: Layer) -> measure.Slab:
 
 
 def part_resistance(package: Package, part: str) -> PartResistance:
-    """Return the resistance of wall, roof or floor, its working and what is blank."""
-    layers = [layer for layer in package.envelope if layer.part == part and layer.counts]
-    if not layers:
-        return PartResistance(None, (), (f"layers of the {part} with λ (envelope layers)",))
-    missing = tuple(cell for layer in layers for cell in _layer_missing(layer))
-    if missing:
-        return PartResistance(None, (), missing)
-    slabs = [_slab(layer) for layer in layers]
-    steps = tuple(_layer_step(la, sl) for la, sl in zip(layers, slabs, strict=True))
+    """Return the resistance of wall, roof or floor. Raises Lacking with all that it lacks."""
+    layers = layers_of(package, part)
+    counted = zip(layers, gathered(layers, _slab), strict=True)
+    pairs = [(layer, slab) for layer, slab in counted if slab is not None]
+    if not pairs:
+        raise lacking(f"layers of the {part} with λ (envelope layers)")
+    slabs = [slab for _, slab in pairs]
+    steps = tuple(_layer_step(layer, slab) for layer, slab in pairs)
     surfaces = Amount(sum(measure.SURFACES_M2K_W[part]), RESISTANCE)
     if all(slab.bridge is None for slab in slabs):
         total = measure.series_resistance(slabs, part)
-        words = "surfaces {} + layers = {}"
         notes = (Step("no framing is said: studs and joists would make it worse"),)
-        last = Step(words, (surfaces, Amount(total, RESISTANCE)))
-        return PartResistance(total, (*steps, last), (), notes)
+        last = Step("surfaces {} + layers = {}", (surfaces, Amount(total, RESISTANCE)))
+        return PartResistance(total, (*steps, last), notes)
     return _bridged(slabs, part, steps, surfaces)
 
 
 def _layer_step(layer: Layer, slab: measure.Slab) -> Step:
-    assert layer.thickness_m and layer.lambda_w_mk
-    figures: tuple[Amount | str, ...] = (
-        _named(layer),
-        Amount(layer.thickness_m, LENGTH),
-        Amount(layer.lambda_w_mk, CONDUCTIVITY),
-        Amount(slab.resistance, RESISTANCE),
-    )
+    assert layer.lambda_w_mk is not None
+    length, conducts = Amount(layer.thickness_m, LENGTH), Amount(layer.lambda_w_mk, CONDUCTIVITY)
+    figures = (_named(layer), length, conducts, Amount(slab.resistance, RESISTANCE))
     if slab.bridge is None:
         return Step("{}: {} ÷ {} = {}", figures)
     framing = (Amount(slab.share, SHARE), Amount(slab.bridge, RESISTANCE))
@@ -89,27 +81,21 @@ def _bridged(
 ) -> PartResistance:
     upper = measure.parallel_resistance(slabs, part)
     lower = measure.isothermal_resistance(slabs, part)
-    bounds = (surfaces, Amount(upper, RESISTANCE), Amount(lower, RESISTANCE))
+    notes: tuple[Step, ...] = ()
+    words = "surfaces {}; side by side {}, in series {}, mean {}"
     try:
-        total, notes = measure.combined_resistance(slabs, part), ()
-        words = "surfaces {}; side by side {}, in series {}, mean {}"
+        total = measure.combined_resistance(slabs, part)
     except InputError:
         total = lower
-        notes = (
-            Step(
-                "the two limits are more than 1.5 apart: the lower is taken, and metal through "
-                "insulation needs a numerical method"
-            ),
-        )
+        why = "the two limits are more than 1.5 apart: the lower is taken, and metal through "
+        notes = (Step(why + "insulation needs a numerical method"),)
         words = "surfaces {}; side by side {}, in series {}; taken {}"
-    last = Step(words, (*bounds, Amount(total, RESISTANCE)))
-    return PartResistance(total, (*steps, last), (), notes)
+    bounds = (Amount(x, RESISTANCE) for x in (upper, lower, total))
+    return PartResistance(total, (*steps, Step(words, (surfaces, *bounds))), notes)
 
 
 def _u_value(part: str, package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = part_resistance(package, part)
-    if found.resistance is None:
-        return [Measured(missing=found.missing)]
     value = measure.u_value(found.resistance)
     last = Step("1 ÷ {} = {}", (Amount(found.resistance, RESISTANCE), Amount(value, U_VALUE)))
     return [Measured(values=(value,), steps=(*found.steps, last), notes=found.notes)]
@@ -130,9 +116,9 @@ def _u_check(part: str) -> Check:
         f"{inside:.2f} and {outside:.2f} m²K/W; layers with framing take the mean of paths side by "
         "side and layers in series",
         citations=(U_SERIES, U_BRIDGED),
-        limits="Layers without λ are not counted. Studs and joists count only where their share "
-        "is filled in; fixings, corners, air leaks and damp never do. Metal framing needs a "
-        "numerical method.",
+        limits="Layers whose λ is left blank are not counted. Studs and joists count only where "
+        "their share is filled in; fixings, corners, air leaks and damp never do. Metal framing "
+        "needs a numerical method.",
         question=f"The {part} computes to {{value}}, against {{target}}. Is each conductivity "
         "right, or one of them ten times out?",
     )
@@ -143,7 +129,7 @@ U_VALUES: tuple[Check, ...] = tuple(_u_check(part) for part in PARTS)
 
 def verdict_on(layer: Layer, conductivity: float) -> Step:
     """Say what an apparent conductivity would have to be, in words."""
-    if layer.claim_covers and layer.claim_covers != "layer alone":
+    if layer.claim_covers in _EXEMPT:
         return Step(_EXEMPT[layer.claim_covers])
     if conductivity >= measure.ORDINARY_W_MK:
         return Step("within the range of ordinary insulation")
@@ -153,7 +139,6 @@ def verdict_on(layer: Layer, conductivity: float) -> Step:
         return Step(
             "only an evacuated panel reaches this, uncut: does the claim take in an air space?"
         )
-    assert layer.thickness_m
     most = Amount(measure.best_resistance(layer.thickness_m), RESISTANCE)
     return Step("no layer conducts so little: at this thickness the most is about {}", (most,))
 
@@ -165,27 +150,21 @@ _EXEMPT = {
 }
 
 
+def _implied(layer: Layer) -> Measured:
+    assert layer.claimed_m2k_w is not None
+    value = measure.apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
+    name, length = _named(layer), Amount(layer.thickness_m, LENGTH)
+    amounts = (length, Amount(layer.claimed_m2k_w, RESISTANCE), Amount(value, CONDUCTIVITY))
+    notes = (Step("{}: {}", (name, verdict_on(layer, value))),)
+    return Measured(
+        subject=f"{layer.part} {layer.number}", name=name, values=(value,),
+        steps=(Step("{} ÷ {} = {}", amounts),), notes=notes,
+    )  # fmt: skip
+
+
 def _claimed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found = []
-    for number, layer in enumerate(package.envelope, start=1):
-        if not layer.claimed_m2k_w:
-            continue
-        subject, name = f"{layer.part} {number}", _named(layer)
-        if layer.thickness_m is None:
-            found.append(Measured(subject=subject, name=name, missing=_layer_missing(layer)))
-            continue
-        value = measure.apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
-        amounts = (
-            Amount(layer.thickness_m, LENGTH),
-            Amount(layer.claimed_m2k_w, RESISTANCE),
-            Amount(value, CONDUCTIVITY),
-        )
-        notes = (Step("{}: {}", (name, verdict_on(layer, value))),)
-        step = Step("{} ÷ {} = {}", amounts)
-        found.append(
-            Measured(subject=subject, name=name, values=(value,), steps=(step,), notes=notes)
-        )
-    return found
+    head = "claimed_m2k_w"
+    return of_each([x for x in package.envelope if x.typed(head) or head in x.refused], _implied)
 
 
 CLAIMED_RESISTANCE = Check(
@@ -194,6 +173,7 @@ CLAIMED_RESISTANCE = Check(
     topic="Heat",
     scales=(CONDUCTIVITY,),
     measure=_claimed,
+    is_monotone=True,
     schedules=("envelope",),
     formula="λ = d ÷ R",
     meaning="d thickness [m]; R resistance claimed for the layer [m²K/W]; λ [W/mK]",

@@ -3,18 +3,21 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from criteria.checks.check import Check, blank
-from criteria.checks.envelope import part_resistance
+from criteria.checks.check import Check
+from criteria.checks.envelope import layers_of, part_resistance
+from criteria.checks.reading import gathered
+from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
 from criteria.measures.envelope import u_value
+from criteria.measures.heat import Air
 from criteria.package import Package
 from criteria.schedules.access import Door
+from criteria.schedules.climate import Month
 from criteria.schedules.envelope import PARTS
 from criteria.schedules.openings import Window
-from criteria.schedules.rooms import Room
-from criteria.schedules.site import Site
 from criteria.sources import AIR_AT_ALTITUDE, HEAT_TRANSFER, PRACTICE
+from criteria.typed.cells import Lacking, lacking
 from criteria.units import (
     AIR_HEAT,
     AREA,
@@ -43,36 +46,74 @@ CHANGES_PER_H = 0.5
 
 
 @dataclass(frozen=True, kw_only=True)
-class Balance:
-    """The heat balance of a package; figures hold only where nothing is missing.
+class Surface:
+    """A part of the envelope, a row of windows or a door: area [m²] and U [W/m²K]."""
 
-    surfaces    name, area [m²] and U [W/m²K] of each
-    air_m3_s    design air [m³/s]
+    name: str
+    area_m2: float
+    u_w_m2k: float
+
+    @property
+    def rate_w_k(self) -> float:
+        """Heat through it for a degree of difference [W/K]."""
+        return self.area_m2 * self.u_w_m2k
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fabric:
+    """What stands between inside and outside, whatever the season.
+
+    parts, windows, doors   surfaces; the wall's is without its openings
+    volume_m3               of all rooms [m³]
+    air                     what it is reckoned to let in [m³/s]
     """
 
-    volume_m3: float
     gross_wall_m2: float
-    wall_net_m2: float
-    windows_m2: float
-    doors_m2: float
-    surfaces: tuple[tuple[str, float, float], ...]
-    air_m3_s: float
-    air_heat_j_m3k: float
+    parts: tuple[Surface, ...]
+    windows: tuple[Surface, ...]
+    doors: tuple[Surface, ...]
+    volume_m3: float
+    air: Air
     recovery: float
-    inside_k: float
-    outside_k: float
-    missing: tuple[str, ...]
-    notes: tuple[Step, ...]
+
+    @property
+    def surfaces(self) -> tuple[Surface, ...]:
+        """All of them."""
+        return (*self.parts, *self.windows, *self.doors)
+
+    @property
+    def windows_m2(self) -> float:
+        """Windows by frame [m²]."""
+        return sum(each.area_m2 for each in self.windows)
+
+    @property
+    def doors_m2(self) -> float:
+        """Outside doors by leaf [m²]."""
+        return sum(each.area_m2 for each in self.doors)
+
+    @property
+    def wall_net_m2(self) -> float:
+        """Wall without its openings [m²]."""
+        return self.gross_wall_m2 - self.windows_m2 - self.doors_m2
 
     @property
     def fabric_w_k(self) -> float:
         """Loss through surfaces before bridges [W/K]."""
-        return sum(area * u for _, area, u in self.surfaces)
+        return sum(each.rate_w_k for each in self.surfaces)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Balance(Fabric):
+    """The heat balance on the coldest night."""
+
+    air_heat_j_m3k: float
+    inside_k: float
+    outside_k: float
 
     @property
     def air_w_k(self) -> float:
         """Loss with the air [W/K]."""
-        return heat.air_loss_rate(self.air_m3_s, self.air_heat_j_m3k, self.recovery)
+        return heat.air_loss_rate(self.air, self.air_heat_j_m3k, self.recovery)
 
     @property
     def rate_w_k(self) -> float:
@@ -82,165 +123,157 @@ class Balance:
     def loss_w(self, air_heat_j_m3k: float | None = None) -> float:
         """Return the loss at design temperatures [W], with other air if it is given."""
         held = air_heat_j_m3k or self.air_heat_j_m3k
-        air = heat.air_loss_rate(self.air_m3_s, held, self.recovery)
+        air = heat.air_loss_rate(self.air, held, self.recovery)
         return heat.heat_loss(BRIDGES * self.fabric_w_k, air, self.inside_k, self.outside_k)
 
 
-def _gross(package: Package, part: str) -> tuple[float, tuple[str, ...]]:
-    rows = [layer for layer in package.envelope if layer.part == part]
-    areas = sorted({layer.gross_area_m2 for layer in rows if layer.gross_area_m2 is not None})
+def _gross(package: Package, part: str) -> float:
+    rows = layers_of(package, part)
+    given = gathered(rows, lambda layer: layer.unless_blank("gross_area_m2"))
+    areas = {area for area in given if area is not None}
     if len(areas) > 1:
-        said = f"one gross area in place of {len(areas)} that differ"
-        return 0.0, (f"{part}, {said} (envelope layers)",)
-    if not areas:
-        return 0.0, (f"{part}, Gross area of the part (envelope layers)",)
-    return areas[0], ()
+        words = f"{part}, one gross area in place of {len(areas)} that differ (envelope layers)"
+        raise lacking(words)
+    area: float = areas.pop() if areas else rows[0].gross_area_m2
+    return area
 
 
-def _windows(package: Package) -> tuple[list[tuple[str, float, float]], tuple[str, ...]]:
-    if not package.windows:
-        return [], ("rows of the window schedule",)
-    found, missing = [], []
-    for window in package.windows:
-        cells = blank(Window.schedule, window, "n", "frame_w", "frame_h", "u")
-        missing += cells
-        if not cells:
-            area = (window.n or 0) * (window.frame_w_m or 0) * (window.frame_h_m or 0)
-            found.append((window.mark, area, window.u_w_m2k or 0))
-    return found, tuple(missing)
+def _window(row: Window) -> Surface:
+    return Surface(name=row.mark, area_m2=row.n * row.frame_w_m * row.frame_h_m, u_w_m2k=row.u_w_m2k)
 
 
-def _doors(package: Package) -> tuple[list[tuple[str, float, float]], tuple[str, ...]]:
+def _door(row: Door) -> Surface:
+    return Surface(name=row.mark, area_m2=row.leaf_w_m * row.height_m, u_w_m2k=row.u_w_m2k)
+
+
+def _doors(package: Package) -> list[Surface]:
     outside = [door for door in package.doors if door.is_outside]
     if not outside:
-        return [], ("an outside door (door schedule)",)
-    found, missing = [], []
-    for door in outside:
-        cells = blank(Door.schedule, door, "leaf_w", "height", "u")
-        missing += cells
-        if not cells:
-            found.append((door.mark, (door.leaf_w_m or 0) * (door.height_m or 0), door.u_w_m2k))
-    return found, tuple(missing)
+        raise lacking("an outside door (door schedule)")
+    return gathered(outside, _door)
 
 
-def _air_heat(site: Site) -> tuple[float, tuple[str, ...]]:
-    """Return what the site's air holds [J/m³K]: as given, or worked out from the altitude."""
-    if site.air_heat_j_m3k is not None:
-        return site.air_heat_j_m3k, ()
-    missing = blank(Site.schedule, site, "altitude_m", "design_outside_c", "design_inside_c")
-    if missing:
-        return 0.0, missing
-    mean = ((site.design_inside_k or 0) + (site.design_outside_k or 0)) / 2
-    return heat.air_heat(site.altitude_m or 0, mean), ()
+def _parts(package: Package, openings_m2: float) -> list[Surface]:
+    found = []
+    for part in PARTS:
+        gross = _gross(package, part)
+        net = gross - openings_m2 if part == "wall" else gross
+        if net <= 0:
+            raise InputError("wall, a gross area larger than its openings (envelope layers)")
+        u = u_value(part_resistance(package, part).resistance)
+        found.append(Surface(name=part, area_m2=net, u_w_m2k=u))
+    return found
+
+
+def fabric(package: Package) -> Fabric:
+    """Return what stands between inside and outside. Raises Lacking with the cells it lacks."""
+    windows = gathered(package.windows, _window)
+    doors = _doors(package)
+    openings = sum(each.area_m2 for each in (*windows, *doors))
+    volume = sum(gathered(package.rooms, lambda room: room.floor_m2 * room.clear_height_m))
+    site = package.site
+    return Fabric(
+        gross_wall_m2=_gross(package, "wall"),
+        parts=tuple(_parts(package, openings)),
+        windows=tuple(windows),
+        doors=tuple(doors),
+        volume_m3=volume,
+        air=heat.design_air(volume, site.people, site.fresh_air_m3_s, CHANGES_PER_H),
+        recovery=package.plant.recovery,
+    )
+
+
+def air_heat(package: Package, inside_k: float, outside_k: float) -> float:
+    """Return what the site's air holds [J/m³K]: the brief's figure, else by its altitude."""
+    given = package.site.air_heat_j_m3k
+    if given is not None:
+        return given
+    return heat.air_heat(package.site.altitude_m, (inside_k + outside_k) / 2)
 
 
 def balance(package: Package) -> Balance:
-    """Return the heat balance of a package, and what it lacks."""
-    site, missing, notes = package.site, [], []
-    windows, blanks = _windows(package)
-    missing += blanks
-    doors, blanks = _doors(package)
-    missing += blanks
-    windows_m2 = sum(area for _, area, _ in windows)
-    doors_m2 = sum(area for _, area, _ in doors)
-    surfaces = []
-    gross_wall = 0.0
-    for part in PARTS:
-        gross, blanks = _gross(package, part)
-        layers = part_resistance(package, part)
-        missing += (*blanks, *layers.missing)
-        net = gross - windows_m2 - doors_m2 if part == "wall" else gross
-        if part == "wall":
-            gross_wall = gross
-            if gross and net <= 0:
-                missing.append("wall, a gross area larger than its openings (envelope layers)")
-        if layers.resistance:
-            surfaces.append((part, max(net, 0.0), u_value(layers.resistance)))
-    if not package.rooms:
-        missing.append("rows of the room schedule")
-    for room in package.rooms:
-        missing += blank(Room.schedule, room, "floor_m2", "clear_height_m")
-    volume = sum((r.floor_m2 or 0) * (r.clear_height_m or 0) for r in package.rooms)
-    heads = ("people", "fresh_air_l_s", "design_outside_c", "design_inside_c")
-    missing += blank(Site.schedule, site, *heads)
-    held, blanks = _air_heat(site)
-    missing += blanks
-    inside, outside = site.design_inside_k or 0, site.design_outside_k or 0
-    if inside and outside and inside <= outside:
-        missing.append("Design inside, warmer than outside (site sheet)")
-    if package.plant.recovery_typed is None:
-        notes.append(Step("no heat recovery is said: none is taken"))
-    if package.plant.recovery_is_odd:
-        typed = f"{package.plant.recovery_typed:g}"
-        notes.append(Step("recovery {} is not a fraction, treated as 0", (typed,)))
-    return Balance(
-        volume_m3=volume,
-        gross_wall_m2=gross_wall,
-        wall_net_m2=gross_wall - windows_m2 - doors_m2,
-        windows_m2=windows_m2,
-        doors_m2=doors_m2,
-        surfaces=(*surfaces, *windows, *doors),
-        air_m3_s=heat.design_air(volume, site.people or 0, site.fresh_air_m3_s or 0, CHANGES_PER_H),
-        air_heat_j_m3k=held,
-        recovery=package.plant.recovery,
-        inside_k=inside,
-        outside_k=outside,
-        missing=tuple(dict.fromkeys(missing)),
-        notes=tuple(notes),
-    )
+    """Return the heat balance of a package. Raises Lacking with the cells that it lacks."""
+    inside, outside = package.site.design_inside_k, package.site.design_outside_k
+    if inside <= outside:
+        raise lacking("Design inside, warmer than outside (site sheet)")
+    known = fabric(package)
+    held = air_heat(package, inside, outside)
+    return Balance(**vars(known), air_heat_j_m3k=held, inside_k=inside, outside_k=outside)
+
+
+def recovery_notes(package: Package) -> tuple[Step, ...]:
+    """Say where no heat recovery is given."""
+    if package.plant.unless_blank("recovery") is None:
+        return (Step("no heat recovery is said: none is taken"),)
+    return ()
+
+
+def surface_steps(known: Fabric) -> tuple[Step, ...]:
+    """Write the surfaces, the largest loss first."""
+    ranked = sorted(known.surfaces, key=lambda each: -each.rate_w_k)
+    return tuple(
+        Step(
+            "{}: {} × {} = {}",
+            (each.name, Amount(each.area_m2, AREA), Amount(each.u_w_m2k, U_VALUE),
+             Amount(each.rate_w_k, HEAT_LOSS_RATE)),
+        )
+        for each in ranked
+    )  # fmt: skip
+
+
+def air_step(air: Air, held_j_m3k: float, recovery: float) -> Step:
+    """Write the loss with the air; leaks stand apart where there are any."""
+    held, rate = Amount(held_j_m3k, AIR_HEAT), heat.air_loss_rate(air, held_j_m3k, recovery)
+    fresh, last = Amount(air.fresh, VENTILATION), Amount(rate, HEAT_LOSS_RATE)
+    if not air.leaks:
+        return Step("air {} × {} × (1 − {}) = {}", (fresh, held, f"{recovery:g}", last))
+    figures = (Amount(air.leaks, VENTILATION), fresh, f"{recovery:g}", held, last)
+    return Step("air (leaks {} + {} × (1 − {})) × {} = {}", figures)
 
 
 def _steps(b: Balance) -> tuple[Step, ...]:
-    ranked = sorted(b.surfaces, key=lambda s: -s[1] * s[2])
-    surfaces = [
-        Step(
-            "{}: {} × {} = {}",
-            (name, Amount(area, AREA), Amount(u, U_VALUE), Amount(area * u, HEAT_LOSS_RATE)),
-        )
-        for name, area, u in ranked
-    ]
-    volume = Amount(b.volume_m3, VOLUME)
     rate = Amount(b.fabric_w_k, HEAT_LOSS_RATE)
-    flow = Amount(b.air_m3_s, VENTILATION)
-    air = (flow, Amount(b.air_heat_j_m3k, AIR_HEAT), f"{b.recovery:g}")
-    last = (
-        f"{BRIDGES:.2f}", rate, Amount(b.air_w_k, HEAT_LOSS_RATE),
-        Amount(b.inside_k - b.outside_k, TEMPERATURE_DIFFERENCE), Amount(b.loss_w(), POWER),
-    )  # fmt: skip
+    apart = Amount(b.inside_k - b.outside_k, TEMPERATURE_DIFFERENCE)
+    air = Amount(b.air_w_k, HEAT_LOSS_RATE)
     return (
-        *surfaces,
+        *surface_steps(b),
         Step("surfaces together {}", (rate,)),
-        Step("volume {}", (volume,)),
-        Step("air {} × {} × (1 − {}) = {}", (*air, Amount(b.air_w_k, HEAT_LOSS_RATE))),
-        Step("({} × {} + {}) × {} = {}", last),
-    )
+        Step("volume {}", (Amount(b.volume_m3, VOLUME),)),
+        air_step(b.air, b.air_heat_j_m3k, b.recovery),
+        Step("({} × {} + {}) × {} = {}", (f"{BRIDGES:.2f}", rate, air, apart,
+                                          Amount(b.loss_w(), POWER))),
+    )  # fmt: skip
 
 
 def _heat_loss(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     b = balance(package)
-    if b.missing:
-        return [Measured(missing=b.missing, notes=b.notes)]
-    notes = list(b.notes)
+    notes = recovery_notes(package)
     if abs(b.air_heat_j_m3k / heat.SEA_LEVEL_AIR_J_M3K - 1) > 0.01:
         sea = Amount(b.loss_w(heat.SEA_LEVEL_AIR_J_M3K), POWER)
-        notes.insert(0, Step("sea-level air would give {}", (sea,)))
-    return [Measured(values=(b.loss_w(),), steps=_steps(b), notes=tuple(notes))]
+        notes = (Step("sea-level air would give {}", (sea,)), *notes)
+    return [Measured(values=(b.loss_w(),), steps=_steps(b), notes=notes)]
+
+
+def _colder_than(package: Package, limit_k: float) -> tuple[Step, ...]:
+    """Name the months that are colder in the mean, where the climate says so of every month."""
+    try:
+        months = gathered(package.rows_of(Month), lambda row: (row.month, row.mean_k))
+    except Lacking:
+        return ()
+    colder = ", ".join(month for month, mean in months if mean < limit_k)
+    return (Step("months colder in the mean: {}", (colder or "none",)),) if months else ()
 
 
 def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    b = balance(package)
-    if b.missing:
-        return [Measured(missing=b.missing, notes=b.notes)]
-    people = package.site.people or 0
-    gains = people * heat.PERSON_SENSIBLE_W
-    value = heat.balance_temperature(b.inside_k, gains, b.rate_w_k)
+    b, people = balance(package), package.site.people
+    value = heat.balance_temperature(b.inside_k, people * heat.PERSON_SENSIBLE_W, b.rate_w_k)
     figures = (
         Amount(b.inside_k, TEMPERATURE), people, Amount(heat.PERSON_SENSIBLE_W, POWER),
         Amount(b.rate_w_k, HEAT_LOSS_RATE), Amount(value, TEMPERATURE),
     )  # fmt: skip
-    step = Step("{} − {} × {} ÷ {} = {}", figures)
     note = Step("people alone, awake and all at home; sun and equipment would lower it")
-    return [Measured(values=(value,), steps=(step,), notes=(*b.notes, note))]
+    notes = (*recovery_notes(package), note, *_colder_than(package, value))
+    return [Measured(values=(value,), steps=(Step("{} − {} × {} ÷ {} = {}", figures),), notes=notes)]
 
 
 _HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
@@ -251,12 +284,14 @@ HEAT_LOSS = Check(
     topic="Heat",
     scales=(POWER,),
     measure=_heat_loss,
+    is_monotone=True,
     schedules=_HEAT_SCHEDULES,
     rule=Rule.AT_MOST,
-    formula="Q = (1.10 · Σ(U · A) + q · c · (1 − η)) · (T_in − T_out)",
-    meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q air, the larger of "
-    "0.5 of the volume an hour and each person's design air [m³/s]; c heat that air holds "
-    "[J/m³K]; η heat recovery [1]; T design temperatures [K]",
+    formula="Q = (1.10 · Σ(U · A) + c · (q − η · q_people)) · (T_in − T_out)",
+    meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q_people each person's "
+    "design air [m³/s]; q all air, the larger of that and 0.5 of the volume an hour: what is over "
+    "comes in by cracks; c heat that air holds [J/m³K]; η heat recovery, of q_people alone [1]; T "
+    "design temperatures [K]",
     citations=(HEAT_TRANSFER, AIR_AT_ALTITUDE, PRACTICE),
     limits="Steady, the coldest night, without sun, people or stored heat. Windows by frame and "
     "outside doors by leaf are taken off the wall, roof lights too. A first look for sizing a "
@@ -272,7 +307,7 @@ BALANCE_TEMPERATURE = Check(
     topic="Heat",
     scales=(TEMPERATURE,),
     measure=_balance_temperature,
-    schedules=_HEAT_SCHEDULES,
+    schedules=(*_HEAT_SCHEDULES, "climate"),
     rule=Rule.AT_MOST,
     is_count=True,  # half a per cent of a temperature, from absolute zero, means nothing
     formula="T_b = T_in − n · 75 W ÷ H",

@@ -1,12 +1,12 @@
 """How long a stove takes to warm a building that has stood cold."""
 
-from criteria.checks.check import Check, blank
-from criteria.checks.heat import TEMPERATURE_DIFFERENCE, balance
+from criteria.checks.check import Check
+from criteria.checks.heat import TEMPERATURE_DIFFERENCE, balance, recovery_notes
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
 from criteria.package import Package
-from criteria.schedules.plant import Plant
 from criteria.sources import HEAT_HELD, PRACTICE
+from criteria.typed.cells import lacking
 from criteria.units import HEAT_LOSS_RATE, HOURS, MASS, POWER, WH, Scale, Unit
 
 HEAT_HELD_SCALE = Scale(
@@ -23,16 +23,12 @@ SPECIFIC_HEAT = Scale(
 
 
 def _warm_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    b, plant = balance(package), package.plant
-    missing = (*b.missing, *blank(Plant.schedule, plant, "heat_w", "timber_kg", "stone_kg"))
-    if missing:
-        return [Measured(missing=missing, notes=b.notes)]
-    given, rise = plant.heat_w or 0, b.inside_k - b.outside_k
+    plant, b = package.plant, balance(package)
+    given, timber, stone = plant.heat_w, plant.timber_kg, plant.stone_kg
+    rise = b.inside_k - b.outside_k
     if given <= b.loss_w():
-        cell = "a heat output above the heat loss (heat and air plant)"
-        return [Measured(missing=(cell,), notes=(Step("as given it never gets warm"), *b.notes))]
+        raise lacking("a heat output above the heat loss (heat and air plant)")
     air_j_k = b.volume_m3 * b.air_heat_j_m3k
-    timber, stone = plant.timber_kg or 0, plant.stone_kg or 0
     held = air_j_k + timber * heat.TIMBER_J_KGK + stone * heat.STONE_J_KGK
     value = heat.warm_up(held, b.rate_w_k, given, rise)
     capacity, rate = Amount(held, HEAT_HELD_SCALE), Amount(b.rate_w_k, HEAT_LOSS_RATE)
@@ -48,7 +44,7 @@ def _warm_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
              (capacity, rate, out, out, rate, apart, Amount(value, HOURS))),
     )  # fmt: skip
     note = Step("from as cold as outside to the design inside, {} warmer", (apart,))
-    return [Measured(values=(value,), steps=steps, notes=(note, *b.notes))]
+    return [Measured(values=(value,), steps=steps, notes=(note, *recovery_notes(package)))]
 
 
 WARM_UP = Check(

@@ -1,54 +1,82 @@
 """Heat lost on the coldest night, and heat to take out on the hottest afternoon."""
 
 import math
+from dataclasses import dataclass
 
 from criteria.errors import InputError, require_fraction, require_not_negative, require_positive
 
 SEA_LEVEL_AIR_J_M3K = 0.33 * 3600
 """Heat that air holds at 20 °C and sea level [J/m³K]: 0.33 Wh/m³K, as CIBSE Guide A prints."""
+SEA_LEVEL_K = 293.15
+"""Temperature to which that figure belongs [K]."""
 
 
 def air_heat(altitude_m: float, mean_k: float) -> float:
     """Return the heat that air holds at an altitude and temperature [J/m³K].
 
-        c = 0.33 · (1 − 2.25577e-5 · z)^5.25588 · 288.15 / T      [Wh/m³K]
+        c = 0.33 · (1 − 2.25577e-5 · z)^5.25588 · 293.15 / T      [Wh/m³K]
 
         z   altitude            [m]
         T   mean temperature of the air, inside and outside       [K]
 
     Applies to: up to 11 000 m, dry air.
     Source: pressure of the ICAO standard atmosphere (Doc 7488, 1993) as ASHRAE Fundamentals,
-        chapter 1, equation 3 gives it; 0.33 as CIBSE Guide A.
+        chapter 1, equation 3 gives it; 0.33 at 20 °C as CIBSE Guide A.
 
     At 2,640 m between −18 °C and 16 °C:
 
     >>> round(air_heat(2640, 272.15) / 3600, 2)
-    0.25
+    0.26
     """
     if not -5000 <= altitude_m <= 11000:
         raise InputError(f"altitude is {altitude_m:g} m; expected −5000 m to 11 000 m")
     pressure_ratio = (1 - 2.25577e-5 * altitude_m) ** 5.25588
-    warm = 288.15 / require_positive("mean temperature", mean_k, "K")
+    warm = SEA_LEVEL_K / require_positive("mean temperature", mean_k, "K")
     return SEA_LEVEL_AIR_J_M3K * pressure_ratio * warm
 
 
-def design_air(volume_m3: float, people: int, each_m3_s: float, changes_per_h: float) -> float:
-    """Return the larger of air changes and people's need [m³/s].
+@dataclass(frozen=True)
+class Air:
+    """Outdoor air that a building is reckoned with [m³/s].
 
-    >>> round(design_air(182.42, 13, 0.004, 0.5) * 3600, 1)
+    fresh   brought in for people, past whatever recovers its heat
+    leaks   through cracks and doors: nothing recovers its heat
+    """
+
+    fresh: float
+    leaks: float
+
+    @property
+    def total(self) -> float:
+        """All of it [m³/s]."""
+        return self.fresh + self.leaks
+
+
+def design_air(volume_m3: float, people: int, each_m3_s: float, changes_per_h: float) -> Air:
+    """Return the larger of air changes and people's need; what exceeds their need is leaks.
+
+    >>> round(design_air(182.42, 13, 0.004, 0.5).total * 3600, 1)
     187.2
     """
     require_not_negative("volume", volume_m3, "m³")
     require_not_negative("people", people, "no.")
     changes = require_not_negative("air changes", changes_per_h, "1/h") * volume_m3 / 3600
-    return max(changes, people * require_not_negative("air per person", each_m3_s, "m³/s"))
+    fresh = people * require_not_negative("air per person", each_m3_s, "m³/s")
+    return Air(fresh, max(changes - fresh, 0.0))
 
 
-def air_loss_rate(air_m3_s: float, heat_j_m3k: float, recovery: float) -> float:
-    """Return heat lost with the air for a degree of difference [W/K]: q · c · (1 − η)."""
-    require_not_negative("air", air_m3_s, "m³/s")
+def air_loss_rate(air: Air, heat_j_m3k: float, recovery: float) -> float:
+    """Return heat lost with the air for a degree of difference [W/K]: c · (q − η · q_fresh).
+
+    What comes in through cracks is never recovered.
+
+    >>> air_loss_rate(Air(fresh=0.03, leaks=0.01), 1200, 0.75)
+    21.0
+    """
+    require_not_negative("fresh air", air.fresh, "m³/s")
+    require_not_negative("leaks", air.leaks, "m³/s")
     require_positive("heat that air holds", heat_j_m3k, "J/m³K")
-    return air_m3_s * heat_j_m3k * (1 - require_fraction("recovery", recovery))
+    return heat_j_m3k * (air.total - require_fraction("recovery", recovery) * air.fresh)
 
 
 def heat_loss(fabric_w_k: float, air_w_k: float, inside_k: float, outside_k: float) -> float:
@@ -119,6 +147,25 @@ def warm_up(capacity_j_k: float, loss_w_k: float, heat_w: float, rise_k: float) 
     return -capacity / rate * math.log1p(-rate * rise / heat_w)
 
 
+DARK_M2K_W = 0.052
+"""Sun's heat taken up over what the outside film gives back, of a dark face [m²K/W].
+
+ASHRAE Fundamentals, chapter 18, quoted: 0.052 dark and 0.026 light, by absorptances of 0.9 and
+0.45.
+"""
+SKY_K = 3.9
+"""What a roof loses to the sky [K]. ASHRAE Fundamentals, chapter 18, quoted."""
+
+
+def taken_up(absorptance: float) -> float:
+    """Return α / h_o of a face [m²K/W], in proportion to the dark one that ASHRAE prints.
+
+    >>> round(taken_up(0.45), 3), round(taken_up(0.9), 3)
+    (0.026, 0.052)
+    """
+    return DARK_M2K_W * require_fraction("absorptance", absorptance) / 0.9
+
+
 def sol_air(outside_k: float, sun_w_m2: float, absorbed_per_film: float, sky_k: float = 0) -> float:
     """Return the outside temperature that stands for air and sun together [K].
 
@@ -135,6 +182,17 @@ def sol_air(outside_k: float, sun_w_m2: float, absorbed_per_film: float, sky_k: 
     """
     require_not_negative("sun", sun_w_m2, "W/m²")
     return outside_k + absorbed_per_film * sun_w_m2 - sky_k
+
+
+def looks_to_the_pole(face: str, latitude_deg: float) -> bool:
+    """Return whether an upright face looks away from the sun of noon all year.
+
+    Applies to: outside the tropics; within them the sun stands on either side.
+
+    >>> looks_to_the_pole("N", 46.7), looks_to_the_pole("N", -33.9)
+    (True, False)
+    """
+    return face == ("N" if latitude_deg >= 0 else "S")
 
 
 def solar_gain(area_m2: float, solar_factor: float, sun_w_m2: float) -> float:
