@@ -143,6 +143,11 @@ IRC_ESCAPE = Citation(IRC, "R310.2", Certainty.READ)
 IRC_GUARD = Citation(IRC, "R312.1", Certainty.QUOTED)
 IRC_ALARM = Citation(IRC, "R314.3 and R315", Certainty.QUOTED)
 HAND_LIFT = Citation(LIFTING, "reference mass of 25 kg", Certainty.MEMORY)
+HAND_TEAM = Citation(
+    Source("Manual handling, L23 (HSE)", "2016", "employers in Great Britain, as guidance"),
+    "teams: two thirds of the sum for two, half for three",
+    Certainty.MEMORY,
+)
 ADA_RAIL = Citation(ADA, "405.8", Certainty.READ)
 ADA_RAMP_WIDTH = Citation(ADA, "405.5", Certainty.READ)
 IPMC_LIGHT = Citation(IPMC, "402.1", Certainty.READ)

@@ -2,13 +2,14 @@
 
 import re
 
-from criteria.checks.check import Check, blank
+from criteria.checks.check import Check
+from criteria.checks.reading import of_each, scheduled
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import access
 from criteria.package import Package
-from criteria.schedules.access import Door, Ramp
-from criteria.schedules.site import Site
+from criteria.schedules.access import Door
 from criteria.sources import ADA_DOOR, ADA_RAMP, PRACTICE
+from criteria.typed.cells import lacking
 from criteria.units import LENGTH, RATIO, ROOM_LENGTH, SLOPE
 
 _CAUTION = "A teaching check: the local access code and a licensed architect decide."
@@ -18,23 +19,16 @@ TOILET = re.compile(r"toilet|\bwc\b|shower|wash", re.IGNORECASE)
 
 
 def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    ramp = package.ramp
-    missing = blank(Ramp.schedule, ramp, "rise_mm", "ramp_drawn_mm")
-    if ramp.rise_m == 0:
+    rise = package.ramp.rise_m
+    if rise == 0:
         note = Step("no rise: no ramp is needed")
         return [Measured(values=(1.0,), steps=(note,), notes=(note,))]
-    if missing:
-        return [Measured(missing=missing)]
-    rise, drawn = ramp.rise_m or 0, ramp.drawn_m or 0
-    need = access.ramp_need(rise)
-    value = drawn / need.length_m
+    drawn, need = package.ramp.drawn_m, access.ramp_need(rise)
     counted = f"{need.runs} run{'s' if need.runs > 1 else ''}, {need.landings} landings"
     needs, has = (Amount(x, ROOM_LENGTH) for x in (need.length_m, drawn))
     notes = (Step("needs {} ({}), drawn {}", (needs, counted, has)),)
-    figures = (
-        Amount(rise, LENGTH), access.SLOPE_RUN, need.landings, Amount(access.LANDING_M, LENGTH),
-        needs,
-    )  # fmt: skip
+    landing, value = Amount(access.LANDING_M, LENGTH), drawn / need.length_m
+    figures = (Amount(rise, LENGTH), access.SLOPE_RUN, need.landings, landing, needs)
     steps = (
         Step("{} × {} + {} × {} = {}", figures),
         Step("{} ÷ {} = {}", (has, needs, Amount(value, RATIO))),
@@ -43,71 +37,41 @@ def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _ramp_slope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    ramp = package.ramp
-    if missing := blank(Ramp.schedule, ramp, "slope_drawn"):
-        return [Measured(missing=missing)]
-    run = ramp.slope_run or 1
-    value = 1 / run
-    step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(value, SLOPE)))
-    return [Measured(values=(value,), steps=(step,), notes=(Step("1:{} drawn", (f"{run:g}",)),))]
+    run = package.ramp.slope_run
+    step = Step("1 ÷ {} = {}", (f"{run:g}", Amount(1 / run, SLOPE)))
+    return [Measured(values=(1 / run,), steps=(step,), notes=(Step("1:{} drawn", (f"{run:g}",)),))]
 
 
 def step_free_doors(package: Package) -> tuple[Door, ...]:
     """Return the doors of the step-free way.
 
     Those that are marked so; where none is: the main exit, doors of the day room, and the
-    toilet door that is widest or whose width is blank.
+    toilet door that is widest, or those whose width isn't known.
     """
     marked = tuple(door for door in package.doors if door.step_free)
     if marked:
         return marked
-    chosen = [
-        door
-        for door in package.doors
-        if door.role == "main exit" or DAY_ROOM.search(door.place or "")
-    ]
+    chosen = [d for d in package.doors if d.role == "main exit" or DAY_ROOM.search(d.place or "")]
     toilets = [d for d in package.doors if TOILET.search(d.place or "") and d not in chosen]
-    known = [door for door in toilets if door.clear_w_m is not None]
-    if known:
-        chosen.append(max(known, key=lambda door: (door.clear_w_m or 0, door.mark)))
-    else:
-        chosen += toilets
+    unknown = [door for door in toilets if door.if_given("clear_w_m") is None]
+    chosen += unknown or sorted(toilets, key=lambda door: (door.clear_w_m, door.mark))[-1:]
+    if not chosen:
+        raise lacking("a door of the step-free way (door schedule)")
     return tuple(chosen)
 
 
 def _step_free_doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.doors:
-        return [Measured(missing=("rows of the door schedule",))]
-    doors = step_free_doors(package)
-    if not doors:
-        return [Measured(missing=("a door marked on the step-free way (door schedule)",))]
-    return [_clear(door) for door in doors]
-
-
-def _clear(door: Door) -> Measured:
-    about = {"subject": door.mark, "name": door.place or ""}
-    if missing := blank(Door.schedule, door, "clear_w"):
-        return Measured(missing=missing, **about)
-    width = door.clear_w_m or 0
-    step = Step("{}: clear width {} as scheduled", (door.mark, Amount(width, LENGTH)))
-    return Measured(values=(width,), steps=(step,), **about)
+    return of_each(step_free_doors(package), lambda door: scheduled(door, "clear_w", LENGTH))
 
 
 def _floor_above_datum(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    missing = (
-        *blank(Site.schedule, package.site, "ground_m"),
-        *blank(Ramp.schedule, package.ramp, "rise_mm"),
-    )
-    if missing:
-        return [Measured(missing=missing)]
-    ground, rise = package.site.ground_m or 0, package.ramp.rise_m or 0
-    value = ground + rise
+    ground, rise = package.site.ground_m, package.ramp.rise_m
+    value, flood = ground + rise, package.site.if_given("flood_m")
     figures = (Amount(ground, ROOM_LENGTH), Amount(rise, ROOM_LENGTH), Amount(value, ROOM_LENGTH))
     notes: tuple[Step, ...] = ()
-    if package.site.flood_m is not None:
-        over = value - package.site.flood_m
-        side = "above" if over >= 0 else "below"
-        apart = Amount(over if over >= 0 else -over, ROOM_LENGTH)
+    if flood is not None:
+        side = "above" if value >= flood else "below"
+        apart = Amount(abs(value - flood), ROOM_LENGTH)
         notes = (Step("{} {} the flood or storm tide", (apart, side)),)
     return [Measured(values=(value,), steps=(Step("{} + {} = {}", figures),), notes=notes)]
 
@@ -135,6 +99,7 @@ RAMP_SLOPE = Check(
     topic="Access",
     scales=(SLOPE,),
     measure=_ramp_slope,
+    is_monotone=True,
     schedules=("ramp",),
     rule=Rule.AT_MOST,
     is_count=True,
@@ -152,6 +117,7 @@ STEP_FREE_DOORS = Check(
     topic="Access",
     scales=(LENGTH,),
     measure=_step_free_doors,
+    is_monotone=True,
     schedules=("doors",),
     formula="w = min(w_clear)",
     meaning="w_clear clear width of each door of the step-free way: those marked so, or the main "
@@ -169,6 +135,7 @@ FLOOR_ABOVE_DATUM = Check(
     topic="Access",
     scales=(ROOM_LENGTH,),
     measure=_floor_above_datum,
+    is_monotone=True,
     schedules=("site", "ramp"),
     formula="z = z_ground + H",
     meaning="z_ground ground above datum [m]; H rise, ground to finished floor [m]",

@@ -1,13 +1,23 @@
 """Escape windows, alarms, guards, thresholds and swings."""
 
+from collections.abc import Callable, Sequence
+from functools import partial
+
 from criteria.checks.access import step_free_doors
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but, each, scheduled
+from criteria.checks.check import Check
+from criteria.checks.reading import (
+    all_but,
+    all_that_hold,
+    all_without,
+    gathered,
+    of_each,
+    scheduled,
+)
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
-from criteria.schedules.access import Door, Ramp, WaysOut
+from criteria.schedules.access import Door
 from criteria.schedules.openings import Window
-from criteria.schedules.plant import Plant
+from criteria.schedules.plant import BURNING
 from criteria.schedules.rooms import Room
 from criteria.sources import (
     ADA_RAIL,
@@ -18,15 +28,16 @@ from criteria.sources import (
     IRC_GUARD,
     PRACTICE,
 )
+from criteria.typed.cells import Cell, Lacking, lacking
 from criteria.units import AREA, COUNT, FT2, IN, LENGTH
 
 _FIRE = "Fire and ways out: a teaching check. The local fire authority and an architect decide."
 
-LEAST_OPENING_M2 = float(FT2.to_si(57)) / 10
+LEAST_OPENING_M2 = 5.7 * float(FT2.factor)
 """Net clear opening [m²]: 5.7 ft². IRC 2021, R310.2.1, in its own unit; 0.530 m² as printed."""
-LEAST_HEIGHT_M = float(IN.to_si(24))
-LEAST_WIDTH_M = float(IN.to_si(20))
-MOST_SILL_M = float(IN.to_si(44))
+LEAST_HEIGHT_M = 24 * float(IN.factor)
+LEAST_WIDTH_M = 20 * float(IN.factor)
+MOST_SILL_M = 44 * float(IN.factor)
 """Clear height, clear width and sill of an escape opening [m]: 24 in, 20 in and 44 in."""
 
 
@@ -50,62 +61,65 @@ def escape_faults(width_m: float, height_m: float, sill_m: float) -> tuple[str, 
     return tuple(name for name, holds in tests if not holds)
 
 
-_ESCAPE_HEADS = ("escape_w", "escape_h", "sill")
+def slept_in(package: Package, uses: tuple[str, ...] = ()) -> tuple[Room, ...]:
+    """Return the rooms of some uses, sleep where none is named, and any other with sleepers."""
+    wanted = uses or ("sleep",)
+    return tuple(room for room in package.rooms if room.use in wanted or room.sleepers)
 
 
 def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or ("sleep",))
-    if not rooms:
-        return []
-    missing: list[str] = []
-    outside, steps = [], []
-    for room in rooms:
-        windows = package.windows_of(room)
-        known = [w for w in windows if not blank(Window.schedule, w, *_ESCAPE_HEADS)]
-        if windows and not known:
-            missing += [c for w in windows for c in blank(Window.schedule, w, *_ESCAPE_HEADS)]
-            continue
-        faults = [_faults_step(window) for window in known]
-        steps += [step for _, step in faults]
-        if all(found for found, _ in faults):
-            outside.append(room.name)
-    if missing and not outside and not steps:
-        return [Measured(missing=tuple(missing))]
-    return [all_but(outside, missing, steps)]
+    steps: list[Step] = []
+
+    def is_escape(mark: str, width: float, height: float, sill: float) -> bool:
+        found = escape_faults(width, height, sill)
+        sizes = (Amount(width, LENGTH), Amount(height, LENGTH), Amount(width * height, AREA))
+        figures = (mark, *sizes, Amount(sill, LENGTH), ", ".join(found) or "an escape")
+        steps.append(Step("{}: {} × {} = {}, sill {}: {}", figures))
+        return not found
+
+    def by_door(door: Door) -> bool:
+        return door.is_outside and is_escape(door.mark, door.clear_w_m, door.height_m, 0.0)
+
+    def by_window(window: Window) -> bool:
+        return window.unless_blank("opens") != "fixed" and is_escape(
+            window.mark, window.escape_w_m, window.escape_h_m, window.sill_m
+        )
+
+    def has_escape(room: Room) -> bool:
+        doors = [door for door in package.rows_of(Door) if door.room == room.mark]
+        windows = [w for w in package.rows_of(Window) if w.room == room.mark]
+        ways = [partial(by_door, door) for door in doors]
+        return _any([*ways, *(partial(by_window, window) for window in windows)])
+
+    rooms = slept_in(package, uses)
+    return (
+        [all_without(rooms, lambda room: None if has_escape(room) else "", steps)] if rooms else []
+    )
 
 
-def _faults_step(window: Window) -> tuple[tuple[str, ...], Step]:
-    width, height = window.escape_w_m or 0, window.escape_h_m or 0
-    found = escape_faults(width, height, window.sill_m or 0)
-    figures = (
-        window.mark, Amount(width, LENGTH), Amount(height, LENGTH), Amount(width * height, AREA),
-        Amount(window.sill_m or 0, LENGTH), ", ".join(found) or "an escape",
-    )  # fmt: skip
-    return found, Step("{}: {} × {} = {}, sill {}: {}", figures)
+def _any(ways: Sequence[Callable[[], bool]]) -> bool:
+    """Tell whether one holds. Raises Lacking where none does and one may."""
+    cells: list[Cell] = []
+    for way in ways:
+        try:
+            if way():
+                return True
+        except Lacking as lacks:
+            cells += lacks.cells
+    if cells:
+        raise Lacking(*cells)
+    return False
 
 
 def _alarms(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    missing = blank(WaysOut.schedule, package.ways_out, "smoke_alarms")
-    rooms = package.rooms_used_for(("sleep",))
-    if not package.rooms:
-        missing += ("rows of the room schedule",)
-    if missing:
-        return [Measured(missing=missing)]
-    need = len(rooms) + 1
-    have = package.ways_out.smoke_alarms or 0
-    step = Step("{} − ({} sleeping rooms + 1 outside them)", (have, len(rooms)))
-    return [Measured(values=(have - need,), steps=(step,))]
+    rooms, have = len(slept_in(package)), package.ways_out.smoke_alarms
+    step = Step("{} − ({} sleeping rooms + 1 outside them)", (have, rooms))
+    return [Measured(values=(have - rooms - 1,), steps=(step,))]
 
 
 def _co_alarms(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if package.plant.burns is False:
+    if not (package.plant.burns or package.plant.heater in BURNING):
         return [all_but([], notes=(Step("nothing burns indoors"),))]
-    missing = (
-        *blank(Plant.schedule, package.plant, "burns"),
-        *blank(WaysOut.schedule, package.ways_out, "co_alarms"),
-    )
-    if missing:
-        return [Measured(missing=missing)]
     return [all_but([] if package.ways_out.co_alarms else ["a carbon monoxide alarm"])]
 
 
@@ -115,41 +129,27 @@ GUARDED_DROP_M = 0.6
 
 def _guard(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     row = package.ways_out
-    missing = blank(WaysOut.schedule, row, "drop_mm")
-    if missing:
-        return [Measured(missing=missing)]
-    if (row.drop_m or 0) <= GUARDED_DROP_M * (1 + 1e-9):
+    if row.drop_m <= GUARDED_DROP_M * (1 + 1e-9):
         return []
-    note = Step("at a drop of {}", (Amount(row.drop_m or 0, LENGTH),))
-    return [scheduled(WaysOut.schedule, row, "guard_mm", LENGTH, (note,))]
+    note = Step("at a drop of {}", (Amount(row.drop_m, LENGTH),))
+    return [scheduled(row, "guard_mm", LENGTH, (note,))]
 
 
 def _thresholds(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    doors = step_free_doors(package)
-    if not doors:
-        return [Measured(missing=("a door of the step-free way (door schedule)",))]
-
-    def as_typed(door: Door) -> tuple[float, tuple[Step, ...]]:
-        value = door.threshold_m or 0.0
-        return value, (Step("{}: threshold {}", (door.mark, Amount(value, LENGTH))),)
-
-    return each(Door.schedule, doors, ("threshold_mm",), as_typed)
+    return of_each(step_free_doors(package), lambda door: scheduled(door, "threshold_mm", LENGTH))
 
 
 def _swings(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     outside = [door for door in package.doors if door.is_outside]
     if not outside:
-        return [Measured(missing=("an outside door (door schedule)",))]
-    return [all_but([door.mark for door in outside if door.swing is None])]
+        raise lacking("an outside door (door schedule)")
+    return [all_that_hold(outside, lambda door: door.unless_blank("swing") is not None)]
 
 
 def _handrails(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    row = package.ramp
-    if missing := blank(Ramp.schedule, row, "rise_mm"):
-        return [Measured(missing=missing)]
-    if (row.rise_m or 0) <= HANDRAIL_RISE_M * (1 + 1e-9):
+    if package.ramp.rise_m <= HANDRAIL_RISE_M * (1 + 1e-9):
         return []
-    return [scheduled(Ramp.schedule, row, "handrails", COUNT)]
+    return [scheduled(package.ramp, "handrails", COUNT)]
 
 
 HANDRAIL_RISE_M = 0.150
@@ -159,25 +159,19 @@ HANDRAIL_RISE_M = 0.150
 def _ramp_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if package.ramp.rise_m == 0:
         return []
-    return [scheduled(Ramp.schedule, package.ramp, "ramp_clear_w", LENGTH)]
+    return [scheduled(package.ramp, "ramp_clear_w", LENGTH)]
 
 
 def _places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    listed = [row for row in package.occupants if row.step_free is not None]
-    if not listed:
-        return [Measured(missing=("Step-free needed (occupant schedule)",))]
-    need = sum(row.step_free or 0 for row in listed)
+    need = sum(gathered(package.occupants, lambda row: row.step_free))
     low = [room for room in package.rooms_used_for(("sleep",)) if not _is_climbed(room)]
-    missing = [cell for room in low for cell in blank(Room.schedule, room, "sleepers")]
-    if missing:
-        return [Measured(missing=tuple(missing))]
-    have = sum(room.sleepers or 0 for room in low)
+    have = sum(gathered(low, lambda room: room.sleepers))
     step = Step("{} places without a climb − {} people who need one", (have, need))
     return [Measured(values=(have - need,), steps=(step,))]
 
 
 def _is_climbed(room: Room) -> bool:
-    words = (room.name or "").casefold()
+    words = room.name.casefold()
     return any(word in words for word in ("loft", "upper", "gallery", "mezzanine"))
 
 
@@ -206,6 +200,7 @@ SMOKE_ALARMS = Check(
     topic="Ways out",
     scales=(COUNT,),
     measure=_alarms,
+    is_monotone=True,
     schedules=("ways_out", "rooms"),
     is_count=True,
     formula="n − (n_rooms + 1)",
@@ -239,6 +234,7 @@ GUARD = Check(
     topic="Ways out",
     scales=(LENGTH,),
     measure=_guard,
+    is_monotone=True,
     schedules=("ways_out",),
     formula="h, where the drop is over 600 mm",
     meaning="h guard above the floor [mm]",
@@ -254,6 +250,7 @@ THRESHOLDS = Check(
     topic="Access",
     scales=(LENGTH,),
     measure=_thresholds,
+    is_monotone=True,
     schedules=("doors",),
     rule=Rule.AT_MOST,
     formula="h",
@@ -287,6 +284,7 @@ HANDRAILS = Check(
     topic="Access",
     scales=(COUNT,),
     measure=_handrails,
+    is_monotone=True,
     schedules=("ramp",),
     is_count=True,
     formula="n, where the rise is over 150 mm",
@@ -303,6 +301,7 @@ RAMP_WIDTH = Check(
     topic="Access",
     scales=(LENGTH,),
     measure=_ramp_width,
+    is_monotone=True,
     schedules=("ramp",),
     formula="w",
     meaning="w clear width between handrails [mm]",
@@ -318,6 +317,7 @@ STEP_FREE_BEDS = Check(
     topic="Access",
     scales=(COUNT,),
     measure=_places,
+    is_monotone=True,
     schedules=("rooms", "occupants"),
     is_count=True,
     formula="n_low − n_need",

@@ -1,44 +1,46 @@
 """Finishes: one for every room, washable, not slippery, not quick to burn, and falling right."""
 
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but, each, named, rows_missing
+from criteria.checks.check import Check
+from criteria.checks.reading import (
+    all_but,
+    all_that_hold,
+    all_without,
+    gathered,
+    of_each,
+    scheduled,
+)
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import water
 from criteria.package import Package
 from criteria.schedules.finishes import Finish
 from criteria.sources import ADA_FLOOR, FLAME, IRC_SHOWER, PRACTICE, WET_FRICTION
+from criteria.typed.cells import lacking
 from criteria.units import COUNT, LENGTH, RATIO
 
 SHARED = ("day", "kitchen", "sleep", "wc", "lab")
-_NO_ROWS = rows_missing(Finish.schedule)
 
 
 def _every_room(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.finishes:
-        return _NO_ROWS
     floors = {row.room for row in package.finishes if row.surface == "floor"}
     return [all_but([room.name for room in package.rooms if room.mark not in floors])]
 
 
 def _cleanable(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.finishes:
-        return _NO_ROWS
     shared = {room.mark for room in package.rooms_used_for(uses or SHARED)}
     rows = [row for row in package.finishes if row.room in shared]
-    missing = [cell for row in rows for cell in blank(Finish.schedule, row, "cleanable")]
-    return [all_but([row.mark for row in rows if row.is_cleanable is False], missing)]
+    return [all_that_hold(rows, lambda row: row.is_cleanable)]
+
+
+def _wet_floors(package: Package) -> list[Finish]:
+    floors = [row for row in package.finishes if row.surface == "floor"]
+    wet = gathered(floors, lambda row: row if row.is_wet else None)
+    if not any(wet):
+        raise lacking("a floor that gets wet (finish schedule)")
+    return [row for row in wet if row]
 
 
 def _friction(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    wet = [row for row in package.finishes if row.surface == "floor" and row.is_wet]
-    if not wet:
-        return [Measured(missing=("a floor that gets wet (finish schedule)",))]
-
-    def as_typed(row: Finish) -> tuple[float, tuple[Step, ...]]:
-        value = row.friction or 0.0
-        return value, (Step("{}, wet: {}", (row.finish or "", Amount(value, RATIO))),)
-
-    return each(Finish.schedule, wet, ("friction",), as_typed)
+    return of_each(_wet_floors(package), lambda row: scheduled(row, "friction", RATIO))
 
 
 MOST_SMOKE = 450
@@ -62,21 +64,16 @@ def flame_class(flame_spread: float, smoke: float) -> str:
 def _flame(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.finishes if row.surface in ("wall", "ceiling")]
     if not rows:
-        return [Measured(missing=("walls and ceilings (finish schedule)",))]
-    missing, outside, steps = [], [], []
-    for row in rows:
-        cells = blank(Finish.schedule, row, "flame_spread", "smoke")
-        missing += cells
-        if cells:
-            continue
-        found = flame_class(row.flame_spread or 0, row.smoke or 0)
+        raise lacking("walls and ceilings (finish schedule)")
+    steps: list[Step] = []
+
+    def has_class(row: Finish) -> bool:
+        found = flame_class(row.flame_spread, row.smoke)
         figures = (row.mark, f"{row.flame_spread:g}", f"{row.smoke:g}", found or "none")
         steps.append(Step("{}: flame spread {}, smoke {}: class {}", figures))
-        if not found:
-            outside.append(row.mark)
-    if missing and not steps:
-        return [Measured(missing=tuple(missing))]
-    return [all_but(outside, missing, steps)]
+        return bool(found)
+
+    return [all_that_hold(rows, has_class, steps)]
 
 
 NOMINAL = 0.020
@@ -85,25 +82,22 @@ LEVEL_TOLERANCE = 1e-6
 
 
 def _fall(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rows = [row for row in package.finishes if row.surface == "floor" and row.is_wet]
-    if not rows:
-        return [Measured(missing=("a floor that gets wet (finish schedule)",))]
-    missing = [c for row in rows for c in blank(Finish.schedule, row, "fall_rise", "fall_run")]
-    known = [r for r in rows if r.fall_rise_m is not None and r.fall_run_m is not None]
-    if not known:
-        return [Measured(missing=tuple(missing), **named(rows[0]))]
-    outside, steps, notes = [], [], []
-    for row in known:
-        slope = water.fall(row.fall_rise_m or 0, row.fall_run_m or 1)
-        sizes = (Amount(row.fall_rise_m or 0, LENGTH), Amount(row.fall_run_m or 0, LENGTH))
+    steps: list[Step] = []
+    notes: list[Step] = []
+
+    def fault(row: Finish) -> str | None:
+        slope = water.fall(row.fall_rise_m, row.fall_run_m)
+        sizes = (Amount(row.fall_rise_m, LENGTH), Amount(row.fall_run_m, LENGTH))
         steps.append(Step("{}: {} ÷ {} = {}", (row.mark, *sizes, f"{slope * 100:.3f} %")))
         if slope > water.STEEPEST_ACCESSIBLE + LEVEL_TOLERANCE:
-            outside.append(f"{row.mark} (too steep to turn on)")
-        elif slope < NOMINAL * (1 - 1e-9):
-            outside.append(f"{row.mark} (too flat to drain)")
-        elif slope < water.LEAST_TO_DRAIN - LEVEL_TOLERANCE:
+            return "too steep to turn on"
+        if slope < NOMINAL * (1 - 1e-9):
+            return "too flat to drain"
+        if slope < water.LEAST_TO_DRAIN - LEVEL_TOLERANCE:
             notes.append(Step("{} is flatter than ¼ in 12, which the code calls 2 %", (row.mark,)))
-    return [all_but(outside, missing, steps, notes)]
+        return None
+
+    return [all_without(_wet_floors(package), fault, steps, notes)]
 
 
 EVERY_FINISH = Check(
@@ -145,6 +139,7 @@ FRICTION = Check(
     topic="Finishes",
     scales=(RATIO,),
     measure=_friction,
+    is_monotone=True,
     schedules=("finishes",),
     formula="μ",
     meaning="μ dynamic coefficient of friction, wet, as the maker gives it [1]",
@@ -160,6 +155,7 @@ FLAME_SPREAD = Check(
     topic="Finishes",
     scales=(COUNT,),
     measure=_flame,
+    is_monotone=True,
     schedules=("finishes",),
     rule=Rule.ALL,
     is_count=True,

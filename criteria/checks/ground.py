@@ -2,13 +2,12 @@
 
 from fractions import Fraction
 
-from criteria.checks.check import Check, blank
+from criteria.checks.check import Check
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import ground
 from criteria.package import Package
-from criteria.schedules.site import Site
-from criteria.schedules.structure import Supports
 from criteria.sources import BEARING, PRACTICE, WIND_PRESSURE
+from criteria.typed.cells import lacking
 from criteria.units import (
     FORCE,
     MASS,
@@ -28,52 +27,35 @@ _EMPTY = Step("empty, without anchors")
 
 
 def _bearing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    row, site = package.supports, package.site
-    missing = (
-        *blank(Supports.schedule, row, "legs", "pad_l", "pad_w", "empty_kg", "load_kg"),
-        *blank(Site.schedule, site, "soil"),
-    )
-    allowed = ground.PRESUMPTIVE_PA.get(site.soil or "")
-    if site.soil and allowed is None:
-        missing = (*missing, f"a ground report: {site.soil} has no presumptive bearing")
-    if missing or allowed is None:
-        return [Measured(missing=missing)]
-    mass = (row.mass_kg or 0) + (row.full_kg or 0)
-    pressure = ground.bearing_pressure(mass, row.legs or 0, row.pad_l_m or 0, row.pad_w_m or 0)
+    row, soil = package.supports, package.site.soil
+    if soil not in ground.PRESUMPTIVE_PA:
+        raise lacking(f"a ground report: {soil} has no presumptive bearing")
+    allowed, mass = ground.PRESUMPTIVE_PA[soil], row.mass_kg + row.full_kg
+    pressure = ground.bearing_pressure(mass, row.legs, row.pad_l_m, row.pad_w_m)
     value = pressure / allowed
     under, may = Amount(pressure, PRESSURE), Amount(allowed, PRESSURE)
-    pad = (Amount(row.pad_l_m or 0, ROOM_LENGTH), Amount(row.pad_w_m or 0, ROOM_LENGTH))
+    pad = (Amount(row.pad_l_m, ROOM_LENGTH), Amount(row.pad_w_m, ROOM_LENGTH))
     steps = (
-        Step("{} × g ÷ ({} × {} × {}) = {}", (Amount(mass, MASS), row.legs or 0, *pad, under)),
+        Step("{} × g ÷ ({} × {} × {}) = {}", (Amount(mass, MASS), row.legs, *pad, under)),
         Step("{} ÷ {} = {}", (under, may, Amount(value, RATIO))),
     )
-    return [Measured(values=(value,), steps=steps, notes=(Step("on {}", (site.soil or "",)),))]
+    return [Measured(values=(value,), steps=steps, notes=(Step("on {}", (soil,)),))]
 
 
 def _levelling(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    row, site = package.supports, package.site
-    missing = (
-        *blank(Supports.schedule, row, "travel", "building_l_m", "building_w_m"),
-        *blank(Site.schedule, site, "slope"),
-    )
-    if missing:
-        return [Measured(missing=missing)]
-    length, width, slope = row.length_m or 0, row.width_m or 0, site.slope or 0
+    row, slope = package.supports, package.site.slope
+    length, width, travel = row.length_m, row.width_m, row.travel_m
     need = ground.leg_travel(length, width, slope)
-    travel = Amount(row.travel_m or 0, ROOM_LENGTH)
     if not need:
         return [Measured(values=(1.0,), steps=(Step("level ground: no travel is needed"),))]
-    value = (row.travel_m or 0) / need
     needed = Amount(need, ROOM_LENGTH)
     sides = (Amount(length, ROOM_LENGTH), Amount(width, ROOM_LENGTH))
+    has = (Amount(travel, ROOM_LENGTH), needed, Amount(travel / need, RATIO))
     steps = (
         Step("{} × √({}² + {}²) = {}", (Amount(slope, SHARE_PERCENT), *sides, needed)),
-        Step("{} ÷ {} = {}", (travel, needed, Amount(value, RATIO))),
+        Step("{} ÷ {} = {}", has),
     )
-    return [Measured(values=(value,), steps=steps)]
-
-
-_WIND_HEADS = ("building_l_m", "building_h_m", "empty_kg")
+    return [Measured(values=(travel / need,), steps=steps)]
 
 
 BY_SPEED = Scale(
@@ -85,57 +67,39 @@ BY_SPEED = Scale(
 """Shown in working and never read."""
 
 
-def _push(package: Package, *heads: str) -> tuple[float, tuple[Step, ...], tuple[str, ...]]:
-    """Return the wind's push on the long side [N], its working and what is blank."""
-    row, site = package.supports, package.site
-    missing = (
-        *blank(Supports.schedule, row, *_WIND_HEADS, *heads),
-        *blank(Site.schedule, site, "gust_ms", "exposure"),
-    )
-    if missing or not site.gust_m_s:
-        return 0.0, (), missing or ("Design gust above 0 (site sheet)",)
-    pressure = ground.wind_pressure(site.gust_m_s, site.exposure or "")
-    force = ground.wind_force(pressure, row.length_m or 0, row.height_m or 0)
-    factors = (
-        Amount(ground.HALF_DENSITY_KG_M3, BY_SPEED),
-        f"{ground.EXPOSURE_FACTOR[site.exposure or '']:g}", f"{ground.DIRECTION_FACTOR:g}",
-        Amount(site.gust_m_s, WIND), Amount(pressure, PRESSURE),
-    )  # fmt: skip
-    sides = (Amount(row.length_m or 0, ROOM_LENGTH), Amount(row.height_m or 0, ROOM_LENGTH))
-    area = (factors[-1], f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
+def _push(package: Package) -> tuple[float, tuple[Step, ...]]:
+    """Return the wind's push on the long side [N] and its working."""
+    row, gust, exposure = package.supports, package.site.gust_m_s, package.site.exposure
+    length, height = row.length_m, row.height_m
+    pressure = ground.wind_pressure(gust, exposure)
+    force = ground.wind_force(pressure, length, height)
+    blows = Amount(pressure, PRESSURE)
+    factors = (f"{ground.EXPOSURE_FACTOR[exposure]:g}", f"{ground.DIRECTION_FACTOR:g}")
+    half = Amount(ground.HALF_DENSITY_KG_M3, BY_SPEED)
+    sides = (Amount(length, ROOM_LENGTH), Amount(height, ROOM_LENGTH))
+    on_side = (blows, f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
     steps = (
-        Step("{} × {} × {} × {}² = {}", factors),
-        Step("{} × {} × {} × {} = {}", area),
+        Step("{} × {} × {} × {}² = {}", (half, *factors, Amount(gust, WIND), blows)),
+        Step("{} × {} × {} × {} = {}", on_side),
     )
-    return force, steps, ()
+    return force, steps
 
 
 def _overturning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    force, steps, missing = _push(package, "base_m", "clear_under_m")
-    if missing:
-        return [Measured(missing=missing)]
-    row = package.supports
-    arm = (row.clear_m or 0) + (row.height_m or 0) / 2
-    value = ground.overturning_ratio(row.mass_kg or 0, row.base_m or 0, force, arm)
-    figures = (
-        Amount(row.mass_kg or 0, MASS), Amount(row.base_m or 0, ROOM_LENGTH),
-        Amount(force, FORCE), Amount(arm, ROOM_LENGTH), Amount(value, RATIO),
-    )  # fmt: skip
-    last = Step("({} × g × {} ÷ 2) ÷ ({} × {}) = {}", figures)
+    (force, steps), row = _push(package), package.supports
+    arm = row.clear_m + row.height_m / 2
+    value = ground.overturning_ratio(row.mass_kg, row.base_m, force, arm)
+    holds = (Amount(row.mass_kg, MASS), Amount(row.base_m, ROOM_LENGTH))
+    turns = (Amount(force, FORCE), Amount(arm, ROOM_LENGTH), Amount(value, RATIO))
+    last = Step("({} × g × {} ÷ 2) ÷ ({} × {}) = {}", (*holds, *turns))
     return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
 
 
 def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    force, steps, missing = _push(package, "ground_friction")
-    if missing:
-        return [Measured(missing=missing)]
-    row = package.supports
-    value = ground.sliding_ratio(row.mass_kg or 0, row.friction or 0, force)
-    figures = (
-        f"{row.friction:g}", Amount(row.mass_kg or 0, MASS), Amount(force, FORCE),
-        Amount(value, RATIO),
-    )  # fmt: skip
-    last = Step("{} × {} × g ÷ {} = {}", figures)
+    (force, steps), row = _push(package), package.supports
+    value = ground.sliding_ratio(row.mass_kg, row.friction, force)
+    figures = (Amount(row.mass_kg, MASS), Amount(force, FORCE), Amount(value, RATIO))
+    last = Step("{} × {} × g ÷ {} = {}", (f"{row.friction:g}", *figures))
     return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
 
 
@@ -145,6 +109,7 @@ BEARING_RATIO = Check(
     topic="Ground",
     scales=(RATIO,),
     measure=_bearing,
+    is_monotone=True,
     schedules=("supports", "site"),
     rule=Rule.AT_MOST,
     formula="r = (m · g ÷ (n · l · w)) ÷ q",
@@ -179,6 +144,7 @@ OVERTURNING = Check(
     topic="Ground",
     scales=(RATIO,),
     measure=_overturning,
+    is_monotone=True,
     schedules=("supports", "site"),
     formula="r = (m · g · b ÷ 2) ÷ (q · 1.3 · L · H · (c + H ÷ 2)),  q = 0.613 · K_z · K_d · V²",
     meaning="m empty [kg]; b base between legs [m]; L, H long side [m]; c clear under [m]; V gust "
@@ -197,6 +163,7 @@ SLIDING = Check(
     topic="Ground",
     scales=(RATIO,),
     measure=_sliding,
+    is_monotone=True,
     schedules=("supports", "site"),
     formula="r = μ · m · g ÷ (q · 1.3 · L · H)",
     meaning="μ friction on the ground [1]; m empty [kg]; q wind pressure [kPa]; L, H long side [m]",

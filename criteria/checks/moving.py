@@ -1,127 +1,115 @@
 """Pieces: sizes, masses and the number of lifts."""
 
-from criteria.checks.check import Check, blank
-from criteria.findings import NOT_ALL, Amount, Measured, Rule, Step, listed
+from criteria.checks.check import Check
+from criteria.checks.reading import all_that_hold, gathered, of_each
+from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures import moving
 from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.schedules.site import Site
-from criteria.sources import HAND_LIFT, PRACTICE
+from criteria.sources import HAND_LIFT, HAND_TEAM, PRACTICE
+from criteria.typed.cells import lacking
 from criteria.units import COUNT, MASS, ROOM_LENGTH, TOTAL_MASS
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift."
-_LIMIT_HEADS = ("piece_l_m", "piece_w_m", "piece_h_m")
-_SIZE_HEADS = ("l_m", "w_m", "h_m")
-_NO_ROWS = ("rows of the piece schedule",)
 
 
-def piece_limits(site: Site) -> tuple[float, float, float] | None:
-    """Return the largest length, width and height that can be brought [m], where all are given."""
-    l, w, h = site.piece_l_m, site.piece_w_m, site.piece_h_m
-    return None if l is None or w is None or h is None else (l, w, h)
+def piece_limits(site: Site) -> tuple[float, float, float]:
+    """Return the largest length, width and height that can be brought [m]."""
+    return site.piece_l_m, site.piece_w_m, site.piece_h_m
 
 
-def _sizes(piece: Piece) -> Step:
-    return listed([Amount(size or 0, ROOM_LENGTH) for size in piece.sizes_m], " × ")
+def _sides(sizes_m: tuple[float, float, float]) -> Step:
+    return listed([Amount(size, ROOM_LENGTH) for size in sizes_m], " × ")
 
 
 def _envelope(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     limits = piece_limits(package.site)
-    missing = [*blank(Site.schedule, package.site, *_LIMIT_HEADS)]
-    if not package.pieces:
-        missing += _NO_ROWS
-    sized = []
+    steps = [Step("limit {}", (_sides(limits),))]
+
+    def fits(piece: Piece) -> bool:
+        is_within = moving.fits_in_order(piece.sizes_m, limits)
+        if not is_within:
+            steps.append(Step("{}: {}", (piece.mark, _sides(piece.sizes_m))))
+        return is_within
+
+    return [all_that_hold(package.pieces, fits, steps)]
+
+
+def packed_in(package: Package, piece: Piece) -> tuple[Piece, ...]:
+    """Return the pieces that travel in a piece."""
+    return tuple(inner for inner in package.pieces if inner.packs_into == piece.mark)
+
+
+def lifted(package: Package) -> tuple[Piece, ...]:
+    """Return the pieces that travel in no other: each is one lift, with all that is in it."""
+    by_mark = {piece.mark: piece for piece in package.pieces}
     for piece in package.pieces:
-        cells = blank(Piece.schedule, piece, *_SIZE_HEADS)
-        missing += cells
-        if not cells:
-            sized.append(piece)
-    if limits is None or not sized:
-        return [Measured(missing=tuple(missing))]
-    outside = [
-        piece
-        for piece in sized
-        if not moving.fits_in_order([size or 0 for size in piece.sizes_m], limits)
-    ]
-    steps = [Step("limit " + " × ".join(["{}"] * 3), tuple(Amount(x, ROOM_LENGTH) for x in limits))]
-    steps += [Step("{}: {}", (piece.mark, _sizes(piece))) for piece in outside]
-    marks = ", ".join(sorted((piece.mark for piece in outside), key=_natural))
-    return [
-        Measured(
-            values=(len(outside),),
-            steps=tuple(steps),
-            missing=tuple(missing),
-            shown=f"{NOT_ALL}{marks}" if outside else "all",
+        passed, outer = {piece.mark}, piece
+        while outer.packs_into:
+            outer = by_mark[outer.packs_into]
+            if outer.mark in passed:
+                where = f"{piece.mark}, Packs into (piece schedule): a piece that isn't inside it"
+                raise lacking(where)
+            passed.add(outer.mark)
+    return tuple(piece for piece in package.pieces if not piece.packs_into)
+
+
+def lift_mass(package: Package, piece: Piece) -> tuple[float, Step]:
+    """Return the mass of one of a piece with all that is packed in it [kg], and its working.
+
+    Where a piece comes several times, what packs into them is shared out among them; the one
+    that holds most counts.
+    """
+    inner = packed_in(package, piece)
+    if not inner:
+        return piece.mass_kg, Step(
+            "{}: {} each as scheduled", (piece.mark, Amount(piece.mass_kg, MASS))
         )
-    ]
-
-
-def _natural(mark: str) -> tuple[str, int, str]:
-    letters = mark.rstrip("0123456789")
-    digits = mark[len(letters) :]
-    return letters, int(digits or 0), mark
+    total = piece.mass_kg
+    parts: list[Amount | int | str] = [piece.mark, Amount(total, MASS)]
+    for each in inner:
+        n, mass = -(-each.n // piece.n), lift_mass(package, each)[0]
+        total += n * mass
+        parts += [n, each.mark, Amount(mass, MASS)]
+    words = "{}: {}" + " + {} × {} {}" * len(inner) + " = {}"
+    return total, Step(words, (*parts, Amount(total, MASS)))
 
 
 def _mass(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return [Measured(missing=_NO_ROWS)]
-    found = []
-    for piece in package.pieces:
-        about = {"subject": piece.mark, "name": piece.piece or ""}
-        missing = blank(Piece.schedule, piece, "kg_each")
-        mass = piece.mass_kg or 0
-        step = Step("{}: {} each as scheduled", (piece.mark, Amount(mass, MASS)))
-        found.append(
-            Measured(missing=missing, **about)
-            if missing
-            else Measured(values=(mass,), steps=(step,), **about)
-        )
-    return found
+    def figure(piece: Piece) -> Measured:
+        mass, step = lift_mass(package, piece)
+        return Measured(values=(mass,), steps=(step,))
+
+    return of_each(lifted(package), figure)
 
 
-def total_mass_kg(package: Package) -> tuple[float, tuple[str, ...]]:
-    """Return the mass of all pieces whose number and mass are known, and marks of the rest."""
-    known = [p for p in package.pieces if p.mass_kg is not None and p.n is not None]
-    unknown = tuple(p.mark for p in package.pieces if p not in known)
-    return sum((p.n or 0) * (p.mass_kg or 0) for p in known), unknown
+def in_all(package: Package) -> tuple[Step, ...]:
+    """Say the mass of all pieces whose number and mass are given, and which have none."""
+    each = [(p.mark, p.if_given("n"), p.if_given("mass_kg")) for p in package.pieces]
+    total = sum(n * mass for _, n, mass in each if None not in (n, mass))
+    without = ", ".join(mark for mark, *known in each if None in known)
+    said = Step("{} in all", (Amount(total, TOTAL_MASS),))
+    return (said, Step("without a weight: {}", (without,))) if without else (said,)
 
 
 def _lifts(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return [Measured(missing=_NO_ROWS)]
-    missing = [cell for piece in package.pieces for cell in blank(Piece.schedule, piece, "n")]
-    counts = [piece.n for piece in package.pieces if piece.n is not None]
-    total, unknown = total_mass_kg(package)
-    notes = [Step("{} in all", (Amount(total, TOTAL_MASS),))]
-    if unknown:
-        notes.append(Step("without a weight: {}", (", ".join(unknown),)))
+    counts = gathered(lifted(package), lambda piece: piece.n)
     value = sum(counts)
     step = Step(" + ".join(["{}"] * len(counts)) + " = {}", (*counts, value))
-    return [
-        Measured(values=(value,), steps=(step,), missing=tuple(missing), notes=tuple(notes))
-        if counts
-        else Measured(missing=tuple(missing))
-    ]
-
-
-HAND_KG = 25.0
-"""Reference mass for one person's lift in good conditions [kg]. ISO 11228-1, from memory."""
+    return [Measured(values=(value,), steps=(step,), notes=in_all(package))]
 
 
 def _by_hand(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return [Measured(missing=_NO_ROWS)]
-    found = []
-    for piece in package.pieces:
-        about = {"subject": piece.mark, "name": piece.piece or ""}
-        if missing := blank(Piece.schedule, piece, "kg_each"):
-            found.append(Measured(missing=missing, **about))
-            continue
-        people = -(-(piece.mass_kg or 0) // HAND_KG)
-        figures = (piece.mark, Amount(piece.mass_kg or 0, MASS), Amount(HAND_KG, MASS), int(people))
-        step = Step("{}: {} ÷ {} = {} people", figures)
-        found.append(Measured(values=(people,), steps=(step,), **about))
-    return found
+    def figure(piece: Piece) -> Measured:
+        people = moving.people_to_carry(piece.mass_kg)
+        most = Amount(moving.team_mass(people), MASS)
+        step = Step(
+            "{}: {}; {} people carry {}", (piece.mark, Amount(piece.mass_kg, MASS), people, most)
+        )
+        return Measured(values=(people,), steps=(step,))
+
+    return of_each(package.pieces, figure)
 
 
 PIECE_ENVELOPE = Check(
@@ -130,6 +118,7 @@ PIECE_ENVELOPE = Check(
     topic="Moving",
     scales=(COUNT,),
     measure=_envelope,
+    is_monotone=True,
     schedules=("pieces", "site"),
     rule=Rule.ALL,
     is_count=True,
@@ -148,11 +137,11 @@ PIECE_MASS = Check(
     topic="Moving",
     scales=(MASS,),
     measure=_mass,
+    is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
-    is_count=False,
     formula="m = max(m_piece)",
-    meaning="m_piece mass of each piece as lifted [kg]",
+    meaning="m_piece mass of each piece as lifted, with what is packed inside it [kg]",
     citations=(PRACTICE,),
     limits="As typed. Rain and a wet pallet add some 5 % (common practice).",
     question="{name} is {value}, against {target}. Dry, or after a week on a wet pallet?",
@@ -165,11 +154,12 @@ LIFTS = Check(
     topic="Moving",
     scales=(COUNT,),
     measure=_lifts,
+    is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
     is_count=True,
     formula="N = Σ n",
-    meaning="n pieces alike, each of which is one lift or crossing",
+    meaning="n pieces alike, each of which is one lift or crossing with what is packed in it",
     citations=(PRACTICE,),
     limits="One piece, one lift. Crew, tools and return loads are not in it.",
     question="{value} lifts, against {target}. How many fair days is that?",
@@ -182,13 +172,16 @@ HAND_CARRY = Check(
     topic="Moving",
     scales=(COUNT,),
     measure=_by_hand,
+    is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
     is_count=True,
-    formula="n = ⌈m ÷ 25 kg⌉",
-    meaning="m mass of a piece [kg]; 25 kg for each person in good conditions",
-    citations=(HAND_LIFT,),
-    limits="Good grip, level ground, short way. On a slope, in wind or mud it is less.",
+    formula="m ≤ n · s · 25 kg; s = 1 for one, 2/3 for two, 1/2 for three and more",
+    meaning="m mass of a piece, nothing packed in it [kg]; n people; 25 kg for each in good "
+    "conditions; s share of it that a team can use",
+    citations=(HAND_LIFT, HAND_TEAM),
+    limits="Good grip, level ground, short way; on a slope, in wind or mud it is less. The "
+    "guidance stops at three: for more, half is taken, and a trial or a machine decides.",
     question="{name} takes {value} people to carry, against {target}. Can they hold it in wind?",
     caution=_CAUTION,
 )

@@ -1,10 +1,10 @@
 """The package against itself: marks on drawings and in schedules."""
 
 from criteria.checks.check import Check
-from criteria.checks.reading import all_but, rows_missing
+from criteria.checks.reading import all_but
 from criteria.findings import Measured, Rule
 from criteria.package import Package
-from criteria.schedules.plan import PlanMarks
+from criteria.schedules import BY_SLUG
 from criteria.sources import PRACTICE
 from criteria.units import COUNT
 
@@ -13,10 +13,8 @@ DRAWN = ("rooms", "windows", "doors", "tanks")
 
 
 def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.plan_marks:
-        return rows_missing(PlanMarks.schedule)
     on_sheets = {mark for row in package.plan_marks for mark in row.listed}
-    in_schedules = [row.mark for slug in DRAWN for row in getattr(package, slug)]
+    in_schedules = [row.mark for slug in DRAWN for row in package.rows_of(BY_SLUG[slug].row)]
     letters = {mark[:1] for mark in in_schedules}
     not_drawn = [mark for mark in in_schedules if mark not in on_sheets]
     not_scheduled = sorted(

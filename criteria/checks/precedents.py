@@ -9,8 +9,6 @@ from criteria.units import COUNT
 
 def _precedents(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = package.precedents
-    if not rows:
-        return [Measured(missing=("rows of the precedent schedule",))]
     failed = [row.mark for row in rows if row.has_failed]
     untraced = [row.mark for row in rows if not row.is_traced]
     traced = Step("without a lesson and a sheet: {}", (", ".join(untraced),))

@@ -1,10 +1,12 @@
 """Handles, hooks and switches within reach of someone who sits in a wheelchair."""
 
 from criteria.checks.check import Check
-from criteria.checks.reading import all_but
+from criteria.checks.reading import all_without, gathered
 from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
+from criteria.schedules.furniture import Furniture
 from criteria.sources import ADA_REACH
+from criteria.typed.cells import lacking
 from criteria.units import COUNT, LENGTH
 
 LOWEST_M, HIGHEST_M = 0.380, 1.220
@@ -29,27 +31,26 @@ def highest_m(over_m: float) -> float | None:
 
 
 def _reach(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rows = [row for row in package.furniture if row.reach_m is not None]
-    if not rows:
-        return [Measured(missing=("Hand height (furniture schedule)",))]
-    outside, steps = [], []
-    for row in rows:
-        height, over = row.reach_m or 0, row.over_m or 0
+    rows = gathered(package.furniture, lambda row: None if row.reach_m is None else row)
+    steps: list[Step] = []
+
+    def fault(row: Furniture) -> str | None:
+        height, over = row.reach_m or 0.0, row.over_m
         most = highest_m(over)
         said = (row.mark, Amount(height, LENGTH), Amount(over, LENGTH))
         if most is None:
-            outside.append(f"{row.mark} (too far)")
-            steps.append(
-                Step("{}: {} high over {}, beyond {}", (*said, Amount(FURTHEST_M, LENGTH)))
-            )
-            continue
+            furthest = Amount(FURTHEST_M, LENGTH)
+            steps.append(Step("{}: {} high over {}, beyond {}", (*said, furthest)))
+            return "too far"
         bounds = (Amount(LOWEST_M, LENGTH), Amount(most, LENGTH))
         steps.append(Step("{}: {} high over {}, within {} to {}", (*said, *bounds)))
         if height > most * (1 + SAME):
-            outside.append(f"{row.mark} (too high)")
-        elif height < LOWEST_M * (1 - SAME):
-            outside.append(f"{row.mark} (too low)")
-    return [all_but(outside, (), steps)]
+            return "too high"
+        return "too low" if height < LOWEST_M * (1 - SAME) else None
+
+    if not any(rows):
+        raise lacking("Hand height (furniture schedule)")
+    return [all_without([row for row in rows if row], fault, notes=steps)]
 
 
 REACH = Check(

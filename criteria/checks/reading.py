@@ -15,7 +15,8 @@ from typing import Any, TypeVar
 from criteria.errors import InputError
 from criteria.findings import NOT_ALL, Amount, Measured, Step
 from criteria.typed.cells import Cell, Lacking, Standing, standing_in
-from criteria.typed.columns import Column, Kind, Row
+from criteria.typed.columns import Column, Kind
+from criteria.typed.rows import Row
 from criteria.units import Scale
 
 R = TypeVar("R", bound=Row)
@@ -80,11 +81,21 @@ def all_that_hold(
     notes: Sequence[Step] = (),
 ) -> Measured:
     """Measure which rows don't hold; one that lacks a cell may not, but mends no other."""
+    return all_without(rows, lambda row: None if holds(row) else "", steps, notes)
+
+
+def all_without(
+    rows: Iterable[R],
+    fault: Callable[[R], str | None],
+    steps: Sequence[Step] = (),
+    notes: Sequence[Step] = (),
+) -> Measured:
+    """Measure which rows have a fault, in a word or two beside the row's name; None is none."""
     outside, lacking = [], []
     for row in rows:
         try:
-            if not holds(row):
-                outside.append(about(row)["subject"])
+            if (why := fault(row)) is not None:
+                outside.append(f"{row.title} ({why})" if why else row.title)
         except Lacking as cells:
             lacking.append(cells)
     if lacking and not outside:

@@ -1,129 +1,86 @@
 """Stowage for each guest, and the change from day to night."""
 
 import re
-from collections.abc import Callable
 
-from criteria.checks.check import Check, blank
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each
+from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.people import Occupant
-from criteria.schedules.stowage import Move, Stowage
+from criteria.schedules.stowage import Move
 from criteria.sources import HAND_LIFT, PRACTICE
-from criteria.units import COUNT, LITRES, MASS, SECONDS, Scale
+from criteria.typed.cells import lacking
+from criteria.units import COUNT, LITRES, MASS, SECONDS
 
 STAFF = re.compile(r"warden|staff|keeper|host", re.IGNORECASE)
 
 
-def guests(package: Package) -> tuple[int, tuple[str, ...], tuple[Step, ...]]:
-    """Return how many guests need stowage, what is blank, and a note where it was counted.
+def guests(package: Package) -> tuple[int, tuple[Step, ...]]:
+    """Return how many guests need stowage, and a note where they were counted.
 
     The brief's number, or where it says none those who sleep here less wardens and staff.
     """
-    if package.site.guests:
-        return package.site.guests, (), ()
-    sleeping = [row for row in package.occupants if row.sleeps_here]
-    rows = [row for row in sleeping if not STAFF.search(row.who or "")]
-    missing = tuple(cell for row in rows for cell in blank(Occupant.schedule, row, "n"))
-    if not rows or missing:
-        return 0, missing or ("of whom guests (site sheet)",), ()
-    counted = sum(row.n or 0 for row in rows)
+    given: int | None = package.site.unless_blank("guests")
+    if given:
+        return given, ()
+    people = package.rows_of(Occupant)
+    rows = [row for row in people if row.sleeps_here and not STAFF.search(row.who or "")]
+    if not rows:
+        raise lacking("of whom guests (site sheet)")
+    counted = sum(gathered(rows, lambda row: row.n))
     words = "{} guests counted in the occupant schedule, wardens and staff left out"
-    note = Step(words, (counted,))
-    return counted, (), (note,)
+    return counted, (Step(words, (counted,)),)
 
 
 def _per_guest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.stowage:
-        return [Measured(missing=("rows of the stowage schedule",))]
-    n, missing, notes = guests(package)
     rows = [row for row in package.stowage if row.is_for_guests]
-    blanks = tuple(cell for row in rows for cell in blank(Stowage.schedule, row, "n", "l_each"))
-    known = [row for row in rows if row.n is not None and row.volume_m3 is not None]
-    if missing or not n or (rows and not known):
-        return [Measured(missing=(*missing, *blanks), notes=notes)]
-    total = sum((row.n or 0) * (row.volume_m3 or 0) for row in known)
+    litres = gathered(rows, lambda row: row.n * row.volume_m3)
+    n, notes = guests(package)
+    total = sum(litres)
+    value = total / require_positive("guests", n, "no.")
     steps = [
-        Step(
-            "{}: {} × {} = {}",
-            (
-                row.mark, row.n or 0, Amount(row.volume_m3 or 0, LITRES),
-                Amount((row.n or 0) * (row.volume_m3 or 0), LITRES),
-            ),
-        )
-        for row in known
-    ]  # fmt: skip
-    value = total / n
+        Step("{}: {} × {} = {}", (r.mark, r.n, Amount(r.volume_m3, LITRES), Amount(held, LITRES)))
+        for r, held in zip(rows, litres, strict=True)
+    ]
     figures = (Amount(total, LITRES), n, Amount(value, LITRES))
     steps.append(Step("{} ÷ {} guests = {}", figures))
-    shared = [row.also_used_as for row in known if row.also_used_as]
-    return [
-        Measured(
-            values=(value,), steps=tuple(steps), missing=blanks,
-            notes=(*(Step("{}", (words,)) for words in shared), *notes),
-        )
-    ]  # fmt: skip
-
-
-_NO_MOVES = ("rows of the change of use schedule",)
-
-
-def _moves_known(package: Package, head: str) -> tuple[list[Move], tuple[str, ...]]:
-    missing, known = [], []
-    for move in package.moves:
-        cells = blank(Move.schedule, move, head)
-        missing += cells
-        if not cells:
-            known.append(move)
-    return known, tuple(missing)
+    shared = [Step("{}", (row.also_used_as,)) for row in rows if row.also_used_as]
+    return [Measured(values=(value,), steps=tuple(steps), notes=(*shared, *notes))]
 
 
 def _change_time(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    known, missing = _moves_known(package, "s")
-    if not known:
-        return [Measured(missing=missing or _NO_MOVES)]
-    seconds = [move.time_s or 0 for move in known]
-    value = sum(seconds)
-    people = max((m.people for m in package.moves if m.people is not None), default=None)
-    heaviest = max((m.mass_kg for m in package.moves if m.mass_kg is not None), default=None)
-    notes = []
-    if people is not None and heaviest is not None:
-        who = "1 person" if people == 1 else f"{people} people"
-        notes.append(Step("{}, heaviest {}", (who, Amount(heaviest, MASS))))
-    words = " + ".join(["{}"] * len(seconds)) + " = {}"
-    step = Step(words, tuple(Amount(x, SECONDS) for x in (*seconds, value)))
-    return [Measured(values=(value,), steps=(step,), missing=missing, notes=tuple(notes))]
+    seconds = gathered(package.moves, lambda move: move.time_s)
+    amounts = tuple(Amount(x, SECONDS) for x in (*seconds, sum(seconds)))
+    step = Step(" + ".join(["{}"] * len(seconds)) + " = {}", amounts)
+    people = [move.if_given("people") for move in package.moves]
+    masses = [move.if_given("mass_kg") for move in package.moves]
+    if None in people or None in masses:
+        return [Measured(values=(sum(seconds),), steps=(step,))]
+    who = "1 person" if max(people) == 1 else f"{max(people)} people"
+    notes = (Step("{}, heaviest {}", (who, Amount(max(masses), MASS))),)
+    return [Measured(values=(sum(seconds),), steps=(step,), notes=notes)]
 
 
 def _change_people(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _each_move(package, "people", lambda move: move.people, "{}: {} people at once", None)
+    def figure(move: Move) -> Measured:
+        step = Step("{}: {} people at once", (move.mark, move.people))
+        return Measured(values=(move.people,), steps=(step,), notes=_over_heat(move))
+
+    return of_each(package.moves, figure)
 
 
 def _change_lift(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _each_move(package, "kg", lambda move: move.mass_kg, "{}: {} lifted", MASS)
+    def figure(move: Move) -> Measured:
+        step = Step("{}: {} lifted", (move.mark, Amount(move.mass_kg, MASS)))
+        return Measured(values=(move.mass_kg,), steps=(step,), notes=_over_heat(move))
+
+    return of_each(package.moves, figure)
 
 
-def _each_move(
-    package: Package,
-    head: str,
-    figure: Callable[[Move], float | None],
-    words: str,
-    scale: Scale | None,
-) -> list[Measured]:
-    known, missing = _moves_known(package, head)
-    if not known:
-        return [Measured(missing=missing or _NO_MOVES)]
-    found = []
-    for move in known:
-        value = figure(move) or 0
-        written = Amount(value, scale) if scale else value
-        heat = (Step("lifted over {}", (move.over_heat,)),) if move.over_heat else ()
-        found.append(
-            Measured(
-                subject=move.mark, name=move.item or "", values=(value,),
-                steps=(Step(words, (move.mark, written)),), notes=heat,
-            )
-        )  # fmt: skip
-    return [*found, Measured(missing=missing)] if missing else found
+def _over_heat(move: Move) -> tuple[Step, ...]:
+    where = move.if_given("over_heat")
+    return (Step("lifted over {}", (where,)),) if where else ()
 
 
 STOWAGE_PER_GUEST = Check(
@@ -132,6 +89,7 @@ STOWAGE_PER_GUEST = Check(
     topic="Furniture and change of use",
     scales=(LITRES,),
     measure=_per_guest,
+    is_monotone=True,
     schedules=("stowage", "occupants", "site"),
     formula="v = Σ(n · V) ÷ n_g",
     meaning="n places alike; V what each holds [L], of rows for guests; n_g guests in the brief",
@@ -147,6 +105,7 @@ CHANGE_TIME = Check(
     topic="Furniture and change of use",
     scales=(SECONDS,),
     measure=_change_time,
+    is_monotone=True,
     schedules=("moves",),
     rule=Rule.AT_MOST,
     formula="t = Σ s",
@@ -162,6 +121,7 @@ CHANGE_PEOPLE = Check(
     topic="Furniture and change of use",
     scales=(COUNT,),
     measure=_change_people,
+    is_monotone=True,
     schedules=("moves",),
     rule=Rule.AT_MOST,
     is_count=True,
@@ -178,6 +138,7 @@ CHANGE_LIFT = Check(
     topic="Furniture and change of use",
     scales=(MASS,),
     measure=_change_lift,
+    is_monotone=True,
     schedules=("moves",),
     rule=Rule.AT_MOST,
     formula="m = max(m_move)",

@@ -1,80 +1,64 @@
 """On the road, in a container, one piece inside another, and in what order."""
 
-from criteria.checks.check import Check, blank
-from criteria.checks.moving import total_mass_kg
-from criteria.checks.reading import all_but, rows_missing
+from criteria.checks.check import Check
+from criteria.checks.moving import in_all, lift_mass, lifted
+from criteria.checks.reading import all_that_hold, gathered, of_each
 from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_load
 from criteria.measures.packing import TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
-from criteria.schedules.furniture import Furniture
 from criteria.schedules.moving import Piece
-from criteria.schedules.structure import Transport
 from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US, TONGUE
-from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT, TOTAL_MASS
+from criteria.typed.cells import lacking
+from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift, a haulier every road."
-_SIZES = ("l_m", "w_m", "h_m")
-_NO_ROWS = rows_missing(Piece.schedule)
-
-
-def _road(package: Package, head: str, attribute: str, deck: bool) -> list[Measured]:
-    if not package.pieces:
-        return _NO_ROWS
-    row = package.transport
-    missing = blank(Transport.schedule, row, "deck_m") if deck else ()
-    found = []
-    for piece in package.pieces:
-        about = {"subject": piece.mark, "name": piece.piece or ""}
-        cells = (*blank(Piece.schedule, piece, head), *missing)
-        if cells:
-            found.append(Measured(missing=cells, **about))
-            continue
-        side = getattr(piece, attribute)
-        value = side + (row.deck_m or 0 if deck else 0)
-        figures = (Amount(side, ROOM_LENGTH), Amount(row.deck_m or 0, ROOM_LENGTH))
-        words = "{} + deck {} = {}" if deck else "{} as packed"
-        amounts = (*figures, Amount(value, ROOM_LENGTH)) if deck else figures[:1]
-        found.append(Measured(values=(value,), steps=(Step(words, amounts),), **about))
-    return found
 
 
 def _road_height(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _road(package, "h_m", "height_m", deck=True)
+    def figure(piece: Piece) -> Measured:
+        height, deck = piece.height_m, package.transport.deck_m
+        figures = [Amount(x, ROOM_LENGTH) for x in (height, deck, height + deck)]
+        step = Step("{} + deck {} = {}", tuple(figures))
+        return Measured(values=(height + deck,), steps=(step,))
+
+    return of_each(package.pieces, figure)
 
 
 def _road_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _road(package, "w_m", "width_m", deck=False)
+    def figure(piece: Piece) -> Measured:
+        step = Step("{} as packed", (Amount(piece.width_m, ROOM_LENGTH),))
+        return Measured(values=(piece.width_m,), steps=(step,))
+
+    return of_each(package.pieces, figure)
 
 
 def _payload(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return _NO_ROWS
-    missing = blank(Transport.schedule, package.transport, "payload_kg")
-    masses = [p.mass_kg for p in package.pieces if p.mass_kg is not None]
-    blanks = [cell for p in package.pieces for cell in blank(Piece.schedule, p, "kg_each")]
-    if missing or not masses:
-        return [Measured(missing=(*missing, *blanks))]
-    payload = package.transport.payload_kg or 1
-    value = max(masses) / payload
-    figures = (Amount(max(masses), MASS), Amount(payload, MASS), Amount(value, RATIO))
-    total, _ = total_mass_kg(package)
-    notes = (Step("{} in all", (Amount(total, TOTAL_MASS),)),)
-    step = Step("{} ÷ {} = {}", figures)
-    return [Measured(values=(value,), steps=(step,), missing=tuple(blanks), notes=notes)]
+    def figure(piece: Piece) -> Measured:
+        payload, (mass, working) = package.transport.payload_kg, lift_mass(package, piece)
+        figures = (Amount(mass, MASS), Amount(payload, MASS), Amount(mass / payload, RATIO))
+        steps = (working, Step("{} ÷ {} = {}", figures))
+        return Measured(values=(mass / payload,), steps=steps, notes=in_all(package))
+
+    return of_each(lifted(package), figure)
+
+
+def _place(package: Package, piece: Piece | None) -> float | None:
+    """Return where a piece stands from the hitch: its own place, or that of what holds it [m]."""
+    while piece and piece.at_m is None:
+        piece = next((p for p in package.pieces if p.mark == piece.packs_into), None)
+    return piece.at_m if piece else None
 
 
 def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    loaded = [piece for piece in package.pieces if piece.at_m is not None]
-    missing = [*blank(Transport.schedule, package.transport, "axle_m")]
+    lifted(package)  # a ring of pieces stands nowhere
+    places = [(piece, _place(package, piece)) for piece in package.pieces]
+    loaded = [(piece, at) for piece, at in places if at is not None]
     if not loaded:
-        missing.append("Centre from the hitch (piece schedule)")
-    missing += [c for piece in loaded for c in blank(Piece.schedule, piece, "n", "kg_each")]
-    if missing:
-        return [Measured(missing=tuple(missing))]
-    parts = [((p.n or 0) * (p.mass_kg or 0), p.at_m or 0) for p in loaded]
-    total, centre = sum(mass for mass, _ in parts), centre_of_mass(parts)
-    axle = package.transport.axle_m or 0
+        raise lacking("Centre from the hitch (piece schedule)")
+    masses = gathered([piece for piece, _ in loaded], lambda piece: piece.n * piece.mass_kg)
+    parts = [(mass, at) for mass, (_, at) in zip(masses, loaded, strict=True)]
+    total, centre, axle = sum(masses), centre_of_mass(parts), package.transport.axle_m
     value = tongue_load(total, centre, axle) / total
     place = Amount(centre, ROOM_LENGTH)
     words = " + ".join(["{} × {}"] * len(parts))
@@ -83,9 +67,8 @@ def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Step(f"({words}) ÷ {{}} = {{}}", (*figures, Amount(total, MASS), place)),
         Step("1 − {} ÷ {} = {}", (place, Amount(axle, ROOM_LENGTH), Amount(value, SHARE_PERCENT))),
     )
-    return [
-        Measured(values=(value,), steps=steps, notes=(Step("the trailer's own mass left out"),))
-    ]
+    notes = (Step("the trailer's own mass left out"),)
+    return [Measured(values=(value,), steps=steps, notes=notes)]
 
 
 CONTAINERS_M = {
@@ -113,114 +96,64 @@ def fits_container(sizes_m: tuple[float, float, float], kind: str) -> bool:
 
 
 def _container(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return _NO_ROWS
     kind = package.transport.container
-    missing = [*blank(Transport.schedule, package.transport, "container")]
-    sized = [p for p in package.pieces if not blank(Piece.schedule, p, *_SIZES)]
-    missing += [c for p in package.pieces for c in blank(Piece.schedule, p, *_SIZES)]
-    if kind is None or not sized:
-        return [Measured(missing=tuple(missing))]
-    outside = [p.mark for p in sized if not fits_container(_sides(p.sizes_m), kind)]
     inside = listed([Amount(x, ROOM_LENGTH) for x in CONTAINERS_M[kind][0]], " × ")
-    return [all_but(outside, missing, (Step("{} inside: {}", (kind, inside)),))]
-
-
-def _sides(sizes: tuple[float | None, ...]) -> tuple[float, float, float]:
-    l, w, h = (size or 0.0 for size in sizes)
-    return l, w, h
-
-
-_INSIDE = ("inside_l_m", "inside_w_m", "inside_h_m")
+    steps = (Step("{} inside: {}", (kind, inside)),)
+    return [all_that_hold(package.pieces, lambda piece: fits_container(piece.sizes_m, kind), steps)]
 
 
 def _nesting(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     by_mark = {piece.mark: piece for piece in package.pieces}
-    nested = [piece for piece in package.pieces if piece.packs_into]
-    found = []
-    for piece in nested:
-        about = {"subject": piece.mark, "name": piece.piece or ""}
-        outer = by_mark.get(piece.packs_into or "")
-        if outer is None:
-            cell = f"{piece.mark}, Packs into: a mark of the piece schedule"
-            found.append(Measured(missing=(cell,), **about))
-            continue
-        missing = (
-            *blank(Piece.schedule, piece, *_SIZES), *blank(Piece.schedule, outer, *_INSIDE)
-        )  # fmt: skip
-        if missing:
-            found.append(Measured(missing=missing, **about))
-            continue
-        inner = sorted(_sides(piece.sizes_m))
-        room = sorted(_sides((outer.inside_l_m, outer.inside_w_m, outer.inside_h_m)))
-        value = min((r - i) / 2 for i, r in zip(inner, room, strict=True))
+
+    def figure(piece: Piece) -> Measured:
+        outer = by_mark[piece.packs_into or ""]
+        pairs = zip(sorted(piece.sizes_m), sorted(outer.inside_m), strict=True)
+        value = min((room - size) / 2 for size, room in pairs)
         figures = (outer.mark, piece.mark, Amount(value, LENGTH))
         step = Step("inside of {} less outside of {}, least half: {}", figures)
-        found.append(Measured(values=(value,), steps=(step,), **about))
-    return found
+        return Measured(values=(value,), steps=(step,))
+
+    return of_each([piece for piece in package.pieces if piece.packs_into], figure)
 
 
-def packing_of(package: Package, piece: Piece) -> Packing | None:
-    """Return how the furniture stowed in a piece packs; None where sizes are blank or none is."""
+def packing_of(package: Package, piece: Piece) -> Packing:
+    """Return how the furniture stowed in a piece packs."""
     rows = [row for row in package.furniture if row.stowed_in == piece.mark]
-    room = (piece.inside_l_m, piece.inside_w_m, piece.inside_h_m)
-    sizes = [size for row in rows for size in row.stowed_sizes_m]
-    if not rows or None in room or None in sizes or any(row.n is None for row in rows):
-        return None
+    sizes = gathered(rows, lambda row: row.stowed_sizes_m)
     boxes = [
-        Box(f"{row.mark}.{i + 1}" if (row.n or 1) > 1 else row.mark, _sides(row.stowed_sizes_m))
-        for row in rows
-        for i in range(row.n or 1)
+        Box(f"{row.mark}.{i + 1}" if row.n > 1 else row.mark, each)
+        for row, each in zip(rows, sizes, strict=True)
+        for i in range(row.n)
     ]
-    return pack(_sides(room), boxes)
+    return pack(piece.inside_m, boxes)
 
 
 def _stowing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    used = {row.stowed_in for row in package.furniture if row.stowed_in}
+    used = {row.stowed_in for row in package.furniture}
     pieces = [piece for piece in package.pieces if piece.mark in used]
     if not pieces:
-        return [Measured(missing=("Stowed in: mark of a piece (furniture schedule)",))]
-    outside, missing, steps = [], [], []
-    for piece in pieces:
+        raise lacking("Stowed in: mark of a piece (furniture schedule)")
+    steps: list[Step] = []
+
+    def fits(piece: Piece) -> bool:
         answer = packing_of(package, piece)
-        if answer is None:
-            missing += blank(Piece.schedule, piece, *_INSIDE)
-            for row in package.furniture:
-                if row.stowed_in == piece.mark:
-                    heads = ("n", "stowed_l", "stowed_w", "stowed_h")
-                    missing += blank(Furniture.schedule, row, *heads)
-            continue
+        if answer.fit is Fit.UNKNOWN:
+            raise lacking(f"an answer for {piece.mark}: the search stops at {TRIES:,} positions")
         steps.append(Step("{}: {} ({} positions tried)", (piece.mark, answer.fit, answer.tries)))
-        steps += [
-            Step("{} at {} from the near left corner", (p.mark, _corner(p.corner_m)))
-            for p in answer.places
-        ]
-        if answer.fit is Fit.DOES_NOT_FIT:
-            outside.append(piece.mark)
-        elif answer.fit is Fit.UNKNOWN:
-            missing.append(f"an answer for {piece.mark}: the search stops at {TRIES:,} positions")
-    if not steps:
-        return [Measured(missing=tuple(missing))]
-    return [all_but(outside, missing, steps)]
+        for place in answer.places:
+            corner = listed([Amount(x, LENGTH) for x in place.corner_m])
+            steps.append(Step("{} at {} from the near left corner", (place.mark, corner)))
+        return answer.fit is Fit.FITS
 
-
-def _corner(corner_m: tuple[float, float, float]) -> Step:
-    return listed([Amount(x, LENGTH) for x in corner_m])
+    return [all_that_hold(pieces, fits, steps)]
 
 
 def _order(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.pieces:
-        return _NO_ROWS
-    orders = [piece.order for piece in package.pieces]
+    orders = gathered(package.pieces, lambda piece: piece.unless_blank("order"))
     if all(order is None for order in orders):
-        return [Measured(missing=("Order (piece schedule)",))]
-    known = [order for order in orders if order is not None]
-    outside = [
-        piece.mark
-        for piece in package.pieces
-        if piece.order is None or known.count(piece.order) > 1
-    ]
-    return [all_but(outside)]
+        raise lacking("Order (piece schedule)")
+    once = {order for order in orders if order is not None and orders.count(order) == 1}
+    return [all_that_hold(package.pieces, lambda piece: piece.unless_blank("order") in once)]
 
 
 ROAD_HEIGHT = Check(
@@ -229,6 +162,7 @@ ROAD_HEIGHT = Check(
     topic="Moving",
     scales=(ROOM_LENGTH,),
     measure=_road_height,
+    is_monotone=True,
     schedules=("pieces", "transport"),
     rule=Rule.AT_MOST,
     formula="H = h + h_deck",
@@ -245,6 +179,7 @@ ROAD_WIDTH = Check(
     topic="Moving",
     scales=(ROOM_LENGTH,),
     measure=_road_width,
+    is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
     formula="w",
@@ -257,17 +192,19 @@ ROAD_WIDTH = Check(
 
 PAYLOAD = Check(
     slug="payload",
-    title="Heaviest piece / payload",
+    title="Heaviest lift / payload",
     topic="Moving",
     scales=(RATIO,),
     measure=_payload,
+    is_monotone=True,
     schedules=("pieces", "transport"),
     rule=Rule.AT_MOST,
     formula="r = max(m) ÷ m_pay",
-    meaning="m mass of a piece [kg]; m_pay what the vehicle may carry [kg]",
+    meaning="m mass of a piece with what is packed inside it [kg]; m_pay what the vehicle may "
+    "carry [kg]",
     citations=(PRACTICE,),
-    limits="One piece at a time. Axles and the hitch have limits of their own.",
-    question="The heaviest piece takes {value} of the payload, against {target}. Wet?",
+    limits="One lift at a time. Axles and the hitch have limits of their own.",
+    question="The heaviest lift takes {value} of the payload, against {target}. Wet?",
     caution=_CAUTION,
 )
 
@@ -279,8 +216,8 @@ HITCH_SHARE = Check(
     measure=_hitch,
     schedules=("pieces", "transport"),
     formula="s = 1 − (Σ(m · x) ÷ Σ m) ÷ x_axle",
-    meaning="m mass of each piece on the trailer [kg]; x its centre from the hitch [m]; x_axle "
-    "middle of the axles [m]",
+    meaning="m mass of each piece on the trailer [kg]; x its centre from the hitch, or that of the "
+    "piece it packs into [m]; x_axle middle of the axles [m]",
     citations=(TONGUE,),
     limits="Pieces with a place alone; the trailer's own mass is left out. US practice is 10 to "
     "15 %, European 5 to 7 % within the coupling's own limit. Too little sways.",
@@ -294,6 +231,7 @@ CONTAINER_FIT = Check(
     topic="Moving",
     scales=(COUNT,),
     measure=_container,
+    is_monotone=True,
     schedules=("pieces", "transport"),
     rule=Rule.ALL,
     is_count=True,
@@ -311,6 +249,7 @@ NESTING = Check(
     topic="Moving",
     scales=(LENGTH,),
     measure=_nesting,
+    is_monotone=True,
     schedules=("pieces",),
     formula="c = min((inside − outside) ÷ 2)",
     meaning="inside of the outer piece and outside of the inner, side by side in order of size "

@@ -1,9 +1,10 @@
 """Ways out of the sleeping area."""
 
-from criteria.checks.check import Check, blank
+from criteria.checks.check import Check
+from criteria.checks.reading import scheduled
 from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.package import Package
-from criteria.schedules.access import WaysOut
+from criteria.schedules.access import Door
 from criteria.sources import IRC_ESCAPE, PRACTICE
 from criteria.units import COUNT, DISTANCE, LENGTH
 
@@ -12,55 +13,41 @@ _CAUTION = (
     "architect decide."
 )
 
-
-def _single(package: Package, head: str, attribute: str, amount: object, name: str) -> Measured:
-    row = package.ways_out
-    if missing := blank(WaysOut.schedule, row, head):
-        return Measured(missing=missing)
-    value = getattr(row, attribute)
-    written = Amount(value, amount) if amount is not COUNT else value  # type: ignore[arg-type]
-    return Measured(values=(value,), steps=(Step("{} as scheduled: {}", (name, written)),))
-
-
-def _ways(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found = _single(package, "ways_out", "ways", COUNT, "ways out")
-    if not found.values:
-        return [found]
-    outside = [door for door in package.doors if door.is_outside]
-    narrow = [
-        Step("{} is {} × {}", (door.mark, _size(door.clear_w_m), _size(door.height_m)))
-        for door in outside
-        if door.role != "main exit"
-        and door.clear_w_m is not None
-        and door.height_m is not None
-        and (door.clear_w_m < EXIT_W_M or door.height_m < EXIT_H_M)
-    ]
-    notes = (Step("a hatch, not a door: {}", (listed(narrow, "; "),)),) if narrow else ()
-    return [Measured(values=found.values, steps=found.steps, notes=notes)]
-
-
 EXIT_W_M, EXIT_H_M = 0.75, 1.9
 """A way out narrower or lower than this is climbed through, not walked. Common practice. [m]"""
 
 
-def _size(metres: float | None) -> Amount:
-    return Amount(metres or 0, LENGTH)
+def _hatch(door: Door) -> Step | None:
+    """Say the size of an outside door that is climbed through; None where it isn't, or unsaid."""
+    width, height = door.if_given("clear_w_m"), door.if_given("height_m")
+    if not door.if_given("is_outside") or None in (width, height) or door.role == "main exit":
+        return None
+    sizes = (Amount(width, LENGTH), Amount(height, LENGTH))
+    return (
+        Step("{} is {} × {}", (door.mark, *sizes))
+        if width < EXIT_W_M or height < EXIT_H_M
+        else None
+    )
+
+
+def _ways(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    narrow = [hatch for door in package.rows_of(Door) if (hatch := _hatch(door))]
+    notes = (Step("a hatch, not a door: {}", (listed(narrow, "; "),)),) if narrow else ()
+    return [scheduled(package.ways_out, "ways_out", COUNT, notes)]
 
 
 def _furthest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [_single(package, "furthest_m", "furthest_m", DISTANCE, "furthest bunk to outside")]
+    return [scheduled(package.ways_out, "furthest_m", DISTANCE)]
 
 
 def _second_threshold(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    head, attribute = "second_exit_threshold_mm", "second_threshold_m"
-    found = _single(package, head, attribute, LENGTH, "threshold")
-    drift = package.site.drift_m
-    if not found.values or drift is None:
-        return [found]
-    over = found.values[0] - drift
-    apart = Amount(over if over >= 0 else -over, LENGTH)
-    note = Step("{} {} the drift", (apart, "above" if over >= 0 else "below"))
-    return [Measured(values=found.values, steps=found.steps, notes=(note,))]
+    threshold = package.ways_out.second_threshold_m
+    drift = package.site.if_given("drift_m")
+    notes: tuple[Step, ...] = ()
+    if drift is not None:
+        side = "above" if threshold >= drift else "below"
+        notes = (Step("{} {} the drift", (Amount(abs(threshold - drift), LENGTH), side)),)
+    return [scheduled(package.ways_out, "second_exit_threshold_mm", LENGTH, notes)]
 
 
 WAYS_OUT = Check(
@@ -69,6 +56,7 @@ WAYS_OUT = Check(
     topic="Ways out",
     scales=(COUNT,),
     measure=_ways,
+    is_monotone=True,
     schedules=("ways_out", "doors"),
     is_count=True,
     formula="n",
@@ -86,6 +74,7 @@ FURTHEST_BUNK = Check(
     topic="Ways out",
     scales=(DISTANCE,),
     measure=_furthest,
+    is_monotone=True,
     schedules=("ways_out",),
     rule=Rule.AT_MOST,
     formula="d",
@@ -103,6 +92,7 @@ SECOND_THRESHOLD = Check(
     topic="Ways out",
     scales=(LENGTH,),
     measure=_second_threshold,
+    is_monotone=True,
     schedules=("ways_out", "site"),
     formula="h",
     meaning="h threshold above the level outside [mm]",

@@ -51,6 +51,35 @@ def nested_width(outer_m: float, wall_m: float, clearance_m: float, nested: int)
     return inner
 
 
+HAND_KG = 25.0
+"""Reference mass for one person's lift in good conditions [kg]. ISO 11228-1, from memory."""
+TEAM_SHARE = {1: 1.0, 2: 2 / 3, 3: 1 / 2}
+"""Part of what each could lift alone that a team can use [1], by people; more are as three.
+
+Manual handling, L23 (HSE), from memory: two thirds of the sum for two, half for three.
+"""
+
+
+def team_mass(people: int) -> float:
+    """Return the most that a team lifts by hand in good conditions [kg].
+
+    >>> [round(team_mass(n), 1) for n in (1, 2, 3, 4)]
+    [25.0, 33.3, 37.5, 50.0]
+    """
+    require_positive("people", people, "no.")
+    return people * TEAM_SHARE.get(people, TEAM_SHARE[3]) * HAND_KG
+
+
+def people_to_carry(mass_kg: float) -> int:
+    """Return how many people lift a mass by hand, as teams are weaker than their sum.
+
+    >>> [people_to_carry(kg) for kg in (25, 25.1, 33.3, 33.4, 37.5, 37.6, 80)]
+    [1, 2, 2, 3, 3, 4, 7]
+    """
+    least = math.ceil(require_positive("mass", mass_kg, "kg") / HAND_KG * (1 - 1e-9))
+    return next(n for n in range(least, 2 * least + 2) if mass_kg <= team_mass(n) * (1 + 1e-9))
+
+
 POUND_KG = 0.45359237
 
 

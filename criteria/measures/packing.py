@@ -12,7 +12,6 @@ so it stops after a number of tries and says that it doesn't know.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from itertools import permutations
 
 from criteria.errors import require_positive
 
@@ -70,8 +69,10 @@ def _tenths(sizes_m: Sequence[float], rounding: float) -> Triple:
 
 def _turned(box: Box) -> tuple[Triple, ...]:
     l, w, h = _tenths(box.sizes_m, 0.5)
-    ways = {(l, w, h), (w, l, h)} if box.is_upright else set(permutations((l, w, h)))
-    return tuple(sorted(ways, key=lambda way: (way[2], way[1], way[0])))
+    upright = ((l, w, h), (w, l, h))
+    tipped = ((l, h, w), (h, l, w), (w, h, l), (h, w, l))
+    ways = upright if box.is_upright else upright + tipped
+    return tuple(sorted(set(ways), key=lambda way: (way[2], way[1], way[0])))
 
 
 def pack(room_m: tuple[float, float, float], boxes: Sequence[Box], tries: int = TRIES) -> Packing:
