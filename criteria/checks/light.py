@@ -1,6 +1,9 @@
 """Light and opening air, from the window schedule."""
 
-from criteria.checks.check import Check, blank
+from collections.abc import Callable
+
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each
 from criteria.findings import Amount, Measured, Step
 from criteria.measures import light
 from criteria.package import Package
@@ -11,73 +14,46 @@ from criteria.units import AREA, FLOOR, LENGTH, SHARE, SHARE_PERCENT
 
 
 def _glass_of(window: Window) -> tuple[float, Step]:
-    assert window.glass_w_m and window.glass_h_m
-    n = window.n or 1
-    area = light.clear_glass(n, window.glass_w_m, window.glass_h_m)
+    area = light.clear_glass(window.n, window.glass_w_m, window.glass_h_m)
     sizes = (Amount(window.glass_w_m, LENGTH), Amount(window.glass_h_m, LENGTH))
-    return area, Step("{}: {} × {} × {} = {}", (window.mark, n, *sizes, Amount(area, AREA)))
+    figures = (window.mark, window.n, *sizes, Amount(area, AREA))
+    return area, Step("{}: {} × {} × {} = {}", figures)
 
 
-def _missing(package: Package, room: Room, *heads: str) -> tuple[str, ...]:
-    if not package.windows:
-        return ("rows of the window schedule",)
-    windows = package.windows_of(room)
-    cells = [cell for window in windows for cell in blank(Window.schedule, window, *heads)]
-    return (*blank(Room.schedule, room, "floor_m2"), *cells)
+def _opening_of(window: Window) -> tuple[float, Step]:
+    glass, _ = _glass_of(window)
+    clear = light.opening_area(glass, window.open_share)
+    share = Amount(window.open_share, SHARE)
+    figures = (window.mark, Amount(glass, AREA), share, Amount(clear, AREA))
+    return clear, Step("{}: {} × {} open = {}", figures)
 
 
-def _measured(room: Room, value: float, steps: list[Step], words: str, area: float) -> Measured:
-    assert room.floor_m2
-    total = Amount(area, AREA)
-    last = Step(words, (total, Amount(room.floor_m2, FLOOR), Amount(value, SHARE_PERCENT)))
-    notes = () if steps else (Step("no row for {} in the window schedule", (room.mark,)),)
-    return Measured(
-        subject=room.mark,
-        name=room.name,
-        use=room.use or "",
-        values=(value,),
-        steps=(*steps, last),
-        notes=notes,
-    )
+def _over_floor(
+    package: Package,
+    uses: tuple[str, ...],
+    of: Callable[[Window], tuple[float, Step]],
+    ratio: Callable[[float, float], float],
+) -> list[Measured]:
+    """Hold an area of each room's windows to its floor."""
+
+    def measured(room: Room) -> Measured:
+        found = gathered(package.windows_of(room), of)
+        area = sum(each for each, _ in found)
+        value = ratio(area, room.floor_m2)
+        figures = (Amount(area, AREA), Amount(room.floor_m2, FLOOR), Amount(value, SHARE_PERCENT))
+        none = (Step("no row for {} in the window schedule", (room.mark,)),)
+        steps = (*(step for _, step in found), Step("{} ÷ {} = {}", figures))
+        return Measured(values=(value,), steps=steps, notes=() if found else none)
+
+    return of_each(package.rooms_used_for(uses or LIVED_IN), measured)
 
 
 def _daylight_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found = []
-    for room in package.rooms_used_for(uses or LIVED_IN):
-        windows = package.windows_of(room)
-        if missing := _missing(package, room, "n", "glass_w", "glass_h"):
-            found.append(_without(room, missing))
-            continue
-        glass = [_glass_of(window) for window in windows]
-        area = sum(a for a, _ in glass)
-        ratio = light.daylight_ratio(area, room.floor_m2 or 0)
-        found.append(_measured(room, ratio, [s for _, s in glass], "{} ÷ {} = {}", area))
-    return found
+    return _over_floor(package, uses, _glass_of, light.daylight_ratio)
 
 
 def _openable_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found = []
-    for room in package.rooms_used_for(uses or LIVED_IN):
-        windows = package.windows_of(room)
-        if missing := _missing(package, room, "n", "glass_w", "glass_h", "open_share"):
-            found.append(_without(room, missing))
-            continue
-        steps, total = [], 0.0
-        for window in windows:
-            assert window.open_share is not None
-            glass, _ = _glass_of(window)
-            clear = light.opening_area(glass, window.open_share)
-            total += clear
-            share = Amount(window.open_share, SHARE)
-            figures = (window.mark, Amount(glass, AREA), share, Amount(clear, AREA))
-            steps.append(Step("{}: {} × {} open = {}", figures))
-        ratio = light.openable_ratio(total, room.floor_m2 or 0)
-        found.append(_measured(room, ratio, steps, "{} ÷ {} = {}", total))
-    return found
-
-
-def _without(room: Room, missing: tuple[str, ...]) -> Measured:
-    return Measured(subject=room.mark, name=room.name, use=room.use or "", missing=missing)
+    return _over_floor(package, uses, _opening_of, light.openable_ratio)
 
 
 DAYLIGHT_RATIO = Check(
@@ -86,6 +62,7 @@ DAYLIGHT_RATIO = Check(
     topic="Light and view",
     scales=(SHARE_PERCENT,),
     measure=_daylight_ratio,
+    is_monotone=True,
     schedules=("rooms", "windows"),
     uses=LIVED_IN,
     formula="r = Σ(n · w · h) ÷ A",
@@ -105,6 +82,7 @@ OPENABLE_RATIO = Check(
     topic="Air",
     scales=(SHARE_PERCENT,),
     measure=_openable_ratio,
+    is_monotone=True,
     schedules=("rooms", "windows"),
     uses=LIVED_IN,
     formula="r = Σ(n · w · h · s) ÷ A",

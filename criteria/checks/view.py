@@ -1,13 +1,15 @@
 """What can be seen from a seat and from a bed."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from criteria.checks.check import Check, blank
-from criteria.checks.reading import all_but
+from criteria.checks.check import Check
+from criteria.checks.reading import all_without, gathered
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
+from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
-from criteria.schedules.rooms import Room
+from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.sources import PRACTICE
 from criteria.units import COUNT, LENGTH
 
@@ -18,7 +20,6 @@ LYING_EYE_M = 0.15
 USUAL_MATTRESS_M = 0.45
 """Top of a mattress where no bed's height is scheduled [m]. Common practice."""
 
-_HEADS = ("sill", "glass_h")
 _SAT_IN = ("day", "kitchen", "lab", "work")
 
 
@@ -31,44 +32,45 @@ def sees_out(sill_m: float, head_m: float, eye_m: float) -> bool:
     return sill_m * (1 - 1e-9) <= eye_m <= head_m * (1 + 1e-9)
 
 
-def _view(package: Package, rooms: tuple[Room, ...], eye: Callable[[Room], float]) -> Measured:
-    if not package.windows:
-        return Measured(missing=("rows of the window schedule",))
-    missing: list[str] = []
-    outside, steps = [], []
-    for room in rooms:
-        height, sees = eye(room), []
-        for window in package.windows_of(room):
-            cells = blank(Window.schedule, window, *_HEADS)
-            missing += cells
-            if cells or window.faces == "up":
-                continue
-            sill, head = window.sill_m or 0, (window.sill_m or 0) + (window.glass_h_m or 0)
-            sees.append(sees_out(sill, head, height))
-            figures = (window.mark, *(Amount(x, LENGTH) for x in (sill, head, height)))
-            steps.append(Step("{}: {} to {}, eye at {}", figures))
-        if not any(sees):
-            outside.append(room.name)
-    return all_but(outside, missing, steps)
+def _view(
+    package: Package, rooms: tuple[Room, ...], eye: Callable[[Room], float]
+) -> list[Measured]:
+    """Measure the rooms without a window, roof lights left out, that an eye looks out of."""
+    steps: dict[str, Step] = {}
+
+    def sees(room: Room) -> bool:
+        height = eye(room)
+
+        def through(window: Window) -> bool:
+            if window.is_rooflight:
+                return False
+            sill, head = window.sill_m, window.sill_m + window.glass_h_m
+            ends = [Amount(x, LENGTH) for x in (sill, head, height)]
+            steps[window.mark] = Step("{}: {} to {}, eye at {}", (window.mark, *ends))
+            return sees_out(sill, head, height)
+
+        return any(gathered(package.windows_of(room), through))
+
+    if not rooms:
+        return []
+    found = all_without(rooms, lambda room: None if sees(room) else room.name)
+    return [replace(found, steps=tuple(steps.values()))]
 
 
 def _seated(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or _SAT_IN)
-    return [_view(package, rooms, lambda room: SEATED_EYE_M)] if rooms else []
+    return _view(package, package.rooms_used_for(uses or _SAT_IN), lambda room: SEATED_EYE_M)
 
 
 def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    beds = {
-        row.room: row.height_m
-        for row in sorted(package.furniture, key=lambda row: row.mark)
-        if row.kind == "bed" and row.height_m is not None
-    }
-    rooms = package.rooms_used_for(uses or ("sleep",))
+    beds = {row.room: row for row in package.rows_of(Furniture) if row.kind == "bed"}
 
     def eye(room: Room) -> float:
-        return beds.get(room.mark, USUAL_MATTRESS_M) + LYING_EYE_M
+        bed = beds.get(room.mark)
+        height = bed.unless_blank("height_m") if bed else None
+        return (USUAL_MATTRESS_M if height is None else height) + LYING_EYE_M
 
-    return [_view(package, rooms, eye)] if rooms else []
+    rooms = package.rooms_used_for(uses) if uses else package.slept_in
+    return _view(package, rooms, eye)
 
 
 SEATED_VIEW = Check(
@@ -95,13 +97,13 @@ LYING_VIEW = Check(
     scales=(COUNT,),
     measure=_lying,
     schedules=("rooms", "windows", "furniture"),
-    uses=("sleep",),
+    uses=LIVED_IN,
     rule=Rule.ALL,
     is_count=True,
     formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
     meaning="mattress height of the furniture schedule, 450 mm where none is said",
     citations=(PRACTICE,),
-    limits="The eye of someone on their side. Upper bunks see higher.",
+    limits="Every room with sleepers. The eye of someone on their side. Upper bunks see higher.",
     question="{value}: no view out from a bed. Lying awake, what is there to see?",
 )
 

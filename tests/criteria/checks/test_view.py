@@ -3,7 +3,7 @@
 import pytest
 
 DAY = {"mark": "R1", "room": "Day", "use": "day", "floor_m2": "24"}
-BUNKS = {"mark": "R2", "room": "Bunks", "use": "sleep", "floor_m2": "16"}
+BUNKS = {"mark": "R2", "room": "Bunks", "use": "sleep", "floor_m2": "16", "sleepers": "4"}
 
 
 def glass(room: str, sill: str, height: str, **cells: str) -> dict[str, str]:
@@ -12,8 +12,8 @@ def glass(room: str, sill: str, height: str, **cells: str) -> dict[str, str]:
 
 @pytest.mark.parametrize(
     ("sill", "height", "value"),
-    [("1200", "600", "all"), ("1201", "600", "not: Day"), ("600", "600", "all"),
-     ("600", "599", "not: Day")],
+    [("1200", "600", "all"), ("1201", "600", "not: R1 (Day)"), ("600", "600", "all"),
+     ("600", "599", "not: R1 (Day)")],
 )  # fmt: skip
 def test_a_seated_eye_at_twelve_hundred(package, hold, sill, height, value):
     hut = package(rooms=DAY, windows=glass("R1", sill, height))
@@ -22,14 +22,14 @@ def test_a_seated_eye_at_twelve_hundred(package, hold, sill, height, value):
 
 def test_a_lying_eye_stands_over_its_mattress(package, hold):
     tables = {"rooms": BUNKS, "windows": glass("R2", "900", "600")}
-    assert hold(package(**tables), "lying_view", "yes").write_value() == "not: Bunks"
+    assert hold(package(**tables), "lying_view", "yes").write_value() == "not: R2 (Bunks)"
     bed = {"mark": "U1", "item": "Bunk", "room": "R2", "kind": "bed", "height_mm": "800"}
     assert hold(package(**tables, furniture=bed), "lying_view", "yes").write_value() == "all"
 
 
 def test_a_roof_light_is_no_view_and_no_windows_no_data(package, hold):
     hut = package(rooms=DAY, windows=glass("R1", "900", "900", faces="up"))
-    assert hold(hut, "seated_view", "yes").write_value() == "not: Day"
+    assert hold(hut, "seated_view", "yes").write_value() == "not: R1 (Day)"
     bare = hold(package(rooms=DAY), "seated_view", "yes")
     assert bare.missing == ("rows of the window schedule",)
 
