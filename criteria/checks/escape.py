@@ -91,10 +91,11 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         ways = [partial(by_door, door) for door in doors]
         return _any([*ways, *(partial(by_window, window) for window in windows)])
 
+    def fault(room: Room) -> str | None:
+        return None if has_escape(room) else room.name
+
     rooms = slept_in(package, uses)
-    return (
-        [all_without(rooms, lambda room: None if has_escape(room) else "", steps)] if rooms else []
-    )
+    return [all_without(rooms, fault, steps)] if rooms else []
 
 
 def _any(ways: Sequence[Callable[[], bool]]) -> bool:

@@ -50,7 +50,7 @@ def _reach(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
     if not any(rows):
         raise lacking("Hand height (furniture schedule)")
-    return [all_without([row for row in rows if row], fault, notes=steps)]
+    return [all_without([row for row in rows if row], fault, steps)]
 
 
 REACH = Check(

@@ -1,0 +1,34 @@
+"""Ways out of the sleeping area: at, under and over each limit."""
+
+import pytest
+
+from criteria.findings import State
+
+MEETS, LINE, SHORT, OVER = State.MEETS, State.ON_THE_LINE, State.SHORT, State.OVER
+NO_DATA = State.NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("cells", "check", "target", "value", "state"),
+    [
+        ({"ways_out": "1"}, "ways_out", "2", "1", SHORT),
+        ({"ways_out": "2"}, "ways_out", "2", "2", MEETS),
+        ({"furthest_m": "15.0"}, "furthest_bunk", "15", "15.0 m", LINE),
+        ({"furthest_m": "15.1"}, "furthest_bunk", "15", "15.1 m", OVER),
+        ({"second_exit_threshold_mm": "2180"}, "second_exit_threshold", "2200", "2,180 mm", SHORT),
+        ({"drop_mm": "600"}, "guard_height", "1100", "", State.NOT_ASKED),
+        ({"drop_mm": "601", "guard_mm": "900"}, "guard_height", "1100", "900 mm", SHORT),
+        ({"drop_mm": "601"}, "guard_height", "1100", "", NO_DATA),
+        ({}, "ways_out", "2", "", NO_DATA),
+    ],
+)
+def test_ways_out(package, hold, cells, check, target, value, state):
+    found = hold(package(ways_out=cells), check, target)
+    assert (found.write_value(), found.state) == (value, state)
+
+
+def test_a_hatch_is_said_beside_the_count(package, hold):
+    doors = [{"mark": "D2", "place": "Loft", "clear_w": "620", "height": "900", "outside": "yes",
+              "role": "second exit"}]  # fmt: skip
+    found = hold(package(ways_out={"ways_out": "2"}, doors=doors), "ways_out", "2")
+    assert found.write_notes() == ("a hatch, not a door: D2 is 620 mm × 900 mm",)
