@@ -28,7 +28,7 @@ from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
 from criteria.typed.cells import Cell, Lacking, stands_in
-from criteria.typed.columns import Row
+from criteria.typed.rows import Row
 from criteria.typed.tables import RefusedCell, read_records
 
 R = TypeVar("R", bound=Row)
@@ -38,7 +38,7 @@ def _rows() -> Any:
     return field(default_factory=tuple)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Package:
     """All rows of one revision, in SI. Fields are named as the schedules' slugs.
 
@@ -113,6 +113,13 @@ class Package:
         slug = row.schedule.slug
         rows: tuple[R, ...] = getattr(self, slug) if slug in self.unread else self._held[slug]
         return rows
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Package):
+            return NotImplemented
+        return self._held == other._held and self.unread == other.unread
+
+    __hash__ = None  # type: ignore[assignment]
 
     @property
     def leniently(self) -> "Package":

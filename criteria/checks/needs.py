@@ -4,7 +4,8 @@ from criteria.package import Package
 from criteria.schedules import SCHEDULES
 from criteria.schedules.climate import Month
 from criteria.schedules.site import Site
-from criteria.typed.columns import Kind, Schedule
+from criteria.typed.columns import Kind
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import Record, read_records
 
 

@@ -2,10 +2,13 @@ import pytest
 
 from criteria.package import Package, read_package
 from criteria.schedules import BY_SLUG, SCHEDULES, SITE
+from criteria.schedules.power import Load
+from criteria.schedules.rooms import Room
+from criteria.typed.cells import Lacking
 
 
 def test_a_package_has_a_field_for_every_schedule():
-    assert set(BY_SLUG) == set(Package.__dataclass_fields__)
+    assert set(BY_SLUG) | {"unread"} == set(Package.__dataclass_fields__)
     assert {s.slug for s in (*SCHEDULES, SITE)} <= set(BY_SLUG)
 
 
@@ -26,16 +29,49 @@ def test_refused_cells_stand_by_schedule(room, window):
     assert set(reading.refused) == {"rooms", "windows"}
 
 
-def test_a_refused_figure_is_blank_and_never_zero(room, window):
+def test_asking_for_a_refused_figure_names_it(room, window):
     package = read_package({"rooms": [room(floor="big")], "windows": [window()]}).package
-    assert package.rooms[0].floor_m2 is None
+    with pytest.raises(Lacking, match=r"R1, Floor \(room schedule\): read “big”"):
+        package.rooms[0].floor_m2  # noqa: B018
 
 
-def test_a_site_sheet_has_one_row():
+def test_asking_for_a_schedule_without_rows_says_so():
+    with pytest.raises(Lacking, match="^rows of the load schedule$"):
+        Package().loads  # noqa: B018
+    assert Package().rows_of(Load) == ()
+    assert Package().leniently.loads == ()
+
+
+def test_a_row_that_cannot_be_told_from_others_closes_its_schedule(room):
+    package = read_package({"rooms": [room("R1"), room("R 2!")]}).package
+    for ask in (lambda: package.rooms, lambda: package.rows_of(Room)):
+        with pytest.raises(Lacking, match=r"^row 2, Mark \(room schedule\): read “R 2!”"):
+            ask()
+    assert [room.mark for room in package.leniently.rooms] == ["R1"]
+
+
+def test_two_rows_of_a_sheet_that_has_one_close_it():
     reading = read_package({"site": [{"people": "4"}, {"people": "5"}]})
     (cell,) = reading.refused["site"]
     assert str(cell) == "row 2, rows: read “2 rows”; expected one row"
-    assert reading.package.site.people == 4
+    with pytest.raises(Lacking, match="read “2 rows”; expected one row"):
+        reading.package.site  # noqa: B018
+
+
+def test_a_file_that_could_not_be_read_closes_its_schedule():
+    with pytest.raises(Lacking, match=r"file \(load schedule\): read “what can't be read”"):
+        read_package({}, unread=["loads"]).package.loads  # noqa: B018
+
+
+def test_a_package_has_no_other_schedule():
+    with pytest.raises(AttributeError, match="a package has no cellars"):
+        Package().cellars  # noqa: B018
+
+
+def test_a_package_is_the_same_as_one_of_the_same_rows(room):
+    assert read_package({"rooms": [room()]}).package == read_package({"rooms": [room()]}).package
+    assert read_package({"rooms": [room()]}).package != Package()
+    assert Package() != "a package"
 
 
 def test_windows_are_those_of_their_room(package, room, window):

@@ -66,21 +66,13 @@ def test_targets_and_site_may_stand_elsewhere(folder, capsys, tmp_path):
 @pytest.mark.parametrize(
     ("files", "said"),
     [
-        ({"windows": WINDOWS.replace("1000", "1000 kg")},
-         "windows.csv, row 2 (W1), column Glass w: read “1000 kg”; expected a length"),
         ({"rooms": ROOMS.replace(",use", ",")}, "rooms.csv, row 1, heads: read “scheme, rev,"),
-        ({"windows": WINDOWS.replace("R1", "R7")},
-         "windows.csv, row 2 (W1), column Room: read “R7”; expected a mark of the rooms schedule"),
-        ({"rooms": ROOMS + "H01,A,R1,Bunks,9,2,sleep\n"},
-         "rooms.csv, row 3 (R1), column Mark: read “R1”; expected a mark that no row above has"),
-        ({"targets": TARGETS.format("much")},
-         "targets.csv, row 2 (T01), column Value: read “much”; expected a number"),
         ({"rooms": ""}, "rooms.csv, row 1: read nothing; expected heads"),
         ({"rooms": ROOMS + "H02,A,R1,Day,9,2,day\n"},
          "read no --scheme and --rev; expected one package among H01 A, H02 A"),
     ],
 )  # fmt: skip
-def test_what_cannot_be_read_is_exit_2_with_file_row_column_read_and_expected(
+def test_a_file_that_cannot_be_read_is_exit_2_with_what_was_read_and_expected(
     folder, capsys, files, said
 ):
     assert main(["check", folder(**files)]) == 2
@@ -89,6 +81,35 @@ def test_what_cannot_be_read_is_exit_2_with_file_row_column_read_and_expected(
     assert said in err
     assert "Traceback" not in err
     assert len(err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("files", "said"),
+    [
+        (
+            {"windows": WINDOWS.replace("1000", "1000 kg")},
+            "windows.csv, row 2 (W1), column Glass w: read “1000 kg”; expected a length",
+        ),
+        (
+            {"windows": WINDOWS.replace("R1", "R7")},
+            "windows.csv, row 2 (W1), column Room: read “R7”; expected a mark of the rooms",
+        ),
+        (
+            {"rooms": ROOMS + "H01,A,R1,Bunks,9,2,sleep\n"},
+            "rooms.csv, row 3 (R1), column Mark: read “R1”; expected a mark that no row above has",
+        ),
+        (
+            {"targets": TARGETS.format("much")},
+            "targets.csv, row 2 (T01), column Value: read “much”; expected a number",
+        ),
+    ],
+)
+def test_a_cell_that_cannot_be_read_is_no_data_and_exit_1(folder, capsys, files, said):
+    assert main(["check", folder(**files)]) == 1
+    out, err = capsys.readouterr()
+    assert "No data" in out
+    assert said in err
+    assert "Traceback" not in err
 
 
 def test_a_file_that_is_not_utf_8_is_exit_2(folder, capsys, tmp_path):

@@ -22,7 +22,7 @@ from criteria.typed.columns import (
     word,
     yes_no,
 )
-from criteria.typed.rows import schedule
+from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH, ROOM_LENGTH, TEMPERATURE, System
 
 EVERY = (*SCHEDULES, SITE, TARGETS)
@@ -30,7 +30,7 @@ COLUMNS = [column for table in EVERY for column in table.columns]
 
 
 @schedule("poles", "Pole schedule", mark_prefix="P", purpose="For the tests.")
-class Pole:
+class Pole(Row):
     mark: str = mark()
     kind: str | None = word("kind", "Kind", ("Ash", "Larch"), "Which wood.")
     high_m: float | None = quantity("high", "Height", ROOM_LENGTH, least=0.5, most=4)
@@ -216,18 +216,15 @@ def test_a_schedule_knows_the_head_of_its_marks():
     assert SITE.mark_head == ""
 
 
-def test_a_refused_cell_stands_as_none_and_the_rest_is_used():
-    row, refused = Window.schedule.parse({"mark": "W1", "room": "R1", "glass_w": "x", "sill": "0"})
-    assert row.glass_w_m is None
+def test_a_refused_cell_is_remembered_and_the_rest_is_used():
+    row = Window.schedule.parse({"mark": "W1", "room": "R1", "glass_w": "x", "sill": "0"})
     assert row.sill_m == 0.0
-    assert list(refused) == ["glass_w"]
-    assert refused["glass_w"].read == "x"
+    assert list(row.refused) == ["glass_w_m"]
+    assert row.refused["glass_w_m"].read == "x"
 
 
-def test_a_row_whose_required_cell_is_refused_cannot_be_used():
-    row, refused = Window.schedule.parse({"mark": "W1"})
-    assert row is None
-    assert list(refused) == ["room"]
+def test_a_required_cell_that_is_blank_is_refused():
+    assert list(Window.schedule.parse({"mark": "W1"}).refused) == ["room"]
 
 
 def test_a_row_is_frozen():
@@ -257,17 +254,18 @@ def _filled(column: Column) -> st.SearchStrategy:
 def test_a_row_written_as_a_record_is_read_back(data, cls):
     columns = cls.schedule.columns
     row = cls(**{c.attribute: data.draw(_filled(c)) for c in columns})
-    again, refused = cls.schedule.parse(cls.schedule.record(row))
-    limits = {c.head for c in columns if c.is_number}
+    again = cls.schedule.parse(cls.schedule.record(row))
+    refused = again.refused
+    limits = {c.attribute for c in columns if c.is_number}
     assert set(refused) <= limits  # ten digits of a figure at its limit may stand just beyond it
     for column in columns:
-        if column.head in refused:
+        if column.attribute in refused:
             edge = getattr(row, column.attribute)
             assert pytest.approx(edge, rel=1e-8) in (column.least, column.most)
         elif column.is_number:
             want = getattr(row, column.attribute)
             assert getattr(again, column.attribute) == pytest.approx(want, rel=1e-9, abs=1e-9)
-        elif again is not None:
+        else:
             assert getattr(again, column.attribute) == getattr(row, column.attribute)
 
 

@@ -45,10 +45,19 @@ def test_a_refused_cell_without_a_mark_is_named_by_row_alone():
     assert str(RefusedCell(3, "", "Who", "x", "y")) == "row 3, Who: read “x”; expected y"
 
 
-def test_a_row_without_what_it_needs_is_kept_as_typed_but_not_as_a_row():
+def test_a_row_without_what_it_needs_is_a_row_that_remembers_it():
     reading = read_records(WINDOWS, [{"mark": "W1", "n": "2"}])
-    assert (len(reading.records), len(reading.rows)) == (1, 0)
     assert reading.refused[0].column == "Room"
+    (row,) = reading.read
+    assert list(row.refused) == ["room"]
+
+
+@pytest.mark.parametrize("mark", ["", "W 1!", "W2"])
+def test_a_row_that_cannot_be_told_from_others_is_no_row_and_is_named(mark):
+    reading = read_records(WINDOWS, [window("W2"), window(mark)])
+    assert reading.rows[1] is None
+    assert [row.mark for row in reading.read] == ["W2"]
+    assert [(cell.row, cell.column) for cell in reading.unread] == [(2, "Mark")]
 
 
 def test_the_second_row_of_a_mark_is_refused():
@@ -144,7 +153,7 @@ def test_a_block_without_heads_is_read_in_the_schedules_own_order():
     reading = read_block(ROOMS, "R1\tDay room\t22.4\t2.5\tday\nR2\tBunks\t16\t2.4\tsleep\t8\n")
     assert reading.is_clean
     assert [(r.name, r.floor_m2, r.sleepers) for r in reading.rows] == [
-        ("Day room", 22.4, None), ("Bunks", 16.0, 8),
+        ("Day room", 22.4, 0), ("Bunks", 16.0, 8),
     ]  # fmt: skip
 
 
@@ -174,7 +183,7 @@ def test_heads_alone_are_no_rows_and_no_fault():
 def test_a_dash_under_a_head_with_a_unit_is_blank():
     reading = read_block(WINDOWS, "Mark\tRoom\tSill [in]\nW1\tR1\t-\nW2\tR1\t–\n")
     assert reading.is_clean
-    assert [row.sill_m for row in reading.rows] == [None, None]
+    assert [row.if_given("sill_m") for row in reading.rows] == [None, None]
 
 
 @pytest.mark.parametrize("text", ["", "\n\n", "\t\t\n", " "])
