@@ -9,7 +9,7 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
-from criteria.schedules.rooms import LIVED_IN, Room
+from criteria.schedules.rooms import Room
 from criteria.sources import PRACTICE
 from criteria.units import COUNT, LENGTH
 
@@ -69,8 +69,7 @@ def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         height = bed.unless_blank("height_m") if bed else None
         return (USUAL_MATTRESS_M if height is None else height) + LYING_EYE_M
 
-    rooms = package.rooms_used_for(uses) if uses else package.slept_in
-    return _view(package, rooms, eye)
+    return _view(package, package.slept_in, eye)
 
 
 SEATED_VIEW = Check(
@@ -97,7 +96,7 @@ LYING_VIEW = Check(
     scales=(COUNT,),
     measure=_lying,
     schedules=("rooms", "windows", "furniture"),
-    uses=LIVED_IN,
+    uses=("sleep",),
     rule=Rule.ALL,
     is_count=True,
     formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",

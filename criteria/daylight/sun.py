@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from criteria.daylight.direct import skyline_slopes
 from criteria.daylight.moments import Floats
-from criteria.daylight.openings import Wall, Window
+from criteria.daylight.openings import Rooflight, Wall, Window
 from criteria.daylight.refusals import ImpossibleInput, require_within
 from criteria.daylight.room import Room
 
@@ -110,31 +111,68 @@ def window_sunlight(
         raise ImpossibleInput(
             field="window", read=window.mark or "a window", expected="a window of this room"
         )
-    require_within("lowest_sun_deg", lowest_sun_deg, "°", at_least=0, below=90)
-    hours = (np.arange(round(24 * 60 / STEP_MIN)) + 0.5) * STEP_MIN / 60
-    altitude, bearing = sun_position_deg(
-        latitude_deg=latitude_deg, declination=declination_deg(on), solar_hour=hours
-    )
-    up = altitude > max(lowest_sun_deg, 0.0)
-    slope = np.tan(np.radians(np.where(up, altitude, 45.0)))
-    ahead = np.cos(np.radians(bearing - room.facing_deg(window.wall)))
-    aside = np.sin(np.radians(bearing - room.facing_deg(window.wall)))
-    shines = up & (ahead > 1e-9)
     height = reference_height_m(window)
-    thickness = room.wall_thickness_m
-    forward = np.where(shines, ahead, 1.0)
+    day = _Day.on(on, latitude_deg, lowest_sun_deg)
+    ahead = np.cos(np.radians(day.bearing - room.facing_deg(window.wall)))
+    aside = np.sin(np.radians(day.bearing - room.facing_deg(window.wall)))
+    shines = day.is_up & (ahead > 1e-9)
+    thickness, forward = room.wall_thickness_m, np.where(shines, ahead, 1.0)
     shines &= thickness * np.abs(aside) / forward < window.width_m / 2
-    shines &= thickness * slope / forward < window.head_m - height
-    place = np.array([_reference_point(room, window, height)])
-    for wall in Wall:
-        towards = np.cos(np.radians(bearing - room.facing_deg(wall)))
-        shines &= ~((towards > 0) & (slope <= skyline_slopes(room, wall, place)[0] * towards))
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], shines.astype(int), [0]])))
-    spells = tuple(
-        (float(start) * STEP_MIN / 60, float(end) * STEP_MIN / 60)
-        for start, end in edges.reshape(-1, 2)
-    )
-    return Sunlight(on=on, hours=float(shines.sum()) * STEP_MIN / 60, spells=spells)
+    shines &= thickness * day.slope / forward < window.head_m - height
+    return day.sunlight(room, shines, _reference_point(room, window, height))
+
+
+def rooflight_sunlight(
+    room: Room, light: Rooflight, *, latitude_deg: float, on: date, lowest_sun_deg: float = 0.0
+) -> Sunlight:
+    """Possible sun at a roof light's middle on the ceiling, on one date.
+
+    The sun counts while it stands within the shaft and above every skyline: what `window_sunlight`
+    asks of a window, turned to the level.
+    """
+    day = _Day.on(on, latitude_deg, lowest_sun_deg)
+    turned = np.radians(day.bearing - room.facing_deg(Wall.NORTH))
+    away = room.roof_thickness_m / day.slope
+    shines = day.is_up & (away * np.abs(np.sin(turned)) < light.size_x_m / 2)
+    shines &= away * np.abs(np.cos(turned)) < light.size_y_m / 2
+    middle = (light.x_m + light.size_x_m / 2, light.y_m + light.size_y_m / 2, room.height_m)
+    return day.sunlight(room, shines, middle)
+
+
+@dataclass(frozen=True)
+class _Day:
+    """A day followed minute by minute: bearing [deg] and slope of the sun, and when it counts."""
+
+    date: date
+    bearing: Floats
+    slope: Floats
+    is_up: NDArray[np.bool_]
+
+    @classmethod
+    def on(cls, on: date, latitude_deg: float, lowest_sun_deg: float) -> "_Day":
+        require_within("lowest_sun_deg", lowest_sun_deg, "°", at_least=0, below=90)
+        hours = (np.arange(round(24 * 60 / STEP_MIN)) + 0.5) * STEP_MIN / 60
+        altitude, bearing = sun_position_deg(
+            latitude_deg=latitude_deg, declination=declination_deg(on), solar_hour=hours
+        )
+        is_up = altitude > max(lowest_sun_deg, 0.0)
+        return cls(on, bearing, np.tan(np.radians(np.where(is_up, altitude, 45.0))), is_up)
+
+    def sunlight(
+        self, room: Room, shines: NDArray[np.bool_], point: tuple[float, float, float]
+    ) -> Sunlight:
+        """Return the sun of the minutes in which it shines in and stands over every skyline."""
+        clear, place = shines.copy(), np.array([point])
+        for wall in Wall:
+            towards = np.cos(np.radians(self.bearing - room.facing_deg(wall)))
+            skyline = skyline_slopes(room, wall, place)[0] * towards
+            clear &= ~((towards > 0) & (self.slope <= skyline))
+        edges = np.flatnonzero(np.diff(np.concatenate([[0], clear.astype(int), [0]])))
+        spells = tuple(
+            (float(start) * STEP_MIN / 60, float(end) * STEP_MIN / 60)
+            for start, end in edges.reshape(-1, 2)
+        )
+        return Sunlight(on=self.date, hours=float(clear.sum()) * STEP_MIN / 60, spells=spells)
 
 
 def _reference_point(room: Room, window: Window, height_m: float) -> tuple[float, float, float]:

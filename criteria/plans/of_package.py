@@ -14,16 +14,19 @@ The opening that light comes through is the clear glass, so frames are not count
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
-from criteria.checks.check import blank
 from criteria.daylight import Obstruction, Seat, Wall
 from criteria.daylight import Room as LitRoom
 from criteria.package import Package
 from criteria.plans.openings import SILL_M, frame_width_m, place_openings
 from criteria.plans.plan import DoorPlace, NoPlan, RoomPlan, face_letters
+from criteria.schedules.envelope import Layer
 from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.openings import Window as WindowRow
 from criteria.schedules.rooms import Room as RoomRow
+from criteria.typed.cells import Cell, Lacking
+from criteria.typed.rows import Row
 
 PROPORTION = 4 / 3
 """Length along the window wall over depth, where a room gives its floor alone [1]. Ours."""
@@ -43,55 +46,80 @@ def room_plan(package: Package, mark: str) -> RoomPlan:
     Raises KeyError where no room has the mark, NoPlan where rows are too bare, and
     ImpossibleInput (from the plan's `room`) where what they say can't be built.
     """
-    row = next((room for room in package.rooms if room.mark == mark), None)
+    row = next((room for room in package.leniently.rooms if room.mark == mark), None)
     if row is None:
         raise KeyError(mark)
-    windows = package.windows_of(row)
-    missing = blank(RoomRow.schedule, row, "clear_height_m")
-    if row.floor_m2 is None and (row.depth_m is None or row.width_m is None):
-        missing += blank(RoomRow.schedule, row, "floor_m2")
-    for window in windows:
-        missing += blank(WindowRow.schedule, window, "n", "glass_w", "glass_h")
-    if missing:
-        raise NoPlan(tuple(missing))
+    try:
+        return drawn(package, next(room for room in package.rooms if room.mark == mark))
+    except Lacking as bare:
+        raise NoPlan(tuple(map(str, bare.cells))) from None
+
+
+def drawn(package: Package, row: RoomRow) -> RoomPlan:
+    """Draw a room of a package. Raises Lacking where rows are too bare or a cell was refused."""
+    windows = [window for window in package.rows_of(WindowRow) if window.room == row.mark]
+    _ask((row, ("clear_height_m",)), *((w, ("n", "glass_w_m", "glass_h_m")) for w in windows))
     said: list[str] = []
     turned = _turned_deg(windows)
     walls = {window.mark: _wall_of(window, turned, said) for window in windows}
     length, width = _sides(row, windows, walls, said)
-    thick = _thickness(package, "wall", row.wall_m, WALL_M, said)
+    given = wall_thickness_m(package, row)
     shell = LitRoom(
-        length_m=length, width_m=width, height_m=row.clear_height_m or 0,
-        wall_thickness_m=thick, roof_thickness_m=_thickness(package, "roof", None, ROOF_M, []),
+        length_m=length, width_m=width, height_m=row.clear_height_m,
+        wall_thickness_m=_said_thickness(row, given, said),
+        roof_thickness_m=_layers_m(package, "roof") or ROOF_M,
         north_bearing_deg=turned, **_surfaces(row, said),
-        obstructions=_outside(windows, walls, thick),
+        obstructions=_outside(windows, walls, WALL_M if given is None else given),
     )  # fmt: skip
+    floor = row.unless_blank("floor_m2")
     plan = RoomPlan(
-        mark=row.mark, name=row.name, use=row.use or "", shell=shell, openings=(),
-        floor_m2=row.floor_m2 if row.floor_m2 is not None else shell.floor_m2,
-        seats=_seats(package, row),
+        mark=row.mark, name=row.if_given("name") or row.mark, use=row.if_given("use") or "",
+        shell=shell, openings=(), floor_m2=shell.floor_m2 if floor is None else floor,
+        seats=_seats(package, row), proposed=_proposed(row, windows, given),
     )  # fmt: skip
     placed = place_openings(plan, windows, walls, said)
     doors = _doors(package, plan, said)
     return replace(plan, openings=placed, doors=doors, assumed=tuple(said))
 
 
+def _ask(*wanted: tuple[Row, tuple[str, ...]]) -> None:
+    """Ask rows for what no plan can do without. Raises Lacking with every cell."""
+    cells: list[Cell] = []
+    for row, attributes in wanted:
+        for attribute in attributes:
+            try:
+                getattr(row, attribute)
+            except Lacking as lacking:
+                cells += lacking.cells
+    if cells:
+        raise Lacking(*cells)
+
+
+def _proposed(
+    row: RoomRow, windows: Sequence[WindowRow], wall_m: float | None
+) -> tuple[Cell, ...]:
+    """The blank cells in whose stead the plan proposes something."""
+    found = [row.cell(side) for side in ("depth_m", "width_m") if row.unless_blank(side) is None]
+    found += [row.cell("wall_m")] if wall_m is None else []
+    upright = [window for window in windows if not window.is_rooflight]
+    return (
+        *found,
+        *(w.cell(x) for w in upright for x in ("faces", "sill_m") if w.unless_blank(x) is None),
+    )
+
+
 # Walls and sides
 
 
-def is_rooflight(window: WindowRow) -> bool:
-    """Whether a row is of roof lights."""
-    return window.opens == "roof light" or window.faces == "up"
-
-
 def _glass_m2(window: WindowRow) -> float:
-    return (window.n or 0) * (window.glass_w_m or 0) * (window.glass_h_m or 0)
+    return window.n * window.glass_w_m * window.glass_h_m
 
 
 def _turned_deg(windows: Sequence[WindowRow]) -> float:
     """45 where more glass faces NE, SE, SW and NW than N, E, S and W."""
     straight, slanted = 0.0, 0.0
     for window in windows:
-        if window.faces and not is_rooflight(window):
+        if not window.is_rooflight and window.unless_blank("faces"):
             if BEARINGS_DEG[window.faces] % 90:
                 slanted += _glass_m2(window)
             else:
@@ -101,11 +129,11 @@ def _turned_deg(windows: Sequence[WindowRow]) -> float:
 
 def _wall_of(window: WindowRow, turned_deg: float, said: list[str]) -> Wall | None:
     """The wall a row stands in; None for a roof light."""
-    if is_rooflight(window):
+    if window.is_rooflight:
         said.append(f"{window.mark} is taken as level, in the ceiling")
         return None
     clockwise = (Wall.NORTH, Wall.EAST, Wall.SOUTH, Wall.WEST)
-    if window.faces is None:
+    if window.unless_blank("faces") is None:
         said.append(f"{window.mark} says no way it faces: taken in the lower wall")
         return Wall.SOUTH
     quarter = (BEARINGS_DEG[window.faces] - turned_deg) / 90
@@ -121,9 +149,9 @@ def _wall_of(window: WindowRow, turned_deg: float, said: list[str]) -> Wall | No
 
 def _needs_m(windows: Sequence[WindowRow]) -> float:
     """Length of wall that frames side by side take, with a little between [m]."""
-    count = sum(window.n or 0 for window in windows)
+    count = sum(window.n for window in windows)
     return (
-        sum((w.n or 0) * frame_width_m(w) for w in windows) + OUTER * (count + 1) if count else 0.0
+        sum(w.n * frame_width_m(w) for w in windows) + OUTER * (count + 1) if count else 0.0
     )
 
 
@@ -133,23 +161,24 @@ def _sides(
     """Length and width of the plan [m]."""
     by_wall = {wall: [w for w in windows if walls[w.mark] is wall] for wall in Wall}
     main = max(Wall, key=lambda wall: (sum(map(_glass_m2, by_wall[wall])), wall is Wall.SOUTH))
-    along, deep = row.width_m, row.depth_m
+    along, deep = row.unless_blank("width_m"), row.unless_blank("depth_m")
     if along is None and deep is None:
-        along = _proposed_m(row.floor_m2 or 0, main, by_wall)
-        deep = (row.floor_m2 or 0) / along
+        along = _proposed_m(row.floor_m2, main, by_wall)
+        deep = row.floor_m2 / along
         said.append(
             f"{row.mark} gives its floor alone: taken as a rectangle, {along:.2f} m along the "
             f"wall with most glass and {deep:.2f} m deep"
         )
     elif along is None or deep is None:
-        given = along or deep or 1.0
-        other = (row.floor_m2 or 0) / given
+        other = row.floor_m2 / (along or deep)
         along, deep = (along or other), (deep or other)
         said.append(f"{row.mark} gives one side: the other is floor ÷ side, {other:.2f} m")
-    elif row.floor_m2 and not math.isclose(along * deep, row.floor_m2, rel_tol=0.01):
+    elif (floor := row.unless_blank("floor_m2")) and not math.isclose(
+        along * deep, floor, rel_tol=0.01
+    ):
         said.append(
             f"width × depth of {row.mark} is {along * deep:.1f} m², its floor "
-            f"{row.floor_m2:.1f} m²: the plan takes the sides, the ratio the floor"
+            f"{floor:.1f} m²: the plan takes the sides, the ratio the floor"
         )
     return (along, deep) if main in (Wall.SOUTH, Wall.NORTH) else (deep, along)
 
@@ -164,26 +193,30 @@ def _proposed_m(floor_m2: float, main: Wall, by_wall: dict[Wall, list[WindowRow]
     return max(round(along, 2), 0.01)
 
 
-def _thickness(
-    package: Package, part: str, given: float | None, taken: float, said: list[str]
-) -> float:
-    """Thickness of wall or roof [m]."""
-    if given is not None:
-        return given
-    layers = [x.thickness_m for x in package.envelope if x.part == part and x.thickness_m]
-    total = math.fsum(layers)
-    if layers:
-        said.append(f"{part}s are {1000 * total:.0f} mm thick, by the envelope's layers")
-        return total
-    said.append(f"{part}s are taken as {1000 * taken:.0f} mm thick")
-    return taken
+def _layers_m(package: Package, part: str) -> float:
+    """Thickness of the envelope's layers of a part; 0 where it has none [m]."""
+    return math.fsum(x.thickness_m for x in package.rows_of(Layer) if x.part == part)
 
 
-def _surfaces(row: RoomRow, said: list[str]) -> dict[str, float]:
+def wall_thickness_m(package: Package, row: RoomRow) -> float | None:
+    """Thickness of a room's outside walls: its own, or the envelope's; None without either [m]."""
+    given: float | None = row.unless_blank("wall_m")
+    return given if given is not None else _layers_m(package, "wall") or None
+
+
+def _said_thickness(row: RoomRow, given: float | None, said: list[str]) -> float:
+    """Thickness of the walls, and where it comes from [m]."""
+    if given is None:
+        said.append(f"walls are taken as {1000 * WALL_M:.0f} mm thick")
+    elif row.unless_blank("wall_m") is None:
+        said.append(f"walls are {1000 * given:.0f} mm thick, by the envelope's layers")
+    return WALL_M if given is None else given
+
+
+def _surfaces(row: RoomRow, said: list[str]) -> dict[str, Any]:
     given = {
-        "floor_reflectance": row.floor_light,
-        "wall_reflectance": row.wall_light,
-        "ceiling_reflectance": row.ceiling_light,
+        f"{surface}_reflectance": row.unless_blank(f"{surface}_light")
+        for surface in ("floor", "wall", "ceiling")
     }
     known = {name: value for name, value in given.items() if value is not None}
     if taken := [name for name in given if name not in known]:
@@ -200,15 +233,16 @@ def _outside(
     """What stands outside each wall, by the window that sees least sky."""
     found = []
     for wall in Wall:
-        seen = [w for w in windows if walls[w.mark] is wall and (w.sky_deg or 90) < 90]
+        seen = [w for w in windows if walls[w.mark] is wall and w.sky_deg < 90]
         if not seen:
             continue
-        least = min(seen, key=lambda w: (w.sky_deg or 90, w.mark))
-        angle = 90 - (least.sky_deg or 0)
+        least = min(seen, key=lambda w: (w.sky_deg, w.mark))
+        angle = 90 - least.sky_deg
         if least.outside_m is None:
             found.append(Obstruction(wall=wall, angle_deg=min(angle, 89.9)))
             continue
-        middle = (least.sill_m or SILL_M) + (least.glass_h_m or 0) / 2
+        sill = least.unless_blank("sill_m")
+        middle = (SILL_M if sill is None else sill) + least.glass_h_m / 2
         rise = math.tan(math.radians(min(angle, 89.9))) * (least.outside_m + thick_m)
         found.append(Obstruction(wall=wall, top_m=middle + rise, distance_m=least.outside_m))
     return tuple(found)
@@ -221,7 +255,7 @@ def _seats(package: Package, row: RoomRow) -> tuple[Seat, ...]:
             eye_height_m=(item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
             if item.kind == "bed" else EYE_SITTING_M,
         )
-        for item in package.furniture
+        for item in package.leniently.furniture
         if item.room == row.mark and item.kind in ("seat", "bed", "desk")
         and item.plan_x_m is not None and item.plan_y_m is not None
     )  # fmt: skip
@@ -230,7 +264,7 @@ def _seats(package: Package, row: RoomRow) -> tuple[Seat, ...]:
 def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace, ...]:
     """The doors that say where they stand; one past its wall's end is left out and named."""
     found = []
-    for door in package.doors:
+    for door in package.leniently.doors:
         if door.room != plan.mark or None in (door.faces, door.left_m, door.leaf_w_m):
             continue
         if door.faces not in plan.faces:

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 
-from criteria.checks.daylight import CLEAR_DOUBLE
 from criteria.daylight import Wall
 from criteria.plans.plan import Placed, RoomPlan
+from criteria.schedules.openings import CLEAR_DOUBLE
 from criteria.schedules.openings import Window as WindowRow
 
 SILL_M = 0.9
@@ -15,7 +16,7 @@ SILL_M = 0.9
 
 def frame_width_m(window: WindowRow) -> float:
     """Width that one window takes of its wall: the frame's, or the glass's where that is wider."""
-    return max(window.frame_w_m or 0, window.glass_w_m or 0)
+    return max(window.unless_blank("frame_w_m") or 0.0, window.glass_w_m)
 
 
 def twin_mark(mark: str, which: int) -> str:
@@ -46,9 +47,9 @@ def place_openings(
     openings = tuple(each for window in windows for each in found.get(window.mark, ()))
     if spread := list(dict.fromkeys(each.row for each in openings if each.is_assumed)):
         said.insert(0, f"{', '.join(spread)}: no place given, evenly spread along the wall")
-    if sills := [w.mark for w in windows if w.sill_m is None and walls[w.mark] is not None]:
+    if sills := [w.mark for w in windows if w.unless_blank("sill_m") is None and walls[w.mark] is not None]:
         said.append(f"{', '.join(sills)}: no sill given, taken at 900 mm or as high as it fits")
-    if kept := [w.mark for w in windows if w.transmittance is None]:
+    if kept := [w.mark for w in windows if w.unless_blank("transmittance") is None]:
         said.append(f"{', '.join(kept)}: no transmittance given, {CLEAR_DOUBLE:g} taken")
     return openings
 
@@ -67,7 +68,7 @@ def _along(plan: RoomPlan, wall: Wall, windows: Sequence[WindowRow]) -> list[Pla
         (window, which)
         for window in windows
         if window.left_m is None
-        for which in range(window.n or 0)
+        for which in range(window.n)
     ]
     if not loose:
         return placed
@@ -76,7 +77,7 @@ def _along(plan: RoomPlan, wall: Wall, windows: Sequence[WindowRow]) -> list[Pla
     gap, at = free / (len(loose) + 1), start
     for window, which in loose:
         at += gap
-        side = (frame_width_m(window) - (window.glass_w_m or 0)) / 2
+        side = (frame_width_m(window) - window.glass_w_m) / 2
         placed.append(
             replace(_stood(plan, window, face, which, round(at + side, 3)), is_assumed=True)
         )
@@ -86,7 +87,7 @@ def _along(plan: RoomPlan, wall: Wall, windows: Sequence[WindowRow]) -> list[Pla
 
 def _lefts(window: WindowRow, length_m: float) -> list[float]:
     """Where each of a placed row's windows begins [m]."""
-    left, n, wide = window.left_m or 0, window.n or 0, window.glass_w_m or 0
+    left, n, wide = window.left_m or 0.0, window.n, window.glass_w_m
     if n < 2:
         return [left] * n
     step = wide + window.gap_m if window.gap_m is not None else (
@@ -104,40 +105,39 @@ def longest_gap_m(placed: Sequence[Placed], length_m: float) -> tuple[float, flo
 
 
 def _stood(plan: RoomPlan, window: WindowRow, face: str, which: int, left_m: float) -> Placed:
-    high = window.glass_h_m or 0
-    fitting = max(min(SILL_M, plan.shell.height_m - high), 0.0)
+    sill = window.unless_blank("sill_m")
+    fitting = max(min(SILL_M, plan.shell.height_m - window.glass_h_m), 0.0)
     return Placed(
         mark=twin_mark(window.mark, which), row=window.mark, face=face, left_m=left_m,
-        sill_m=window.sill_m if window.sill_m is not None else fitting,
-        **_pane(window),
+        sill_m=fitting if sill is None else sill, **_pane(window),
     )  # fmt: skip
 
 
-def _pane(window: WindowRow) -> dict[str, object]:
-    wide, high = window.glass_w_m or 0, window.glass_h_m or 0
-    frame = None
-    if window.frame_w_m is not None and window.frame_h_m is not None:
-        frame = (max(window.frame_w_m - wide, 0.0), max(window.frame_h_m - high, 0.0))
-    given = {"transmittance": window.transmittance, "kept_share": window.kept_share}
+def _pane(window: WindowRow) -> dict[str, Any]:
+    wide, high = window.glass_w_m, window.glass_h_m
+    around = window.unless_blank("frame_w_m"), window.unless_blank("frame_h_m")
+    frame = None if None in around else (max(around[0] - wide, 0.0), max(around[1] - high, 0.0))
     return {
         "width_m": wide,
         "height_m": high,
         "frame_m": frame,
-        "u_w_m2k": window.u_w_m2k,
+        "u_w_m2k": window.unless_blank("u_w_m2k"),
+        "solar_factor": window.unless_blank("solar_factor"),
+        "transmittance": window.transmittance,
+        "kept_share": window.kept_share,
         "shutter_m2k_w": window.shutter_m2k_w,
-        "solar_factor": window.solar_factor,
-        **{name: value for name, value in given.items() if value is not None},
+        "sun_share": window.sun_share,
     }
 
 
 def _overhead(plan: RoomPlan, windows: Sequence[WindowRow]) -> list[Placed]:
     """Lay the roof lights of a room into its ceiling."""
-    each = [(window, which) for window in windows for which in range(window.n or 0)]
+    each = [(window, which) for window in windows for which in range(window.n)]
     room, found = plan.shell, []
-    free = room.length_m - sum(window.glass_w_m or 0 for window, _ in each)
+    free = room.length_m - sum(window.glass_w_m for window, _ in each)
     gap, at = free / (len(each) + 1), 0.0
     for window, which in each:
-        wide, high = window.glass_w_m or 0, window.glass_h_m or 0
+        wide, high = window.glass_w_m, window.glass_h_m
         at += gap
         is_given = window.left_m is not None and window.from_wall_m is not None
         lefts = _lefts(window, room.length_m) if is_given else []
@@ -145,7 +145,7 @@ def _overhead(plan: RoomPlan, windows: Sequence[WindowRow]) -> list[Placed]:
             Placed(
                 mark=twin_mark(window.mark, which), row=window.mark, face="up",
                 left_m=lefts[which] if is_given else round(at, 3),
-                sill_m=(window.from_wall_m or 0) if is_given
+                sill_m=(window.from_wall_m or 0.0) if is_given
                 else round((room.width_m - high) / 2, 3),
                 is_assumed=not is_given, **_pane(window),
             )

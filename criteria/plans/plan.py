@@ -2,14 +2,14 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from criteria.checks.daylight import CLEAR_DOUBLE, KEPT
 from criteria.daylight import Rooflight, Seat, Wall, Window
 from criteria.daylight import Room as LitRoom
 from criteria.errors import InputError
-from criteria.schedules.openings import BEARINGS_DEG
+from criteria.schedules.openings import BEARINGS_DEG, CLEAR_DOUBLE, KEPT
+from criteria.typed.cells import Cell
 
 
 class NoPlan(InputError):
@@ -37,7 +37,8 @@ class Placed:
     sill_m          floor to glass; of a roof light, from the plan's lower wall [m]
     width_m, height_m       of the glass [m]
     frame_m         how much wider and higher the frame is than the glass [m, m]
-    shutter_m2k_w   resistance that its closed shutter adds; None where it has none [m²K/W]
+    shutter_m2k_w   resistance that its closed shutter adds; 0 where it has none [m²K/W]
+    sun_share       part of the sun that its shade lets past [1]
     """
 
     mark: str
@@ -49,7 +50,8 @@ class Placed:
     height_m: float
     frame_m: tuple[float, float] | None = None
     u_w_m2k: float | None = None
-    shutter_m2k_w: float | None = None
+    shutter_m2k_w: float = 0.0
+    sun_share: float = 1.0
     transmittance: float = CLEAR_DOUBLE
     kept_share: float = KEPT
     solar_factor: float | None = None
@@ -96,6 +98,7 @@ class RoomPlan:
     turned_deg  bearing that the plan's upper wall faces: 0, or 45 for walls that face NE, SE …
     floor_m2    as the schedule gives it [m²]
     assumed     what was taken, a sentence each
+    proposed    the blank cells in whose stead something was taken
     """
 
     mark: str
@@ -107,6 +110,7 @@ class RoomPlan:
     seats: tuple[Seat, ...] = ()
     doors: tuple[DoorPlace, ...] = ()
     assumed: tuple[str, ...] = ()
+    proposed: tuple[Cell, ...] = field(default=(), compare=False)
 
     @cached_property
     def room(self) -> LitRoom:
