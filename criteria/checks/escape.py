@@ -16,6 +16,7 @@ from criteria.checks.reading import (
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.access import Door
+from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.plant import BURNING
 from criteria.schedules.rooms import Room
@@ -165,15 +166,14 @@ def _ramp_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     need = sum(gathered(package.occupants, lambda row: row.step_free))
-    low = [room for room in package.rooms_used_for(("sleep",)) if not _is_climbed(room)]
-    have = sum(gathered(low, lambda room: room.sleepers))
-    step = Step("{} places without a climb − {} people who need one", (have, need))
-    return [Measured(values=(have - need,), steps=(step,))]
-
-
-def _is_climbed(room: Room) -> bool:
-    words = room.name.casefold()
-    return any(word in words for word in ("loft", "upper", "gallery", "mezzanine"))
+    rooms = [room for room in slept_in(package) if room.reached_by == "floor"]
+    marks = {room.mark for room in rooms}
+    bunks = [row for row in package.rows_of(Furniture) if row.reached_by != "floor"]
+    low = sum(gathered(rooms, lambda room: room.sleepers))
+    climbed = sum(gathered(bunks, lambda row: row.n * row.night if row.room in marks else 0))
+    value = low - climbed - need
+    words = "{} places on the floor of entry − {} in upper bunks − {} people who need one"
+    return [Measured(values=(value,), steps=(Step(words, (low, climbed, need)),))]
 
 
 ESCAPE_WINDOW = Check(
@@ -319,12 +319,13 @@ STEP_FREE_BEDS = Check(
     scales=(COUNT,),
     measure=_places,
     is_monotone=True,
-    schedules=("rooms", "occupants"),
+    schedules=("rooms", "furniture", "occupants"),
     is_count=True,
-    formula="n_low − n_need",
-    meaning="n_low sleepers of rooms that aren't lofts; n_need people who need it step-free",
+    formula="n_low − n_up − n_need",
+    meaning="n_low sleepers of rooms reached by the floor; n_up places of beds there that are "
+    "reached by a stair or ladder; n_need people who need it step-free",
     citations=(PRACTICE,),
-    limits="Reads the rooms' names; an upper bunk in a low room is not told apart.",
+    limits="Upper bunks are those of the furniture schedule: where it has no beds, none is known.",
     question="Beds without a climb, less those needed: {value}, against {target}. Whose is "
     "the worst?",
     caution="A teaching check: the local access code and a licensed architect decide.",

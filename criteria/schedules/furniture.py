@@ -1,10 +1,18 @@
 """Furniture: where people sit, eat and sleep, and how it is put away."""
 
-from criteria.typed.columns import count, mark, quantity, reference, text, word
+from __future__ import annotations
+
+from criteria.schedules.rooms import REACHED_BY
+from criteria.typed.columns import ASKED, Blank, count, mark, quantity, reference, text, word
 from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH
 
 KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
+
+
+def _reached_by_unsaid(row: Furniture) -> str | Blank:
+    """A bench stands on the floor; a bunk may be an upper one."""
+    return ASKED if row.kind == "bed" else "floor"
 
 
 @schedule(
@@ -35,6 +43,14 @@ class Furniture(Row):
     n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
     day: int = count("day", "Seats by day", "People who sit on one by day.", example="3")
     night: int = count("night", "Places by night", "People who sleep on one at night.", example="0")
+    reached_by: str = word(
+        "reached_by",
+        "Reached by",
+        REACHED_BY,
+        "How a bed is got into from the floor of its room: an upper bunk by its ladder.",
+        blank=_reached_by_unsaid,
+        example="floor",
+    )
     seats_at_night: int = count(
         "seats_at_night", "Seats at night", "Seats of one that are left when beds are made.",
         example="1",

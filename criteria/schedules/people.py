@@ -24,5 +24,4 @@ class Occupant(Row):
     step_free: int = count(
         "step_free", "Step-free needed", "How many of them can't climb.", most=500, example="0"
     )
-    up_at: str | None = text("up_at", "Up at", "When they rise.", longest=40, example="07:00")
     note: str | None = text("note", "Note", "Where they sleep, how long they stay.")

@@ -21,6 +21,10 @@ Technical housing standards, nationally described space standard (England, March
 """
 
 
+REACHED_BY = ("floor", "stair", "steep stair", "ladder")
+"""How a room or a bed is got to from the floor by the door; all but the first are a climb."""
+
+
 def _sleepers_unsaid(room: Row) -> int | Blank:
     """Nobody sleeps where nobody is said to, but in a room that is for sleeping it is a gap."""
     return ASKED if room.use == "sleep" else 0
@@ -61,8 +65,18 @@ class Room(Row):
         required=True, example="day",
     )  # fmt: skip
     sleepers: int = count(
-        "sleepers", "Sleepers", "People who sleep here; blank where nobody does.", most=200,
+        "sleepers",
+        "Sleepers",
+        "People who sleep here; blank where nobody does.",
+        most=200,
         blank=_sleepers_unsaid,
+    )
+    reached_by: str = word(
+        "reached_by",
+        "Reached by",
+        REACHED_BY,
+        "How it is got to from the door: a loft by its stair or ladder. Asked where people sleep.",
+        example="floor",
     )
     low_headroom_m2: float = quantity(
         "low_headroom_m2", "of which under 1.5 m", FLOOR,

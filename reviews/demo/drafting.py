@@ -77,6 +77,7 @@ def _rooms(told: dict[str, float], cohort: Cohort) -> Rows:
             "mark": f"R{n}", "room": name, "floor_m2": floor,
             "clear_height_m": height if use in ("sleep", "day") else 2.4,
             "use": use, "sleepers": sleepers, "low_headroom_m2": 0,
+            "reached_by": "floor" if sleepers else "",
         }
         for n, (name, use, floor, sleepers) in enumerate(everything, start=1)
     ]  # fmt: skip
@@ -89,8 +90,7 @@ def _occupants(cohort: Cohort) -> Rows:
     else:
         groups = [("Residents", 5, 0), ("Resident who can't climb", 1, 1)]
     return [
-        {"mark": f"O{n}", "who": who, "n": count, "sleeps_here": "yes", "step_free": free,
-         "up_at": "07:00" if cohort.is_hut else "tide", "note": ""}
+        {"mark": f"O{n}", "who": who, "n": count, "sleeps_here": "yes", "step_free": free, "note": ""}
         for n, (who, count, free) in enumerate(groups, start=1)
     ]  # fmt: skip
 

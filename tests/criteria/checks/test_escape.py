@@ -37,11 +37,48 @@ def test_rails_and_width_of_a_ramp(package, hold, cells, check, target, state):
     assert hold(package(ramp=cells), check, target).state is state
 
 
-def test_beds_without_a_climb(package, hold):
-    rooms = [room("R1", "sleep", sleepers="1"), room("R2", "sleep", sleepers="6")]
-    rooms[1]["room"] = "Sleeping loft"
+def bed(mark: str, in_room: str, n: str, **cells: str) -> dict[str, str]:
+    return {"mark": mark, "item": "Bunk", "kind": "bed", "room": in_room, "n": n, "night": "1",
+            **cells}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("reached_by", "value", "state"),
+    [("floor", "6", MEETS), ("stair", "0", MEETS), ("ladder", "0", MEETS), ("", "", NO_DATA)],
+)
+def test_a_room_that_is_climbed_to_is_known_by_its_column_not_by_its_name(
+    package, hold, reached_by, value, state
+):
+    rooms = [
+        room("R1", "sleep", sleepers="1", reached_by="floor"),
+        room("R2", "sleep", sleepers="6", reached_by=reached_by) | {"room": "Attic bunks"},
+    ]
     found = hold(package(rooms=rooms, occupants=OCCUPANTS), "step_free_beds", "0")
-    assert (found.write_value(), found.state) == ("0", MEETS)
+    assert (found.write_value(), found.state) == (value, state)
+    if state is NO_DATA:
+        assert found.missing == ("R2, Reached by (room schedule)",)
+
+
+@pytest.mark.parametrize(
+    ("above", "value", "state"),
+    [("floor", "3", MEETS), ("ladder", "0", MEETS), ("", "", NO_DATA)],
+)
+def test_an_upper_bunk_is_a_climb_in_a_room_that_is_none(package, hold, above, value, state):
+    rooms = [room("R1", "day", sleepers="4", reached_by="floor"), room("R2", "day")]
+    beds = [bed("U1", "R1", "1", reached_by="floor"), bed("U2", "R1", "3", reached_by=above)]
+    seat = {"mark": "U3", "item": "Bench", "kind": "seat", "room": "R2", "n": "1"}
+    hut = package(rooms=rooms, furniture=[*beds, seat], occupants=OCCUPANTS)
+    found = hold(hut, "step_free_beds", "0")
+    assert (found.write_value(), found.state) == (value, state)
+    if state is NO_DATA:
+        assert found.missing == ("U2, Reached by (furniture schedule)",)
+
+
+def test_who_needs_it_step_free_is_asked_of_every_group(package, hold):
+    rooms = [room("R1", "sleep", sleepers="4", reached_by="floor")]
+    people = [OCCUPANTS[0], OCCUPANTS[1] | {"step_free": ""}]
+    found = hold(package(rooms=rooms, occupants=people), "step_free_beds", "0")
+    assert found.missing == ("O2, Step-free needed (occupant schedule)",)
 
 
 ESCAPE = {"mark": "W1", "room": "R1", "escape_w": "710", "escape_h": "770", "sill": "900"}
@@ -66,6 +103,50 @@ def test_a_sleeping_room_without_a_window_has_no_escape(package, hold):
     rooms = [room("R1", "sleep", sleepers="2"), room("R2", "sleep", sleepers="1")]
     found = hold(package(rooms=rooms, windows=ESCAPE), "escape_window", "yes")
     assert found.write_value() == "not: R2 (sleep R2)"
+
+
+@pytest.mark.parametrize("use", ["day", "work", "other"])
+def test_any_room_with_sleepers_is_slept_in_whatever_its_use(package, hold, use):
+    rooms = [room("R1", "sleep", sleepers="2"), room("R2", use, sleepers="1"), room("R3", use)]
+    alarms = {"smoke_alarms": "2"}
+    hut = package(rooms=rooms, windows=ESCAPE, ways_out=alarms)
+    assert hold(hut, "escape_window", "yes").write_value() == f"not: R2 ({use} R2)"
+    found = hold(hut, "smoke_alarms", "0")
+    assert (found.write_value(), found.state) == ("-1", SHORT)
+
+
+DOOR = {"mark": "D1", "place": "Terrace", "room": "R1", "outside": "yes", "clear_w": "800",
+        "height": "2000"}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("cells", "value", "state"),
+    [
+        ({}, "all", MEETS),
+        ({"outside": "no"}, "not: R1 (sleep R1)", SHORT),
+        ({"room": "R2"}, "not: R1 (sleep R1)", SHORT),
+        ({"clear_w": "500"}, "not: R1 (sleep R1)", SHORT),  # 20 in is 508 mm
+        ({"clear_w": ""}, "", NO_DATA),
+        ({"outside": ""}, "", NO_DATA),
+    ],
+)
+def test_an_outside_door_of_the_room_is_its_escape(package, hold, cells, value, state):
+    rooms = [room("R1", "sleep", sleepers="2"), room("R2", "day")]
+    found = hold(package(rooms=rooms, doors=DOOR | cells), "escape_window", "yes")
+    assert (found.write_value(), found.state) == (value, state)
+
+
+def test_one_opening_that_is_an_escape_is_enough_whatever_others_lack(package, hold):
+    windows = [{"mark": "W0", "room": "R1", "opens": "side-hung"}, ESCAPE]
+    hut = package(rooms=room("R1", "sleep", sleepers="2"), windows=windows)
+    assert hold(hut, "escape_window", "yes").state is MEETS
+
+
+def test_a_fixed_window_is_no_escape_and_lacks_nothing(package, hold):
+    fixed = {"mark": "W1", "room": "R1", "opens": "fixed"}
+    found = hold(package(rooms=room("R1", "sleep", sleepers="2"), windows=fixed),
+                 "escape_window", "yes")  # fmt: skip
+    assert (found.state, found.missing) == (SHORT, ())
 
 
 def test_windows_without_a_clear_opening_are_no_data(package, hold):
