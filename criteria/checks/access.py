@@ -18,16 +18,31 @@ DAY_ROOM = re.compile(r"day room|common room|living room|hearth", re.IGNORECASE)
 TOILET = re.compile(r"toilet|\bwc\b|shower|wash", re.IGNORECASE)
 
 
+def ramp_rule(package: Package) -> access.RampRule:
+    """Return the standard's inches where a studio draws in them or the rise is typed in them."""
+    is_in_inches = package.ramp.is_in_inches("rise_m") or package.is_us
+    return access.INCH_RAMP if is_in_inches else access.METRIC_RAMP
+
+
+def is_threshold(package: Package) -> bool:
+    """Whether the rise to the door is a threshold at most, and wants no ramp."""
+    return not access.ramp_need(package.ramp.rise_m, ramp_rule(package)).runs
+
+
 def _ramp_length(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rise = package.ramp.rise_m
-    if rise == 0:
-        note = Step("no rise: no ramp is needed")
+    rise, rule = package.ramp.rise_m, ramp_rule(package)
+    need = access.ramp_need(rise, rule)
+    if not need.runs:
+        words = "no rise: no ramp is needed"
+        if rise:
+            words = "a rise of {} is a threshold: no ramp is needed"
+        note = Step(words, (Amount(rise, LENGTH),))
         return [Measured(values=(1.0,), steps=(note,), notes=(note,))]
-    drawn, need = package.ramp.drawn_m, access.ramp_need(rise)
+    drawn = package.ramp.drawn_m
     counted = f"{need.runs} run{'s' if need.runs > 1 else ''}, {need.landings} landings"
     needs, has = (Amount(x, ROOM_LENGTH) for x in (need.length_m, drawn))
     notes = (Step("needs {} ({}), drawn {}", (needs, counted, has)),)
-    landing, value = Amount(access.LANDING_M, LENGTH), drawn / need.length_m
+    landing, value = Amount(rule.landing_m, LENGTH), drawn / need.length_m
     figures = (Amount(rise, LENGTH), access.SLOPE_RUN, need.landings, landing, needs)
     steps = (
         Step("{} × {} + {} × {} = {}", figures),
@@ -83,12 +98,13 @@ RAMP_LENGTH = Check(
     scales=(RATIO,),
     measure=_ramp_length,
     schedules=("ramp",),
-    formula="r = L_drawn ÷ (12 · H + (n + 1) · 1,525 mm),  n = ⌈H ÷ 760 mm⌉",
+    formula="r = L_drawn ÷ (12 · H + (n + 1) · 1,525 mm),  n = ⌈H ÷ 760 mm⌉; in inches 60 and 30",
     meaning="H rise, ground to finished floor [mm]; n runs; L_drawn length on plan, landings and "
     "all [mm]",
     citations=(ADA_RAMP,),
-    limits="A straight ramp at 1:12. Turns need larger landings, and handrails both sides are "
-    "needed over 150 mm of rise. The standard doesn't bind a private house.",
+    limits="A straight ramp at 1:12; a rise up to 13 mm (½ in) is a threshold. Turns need larger "
+    "landings, and handrails both sides are needed over 150 mm of rise. The standard doesn't bind "
+    "a private house.",
     question="The ramp drawn is {value} of what the rise needs with its landings. What moves?",
     caution=_CAUTION,
 )

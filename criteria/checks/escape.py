@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from criteria.checks.access import step_free_doors
+from criteria.checks.access import is_threshold, ramp_rule, step_free_doors
 from criteria.checks.check import Check
 from criteria.checks.reading import (
     all_but,
@@ -13,7 +13,7 @@ from criteria.checks.reading import (
     of_each,
     scheduled,
 )
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.access import Door
 from criteria.schedules.furniture import Furniture
@@ -131,7 +131,7 @@ GUARDED_DROP_M = 0.6
 
 def _guard(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     row = package.ways_out
-    if row.drop_m <= GUARDED_DROP_M * (1 + 1e-9):
+    if row.drop_m <= GUARDED_DROP_M * (1 + SAME):
         return []
     note = Step("at a drop of {}", (Amount(row.drop_m, LENGTH),))
     return [scheduled(row, "guard_mm", LENGTH, (note,))]
@@ -149,17 +149,13 @@ def _swings(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _handrails(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if package.ramp.rise_m <= HANDRAIL_RISE_M * (1 + 1e-9):
+    if package.ramp.rise_m <= ramp_rule(package).rail_rise_m * (1 + SAME):
         return []
     return [scheduled(package.ramp, "handrails", COUNT)]
 
 
-HANDRAIL_RISE_M = 0.150
-"""A rise over this takes handrails on both sides [m]. 2010 ADA Standards, 405.8 (6 in)."""
-
-
 def _ramp_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if package.ramp.rise_m == 0:
+    if is_threshold(package):
         return []
     return [scheduled(package.ramp, "ramp_clear_w", LENGTH)]
 
@@ -288,7 +284,7 @@ HANDRAILS = Check(
     is_monotone=True,
     schedules=("ramp",),
     is_count=True,
-    formula="n, where the rise is over 150 mm",
+    formula="n, where the rise is over 150 mm (6 in)",
     meaning="n sides with a handrail",
     citations=(ADA_RAIL,),
     limits="Heights and ends of the rails are not in it.",

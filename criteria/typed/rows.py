@@ -20,6 +20,7 @@ from types import MappingProxyType
 from typing import Any, ClassVar, Self, TypeVar, dataclass_transform
 
 from criteria.errors import Refused
+from criteria.typed import quantities
 from criteria.typed.cells import Cell, Lacking, stands_in
 from criteria.typed.columns import (
     ASKED,
@@ -33,7 +34,7 @@ from criteria.typed.columns import (
     word,
     yes_no,
 )
-from criteria.units import System
+from criteria.units import FT, IN, System
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ class Schedule:
 
     slug: str
     title: str
-    row: "type[Row]"
+    row: type[Row]
     mark_prefix: str
     purpose: str
     is_single: bool = False
@@ -77,7 +78,7 @@ class Schedule:
 
     def parse(
         self, record: Mapping[str, str], system: System = System.METRIC, *, number: int = 0
-    ) -> "Row":
+    ) -> Row:
         """Return the row of a typed record, which remembers what was refused.
 
         `number` is its place in the table, counted from 1, by which a row without a mark is
@@ -91,9 +92,10 @@ class Schedule:
             except Refused as refusal:
                 refused[column.attribute] = refusal
         row: Row = self.row(**values)
+        row.__dict__["_as_typed"] = (record, system)
         return row._remembering(refused, number)
 
-    def record(self, row: "Row") -> dict[str, str]:
+    def record(self, row: Row) -> dict[str, str]:
         """Write a row as a typed record in metric units, to full precision."""
         written = {}
         for column in self.columns:
@@ -125,6 +127,7 @@ class Row:
     _refused: Mapping[str, Refused] = MappingProxyType({})
     _blank: frozenset[str] = frozenset()
     _is_lenient = False
+    _as_typed: tuple[Mapping[str, str], System] = (MappingProxyType({}), System.METRIC)
 
     def __init__(self, **values: Any) -> None:  # the decorator gives each class its own
         raise NotImplementedError
@@ -191,6 +194,15 @@ class Row:
         """Return what was typed into a cell in SI, or None where it is blank or refused."""
         return None if attribute in self._blank else self.__dict__.get(attribute)
 
+    def is_in_inches(self, attribute: str) -> bool:
+        """Whether a length was typed in inches or feet: a standard's own inches then hold."""
+        column = next(c for c in self.schedule.columns if c.attribute == attribute)
+        record, system = self._as_typed
+        text = record.get(column.head) or ""
+        if not text or attribute in self._refused or column.scale is None:
+            return False
+        return quantities.read(text, column.scale, system).unit in (IN, FT)
+
     def if_given(self, attribute: str) -> Any:
         """Return a value, what its blank means, or None: for prose, never for a verdict."""
         return self.__dict__.get(attribute)
@@ -235,7 +247,7 @@ class Row:
         return f"{type(self).__name__}({said})"
 
 
-_BESIDE = ("number", "_is_lenient", "_blank")
+_BESIDE = ("number", "_is_lenient", "_blank", "_as_typed")
 """What a row remembers beside its cells."""
 
 

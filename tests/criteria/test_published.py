@@ -41,7 +41,7 @@ def test_every_table_names_its_source(name):
 
 @pytest.mark.parametrize(("rise", "runs", "landings", "length"), numbers("ramps.csv"))
 def test_ramps_to_the_inch(rise, runs, landings, length):
-    need = access.ramp_need(rise * INCH, run_rise_m=30 * INCH, landing_m=60 * INCH)
+    need = access.ramp_need(rise * INCH, access.INCH_RAMP)
     assert (need.runs, need.landings) == (runs, landings)
     assert need.length_m / INCH == pytest.approx(length, rel=1e-9)
 

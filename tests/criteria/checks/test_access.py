@@ -53,6 +53,47 @@ def test_a_ramp_needs_its_landings(package, hold, drawn, state):
     assert found.write_notes()[0].startswith("needs 8.81 m (1 run, 2 landings)")
 
 
+# 2010 ADA Standards 405.6 and 405.7.3 print 30 in (760 mm) and 60 in (1525 mm): 30 in × 12 and
+# two landings of 60 in are 40 ft; 762 mm in millimetres takes two runs and three landings.
+@pytest.mark.parametrize(
+    ("rise", "units", "said"),
+    [
+        ("30 in", "metric", "needs 12.19 m (1 run, 2 landings)"),
+        ("2'-6\"", "metric", "needs 12.19 m (1 run, 2 landings)"),
+        ("762", "US", "needs 12.19 m (1 run, 2 landings)"),
+        ("762", "metric", "needs 13.72 m (2 runs, 3 landings)"),
+        ("762", "", "needs 13.72 m (2 runs, 3 landings)"),
+        ("30.1 in", "metric", "needs 13.75 m (2 runs, 3 landings)"),
+        ("760", "metric", "needs 12.17 m (1 run, 2 landings)"),
+    ],
+)
+def test_inches_are_held_to_inches_and_millimetres_to_the_printed_metric(
+    package, hold, rise, units, said
+):
+    hut = package(ramp={"rise_mm": rise, "ramp_drawn_mm": "40 ft"}, site={"units": units})
+    found = hold(hut, "ramp_length", "1")
+    assert found.write_notes()[0].startswith(said)
+    assert found.state.is_met is ("1 run" in said)
+
+
+def test_thirty_inches_with_forty_feet_is_exactly_one(package, hold):
+    hut = package(ramp={"rise_mm": "30 in", "ramp_drawn_mm": "40 ft"})
+    assert hold(hut, "ramp_length", "1").value == pytest.approx(1, abs=1e-12)
+
+
+# 2010 ADA Standards 303.4, from memory: over ½ in (13 mm) a change in level is ramped.
+@pytest.mark.parametrize(
+    ("rise", "is_ramp"),
+    [("12", False), ("13", False), ("13.1", True), ("1/2 in", False), ("0.51 in", True)],
+)
+def test_a_rise_of_half_an_inch_is_a_threshold(package, hold, rise, is_ramp):
+    hut = package(ramp={"rise_mm": rise, "ramp_drawn_mm": "0", "ramp_clear_w": "500"})
+    length, width = hold(hut, "ramp_length", "1"), hold(hut, "ramp_width", "915")
+    assert length.state is (SHORT if is_ramp else LINE)
+    assert width.state is (SHORT if is_ramp else State.NOT_ASKED)
+    assert is_ramp or "is a threshold" in length.write_notes()[0]
+
+
 def test_no_rise_needs_no_ramp(package, hold):
     assert hold(package(ramp={"rise_mm": "0"}), "ramp_length", "1").state is LINE
 

@@ -29,6 +29,8 @@ OCCUPANTS = [
         ({"rise_mm": "151", "handrails": "1"}, "ramp_handrails", "2", SHORT),
         ({"rise_mm": "151", "handrails": "2"}, "ramp_handrails", "2", MEETS),
         ({"rise_mm": "151"}, "ramp_handrails", "2", NO_DATA),
+        ({"rise_mm": "6 in", "handrails": "0"}, "ramp_handrails", "2", State.NOT_ASKED),
+        ({"rise_mm": "6.1 in", "handrails": "0"}, "ramp_handrails", "2", SHORT),
         ({"rise_mm": "300", "ramp_clear_w": "915"}, "ramp_width", "915", LINE),
         ({"rise_mm": "0"}, "ramp_width", "915", State.NOT_ASKED),
     ],

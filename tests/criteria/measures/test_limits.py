@@ -8,7 +8,8 @@ from criteria.measures import access, air, ground, moving, power, water
 
 
 @pytest.mark.parametrize(
-    ("rise_mm", "runs"), [(0, 0), (1, 1), (759.9, 1), (760, 1), (760.1, 2), (1520, 2), (1520.1, 3)]
+    ("rise_mm", "runs"),
+    [(0, 0), (13, 0), (13.1, 1), (759.9, 1), (760, 1), (760.1, 2), (1520, 2), (1520.1, 3)],
 )
 def test_a_run_rises_760_mm(rise_mm, runs):
     need = access.ramp_need(rise_mm / 1000)
