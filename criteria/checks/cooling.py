@@ -25,8 +25,6 @@ from criteria.schedules.power import Load
 from criteria.sources import COOLING, PRACTICE
 from criteria.units import AREA, ELECTRIC_POWER, HEAT_LOSS_RATE, POWER, RATIO, SUN
 
-ROOF_SUN = 1.8
-"""Sun on a level roof beside that on a wall [1]. Common practice."""
 PALE = dict(SUN_TAKEN_UP)["pale"]
 
 
@@ -44,7 +42,7 @@ def _driven(package: Package, part: str, absorptance: float | None = None) -> fl
     site, outermost = package.site, layers_of(package, part)[0]
     if part == "floor":
         return site.summer_outside_k - site.summer_inside_k
-    sun = site.sun_w_m2 * outermost.sun_share * (ROOF_SUN if part == "roof" else 1.0)
+    sun = site.sun_w_m2 * outermost.sun_share * (heat.ROOF_SUN if part == "roof" else 1.0)
     takes = outermost.absorptance if absorptance is None else absorptance
     sky = heat.SKY_K if part == "roof" else 0.0
     outside = heat.sol_air(site.summer_outside_k, sun, heat.taken_up(takes), sky)
@@ -70,20 +68,17 @@ def _conducted(package: Package, surfaces: tuple[Surface, ...]) -> Term:
     return Term("surfaces", sum(watts for watts, _, _ in heats), steps)
 
 
-def sun_on(package: Package, window: Window) -> float:
-    """Return the design sun on a window's glass [W/m²]: none on one that looks to the pole."""
-    sun, face = package.site.sun_w_m2, window.faces
-    if window.is_rooflight:
-        return sun * ROOF_SUN * window.sun_share
-    if face in ("N", "S") and heat.looks_to_the_pole(face, package.site.latitude_deg):
-        return 0.0
-    return sun * window.sun_share
+def _sun_on(package: Package, window: Window) -> float:
+    """Return the design sun on a window's glass [W/m²]."""
+    site, face = package.site, "up" if window.is_rooflight else window.faces
+    latitude = site.latitude_deg if face in ("N", "S") else None
+    return heat.sun_on_glass(site.sun_w_m2, face, latitude, window.sun_share)
 
 
 def _through_glass(package: Package) -> Term:
     def of(window: Window) -> tuple[float, Step]:
         glass = clear_glass(window.n, window.glass_w_m, window.glass_h_m)
-        sun = sun_on(package, window)
+        sun = _sun_on(package, window)
         gain = heat.solar_gain(glass, window.solar_factor, sun)
         figures = (window.mark, Amount(glass, AREA), f"{window.solar_factor:g}", Amount(sun, SUN),
                    Amount(gain, POWER))  # fmt: skip

@@ -143,7 +143,7 @@ def rooflight_sunlight(
 class _Day:
     """A day followed minute by minute: bearing [deg] and slope of the sun, and when it counts."""
 
-    date: date
+    day: date
     bearing: Floats
     slope: Floats
     is_up: NDArray[np.bool_]
@@ -172,7 +172,7 @@ class _Day:
             (float(start) * STEP_MIN / 60, float(end) * STEP_MIN / 60)
             for start, end in edges.reshape(-1, 2)
         )
-        return Sunlight(on=self.date, hours=float(clear.sum()) * STEP_MIN / 60, spells=spells)
+        return Sunlight(on=self.day, hours=float(clear.sum()) * STEP_MIN / 60, spells=spells)
 
 
 def _reference_point(room: Room, window: Window, height_m: float) -> tuple[float, float, float]:

@@ -184,19 +184,31 @@ def sol_air(outside_k: float, sun_w_m2: float, absorbed_per_film: float, sky_k: 
     return outside_k + absorbed_per_film * sun_w_m2 - sky_k
 
 
-def looks_to_the_pole(face: str, latitude_deg: float) -> bool:
-    """Return whether an upright face looks away from the sun of noon all year.
+ROOF_SUN = 1.8
+"""Sun on a level roof beside that on a wall [1]. Common practice."""
 
-    Applies to: outside the tropics; within them the sun stands on either side.
 
-    >>> looks_to_the_pole("N", 46.7), looks_to_the_pole("N", -33.9)
-    (True, False)
+def sun_on_glass(
+    sun_w_m2: float, face: str, latitude_deg: float | None, sun_share: float = 1.0
+) -> float:
+    """Return the design sun on glass that faces a way, "up" for roof lights [W/m²].
+
+    sun_w_m2    design sun on walls and glass
+    sun_share   part of it that the shade lets past [1]
+
+    None on a face that looks from the sun of noon to the nearer pole; without a latitude no face
+    is spared. Applies to: outside the tropics; within them the sun stands on either side.
+
+    >>> [sun_on_glass(500, face, -33.9) for face in ("N", "S", "up")]
+    [500.0, 0.0, 900.0]
     """
-    return face == ("N" if latitude_deg >= 0 else "S")
+    if latitude_deg is not None and face == ("N" if latitude_deg >= 0 else "S"):
+        return 0.0
+    return sun_w_m2 * (ROOF_SUN if face == "up" else 1.0) * require_fraction("shade", sun_share)
 
 
 def solar_gain(area_m2: float, solar_factor: float, sun_w_m2: float) -> float:
-    """Return sun through glass [W]: A · g · I, without shade.
+    """Return sun through glass [W]: A · g · I, of the sun that stands on it.
 
     >>> solar_gain(4.0, 0.40, 500)
     800.0

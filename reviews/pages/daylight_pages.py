@@ -252,7 +252,7 @@ def _window_lines(
             size=size_words(placed, system),
             share=SHARE_PERCENT.write(share, system),
             heat=NOTHING if heat is None else POWER.write(heat, system),
-            sun=POWER.write(sun, system),
+            sun=NOTHING if sun is None else POWER.write(sun, system),
             u=NOTHING if placed.u_w_m2k is None else U_VALUE.write(placed.u_w_m2k, system),
             is_assumed=placed.is_assumed,
             is_new=own is not None and placed.mark not in known,

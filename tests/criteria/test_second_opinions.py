@@ -8,11 +8,11 @@ import warnings
 
 import pytest
 
-from criteria.checks.daylight import sunny_s
 from criteria.measures import envelope, heat, power
 from criteria.odd import building
 from criteria.package import Package
 from criteria.schedules.envelope import Layer
+from tests.criteria.test_published import sunny_h
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +45,7 @@ def test_sun_before_a_face_as_pvlib_has_it(pvlib, latitude, bearing):
     seen = pvlib.solarposition.get_solarposition(minutes, latitude, 0.0)
     turned = (seen["azimuth"] - bearing + 180) % 360 - 180
     printed = ((seen["elevation"] > 0) & (turned.abs() < 90)).sum() / 60
-    assert sunny_s(latitude, bearing) / 3600 == pytest.approx(printed, abs=0.1)
+    assert sunny_h(latitude, bearing) == pytest.approx(printed, abs=0.1)
 
 
 def test_losses_as_pvlib_multiplies_them(pvlib):

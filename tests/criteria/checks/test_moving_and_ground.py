@@ -67,47 +67,6 @@ def test_tanks_by_hand(package, hold, check, target, value, state):
     assert (found.write_value(), found.state) == (value, state)
 
 
-DAY = {"mark": "R1", "room": "Day", "use": "day", "floor_m2": "12", "depth_m": "4.0",
-       "width_m": "3.0", "clear_height_m": "2.4"}  # fmt: skip
-GLASS = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1200", "glass_h": "1200",
-         "sill": "900", "transmittance": "0.70", "sky_angle": "65", "faces": "S"}  # fmt: skip
-
-
-# 4.0 × 3.0 × 2.4 m, 1.44 m² of glass, 0.70, 65°, dirt 0.9, reflectance 0.5: 1.365 % (by hand).
-# Depth: 2 ÷ 0.5 ÷ (1/3.0 + 1/2.1) = 4.941 m; 4.0 ÷ 4.941 = 0.81 (by hand).
-@pytest.mark.parametrize(
-    ("check", "target", "value", "state"),
-    [
-        ("average_daylight_factor", "1 %", "1.4 %", MEETS),
-        ("average_daylight_factor", "1.5 %", "1.4 %", SHORT),
-        ("limiting_depth", "1", "0.81", MEETS),
-        ("lowest_sill", "900", "900 mm", LINE),
-        ("possible_sun", "1.5", "12.0 h", MEETS),
-    ],
-)
-def test_daylight_by_the_closed_formulas(package, hold, check, target, value, state):
-    found = hold(package(rooms=DAY, windows=GLASS, site={"latitude": "46.7"}), check, target)
-    assert (found.write_value(), found.state) == (value, state)
-
-
-def test_a_window_without_transmittance_takes_clear_double_glass_and_says_so(package, hold):
-    plain = {k: v for k, v in GLASS.items() if k not in ("transmittance", "sky_angle")}
-    found = hold(package(rooms=DAY, windows=plain), "average_daylight_factor", "1")
-    assert found.write_notes() == (
-        "clear double glass and open sky taken where a window says none",
-    )
-
-
-# 8 lamps of 800 lm, 0.5 and 0.8, on 12 m²: 213 lx of 200 (published lumen-method form).
-def test_lamps_against_the_level_wanted(package, hold):
-    lamp = {"mark": "E1", "room": "R1", "n": "8", "lumens": "800", "used_share": "0.5",
-            "kept_share": "0.8", "wanted_lx": "200"}  # fmt: skip
-    found = hold(package(rooms=DAY, lights=lamp), "lamp_light", "1")
-    assert (found.write_value(), found.state) == ("1.07", MEETS)
-    bare = hold(package(rooms=DAY, lights=lamp | {"lumens": ""}), "lamp_light", "1")
-    assert bare.missing == ("E1, Light each (lighting schedule)",)
-
-
 def test_slugs_and_titles_are_used_once():
     for texts in ([c.slug for c in CATALOGUE], [c.title for c in CATALOGUE]):
         assert len(set(texts)) == len(texts)

@@ -9,7 +9,7 @@ from criteria.plans.of_package import room_plan
 from tests.criteria.plans.test_of_package import ROOM, WINDOW
 
 SITE = {
-    "latitude": "46.7", "design_inside_c": "16", "design_outside_c": "-18", "sun_w_m2": "400",
+    "latitude": "46.7", "least_sun": "10", "design_inside_c": "16", "design_outside_c": "-18", "sun_w_m2": "400",
     "median_diffuse_lx": "14100",
 }  # fmt: skip
 
@@ -75,10 +75,15 @@ def test_what_is_taken_for_the_sun_is_said():
 def test_figures_without_their_cells_name_them():
     light = light_of(WINDOW | {"u": "", "frame_w": ""}, site={})
     assert light.figure("provision").missing == ("Median daylight outdoors (site sheet)",)
-    assert light.figure("sun").missing == ("Latitude (site sheet)",)
+    assert light.figure("sun").missing == (
+        "Latitude (site sheet)",
+        "Least height of the sun (site sheet)",
+    )
     assert light.figure("heat").missing == (
-        "Design inside and Design outside (site sheet)",
-        "W1, Frame w and Frame h (window schedule)",
+        "Design inside (site sheet)",
+        "Design outside (site sheet)",
+        "W1, Frame w (window schedule)",
+        "W1, Frame h (window schedule)",
         "W1, U (window schedule)",
     )
 
@@ -100,7 +105,7 @@ def test_a_room_without_a_window_has_no_light_and_says_so():
     light = light_of()
     assert light.figure("median").value == 0
     assert light.figure("uniformity").words == "no light"
-    assert light.figure("sun").words == "no window in a wall"
+    assert light.figure("sun").words == "no window"
     assert light.figure("heat").value == 0
 
 
