@@ -8,7 +8,7 @@ from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_l
 from criteria.measures.packing import TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
 from criteria.schedules.moving import Piece
-from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US, TONGUE
+from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US
 from criteria.typed.cells import lacking
 from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
 
@@ -218,9 +218,10 @@ HITCH_SHARE = Check(
     formula="s = 1 − (Σ(m · x) ÷ Σ m) ÷ x_axle",
     meaning="m mass of each piece on the trailer [kg]; x its centre from the hitch, or that of the "
     "piece it packs into [m]; x_axle middle of the axles [m]",
-    citations=(TONGUE,),
-    limits="Pieces with a place alone; the trailer's own mass is left out. US practice is 10 to "
-    "15 %, European 5 to 7 % within the coupling's own limit. Too little sways.",
+    citations=(PRACTICE,),
+    limits="Pieces with a place alone; the trailer's own mass is left out. Drivers in the US keep "
+    "10 to 15 %, in Europe 5 to 7 % within the coupling's own limit (common practice, from "
+    "memory). Too little sways.",
     question="{value} of the load is on the hitch, against {target}. Which piece moves?",
     caution=_CAUTION,
 )

@@ -22,7 +22,7 @@ def floor_per_sleeper(floor_m2: float, low_headroom_m2: float, sleepers: int) ->
         a = (A_f - A_low) / n
 
     Floor under 1.5 m headroom isn't counted: nationally described space standard
-    (England, March 2015), 10(h).
+    (England, March 2015), 10(f).
 
     >>> floor_per_sleeper(15.2, 3.1, 6) == 12.1 / 6
     True

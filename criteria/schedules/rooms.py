@@ -17,7 +17,7 @@ LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
 HEADROOM_COUNTED_M = 1.5
 """Floor under less headroom than this isn't counted as floor for sleepers.
 
-Technical housing standards, nationally described space standard (England, March 2015), 10(h).
+Technical housing standards, nationally described space standard (England, March 2015), 10(f).
 """
 
 

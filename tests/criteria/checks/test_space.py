@@ -86,7 +86,7 @@ def test_fifty_square_feet_for_each_of_two(package, hold, room, floor, state):
     assert hold(hut, "floor_per_sleeper", "50 sq ft").state is state
 
 
-# Nationally described space standard 2015, 10(h). By hand: (15.2 − 3.1) / 6 = 2.02 m².
+# Nationally described space standard 2015, 10(f). By hand: (15.2 − 3.1) / 6 = 2.02 m².
 def test_floor_per_sleeper_leaves_low_floor_out(package, hold, room):
     hut = package(rooms=room("R4", "15.2", "sleep", sleepers="6", low_headroom_m2="3.1"))
     finding = hold(hut, "floor_per_sleeper", "2")

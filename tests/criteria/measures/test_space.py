@@ -21,7 +21,7 @@ def test_fifty_square_feet_each_is_the_least_for_two_or_more(square_feet, sleepe
     assert (each >= 50 * foot * (1 - 1e-9)) is is_met
 
 
-# Nationally described space standard 2015, 10(h): floor under 1.5 m isn't counted. By hand
+# Nationally described space standard 2015, 10(f): floor under 1.5 m isn't counted. By hand
 # for a loft of 15.2 m², 3.1 m² of it low, and six sleepers: 12.1 / 6 = 2.0166…
 def test_low_floor_is_not_counted():
     assert floor_per_sleeper(15.2, 3.1, 6) == pytest.approx(2.0166667, abs=5e-8)
