@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from criteria.errors import InputError, require_not_negative, require_positive
+from criteria.errors import require_not_negative
 from criteria.units import INCH
 
 SAME = 1e-9
@@ -70,20 +70,3 @@ def ramp_need(rise_m: float, rule: RampRule = METRIC_RAMP) -> RampNeed:
         return RampNeed(0, 0, 0.0)
     runs = math.ceil(rise_m / rule.run_rise_m * (1 - SAME))
     return RampNeed(runs, runs + 1, SLOPE_RUN * rise_m + (runs + 1) * rule.landing_m)
-
-
-def going_gradient(rise_m: float) -> float:
-    """Return the going of one flight that UK guidance allows a rise [m].
-
-        G = 10 h / (1 − h),   h up to 0.5 m
-
-    The curve through the three points of Approved Document M, volume 2, Table 1 (1:20 at
-    10 m, 1:15 at 5 m, 1:12 at 2 m; from memory), derived by hand.
-
-    >>> [round(going_gradient(h), 2) for h in (1 / 6, 1 / 3, 0.5)]
-    [2.0, 5.0, 10.0]
-    """
-    require_positive("rise", rise_m, "m")
-    if rise_m > 0.5:
-        raise InputError(f"rise is {rise_m:g} m; expected at most 0.5 m in one flight")
-    return 10 * rise_m / (1 - rise_m)

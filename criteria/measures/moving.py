@@ -3,7 +3,8 @@
 import math
 from collections.abc import Sequence
 
-from criteria.errors import InputError, require_not_negative, require_positive
+from criteria.errors import InputError, require_positive
+from criteria.units import FOOT, POUND
 
 
 def fits_in_order(sizes_m: Sequence[float], limits_m: Sequence[float], same: float = 1e-9) -> bool:
@@ -29,26 +30,6 @@ def fits_in_any_order(sizes_m: Sequence[float], limits_m: Sequence[float]) -> bo
     True
     """
     return fits_in_order(sorted(sizes_m), sorted(limits_m))
-
-
-def nested_width(outer_m: float, wall_m: float, clearance_m: float, nested: int) -> float:
-    """Return the outside width of the innermost of several pieces, each inside the last [m].
-
-        W_n = W_1 − 2 · (n − 1) · (t + c)
-
-    Source: geometry; no published rule for telescoping clearance was found.
-
-    >>> round(nested_width(2.400, 0.100, 0.015, 3), 3)
-    1.94
-    """
-    require_positive("pieces", nested, "no.")
-    require_not_negative("wall", wall_m, "m")
-    inner = require_positive("outer width", outer_m, "m") - 2 * (nested - 1) * (
-        wall_m + require_not_negative("clearance", clearance_m, "m")
-    )
-    if inner <= 0:
-        raise InputError(f"{nested} pieces nested leave {inner:g} m; expected more than 0 m")
-    return inner
 
 
 HAND_KG = 25.0
@@ -80,9 +61,6 @@ def people_to_carry(mass_kg: float) -> int:
     return next(n for n in range(least, 2 * least + 2) if mass_kg <= team_mass(n) * (1 + 1e-9))
 
 
-POUND_KG = 0.45359237
-
-
 def bridge_formula(axles: int, spread_m: float) -> float:
     """Return the most that a group of axles may carry on US Interstate roads [kg].
 
@@ -96,15 +74,15 @@ def bridge_formula(axles: int, spread_m: float) -> float:
         are outside the formula.
     Source: FHWA, Bridge Formula Weights (2019); 23 CFR 658.17(e), quoted.
 
-    >>> round(bridge_formula(5, 51 * 0.3048) / POUND_KG)
+    >>> round(bridge_formula(5, 51 * 0.3048) / 0.45359237)
     80000
     """
     if axles < 2:
         raise InputError(f"axles is {axles}; expected a group of 2 or more")
-    spread_ft = require_positive("axle spread", spread_m, "m") / 0.3048
+    spread_ft = require_positive("axle spread", spread_m, "m") / float(FOOT)
     pounds = 500 * (spread_ft * axles / (axles - 1) + 12 * axles + 36)
     # a half goes down, as the printed table has it: 3 axles over 9 ft are 42,750, printed 42,500
-    return math.ceil(round(pounds / 500 - 0.5, 9)) * 500 * POUND_KG
+    return math.ceil(round(pounds / 500 - 0.5, 9)) * 500 * float(POUND)
 
 
 def centre_of_mass(parts: Sequence[tuple[float, float]]) -> float:

@@ -46,6 +46,8 @@ def test_five_axles_over_51_ft_carry_80_000_lb(package, hold, group, state):
         ("2", "8 ft", 34_000),  # a tandem, whatever the formula gives
         ("2", "9 ft", 39_000),
         ("3", "8 ft", 34_000),
+        ("2", "40 in", 20_000),  # one axle, 23 CFR 658.5
+        ("2", "41 in", 33_500),
     ],
 )
 def test_the_formula_gives_no_more_than_the_law(package, hold, axles, spread, allowed):

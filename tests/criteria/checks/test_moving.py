@@ -54,6 +54,65 @@ def test_a_piece_without_a_size_keeps_the_rest_from_being_all(package, hold):
     assert found.missing[0] == "M3, Length (piece schedule)"
 
 
+# By hand: a shell of 700 kg holds three drawers of 40 kg, one of which holds a crate of 15 kg.
+NEST = [
+    {"mark": "M1", "piece": "Shell", "n": "1", "kg_each": "700"},
+    {"mark": "M2", "piece": "Drawer", "n": "3", "kg_each": "40", "packs_into": "M1"},
+    {"mark": "M3", "piece": "Crate", "n": "1", "kg_each": "15", "packs_into": "M2"},
+    {"mark": "M4", "piece": "Panel", "n": "2", "kg_each": "600"},
+]
+
+
+@pytest.mark.parametrize(
+    ("check", "value", "subject"),
+    [("lifts", "3", ""), ("piece_mass", "865 kg", "M1"), ("payload", "0.87", "M1")],
+)
+def test_nested_pieces_are_one_lift_with_their_sum(package, hold, check, value, subject):
+    found = hold(package(pieces=NEST, transport={"payload_kg": "1000"}), check, "1")
+    assert (found.write_value(), found.subject) == (value, subject)
+    if subject:
+        assert found.steps[0].write() == "M1: 700 kg + 3 × M2 55 kg = 865 kg"
+
+
+def test_what_packs_into_several_alike_is_shared_out_and_the_fullest_counts(package, hold):
+    pieces = [NEST[0] | {"n": "2"}, NEST[1]]
+    found = hold(package(pieces=pieces), "piece_mass", "750")
+    assert (found.write_value(), found.state) == ("780 kg", OVER)
+
+
+@pytest.mark.parametrize("ring", [("M1", ""), ("M2", "M1")])
+def test_pieces_that_hold_each_other_are_no_data_and_named(package, hold, ring):
+    first, second = ring
+    pieces = [NEST[0] | {"packs_into": first}, NEST[1] | {"packs_into": second}]
+    for check in ("lifts", "piece_mass", "payload", "hitch_share"):
+        found = hold(package(pieces=pieces, transport={"payload_kg": "1000"}), check, "1")
+        assert found.state is NO_DATA
+        assert "Packs into (piece schedule): a piece that isn't inside it" in found.missing[0]
+
+
+def test_a_nested_piece_without_a_weight_leaves_its_lift_unknown(package, hold):
+    pieces = [NEST[0], NEST[1] | {"kg_each": ""}]
+    found = hold(package(pieces=pieces), "piece_mass", "750")
+    assert (found.state, found.missing) == (NO_DATA, ("M2, kg each (piece schedule)",))
+    heavy = hold(package(pieces=pieces), "piece_mass", "690")
+    assert (heavy.state, heavy.write_value()) == (OVER, "at best 700 kg")
+
+
+# 25 kg for one, 33.3 for two, 37.5 for three (ISO 11228-1 and L23, from memory).
+@pytest.mark.parametrize(
+    ("kg", "people", "state"), [("25", "1", MEETS), ("33", "2", MEETS), ("50", "4", OVER)]
+)
+def test_a_team_that_carries_is_weaker_than_its_sum(package, hold, kg, people, state):
+    found = hold(package(pieces=NEST[0] | {"kg_each": kg}), "hand_carry", "2")
+    assert (found.write_value(), found.state) == (people, state)
+    assert "half is taken" in found.limits
+
+
+def test_what_is_carried_by_hand_is_carried_by_itself(package, hold):
+    pieces = [NEST[0] | {"kg_each": "20"}, NEST[1] | {"kg_each": "20"}]
+    assert hold(package(pieces=pieces), "hand_carry", "1").state is MEETS
+
+
 def test_no_limit_of_size_is_asked_for(package, hold):
     found = hold(package(pieces=PIECES), "piece_envelope", "yes")
     assert "Longest piece (site sheet)" in found.missing

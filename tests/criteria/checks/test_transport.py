@@ -104,3 +104,19 @@ def test_how_much_of_the_load_is_on_the_hitch(package, hold, axle, value, state)
     ]
     found = hold(package(pieces=pieces, transport={"axle_m": axle}), "hitch_share", "10 %")
     assert (found.write_value(), found.state) == (value, state)
+
+
+# By hand: what packs into the core stands where the core stands: 1,500 kg at 2.0 m and 3,000 kg
+# at 4.0 m stand at 3.333 m; axle at 4.0 m: 16.7 % forward.
+def test_what_packs_into_a_piece_weighs_where_that_piece_stands(package, hold):
+    pieces = [
+        {"mark": "M1", "piece": "Core", "n": "1", "kg_each": "1000", "at_m": "2.0"},
+        {"mark": "M2", "piece": "Panel", "n": "3", "kg_each": "1000", "at_m": "4.0"},
+        {"mark": "M3", "piece": "Stove", "n": "2", "kg_each": "250", "packs_into": "M1"},
+        {"mark": "M4", "piece": "Lorry's own", "n": "1"},
+    ]
+    found = hold(package(pieces=pieces, transport={"axle_m": "4.0"}), "hitch_share", "10 %")
+    assert (found.write_value(), found.state) == ("16.7 %", MEETS)
+    pieces[2]["kg_each"] = ""
+    found = hold(package(pieces=pieces, transport={"axle_m": "4.0"}), "hitch_share", "10 %")
+    assert (found.state, found.missing) == (NO_DATA, ("M3, kg each (piece schedule)",))

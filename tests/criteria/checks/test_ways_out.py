@@ -27,6 +27,16 @@ def test_ways_out(package, hold, cells, check, target, value, state):
     assert (found.write_value(), found.state) == (value, state)
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "is_hatch"),
+    [("749", "2000", True), ("750", "1900", False), ("900", "1899", True), ("", "900", False)],
+)
+def test_a_hatch_is_climbed_through_at_its_limits(package, hold, width, height, is_hatch):
+    door = {"mark": "D2", "place": "Loft", "clear_w": width, "height": height, "outside": "yes"}
+    found = hold(package(ways_out={"ways_out": "2"}, doors=door), "ways_out", "2")
+    assert bool(found.notes) is is_hatch
+
+
 def test_a_hatch_is_said_beside_the_count(package, hold):
     doors = [{"mark": "D2", "place": "Loft", "clear_w": "620", "height": "900", "outside": "yes",
               "role": "second exit"}]  # fmt: skip
