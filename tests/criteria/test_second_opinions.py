@@ -58,7 +58,7 @@ def test_losses_as_pvlib_multiplies_them(pvlib):
 def test_air_at_altitude_as_psychrolib_has_it(psychrolib, altitude):
     pressure = psychrolib.GetStandardAtmPressure(altitude)
     ratio = pressure / psychrolib.GetStandardAtmPressure(0)
-    found = heat.air_heat(altitude, 288.15) / heat.SEA_LEVEL_AIR_J_M3K
+    found = heat.air_heat(altitude, 293.15) / heat.SEA_LEVEL_AIR_J_M3K
     assert found == pytest.approx(ratio, rel=1e-5)  # its exponent has one digit less
 
 
@@ -76,7 +76,7 @@ def test_no_printed_material_is_taken_for_a_slip_but_the_misprinted_one(material
     asked = []
     for name, (_, conductivity, _) in materials.items():
         layer = Layer(part="wall", layer=name, thickness_m=0.1, lambda_w_mk=conductivity)
-        asked += [name for _ in building.envelope(Package(envelope=(layer,)))]
+        asked += [name for _ in building.envelope(Package(envelope=(layer,)).leniently)]
     assert tuple(asked) == MISPRINTED
 
 

@@ -83,23 +83,6 @@ def test_nothing_to_make_of_solids_is_not_asked(package, hold):
     assert hold(hut, "solids_days", "60").state is NOT_ASKED
 
 
-def test_openings_larger_than_the_wall_are_asked_about(package, hold):
-    hut = package(
-        rooms=DAY,
-        envelope=LAYER | {"mm": "100", "lambda": "0.04", "gross_area_m2": "4"},
-        windows={
-            "mark": "W1",
-            "room": "R1",
-            "n": "1",
-            "frame_w": "2500",
-            "frame_h": "2000",
-            "u": "1",
-        },
-    )
-    found = hold(hut, "heat_loss", "1000")
-    assert "wall, a gross area larger than its openings (envelope layers)" in found.missing
-
-
 def test_a_vent_says_whether_it_takes_air_out(package):
     vents = [{"mark": f"V{i}", "room": "R1", "type": kind} for i, kind in
              enumerate(("trickle and extract", "slot vent"))]  # fmt: skip

@@ -134,7 +134,7 @@ def test_the_sunny_side_turns_with_the_hemisphere(package, hold, latitude, sunny
         hut = package(rooms=DAY, windows=GLASS | {"faces": face}, site=site)
         return hold(hut, "possible_sun", "1").value / 3600
 
-    assert sun(sunny) == pytest.approx(12, abs=0.2)
+    assert sun(sunny) == pytest.approx(12, abs=0.5)
     assert sun(shaded) < 0.4
 
 
