@@ -138,9 +138,7 @@ def _cooling_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     largest = max(terms, key=lambda term: term.heat_w)
     words = " + ".join(f"{term.name} {{}}" for term in terms) + " = {}"
     last = Step(words, tuple(Amount(x, POWER) for x in (*(t.heat_w for t in terms), total)))
-    return [
-        Measured(values=(total,), steps=(*largest.steps, last), notes=_notes(package))
-    ]
+    return [Measured(values=(total,), steps=(*largest.steps, last), notes=_notes(package))]
 
 
 def _load(package: Package) -> tuple[float, tuple[Step, ...]]:

@@ -51,13 +51,13 @@ def _adf_of(package: Package, room: Room) -> Measured:
     windows, plan = package.windows_of(room), drawn(package, room)
     ask_what_was_proposed(plan, ("depth_m", "width_m"))
     found = average_daylight(plan)
-    steps = [
-        Step("{}: {} × {} × {}° × {}", (mark, f"{pane.transmittance:g}", Amount(pane.glass_m2, AREA),
-                                        f"{pane.sky_angle_deg:.4g}", f"{pane.maintenance:g}"))
-        for mark, pane in found.panes
-    ]  # fmt: skip
-    last = (Amount(found.surface_m2, AREA), f"{found.reflectance:.2f}",
-            Amount(found.value, SHARE_PERCENT))  # fmt: skip
+    steps = []
+    for mark, pane in found.panes:
+        glass, angle = Amount(pane.glass_m2, AREA), f"{pane.sky_angle_deg:.4g}"
+        parts = (mark, f"{pane.transmittance:g}", glass, angle, f"{pane.maintenance:g}")
+        steps.append(Step("{}: {} × {} × {}° × {}", parts))
+    value, surface = Amount(found.value, SHARE_PERCENT), Amount(found.surface_m2, AREA)
+    last = (surface, f"{found.reflectance:.2f}", value)
     steps.append(Step("together ÷ ({} × (1 − {}²)) = {}", last))
     blank = [w.unless_blank(x) is None for w in windows for x in ("transmittance", "sky_deg")]
     pale = [room.unless_blank(f"{x}_light") is None for x in ("floor", "wall", "ceiling")]
@@ -78,12 +78,12 @@ def _depth_of(package: Package, room: Room) -> Measured:
     best = best_depth(plan)
     assert best is not None
     value = best.depth_m / best.deepest_m
-    limit = Amount(best.deepest_m, ROOM_LENGTH)
-    figures = (f"{best.rear_reflectance:.2f}", Amount(best.width_m, ROOM_LENGTH),
-               Amount(best.head_m, ROOM_LENGTH), limit)  # fmt: skip
+    lengths = (best.width_m, best.head_m, best.deepest_m, best.depth_m)
+    width, head, limit, depth = (Amount(each, ROOM_LENGTH) for each in lengths)
+    reflectance = f"{best.rear_reflectance:.2f}"
     steps = (
-        Step("2 ÷ (1 − {}) ÷ (1 ÷ {} + 1 ÷ {}) = {}", figures),
-        Step("{} ÷ {} = {}", (Amount(best.depth_m, ROOM_LENGTH), limit, Amount(value, RATIO))),
+        Step("2 ÷ (1 − {}) ÷ (1 ÷ {} + 1 ÷ {}) = {}", (reflectance, width, head, limit)),
+        Step("{} ÷ {} = {}", (depth, limit, Amount(value, RATIO))),
     )
     return Measured(values=(value,), steps=steps)
 
@@ -135,8 +135,8 @@ def _lamp_light(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _on_plane(lamp: Lamp, n: int, area_m2: float) -> tuple[float, Step]:
     lux = lamps.lux_on_plane(n, lamp.lumens, lamp.used_share, lamp.kept_share, area_m2)
-    figures = (lamp.mark, n, Amount(lamp.lumens, LUMENS), f"{lamp.used_share:g}",
-               f"{lamp.kept_share:g}", Amount(area_m2, FLOOR), Amount(lux, ILLUMINANCE))  # fmt: skip
+    lit = (Amount(lamp.lumens, LUMENS), f"{lamp.used_share:g}", f"{lamp.kept_share:g}")
+    figures = (lamp.mark, n, *lit, Amount(area_m2, FLOOR), Amount(lux, ILLUMINANCE))
     return lux, Step("{}: {} × {} × {} × {} ÷ {} = {}", figures)
 
 
@@ -191,7 +191,8 @@ LIMITING_DEPTH_RATIO = Check(
     meaning="L depth and W width of the room [m]; H head of the highest window [m]; R_b mean "
     "reflectance of the rear half [1]",
     citations=(LIMITING_DEPTH,),
-    limits="A room lit from one wall; the best wall counts. Rooms without a window are left to the daylight ratio.",
+    limits="A room lit from one wall; the best wall counts. Rooms without a "
+    "window are left to the daylight ratio.",
     question="{name} is {value} of the depth that light reaches, against {target}. Who sits at the "
     "back?",
 )

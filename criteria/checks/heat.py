@@ -139,7 +139,9 @@ def _gross(package: Package, part: str) -> float:
 
 
 def _window(row: Window) -> Surface:
-    return Surface(name=row.mark, area_m2=row.n * row.frame_w_m * row.frame_h_m, u_w_m2k=row.u_w_m2k)
+    return Surface(
+        name=row.mark, area_m2=row.n * row.frame_w_m * row.frame_h_m, u_w_m2k=row.u_w_m2k
+    )
 
 
 def _door(row: Door) -> Surface:
@@ -273,7 +275,9 @@ def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measur
     )  # fmt: skip
     note = Step("people alone, awake and all at home; sun and equipment would lower it")
     notes = (*recovery_notes(package), note, *_colder_than(package, value))
-    return [Measured(values=(value,), steps=(Step("{} − {} × {} ÷ {} = {}", figures),), notes=notes)]
+    return [
+        Measured(values=(value,), steps=(Step("{} − {} × {} ÷ {} = {}", figures),), notes=notes)
+    ]
 
 
 _HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")

@@ -95,9 +95,7 @@ def _ask(*wanted: tuple[Row, tuple[str, ...]]) -> None:
         raise Lacking(*cells)
 
 
-def _proposed(
-    row: RoomRow, windows: Sequence[WindowRow], wall_m: float | None
-) -> tuple[Cell, ...]:
+def _proposed(row: RoomRow, windows: Sequence[WindowRow], wall_m: float | None) -> tuple[Cell, ...]:
     """The blank cells in whose stead the plan proposes something."""
     found = [row.cell(side) for side in ("depth_m", "width_m") if row.unless_blank(side) is None]
     found += [row.cell("wall_m")] if wall_m is None else []
@@ -150,9 +148,7 @@ def _wall_of(window: WindowRow, turned_deg: float, said: list[str]) -> Wall | No
 def _needs_m(windows: Sequence[WindowRow]) -> float:
     """Length of wall that frames side by side take, with a little between [m]."""
     count = sum(window.n for window in windows)
-    return (
-        sum(w.n * frame_width_m(w) for w in windows) + OUTER * (count + 1) if count else 0.0
-    )
+    return sum(w.n * frame_width_m(w) for w in windows) + OUTER * (count + 1) if count else 0.0
 
 
 def _sides(

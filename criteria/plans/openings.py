@@ -47,7 +47,9 @@ def place_openings(
     openings = tuple(each for window in windows for each in found.get(window.mark, ()))
     if spread := list(dict.fromkeys(each.row for each in openings if each.is_assumed)):
         said.insert(0, f"{', '.join(spread)}: no place given, evenly spread along the wall")
-    if sills := [w.mark for w in windows if w.unless_blank("sill_m") is None and walls[w.mark] is not None]:
+    if sills := [
+        w.mark for w in windows if w.unless_blank("sill_m") is None and walls[w.mark] is not None
+    ]:
         said.append(f"{', '.join(sills)}: no sill given, taken at 900 mm or as high as it fits")
     if kept := [w.mark for w in windows if w.unless_blank("transmittance") is None]:
         said.append(f"{', '.join(kept)}: no transmittance given, {CLEAR_DOUBLE:g} taken")
@@ -65,10 +67,7 @@ def _along(plan: RoomPlan, wall: Wall, windows: Sequence[WindowRow]) -> list[Pla
         for which, left in enumerate(_lefts(window, length))
     ]
     loose = [
-        (window, which)
-        for window in windows
-        if window.left_m is None
-        for which in range(window.n)
+        (window, which) for window in windows if window.left_m is None for which in range(window.n)
     ]
     if not loose:
         return placed

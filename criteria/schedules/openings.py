@@ -116,15 +116,16 @@ class Window(Row):
     )  # fmt: skip
     shutter_m2k_w: float = quantity(
         "shutter_r", "Shutter adds", RESISTANCE, "Resistance that a closed shutter or blind adds "
-        "at night, its air space with it; blank is none.", least=0, most=5, blank=0.0, example="0.25",
+        "at night, its air space with it; blank is none.", least=0, most=5, blank=0.0,
+        example="0.25",
     )  # fmt: skip
     kept_share: float = quantity(
         "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
         least=0.3, most=1, blank=KEPT, example="0.9",
     )  # fmt: skip
     sky_deg: float = quantity(
-        "sky_angle", "Sky angle", ANGLE, "Angle of sky seen from its centre; blank is all of it, 90 of a "
-        "window in a wall and 180 of a roof light.", least=0, most=180, blank=_all_the_sky,
+        "sky_angle", "Sky angle", ANGLE, "Sky seen from its centre; blank is all of it, 90 "
+        "of a window in a wall and 180 of a roof light.", least=0, most=180, blank=_all_the_sky,
         example="90",
     )  # fmt: skip
     outside_m: float | None = quantity(

@@ -59,22 +59,32 @@ class Plant(Row):
         least=0, most=200_000, example="250",
     )  # fmt: skip
     heater: str | None = word(
-        "heater", "Heated by", HEATERS, "What kind of appliance it is; blank leaves it to the next.",
-        blank=None, example="wood stove",
+        "heater",
+        "Heated by",
+        HEATERS,
+        "What kind of appliance it is; blank leaves it to the next.",
+        blank=None,
+        example="wood stove",
     )
     burns: bool = yes_no(
-        "burns", "Burns fuel",
+        "burns",
+        "Burns fuel",
         "Whether anything burns wood, gas or oil indoors; a blank follows the kind of heater.",
-        blank=_burns_by_kind, example="yes",
+        blank=_burns_by_kind,
+        example="yes",
     )
     fire_air: str = word(
-        "fire_air", "Air for the fire", FIRE_AIR,
+        "fire_air",
+        "Air for the fire",
+        FIRE_AIR,
         "Where what burns takes its air from; from the room is never enough in a tight one.",
         example="duct from outside",
     )
     combustion_air: str | None = text(
-        "combustion_air", "of which",
-        "The size and way of that duct; words settle nothing.", example="100 mm, under the floor",
+        "combustion_air",
+        "of which",
+        "The size and way of that duct; words settle nothing.",
+        example="100 mm, under the floor",
     )
     cooling_w: float = quantity(
         "cooling_w", "Cooling output", POWER, "Heat that it takes out.", least=0, most=100_000

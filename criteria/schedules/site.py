@@ -124,9 +124,7 @@ class Site(Row):
         "piece_h_m", "Highest piece", ROOM_LENGTH, "The third side.", least=0.1, most=40,
         example="2.2",
     )  # fmt: skip
-    ground_m: float = quantity(
-        "ground_m", "Ground above datum", ROOM_LENGTH, least=-450, most=9000
-    )
+    ground_m: float = quantity("ground_m", "Ground above datum", ROOM_LENGTH, least=-450, most=9000)
     flood_m: float = quantity(
         "flood_m", "Flood or storm tide above datum", ROOM_LENGTH, least=-450, most=9000
     )

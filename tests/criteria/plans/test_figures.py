@@ -9,8 +9,8 @@ from criteria.plans.of_package import room_plan
 from tests.criteria.plans.test_of_package import ROOM, WINDOW
 
 SITE = {
-    "latitude": "46.7", "least_sun": "10", "design_inside_c": "16", "design_outside_c": "-18", "sun_w_m2": "400",
-    "median_diffuse_lx": "14100",
+    "latitude": "46.7", "least_sun": "10", "design_inside_c": "16", "design_outside_c": "-18",
+    "sun_w_m2": "400", "median_diffuse_lx": "14100",
 }  # fmt: skip
 
 
