@@ -5,7 +5,7 @@ from criteria.checks.moving import in_all, lift_mass, lifted
 from criteria.checks.reading import all_that_hold, gathered, of_each
 from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_load
-from criteria.measures.packing import TRIES, Box, Fit, Packing, pack
+from criteria.measures.packing import MOST_BOXES, TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US
@@ -138,7 +138,8 @@ def _stowing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def fits(piece: Piece) -> bool:
         answer = packing_of(package, piece)
         if answer.fit is Fit.UNKNOWN:
-            raise lacking(f"an answer for {piece.mark}: the search stops at {TRIES:,} positions")
+            stops = f"the search stops at {TRIES:,} positions or {MOST_BOXES} things"
+            raise lacking(f"an answer for {piece.mark}: {stops}")
         steps.append(Step("{}: {} ({} positions tried)", (piece.mark, answer.fit, answer.tries)))
         for place in answer.places:
             corner = listed([Amount(x, LENGTH) for x in place.corner_m])
@@ -272,8 +273,8 @@ STOWING = Check(
     formula="an arrangement of the stowed sizes within the inside of the piece",
     meaning="sizes put away [mm], on any face, square to the walls",
     citations=(PRACTICE,),
-    limits=f"An exact search that stops after {TRIES:,} positions and says so. Whether each can be "
-    "brought in past the others is not in it.",
+    limits=f"An exact search that stops after {TRIES:,} positions, or at more than {MOST_BOXES} "
+    "things, and says so. Whether each can be brought in past the others is not in it.",
     question="{value}: what is stowed there does not fit. Where does the table go?",
 )
 

@@ -17,6 +17,8 @@ from criteria.errors import require_positive
 
 TRIES = 20_000
 """Positions tried before the search gives up."""
+MOST_BOXES = 100
+"""Most boxes that are searched at all."""
 PER_M = 10_000
 """Tenths of a millimetre in a metre."""
 
@@ -89,6 +91,8 @@ def pack(room_m: tuple[float, float, float], boxes: Sequence[Box], tries: int = 
     volume = sum(_volume(_tenths(box.sizes_m, 0.5)) for box in boxes)
     if volume > _volume(room) or not all(ways):
         return Packing(Fit.DOES_NOT_FIT, (), 0)
+    if len(boxes) > MOST_BOXES:
+        return Packing(Fit.UNKNOWN, (), 0)
     order = sorted(range(len(boxes)), key=lambda i: (-_volume(ways[i][0]), ways[i], boxes[i].mark))
     search = _Search(room, [ways[i] for i in order], tries)
     try:
@@ -135,11 +139,13 @@ class _Search:
 
     def _sums(self, axis: int) -> tuple[int, ...]:
         """Return every coordinate that sides of the boxes can add up to along an axis."""
-        reach = {0}
+        reach, within = 1, (1 << self.room[axis]) - 1  # bit n: n tenths can be added up to
         for ways in self.ways:
-            sides = {way[axis] for way in ways}
-            reach |= {at + side for at in reach for side in sides if at + side < self.room[axis]}
-        return tuple(sorted(reach))
+            further = 0
+            for side in {way[axis] for way in ways}:
+                further |= reach << side
+            reach |= further & within
+        return tuple(at for at, bit in enumerate(reversed(f"{reach:b}")) if bit == "1")
 
     def place(self, index: int, laid: list[Laid]) -> list[Laid] | None:
         """Lay the boxes from an index on; None where they can't be."""
@@ -176,7 +182,5 @@ class _Search:
 
 
 def _apart(corner: Triple, way: Triple, other: Triple, size: Triple) -> bool:
-    return any(
-        corner[axis] + way[axis] <= other[axis] or other[axis] + size[axis] <= corner[axis]
-        for axis in range(3)
-    )
+    (x, y, z), (l, w, h), (a, b, c), (i, j, k) = corner, way, other, size
+    return x + l <= a or a + i <= x or y + w <= b or b + j <= y or z + h <= c or c + k <= z

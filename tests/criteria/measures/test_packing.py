@@ -91,3 +91,16 @@ def test_order_changes_no_answer_and_every_arrangement_is_sound(sizes, random):
     assert first.fit is second.fit
     if first.fit is Fit.FITS:
         assert is_sound(first, room)
+
+
+def test_more_boxes_than_are_searched_is_not_known():
+    assert pack((9.0, 9.0, 9.0), boxes((100, (1, 1, 1)))).fit is Fit.FITS
+    found = pack((9.0, 9.0, 9.0), boxes((101, (1, 1, 1))))
+    assert (found.fit, found.tries) == (Fit.UNKNOWN, 0)
+
+
+def test_boxes_may_stand_at_any_sum_of_sides_short_of_the_wall():
+    assert pack((0.7, 0.1, 0.1), boxes((2, (0.2, 0.1, 0.1)), (1, (0.3, 0.1, 0.1)))).fit is Fit.FITS
+    assert pack((0.6999, 0.1, 0.1), boxes((2, (0.2, 0.1, 0.1)), (1, (0.3, 0.1, 0.1)))).fit is (
+        Fit.DOES_NOT_FIT
+    )
