@@ -58,7 +58,9 @@ def room_plan(package: Package, mark: str) -> RoomPlan:
 def drawn(package: Package, row: RoomRow) -> RoomPlan:
     """Draw a room of a package. Raises Lacking where rows are too bare or a cell was refused."""
     windows = [window for window in package.rows_of(WindowRow) if window.room == row.mark]
-    _ask((row, ("clear_height_m",)), *((w, ("n", "glass_w_m", "glass_h_m")) for w in windows))
+    sides = (row.unless_blank("depth_m"), row.unless_blank("width_m"))
+    own = ("clear_height_m", "floor_m2") if None in sides else ("clear_height_m",)
+    _ask((row, own), *((window, ("n", "glass_w_m", "glass_h_m")) for window in windows))
     said: list[str] = []
     turned = _turned_deg(windows)
     walls = {window.mark: _wall_of(window, turned, said) for window in windows}
