@@ -46,8 +46,9 @@ def _dear_load(facts: Facts) -> Words | None:
 
 
 def _swept(facts: Facts) -> Words | None:
-    row = facts.package.power
-    if not row.panels_w or row.swept_from:
+    row, months = facts.package.power, facts.package.climate
+    lies = not months or any(month.snow_m for month in months)
+    if not row.panels_w or row.swept_from or not lies:
         return None
     tilt = f" at {row.tilt_deg:g}°" if row.tilt_deg is not None else ""
     return {"tilt": tilt}

@@ -9,14 +9,15 @@ LIGHT, AIR = "Light and view", "Air"
 
 
 def _lying(facts: Facts) -> Words | None:
-    rooms = facts.package.rooms_used_for(("sleep",))
-    sills = [w.sill_m for r in rooms for w in facts.package.windows_of(r) if w.sill_m is not None]
+    rooms = [room for room in facts.package.rooms if room.sleepers]
+    windows = [w for room in rooms for w in facts.package.windows_of(room) if not w.is_rooflight]
+    sills = [window.sill_m for window in windows if window.sill_m is not None]
     return {"sill": facts.write(min(sills), LENGTH)} if sills else None
 
 
 def _key_view(facts: Facts) -> Words | None:
     windows = [w for w in facts.package.windows if w.glass_w_m and w.glass_h_m]
-    largest = max(windows, key=lambda w: (w.glass_w_m * w.glass_h_m, w.mark), default=None)  # type: ignore[operator]
+    largest = max(windows, key=lambda w: (w.glass_w_m * w.glass_h_m, w.mark), default=None)
     return {"mark": largest.mark} if largest else None
 
 
@@ -28,7 +29,8 @@ def _under_drift(facts: Facts) -> Words | None:
     low = [
         window.mark
         for window in facts.package.windows
-        if window.sill_m is not None
+        if not window.is_rooflight
+        and window.sill_m is not None
         and window.sill_m + rise < drift
         and (not side or side in (window.faces or ""))
     ]
@@ -37,7 +39,7 @@ def _under_drift(facts: Facts) -> Words | None:
 
 def _burns(facts: Facts) -> Words | None:
     plant = facts.package.plant
-    return {} if plant.burns and not plant.combustion_air else None
+    return {} if plant.burns and not plant.fire_air else None
 
 
 def _no_extract(facts: Facts) -> Words | None:

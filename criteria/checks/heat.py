@@ -6,7 +6,6 @@ from fractions import Fraction
 from criteria.checks.check import Check
 from criteria.checks.envelope import layers_of, part_resistance
 from criteria.checks.reading import gathered
-from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
 from criteria.measures.envelope import u_value
@@ -161,7 +160,7 @@ def _parts(package: Package, openings_m2: float) -> list[Surface]:
         gross = _gross(package, part)
         net = gross - openings_m2 if part == "wall" else gross
         if net <= 0:
-            raise InputError("wall, a gross area larger than its openings (envelope layers)")
+            raise lacking("wall, a gross area larger than its openings (envelope layers)")
         u = u_value(part_resistance(package, part).resistance)
         found.append(Surface(name=part, area_m2=net, u_w_m2k=u))
     return found
@@ -247,9 +246,21 @@ def _steps(b: Balance) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
+def _coldest(package: Package) -> tuple[Step, ...]:
+    """Say where the climate's coldest month is colder at night than what is designed for."""
+    try:
+        coldest = min(gathered(package.rows_of(Month), lambda row: row.mean_min_k), default=None)
+    except Lacking:
+        return ()
+    if coldest is None or coldest >= package.site.design_outside_k:
+        return ()
+    words = "the coldest month's nights are {} in the mean, colder than what is designed for"
+    return (Step(words, (Amount(coldest, TEMPERATURE),)),)
+
+
 def _heat_loss(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     b = balance(package)
-    notes = recovery_notes(package)
+    notes = (*recovery_notes(package), *_coldest(package))
     if abs(b.air_heat_j_m3k / heat.SEA_LEVEL_AIR_J_M3K - 1) > 0.01:
         sea = Amount(b.loss_w(heat.SEA_LEVEL_AIR_J_M3K), POWER)
         notes = (Step("sea-level air would give {}", (sea,)), *notes)
@@ -289,7 +300,7 @@ HEAT_LOSS = Check(
     scales=(POWER,),
     measure=_heat_loss,
     is_monotone=True,
-    schedules=_HEAT_SCHEDULES,
+    schedules=(*_HEAT_SCHEDULES, "climate"),
     rule=Rule.AT_MOST,
     formula="Q = (1.10 · Σ(U · A) + c · (q − η · q_people)) · (T_in − T_out)",
     meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q_people each person's "

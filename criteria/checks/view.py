@@ -62,12 +62,12 @@ def _seated(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    beds = {row.room: row for row in package.rows_of(Furniture) if row.kind == "bed"}
+    beds = [row for row in package.rows_of(Furniture) if row.kind == "bed"]
 
     def eye(room: Room) -> float:
-        bed = beds.get(room.mark)
-        height = bed.unless_blank("height_m") if bed else None
-        return (USUAL_MATTRESS_M if height is None else height) + LYING_EYE_M
+        own = [bed.unless_blank("height_m") for bed in beds if bed.room == room.mark]
+        lowest = min((each for each in own if each is not None), default=USUAL_MATTRESS_M)
+        return lowest + LYING_EYE_M
 
     return _view(package, package.slept_in, eye)
 
@@ -100,7 +100,7 @@ LYING_VIEW = Check(
     rule=Rule.ALL,
     is_count=True,
     formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
-    meaning="mattress height of the furniture schedule, 450 mm where none is said",
+    meaning="mattress height of the lowest bed scheduled for the room, 450 mm where none is said",
     citations=(PRACTICE,),
     limits="Every room with sleepers. The eye of someone on their side. Upper bunks see higher.",
     question="{value}: no view out from a bed. Lying awake, what is there to see?",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from criteria.typed.columns import ASKED, Blank, quantity, text, word, yes_no
 from criteria.typed.rows import Row, schedule
-from criteria.units import ELECTRIC_POWER, MASS, POWER, RATIO, SHARE
+from criteria.units import MASS, POWER, RATIO, SHARE
 
 BURNING = ("wood stove", "pellet stove", "gas heater", "oil heater")
 HEATERS = (*BURNING, "electric heater", "heat pump", "none")
@@ -95,6 +95,3 @@ class Plant(Row):
         "usual.",
         least=0.5, most=20, example="3",
     )  # fmt: skip
-    fan_w: float = quantity(
-        "fan_w", "Fan power", ELECTRIC_POWER, "Electric power of the fans.", least=0, most=5000
-    )

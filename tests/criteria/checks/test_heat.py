@@ -112,3 +112,11 @@ def test_openings_larger_than_the_wall_are_asked_about(package, hold):
     layers = [BOX["envelope"][0] | {"gross_area_m2": "6"}, *BOX["envelope"][1:]]
     found = hold(package(**(BOX | {"envelope": layers})), "heat_loss", "1000")
     assert found.missing == ("wall, a gross area larger than its openings (envelope layers)",)
+
+
+@pytest.mark.parametrize(("coldest", "said"), [("-12", True), ("-10", False), ("", False)])
+def test_nights_colder_than_the_design_are_said(package, hold, coldest, said):
+    climate = [{"month": "Jan", "mean_min_c": coldest}, {"month": "Jul", "mean_min_c": "9"}]
+    found = hold(package(**BOX, climate=climate), "heat_loss", "2000")
+    words = "the coldest month's nights are -12.0 °C in the mean, colder than what is designed for"
+    assert (words in found.write_notes()) is said

@@ -40,3 +40,33 @@ def test_visitors_take_floor_by_day(package, hold):
               {"mark": "O2", "who": "Visitors", "n": "4", "sleeps_here": "no"}]  # fmt: skip
     hut = package(rooms=[DAY, BUNKS], occupants=people, site={"people": "4"})
     assert hold(hut, "floor_by_day", "5").write_value() == "5.00 m²"
+
+
+def test_every_room_that_is_slept_in_wants_a_view_from_its_bed(package, hold):
+    attic = {"mark": "R3", "room": "Hearth room", "use": "day", "floor_m2": "20", "sleepers": "2"}
+    windows = [glass("R2", "500", "600"), glass("R3", "900", "600") | {"mark": "W2"}]
+    found = hold(package(rooms=[DAY, BUNKS, attic], windows=windows), "lying_view", "yes")
+    assert found.write_value() == "not: R3 (Hearth room)"
+    named = hold(
+        package(rooms=[DAY, BUNKS, attic], windows=windows), "lying_view", "yes", rooms="sleep"
+    )
+    assert named.write_value() == "not: R3 (Hearth room)"
+
+
+def test_the_lowest_bed_of_a_room_looks_out(package, hold):
+    beds = [
+        {"mark": f"U{n}", "item": "Bunk", "room": "R2", "kind": "bed", "height_mm": height}
+        for n, height in enumerate(("1500", "400", "1600"))
+    ]
+    tables = {"rooms": BUNKS, "furniture": beds}
+    for sill, value in (("540", "all"), ("560", "not: R2 (Bunks)")):
+        hut = package(**tables, windows=glass("R2", sill, "600"))
+        assert hold(hut, "lying_view", "yes").write_value() == value
+
+
+def test_a_refused_sill_is_no_view_and_no_lack_of_one(hold):
+    from criteria.package import read_package
+
+    hut = read_package({"rooms": [DAY], "windows": [glass("R1", "9 kg", "900")]}).package
+    found = hold(hut, "seated_view", "yes")
+    assert (found.write_value(), found.missing[0][:8]) == ("", "W1, Sill")
