@@ -1,6 +1,7 @@
 """Daylight by the closed formulas, view, sun and electric light."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 
 from criteria.checks.check import Check
@@ -150,7 +151,13 @@ def _room_lit(room: Room, lights: list[Lamp]) -> Measured:
     """Sum the lamps of a room, and hold them to the highest level that one of them is for."""
     found = gathered(lights, lambda lamp: _on_plane(lamp, lamp.n, room.floor_m2))
     wanted = max(gathered(lights, lambda lamp: lamp.wanted_lx))
-    return _over_wanted(sum(lux for lux, _ in found), wanted, tuple(step for _, step in found))
+    lux, lamp = sum(each for each, _ in found), lights[0]
+    lit = _over_wanted(lux, wanted, tuple(step for _, step in found))
+    if lux >= wanted:
+        return lit
+    like = (lamp.lumens, lamp.used_share, lamp.kept_share, room.floor_m2)
+    more = (lamps.lamps_for(wanted - lux, *like), lamp.mark)
+    return replace(lit, notes=(Step("{} more like {} would give it", more),))
 
 
 def _page_lit(lamp: Lamp) -> Measured:

@@ -12,9 +12,6 @@ SURFACES_M2K_W = {"wall": (0.13, 0.04), "roof": (0.10, 0.04), "floor": (0.17, 0.
 ISO 6946:2017, Table 7, quoted: horizontal, upward and downward flow, and outside.
 """
 
-STEFAN_BOLTZMANN = 5.670374419e-8
-"""[W/m²K⁴], CODATA 2018."""
-
 
 @dataclass(frozen=True)
 class Slab:
@@ -161,19 +158,3 @@ BEST_EVACUATED_W_MK = 0.0035
 def best_resistance(thickness_m: float) -> float:
     """Return the most that a layer of a thickness gives at atmospheric pressure [m²K/W]."""
     return require_positive("thickness", thickness_m, "m") / BEST_OPEN_W_MK
-
-
-def evacuated_gap_bound(emissivity: float, mean_k: float) -> float:
-    """Return the most resistance that an evacuated glazing gap has [m²K/W].
-
-        R ≤ 1 / (4 ε σ T³)
-
-        ε   of both faces together, 1 / (1/ε₁ + 1/ε₂ − 1)   [1]
-        T   mean temperature                                 [K]
-
-    Radiation between two faces doesn't depend on how far apart they are, so a gap of
-    0.2 mm can truly have a large resistance. Pillars and edge are left out.
-    Source: linearised exchange between parallel grey faces.
-    """
-    require_positive("mean temperature", mean_k, "K")
-    return 1 / (4 * require_positive("emissivity", emissivity, "") * STEFAN_BOLTZMANN * mean_k**3)

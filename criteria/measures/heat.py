@@ -30,7 +30,7 @@ def air_heat(altitude_m: float, mean_k: float) -> float:
     """
     if not -5000 <= altitude_m <= 11000:
         raise InputError(f"altitude is {altitude_m:g} m; expected −5000 m to 11 000 m")
-    pressure_ratio = (1 - 2.25577e-5 * altitude_m) ** 5.25588
+    pressure_ratio: float = (1 - 2.25577e-5 * altitude_m) ** 5.25588
     warm = SEA_LEVEL_K / require_positive("mean temperature", mean_k, "K")
     return SEA_LEVEL_AIR_J_M3K * pressure_ratio * warm
 

@@ -40,15 +40,3 @@ def lamps_for(
     """
     one = lux_on_plane(1, lumens, used_share, kept_share, floor_m2)
     return math.ceil(require_not_negative("level", lux, "lx") / one * (1 - 1e-9))
-
-
-def room_index(length_m: float, width_m: float, above_plane_m: float) -> float:
-    """Return the room index K = l · w / ((l + w) · h) that utilisation tables ask for [1].
-
-    >>> round(room_index(4, 3, 1.55), 3)
-    1.106
-    """
-    require_positive("length", length_m, "m")
-    require_positive("width", width_m, "m")
-    height = require_positive("height over the plane", above_plane_m, "m")
-    return length_m * width_m / ((length_m + width_m) * height)

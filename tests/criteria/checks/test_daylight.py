@@ -182,3 +182,18 @@ def test_a_reading_lamp_is_judged_where_it_is_read_by(package, hold):
     assert (found.subject, found.write_value(), found.state) == ("E3", "1.20", MEETS)
     bare = hold(package(rooms=DAY, lights=reading | {"lit_m2": ""}), "lamp_light", "1")
     assert bare.missing == ("E3, Lights (lighting schedule)",)
+
+
+def test_a_dark_room_is_told_how_many_lamps_it_lacks(package, hold):
+    # 107 lx of 200: 93 lx on 12 m² are 1,120 lm, of 320 lm that arrive of each: 3.5 lamps
+    found = hold(package(rooms=DAY, lights=LAMP), "lamp_light", "1")
+    assert (found.write_value(), found.write_notes()) == ("0.53", ("4 more like E1 would give it",))
+
+
+# Common practice and BRE's practice, quoted: what is taken where a row says nothing.
+def test_what_is_taken_of_glass_that_says_nothing():
+    from criteria.schedules.envelope import DARK, SUN_TAKEN_UP
+    from criteria.schedules.openings import CLEAR_DOUBLE, KEPT
+
+    assert (CLEAR_DOUBLE, KEPT, DARK) == (0.7, 0.9, 0.9)
+    assert dict(SUN_TAKEN_UP) == {"pale": 0.3, "middle": 0.6, "dark": 0.9}

@@ -106,3 +106,23 @@ def test_every_cell_that_a_part_lacks_is_named(package, hold):
         "wall, Batt, Thickness (envelope layers)",
         "wall, Batt, Framing share (envelope layers)",
     )
+
+
+# The bounds themselves: 10 mm at R 0.5 is 0.020 W/mK, at 0.8333 is 0.012, at 2.857 is 0.0035.
+@pytest.mark.parametrize(
+    ("claimed", "says"),
+    [
+        ("0.5", "ordinary"), ("0.501", "only aerogel"), ("0.8333", "only aerogel"),
+        ("0.834", "only an evacuated"), ("2.857", "only an evacuated"), ("2.858", "no layer"),
+    ],
+)  # fmt: skip
+def test_the_bounds_of_a_claim(package, hold, claimed, says):
+    row = {"part": "wall", "layer": "Layer", "mm": "10", "claimed_r": claimed}
+    assert says in hold(package(envelope=row), "apparent_conductivity", "0.02").write_notes()[0]
+
+
+def test_a_refused_claim_leaves_the_other_layers_their_figures(hold):
+    rows = [BATT | {"claimed_r": "3"}, BATT | {"claimed_r": "lots"}, BATT]
+    found = hold(read_package(_walls(*rows)).package, "apparent_conductivity", "0.01")
+    assert [one.subject for one in found.worst_first if one.values] == ["wall 1"]
+    assert found.missing[0].startswith("wall, Batt, Claimed R (envelope layers): read “lots”")
