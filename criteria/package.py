@@ -38,7 +38,7 @@ def _rows() -> Any:
     return field(default_factory=tuple)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Package:
     """All rows of one revision, in SI. Fields are named as the schedules' slugs.
 
@@ -127,7 +127,11 @@ class Package:
 
         Its own `strictly` is the package again.
         """
-        return _lenient(self)
+        return self if "strictly" in self.__dict__ else _lenient(self)
+
+    def but(self, **rows: Any) -> "Package":
+        """Return the package with other rows of some schedules."""
+        return Package(**{**self._held, **rows}, unread=self.unread)
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
         """Return the windows that light a room."""

@@ -109,7 +109,11 @@ def _settles_at(package: Package, room: Room) -> Measured:
 def _wet_extract(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("wc", "kitchen"))
     served = {vent.room for vent in package.vents}
-    return [all_but([room.title for room in rooms if room.mark not in served])] if rooms else []
+    return (
+        [all_but([room.if_given("name") or room.mark for room in rooms if room.mark not in served])]
+        if rooms
+        else []
+    )
 
 
 def _combustion(package: Package, uses: tuple[str, ...]) -> list[Measured]:

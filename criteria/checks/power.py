@@ -56,7 +56,7 @@ def _design_sun(package: Package) -> float:
     return sun
 
 
-def _made(package: Package) -> tuple[float, tuple[Step, ...]]:
+def made(package: Package) -> tuple[float, tuple[Step, ...]]:
     """Return what panels and wind make in a day of the design month [J], and its working."""
     plant, factor, sun = package.power, package.site.system_factor, _design_sun(package)
     total = power.made_in_a_day(plant.panels_w, sun, factor, plant.wind_j_day)
@@ -68,10 +68,10 @@ def _made(package: Package) -> tuple[float, tuple[Step, ...]]:
 
 
 def _power_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    made, steps = _made(package)
+    total, steps = made(package)
     use = used(package.loads)
-    value = made / require_positive("electricity used", use.total_j, "J")
-    amounts = (Amount(made, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
+    value = total / require_positive("electricity used", use.total_j, "J")
+    amounts = (Amount(total, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
     notes = (Step("made {}, used {}", amounts[:2]),)
     last = Step("{} ÷ {} = {}", amounts)
     return [Measured(values=(value,), steps=(*steps, *use.steps, last), notes=notes)]

@@ -76,13 +76,12 @@ def _turning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("day", "wc"))
     circles = of_each(rooms, lambda room: scheduled(room, "turning_mm", LENGTH))
     # one day room and one toilet that let a wheelchair turn are what is asked, not all of them
-    best: dict[str, Measured] = {}
-    for circle in circles:
-        held = best.get(circle.use)
-        if circle.values and (not held or not held.values or circle.values > held.values):
-            best[circle.use] = circle
-        best.setdefault(circle.use, circle)
-    return list(best.values())
+    found: list[Measured] = []
+    for use in dict.fromkeys(circle.use for circle in circles):
+        alike = [circle for circle in circles if circle.use == use]
+        known = [circle for circle in alike if circle.values]
+        found += [max(known, key=lambda circle: circle.values)] if known else alike
+    return found
 
 
 def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:

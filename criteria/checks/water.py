@@ -70,10 +70,10 @@ def stored_days(package: Package) -> Measured:
 
 
 def _water_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    total, _ = usable(package, "potable")
+    stored, (total, _) = stored_days(package), usable(package, "potable")
     own = own_fixtures(package, "", total, package.site.water_m3_pd)
     notes = (Step("{} usable", (Amount(total, LITRES),)), *own)
-    return [replace(stored_days(package), notes=notes)]
+    return [replace(stored, notes=notes)]
 
 
 def _water_rate(package: Package, uses: tuple[str, ...]) -> list[Measured]:

@@ -70,7 +70,7 @@ def air_loss_rate(air: Air, heat_j_m3k: float, recovery: float) -> float:
 
     What comes in through cracks is never recovered.
 
-    >>> air_loss_rate(Air(fresh=0.03, leaks=0.01), 1200, 0.75)
+    >>> round(air_loss_rate(Air(fresh=0.03, leaks=0.01), 1200, 0.75), 9)
     21.0
     """
     require_not_negative("fresh air", air.fresh, "m³/s")

@@ -24,6 +24,7 @@ _LOFT = re.compile(r"loft|attic|gallery|gable|mezzanine", re.IGNORECASE)
 
 def rooms(package: Package) -> Iterator[OddValue]:
     """Ask about heights, floors and lofts that can't be as typed."""
+    package = package.leniently
     for room in package.rooms:
         floor, low = room.floor_m2, room.low_headroom_m2
         head = Amount(HEADROOM_COUNTED_M, DISTANCE)
@@ -49,6 +50,7 @@ def rooms(package: Package) -> Iterator[OddValue]:
 
 def windows(package: Package) -> Iterator[OddValue]:
     """Ask about glass as large as its frame, fixed glass that opens, and slips of unit."""
+    package = package.leniently
     for window in package.windows:
         sides = (
             (window.glass_w_m, window.frame_w_m, "glass_w"),
@@ -102,6 +104,7 @@ _KINDS = (
 
 def envelope(package: Package) -> Iterator[OddValue]:
     """Ask about conductivities ten times out and resistances that no layer has."""
+    package = package.leniently
     for number, layer in enumerate(package.envelope, start=1):
         yield from _conductivity(number, layer)
         yield from _claimed(number, layer)
@@ -179,6 +182,7 @@ LEAF_LESS_CLEAR_M = 0.040
 
 def doors(package: Package) -> Iterator[OddValue]:
     """Ask for clear widths that are blank on the step-free way, or are the leaf's."""
+    package = package.leniently
     on_the_way = _on_the_way(package)
     for door in package.doors:
         leaf, clear = door.leaf_w_m, door.clear_w_m
@@ -206,6 +210,7 @@ def doors(package: Package) -> Iterator[OddValue]:
 
 def ramp(package: Package) -> Iterator[OddValue]:
     """Ask about a ramp that is as long as its runs alone."""
+    package = package.leniently
     row = package.ramp
     if not row.rise_m or row.drawn_m is None:
         return
@@ -223,6 +228,7 @@ SAME_LEVEL_M = 0.010
 
 def levels(package: Package) -> Iterator[OddValue]:
     """Ask where ground, rise and finished floor don't add up."""
+    package = package.leniently
     ground, rise, floor = package.site.ground_m, package.ramp.rise_m, package.ramp.floor_m
     if ground is None or rise is None or floor is None:
         return
@@ -241,6 +247,7 @@ NEAR = 0.02
 
 def pieces(package: Package) -> Iterator[OddValue]:
     """Ask about sides that are just within the limit."""
+    package = package.leniently
     site = package.site
     known = None not in (site.piece_l_m, site.piece_w_m, site.piece_h_m)
     limits = piece_limits(site) if known else None

@@ -18,6 +18,7 @@ ALL = Step("1.00")
 
 def tanks(package: Package) -> Iterator[OddValue]:
     """Ask about cubic metres typed as litres, and tanks usable to the last drop."""
+    package = package.leniently
     for tank in package.tanks:
         volume = tank.volume_m3
         if volume is not None and volume < LEAST_TANK_M3:
@@ -43,6 +44,7 @@ def tanks(package: Package) -> Iterator[OddValue]:
 
 def plant(package: Package) -> Iterator[OddValue]:
     """Ask about a percentage typed for a fraction: it is refused, and easily mended."""
+    package = package.leniently
     refusal = package.plant.refused.get("recovery")
     if refusal is None or not quantities.is_bare(refusal.read):
         return
@@ -59,6 +61,7 @@ def _called(load: Load) -> str:
 
 def power(package: Package) -> Iterator[OddValue]:
     """Ask about sun of another month, a battery's label and loads without hours."""
+    package = package.leniently
     row, site = package.power, package.site
     if row.sun_s is not None and site.sun_hours_s is not None and row.sun_s > site.sun_hours_s:
         month = f" in {site.design_month}" if site.design_month else ""
@@ -82,6 +85,7 @@ def power(package: Package) -> Iterator[OddValue]:
 
 def people(package: Package) -> Iterator[OddValue]:
     """Ask who is missing where the schedule and the brief count differently."""
+    package = package.leniently
     sleeping = [row.n for row in package.occupants if row.sleeps_here and row.n is not None]
     asked = package.site.people
     if sleeping and asked is not None and sum(sleeping) != asked:
@@ -94,6 +98,7 @@ def people(package: Package) -> Iterator[OddValue]:
 
 def stowage(package: Package) -> Iterator[OddValue]:
     """Ask about volume that two things take."""
+    package = package.leniently
     for row in package.stowage:
         if row.also_used_as:
             read = Step("{}", (row.also_used_as,))
@@ -104,6 +109,7 @@ def stowage(package: Package) -> Iterator[OddValue]:
 
 def precedents(package: Package) -> Iterator[OddValue]:
     """Ask for a precedent that failed."""
+    package = package.leniently
     if package.precedents and not any(row.has_failed for row in package.precedents):
         words = "No precedent is said to have failed. Which one did, and what did it teach?"
         yield OddValue("precedents", "", "outcome", Step("none failed"), Step(words))

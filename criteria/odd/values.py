@@ -27,5 +27,4 @@ _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
 
 def odd_values(package: Package) -> tuple[OddValue, ...]:
     """Return every odd value of a package, schedule by schedule."""
-    said = package.leniently
-    return tuple(odd for rule in _RULES for odd in rule(said))
+    return tuple(odd for rule in _RULES for odd in rule(package))

@@ -16,6 +16,7 @@ from criteria.checks.heat import balance
 from criteria.checks.power import made, used
 from criteria.command.folder import FolderReading, read_folder
 from criteria.findings import Finding
+from criteria.package import Package
 from criteria.units import rounded
 
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"
@@ -96,7 +97,7 @@ NOTES = (
     ("E11", "C", "T14", "2,760 L usable"),
     ("H07", "A", "T18", "made 3,110 Wh, used 2,946 Wh"),
     ("H07", "A", "T18", "at best: L3, h a day (load schedule)"),
-    ("H07", "A", "T19", "at best: Usable share (power plant), L3, h a day (load schedule)"),
+    ("H07", "A", "T19", "at best: L3, h a day (load schedule), Usable share (power plant)"),
     ("H07", "A", "T20", "needs 10.73 m (1 run, 2 landings), drawn 5.60 m"),
     ("E11", "C", "T20", "needs 21.38 m (2 runs, 3 landings), drawn 17.00 m"),
     ("H07", "A", "T27", "19.9 t in all"),
@@ -142,14 +143,24 @@ INTERMEDIATE = {
 }
 
 
+def _as_if_known(reading: FolderReading) -> Package:
+    """H07 A with a recovery of 0 and its fan off, as its figures are printed."""
+    loads = [
+        load if load.if_given("run_s") else load.but(run_s=0) for load in reading.package.loads
+    ]
+    plant = reading.package.plant
+    plant = plant.but(recovery=0) if "recovery" in plant.refused else plant
+    return reading.package.but(loads=tuple(loads), plant=plant)
+
+
 @pytest.mark.parametrize(("key", "printed"), INTERMEDIATE.items())
 def test_intermediate_figures_to_the_printed_digit(key, printed, readings):
-    package = readings[key].package
+    package = _as_if_known(readings[key])
     b = balance(package)
     resistances = [part_resistance(package, part).resistance for part in ("wall", "roof", "floor")]
     computed = [
         b.volume_m3, b.wall_net_m2, b.windows_m2, b.doors_m2, *resistances, b.fabric_w_k,
-        b.air_m3_s * 3600, b.air_w_k, b.loss_w(), used(package).total_j / 3600,
+        b.air.total * 3600, b.air_w_k, b.loss_w(), used(package.loads).total_j / 3600,
         made(package)[0] / 3600,
     ]  # fmt: skip
     wanted = printed.split()

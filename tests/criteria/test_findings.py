@@ -55,7 +55,7 @@ def test_one_of_a_thousand_short_is_short():
     assert compare(999, 1000, Rule.AT_LEAST, is_count=True) is SHORT
 
 
-@pytest.mark.parametrize(("value", "state"), [(0, MEETS), (1, OVER)])
+@pytest.mark.parametrize(("value", "state"), [(0, MEETS), (1, SHORT)])
 def test_a_target_of_all_allows_none_outside(value, state):
     assert compare(value, 0, Rule.ALL, is_count=True) is state
 
@@ -140,7 +140,7 @@ def test_a_margin_is_a_difference_and_has_no_zero_of_its_own():
 def test_over_its_upper_bound_the_margin_is_the_bounds():
     bright = finding(0.25, 0.12, OVER, scale=SHARE_PERCENT, not_over=0.22)
     assert bright.is_beyond
-    assert bright.write_margin() == "over by 3.0 %"
+    assert bright.write_margin() == "over by 3.0 points"
     assert bright.parts[0].margin == pytest.approx(-0.03)
     assert bright.relative_margin == pytest.approx(-0.03 / 0.22)
     assert (bright.write_target(), bright.write_not_over()) == ("12.0 %", "22.0 %")
@@ -149,7 +149,7 @@ def test_over_its_upper_bound_the_margin_is_the_bounds():
 def test_short_of_its_target_the_margin_is_the_targets():
     dark = finding(0.10, 0.12, SHORT, scale=SHARE_PERCENT, not_over=0.22)
     assert not dark.is_beyond
-    assert dark.write_margin() == "short by 2.0 %"
+    assert dark.write_margin() == "short by 2.0 points"
 
 
 def test_a_missed_figure_never_reads_like_its_target():

@@ -49,7 +49,7 @@ def test_ramps_to_the_inch(rise, runs, landings, length):
 
 @pytest.mark.parametrize(("floor", "bedrooms", "cfm"), numbers("dwelling_air.csv"))
 def test_dwelling_air_as_the_table_prints_it(floor, bedrooms, cfm):
-    found = air.dwelling_air_ip(floor * FOOT**2, int(bedrooms)) / air.CFM_M3_S
+    found = air.dwelling_air(floor * FOOT**2, int(bedrooms), 0, air.DWELLING_IP) / air.CFM_M3_S
     assert found == pytest.approx(cfm, abs=0.501)  # whole cfm, halves rounded up
 
 

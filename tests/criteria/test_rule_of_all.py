@@ -15,7 +15,7 @@ SITE = {"piece_l_m": "6.0", "piece_w_m": "2.3", "piece_h_m": "2.2"}
 LONG = {"mark": "M2", "piece": "Panel", "n": "1", "l_m": "6.4", "w_m": "2.2", "h_m": "0.3"}
 
 
-@pytest.mark.parametrize(("outside", "state"), [(0, State.MEETS), (1, State.OVER)])
+@pytest.mark.parametrize(("outside", "state"), [(0, State.MEETS), (1, State.SHORT)])
 def test_none_may_be_outside(outside, state):
     assert compare(outside, 0, Rule.ALL, is_count=True) is state
 
@@ -44,7 +44,7 @@ def test_what_is_outside_is_written_by_its_mark():
     sheet, package = sheet_of([LONG])
     (finding,) = as_json(sheet, "hut", {})["findings"][:1]
     assert (finding["value"], finding["target_value"]) == ("not: M2", "all")
-    assert (finding["rule"], finding["state"]) == ("all", "over")
+    assert (finding["rule"], finding["state"]) == ("all", "short")
     text = as_text(sheet, "hut", {}, System.METRIC, likely_questions(sheet, package))
     assert "T25: M2: larger than can be brought. Shorten or split?" in text
 

@@ -76,7 +76,10 @@ def test_a_room_of_no_known_use_takes_no_floor_away():
     rooms[0]["use"] = "slep"
     package = read_package({**tables, "rooms": rooms}).package
     whole = next(f for f in check_sheet(package, targets).asked if f.check == "floor_area")
-    assert whole.value == next(f for f in sheet_of(("H07", "B")).asked if f.check == "floor_area").value
+    assert (
+        whole.value
+        == next(f for f in sheet_of(("H07", "B")).asked if f.check == "floor_area").value
+    )
     light = next(f for f in check_sheet(package, targets).asked if f.check == "daylight_ratio")
     assert light.state is State.NO_DATA
     assert any("R1, Use (room schedule): read “slep”" in cell for cell in light.missing)

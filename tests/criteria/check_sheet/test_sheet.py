@@ -58,7 +58,7 @@ def test_what_is_not_asked_still_has_its_worst_value(hut):
     assert unasked(hut, CHECKS["floor_area"]).write_value() == "28.0 m²"
     assert unasked(hut, CHECKS["clear_height"]).subject == "R2"
     tanks = unasked(hut, CHECKS["water_days"])
-    assert (tanks.value, tanks.missing) == (None, ("a potable tank (tank schedule)",))
+    assert (tanks.value, tanks.missing) == (None, ("rows of the tank schedule",))
     assert tanks.question == ""
 
 
@@ -83,7 +83,7 @@ def test_an_upper_bound_holds_for_every_room_not_for_the_darkest_alone(
 
 def test_over_its_bound_a_finding_says_by_how_much_and_asks_of_it(hut, hold):
     finding = hold(hut, "daylight_ratio", "12", rooms="day", not_over="22")
-    assert finding.write_margin() == "over by 3.0 %"
+    assert finding.write_margin() == "over by 3.0 points"
     assert finding.question == (
         "Day room has 25.0 % of its floor in clear glass; the brief allows 22.0 %. Where do the "
         "heat and the glare go?"

@@ -48,7 +48,7 @@ def test_rain_in_the_driest_open_month(package, hold):
 
 TANKS = [
     {"mark": "T1", "holds": "potable", "litres": "600", "usable_share": "0.9",
-     "place": "under deck"},
+     "stands": "outside or unheated"},
     {"mark": "T2", "holds": "solids", "litres": "30", "usable_share": "0.9", "place": "toilet"},
 ]  # fmt: skip
 
@@ -57,7 +57,7 @@ TANKS = [
     ("check", "target", "value", "state"),
     [
         ("tank_mass", "500", "600 kg", OVER),
-        ("tank_frost", "yes", "not: T1", OVER),
+        ("tank_frost", "yes", "not: T1", SHORT),
         ("carry_mass", "25", "27 kg", OVER),
         ("water_turnover", "5", "9.0 days", OVER),
     ],

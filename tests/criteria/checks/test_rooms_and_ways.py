@@ -50,7 +50,7 @@ def test_furniture_by_day_and_night(package, hold, check, target, value, state):
 
 
 @pytest.mark.parametrize(
-    ("height", "state"), [("399", OVER), ("400", MEETS), ("480", MEETS), ("481", OVER)]
+    ("height", "state"), [("399", SHORT), ("400", MEETS), ("480", MEETS), ("481", SHORT)]
 )
 def test_a_seat_within_the_usual_heights(package, hold, height, state):
     rows = [FURNITURE[0] | {"height_mm": height}]

@@ -115,8 +115,8 @@ def test_more_low_floor_than_floor_is_no_figure(package, hold, room):
     finding = hold(hut, "floor_per_sleeper", "2")
     assert (finding.state, finding.value) == (State.NO_DATA, None)
     assert finding.question.endswith(
-        "can't be computed without R1, a part under 1.5 m that is no more than its floor "
-        "(room schedule). What will stand there?"
+        "can't be computed without a figure that can be: floor under 1.5 m is 5.1 m²; expected "
+        "at most the floor, 5 m². What will stand there?"
     )
 
 
@@ -148,7 +148,7 @@ def test_the_least_room_floor_excepts_kitchens(package, hold, room):
     hut = package(rooms=[room("R1", "6.5"), room("R2", "3", "kitchen"), room("R3", "1", "wc")])
     finding = hold(hut, "room_floor", "6.5 m²")
     assert (finding.state, finding.subject) == (State.ON_THE_LINE, "R1")
-    assert finding.steps[0].write() == "floor of R1 as scheduled: 6.5 m²"
+    assert finding.steps[0].write() == "Floor as scheduled: 6.5 m²"
     assert hold(hut, "room_floor", "70 sq ft").state is State.ON_THE_LINE
     assert hold(hut, "room_floor", "7").state is State.SHORT
 

@@ -32,7 +32,7 @@ ROWS = [
     {"id": "T02", "what": "Bunks", "check": "floor_per_sleeper", "rule": "at least", "value": "2"},
     {"id": "T03", "what": "Floor", "check": "floor_area", "rule": "at most", "value": "30"},
     {"id": "T04", "what": "Visits", "check": "water_per_person_day", "rule": "at least",
-     "value": "15"},
+     "value": "5"},
     {"id": "T05", "what": "Kitchen light", "check": "daylight_ratio", "rooms": "kitchen",
      "rule": "at least", "value": "8"},
     {"id": "T06", "what": "A view", "rule": "all", "value": "yes"},
@@ -59,14 +59,14 @@ def line(lines, start):
 def test_a_line_has_value_target_state_margin_and_who_decided(sheet):
     lines = lines_of(sheet)
     assert line(lines, "T01") == (
-        "T01 Light 25.0 % at least 12.0 %, not over 22.0 % Over over by 3.0 %; Day room (R1)"
+        "T01 Light 25.0 % at least 12.0 %, not over 22.0 % Over over by 3.0 points; Day room (R1)"
     )
     assert line(lines, "T02") == (
         "T02 Bunks 1.50 m² at least 2.00 m² Short short by 0.50 m²; Bunk room (R2)"
     )
     assert line(lines, "T03") == "T03 Floor 20.0 m² at most 30.0 m² Meets"
     assert line(lines, "T04") == (
-        "T04 Visits – at least 15.00 L/day No data still needs Days between supply visits "
+        "T04 Visits – at least 5.00 L/day No data still needs Days between supply visits "
         "(site sheet)"
     )
     assert line(lines, "T05") == (
@@ -206,7 +206,7 @@ def test_a_target_of_all_is_written_in_words(tables):
     ]
     tables["site"] = [{"piece_l_m": "6", "piece_w_m": "2.3", "piece_h_m": "2.2"}]
     sheet = check_sheet(read_package(tables).package, read_targets(rows).targets)
-    assert "not: M1 all Over" in line(lines_of(sheet), "T25")
+    assert "not: M1 all Short" in line(lines_of(sheet), "T25")
     (pieces,) = [f for f in report.as_json(sheet, "", {})["findings"] if f["target"] == "T25"]
     assert (pieces["value"], pieces["target_value"], pieces["rule"]) == ("not: M1", "all", "all")
     asked = check_sheet(read_package({}).package, ())

@@ -37,15 +37,15 @@ def test_cubic_metres_typed_as_litres_are_offered_as_cubic_metres():
     assert odd.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
 
 
-@pytest.mark.parametrize(("typed", "mended"), [(75.0, "0.75"), (100.0, "1"), (1.01, "0.0101")])
+@pytest.mark.parametrize(("typed", "mended"), [("75", "0.75"), ("100", "1"), ("1.01", "0.0101")])
 def test_a_percentage_typed_for_a_fraction(typed, mended):
-    (odd,) = systems.plant(Package(plant=Plant(recovery_typed=typed)))
+    (odd,) = systems.plant(Package(plant=Plant.schedule.parse({"hrv_as_typed": typed})))
     assert odd.suggestion == mended
 
 
-@pytest.mark.parametrize("typed", [None, 0.0, 0.75, 1.0])
+@pytest.mark.parametrize("typed", ["", "0", "0.75", "1", "75 %", "much"])
 def test_a_fraction_is_left_alone(typed):
-    assert list(systems.plant(Package(plant=Plant(recovery_typed=typed)))) == []
+    assert list(systems.plant(Package(plant=Plant.schedule.parse({"hrv_as_typed": typed})))) == []
 
 
 @pytest.mark.parametrize(("typed_h", "asked"), [(3.6, False), (3.5, False), (4.7, True)])
