@@ -28,6 +28,7 @@ from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
 from criteria.typed.columns import Schedule
 from criteria.typed.tables import RefusedCell, read_records
+from criteria.units import PLAIN, Notation
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +81,10 @@ class PackageReading:
 
 
 def read_package(
-    tables: Mapping[str, Iterable[Mapping[str, str]]], *, unread: Collection[str] = ()
+    tables: Mapping[str, Iterable[Mapping[str, str]]],
+    notation: Notation = PLAIN,
+    *,
+    unread: Collection[str] = (),
 ) -> PackageReading:
     """Make a package of typed records by schedule slug; absent schedules are empty.
 
@@ -102,7 +106,7 @@ def read_package(
             if column.refers_to not in unread
         }
         records = typed.get(part.name, [])
-        reading = read_records(schedule, records, marks=known)
+        reading = read_records(schedule, records, notation, marks=known)
         refused[part.name] = reading.refused
         if schedule.is_single and len(records) > 1:
             second = RefusedCell(2, "", "rows", f"{len(records)} rows", "one row")

@@ -17,6 +17,34 @@ class System(StrEnum):
     US = "us"
 
 
+class DecimalSign(StrEnum):
+    """What parts the whole of a number from its decimals."""
+
+    POINT = "point"
+    COMMA = "comma"
+
+
+@dataclass(frozen=True)
+class Notation:
+    """How figures are written here: the system of bare numbers, and the decimal sign.
+
+    The sign is a studio's, set with its brief; the system is a reader's. Text that is kept
+    is in metric units, with its studio's sign.
+    """
+
+    system: System = System.METRIC
+    decimal: DecimalSign = DecimalSign.POINT
+
+    @property
+    def kept(self) -> "Notation":
+        """The notation in which text is kept: bare numbers are metric for every reader."""
+        return Notation(decimal=self.decimal)
+
+
+PLAIN = Notation()
+"""Metric, with a decimal point."""
+
+
 @dataclass(frozen=True)
 class Unit:
     """One unit.

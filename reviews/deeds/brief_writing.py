@@ -14,7 +14,7 @@ from criteria.targets.reading import TARGETS, RefusedTarget, Target, read_target
 from criteria.targets.sets import PublishedSet, typed_targets
 from criteria.typed import quantities
 from criteria.typed.tables import RefusedCell
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.studio_roster import NotClean
 from reviews.deeds.table_bringing import Preview, folded, read_table
@@ -184,7 +184,7 @@ def with_own_unit(cells: Cells, system: System) -> Cells:
     row, _ = TARGETS.parse(cells)
     if system is System.METRIC or row is None or cells.get("unit"):
         return cells
-    check = read_target(row, system).check
+    check = read_target(row, Notation(system)).check
     if check is None or not quantities.is_bare(cells["value"]):
         return cells
     return cells | {"unit": check.scales[0].unit(system).symbol}
@@ -192,8 +192,8 @@ def with_own_unit(cells: Cells, system: System) -> Cells:
 
 def meaning(cells: Cells, system: System = System.METRIC) -> Target | None:
     """What a target's cells mean, or None where they can't be read. Raises RefusedTarget."""
-    row, _ = TARGETS.parse(cells, system)
-    return read_target(row, system) if row else None
+    row, _ = TARGETS.parse(cells, Notation(system))
+    return read_target(row, Notation(system)) if row else None
 
 
 def _require_new(brief: Brief, ref: str, besides: int | None = None) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind, Schedule
-from criteria.units import System
+from criteria.units import Notation, System
 
 Cells = dict[str, str]
 
@@ -74,7 +74,7 @@ def in_head_unit(column: Column, shown: str, system: System) -> str:
     if column.scale is None or column.kind is not Kind.QUANTITY or not shown.strip():
         return ""
     try:
-        read = quantities.read(shown, column.scale, system)
+        read = quantities.read(shown, column.scale, Notation(system))
     except Refused:
         return ""
     if read.unit.symbol == column.scale.unit(system).symbol:

@@ -11,7 +11,7 @@ from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind, Schedule
 from criteria.typed.tables import with_head_unit
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.forms.fields import SeenForm, says
 
 
@@ -33,7 +33,7 @@ class CellField(forms.CharField):
     def clean(self, value: Any) -> str:
         typed = str(super().clean(value))
         try:
-            self.column.read(typed, self.system)
+            self.column.read(typed, Notation(self.system))
         except Refused as refused:
             raise forms.ValidationError(says(typed, refused.expected)) from None
         return typed

@@ -14,7 +14,7 @@ from criteria.plans.openings import SILL_M, longest_gap_m
 from criteria.plans.plan import Placed, RoomPlan
 from criteria.plans.trial import FRAME_M, misplaced
 from criteria.schedules.openings import Window
-from criteria.units import LENGTH, System
+from criteria.units import LENGTH, Notation, System
 from reviews.forms.columns import CellField
 from reviews.forms.fields import ChosenField, says
 from reviews.models import Change
@@ -70,7 +70,7 @@ class OpeningForm(forms.Form):
         values = {
             f"{name}_m": getattr(self.like, f"{name}_m")
             if self.cleaned_data[name] == self.initial[name]
-            else Window.schedule.column(head).read(self.cleaned_data[name], self.system)
+            else Window.schedule.column(head).read(self.cleaned_data[name], Notation(self.system))
             for name, head in SIZES.items()
         }
         return replace(self.like, face=self.cleaned_data["face"], **values)

@@ -16,7 +16,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.schedules import BY_SLUG
 from criteria.typed.columns import Column, Kind, Schedule
 from criteria.typed.tables import read_records
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.deeds.package_keeping import last_change
 from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
@@ -175,7 +175,7 @@ class Reader:
         marks = {
             column.refers_to: self.names.get(column.refers_to, {}) for column in schedule.columns
         }
-        reading = read_records(schedule, shown, self.system, marks=marks)
+        reading = read_records(schedule, shown, Notation(self.system), marks=marks)
         return {
             (cell.row - 1, cell.column): f"Read “{cell.read}”. Expected {cell.expected}."
             for cell in reading.refused
