@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from criteria.asking.questions import Question, Trigger, question_in
+from criteria.asking.questions import Question, Trigger
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CATALOGUE
@@ -56,7 +56,7 @@ def as_text(
             *(f"  {_claim_text(claim, system)}" for claim in sheet.claims),
         ]
     if questions is None:
-        asks = [f"{f.ref}: {question_in(f, system)}" for f in asked if f.question]
+        asks = [f"{f.ref}: {f.write_question(system)}" for f in asked if f.question]
     else:
         asks = [_question_text(q) for q in questions if q.trigger is not Trigger.ALWAYS]
     if asks:

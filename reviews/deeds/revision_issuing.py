@@ -11,6 +11,8 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+import criteria
+from criteria.check_sheet.record import as_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
@@ -18,6 +20,7 @@ from reviews.deeds.package_keeping import as_cells, hold
 from reviews.models import (
     Crit,
     HandInItem,
+    IssuedCheckSheet,
     IssuedSheet,
     Package,
     Person,
@@ -25,7 +28,8 @@ from reviews.models import (
     StoredFinding,
     Studio,
 )
-from reviews.reading.package_checking import asked_by, issued_sheet
+from reviews.reading.check_asides import under_asides
+from reviews.reading.package_checking import asked_by, todays_sheet
 
 Kind = HandInItem.Kind
 
@@ -63,7 +67,11 @@ def issue(
         )
         for sheet in held.sheets.select_related("file")
     )  # fmt: skip
-    StoredFinding.objects.bulk_create(_stored(revision, issued_sheet(revision)))
+    sheet = todays_sheet(revision)
+    IssuedCheckSheet.objects.create(
+        revision=revision, library=criteria.__version__, record=as_record(sheet)
+    )
+    StoredFinding.objects.bulk_create(_stored(revision, under_asides(sheet, held.scheme)))
     return revision
 
 

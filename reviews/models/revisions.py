@@ -6,6 +6,8 @@ from typing import Any
 
 from django.db import models
 
+from criteria.check_sheet.record import read_record
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.package import PackageReading, read_package
 from reviews.models.briefs import Frozen
 from reviews.models.packages import SheetFile
@@ -69,6 +71,30 @@ class IssuedSheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
+
+
+class IssuedCheckSheet(models.Model):
+    """The check sheet of a revision as issued, whole: figures, working, sources, questions, claims.
+
+    library   version of the library that computed it
+    record    what `criteria.check_sheet.record` writes and reads
+    """
+
+    revision = models.OneToOneField(Revision, on_delete=models.CASCADE, related_name="check_sheet")
+    library = models.CharField(max_length=40)
+    record: Any = models.JSONField()
+
+    def __str__(self) -> str:
+        return f"Check sheet of {self.revision}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk and not self._state.adding:
+            raise Frozen("An issued check sheet does not change.")
+        super().save(*args, **kwargs)
+
+    def read(self) -> CheckSheet:
+        """The check sheet as it was issued, nothing set aside."""
+        return read_record(self.record)
 
 
 class StoredFinding(models.Model):

@@ -80,7 +80,11 @@ def draft_sheet(package: Package) -> CheckSheet:
 
 
 def issued_sheet(revision: Revision) -> CheckSheet:
-    """The check sheet of a revision, under what it was issued under, less what is set aside."""
+    """The check sheet of a revision as it was issued, less what is set aside."""
+    return under_asides(revision.check_sheet.read(), revision.scheme)
+
+
+def todays_sheet(revision: Revision) -> CheckSheet:
+    """What the library says today of what a revision issued, nothing set aside."""
     contents: dict[str, Any] = revision.contents
-    sheet = check_sheet(revision.reading().package, targets_of(contents["targets"]))
-    return under_asides(sheet, revision.scheme)
+    return check_sheet(revision.reading().package, targets_of(contents["targets"]))
