@@ -112,6 +112,7 @@ SECOND = _unit("s", "time", "1", "sec", "second", "seconds")
 MINUTE = _unit("min", "time", "60", "minute", "minutes")
 HOUR = _unit("h", "time", "3600", "hr", "hrs", "hour", "hours", "h/day")
 DAY = _unit("days", "time", "86400", "day", "d")
+WEEK = _unit("weeks", "time", "604800", "week")
 CELSIUS = _unit("°C", "temperature", "1", "c", "degc", "celsius", offset="273.15")
 FAHRENHEIT = Unit(
     "°F",

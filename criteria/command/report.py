@@ -74,9 +74,11 @@ def _question_text(question: Question) -> str:
 
 
 def _claim_text(claim: ClaimFinding, system: System) -> str:
-    gives = claim.write_computed(system)
-    beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.write_why(system))}"
-    return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}"
+    held, gives = claim.write_held(system), claim.write_computed(system)
+    beside = f", held as {held}" if held else ""
+    beside += f", against {gives}" if gives else f"; {', '.join(claim.write_why(system))}"
+    apart = f" by {claim.write_apart()}" if claim.write_apart() else ""
+    return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}{apart}"
 
 
 def _blank(finding: Finding) -> tuple[str, ...]:
@@ -124,6 +126,8 @@ def _claim(claim: ClaimFinding) -> dict[str, Any]:
         "claim": claim.text,
         "sheet": claim.sheet or None,
         "check": claim.check or None,
+        "check_is_proposed": claim.is_proposed,
+        "subject": claim.subject or None,
         "name": claim.name or None,
         "claimed": metric(claim.claimed),
         "computed": metric(claim.computed),

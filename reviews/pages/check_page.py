@@ -239,27 +239,35 @@ def worst_first(sheet: CheckSheet) -> list[Finding]:
 
 @dataclass(frozen=True)
 class ClaimLine:
-    """What a sheet says beside what the schedules give."""
+    """What a sheet says, what that is held as, and against what the schedules give.
+
+    is_open   whether a student has yet to say or confirm which check it is held to
+    """
 
     about: str
     sheet: str
     text: str
+    held_text: str
+    is_open: bool
     computed_text: str
     word: str
     differs: bool
+    apart: str
     why: tuple[str, ...]
 
 
 def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
     """Write a claim out for a reader."""
-    has_figure = claim.scale is not None and claim.computed is not None
     return ClaimLine(
         about=claim.about,
         sheet=claim.sheet,
         text=claim.text,
-        computed_text=claim.scale.write(claim.computed, system) if has_figure else "",
+        held_text=claim.write_held(system),
+        is_open=claim.is_proposed or not claim.check,
+        computed_text=claim.write_computed(system),
         word=claim.result.word,
         differs=claim.differs,
+        apart=claim.write_apart(),
         why=claim.write_why(system),
     )
 

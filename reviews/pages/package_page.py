@@ -152,8 +152,8 @@ def issue_page(package: Package, system: System, at: datetime | None = None) -> 
         page=page,
         odd=[odd.write_question(system) for odd in sheet.odd],
         claims=[
-            f"{claim.about}: a sheet says “{claim.text}”; the schedules give "
-            f"{claim.write_computed(system)}."
+            f"{claim.about}: a sheet says “{claim.text}”, held as {claim.write_held(system)}; the "
+            f"schedules give {claim.write_computed(system)}."
             for claim in sheet.claims
             if claim.differs
         ],

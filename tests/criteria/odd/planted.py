@@ -123,7 +123,7 @@ def _fits(row: Row, where: str) -> bool:
         if sign == "~":
             fits = re.search(wanted, text, re.IGNORECASE) is not None
         elif sign == ">":
-            fits = float(text or 0) > float(row[wanted] if wanted in row else wanted)
+            fits = float(text or 0) > float(row.get(wanted, wanted))
         else:
             fits = (text == wanted) is (sign == "=")
         if not fits:
