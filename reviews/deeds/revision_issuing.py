@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 import criteria
@@ -26,7 +27,6 @@ from reviews.models import (
     Person,
     Revision,
     StoredFinding,
-    Studio,
 )
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
@@ -48,7 +48,7 @@ def issue(
         return issued
     at = at or timezone.now()
     contents = contents_of(held)
-    crit = next_crit(held.scheme.studio, at)
+    crit = next_crit(held.scheme.studio.crits.select_for_update(of=("self",)), at)
     revision = Revision.objects.create(
         scheme=held.scheme,
         letter=held.letter,
@@ -124,10 +124,18 @@ def fingerprint(contents: dict[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def next_crit(studio: Studio, at: datetime) -> Crit | None:
-    """Return the crit that a package issued at a moment is for: the first not over by that day."""
+def is_to_issue(package: Package, latest: Revision | None, at: datetime | None = None) -> bool:
+    """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
+    if latest is None or is_changed_since(package, latest):
+        return True
+    crit = next_crit(package.scheme.studio.crits.all(), at or timezone.now())
+    return crit is not None and latest.crit_id != crit.pk
+
+
+def next_crit(crits: QuerySet[Crit], at: datetime) -> Crit | None:
+    """Return the crit that a package issued at a moment is for: the first that takes issues."""
     day = timezone.localtime(at).date()
-    return studio.crits.filter(day__gte=day).order_by("day", "pk").first()
+    return next((crit for crit in crits.order_by("day", "pk") if crit.takes_issues(day)), None)
 
 
 def minutes_late(crit: Crit | None, at: datetime) -> int:

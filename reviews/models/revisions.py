@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import models
+from django.db.models import OuterRef, Subquery
 
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
@@ -15,8 +16,20 @@ from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
 
+class RevisionQuerySet(models.QuerySet["Revision"]):
+    """Issued revisions, in words."""
+
+    def last_for(self, crit_id: int) -> RevisionQuerySet:
+        """Of each scheme that isn't withdrawn, the last that was issued for a crit."""
+        latest = Revision.objects.filter(scheme=OuterRef("scheme"), crit=crit_id).order_by("-pk")
+        own = self.filter(crit=crit_id, scheme__withdrawn_at=None)
+        return own.filter(pk=Subquery(latest.values("pk")[:1]))
+
+
 class Revision(models.Model):
-    """A lettered issue of a package.
+    """A lettered issue of a package; it belongs to the crit that it was issued for, and no other.
+
+    Revisions stand in the order in which they were issued, whatever a clock says.
 
     contents      statement, schedules, site sheet, climate and targets as typed, and the sheet
                   list; what was issued before briefs had a climate has none
@@ -36,8 +49,10 @@ class Revision(models.Model):
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
 
+    objects = RevisionQuerySet.as_manager()
+
     class Meta:
-        ordering = ["scheme", "issued_at"]
+        ordering = ["scheme", "pk"]
         constraints = [models.UniqueConstraint("scheme", "letter", name="one_revision_a_letter")]
 
     def __str__(self) -> str:

@@ -14,9 +14,10 @@ from criteria.schedules import SCHEDULES
 from criteria.typed.columns import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import shown_cells
-from reviews.deeds.revision_issuing import is_changed_since, lacks, minutes_late, next_crit
-from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet
+from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, next_crit
+from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
+from reviews.pages.crit_page import issuing_words
 from reviews.pages.schedule_page import Reader
 from reviews.reading.package_checking import draft_sheet
 from reviews.reading.package_older_claims import older_claims
@@ -38,7 +39,8 @@ class PackagePage:
     """A package, whole.
 
     issued    its revisions, the latest first
-    is_new    whether something differs from the latest revision, or none is issued yet
+    is_new    whether there is something to issue
+    closed    crits to come that take no issue any more, each with why
     older     claims older than a schedule that they speak of
     """
 
@@ -55,6 +57,7 @@ class PackagePage:
     words: int
     words_asked: int
     crit: Crit | None
+    closed: Sequence[str]
     late_by: int
 
     @property
@@ -80,14 +83,14 @@ def package_page(
     prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
     studio = package.scheme.studio
     brief = studio.brief
-    issued = list(package.scheme.revisions.select_related("issued_by").order_by("-issued_at"))
-    crit = next_crit(studio, moment)
+    issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
+    crit = next_crit(studio.crits.all(), moment)
     lines = _schedule_lines(package, system)
     return PackagePage(
         package=package,
         letter=package.letter,
         issued=issued,
-        is_new=not issued or is_changed_since(package, issued[0]),
+        is_new=is_to_issue(package, issued[0] if issued else None, moment),
         sheets=list(package.sheets.all()),
         schedules=[line for line in lines if line.is_asked or line.rows],
         others=[line for line in lines if not (line.is_asked or line.rows)],
@@ -97,8 +100,16 @@ def package_page(
         words=len(package.statement.split()),
         words_asked=brief.statement_words,
         crit=crit,
+        closed=closed_to_issues(studio, moment),
         late_by=minutes_late(crit, moment),
     )
+
+
+def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
+    """Say which crits that aren't over take no issue any more, and why."""
+    day = timezone.localtime(at).date()
+    to_come = studio.crits.filter(day__gte=day).select_related("issuing_closed_by")
+    return [f"{crit}: {why}" for crit in to_come if (why := issuing_words(crit))]
 
 
 def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
