@@ -40,6 +40,10 @@ class Notation:
         """The notation in which text is kept: bare numbers are metric for every reader."""
         return Notation(decimal=self.decimal)
 
+    def read_in(self, system: System) -> "Notation":
+        """The same sign for a reader of a system."""
+        return Notation(system, self.decimal)
+
 
 PLAIN = Notation()
 """Metric, with a decimal point."""

@@ -126,6 +126,12 @@ _BY_TITLE = {check.title.casefold(): check for check in CHECKS.values()}
 """A target that is worded as a check's own title means that check."""
 
 
+def check_of(named: str, words: str) -> Check | None:
+    """Return the check that a target names, or else the one that its words mean."""
+    slug = named or meaning_of(words).check
+    return CHECKS.get(slug) or _BY_TITLE.get(words.strip().casefold())
+
+
 def read_target(row: TargetRow, notation: Notation = PLAIN) -> Target:
     """Give a target row its meaning.
 
@@ -133,7 +139,7 @@ def read_target(row: TargetRow, notation: Notation = PLAIN) -> Target:
     """
     words = row.what or ""
     read = meaning_of(words, row.note or "")
-    check = CHECKS.get(row.check or read.check) or _BY_TITLE.get(words.strip().casefold())
+    check = check_of(row.check or "", words)
     with _in("Rooms"):
         uses = read_uses(row.rooms) if row.rooms else read.uses
     rule = Rule(row.rule or Rule.AT_LEAST)

@@ -221,16 +221,13 @@ def is_bare(text: str) -> bool:
     return match is not None and not match["unit"].strip()
 
 
-def with_unit(text: str, scale: Scale, system: System) -> str:
-    """Return the text to keep: a bare number typed under a US head takes that head's unit.
+def with_unit(text: str, scale: Scale, system: System = System.METRIC) -> str:
+    """Name the unit of a bare number, where it isn't the same in either system.
 
-    What is kept then means the same to every reader, whichever units they look in.
-
-    >>> from criteria.units import LENGTH, COUNT
-    >>> with_unit("36", LENGTH, System.US), with_unit("36", LENGTH, System.METRIC)
-    ('36 in', '36')
+    >>> from criteria.units import ANGLE, LENGTH
+    >>> with_unit("36", LENGTH, System.US), with_unit("36", LENGTH), with_unit("36", ANGLE)
+    ('36 in', '36 mm', '36')
     """
-    unit = scale.unit(system)
-    if system is System.METRIC or unit == scale.metric or not is_bare(text):
+    if scale.us == scale.metric or not is_bare(text):
         return text
-    return f"{text.strip()} {unit.symbol}"
+    return f"{text.strip()} {scale.unit(system).symbol}"

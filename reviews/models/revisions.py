@@ -10,6 +10,7 @@ from django.db.models import OuterRef, Subquery
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.package import PackageReading, read_package
+from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.packages import SheetFile
 from reviews.models.people import Person
@@ -31,8 +32,9 @@ class Revision(models.Model):
 
     Revisions stand in the order in which they were issued, whatever a clock says.
 
-    contents      statement, schedules, site sheet, climate and targets as typed, and the sheet
-                  list; what was issued before briefs had a climate has none
+    contents      statement, schedules, site sheet, climate and targets as typed with their
+                  decimal sign, and the sheet list; what was issued before briefs had a climate
+                  has none
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
     """
@@ -67,7 +69,12 @@ class Revision(models.Model):
         """The package in SI beside the site sheet and climate it was issued under."""
         held = self.contents
         leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
-        return read_package({**held["schedules"], **leaders})
+        return read_package({**held["schedules"], **leaders}, self.notation)
+
+    @property
+    def notation(self) -> Notation:
+        """How its figures are kept."""
+        return Notation(decimal=DecimalSign(self.contents.get("decimal", DecimalSign.POINT)))
 
 
 class IssuedSheet(models.Model):

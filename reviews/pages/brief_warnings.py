@@ -11,6 +11,7 @@ from criteria.schedules import BY_SLUG, CLIMATE, SITE
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.words import figures_of
 from criteria.typed.tables import read_records
+from criteria.units import Notation
 from reviews.models import Brief, Crit, HandInItem, Studio
 
 MOST_CRITERIA = 8
@@ -34,12 +35,12 @@ def brief_warnings(studio: Studio) -> list[Part]:
     """Every warning, part by part; parts that have none are left out."""
     brief = studio.brief
     records = brief.target_records()
-    targets = read_targets(records).targets
+    targets = read_targets(records, brief.notation).targets
     crits = list(studio.crits.prefetch_related("criteria"))
     refs = [record.get("id", "") for record in records]
     parts = [
         Part("Text", [] if brief.text.strip() else ["The brief has no text yet."]),
-        Part("Targets", [*target_warnings(records), *_feeding(refs, crits)]),
+        Part("Targets", [*target_warnings(records, brief.notation), *_feeding(refs, crits)]),
         Part("Site sheet", site_warnings(brief, records, targets)),
         Part(CLIMATE.title, climate_warnings(brief, targets)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
@@ -56,11 +57,11 @@ def _line(criterion: Any) -> dict[str, Any]:
     return {name: getattr(criterion, name) for name in names}
 
 
-def target_warnings(records: list[dict[str, str]]) -> list[str]:
+def target_warnings(records: list[dict[str, str]], notation: Notation) -> list[str]:
     """Targets that can't be read, and those that no check answers."""
     if not records:
         return ["The brief has no targets yet."]
-    reading = read_targets(records)
+    reading = read_targets(records, notation)
     said = [
         f"{cell.mark or f'Line {cell.row}'}, {cell.column}: read “{cell.read}”. "
         f"Expected {cell.expected}."
@@ -91,15 +92,15 @@ def site_warnings(
     """Figures of the site sheet that a target's check needs and that are blank."""
     figures = {head: text for record in records for head, text in figures_of(record).items()}
     filled = {head: text for head, text in brief.site_record().items() if text.strip()}
-    site, _ = SITE.parse(figures | filled)
-    months = read_records(CLIMATE, brief.climate).rows
+    site, _ = SITE.parse(figures | filled, brief.notation)
+    months = read_records(CLIMATE, brief.climate, brief.notation).rows
     needed = _needed(targets, Package(site=site, climate=months), _SITE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
 def climate_warnings(brief: Brief, targets: Iterable[Target]) -> list[str]:
     """Months and figures of the climate that a target's check needs and that are blank."""
-    months = read_records(CLIMATE, brief.climate).rows
+    months = read_records(CLIMATE, brief.climate, brief.notation).rows
     empty = Package(climate=months)
     if not months:
         refs = _needed(targets, empty, _CLIMATE_ROWS).get("", [])

@@ -9,17 +9,15 @@ from datetime import datetime
 from django.db.models import Max, prefetch_related_objects
 from django.utils import timezone
 
-from criteria.check_sheet.sheet import CheckSheet
 from criteria.schedules import SCHEDULES
 from criteria.typed.columns import Schedule
 from criteria.units import System
-from reviews.deeds.record_typed import shown_cells
 from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, next_crit
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
-from reviews.pages.schedule_page import Reader
-from reviews.reading.package_checking import draft_sheet
+from reviews.pages.schedule_page import Record, RefusedCells
+from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
 
 
@@ -76,16 +74,16 @@ def package_page(
     system: System,
     at: datetime | None = None,
     *,
-    sheet: CheckSheet | None = None,
+    checked: Checked | None = None,
 ) -> PackagePage:
-    """Everything of a package in preparation; its check sheet where it is made already."""
-    moment, sheet = at or timezone.now(), sheet or draft_sheet(package)
+    """Everything of a package in preparation; as checked, where it is already."""
+    moment, checked = at or timezone.now(), checked or draft(package)
     prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
     studio = package.scheme.studio
     brief = studio.brief
     issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
     crit = next_crit(studio.crits.all(), moment)
-    lines = _schedule_lines(package, system)
+    lines = _schedule_lines(package, checked)
     return PackagePage(
         package=package,
         letter=package.letter,
@@ -94,8 +92,8 @@ def package_page(
         sheets=list(package.sheets.all()),
         schedules=[line for line in lines if line.is_asked or line.rows],
         others=[line for line in lines if not (line.is_asked or line.rows)],
-        summary=summary_of(sheet, system),
-        older=[odd_line(odd, system) for odd in older_claims(sheet)],
+        summary=summary_of(checked.sheet, system),
+        older=[odd_line(odd, system) for odd in older_claims(checked.sheet)],
         lacks=lacks(package),
         words=len(package.statement.split()),
         words_asked=brief.statement_words,
@@ -112,7 +110,7 @@ def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
     return [f"{crit}: {why}" for crit in to_come if (why := issuing_words(crit))]
 
 
-def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
+def _schedule_lines(package: Package, checked: Checked) -> list[ScheduleLine]:
     newest = (
         Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
     ).values("newest")
@@ -123,26 +121,23 @@ def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
         )
     )
     tables = package.records()
-    reader = Reader(tables, system)
-    lines = []
-    for schedule in SCHEDULES:
-        records = tables.get(schedule.slug, [])
-        shown = [shown_cells(schedule, record, system) for record in records]
-        by_label = {column.label: column.head for column in schedule.columns}
-        refused = sum(
-            bool(shown[row].get(by_label.get(label, ""), "").strip())
-            for row, label in reader.refusals(schedule, shown)
+    return [
+        ScheduleLine(
+            schedule=schedule,
+            rows=len(tables.get(schedule.slug, [])),
+            refused=_refused(schedule, tables.get(schedule.slug, []), checked.refused),
+            is_asked=schedule.slug in asked,
+            last=last.get(schedule.slug),
         )
-        lines.append(
-            ScheduleLine(
-                schedule=schedule,
-                rows=len(records),
-                refused=refused,
-                is_asked=schedule.slug in asked,
-                last=last.get(schedule.slug),
-            )
-        )
-    return lines
+        for schedule in SCHEDULES
+    ]
+
+
+def _refused(schedule: Schedule, records: Sequence[Record], refused: RefusedCells) -> int:
+    """Count the filled cells of a schedule that can't be read."""
+    heads = {column.label: column.head for column in schedule.columns}
+    cells = (cell for cell in refused.get(schedule.slug, ()) if cell.column in heads)
+    return sum(bool(records[c.row - 1].get(heads[c.column], "").strip()) for c in cells)
 
 
 @dataclass(frozen=True)
@@ -157,8 +152,8 @@ class IssuePage:
 
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
-    sheet = draft_sheet(package)
-    page = package_page(package, system, at, sheet=sheet)
+    checked = draft(package)
+    sheet, page = checked.sheet, package_page(package, system, at, checked=checked)
     return IssuePage(
         page=page,
         odd=[odd.write_question(system) for odd in sheet.odd],

@@ -369,7 +369,7 @@ def test_a_number_typed_in_us_units_means_the_same_to_a_metric_reader(steps, sca
 def test_words_and_units_are_kept_as_typed():
     assert with_unit("4'-6\"", units.LENGTH, System.US) == "4'-6\""
     assert with_unit("unknown", units.LENGTH, System.US) == "unknown"
-    assert with_unit("36", units.LENGTH, System.METRIC) == "36"
+    assert with_unit("36", units.LENGTH, System.METRIC) == "36 mm"
     assert with_unit("4", units.COUNT, System.US) == "4"
 
 
