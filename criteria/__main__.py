@@ -11,7 +11,7 @@ from criteria.asking.questions import likely_questions
 from criteria.check_sheet.sheet import check_sheet
 from criteria.command import report
 from criteria.command.folder import Unreadable, read_folder
-from criteria.units import System
+from criteria.units import DecimalSign, Notation, System
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -24,6 +24,7 @@ def _check(options: argparse.Namespace) -> int:
             scheme=options.scheme,
             rev=options.rev,
             cohort=options.cohort,
+            notation=Notation(decimal=DecimalSign(options.decimal)),
         )
     except Unreadable as unreadable:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
@@ -85,6 +86,10 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
     check.add_argument("--rev", default="", help="which revision")
     check.add_argument("--cohort", default="", help="which cohort's targets")
     check.add_argument("--units", choices=[str(s) for s in System], default=System.METRIC)
+    check.add_argument(
+        "--decimal", choices=[str(s) for s in DecimalSign], default=DecimalSign.POINT,
+        help="decimal sign of the files; with a comma, 1,200 and 1.200 are refused",
+    )  # fmt: skip
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
     checks = commands.add_parser("checks", help="list every check with formula and source")

@@ -208,10 +208,12 @@ class Finding:
     asked_by      where the target comes from: the brief, an addendum or a published set
     citations     sources of the method
     limits        what the method leaves out
-    question      what a juror may ask; empty where nothing invites one
+    asks          the words of what a juror may ask, with braces for what fills them; empty where
+                  nothing invites a question
     shown         the value in words, where a number says less
     at_best       whether the value is the best that what is missing could make of it
     caution       what to leave to licensed practice, where the subject can hurt someone
+    check_title, topic, meaning, schedules   what its check says of itself
     """
 
     ref: str
@@ -231,10 +233,14 @@ class Finding:
     asked_by: str = ""
     citations: tuple[Citation, ...] = ()
     limits: str = ""
-    question: str = ""
+    asks: str = ""
     shown: str = ""
     at_best: bool = False
     caution: str = ""
+    check_title: str = ""
+    topic: str = ""
+    meaning: str = ""
+    schedules: tuple[str, ...] = ()
 
     @property
     def scale(self) -> Scale:
@@ -250,6 +256,21 @@ class Finding:
     def target(self) -> float | None:
         """Target of the first part [SI]."""
         return self.parts[0].target
+
+    @property
+    def question(self) -> str:
+        """What a juror may ask, in metric units; empty where nothing invites a question."""
+        return self.write_question()
+
+    def write_question(self, system: System = System.METRIC) -> str:
+        """Write what a juror may ask in a system's units."""
+        limit = self.write_not_over(system) if self.is_beyond else self.write_target(system)
+        value = self.write_value(system).removeprefix(NOT_ALL)
+        return self.asks.format(
+            name=self.name or self.subject or "It", value=value, target=limit,
+            values=value.split(" / "), targets=limit.split(" / "),
+            title=self.title, missing=next(iter(self.missing), ""),
+        )  # fmt: skip
 
     @property
     def relative_margin(self) -> float | None:

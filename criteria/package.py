@@ -30,6 +30,7 @@ from criteria.schedules.water import Tank
 from criteria.typed.cells import Cell, Lacking, stands_in
 from criteria.typed.rows import Row
 from criteria.typed.tables import RefusedCell, read_records
+from criteria.units import PLAIN, Notation
 
 R = TypeVar("R", bound=Row)
 
@@ -171,7 +172,10 @@ class PackageReading:
 
 
 def read_package(
-    tables: Mapping[str, Iterable[Mapping[str, str]]], *, unread: Collection[str] = ()
+    tables: Mapping[str, Iterable[Mapping[str, str]]],
+    notation: Notation = PLAIN,
+    *,
+    unread: Collection[str] = (),
 ) -> PackageReading:
     """Make a package of typed records by schedule slug; absent schedules are empty.
 
@@ -193,7 +197,7 @@ def read_package(
             if column.refers_to and column.refers_to not in unread
         }
         records = typed.get(slug, [])
-        reading = read_records(schedule, records, marks=known)
+        reading = read_records(schedule, records, notation, marks=known)
         refused[slug], lost[slug] = reading.refused, reading.unread
         if schedule.is_single and len(records) > 1:
             second = RefusedCell(2, "", "rows", f"{len(records)} rows", "one row")

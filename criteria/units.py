@@ -17,6 +17,38 @@ class System(StrEnum):
     US = "us"
 
 
+class DecimalSign(StrEnum):
+    """What parts the whole of a number from its decimals."""
+
+    POINT = "point"
+    COMMA = "comma"
+
+
+@dataclass(frozen=True)
+class Notation:
+    """How figures are written here: the system of bare numbers, and the decimal sign.
+
+    The sign is a studio's, set with its brief; the system is a reader's. Text that is kept
+    is in metric units, with its studio's sign.
+    """
+
+    system: System = System.METRIC
+    decimal: DecimalSign = DecimalSign.POINT
+
+    @property
+    def kept(self) -> "Notation":
+        """The notation in which text is kept: bare numbers are metric for every reader."""
+        return Notation(decimal=self.decimal)
+
+    def read_in(self, system: System) -> "Notation":
+        """The same sign for a reader of a system."""
+        return Notation(system, self.decimal)
+
+
+PLAIN = Notation()
+"""Metric, with a decimal point."""
+
+
 @dataclass(frozen=True)
 class Unit:
     """One unit.
@@ -84,6 +116,7 @@ SECOND = _unit("s", "time", "1", "sec", "second", "seconds")
 MINUTE = _unit("min", "time", "60", "minute", "minutes")
 HOUR = _unit("h", "time", "3600", "hr", "hrs", "hour", "hours", "h/day")
 DAY = _unit("days", "time", "86400", "day", "d")
+WEEK = _unit("weeks", "time", "604800", "week")
 CELSIUS = _unit("°C", "temperature", "1", "c", "degc", "celsius", offset="273.15")
 FAHRENHEIT = Unit(
     "°F",

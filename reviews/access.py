@@ -10,7 +10,7 @@ answers, never roles.
     scribe               issued revisions of the studio
     leader               everything of the studio; levels and comments always
     coordinator          everything, read only, levels once released
-    external examiner    issued revisions and results of the studio, once released
+    external examiner    results, and the revisions issued for a crit, once it is released
 """
 
 from __future__ import annotations
@@ -204,11 +204,8 @@ def revisions(viewer: Viewer) -> QuerySet[Revision]:
     seen |= Q(
         scheme__studio_id__in=viewer.studios_as(Role.STUDENT), scheme__studio__is_wall_open=True
     )
-    released = Crit.objects.filter(studio=OuterRef("scheme__studio"), released_at__isnull=False)
     examined = viewer.studios_as(Role.EXAMINER)
-    if examined:
-        held = held.alias(was_released=Exists(released))
-        seen |= Q(scheme__studio_id__in=examined, was_released=True)
+    seen |= Q(scheme__studio_id__in=examined, crit__released_at__isnull=False)
     if viewer.seat:
         seen |= Q(scheme_id__in=seen_slots(viewer.seat).values("scheme_id"))
     return held.filter(seen)

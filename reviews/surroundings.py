@@ -3,7 +3,7 @@
 from django.conf import settings
 from django.http import HttpRequest
 
-from criteria.units import System
+from criteria.units import Notation, System
 
 
 def surroundings(request: HttpRequest) -> dict[str, object]:
@@ -26,3 +26,8 @@ def system_of(request: HttpRequest) -> System:
     if viewer and viewer.person:
         return viewer.person.system
     return System.US if request.COOKIES.get("units") == "us" else System.METRIC
+
+
+def notation_of(request: HttpRequest, kept: Notation) -> Notation:
+    """Return how whoever asks types what is kept so: in their units, with the studio's sign."""
+    return kept.read_in(system_of(request))

@@ -103,6 +103,8 @@ urlpatterns = [
     path("crits/<int:crit_id>/jurors/links/", crits.print_links, name="print-links"),
     path("crits/<int:crit_id>/jurors/<int:seat_id>/new-code/", crits.renew_code, name="renew-code"),
     path("crits/<int:crit_id>/order/", crits.edit_order, name="edit-order"),
+    path("crits/<int:crit_id>/close-issuing/", crits.close_issuing, name="close-issuing"),
+    path("crits/<int:crit_id>/open-issuing/", crits.open_issuing, name="open-issuing"),
     path("crits/<int:crit_id>/table/", moderation.show_table, name="show-table"),
     path("crits/<int:crit_id>/table.csv", moderation.export_table, name="export-table"),
     path(

@@ -5,7 +5,10 @@ from datetime import UTC, date, datetime
 import factory
 from factory.django import DjangoModelFactory
 
+import criteria
+from criteria.check_sheet.record import as_record
 from reviews import models
+from reviews.reading.package_checking import todays_sheet
 
 PENS_DOWN = datetime(2026, 12, 3, 18, 0, tzinfo=UTC)
 
@@ -148,6 +151,7 @@ class SlotFactory(DjangoModelFactory):
 class RevisionFactory(DjangoModelFactory):
     class Meta:
         model = models.Revision
+        skip_postgeneration_save = True
 
     scheme = factory.SubFactory(SchemeFactory)
     letter = "A"
@@ -157,6 +161,18 @@ class RevisionFactory(DjangoModelFactory):
         lambda: {"statement": "", "schedules": {}, "site": {}, "targets": [], "sheets": []}
     )
     fingerprint = "0" * 64
+    check_sheet = factory.RelatedFactory(
+        "tests.factories.IssuedCheckSheetFactory", factory_related_name="revision"
+    )
+
+
+class IssuedCheckSheetFactory(DjangoModelFactory):
+    class Meta:
+        model = models.IssuedCheckSheet
+
+    revision = factory.SubFactory(RevisionFactory, check_sheet=None)
+    library = criteria.__version__
+    record = factory.LazyAttribute(lambda sheet: as_record(todays_sheet(sheet.revision)))
 
 
 class JurySheetFactory(DjangoModelFactory):

@@ -143,6 +143,8 @@ ROWS: dict[str, Row] = {
     "show-crit": Row(_crit, ok=STUDIO),
     "edit-crit": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
     "edit-criteria": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
+    "close-issuing": Row(_crit, ok="leader", refused=STUDIO, **_POST),
+    "open-issuing": Row(_crit, ok="leader", refused=STUDIO, **_POST),
     "start-criteria": Row(_crit, ok="leader", refused=STUDIO, **_POST),
     "edit-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
     "bring-in-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),

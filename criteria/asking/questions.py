@@ -11,14 +11,13 @@ from criteria.asking import furniture_access, heat_power, light_air, moving_stor
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger
 from criteria.check_sheet.claims import ClaimFinding
-from criteria.check_sheet.sheet import CheckSheet, question_of
-from criteria.checks.catalogue import CHECKS
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.units import System
 
-__all__ = ["TEMPLATES", "Question", "Template", "Trigger", "likely_questions", "question_in"]
+__all__ = ["TEMPLATES", "Question", "Template", "Trigger", "likely_questions"]
 
 TEMPLATES: tuple[Template, ...] = (
     *light_air.QUESTIONS,
@@ -114,16 +113,8 @@ def _of_cells(template: Template, facts: Facts) -> Iterator[Question]:
 
 
 def _of_finding(template: Template, finding: Finding, system: System) -> Question:
-    words = question_in(finding, system)
+    words = finding.write_question(system)
     return _question(template, words, finding.ref, _shortfall(finding))
-
-
-def question_in(finding: Finding, system: System) -> str:
-    """Write the question of a finding in a system's units."""
-    check = CHECKS.get(finding.check)
-    if check is None or not finding.state.is_missed:
-        return finding.question
-    return question_of(finding, check, system)
 
 
 def _shortfall(finding: Finding) -> float:
@@ -157,10 +148,10 @@ def _unforeseen(facts: Facts, asked: list[Question]) -> Iterator[Question]:
             continue
         missed = finding.state.is_missed
         yield Question(
-            text=question_in(finding, facts.system),
+            text=finding.write_question(facts.system),
             trigger=Trigger.MISSED if missed else Trigger.BLANK,
-            topic=_topic(finding.check),
-            datum=_datum(finding.check),
+            topic=finding.topic,
+            datum=_datum(finding),
             ref=finding.ref,
             check=finding.check,
             weight=_shortfall(finding) if missed else 0.0,
@@ -173,11 +164,5 @@ def _unforeseen(facts: Facts, asked: list[Question]) -> Iterator[Question]:
             yield Question(text=text, trigger=trigger, topic="Odd value", datum=where)
 
 
-def _topic(check: str) -> str:
-    found = CHECKS.get(check)
-    return found.topic if found else ""
-
-
-def _datum(check: str) -> str:
-    found = CHECKS.get(check)
-    return ", ".join(BY_SLUG[slug].title.lower() for slug in found.schedules) if found else ""
+def _datum(finding: Finding) -> str:
+    return ", ".join(BY_SLUG[slug].title.lower() for slug in finding.schedules)

@@ -1,25 +1,32 @@
 """Claims: what a sheet says, held against what the schedules give.
 
-A claim differs where it is more favourable than the computed figure by more than two per
-cent. One that is less favourable agrees: an honest shortfall is not a mistake.
+A claim is held to the check that it names, chosen or proposed from its words; of the subject
+that it names, else of the worst. It differs where it is more favourable than the computed figure
+by more than two per cent. One that is less favourable agrees: an honest shortfall is not a
+mistake.
 """
 
-import re
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from criteria.check_sheet.claim_reading import checks_named, figure_of, subjects_named
 from criteria.checks.catalogue import CHECKS
 from criteria.checks.check import Check
-from criteria.errors import Refused
-from criteria.findings import SAME, Amount, Measured, Rule, State, Step
+from criteria.findings import NOT_ALL, SAME, Amount, Measured, Rule, State, Step
 from criteria.package import Package
 from criteria.schedules.claims import Claim
 from criteria.targets.words import uses_in
-from criteria.typed import quantities
-from criteria.units import Scale, System
+from criteria.units import PLAIN, Notation, Scale, System, rounded
 
 LEEWAY = 0.02
 """A claim this much better than the computed figure still agrees. Relative [1]."""
+
+LEEWAY_K = 0.5
+"""The same of a temperature, which has no zero to be relative to [K]. Common practice."""
+
+A_SHARE = 1.5
+"""A claim less than so many times the computed figure is said to differ by a share of it [1]."""
 
 
 class ClaimResult(StrEnum):
@@ -28,6 +35,7 @@ class ClaimResult(StrEnum):
     AGREES = "agrees"
     DIFFERS = "claim_differs"
     NOT_COMPARED = "no_data"
+    WHICH_CHECK = "which_check"
 
     @property
     def word(self) -> str:
@@ -36,6 +44,7 @@ class ClaimResult(StrEnum):
             ClaimResult.AGREES: "Agrees",
             ClaimResult.DIFFERS: State.CLAIM_DIFFERS.word,
             ClaimResult.NOT_COMPARED: "Can't be compared",
+            ClaimResult.WHICH_CHECK: "Which check?",
         }[self]
 
 
@@ -43,8 +52,12 @@ class ClaimResult(StrEnum):
 class ClaimFinding:
     """One claim beside what the schedules give.
 
+    check, title        what it is held to
+    is_proposed         whether its words alone say so
+    is_of_all           whether it asserts something of all, rather than a figure
+    subject, name       mark and name of the room or row that it is held to, where there is one
     claimed, computed   figures, where both could be read [SI]
-    name                the room or row that decides, where there is one
+    shown               the computed figure in words, where a number says less
     why                 why it can't be compared, or what to know of the computed figure
     """
 
@@ -53,10 +66,15 @@ class ClaimFinding:
     sheet: str
     result: ClaimResult
     check: str = ""
+    title: str = ""
+    is_proposed: bool = False
+    is_of_all: bool = False
+    subject: str = ""
     name: str = ""
     scale: Scale | None = None
     claimed: float | None = None
     computed: float | None = None
+    shown: str = ""
     why: tuple[Step, ...] = ()
 
     @property
@@ -64,122 +82,121 @@ class ClaimFinding:
         """Whether it is more favourable than what the schedules give."""
         return self.result is ClaimResult.DIFFERS
 
+    def write_held(self, system: System = System.METRIC) -> str:
+        """Say what it is held as: its check, its subject and the figure in the check's unit."""
+        figure = str(Rule.ALL) if self.is_of_all else self._write(self.claimed, system)
+        return ", ".join(filter(None, (self.title, self.name or self.subject, figure)))
+
     def write_computed(self, system: System = System.METRIC) -> str:
         """Write what the schedules give, with its unit, or nothing."""
-        if self.scale is None or self.computed is None:
+        words = self.shown.replace(NOT_ALL, "all but ", 1)
+        return words or self._write(self.computed, system)
+
+    def write_apart(self) -> str:
+        """Say how far a claim differs from what the schedules give: 18 %, or 12 times."""
+        if not self.differs or not self.claimed or not self.computed or self.shown:
             return ""
-        return Amount(self.computed, self.scale).write(system)
+        if self.scale and self.scale.dimension == "temperature":
+            return ""  # 20 °C isn't twice as warm as 10
+        more, less = sorted((abs(self.claimed), abs(self.computed)), reverse=True)
+        if more / less < A_SHARE:
+            return f"{rounded(100 * abs(self.claimed / self.computed - 1), 0)} %"
+        return f"{rounded(more / less, 0 if more / less >= 10 else 1)} times"
+
+    def _write(self, si: float | None, system: System) -> str:
+        return "" if self.scale is None or si is None else Amount(si, self.scale).write(system)
 
     def write_why(self, system: System = System.METRIC) -> tuple[str, ...]:
         """Write why it can't be compared, or what to know of the computed figure."""
         return tuple(step.write(system) for step in self.why)
 
 
-CLAIM_WORDS: tuple[tuple[str, str], ...] = (
-    (r"\bgr[ea]y\b", "grey_days"),
-    (r"\burine\b", "urine_days"),
-    (r"\bsolids?\b", "solids_days"),
-    (r"\bwater\b", "water_days"),
-    (r"\bopenable\b|\bopening\b", "openable_ratio"),
-    (r"\bglass\b|\bdaylight\b|\blight\b", "daylight_ratio"),
-    (r"\bnight air\b|\bfresh air\b", "night_air"),
-    (r"\bwarm(?:ing)?[- ]?up\b", "warm_up"),
-    (r"\bwall\b", "wall_u"),
-    (r"\broof\b", "roof_u"),
-    (r"\bfloor u\b|\bfloor: u\b", "floor_u"),
-    (r"\bheat\b", "heat_loss"),
-    (r"\bbattery\b", "battery_days"),
-    (r"\bpower\b", "power_ratio"),
-    (r"\bramp\b", "ramp_length"),
-    (r"\bdoors?\b", "step_free_doors"),
-    (r"\bways? out\b", "ways_out"),
-    (r"\bcrossings\b|\blifts\b", "lifts"),
-    (r"\bheaviest\b|\bweight\b|\bmass\b", "piece_mass"),
-    (r"\bstowage\b", "stowage_per_guest"),
-    (r"\bchange\b", "change_of_use"),
-    (r"\bprecedents\b", "precedents"),
-    (r"\bper person\b", "floor_per_person"),
-    (r"\bper sleeper\b", "floor_per_sleeper"),
-    (r"\bfloor\b", "floor_area"),
-)
-"""Words of what a claim is about, and the check that it is about; the first found is taken."""
-
-_NUMBER = re.compile(r"(?<![\w.])(\d[\d,]*(?:\.\d+)?|\.\d+)\s*([^\s\d,;.]+)?")
-_ENOUGH = re.compile(r"\bfits\b|\b1\s*(?:in|:)\s*\d+\b", re.IGNORECASE)
-
-
-def check_of(claim: Claim) -> Check | None:
-    """Return the check that a claim is about, where the words name one."""
-    words = f"{claim.about}: {claim.wording}".casefold()
-    about = (claim.about or "").casefold()
-    for text in (about, words):
-        for pattern, slug in CLAIM_WORDS:
-            if re.search(pattern, text):
-                return CHECKS.get(slug)
-    return None
-
-
-def figure_of(wording: str, check: Check) -> float | None:
-    """Return the figure that a claim asserts [SI], or None where none can be read.
-
-    >>> figure_of("under 3.5 kW", CHECKS["heat_loss"])
-    3500.0
-    >>> figure_of("U 0.16", CHECKS["wall_u"])
-    0.16
-    """
-    if check.slug == "ramp_length" and _ENOUGH.search(wording):
-        return 1.0  # to say that it is 1 in 12 and fits is to say that it is long enough
-    for number, unit in _NUMBER.findall(wording):
-        for typed in (f"{number} {unit}", number):
-            try:
-                return float(quantities.read(typed.strip(), check.scales[0]).si)
-            except Refused as refusal:
-                if " is a" in refusal.expected.rpartition("(")[2]:
-                    break  # a unit of another dimension: the bare number would mislead
-    return None
-
-
-def _worst(check: Check, measured: list[Measured]) -> Measured | None:
-    known = [m for m in measured if m.values]
+def worst_of(check: Check, measured: Sequence[Measured]) -> Measured | None:
+    """Return the subject that stands worst by a check's own rule, or None where none is known."""
     sign = 1 if check.rule is Rule.AT_LEAST else -1
+    known = [m for m in measured if m.values]
+    for m in measured if check.is_monotone else ():
+        if m.reach:  # whatever the missing cells hold, it is no better than this
+            best = max(m.reach, key=lambda reached: sign * reached.values[0])
+            note = Step("at best: {}", (", ".join(m.missing),))
+            known.append(replace(m, values=best.values, shown=best.shown, notes=(note,)))
     return min(known, key=lambda m: sign * m.values[0], default=None)
 
 
-def hold(package: Package, claim: Claim) -> ClaimFinding:
-    """Hold one claim against what the schedules give."""
-    said = {"about": claim.about or "", "text": claim.wording or "", "sheet": claim.sheet or ""}
-    apart = ClaimResult.NOT_COMPARED
-    check = check_of(claim)
-    if check is None:
-        return ClaimFinding(result=apart, why=(Step("no check computes it"),), **said)
-    claimed = figure_of(claim.wording or "", check)
-    uses = uses_in(claim.about or "") if check.takes_rooms else ()
-    measured = check.of(package, uses)
-    worst = _worst(check, measured)
-    known = {"check": check.slug, "scale": check.scales[0], "claimed": claimed}
-    if worst is None:
-        cells = ", ".join(dict.fromkeys(cell for m in measured for cell in m.missing))
-        why = Step("still needs {}", (cells,)) if cells else Step("no row to compare")
-        return ClaimFinding(result=apart, why=(why,), **known, **said)
-    computed = worst.values[0]
-    found = {**known, "computed": computed, "name": worst.name, "why": worst.notes, **said}
-    if claimed is None:
-        found["why"] = (Step("no figure that reads as {}", (check.title.lower(),)),)
-        return ClaimFinding(result=apart, **found)
-    differs = is_more_favourable(claimed, computed, check.rule)
-    return ClaimFinding(result=ClaimResult.DIFFERS if differs else ClaimResult.AGREES, **found)
-
-
-def is_more_favourable(claimed: float, computed: float, rule: Rule) -> bool:
+def is_more_favourable(claimed: float, computed: float, check: Check) -> bool:
     """Tell whether a claim is better than a computed figure by more than two per cent.
 
-    >>> is_more_favourable(1.02, 1.00, Rule.AT_LEAST), is_more_favourable(1.021, 1, Rule.AT_LEAST)
+    >>> days = CHECKS["battery_days"]
+    >>> is_more_favourable(1.02, 1.00, days), is_more_favourable(1.021, 1.00, days)
     (False, True)
     """
-    better = claimed - computed if rule is Rule.AT_LEAST else computed - claimed
-    return better > (LEEWAY + SAME) * abs(computed)
+    better = claimed - computed if check.rule is Rule.AT_LEAST else computed - claimed
+    has_zero = check.scales[0].dimension != "temperature"
+    leeway = LEEWAY * abs(computed) if has_zero else LEEWAY_K
+    return better > leeway + SAME * abs(computed)
 
 
-def hold_claims(package: Package) -> tuple[ClaimFinding, ...]:
+def hold(package: Package, claim: Claim, notation: Notation = PLAIN) -> ClaimFinding:
+    """Hold one claim against what the schedules give; its figures are in the studio's notation."""
+    about, wording = claim.about or "", claim.wording or ""
+    found = ClaimFinding(
+        about=about, text=wording, sheet=claim.sheet or "", result=ClaimResult.WHICH_CHECK
+    )
+    rooms = [room.name for room in package.leniently.rooms]
+    named = (CHECKS[claim.check],) if claim.check else checks_named(about, wording, rooms)
+    if len(named) != 1:
+        titles = ", or ".join(check.title for check in named)
+        return replace(found, why=(Step("its words name {}", (titles or "no check",)),))
+    (check,) = named
+    measured = _measured(package, claim, check)
+    found = replace(
+        found,
+        result=ClaimResult.NOT_COMPARED,
+        check=check.slug,
+        title=check.title,
+        is_proposed=not claim.check,
+        scale=check.scales[0],
+        claimed=figure_of(wording, check, notation),
+    )
+    found = replace(found, is_of_all=check.rule is Rule.ALL and found.claimed is not None)
+    worst = worst_of(check, measured)
+    if worst is None:
+        return replace(found, why=(_lacking(measured, claim.subject),))
+    found = replace(
+        found,
+        subject=worst.subject,
+        name=worst.name,
+        computed=worst.values[0],
+        shown=worst.shown or (str(Rule.ALL) if check.rule is Rule.ALL else ""),
+    )
+    if found.claimed is None:
+        return replace(found, why=(Step("no one figure that reads as {}", (check.title.lower(),)),))
+    if is_more_favourable(found.claimed, worst.values[0], check):
+        return replace(found, result=ClaimResult.DIFFERS, why=worst.notes)
+    if any(m.missing for m in measured):
+        return replace(found, why=(_lacking(measured),))
+    return replace(found, result=ClaimResult.AGREES, why=worst.notes)
+
+
+def _measured(package: Package, claim: Claim, check: Check) -> list[Measured]:
+    """Return what a check gives of the subject that a claim names, else of all."""
+    about, wording = claim.about or "", claim.wording or ""
+    every = check.of(package)
+    named = subjects_named(every, about, wording, claim.subject or "")
+    if named or claim.subject:
+        return named
+    uses = uses_in(about) if check.takes_rooms else ()
+    return check.of(package, uses) if uses else every
+
+
+def _lacking(measured: Sequence[Measured], subject: str | None = None) -> Step:
+    """Say which cells are missing for a figure, or that nothing gives it."""
+    if subject and not measured:
+        return Step("nothing that it measures is called {}", (subject,))
+    cells = ", ".join(dict.fromkeys(cell for m in measured for cell in m.missing))
+    return Step("still needs {}", (cells,)) if cells else Step("no row to compare")
+
+
+def hold_claims(package: Package, notation: Notation = PLAIN) -> tuple[ClaimFinding, ...]:
     """Hold every claim of a package against its schedules."""
-    return tuple(hold(package, claim) for claim in package.leniently.claims)
+    return tuple(hold(package, claim, notation) for claim in package.leniently.claims)

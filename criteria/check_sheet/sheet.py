@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from criteria.check_sheet.claims import ClaimFinding, hold_claims
 from criteria.checks.catalogue import CATALOGUE
 from criteria.checks.check import Check
-from criteria.findings import NOT_ALL, Finding, Measured, Part, Rule, State, Step, compare
+from criteria.findings import Finding, Measured, Part, Rule, State, Step, compare
 from criteria.odd.values import OddValue, odd_values
 from criteria.package import Package
 from criteria.targets.reading import Target
-from criteria.units import COUNT, System
+from criteria.units import COUNT
+
+NO_DATA_ASKS = "{title} can't be computed without {missing}. What will stand there?"
 
 
 @dataclass(frozen=True)
@@ -177,28 +179,17 @@ def _finding(
         shown=worst.shown if worst else "",
         at_best=worst.at_best if worst else False,
         caution=check.caution,
+        check_title=check.title,
+        topic=check.topic,
+        meaning=check.meaning,
+        schedules=check.schedules,
     )
-    return _with_question(finding, check)
+    return replace(finding, asks=_asks(finding, check))
 
 
-def _with_question(finding: Finding, check: Check) -> Finding:
-    if finding.state.is_missed:
-        question = question_of(finding, check)
-    elif finding.state is State.NO_DATA:
-        first = finding.missing[0]
-        question = f"{finding.title} can't be computed without {first}. What will stand there?"
-    else:
-        question = ""
-    return replace(finding, question=question)
-
-
-def question_of(finding: Finding, check: Check, system: System = System.METRIC) -> str:
-    """Write what a juror may ask of a missed target, in a system's units."""
-    asks, words = finding.write_target(system), check.question
-    if finding.is_beyond:
-        asks, words = finding.write_not_over(system), check.question_over or words
-    value = finding.write_value(system).removeprefix(NOT_ALL)
-    return words.format(
-        name=finding.name or finding.subject or "It", value=value, target=asks,
-        values=value.split(" / "), targets=asks.split(" / "),
-    )  # fmt: skip
+def _asks(finding: Finding, check: Check) -> str:
+    if finding.state is State.NO_DATA:
+        return NO_DATA_ASKS
+    if not finding.state.is_missed:
+        return ""
+    return (finding.is_beyond and check.question_over) or check.question

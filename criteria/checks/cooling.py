@@ -1,11 +1,13 @@
 """Heat to take out on a hot afternoon, and whether the plant and the panels can."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from criteria.checks.check import Check
 from criteria.checks.envelope import layers_of
 from criteria.checks.heat import (
     TEMPERATURE_DIFFERENCE,
+    Fabric,
     Surface,
     air_heat,
     air_step,
@@ -19,7 +21,7 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
 from criteria.measures.light import clear_glass
 from criteria.package import Package
-from criteria.schedules.envelope import SUN_TAKEN_UP
+from criteria.schedules.envelope import PARTS, SUN_TAKEN_UP
 from criteria.schedules.openings import Window
 from criteria.schedules.power import Load
 from criteria.sources import COOLING, PRACTICE
@@ -28,13 +30,29 @@ from criteria.units import AREA, ELECTRIC_POWER, HEAT_LOSS_RATE, POWER, RATIO, S
 PALE = dict(SUN_TAKEN_UP)["pale"]
 
 
+Line = tuple[float, Step]
+"""Heat of one thing [W] and its working."""
+
+
 @dataclass(frozen=True)
 class Term:
-    """A part of the heat that comes in [W], with its working."""
+    """A part of the heat that comes in, by what it is made of, the largest first."""
 
     name: str
-    heat_w: float
-    steps: tuple[Step, ...]
+    lines: tuple[Line, ...]
+
+    @property
+    def heat_w(self) -> float:
+        """All of it [W]."""
+        return sum(watts for watts, _ in self.lines)
+
+
+def _term(name: str, lines: Iterable[Line]) -> Term:
+    return Term(name, tuple(sorted(lines, key=lambda line: -line[0])))
+
+
+def _line(watts: float, words: str, *figures: Amount | float | str) -> Line:
+    return watts, Step(words + " = {}", (*figures, Amount(watts, POWER)))
 
 
 def _driven(package: Package, part: str, absorptance: float | None = None) -> float:
@@ -49,23 +67,16 @@ def _driven(package: Package, part: str, absorptance: float | None = None) -> fl
     return outside - site.summer_inside_k
 
 
-def _conducted(package: Package, surfaces: tuple[Surface, ...]) -> Term:
-    site = package.site
-    plain = site.summer_outside_k - site.summer_inside_k
-    heats = []
-    for each in surfaces:
-        is_part = each.name in ("wall", "roof", "floor")
-        apart = _driven(package, each.name) if is_part else plain
-        heats.append((each.rate_w_k * apart, each, apart))
-    steps = tuple(
-        Step(
-            "{}: {} × {} = {}",
-            (each.name, Amount(each.rate_w_k, HEAT_LOSS_RATE),
-             Amount(apart, TEMPERATURE_DIFFERENCE), Amount(watts, POWER)),
-        )
-        for watts, each, apart in sorted(heats, key=lambda one: -one[0])
-    )  # fmt: skip
-    return Term("surfaces", sum(watts for watts, _, _ in heats), steps)
+def _conducted(package: Package, surfaces: Iterable[Surface]) -> Term:
+    plain = package.site.summer_outside_k - package.site.summer_inside_k
+
+    def of(each: Surface) -> Line:
+        apart = _driven(package, each.name) if each.name in PARTS else plain
+        across = Amount(apart, TEMPERATURE_DIFFERENCE)
+        rate = Amount(each.rate_w_k, HEAT_LOSS_RATE)
+        return _line(each.rate_w_k * apart, "{}: {} × {}", each.name, rate, across)
+
+    return _term("surfaces", map(of, surfaces))
 
 
 def _sun_on(package: Package, window: Window) -> float:
@@ -76,69 +87,67 @@ def _sun_on(package: Package, window: Window) -> float:
 
 
 def _through_glass(package: Package) -> Term:
-    def of(window: Window) -> tuple[float, Step]:
+    def of(window: Window) -> Line:
         glass = clear_glass(window.n, window.glass_w_m, window.glass_h_m)
-        sun = _sun_on(package, window)
-        gain = heat.solar_gain(glass, window.solar_factor, sun)
-        figures = (window.mark, Amount(glass, AREA), f"{window.solar_factor:g}", Amount(sun, SUN),
-                   Amount(gain, POWER))  # fmt: skip
-        return gain, Step("{}: {} × {} × {} = {}", figures)
+        sun, factor = _sun_on(package, window), window.solar_factor
+        figures = (window.mark, Amount(glass, AREA), f"{factor:g}", Amount(sun, SUN))
+        return _line(heat.solar_gain(glass, factor, sun), "{}: {} × {} × {}", *figures)
 
-    each = sorted(gathered(package.windows, of), key=lambda one: -one[0])
-    return Term("sun through glass", sum(w for w, _ in each), tuple(step for _, step in each))
+    return _term("sun through glass", gathered(package.windows, of))
 
 
 def _equipment(package: Package) -> Term:
-    def of(load: Load) -> tuple[float, Step]:
+    def of(load: Load) -> Line:
         runs = load.run_s > 0 and not load.stands_outside
-        watts = load.n * load.power_w if runs else 0.0
-        figures = (load.mark, load.n, Amount(load.power_w, ELECTRIC_POWER), Amount(watts, POWER))
-        return watts, Step("{}: {} × {} = {}" if runs else "{}: not indoors or not on", figures)
+        if not runs:
+            return _line(0.0, "{}: not on, or not indoors", load.mark)
+        power = Amount(load.power_w, ELECTRIC_POWER)
+        return _line(load.n * load.power_w, "{}: {} × {}", load.mark, load.n, power)
 
-    each = sorted(gathered(package.loads, of), key=lambda one: -one[0])
-    return Term("equipment", sum(w for w, _ in each), tuple(step for _, step in each))
+    return _term("equipment", gathered(package.loads, of))
 
 
-def _terms(package: Package) -> tuple[Term, ...]:
-    known, site = fabric(package), package.site
-    outside, inside = site.summer_outside_k, site.summer_inside_k
+def _people(package: Package) -> Term:
+    n, each = package.site.people, heat.PERSON_SENSIBLE_W
+    return _term("people", [_line(n * each, "people: {} × {}", n, Amount(each, POWER))])
+
+
+def _air(package: Package, known: Fabric) -> Term:
+    inside, outside = package.site.summer_inside_k, package.site.summer_outside_k
     held = air_heat(package, inside, outside)
-    apart = outside - inside
     rate = heat.air_loss_rate(known.air, held, known.recovery)
-    people = site.people * heat.PERSON_SENSIBLE_W
-    by_people = (site.people, Amount(heat.PERSON_SENSIBLE_W, POWER), Amount(people, POWER))
-    by_air = (Amount(rate, HEAT_LOSS_RATE), Amount(apart, TEMPERATURE_DIFFERENCE),
-              Amount(rate * apart, POWER))  # fmt: skip
-    return (
-        _conducted(package, known.surfaces),
-        _through_glass(package),
-        Term("people", people, (Step("people: {} × {} = {}", by_people),)),
-        _equipment(package),
-        Term("air", rate * apart, (air_step(known.air, held, known.recovery),
-                                   Step("air: {} × {} = {}", by_air))),
-    )  # fmt: skip
+    apart = Amount(outside - inside, TEMPERATURE_DIFFERENCE)
+    watts, step = _line(rate * apart.si, "air: {} × {}", Amount(rate, HEAT_LOSS_RATE), apart)
+    return Term("air", ((0.0, air_step(known.air, held, known.recovery)), (watts, step)))
 
 
-def _notes(package: Package) -> tuple[Step, ...]:
+def _notes(package: Package, known: Fabric) -> tuple[Step, ...]:
     """Say what a pale coating would take off, and what damp would add."""
-    off = 0.0
-    for each in fabric(package).parts:
-        saved = _driven(package, each.name) - _driven(package, each.name, PALE)
-        off += each.rate_w_k * saved
-    damp = package.site.people * heat.PERSON_LATENT_W
-    said = [Step("damp isn't counted: people add {} of it, humid air more", (Amount(damp, POWER),))]
-    if off > 0:
-        said.insert(0, Step("pale outside, it would be {} less", (Amount(off, POWER),)))
-    return tuple(said)
+    off = sum(
+        each.rate_w_k * (_driven(package, each.name) - _driven(package, each.name, PALE))
+        for each in known.parts
+    )
+    pale = Step("pale outside, it would be {} less", (Amount(off, POWER),))
+    damp = Amount(package.site.people * heat.PERSON_LATENT_W, POWER)
+    said = Step("damp isn't counted: people add {} of it, humid air more", (damp,))
+    return (pale, said) if off > 0 else (said,)
 
 
 def _cooling_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    terms = _terms(package)
-    total = sum(term.heat_w for term in terms)
+    known = fabric(package)
+    terms = (
+        _conducted(package, known.surfaces),
+        _through_glass(package),
+        _people(package),
+        _equipment(package),
+        _air(package, known),
+    )
+    heats = [term.heat_w for term in terms]
     largest = max(terms, key=lambda term: term.heat_w)
     words = " + ".join(f"{term.name} {{}}" for term in terms) + " = {}"
-    last = Step(words, tuple(Amount(x, POWER) for x in (*(t.heat_w for t in terms), total)))
-    return [Measured(values=(total,), steps=(*largest.steps, last), notes=_notes(package))]
+    last = Step(words, tuple(Amount(x, POWER) for x in (*heats, sum(heats))))
+    steps = (*(step for _, step in largest.lines), last)
+    return [Measured(values=(sum(heats),), steps=steps, notes=_notes(package, known))]
 
 
 def _load(package: Package) -> tuple[float, tuple[Step, ...]]:

@@ -46,13 +46,13 @@ def _in_walls(package: Package, room: Room) -> list[Window]:
 
 
 def _adf_of(package: Package, room: Room) -> Measured:
-    from criteria.plans.by_formula import ask_what_was_proposed, average_daylight
+    from criteria.plans.by_formula import average_daylight
     from criteria.plans.of_package import drawn
 
-    windows, plan = package.windows_of(room), drawn(package, room)
-    ask_what_was_proposed(plan, ("depth_m", "width_m"))
-    found = average_daylight(plan)
-    steps = []
+    windows = package.windows_of(room)
+    sides = (room.depth_m, room.width_m, room.clear_height_m)
+    found = average_daylight(drawn(package, room))
+    steps = [Step("room {} × {} × {}", tuple(Amount(side, ROOM_LENGTH) for side in sides))]
     for mark, pane in found.panes:
         glass, angle = Amount(pane.glass_m2, AREA), f"{pane.sky_angle_deg:.4g}"
         parts = (mark, f"{pane.transmittance:g}", glass, angle, f"{pane.maintenance:g}")
@@ -74,8 +74,9 @@ def _depth_of(package: Package, room: Room) -> Measured:
     from criteria.plans.by_formula import ask_what_was_proposed, best_depth
     from criteria.plans.of_package import drawn
 
+    sides = (Amount(side, ROOM_LENGTH) for side in (room.depth_m, room.width_m))
     plan = drawn(package, room)
-    ask_what_was_proposed(plan, ("depth_m", "width_m", "faces", "sill"))
+    ask_what_was_proposed(plan, ("faces", "sill"))
     best = best_depth(plan)
     assert best is not None
     value = best.depth_m / best.deepest_m
@@ -83,6 +84,7 @@ def _depth_of(package: Package, room: Room) -> Measured:
     width, head, limit, depth = (Amount(each, ROOM_LENGTH) for each in lengths)
     reflectance = f"{best.rear_reflectance:.2f}"
     steps = (
+        Step("room {} × {}", tuple(sides)),
         Step("2 ÷ (1 − {}) ÷ (1 ÷ {} + 1 ÷ {}) = {}", (reflectance, width, head, limit)),
         Step("{} ÷ {} = {}", (depth, limit, Amount(value, RATIO))),
     )

@@ -155,11 +155,10 @@ def _implied(layer: Layer) -> Measured:
     value = measure.apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
     name, length = _named(layer), Amount(layer.thickness_m, LENGTH)
     amounts = (length, Amount(layer.claimed_m2k_w, RESISTANCE), Amount(value, CONDUCTIVITY))
+    steps = (Step("{} ÷ {} = {}", amounts),)
     notes = (Step("{}: {}", (name, verdict_on(layer, value))),)
-    return Measured(
-        subject=f"{layer.part} {layer.number}", name=name, values=(value,),
-        steps=(Step("{} ÷ {} = {}", amounts),), notes=notes,
-    )  # fmt: skip
+    subject = f"{layer.part} {layer.number}"
+    return Measured(subject=subject, name=name, values=(value,), steps=steps, notes=notes)
 
 
 def _claimed(package: Package, uses: tuple[str, ...]) -> list[Measured]:

@@ -209,17 +209,9 @@ def recovery_notes(package: Package) -> tuple[Step, ...]:
     return ()
 
 
-def surface_steps(known: Fabric) -> tuple[Step, ...]:
-    """Write the surfaces, the largest loss first."""
-    ranked = sorted(known.surfaces, key=lambda each: -each.rate_w_k)
-    return tuple(
-        Step(
-            "{}: {} × {} = {}",
-            (each.name, Amount(each.area_m2, AREA), Amount(each.u_w_m2k, U_VALUE),
-             Amount(each.rate_w_k, HEAT_LOSS_RATE)),
-        )
-        for each in ranked
-    )  # fmt: skip
+def _surface_step(each: Surface) -> Step:
+    area, u = Amount(each.area_m2, AREA), Amount(each.u_w_m2k, U_VALUE)
+    return Step("{}: {} × {} = {}", (each.name, area, u, Amount(each.rate_w_k, HEAT_LOSS_RATE)))
 
 
 def air_step(air: Air, held_j_m3k: float, recovery: float) -> Step:
@@ -233,17 +225,16 @@ def air_step(air: Air, held_j_m3k: float, recovery: float) -> Step:
 
 
 def _steps(b: Balance) -> tuple[Step, ...]:
-    rate = Amount(b.fabric_w_k, HEAT_LOSS_RATE)
+    rate, air = Amount(b.fabric_w_k, HEAT_LOSS_RATE), Amount(b.air_w_k, HEAT_LOSS_RATE)
     apart = Amount(b.inside_k - b.outside_k, TEMPERATURE_DIFFERENCE)
-    air = Amount(b.air_w_k, HEAT_LOSS_RATE)
+    last = (f"{BRIDGES:.2f}", rate, air, apart, Amount(b.loss_w(), POWER))
     return (
-        *surface_steps(b),
+        *map(_surface_step, sorted(b.surfaces, key=lambda each: -each.rate_w_k)),
         Step("surfaces together {}", (rate,)),
         Step("volume {}", (Amount(b.volume_m3, VOLUME),)),
         air_step(b.air, b.air_heat_j_m3k, b.recovery),
-        Step("({} × {} + {}) × {} = {}", (f"{BRIDGES:.2f}", rate, air, apart,
-                                          Amount(b.loss_w(), POWER))),
-    )  # fmt: skip
+        Step("({} × {} + {}) × {} = {}", last),
+    )
 
 
 def _coldest(package: Package) -> tuple[Step, ...]:
@@ -280,15 +271,12 @@ def _colder_than(package: Package, limit_k: float) -> tuple[Step, ...]:
 def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     b, people = balance(package), package.site.people
     value = heat.balance_temperature(b.inside_k, people * heat.PERSON_SENSIBLE_W, b.rate_w_k)
-    figures = (
-        Amount(b.inside_k, TEMPERATURE), people, Amount(heat.PERSON_SENSIBLE_W, POWER),
-        Amount(b.rate_w_k, HEAT_LOSS_RATE), Amount(value, TEMPERATURE),
-    )  # fmt: skip
+    inside, outside = Amount(b.inside_k, TEMPERATURE), Amount(value, TEMPERATURE)
+    each, rate = Amount(heat.PERSON_SENSIBLE_W, POWER), Amount(b.rate_w_k, HEAT_LOSS_RATE)
+    step = Step("{} − {} × {} ÷ {} = {}", (inside, people, each, rate, outside))
     note = Step("people alone, awake and all at home; sun and equipment would lower it")
     notes = (*recovery_notes(package), note, *_colder_than(package, value))
-    return [
-        Measured(values=(value,), steps=(Step("{} − {} × {} ÷ {} = {}", figures),), notes=notes)
-    ]
+    return [Measured(values=(value,), steps=(step,), notes=notes)]
 
 
 _HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")

@@ -34,11 +34,14 @@ def _road_width(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _payload(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    vehicle = package.transport.if_given("vehicle")
+    notes = in_all(package) + ((Step("by {}", (vehicle,)),) if vehicle else ())
+
     def figure(piece: Piece) -> Measured:
         payload, (mass, working) = package.transport.payload_kg, lift_mass(package, piece)
         figures = (Amount(mass, MASS), Amount(payload, MASS), Amount(mass / payload, RATIO))
         steps = (working, Step("{} ÷ {} = {}", figures))
-        return Measured(values=(mass / payload,), steps=steps, notes=in_all(package))
+        return Measured(values=(mass / payload,), steps=steps, notes=notes)
 
     return of_each(lifted(package), figure)
 

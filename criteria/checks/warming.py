@@ -32,17 +32,15 @@ def _warm_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     held = air_j_k + timber * heat.TIMBER_J_KGK + stone * heat.STONE_J_KGK
     value = heat.warm_up(held, b.rate_w_k, given, rise)
     capacity, rate = Amount(held, HEAT_HELD_SCALE), Amount(b.rate_w_k, HEAT_LOSS_RATE)
-    masses = (
-        Amount(timber, MASS), Amount(heat.TIMBER_J_KGK, SPECIFIC_HEAT),
-        Amount(stone, MASS), Amount(heat.STONE_J_KGK, SPECIFIC_HEAT),
-    )  # fmt: skip
+    wood = (Amount(timber, MASS), Amount(heat.TIMBER_J_KGK, SPECIFIC_HEAT))
+    rock = (Amount(stone, MASS), Amount(heat.STONE_J_KGK, SPECIFIC_HEAT))
+    masses = (Amount(air_j_k, HEAT_HELD_SCALE), *wood, *rock, capacity)
     out, apart = Amount(given, POWER), Amount(rise, TEMPERATURE_DIFFERENCE)
+    warmed = (capacity, rate, out, out, rate, apart, Amount(value, HOURS))
     steps = (
-        Step("air {} + {} × {} + {} × {} = {}",
-             (Amount(air_j_k, HEAT_HELD_SCALE), *masses, capacity)),
-        Step("({} ÷ {}) × ln({} ÷ ({} − {} × {})) = {}",
-             (capacity, rate, out, out, rate, apart, Amount(value, HOURS))),
-    )  # fmt: skip
+        Step("air {} + {} × {} + {} × {} = {}", masses),
+        Step("({} ÷ {}) × ln({} ÷ ({} − {} × {})) = {}", warmed),
+    )
     note = Step("from as cold as outside to the design inside, {} warmer", (apart,))
     return [Measured(values=(value,), steps=steps, notes=(note, *recovery_notes(package)))]
 

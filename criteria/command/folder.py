@@ -18,6 +18,7 @@ from criteria.typed.tables import (
     parse_block,
     with_head_unit,
 )
+from criteria.units import PLAIN, Notation
 
 SINGLE_VALUES = "single_values.csv"
 """A file that may hold the columns of all single-row schedules side by side."""
@@ -68,8 +69,8 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
     heads = [cell.strip() for cell in grid[0]]
     columns = match_heads(schedule, heads)
     found = {match[0].head for match in columns if match}
-    pairs = zip(heads, columns, strict=True)
-    if again := [head for head, match in pairs if not match and match_head(schedule, head)]:
+    unmatched = [head for head, match in zip(heads, columns, strict=True) if not match]
+    if again := [head for head in unmatched if match_head(schedule, head)]:
         raise Unreadable(
             [f"{path.name}, row 1, heads: read “{again[0]}” again; expected each column once"]
         )
@@ -161,6 +162,7 @@ def read_folder(
     scheme: str = "",
     rev: str = "",
     cohort: str = "",
+    notation: Notation = PLAIN,
 ) -> FolderReading:
     """Read the package of a folder and the targets it is held to.
 
@@ -181,9 +183,8 @@ def read_folder(
             path = site_file
             if not path.is_file():
                 problems.append(f"{path}: read no file; expected a CSV of the site sheet")
-        held = only
-        if schedule is CLIMATE:
-            held = _climate_of(path, tables.get(SITE.slug))
+        is_climate = schedule is CLIMATE
+        held = _climate_of(path, tables.get(SITE.slug)) if is_climate else only
         if path.is_file() and held is not None:
             try:
                 tables[schedule.slug] = read_table(path, schedule, held)
@@ -195,14 +196,15 @@ def read_folder(
         problems.append(f"{folder}: read no schedule; expected any of {names}")
     path = targets_file or folder / "targets.csv"
     refused: list[str] = []
+    are_there = targets_file or path.is_file()
     targets, words = (
-        _targets(path, only, problems, refused) if targets_file or path.is_file() else ((), {})
+        _targets(path, only, problems, refused, notation) if are_there else ((), {})
     )
     records = {slug: list(table.records) for slug, table in tables.items()}
     given = (records.get("site") or [{}])[0]
     figures = {head: text for head, text in words.items() if not given.get(head)}
     records["site"] = [{**given, **figures}, *records.get("site", [])[1:]]
-    reading = read_package(records, unread=unread)
+    reading = read_package(records, notation, unread=unread)
     for slug, cells in reading.refused.items():
         from_words = Table(f"{path.name}, in words", (), ())
         refused += [tables.get(slug, from_words).problem(cell) for cell in cells]
@@ -232,7 +234,11 @@ def _choose(folder: Path, scheme: str, rev: str) -> tuple[str, str]:
 
 
 def _targets(
-    path: Path, only: Mapping[str, str], problems: list[str], refused: list[str]
+    path: Path,
+    only: Mapping[str, str],
+    problems: list[str],
+    refused: list[str],
+    notation: Notation,
 ) -> tuple[tuple[Target, ...], dict[str, str]]:
     if not path.is_file():
         problems.append(f"{path}: read no file; expected a CSV of targets")
@@ -251,7 +257,7 @@ def _targets(
             f"expected one cohort among {', '.join(cohorts)}"
         )
         return (), {}
-    reading = read_targets(table.records)
+    reading = read_targets(table.records, notation)
     refused += [table.problem(cell) for cell in reading.refused]
     figures: dict[str, str] = {}
     for record in table.records:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from criteria.asking.questions import Question, Trigger, question_in
+from criteria.asking.questions import Question, Trigger
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CATALOGUE
@@ -57,7 +57,7 @@ def as_text(
             *(f"  {_claim_text(claim, system)}" for claim in sheet.claims),
         ]
     if questions is None:
-        asks = [f"{f.ref}: {question_in(f, system)}" for f in asked if f.question]
+        asks = [f"{f.ref}: {f.write_question(system)}" for f in asked if f.question]
     else:
         asks = [_question_text(q) for q in questions if q.trigger is not Trigger.ALWAYS]
     if asks:
@@ -75,9 +75,11 @@ def _question_text(question: Question) -> str:
 
 
 def _claim_text(claim: ClaimFinding, system: System) -> str:
-    gives = claim.write_computed(system)
-    beside = f"; the schedules give {gives}" if gives else f"; {', '.join(claim.write_why(system))}"
-    return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}"
+    held, gives = claim.write_held(system), claim.write_computed(system)
+    beside = f", held as {held}" if held else ""
+    beside += f", against {gives}" if gives else f"; {', '.join(claim.write_why(system))}"
+    apart = f" by {claim.write_apart()}" if claim.write_apart() else ""
+    return f"{claim.about}, “{claim.text}”{beside}: {claim.result.word.lower()}{apart}"
 
 
 def _blank(finding: Finding) -> tuple[str, ...]:
@@ -125,6 +127,8 @@ def _claim(claim: ClaimFinding) -> dict[str, Any]:
         "claim": claim.text,
         "sheet": claim.sheet or None,
         "check": claim.check or None,
+        "check_is_proposed": claim.is_proposed,
+        "subject": claim.subject or None,
         "name": claim.name or None,
         "claimed": metric(claim.claimed),
         "computed": metric(claim.computed),

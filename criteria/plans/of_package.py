@@ -46,17 +46,20 @@ def room_plan(package: Package, mark: str) -> RoomPlan:
     Raises KeyError where no room has the mark, NoPlan where rows are too bare, and
     ImpossibleInput (from the plan's `room`) where what they say can't be built.
     """
-    row = next((room for room in package.leniently.rooms if room.mark == mark), None)
-    if row is None:
+    known = package.leniently
+    if not any(room.mark == mark for room in known.rooms):
         raise KeyError(mark)
     try:
-        return drawn(package, next(room for room in package.rooms if room.mark == mark))
+        plan = drawn(package, next(room for room in package.rooms if room.mark == mark))
     except Lacking as bare:
         raise NoPlan(tuple(map(str, bare.cells))) from None
+    said = list(plan.assumed)
+    doors, seats = _doors(known, plan, said), _seats(known, mark)
+    return replace(plan, seats=seats, doors=doors, assumed=tuple(said))
 
 
 def drawn(package: Package, row: RoomRow) -> RoomPlan:
-    """Draw a room of a package. Raises Lacking where rows are too bare or a cell was refused."""
+    """Draw a room and its windows. Raises Lacking where rows are too bare or a cell was refused."""
     windows = [window for window in package.rows_of(WindowRow) if window.room == row.mark]
     sides = (row.unless_blank("depth_m"), row.unless_blank("width_m"))
     own = ("clear_height_m", "floor_m2") if None in sides else ("clear_height_m",)
@@ -77,11 +80,10 @@ def drawn(package: Package, row: RoomRow) -> RoomPlan:
     plan = RoomPlan(
         mark=row.mark, name=row.if_given("name") or row.mark, use=row.if_given("use") or "",
         shell=shell, openings=(), floor_m2=shell.floor_m2 if floor is None else floor,
-        seats=_seats(package, row), proposed=_proposed(row, windows, given),
+        proposed=_proposed(row, windows, given),
     )  # fmt: skip
     placed = place_openings(plan, windows, walls, said)
-    doors = _doors(package, plan, said)
-    return replace(plan, openings=placed, doors=doors, assumed=tuple(said))
+    return replace(plan, openings=placed, assumed=tuple(said))
 
 
 def _ask(*wanted: tuple[Row, tuple[str, ...]]) -> None:
@@ -246,15 +248,15 @@ def _outside(
     return tuple(found)
 
 
-def _seats(package: Package, row: RoomRow) -> tuple[Seat, ...]:
+def _seats(package: Package, room: str) -> tuple[Seat, ...]:
     return tuple(
         Seat(
             mark=item.mark, x_m=item.plan_x_m, y_m=item.plan_y_m,
             eye_height_m=(item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
             if item.kind == "bed" else EYE_SITTING_M,
         )
-        for item in package.leniently.furniture
-        if item.room == row.mark and item.kind in ("seat", "bed", "desk")
+        for item in package.furniture
+        if item.room == room and item.kind in ("seat", "bed", "desk")
         and item.plan_x_m is not None and item.plan_y_m is not None
     )  # fmt: skip
 
@@ -262,7 +264,7 @@ def _seats(package: Package, row: RoomRow) -> tuple[Seat, ...]:
 def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace, ...]:
     """The doors that say where they stand; one past its wall's end is left out and named."""
     found = []
-    for door in package.leniently.doors:
+    for door in package.doors:
         if door.room != plan.mark or None in (door.faces, door.left_m, door.leaf_w_m):
             continue
         if door.faces not in plan.faces:

@@ -149,7 +149,7 @@ def _row(record: Record, placed: Placed, was: Placed | None, mark: str) -> dict[
     for head, value in said.items():
         column = Window.schedule.column(head)
         if value is not None and not _says(column, cells.get(head, ""), value):
-            cells[head] = f"{1000 * value:.10g}"
+            cells[head] = f"{round(1000 * value, 2):.10g}"
     if not placed.is_rooflight and (was is None or was.face != placed.face):
         cells["faces"] = placed.face
     return {head: text for head, text in cells.items() if text}

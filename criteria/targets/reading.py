@@ -16,7 +16,7 @@ from criteria.typed import quantities
 from criteria.typed.columns import mark, text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell, read_records
-from criteria.units import Scale, System
+from criteria.units import PLAIN, Notation, Scale
 
 WHOLE = "whole"
 ALL_LIVED_IN = "lived-in"
@@ -119,24 +119,31 @@ def read_uses(typed: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(uses))
 
 
-def _figure(typed: str, unit: str, scale: Scale, system: System) -> float:
+def _figure(typed: str, unit: str, scale: Scale, notation: Notation) -> float:
     bare = quantities.is_bare(typed)
-    known = unit and unit not in ("no.", "ratio", "yes", scale.unit(system).symbol)
-    return float(quantities.read(f"{typed} {unit}" if bare and known else typed, scale, system).si)
+    known = unit and unit not in ("no.", "ratio", "yes", scale.unit(notation.system).symbol)
+    text = f"{typed} {unit}" if bare and known else typed
+    return float(quantities.read(text, scale, notation).si)
 
 
 _BY_TITLE = {check.title.casefold(): check for check in CHECKS.values()}
 """A target that is worded as a check's own title means that check."""
 
 
-def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
+def check_of(named: str, words: str) -> Check | None:
+    """Return the check that a target names, or else the one that its words mean."""
+    slug = named or meaning_of(words).check
+    return CHECKS.get(slug) or _BY_TITLE.get(words.strip().casefold())
+
+
+def read_target(row: TargetRow, notation: Notation = PLAIN) -> Target:
     """Give a target row its meaning.
 
     Raises RefusedTarget where a cell can't be read as what its check asks for.
     """
     words = row.what or ""
     read = meaning_of(words, row.note or "")
-    check = CHECKS.get(row.check or read.check) or _BY_TITLE.get(words.strip().casefold())
+    check = check_of(row.check or "", words)
     with _in("Rooms"):
         uses = read_uses(row.rooms) if row.rooms else read.uses
     rule = Rule(row.rule or Rule.AT_LEAST)
@@ -150,27 +157,27 @@ def read_target(row: TargetRow, system: System = System.METRIC) -> Target:
         return replace(base, rule=Rule.ALL, values=_none_outside(check, rule, row.value or ""))
     unit = (row.unit or "").replace("m2", "m²").replace("m3", "m³")
     with _in("Value"):
-        values = _figures(check, row.value or "", unit, system)
+        values = _figures(check, row.value or "", unit, notation)
     upper = row.not_over or (read.not_over if rule is Rule.AT_LEAST else "")
     if not upper:
         return replace(base, values=values)
     with _in("Not over" if row.not_over else "Note"):
         if rule is not Rule.AT_LEAST:
             raise Refused(upper, f"a blank beside “{rule}”")
-        not_over = _figure(upper, unit, check.scales[0], system)
+        not_over = _figure(upper, unit, check.scales[0], notation)
         if not_over < values[0]:
             raise Refused(upper, f"an upper bound over the target, {row.value}")
     return replace(base, values=values, not_over=not_over)
 
 
-def _figures(check: Check, typed: str, unit: str, system: System) -> tuple[float, ...]:
+def _figures(check: Check, typed: str, unit: str, notation: Notation) -> tuple[float, ...]:
     parts = [part.strip() for part in typed.split(" / ")]
     if len(parts) != len(check.scales):
         names = " / ".join(check.part_names)
         several = f"{len(check.scales)} figures, {names}, written 4 / 1"
         raise Refused(typed, several if len(check.scales) > 1 else "one figure")
     pairs = zip(parts, check.scales, strict=True)
-    return tuple(_figure(part, unit, scale, system) for part, scale in pairs)
+    return tuple(_figure(part, unit, scale, notation) for part, scale in pairs)
 
 
 def _none_outside(check: Check, rule: Rule, typed: str) -> tuple[float, ...]:
@@ -191,18 +198,18 @@ class TargetsReading:
 
 
 def read_targets(
-    records: Iterable[Mapping[str, str]], system: System = System.METRIC
+    records: Iterable[Mapping[str, str]], notation: Notation = PLAIN
 ) -> TargetsReading:
     """Read a table of targets, each cell that can't be read named by row and column."""
     typed = list(records)
-    reading = read_records(TARGETS, typed, system)
+    reading = read_records(TARGETS, typed, notation)
     first = {cell.row: cell for cell in reversed(reading.refused)}
     targets, refused = [], list(reading.refused)
     for number, (record, row) in enumerate(zip(typed, reading.rows, strict=True), start=1):
         cell = first.get(number)
         if cell is None:
             try:
-                targets.append(read_target(cast(TargetRow, row), system))
+                targets.append(read_target(cast(TargetRow, row), notation))
                 continue
             except RefusedTarget as refusal:
                 mark = record.get("id", "").strip()

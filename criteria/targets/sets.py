@@ -20,7 +20,7 @@ from criteria.targets.europe import EUROPE
 from criteria.targets.published import PublishedSet, PublishedTarget
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.united_states import UNITED_STATES
-from criteria.units import System
+from criteria.units import Notation, System
 
 __all__ = [
     "IRC_2021",
@@ -108,7 +108,7 @@ def typed_targets(chosen: PublishedSet, system: System = System.METRIC) -> list[
 
 def targets_of(chosen: PublishedSet, system: System = System.METRIC) -> tuple[Target, ...]:
     """Return a set as targets, each naming its clause."""
-    read = read_targets(typed_targets(chosen, system), system).targets
+    read = read_targets(typed_targets(chosen, system), Notation(system)).targets
     return tuple(
         target.asked(str(item.citation)) for target, item in zip(read, chosen.targets, strict=True)
     )

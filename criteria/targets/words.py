@@ -64,23 +64,26 @@ ROOM_WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Pattern and uses; every one that is found counts."""
 
+_FIGURE = r"(?<![\d.,])(-?\d(?:[\d.,]*\d)?)"
+"""A whole figure, thousands and decimals and all, as a group: never the end of another."""
+
 FIGURE_WORDS: tuple[tuple[str, str], ...] = (
     (r"\((\d+) people\)", "people"),
-    (r"water days.*?([\d.]+) L per person-day", "water_l_pd"),
-    (r"grey tank days.*?([\d.]+) L per person-day", "grey_l_pd"),
-    (r"urine tank days.*?([\d.]+) L per person-day", "urine_l_pd"),
-    (r"solids days.*?([\d.]+) L per person-day", "solids_l_pd"),
-    (r"at (-?[\d.]+) C out", "design_outside_c"),
-    (r"([\d.]+) C in\b", "design_inside_c"),
-    (r"([\d.]+) sun-hours", "sun_hours"),
-    (r"sun-hours, ([\d.]+)", "system_factor"),
-    (r"([\d.]+) Wh/m3K air", "air_wh_m3k"),
-    (r"storm tide \+?([\d.]+) m\b", "flood_m"),
-    (r"air at ([\d,.]+) m\b", "altitude_m"),
+    (rf"water days.*?{_FIGURE} L per person-day", "water_l_pd"),
+    (rf"grey tank days.*?{_FIGURE} L per person-day", "grey_l_pd"),
+    (rf"urine tank days.*?{_FIGURE} L per person-day", "urine_l_pd"),
+    (rf"solids days.*?{_FIGURE} L per person-day", "solids_l_pd"),
+    (rf"at {_FIGURE} C out", "design_outside_c"),
+    (rf"{_FIGURE} C in\b", "design_inside_c"),
+    (rf"{_FIGURE} sun-hours", "sun_hours"),
+    (rf"sun-hours, {_FIGURE}", "system_factor"),
+    (rf"{_FIGURE} Wh/m3K air", "air_wh_m3k"),
+    (rf"storm tide \+?{_FIGURE} m\b", "flood_m"),
+    (rf"air at {_FIGURE} m\b", "altitude_m"),
     (r"power used in ([A-Z][a-z]{2})|power made / used in ([A-Z][a-z]{2})", "design_month"),
-    (r"every piece within ([\d.]+) x [\d.]+ x [\d.]+ m\b", "piece_l_m"),
-    (r"every piece within [\d.]+ x ([\d.]+) x [\d.]+ m\b", "piece_w_m"),
-    (r"every piece within [\d.]+ x [\d.]+ x ([\d.]+) m\b", "piece_h_m"),
+    (rf"every piece within {_FIGURE} x [\d.,]+ x [\d.,]+ m\b", "piece_l_m"),
+    (rf"every piece within [\d.,]+ x {_FIGURE} x [\d.,]+ m\b", "piece_w_m"),
+    (rf"every piece within [\d.,]+ x [\d.,]+ x {_FIGURE} m\b", "piece_h_m"),
 )
 """Pattern and head of the site sheet, for figures that a brief only says in its targets."""
 
@@ -104,7 +107,7 @@ def meaning_of(words: str, note: str = "") -> Meaning:
 
 
 def _upper_bound(note: str) -> str:
-    over = re.search(r"not over (\d+(?:,\d{3})*(?:\.\d+)?)\s*(\S*)", note)
+    over = re.search(rf"not over {_FIGURE}\s*(\S*)", note)
     if over is None:
         return ""
     unit = over[2].rstrip(".,;:)")

@@ -14,7 +14,7 @@ from typing import Any
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.units import COUNT, Scale, System, rounded
+from criteria.units import COUNT, PLAIN, Notation, Scale, System, rounded
 
 MOST_LISTED = 20
 """A message lists at most this many words that a column takes."""
@@ -137,7 +137,7 @@ class Column:
             f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()
         )
 
-    def read(self, text: str, system: System = System.METRIC) -> Any:
+    def read(self, text: str, notation: Notation = PLAIN) -> Any:
         """Return the value of a cell in SI, or None where it is blank.
 
         Raises Refused where the text is not what the column takes.
@@ -145,9 +145,9 @@ class Column:
         text = text.strip()
         if not text or text in ("-", "–", "—"):
             if self.required:
-                raise Refused(text or "nothing", self.expected(system))
+                raise Refused(text or "nothing", self.expected(notation.system))
             return None
-        return _READERS[self.kind](self, text, system)
+        return _READERS[self.kind](self, text, notation)
 
     def show(self, value: Any, system: System = System.METRIC) -> str:
         """Write a value as people of a system read it, without its unit (the head has that)."""
@@ -160,19 +160,19 @@ class Column:
         return str(value)
 
 
-def _read_mark(column: Column, text: str, system: System) -> str:
+def _read_mark(column: Column, text: str, notation: Notation) -> str:
     if not text.replace(".", "").replace("-", "").isalnum() or len(text) > 12:
-        raise Refused(text, column.expected(system))
+        raise Refused(text, column.expected(notation.system))
     return text
 
 
-def _read_text(column: Column, text: str, system: System) -> str:
+def _read_text(column: Column, text: str, notation: Notation) -> str:
     if len(text) > column.longest:
-        raise Refused(text, column.expected(system))
+        raise Refused(text, column.expected(notation.system))
     return text
 
 
-def _read_word(column: Column, text: str, system: System) -> str:
+def _read_word(column: Column, text: str, notation: Notation) -> str:
     folded = text.casefold()
     for choice in column.choices:
         if choice.casefold() == folded:
@@ -180,42 +180,42 @@ def _read_word(column: Column, text: str, system: System) -> str:
     raise Refused(text, column._one_of(text))
 
 
-def _read_yes_no(column: Column, text: str, system: System) -> bool:
+def _read_yes_no(column: Column, text: str, notation: Notation) -> bool:
     folded = text.casefold()
     if folded in ("yes", "y", "true", "1", "x"):
         return True
     if folded in ("no", "n", "false", "0"):
         return False
-    raise Refused(text, column.expected(system))
+    raise Refused(text, column.expected(notation.system))
 
 
-def _read_count(column: Column, text: str, system: System) -> int:
+def _read_count(column: Column, text: str, notation: Notation) -> int:
     try:
-        quantity = quantities.read(text, COUNT, system)
+        quantity = quantities.read(text, COUNT, notation)
     except Refused:
-        raise Refused(text, column.expected(system)) from None
+        raise Refused(text, column.expected(notation.system)) from None
     if quantity.unit != COUNT.metric or quantity.si.denominator != 1:
-        raise Refused(text, column.expected(system))
-    return int(_within(column, text, quantity.si, system))
+        raise Refused(text, column.expected(notation.system))
+    return int(_within(column, text, quantity.si, notation))
 
 
-def _read_quantity(column: Column, text: str, system: System) -> float:
+def _read_quantity(column: Column, text: str, notation: Notation) -> float:
     assert column.scale is not None
     if (word := text.casefold()) in (named := dict(column.named)):
         return named[word]
-    quantity = quantities.read(text, column.scale, system)
-    return float(_within(column, text, quantity.si, system))
+    quantity = quantities.read(text, column.scale, notation)
+    return float(_within(column, text, quantity.si, notation))
 
 
-def _within(column: Column, text: str, si: Any, system: System) -> Any:
+def _within(column: Column, text: str, si: Any, notation: Notation) -> Any:
     low = column.least is not None and float(si) < column.least
     high = column.most is not None and float(si) > column.most
     if low or high:
-        raise Refused(text, column.expected(system))
+        raise Refused(text, column.expected(notation.system))
     return si
 
 
-_READERS: Mapping[Kind, Callable[[Column, str, System], Any]] = {
+_READERS: Mapping[Kind, Callable[[Column, str, Notation], Any]] = {
     Kind.MARK: _read_mark,
     Kind.REFERENCE: _read_mark,
     Kind.TEXT: _read_text,

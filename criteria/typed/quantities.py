@@ -3,6 +3,11 @@
 The text stays as typed wherever it is kept; this module only says what it means. The
 grammar is closed: a number (or feet and inches) and a unit of the list in
 criteria.units. Whatever else is typed is refused, with what was read and what would be.
+
+A comma or a point parts thousands only in groups of three behind a figure that isn't 0, and
+decimals only once, at the end: “22,4”, “0,045” and “1.234,5” have one reading each, whatever
+the decimal sign. “1,200” and “1.200” have two. Where the sign is a point they are 1200 and
+1.2; where it is a comma too many people mean either, and both are refused.
 """
 
 import re
@@ -11,28 +16,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from criteria.errors import Refused
-from criteria.units import FT, IN, UNITS, Scale, System, Unit
+from criteria.units import FT, IN, PLAIN, UNITS, DecimalSign, Notation, Scale, System, Unit
 
 LONGEST = 40
 """Longest text read as one quantity [characters]."""
 
-_SIGNS = str.maketrans(
-    {
-        "′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"',
-        "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "⁄": "/",
-        "\u00a0": " ", "\u2009": " ", "\u202f": " ",
-    }
-)  # fmt: skip
+_SIGNS = str.maketrans("′’‘ʹ″”“ʺ−–—‐‑⁄\u00a0\u2009\u202f", 4 * "'" + 4 * '"' + "-----/   ")
 
 _FRACTION = r"\d+\s*/\s*\d+"
-_WHOLE = r"(?:\d{1,3}(?:,\d{3})+|\d+)"
-_DECIMAL = rf"{_WHOLE}(?:\.\d*)?|\.\d+"
+_BY_POINT = re.compile(r"(?:[1-9]\d{0,2}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+")
+_BY_COMMA = re.compile(r"(?:[1-9]\d{0,2}(?:\.\d{3})+|\d+)(?:,\d+)?|,\d+")
+_DECIMAL = rf"(?:{_BY_POINT.pattern}|{_BY_COMMA.pattern})(?![\d.,])"
 _MIXED = re.compile(r"(?:(?P<whole>\d+)[ -]+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)")
 _NUMBER = rf"(?:{_FRACTION}|\d+[ -]+{_FRACTION}|{_DECIMAL})"
 _FOOT_MARK = r"(?:'|ft\.?|feet|foot)"
 _INCH_MARK = r"(?:\"|''|in\.?|inch|inches)"
 _FEET_INCHES = re.compile(
-    rf"(?P<sign>-?)\s*(?P<feet>{_WHOLE})\s*{_FOOT_MARK}[\s-]*(?P<inches>{_NUMBER})\s*{_INCH_MARK}"
+    rf"(?P<sign>-?)\s*(?P<feet>{_DECIMAL})\s*{_FOOT_MARK}[\s-]*(?P<inches>{_NUMBER})\s*{_INCH_MARK}"
 )
 _PLAIN = re.compile(rf"(?P<sign>[+-]?)\s*(?P<number>{_NUMBER})\s*(?P<unit>.*)")
 
@@ -57,12 +57,36 @@ class Quantity:
         return float(self.si)
 
 
-def _number(text: str) -> Fraction:
-    if parts := _MIXED.fullmatch(text.strip()):
+class _Ambiguous(ValueError):
+    """A number with two readings, each written so that it has one."""
+
+
+def _number(text: str, decimal: DecimalSign) -> Fraction:
+    """Read a number. Raises _Ambiguous where the decimal sign doesn't decide between two."""
+    text = text.strip()
+    if parts := _MIXED.fullmatch(text):
         return int(parts["whole"] or 0) + Fraction(int(parts["top"]), int(parts["bottom"]))
+    readings = []
+    if _BY_POINT.fullmatch(text):
+        readings.append(text.replace(",", ""))
+    if _BY_COMMA.fullmatch(text):
+        readings.append(text.replace(".", "").replace(",", "."))
     # Fraction reads "12." and ".5" as people write them once padded
-    digits = text.replace(",", "").strip()
-    return Fraction(f"0{digits}0" if digits.endswith(".") else f"0{digits}")
+    values = [Fraction(f"0{digits}" + "0" * digits.endswith(".")) for digits in readings]
+    if len(set(values)) > 1 and decimal is DecimalSign.COMMA:
+        whole, parted = sorted(readings, key=lambda digits: "." in digits)
+        raise _Ambiguous(f"{plain(parted).replace('.', ',')} or {whole}")
+    return values[0]
+
+
+def plain(digits: str) -> str:
+    """Write digits with a decimal point so that they read alike whatever the decimal sign.
+
+    >>> plain("1.200"), plain("1.234"), plain("0.045"), plain("22.4")
+    ('1.2', '1.2340', '0.045', '22.4')
+    """
+    short = digits.rstrip("0").rstrip(".") if "." in digits else digits
+    return f"{short}0" if re.fullmatch(r"-?[1-9]\d{0,2}\.\d{3}", short) else short
 
 
 _EXAMPLES = {
@@ -117,30 +141,36 @@ def expected_words(scale: Scale, system: System = System.METRIC) -> str:
     return f"{article if name != 'number' else 'a'} {name}, such as {examples}"
 
 
-def read(text: str, scale: Scale, system: System = System.METRIC) -> Quantity:
-    """Read one quantity; a bare number takes the scale's unit in the given system.
+def read(text: str, scale: Scale, notation: Notation = PLAIN) -> Quantity:
+    """Read one quantity; a bare number takes the scale's unit in the notation's system.
 
-    Raises Refused where the text is no quantity, or one of another dimension.
+    Raises Refused where the text is no quantity, one of another dimension, or has two readings.
 
     >>> from criteria.units import LENGTH, LITRES
     >>> float(read("4'-6 1/2\\"", LENGTH)), float(read("1200", LENGTH))
     (1.3843, 1.2)
     >>> float(read("1.9 m³", LITRES))
     1.9
+    >>> float(read("22,4 m", LENGTH)), float(read("1,200", LENGTH))
+    (22.4, 1.2)
+    >>> read("1,200", LENGTH, Notation(decimal=DecimalSign.COMMA))
+    Traceback (most recent call last):
+    criteria.errors.Refused: read “1,200”; expected 1,2 or 1200: it could be either
     >>> read("12 kg", LENGTH)
     Traceback (most recent call last):
     criteria.errors.Refused: read “12 kg”; expected a length, such as 1200, 1200 mm, 1.2 m \
 or 4'-6" (kg is a mass)
     """
-    expected = expected_words(scale, system)
-    plain = unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip()
-    if not plain or len(plain) > LONGEST:
+    expected = expected_words(scale, notation.system)
+    signs = _folded(text)
+    if not signs or len(signs) > LONGEST:
         raise Refused(text, expected)
     try:
-        si, unit = _meaning(plain, scale.unit(system))
+        si, unit = _meaning(signs, scale.unit(notation.system), notation.decimal)
+    except _Ambiguous as two:
+        raise Refused(text, f"{two}: it could be either") from None
     except (ValueError, ZeroDivisionError):
-        hint = " (the decimal sign is a point)" if re.search(r"\d,\d", plain) else ""
-        raise Refused(text, expected + hint) from None
+        raise Refused(text, expected) from None
     if unit.dimension != scale.dimension:
         article = "an" if unit.dimension[0] in "aeiou" else "a"
         # (a share has no unit of its own to name)
@@ -148,22 +178,27 @@ or 4'-6" (kg is a mass)
     return Quantity(text, si, unit)
 
 
-def _spaced(text: str) -> str:
-    """Part a raised or vulgar number from the digit before it: 6½ isn't 61/2, 12² isn't 122."""
-    return re.sub(r"(?<=\d)(?=[^\W\d_a-zA-Z])", " ", text)
+def _folded(text: str) -> str:
+    """Write a text in the signs of the grammar, digits of every script as 0 to 9.
+
+    A raised or vulgar number is parted from the digit before it: 6½ isn't 61/2, 12² isn't 122.
+    """
+    spaced = re.sub(r"(?<=\d)(?=[^\W\d_a-zA-Z])", " ", text)
+    signs = unicodedata.normalize("NFKC", spaced).translate(_SIGNS).strip()
+    return re.sub(r"\d", lambda digit: str(int(digit[0])), signs)
 
 
-def _meaning(plain: str, bare: Unit) -> tuple[Fraction, Unit]:
-    if match := _FEET_INCHES.fullmatch(plain.lower()):
-        inches = _number(match["inches"])
-        if inches >= 12:
-            raise ValueError(plain)  # 6'-14" is a slip: of which figure, only its writer knows
-        feet = FT.to_si(_number(match["feet"])) + IN.to_si(inches)
-        return (-feet if match["sign"] else feet), FT
-    match = _PLAIN.fullmatch(plain)
+def _meaning(signs: str, bare: Unit, decimal: DecimalSign) -> tuple[Fraction, Unit]:
+    if match := _FEET_INCHES.fullmatch(signs.lower()):
+        feet, inches = _number(match["feet"], decimal), _number(match["inches"], decimal)
+        if inches >= 12 or feet.denominator != 1:
+            raise ValueError(signs)  # 6'-14" is a slip: of which figure, only its writer knows
+        length = FT.to_si(feet) + IN.to_si(inches)
+        return (-length if match["sign"] else length), FT
+    match = _PLAIN.fullmatch(signs)
     if match is None:
-        raise ValueError(plain)
-    number = _number(match["number"])
+        raise ValueError(signs)
+    number = _number(match["number"], decimal)
     if match["sign"] == "-":
         number = -number
     word = _spelled(match["unit"])
@@ -182,20 +217,17 @@ def is_unit(word: str) -> bool:
 
 def is_bare(text: str) -> bool:
     """Tell whether a text is a number without a unit."""
-    match = _PLAIN.fullmatch(unicodedata.normalize("NFKC", _spaced(text)).translate(_SIGNS).strip())
-    return bool(match) and not match["unit"].strip()
+    match = _PLAIN.fullmatch(_folded(text))
+    return match is not None and not match["unit"].strip()
 
 
-def with_unit(text: str, scale: Scale, system: System) -> str:
-    """Return the text to keep: a bare number typed under a US head takes that head's unit.
+def with_unit(text: str, scale: Scale, system: System = System.METRIC) -> str:
+    """Name the unit of a bare number, where it isn't the same in either system.
 
-    What is kept then means the same to every reader, whichever units they look in.
-
-    >>> from criteria.units import LENGTH, COUNT
-    >>> with_unit("36", LENGTH, System.US), with_unit("36", LENGTH, System.METRIC)
-    ('36 in', '36')
+    >>> from criteria.units import ANGLE, LENGTH
+    >>> with_unit("36", LENGTH, System.US), with_unit("36", LENGTH), with_unit("36", ANGLE)
+    ('36 in', '36 mm', '36')
     """
-    unit = scale.unit(system)
-    if system is System.METRIC or unit == scale.metric or not is_bare(text):
+    if scale.us == scale.metric or not is_bare(text):
         return text
-    return f"{text.strip()} {unit.symbol}"
+    return f"{text.strip()} {scale.unit(system).symbol}"

@@ -34,7 +34,7 @@ from criteria.typed.columns import (
     word,
     yes_no,
 )
-from criteria.units import FT, IN, System
+from criteria.units import FT, IN, PLAIN, Notation
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Schedule:
         return tuple(column.head for column in self.columns)
 
     def parse(
-        self, record: Mapping[str, str], system: System = System.METRIC, *, number: int = 0
+        self, record: Mapping[str, str], notation: Notation = PLAIN, *, number: int = 0
     ) -> Row:
         """Return the row of a typed record, which remembers what was refused.
 
@@ -88,11 +88,11 @@ class Schedule:
         refused: dict[str, Refused] = {}
         for column in self.columns:
             try:
-                values[column.attribute] = column.read(record.get(column.head, "") or "", system)
+                values[column.attribute] = column.read(record.get(column.head, "") or "", notation)
             except Refused as refusal:
                 refused[column.attribute] = refusal
         row: Row = self.row(**values)
-        row.__dict__["_as_typed"] = (record, system)
+        row.__dict__["_as_typed"] = (record, notation)
         return row._remembering(refused, number)
 
     def record(self, row: Row) -> dict[str, str]:
@@ -104,7 +104,7 @@ class Schedule:
                 written[column.head] = column.show(value)
             else:
                 number = float(column.scale.metric.from_si(value))
-                written[column.head] = f"{Decimal(f'{number:.10g}'):f}"
+                written[column.head] = quantities.plain(f"{Decimal(f'{number:.10g}'):f}")
         return written
 
 
@@ -127,7 +127,7 @@ class Row:
     _refused: Mapping[str, Refused] = MappingProxyType({})
     _blank: frozenset[str] = frozenset()
     _is_lenient = False
-    _as_typed: tuple[Mapping[str, str], System] = (MappingProxyType({}), System.METRIC)
+    _as_typed: tuple[Mapping[str, str], Notation] = (MappingProxyType({}), PLAIN)
 
     def __init__(self, **values: Any) -> None:  # the decorator gives each class its own
         raise NotImplementedError
@@ -197,11 +197,11 @@ class Row:
     def is_in_inches(self, attribute: str) -> bool:
         """Whether a length was typed in inches or feet: a standard's own inches then hold."""
         column = next(c for c in self.schedule.columns if c.attribute == attribute)
-        record, system = self._as_typed
+        record, notation = self._as_typed
         text = record.get(column.head) or ""
         if not text or attribute in self._refused or column.scale is None:
             return False
-        return quantities.read(text, column.scale, system).unit in (IN, FT)
+        return quantities.read(text, column.scale, notation).unit in (IN, FT)
 
     def if_given(self, attribute: str) -> Any:
         """Return a value, what its blank means, or None: for prose, never for a verdict."""

@@ -14,7 +14,7 @@ from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Row, Schedule
-from criteria.units import System
+from criteria.units import PLAIN, Notation
 
 MOST_ROWS = 1000
 """Most rows read into one schedule: a small building has fewer, a slip of the paste more."""
@@ -77,7 +77,7 @@ class Reading:
 def read_records(
     schedule: Schedule,
     records: Iterable[Mapping[str, str]],
-    system: System = System.METRIC,
+    notation: Notation = PLAIN,
     *,
     marks: Mapping[str, Iterable[str]] | None = None,
 ) -> Reading:
@@ -92,7 +92,7 @@ def read_records(
     known = {slug: tuple(dict.fromkeys(found)) for slug, found in (marks or {}).items()}
     seen: set[str] = set()
     for number, record in enumerate(records, start=1):
-        row = _held_to_marks(schedule.parse(record, system, number=number), known)
+        row = _held_to_marks(schedule.parse(record, notation, number=number), known)
         mark = (record.get(schedule.mark_head) or "").strip()
         if mark and mark in seen:
             again = Refused(mark, "a mark that no row above has")
@@ -120,7 +120,9 @@ def _held_to_marks(row: Row, marks: Mapping[str, tuple[str, ...]]) -> Row:
     return row
 
 
-def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
+def read_grid(
+    schedule: Schedule, grid: Sequence[Sequence[str]], notation: Notation = PLAIN
+) -> Reading:
     """Read a grid of cells whose first row may hold heads.
 
     Heads are known by name or by label; a unit behind one, "Frame w [in]" or "sill (in)",
@@ -154,7 +156,7 @@ def read_grid(schedule: Schedule, grid: Sequence[Sequence[str]]) -> Reading:
             places = f"{len(matched)} cells in a row"
             refused.append(RefusedCell(number, line[0], "beyond the last", extra[0], places))
         records.append(record)
-    reading = read_records(schedule, records)
+    reading = read_records(schedule, records, notation)
     return Reading(reading.records, reading.rows, (*refused, *reading.refused), ignored)
 
 
@@ -198,6 +200,7 @@ def _folded(text: str) -> str:
 def parse_block(text: str) -> list[list[str]]:
     """Part a pasted block into cells: tabs where there are any, else commas or semicolons.
 
+    A comma between two digits may be a decimal sign, so it doesn't speak against semicolons.
     A cell may begin with an inch sign, which looks like a quote. Quotes are plain signs
     where reading them as quotes leaves rows of unequal width or swallows rows.
 
@@ -205,7 +208,8 @@ def parse_block(text: str) -> list[list[str]]:
     """
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     first = next((line for line in text.split("\n") if line.strip()), "")
-    sign = "\t" if "\t" in first else ";" if first.count(";") > first.count(",") else ","
+    commas = len(re.findall(r"(?<!\d),|,(?!\d)", first))
+    sign = "\t" if "\t" in first else ";" if first.count(";") > commas else ","
     try:
         quoted = list(csv.reader(io.StringIO(text), delimiter=sign))
         plain = list(csv.reader(io.StringIO(text), delimiter=sign, quoting=csv.QUOTE_NONE))
@@ -241,13 +245,13 @@ def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
     return [[cell[1:] if _GUARDED.match(cell) else cell for cell in line] for line in grid]
 
 
-def read_block(schedule: Schedule, text: str) -> Reading:
+def read_block(schedule: Schedule, text: str, notation: Notation = PLAIN) -> Reading:
     """Read a block pasted from a spreadsheet, or the text of a CSV file."""
     try:
         grid = parse_block(text)
     except Refused as refusal:
         return Reading((), (), (RefusedCell(0, "", "block", refusal.read, refusal.expected),))
-    return read_grid(schedule, grid)
+    return read_grid(schedule, grid, notation)
 
 
 def write_csv(

@@ -10,11 +10,11 @@ from django.db import transaction
 
 from criteria.schedules import CLIMATE, SITE
 from criteria.schedules.site import MONTHS
-from criteria.targets.reading import TARGETS, RefusedTarget, Target, read_target
+from criteria.targets.reading import TARGETS, RefusedTarget, Target, check_of, read_target
 from criteria.targets.sets import PublishedSet, typed_targets
 from criteria.typed import quantities
 from criteria.typed.tables import RefusedCell
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.studio_roster import NotClean
 from reviews.deeds.table_bringing import Preview, folded, read_table
@@ -36,9 +36,12 @@ def _held(brief: Brief) -> Brief:
 # text and site sheet
 
 
+_TEXT_PARTS = ("text", "statement_words", "decimal")
+
+
 def text_parts(brief: Brief) -> dict[str, Any]:
-    """The text of a brief and the length it asks of statements."""
-    return {"text": brief.text, "statement_words": brief.statement_words}
+    """The text of a brief, the length it asks of statements, and its decimal sign."""
+    return {name: getattr(brief, name) for name in _TEXT_PARTS}
 
 
 @transaction.atomic
@@ -46,8 +49,9 @@ def write_text(brief: Brief, parts: dict[str, Any], seen: int) -> None:
     """Keep the text and the length of statements. Raises Newer, Frozen."""
     held = _held(brief)
     if is_change(text_parts(held), parts, seen):
-        held.text, held.statement_words = parts["text"], parts["statement_words"]
-        held.save(update_fields=["text", "statement_words"])
+        for name in _TEXT_PARTS:
+            setattr(held, name, parts[name])
+        held.save(update_fields=_TEXT_PARTS)
 
 
 def site_cells(brief: Brief) -> Cells:
@@ -180,20 +184,19 @@ def full_cells(cells: Mapping[str, str]) -> Cells:
 
 
 def with_own_unit(cells: Cells, system: System) -> Cells:
-    """Name the unit of a bare value typed in US units, so that it means the same to everybody."""
-    row = TARGETS.parse(cells)
-    if system is System.METRIC or row.refused or cells.get("unit"):
+    """Name the unit of a bare value, where it isn't the same in either system."""
+    if cells.get("unit") or not quantities.is_bare(cells.get("value", "")):
         return cells
-    check = read_target(row, system).check
-    if check is None or not quantities.is_bare(cells["value"]):
+    check = check_of(cells.get("check", ""), cells.get("what", ""))
+    if check is None or check.scales[0].us == check.scales[0].metric:
         return cells
     return cells | {"unit": check.scales[0].unit(system).symbol}
 
 
-def meaning(cells: Cells, system: System = System.METRIC) -> Target | None:
+def meaning(cells: Cells, notation: Notation) -> Target | None:
     """What a target's cells mean, or None where they can't be read. Raises RefusedTarget."""
-    row = TARGETS.parse(cells, system)
-    return None if row.refused else read_target(row, system)
+    row = TARGETS.parse(cells, notation)
+    return None if row.refused else read_target(row, notation)
 
 
 def _require_new(brief: Brief, ref: str, besides: int | None = None) -> None:
@@ -242,18 +245,18 @@ _HEADS = {"ref": "id", "reference": "id", "mark": "id", "t": "id", "target": "wh
 _WORDS = {"min": "at least", "atleast": "at least", "max": "at most", "atmost": "at most"}
 
 
-def _refused_target(number: int, record: Cells) -> list[RefusedCell]:
-    try:
-        meaning(record)
-    except RefusedTarget as refusal:
-        ref = record.get("id", "")
-        return [RefusedCell(number, ref, refusal.column, refusal.read, refusal.expected)]
-    return []
-
-
 def read_targets_table(brief: Brief, typed: str) -> Preview:
     """Read a table of targets and say what each line would do. Nothing is kept."""
-    preview = read_table(TARGETS, typed, heads=_HEADS, words=_WORDS, check=_refused_target)
+
+    def check(number: int, record: Cells) -> list[RefusedCell]:
+        try:
+            meaning(record, brief.notation)
+        except RefusedTarget as refusal:
+            ref = record.get("id", "")
+            return [RefusedCell(number, ref, refusal.column, refusal.read, refusal.expected)]
+        return []
+
+    preview = read_table(TARGETS, typed, heads=_HEADS, words=_WORDS, check=check)
     there = {r.get("id", ""): full_cells(r) for r in brief.target_records()}
     news = []
     for record in preview.records:

@@ -55,7 +55,7 @@ def line_of(ready: ReadyCriterion, answered: dict[str, list[str]]) -> Line:
 def refs_by_topic(brief: Brief) -> dict[str, list[str]]:
     """The references of a brief's targets by topic and slug of the check that answers them."""
     found: dict[str, list[str]] = {}
-    for target in read_targets(brief.target_records()).targets:
+    for target in read_targets(brief.target_records(), brief.notation).targets:
         if target.check:
             for name in (target.check.topic, target.check.slug):
                 found.setdefault(name, []).append(target.ref)

@@ -1,4 +1,4 @@
-"""Set a crit: its kind, its day, the hour of pens down."""
+"""Set a crit: its kind, its day, the hour of pens down, and whether work is still issued."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from reviews.deeds.record_versions import is_change
-from reviews.models import Crit, Studio
+from reviews.models import Crit, Person, Studio
 from reviews.models.briefs import Frozen
 
 PARTS = ("kind", "day", "pens_down", "names_jurors")
@@ -35,6 +36,32 @@ def change_crit(crit: Crit, parts: dict[str, Any], seen: int) -> Crit:
     for name, value in parts.items():
         setattr(held, name, value)
     held.save(update_fields=list(parts))
+    return held
+
+
+@transaction.atomic
+def close_issuing(crit: Crit, by: Person, *, at: datetime | None = None) -> Crit:
+    """Let nothing more be issued for a crit; closing what is closed changes nothing."""
+    held = _unreleased(crit)
+    if held.issuing_closed_at is None:
+        held.issuing_closed_at, held.issuing_closed_by = at or timezone.now(), by
+        held.save(update_fields=["issuing_closed_at", "issuing_closed_by"])
+    return held
+
+
+@transaction.atomic
+def open_issuing(crit: Crit) -> Crit:
+    """Let work be issued for a crit again; what was issued meanwhile stays outside it."""
+    held = _unreleased(crit)
+    held.issuing_closed_at = held.issuing_closed_by = None
+    held.save(update_fields=["issuing_closed_at", "issuing_closed_by"])
+    return held
+
+
+def _unreleased(crit: Crit) -> Crit:
+    held = Crit.objects.select_for_update().get(pk=crit.pk)
+    if held.is_released:
+        raise Frozen("The crit is released. Nothing more is issued for it.")
     return held
 
 

@@ -1,7 +1,8 @@
 """What was typed, between the unit of the head it was typed under and the text that is kept.
 
 Text is kept so that it means the same to every reader: a bare number is in the column's metric
-unit, and one typed under a US head is kept with that head's unit.
+unit, and one typed under a US head is kept with that head's unit. Whoever reads in US units is
+shown the unit of what is bare; what comes back as it was shown stays as it is kept.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
-from criteria.units import System
+from criteria.units import Notation, System
 
 Cells = dict[str, str]
 
@@ -25,13 +26,9 @@ def shown_text(column: Column, kept: str, system: System) -> str:
     >>> shown_text(glass, "1240", System.METRIC), shown_text(glass, "1240", System.US)
     ('1240', '1240 mm')
     """
-    scale = column.scale
-    if scale is None or column.kind is not Kind.QUANTITY:
+    if column.scale is None or system is System.METRIC:
         return kept
-    is_same = scale.unit(system) == scale.metric
-    if is_same or not quantities.is_bare(kept):
-        return kept
-    return f"{kept.strip()} {scale.metric.symbol}".strip()
+    return quantities.with_unit(kept, column.scale)
 
 
 def kept_text(column: Column, sent: str, kept: str, system: System) -> str:
@@ -42,11 +39,28 @@ def kept_text(column: Column, sent: str, kept: str, system: System) -> str:
     >>> kept_text(glass, "1240 mm", "1240", System.US), kept_text(glass, "36", "1240", System.US)
     ('1240', '36 in')
     """
-    if sent == shown_text(column, kept, system):
+    if is_as_shown(sent, shown_text(column, kept, system)):
         return kept
-    if column.scale is None or column.kind is not Kind.QUANTITY:
+    if column.scale is None or system is System.METRIC:
         return sent
     return quantities.with_unit(sent, column.scale, system)
+
+
+def is_as_shown(sent: str, shown: str) -> bool:
+    """Tell whether a field came back as it was shown.
+
+    A browser takes line breaks out of a line, and writes its own into a longer text.
+
+    >>> is_as_shown("two lines", "two\\nlines"), is_as_shown("a\\r\\nb", "a\\nb")
+    (False, True)
+    >>> is_as_shown("twolines", "two\\nlines "), is_as_shown("two  lines", "two lines")
+    (True, False)
+    """
+    return _unbroken(sent) == _unbroken(shown)
+
+
+def _unbroken(text: str) -> str:
+    return text.replace("\r", "").replace("\n", "").strip()
 
 
 def kept_cells(
@@ -65,19 +79,19 @@ def shown_cells(schedule: Schedule, kept: Mapping[str, str], system: System) -> 
     return {c.head: shown_text(c, kept.get(c.head, ""), system) for c in schedule.columns}
 
 
-def in_head_unit(column: Column, shown: str, system: System) -> str:
+def in_head_unit(column: Column, shown: str, notation: Notation) -> str:
     """Return a figure in the head's unit, where it was typed in another; else nothing.
 
     >>> from criteria.schedules.openings import Window
-    >>> in_head_unit(Window.schedule.column("glass_w"), "4'", System.METRIC)
+    >>> in_head_unit(Window.schedule.column("glass_w"), "4'", Notation())
     '1,219 mm'
     """
     if column.scale is None or column.kind is not Kind.QUANTITY or not shown.strip():
         return ""
     try:
-        read = quantities.read(shown, column.scale, system)
+        read = quantities.read(shown, column.scale, notation)
     except Refused:
         return ""
-    if read.unit.symbol == column.scale.unit(system).symbol:
+    if read.unit.symbol == column.scale.unit(notation.system).symbol:
         return ""
-    return column.scale.write(read.si, system)
+    return column.scale.write(read.si, notation.system)

@@ -9,8 +9,11 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
+import criteria
+from criteria.check_sheet.record import as_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
@@ -18,14 +21,15 @@ from reviews.deeds.package_keeping import as_cells, hold
 from reviews.models import (
     Crit,
     HandInItem,
+    IssuedCheckSheet,
     IssuedSheet,
     Package,
     Person,
     Revision,
     StoredFinding,
-    Studio,
 )
-from reviews.reading.package_checking import asked_by, issued_sheet
+from reviews.reading.check_asides import under_asides
+from reviews.reading.package_checking import asked_by, todays_sheet
 
 Kind = HandInItem.Kind
 
@@ -44,7 +48,7 @@ def issue(
         return issued
     at = at or timezone.now()
     contents = contents_of(held)
-    crit = next_crit(held.scheme.studio, at)
+    crit = next_crit(held.scheme.studio.crits.select_for_update(of=("self",)), at)
     revision = Revision.objects.create(
         scheme=held.scheme,
         letter=held.letter,
@@ -63,7 +67,11 @@ def issue(
         )
         for sheet in held.sheets.select_related("file")
     )  # fmt: skip
-    StoredFinding.objects.bulk_create(_stored(revision, issued_sheet(revision)))
+    sheet = todays_sheet(revision)
+    IssuedCheckSheet.objects.create(
+        revision=revision, library=criteria.__version__, record=as_record(sheet)
+    )
+    StoredFinding.objects.bulk_create(_stored(revision, under_asides(sheet, held.scheme)))
     return revision
 
 
@@ -116,10 +124,18 @@ def fingerprint(contents: dict[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def next_crit(studio: Studio, at: datetime) -> Crit | None:
-    """Return the crit that a package issued at a moment is for: the first not over by that day."""
+def is_to_issue(package: Package, latest: Revision | None, at: datetime | None = None) -> bool:
+    """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
+    if latest is None or is_changed_since(package, latest):
+        return True
+    crit = next_crit(package.scheme.studio.crits.all(), at or timezone.now())
+    return crit is not None and latest.crit_id != crit.pk
+
+
+def next_crit(crits: QuerySet[Crit], at: datetime) -> Crit | None:
+    """Return the crit that a package issued at a moment is for: the first that takes issues."""
     day = timezone.localtime(at).date()
-    return studio.crits.filter(day__gte=day).order_by("day", "pk").first()
+    return next((crit for crit in crits.order_by("day", "pk") if crit.takes_issues(day)), None)
 
 
 def minutes_late(crit: Crit | None, at: datetime) -> int:

@@ -10,11 +10,11 @@ from django import forms
 from criteria.schedules import SCHEDULES, SITE
 from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS, RefusedTarget
-from criteria.typed.columns import Column
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.deeds import brief_writing
+from reviews.deeds.record_typed import is_as_shown
 from reviews.deeds.record_versions import version_of
-from reviews.forms.columns import CellField, CellsForm, kept_cell, shown_cell
+from reviews.forms.columns import CellsForm
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
 from reviews.versions import Newer
@@ -35,10 +35,18 @@ class BriefTextForm(SeenForm):
         max_value=500, help_text="60 is usual",
     )  # fmt: skip
 
+    decimal = forms.ChoiceField(
+        label="Decimal sign", choices=Brief._meta.get_field("decimal").choices,
+        widget=forms.RadioSelect, help_text="22,4 and 0,045 are read either way. With a point "
+        "1,200 is 1200; with a comma it could be 1.2 too, so it is refused, as is 1.200.",
+        error_messages={"invalid_choice": "Read “%(value)s”. Expected point or comma.",
+                        "required": "Read nothing. Expected point or comma."},
+    )  # fmt: skip
+
     @property
     def parts(self) -> dict[str, Any]:
         """What to keep."""
-        return {name: self.cleaned_data[name] for name in ("text", "statement_words")}
+        return {name: self.cleaned_data[name] for name in ("text", "statement_words", "decimal")}
 
 
 class HandInForm(SeenForm):
@@ -90,38 +98,33 @@ class HandInForm(SeenForm):
         return [*asked, *self.cleaned_data["sheets"], *statement]
 
 
+SITE_PLACES = {column.head: column for column in SITE.columns}
+CLIMATE_PLACES = {
+    f"{month}-{column.head}": column for month in MONTHS for column in brief_writing.CLIMATE_FIGURES
+}
+
+
 class SiteForm(CellsForm):
     """The site sheet, a field for each column."""
 
-    def __init__(self, system: System, *args: Any, cells: Mapping[str, str], **more: Any) -> None:
-        initial = {"seen": version_of(dict(cells))}
-        super().__init__(SITE, system, *args, cells=cells, initial=initial, **more)
+    def __init__(self, notation: Notation, kept: Mapping[str, str], *args: Any, **more: Any):
+        super().__init__(SITE_PLACES, notation, kept, *args, **more)
 
 
-class ClimateForm(SeenForm):
-    """The climate, a field for each month and figure, in a person's units."""
+class ClimateForm(CellsForm):
+    """The climate, a field for each month and figure."""
 
-    def __init__(self, system: System, *args: Any, cells: Mapping[str, str], **more: Any) -> None:
-        self.system = system
-        shown = {
-            name: shown_cell(column, cells[name], system) for _, column, name in self._places()
-        }
-        super().__init__(*args, initial={**shown, "seen": version_of(dict(cells))}, **more)
-        for month, column, name in self._places():
-            field = CellField(column, system)
-            field.label, field.help_text = f"{month}: {field.label}", ""
-            self.fields[name] = field
-
-    @staticmethod
-    def _places() -> list[tuple[str, Column, str]]:
-        """Month, column and name of each field."""
-        figures = brief_writing.CLIMATE_FIGURES
-        return [(month, c, f"{month}-{c.head}") for month in MONTHS for c in figures]
+    def __init__(self, notation: Notation, kept: Mapping[str, str], *args: Any, **more: Any):
+        super().__init__(CLIMATE_PLACES, notation, kept, *args, **more)
+        for name, field in self.fields.items():
+            if name in CLIMATE_PLACES:
+                field.label, field.help_text = f"{name.partition('-')[0]}: {field.label}", ""
 
     @property
     def heads(self) -> list[tuple[str, str]]:
         """Label and unit of each figure."""
-        return [(c.label, c.unit(self.system)) for c in brief_writing.CLIMATE_FIGURES]
+        system = self.notation.system
+        return [(c.label, c.unit(system)) for c in brief_writing.CLIMATE_FIGURES]
 
     @property
     def rows(self) -> list[tuple[str, list[forms.BoundField]]]:
@@ -129,33 +132,30 @@ class ClimateForm(SeenForm):
         heads = [column.head for column in brief_writing.CLIMATE_FIGURES]
         return [(month, [self[f"{month}-{head}"] for head in heads]) for month in MONTHS]
 
-    @property
-    def cells(self) -> dict[str, str]:
-        """What to keep."""
-        return {
-            name: kept_cell(column, self.cleaned_data[name], self.system)
-            for _, column, name in self._places()
-        }
-
 
 class TargetForm(CellsForm):
     """One target, a field for each column; held to what its check asks for."""
 
     def __init__(
-        self, system: System, *args: Any, cells: Mapping[str, str] | None = None, **more: Any
+        self, notation: Notation, kept: Mapping[str, str] | None = None, *args: Any, **more: Any
     ) -> None:
-        full = brief_writing.full_cells(cells or {})
-        initial = {"seen": version_of(full)}
-        super().__init__(TARGETS, system, *args, cells=full, initial=initial, **more)
+        places = {column.head: column for column in TARGETS.columns}
+        super().__init__(places, notation, kept or {}, *args, **more)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
         if not self.errors:
             try:
-                brief_writing.meaning(self.typed, self.system)
+                brief_writing.meaning(self.typed, self.notation)
             except RefusedTarget as refusal:
                 self.refuse_cell(refusal.column, refusal.read, refusal.expected)
         return cleaned
+
+    @property
+    def shown(self) -> dict[str, str]:
+        """What is kept; whoever reads in US units is shown the unit of a bare value."""
+        is_metric = self.notation.system is System.METRIC
+        return self.kept if is_metric else brief_writing.with_own_unit(self.kept, System.METRIC)
 
     @property
     def typed(self) -> dict[str, str]:
@@ -165,7 +165,11 @@ class TargetForm(CellsForm):
     @property
     def cells(self) -> dict[str, str]:
         """What to keep."""
-        return brief_writing.with_own_unit(super().cells, self.system)
+        shown, typed = self.shown, self.typed
+        if all(is_as_shown(text, shown[head]) for head, text in typed.items()):
+            return self.kept
+        is_metric = self.notation.system is System.METRIC
+        return typed if is_metric else brief_writing.with_own_unit(typed, System.US)
 
 
 class AddendumForm(SeenForm):
@@ -187,8 +191,8 @@ class AddendumPage:
     NEW = "+"
     """Stands for the reference of a target that is new; no reference can be this."""
 
-    def __init__(self, brief: Brief, system: System, data: Any) -> None:
-        self.brief, self.system, self.data = brief, system, data
+    def __init__(self, brief: Brief, notation: Notation, data: Any) -> None:
+        self.brief, self.notation, self.data = brief, notation, data
         self.is_sent = bool(data) and "choose" not in data
         self.records = {r.get("id", ""): r for r in brief.target_records()}
         self.chosen = set(data.getlist("target")) if data else set()
@@ -203,12 +207,16 @@ class AddendumPage:
         self.targets = [(ref, self._target_form(ref)) for ref in refs if ref in self.chosen]
 
     def _form(
-        self, kind: type[CellsForm], heads: Iterable[str], cells: Mapping[str, str], prefix: str
+        self,
+        kind: type[SiteForm] | type[TargetForm],
+        heads: Iterable[str],
+        cells: Mapping[str, str],
+        prefix: str,
     ) -> Any:
         names = {head: f"{prefix}-{head}" for head in heads}
         typed = {h: self.data[name] for h, name in names.items() if name in (self.data or ())}
         sent = self.data if self.is_sent and typed else None
-        form = kind(self.system, sent, cells=cells, prefix=prefix)
+        form = kind(self.notation, cells, sent, prefix=prefix)
         form.initial |= typed
         return form
 
@@ -223,10 +231,9 @@ class AddendumPage:
     @property
     def is_site_open(self) -> bool:
         """Whether something of the site sheet is typed that stands otherwise now."""
-        typed = {head: self.site[head].value() or "" for head in SITE.heads}
+        shown = self.site.shown
         return bool(self.data) and any(
-            text != shown_cell(SITE.column(head), self.site_now[head], self.system)
-            for head, text in typed.items()
+            not is_as_shown(self.site[head].value() or "", shown[head]) for head in SITE.heads
         )
 
     @property

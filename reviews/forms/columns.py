@@ -8,20 +8,19 @@ from typing import Any
 from django import forms
 
 from criteria.errors import Refused
-from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
-from criteria.typed.rows import Schedule
-from criteria.typed.tables import with_head_unit
-from criteria.units import System
+from criteria.units import Notation
+from reviews.deeds.record_typed import kept_text, shown_text
+from reviews.deeds.record_versions import version_of
 from reviews.forms.fields import SeenForm, says
 
 
 class CellField(forms.CharField):
     """One cell; cleans to the text as typed once the column can read it."""
 
-    def __init__(self, column: Column, system: System) -> None:
-        self.column, self.system = column, system
-        unit = column.unit(system)
+    def __init__(self, column: Column, notation: Notation) -> None:
+        self.column, self.notation = column, notation
+        unit = column.unit(notation.system)
         super().__init__(
             label=f"{column.label} [{unit}]" if unit else column.label,
             help_text=_help(column),
@@ -34,7 +33,7 @@ class CellField(forms.CharField):
     def clean(self, value: Any) -> str:
         typed = str(super().clean(value))
         try:
-            self.column.read(typed, self.system)
+            self.column.read(typed, self.notation)
         except Refused as refused:
             raise forms.ValidationError(says(typed, refused.expected)) from None
         return typed
@@ -67,48 +66,46 @@ def _shown(word: str) -> str:
 
 
 class CellsForm(SeenForm):
-    """A form of a schedule's columns, in a person's units; `cells` is what to keep."""
+    """A form of columns, in a reader's notation; `cells` is what to keep.
+
+    places   the column of each field, by name
+    kept     the text that is kept, by name
+    """
 
     def __init__(
         self,
-        schedule: Schedule,
-        system: System,
+        places: Mapping[str, Column],
+        notation: Notation,
+        kept: Mapping[str, str],
         *args: Any,
-        cells: Mapping[str, str] | None = None,
         **more: Any,
     ) -> None:
-        self.schedule, self.system = schedule, system
-        shown = {c.head: shown_cell(c, (cells or {}).get(c.head, ""), system)
-                 for c in schedule.columns}  # fmt: skip
-        super().__init__(*args, initial={**shown, **more.pop("initial", {})}, **more)
-        for column in schedule.columns:
-            field = CellField(column, system)
-            self.fields[column.head] = field
-            typed = str(self[column.head].value() or "")
+        self.places, self.notation = places, notation
+        self.kept = {name: kept.get(name, "") for name in places}
+        start = {**self.shown, "seen": version_of(self.kept), **more.pop("initial", {})}
+        super().__init__(*args, initial=start, **more)
+        for name, column in places.items():
+            field = CellField(column, notation)
+            self.fields[name] = field
+            typed = str(self[name].value() or "")
             if _words(column) and typed and typed not in _words(column):
                 field.widget.choices = [*field.widget.choices, (typed, typed)]  # still there
 
     @property
+    def shown(self) -> dict[str, str]:
+        """What is kept, as whoever reads it is shown it."""
+        system = self.notation.system
+        return {n: shown_text(column, self.kept[n], system) for n, column in self.places.items()}
+
+    @property
     def cells(self) -> dict[str, str]:
-        """The cells as typed, a bare number given the unit in which it was meant."""
+        """What to keep."""
         return {
-            column.head: kept_cell(column, self.cleaned_data[column.head], self.system)
-            for column in self.schedule.columns
+            name: kept_text(column, self.cleaned_data[name], self.kept[name], self.notation.system)
+            for name, column in self.places.items()
         }
 
     def refuse_cell(self, label: str, read: str, expected: str) -> None:
         """Put a refusal beside the field of a column's label."""
-        head = next((c.head for c in self.schedule.columns if c.label == label), None)
-        self.add_error(head, says(read, expected))
-
-
-def shown_cell(column: Column, cell: str, system: System) -> str:
-    """Show a kept cell to people of a system: a bare number is metric, and says so to others."""
-    if system is System.METRIC or not column.is_number:
-        return cell
-    return with_head_unit(cell, column.unit())
-
-
-def kept_cell(column: Column, cell: str, system: System) -> str:
-    """Keep a cell typed by people of a system: a bare number of theirs gets its unit."""
-    return quantities.with_unit(cell, column.scale, system) if column.scale else cell
+        name = next((name for name, c in self.places.items() if c.label == label), None)
+        self.add_error(name, says(read, expected))

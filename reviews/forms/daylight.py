@@ -14,7 +14,7 @@ from criteria.plans.openings import SILL_M, longest_gap_m
 from criteria.plans.plan import Placed, RoomPlan
 from criteria.plans.trial import FRAME_M, misplaced
 from criteria.schedules.openings import Window
-from criteria.units import LENGTH, System
+from criteria.units import LENGTH, Notation, System
 from reviews.forms.columns import CellField
 from reviews.forms.fields import ChosenField, says
 from reviews.models import Change
@@ -32,13 +32,13 @@ class OpeningForm(forms.Form):
     mark = forms.CharField(widget=forms.HiddenInput, max_length=12)
     drop = forms.BooleanField(required=False, label="Drop")
 
-    def __init__(self, like: Placed, plan: RoomPlan, system: System, *args: Any, **more: Any):
-        self.like = like
+    def __init__(self, like: Placed, plan: RoomPlan, notation: Notation, *args: Any, **more: Any):
+        self.like, self.notation = like, notation
         self.is_rooflight = like.is_rooflight
         columns = {name: Window.schedule.column(head) for name, head in SIZES.items()}
         if like.is_rooflight:
             columns["sill"] = Window.schedule.column("from_wall")
-        shown = {name: _shown(like, name, system) for name in SIZES}
+        shown = {name: _shown(like, name, notation.system) for name in SIZES}
         start = {"row": like.row, "mark": like.mark, "face": like.face, **shown}
         super().__init__(*args, initial=start, **more)
         faces = ("up",) if like.is_rooflight else plan.faces
@@ -47,15 +47,16 @@ class OpeningForm(forms.Form):
             "one of: " + ", ".join(word for _, word in words), choices=words, label="Wall"
         )
         for name, column in columns.items():
-            self.fields[name] = CellField(column, system)
+            self.fields[name] = CellField(column, notation)
             self.fields[name].required = True
-            self.fields[name].error_messages["required"] = says(None, column.expected(system))
+            self.fields[name].error_messages["required"] = says(
+                None, column.expected(notation.system)
+            )
         for name in ("face", *SIZES, "drop"):
             attrs = {"aria-label": f"{like.mark}, {self.fields[name].label}"}
             if name != "drop":
                 attrs["aria-describedby"] = f"{self[name].auto_id}_error"
             self.fields[name].widget.attrs |= attrs
-        self.system = system
 
     @property
     def cells(self) -> list[forms.BoundField]:
@@ -70,7 +71,7 @@ class OpeningForm(forms.Form):
         values = {
             f"{name}_m": getattr(self.like, f"{name}_m")
             if self.cleaned_data[name] == self.initial[name]
-            else Window.schedule.column(head).read(self.cleaned_data[name], self.system)
+            else Window.schedule.column(head).read(self.cleaned_data[name], self.notation)
             for name, head in SIZES.items()
         }
         return replace(self.like, face=self.cleaned_data["face"], **values)
@@ -89,10 +90,10 @@ class TrialForm:
     """
 
     def __init__(
-        self, plan: RoomPlan, system: System, *, seen: int, new_mark: str,
+        self, plan: RoomPlan, notation: Notation, *, seen: int, new_mark: str,
         data: QueryDict | None = None,
     ) -> None:  # fmt: skip
-        self.plan, self.system, self.new_mark = plan, system, new_mark
+        self.plan, self.notation, self.new_mark = plan, notation, new_mark
         self.is_bound, self.trouble = data is not None, ""
         self.seen = _number(data.get("seen", "")) if data is not None else seen
         self.key = _uuid(data.get("key", "")) if data is not None else uuid4()
@@ -102,7 +103,7 @@ class TrialForm:
 
     def _fresh(self) -> list[OpeningForm]:
         return [
-            OpeningForm(placed, self.plan, self.system, prefix=f"o{number}")
+            OpeningForm(placed, self.plan, self.notation, prefix=f"o{number}")
             for number, placed in enumerate(self.plan.openings)
         ]
 
@@ -112,7 +113,7 @@ class TrialForm:
         for number in range(min(_number(data.get("lines", "")), MOST_OPENINGS)):
             mark = data.get(f"o{number}-mark", "")
             like = own.get(mark) or self._new(mark or self.new_mark)
-            lines.append(OpeningForm(like, self.plan, self.system, data, prefix=f"o{number}"))
+            lines.append(OpeningForm(like, self.plan, self.notation, data, prefix=f"o{number}"))
         return lines
 
     def _with_one_more(self, data: QueryDict) -> QueryDict:
@@ -126,7 +127,7 @@ class TrialForm:
         while mark in taken:
             mark, n = f"{self.new_mark}{chr(ord('a') + n)}", n + 1
         new = self._new(mark)
-        sizes = {name: _shown(new, name, self.system) for name in SIZES}
+        sizes = {name: _shown(new, name, self.notation.system) for name in SIZES}
         for name, text in {"mark": mark, "row": "", "face": new.face, **sizes}.items():
             more[f"o{count}-{name}"] = text
         more["lines"] = str(count + 1)
@@ -154,7 +155,7 @@ class TrialForm:
         standing = [(line, placed) for line in read if (placed := line.placed) is not None]
         self.trial = self.plan.with_openings([placed for _, placed in standing])
         # lines that can be read are held to each other, whatever the others say
-        for trouble in misplaced(self.trial, self.system):
+        for trouble in misplaced(self.trial, self.notation.system):
             line, _ = standing[trouble.index]
             line.add_error(trouble.field, f"Read {trouble.read}. Expected {trouble.expected}.")
         return not any(line.errors for line in self.lines)
@@ -162,7 +163,7 @@ class TrialForm:
     @property
     def unit(self) -> str:
         """Unit of a bare number."""
-        return LENGTH.unit(self.system).symbol
+        return LENGTH.unit(self.notation.system).symbol
 
     @property
     def is_refused(self) -> bool:

@@ -7,7 +7,7 @@ from reviews.models.crits import Comment, Crit, Criterion, FormerSheet, JuryShee
 from reviews.models.jury import LevelGiven, StepAside
 from reviews.models.packages import Change, Package, Row, Sheet, SheetFile
 from reviews.models.people import Person
-from reviews.models.revisions import IssuedSheet, Revision, StoredFinding
+from reviews.models.revisions import IssuedCheckSheet, IssuedSheet, Revision, StoredFinding
 from reviews.models.studios import Membership, Scheme, Studio
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "Criterion",
     "FormerSheet",
     "HandInItem",
+    "IssuedCheckSheet",
     "IssuedSheet",
     "JurySheet",
     "LevelGiven",

@@ -8,6 +8,7 @@ from django.db import models
 from django.db.models import F
 from django.utils import timezone
 
+from criteria.units import DecimalSign, Notation
 from reviews.models.people import Person
 from reviews.models.studios import Studio
 
@@ -19,12 +20,17 @@ class Frozen(Exception):
 class Brief(models.Model):
     """What is asked of a studio.
 
+    decimal   the decimal sign in which the studio writes figures
     site      the site sheet as typed, cell by head
     climate   the climate by month as typed, a record for each month that has a figure
     """
 
     studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
     text = models.TextField(blank=True)
+    decimal = models.CharField(
+        "decimal sign", max_length=5, default=DecimalSign.POINT,
+        choices=[(DecimalSign.POINT, "point, 22.4"), (DecimalSign.COMMA, "comma, 22,4")],
+    )  # fmt: skip
     site = models.JSONField(default=dict, blank=True)
     climate: Any = models.JSONField(default=list, blank=True)
     statement_words = models.PositiveSmallIntegerField(
@@ -37,6 +43,11 @@ class Brief(models.Model):
 
     def __str__(self) -> str:
         return f"Brief of {self.studio}"
+
+    @property
+    def notation(self) -> Notation:
+        """How figures are kept in the studio."""
+        return Notation(decimal=DecimalSign(self.decimal))
 
     @property
     def is_issued(self) -> bool:

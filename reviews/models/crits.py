@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django.db import models
 from django.utils import timezone
@@ -48,6 +48,10 @@ class Crit(models.Model):
     released_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    issuing_closed_at = models.DateTimeField(null=True, blank=True)
+    issuing_closed_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     release_words = models.TextField(
         "the leader's words", blank=True, help_text="Students read these first."
     )
@@ -57,6 +61,10 @@ class Crit(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}, {self.day:%-d %b %Y}"
+
+    def takes_issues(self, day: date) -> bool:
+        """Whether what is issued on a day is for it: not over, released or closed to issues."""
+        return self.day >= day and not (self.is_released or self.issuing_closed_at)
 
     @property
     def is_released(self) -> bool:

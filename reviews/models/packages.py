@@ -9,6 +9,7 @@ from django.db import models
 from django.utils import timezone
 
 from criteria.package import PackageReading, read_package
+from criteria.units import Notation
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
@@ -38,6 +39,11 @@ class Package(models.Model):
         return f"Package of {self.scheme}"
 
     @property
+    def notation(self) -> Notation:
+        """How its figures are kept."""
+        return self.scheme.studio.brief.notation
+
+    @property
     def letter(self) -> str:
         """The revision that is in preparation."""
         return next_letter(self.scheme.revisions.count())
@@ -53,7 +59,8 @@ class Package(models.Model):
         self, site: dict[str, str], climate: Sequence[dict[str, str]] = ()
     ) -> PackageReading:
         """The package in SI beside its brief's site sheet and climate."""
-        return read_package({**self.records(), "site": [site], "climate": climate})
+        tables = {**self.records(), "site": [site], "climate": climate}
+        return read_package(tables, self.notation)
 
 
 def next_letter(issued: int) -> str:

@@ -5,19 +5,36 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import models
+from django.db.models import OuterRef, Subquery
 
+from criteria.check_sheet.record import read_record
+from criteria.check_sheet.sheet import CheckSheet
 from criteria.package import PackageReading, read_package
+from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.packages import SheetFile
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
 
-class Revision(models.Model):
-    """A lettered issue of a package.
+class RevisionQuerySet(models.QuerySet["Revision"]):
+    """Issued revisions, in words."""
 
-    contents      statement, schedules, site sheet, climate and targets as typed, and the sheet
-                  list; what was issued before briefs had a climate has none
+    def last_for(self, crit_id: int) -> RevisionQuerySet:
+        """Of each scheme that isn't withdrawn, the last that was issued for a crit."""
+        latest = Revision.objects.filter(scheme=OuterRef("scheme"), crit=crit_id).order_by("-pk")
+        own = self.filter(crit=crit_id, scheme__withdrawn_at=None)
+        return own.filter(pk=Subquery(latest.values("pk")[:1]))
+
+
+class Revision(models.Model):
+    """A lettered issue of a package; it belongs to the crit that it was issued for, and no other.
+
+    Revisions stand in the order in which they were issued, whatever a clock says.
+
+    contents      statement, schedules, site sheet, climate and targets as typed with their
+                  decimal sign, and the sheet list; what was issued before briefs had a climate
+                  has none
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
     """
@@ -34,8 +51,10 @@ class Revision(models.Model):
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
 
+    objects = RevisionQuerySet.as_manager()
+
     class Meta:
-        ordering = ["scheme", "issued_at"]
+        ordering = ["scheme", "pk"]
         constraints = [models.UniqueConstraint("scheme", "letter", name="one_revision_a_letter")]
 
     def __str__(self) -> str:
@@ -50,7 +69,12 @@ class Revision(models.Model):
         """The package in SI beside the site sheet and climate it was issued under."""
         held = self.contents
         leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
-        return read_package({**held["schedules"], **leaders})
+        return read_package({**held["schedules"], **leaders}, self.notation)
+
+    @property
+    def notation(self) -> Notation:
+        """How its figures are kept."""
+        return Notation(decimal=DecimalSign(self.contents.get("decimal", DecimalSign.POINT)))
 
 
 class IssuedSheet(models.Model):
@@ -69,6 +93,30 @@ class IssuedSheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
+
+
+class IssuedCheckSheet(models.Model):
+    """The check sheet of a revision as issued, whole: figures, working, sources, questions, claims.
+
+    library   version of the library that computed it
+    record    what `criteria.check_sheet.record` writes and reads
+    """
+
+    revision = models.OneToOneField(Revision, on_delete=models.CASCADE, related_name="check_sheet")
+    library = models.CharField(max_length=40)
+    record: Any = models.JSONField()
+
+    def __str__(self) -> str:
+        return f"Check sheet of {self.revision}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk and not self._state.adding:
+            raise Frozen("An issued check sheet does not change.")
+        super().save(*args, **kwargs)
+
+    def read(self) -> CheckSheet:
+        """The check sheet as it was issued, nothing set aside."""
+        return read_record(self.record)
 
 
 class StoredFinding(models.Model):

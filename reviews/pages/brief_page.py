@@ -12,7 +12,7 @@ from criteria.targets.reading import RefusedTarget, Target, read_targets
 from criteria.targets.sets import SETS, PublishedSet
 from criteria.typed import quantities
 from criteria.typed.columns import Column
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import brief_writing
@@ -48,14 +48,14 @@ def target_entries(brief: Brief, system: System) -> list[TargetEntry]:
     in_force: dict[str, TargetLine] = {}
     for line in brief.target_lines.select_related("addendum"):
         in_force[line.cells.get("id", "")] = line
-    return [_entry(line, system) for line in in_force.values()]
+    return [_entry(line, brief, system) for line in in_force.values()]
 
 
-def _entry(line: TargetLine, system: System) -> TargetEntry:
+def _entry(line: TargetLine, brief: Brief, system: System) -> TargetEntry:
     cells = brief_writing.full_cells(line.cells)
     amiss, target = "", None
     try:
-        target = brief_writing.meaning(cells)
+        target = brief_writing.meaning(cells, brief.notation)
         if target and target.check is None:
             amiss = "No check answers it."
         elif target is None:
@@ -112,7 +112,7 @@ def unused_of(studio: Studio) -> Unused:
     """Which targets feed no criterion of any crit, and which checks no target asks for."""
     records = studio.brief.target_records()
     words = {r.get("id", ""): f"{r.get('id', '')} {r.get('what', '')}".strip() for r in records}
-    asked = {t.check.slug for t in read_targets(records).targets if t.check}
+    asked = {t.check.slug for t in read_targets(records, studio.brief.notation).targets if t.check}
     checks: dict[str, list[str]] = {}
     for check in CATALOGUE:
         if check.slug not in asked:
@@ -136,23 +136,28 @@ def site_entries(brief: Brief, system: System) -> list[SiteEntry]:
     changed = {head: str(a) for a in brief.addenda.all() for head in a.site_changes}
     record = brief.site_record()
     return [
-        SiteEntry(c.label, _cell(c, text, system), changed.get(c.head, ""), c.help)
+        SiteEntry(
+            c.label,
+            _cell(c, text, brief.notation.read_in(system)),
+            changed.get(c.head, ""),
+            c.help,
+        )
         for c in SITE.columns
         if (text := record.get(c.head, "").strip())
     ]
 
 
-def _cell(column: Column, text: str, system: System) -> str:
+def _cell(column: Column, text: str, notation: Notation) -> str:
     """A cell with its unit: as typed, or in US units for whoever reads those."""
     if column.scale is None:
         return text
     try:
-        value = column.read(text)
+        value = column.read(text, notation.kept)
     except Refused:
         return text
-    unit = column.unit(system)
-    if system is System.US:
-        return f"{column.show(value, system)} {unit}".strip()
+    unit = column.unit(notation.system)
+    if notation.system is System.US:
+        return f"{column.show(value, notation.system)} {unit}".strip()
     return f"{text} {unit}".strip() if quantities.is_bare(text) else text
 
 
@@ -170,6 +175,7 @@ class ClimateTable:
 
 def climate_table(brief: Brief, system: System) -> ClimateTable:
     """The climate as it is read; no rows where none is given."""
+    notation = brief.notation.read_in(system)
     columns = [
         column
         for column in brief_writing.CLIMATE_FIGURES
@@ -180,19 +186,20 @@ def climate_table(brief: Brief, system: System) -> ClimateTable:
         [
             (
                 record["month"],
-                [(_under_head(c, record.get(c.head, ""), system), c.is_number) for c in columns],
+                [(_under_head(c, record.get(c.head, ""), notation), c.is_number) for c in columns],
             )
             for record in brief.climate
         ],
     )
 
 
-def _under_head(column: Column, text: str, system: System) -> str:
+def _under_head(column: Column, text: str, notation: Notation) -> str:
     """A cell in the unit of its head: as typed where it is bare and in that unit."""
-    if column.scale is None or (system is System.METRIC and quantities.is_bare(text)):
+    is_metric = notation.system is System.METRIC
+    if column.scale is None or (is_metric and quantities.is_bare(text)):
         return text
     try:
-        return column.show(column.read(text), system)
+        return column.show(column.read(text, notation.kept), notation.system)
     except Refused:
         return text
 

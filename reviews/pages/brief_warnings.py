@@ -13,6 +13,7 @@ from criteria.schedules.site import Site
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.words import figures_of
 from criteria.typed.tables import read_records
+from criteria.units import Notation
 from reviews.models import Brief, Crit, HandInItem, Studio
 
 MOST_CRITERIA = 8
@@ -36,12 +37,12 @@ def brief_warnings(studio: Studio) -> list[Part]:
     """Every warning, part by part; parts that have none are left out."""
     brief = studio.brief
     records = brief.target_records()
-    targets = read_targets(records).targets
+    targets = read_targets(records, brief.notation).targets
     crits = list(studio.crits.prefetch_related("criteria"))
     refs = [record.get("id", "") for record in records]
     parts = [
         Part("Text", [] if brief.text.strip() else ["The brief has no text yet."]),
-        Part("Targets", [*target_warnings(records), *_feeding(refs, crits)]),
+        Part("Targets", [*target_warnings(records, brief.notation), *_feeding(refs, crits)]),
         Part("Site sheet", site_warnings(brief, records, targets)),
         Part(CLIMATE.title, climate_warnings(brief, targets)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
@@ -58,11 +59,11 @@ def _line(criterion: Any) -> dict[str, Any]:
     return {name: getattr(criterion, name) for name in names}
 
 
-def target_warnings(records: list[dict[str, str]]) -> list[str]:
+def target_warnings(records: list[dict[str, str]], notation: Notation) -> list[str]:
     """Targets that can't be read, and those that no check answers."""
     if not records:
         return ["The brief has no targets yet."]
-    reading = read_targets(records)
+    reading = read_targets(records, notation)
     said = [
         f"{cell.mark or f'Line {cell.row}'}, {cell.column}: read “{cell.read}”. "
         f"Expected {cell.expected}."
@@ -112,8 +113,8 @@ def _needed(
 ) -> dict[str, list[str]]:
     """The leader's cells that checks miss beside schedules that say little, and for which targets."""
     needed: dict[str, list[str]] = {}
-    months = read_records(CLIMATE, brief.climate).read
-    bare = bare_package(cast(Site, SITE.parse(site)), cast(tuple[Month, ...], months))
+    months = read_records(CLIMATE, brief.climate, brief.notation).read
+    bare = bare_package(cast(Site, SITE.parse(site, brief.notation)), cast(tuple[Month, ...], months))
     for target in targets:
         measured = target.check.of(bare, target.uses) if target.check else ()
         cells = [cell for each in measured for cell in each.missing if cell.endswith(ending)]

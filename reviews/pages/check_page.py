@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from criteria.asking.questions import question_in
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
-from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding, Measured, State
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
@@ -47,6 +45,7 @@ class CheckLine:
 
     ref, check      the target's reference and the check's slug, either of which may be ""
     value, target   in the reader's unit, for the scale bar
+    today           what the library says today of what was issued, where that differs
     """
 
     ref: str
@@ -74,6 +73,7 @@ class CheckLine:
     missing: tuple[str, ...]
     notes: tuple[str, ...]
     subjects: tuple[Subject, ...]
+    today: str = ""
 
     @property
     def key(self) -> str:
@@ -105,7 +105,6 @@ class CheckLine:
 
 def check_line(finding: Finding, system: System) -> CheckLine:
     """Write a finding out for a reader."""
-    check = CHECKS.get(finding.check)
     target = finding.write_target(system)
     rule = str(finding.rule)
     unit = finding.scale.unit(system)
@@ -118,7 +117,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
     return CheckLine(
         ref=finding.ref,
         check=finding.check,
-        check_title=check.title if check else "",
+        check_title=finding.check_title,
         name=finding.title,
         subject=_subject(finding),
         state=finding.state,
@@ -131,13 +130,13 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         rule=rule,
         steps=tuple(step.write(system) for step in finding.steps),
         formula=finding.formula,
-        meaning=check.meaning if check else "",
-        topic=check.topic if check else "",
+        meaning=finding.meaning,
+        topic=finding.topic,
         source="; ".join(str(citation) for citation in finding.citations),
         asked_by=finding.asked_by,
         limits=finding.limits,
         caution=finding.caution,
-        question=question_in(finding, system),
+        question=finding.write_question(system),
         missing=finding.missing,
         notes=finding.write_notes(system),
         subjects=tuple(_measured(m, finding, system) for m in finding.worst_first),
@@ -178,9 +177,25 @@ def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
     )
 
 
-def check_lines(findings: Iterable[Finding], system: System) -> list[CheckLine]:
-    """Write findings out for a reader."""
-    return [check_line(finding, system) for finding in findings]
+def check_lines(
+    findings: Iterable[Finding], system: System, today: CheckSheet | None = None
+) -> list[CheckLine]:
+    """Write findings out for a reader; of what was issued, beside what the library says today."""
+    lines = [check_line(finding, system) for finding in findings]
+    if today is None:
+        return lines
+    now = {(f.ref, f.check): check_line(f, system) for f in today.findings}
+    return [replace(line, today=_today(line, now.get((line.ref, line.check)))) for line in lines]
+
+
+def _today(issued: CheckLine, now: CheckLine | None) -> str:
+    if issued.why_not_asked:
+        return ""
+    if now is None:
+        return "no such check"
+    if (issued.state, issued.value_text) == (now.state, now.value_text):
+        return ""
+    return f"{now.value_text}, {now.state.word.lower()}"
 
 
 @dataclass(frozen=True)
@@ -224,27 +239,35 @@ def worst_first(sheet: CheckSheet) -> list[Finding]:
 
 @dataclass(frozen=True)
 class ClaimLine:
-    """What a sheet says beside what the schedules give."""
+    """What a sheet says, what that is held as, and against what the schedules give.
+
+    is_open   whether a student has yet to say or confirm which check it is held to
+    """
 
     about: str
     sheet: str
     text: str
+    held_text: str
+    is_open: bool
     computed_text: str
     word: str
     differs: bool
+    apart: str
     why: tuple[str, ...]
 
 
 def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
     """Write a claim out for a reader."""
-    has_figure = claim.scale is not None and claim.computed is not None
     return ClaimLine(
         about=claim.about,
         sheet=claim.sheet,
         text=claim.text,
-        computed_text=claim.scale.write(claim.computed, system) if has_figure else "",
+        held_text=claim.write_held(system),
+        is_open=claim.is_proposed or not claim.check,
+        computed_text=claim.write_computed(system),
         word=claim.result.word,
         differs=claim.differs,
+        apart=claim.write_apart(),
         why=claim.write_why(system),
     )
 
@@ -288,14 +311,14 @@ class SheetPage:
     claims: tuple[ClaimLine, ...]
 
 
-def sheet_page(sheet: CheckSheet, system: System) -> SheetPage:
-    """A check sheet, whole."""
+def sheet_page(sheet: CheckSheet, system: System, today: CheckSheet | None = None) -> SheetPage:
+    """A check sheet, whole; of what was issued, beside what the library says today."""
     rest = [finding for finding in sheet.findings if not finding.ref]
     measured = [finding for finding in rest if finding.write_value(system)]
     return SheetPage(
         summary=summary_of(sheet, system),
-        asked=tuple(check_lines(sheet.asked, system)),
-        rest=tuple(check_lines(measured, system)),
+        asked=tuple(check_lines(sheet.asked, system, today)),
+        rest=tuple(check_lines(measured, system, today)),
         silent=tuple(f.title for f in rest if not f.write_value(system)),
         odd=tuple(odd_line(odd, system) for odd in sheet.odd),
         claims=tuple(claim_line(claim, system) for claim in sheet.claims),
@@ -321,10 +344,16 @@ class CheckPage:
 def _is_about(claim: ClaimFinding, finding: Finding) -> bool:
     """Whether a claim speaks of what a finding measured: a kitchen's isn't a bunk room's."""
     names = {measured.name for measured in finding.worst_first}
-    return claim.check == finding.check and (not claim.name or claim.name in names)
+    return (
+        bool(finding.check)
+        and claim.check == finding.check
+        and (not claim.name or claim.name in names)
+    )
 
 
-def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
+def one_check(
+    sheet: CheckSheet, key: str, system: System, today: CheckSheet | None = None
+) -> CheckPage | None:
     """Return the check of a target's reference, or of a slug that no target asks for."""
     findings = list(sheet.findings)
     place = next((n for n, f in enumerate(findings) if key in (f.ref or f.check, f.check)), None)
@@ -333,24 +362,22 @@ def one_check(sheet: CheckSheet, key: str, system: System) -> CheckPage | None:
             place = n
     if place is None:
         return None
-    check = CHECKS.get(findings[place].check)
+    finding = findings[place]
     around = (place - 1, place + 1)
     before, after = (
         check_line(findings[n], system) if 0 <= n < len(findings) else None for n in around
     )
     return CheckPage(
-        line=check_line(findings[place], system),
+        line=check_lines([finding], system, today)[0],
         claims=tuple(
-            claim_line(claim, system)
-            for claim in sheet.claims
-            if check and _is_about(claim, findings[place])
+            claim_line(claim, system) for claim in sheet.claims if _is_about(claim, finding)
         ),
         older=tuple(
-            odd_line(o, system) for o in older_claims(sheet) if check and o.check == check.slug
+            odd_line(o, system)
+            for o in older_claims(sheet)
+            if finding.check and o.check == finding.check
         ),
         before=before,
         after=after,
-        schedules=tuple(BY_SLUG[slug] for slug in check.schedules if slug in BY_SLUG)
-        if check
-        else (),
+        schedules=tuple(BY_SLUG[slug] for slug in finding.schedules if slug in BY_SLUG),
     )

@@ -30,10 +30,21 @@ def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "results": _own_results(viewer, crit, slots),
         "level_words": LEVELS,
         "released_at": moment_words(crit.released_at) if crit.released_at else "",
+        "issuing": issuing_words(crit),
         "can_lead": leads,
         "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
         "concerns": crit_running_order.concerns(crit) if leads else [],
     }
+
+
+def issuing_words(crit: Crit) -> str:
+    """Say why nothing is issued for a crit any more; nothing where it is open to issues."""
+    if crit.is_released:
+        return "it is released, so nothing more is issued for it"
+    if crit.issuing_closed_at is None:
+        return ""
+    closed = f"{crit.issuing_closed_by}, {moment_words(crit.issuing_closed_at)}"
+    return f"issuing is closed ({closed}), so nothing more is issued for it"
 
 
 def _own_results(viewer: Viewer, crit: Crit, slots: list[Any]) -> list[Scheme]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from django.db.models import Count, Q
 
-from criteria.asking.questions import question_in
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State
 from criteria.scoring.levels import NotJudged
@@ -154,6 +154,13 @@ def _fact(finding: Finding, system: System) -> Fact:
     )
 
 
+class Asked(NamedTuple):
+    """A likely question, and the target that raises it."""
+
+    ref: str
+    question: str
+
+
 def likely_questions(sheet: CheckSheet | None) -> list[Finding]:
     """At most five findings that invite a question, those furthest from their target first."""
     asking = [finding for finding in sheet.asked if finding.question] if sheet else []
@@ -202,7 +209,7 @@ class Page:
     impression: Line
     criteria: list[Judged]
     comments: list[CommentLine]
-    questions: list[Finding]
+    questions: list[Asked]
     missing: list[Criterion]
     owed: list[str]
     others: Others
@@ -288,7 +295,7 @@ def jury_page(
             for comment in comments
         ],
         questions=[
-            replace(asks, question=question_in(asks, system)) for asks in likely_questions(checks)
+            Asked(each.ref, each.write_question(system)) for each in likely_questions(checks)
         ],
         missing=not_yet_judged(sheet, criteria),
         owed=owed_words(comments, sheet.impression if sheet else None),

@@ -9,16 +9,15 @@ from datetime import datetime
 from django.db.models import Max, prefetch_related_objects
 from django.utils import timezone
 
-from criteria.check_sheet.sheet import CheckSheet
 from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
-from reviews.deeds.record_typed import shown_cells
-from reviews.deeds.revision_issuing import is_changed_since, lacks, minutes_late, next_crit
-from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet
+from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, next_crit
+from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
-from reviews.pages.schedule_page import Reader
-from reviews.reading.package_checking import draft_sheet
+from reviews.pages.crit_page import issuing_words
+from reviews.pages.schedule_page import Record, RefusedCells
+from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
 
 
@@ -38,7 +37,8 @@ class PackagePage:
     """A package, whole.
 
     issued    its revisions, the latest first
-    is_new    whether something differs from the latest revision, or none is issued yet
+    is_new    whether there is something to issue
+    closed    crits to come that take no issue any more, each with why
     older     claims older than a schedule that they speak of
     """
 
@@ -55,6 +55,7 @@ class PackagePage:
     words: int
     words_asked: int
     crit: Crit | None
+    closed: Sequence[str]
     late_by: int
 
     @property
@@ -73,35 +74,43 @@ def package_page(
     system: System,
     at: datetime | None = None,
     *,
-    sheet: CheckSheet | None = None,
+    checked: Checked | None = None,
 ) -> PackagePage:
-    """Everything of a package in preparation; its check sheet where it is made already."""
-    moment, sheet = at or timezone.now(), sheet or draft_sheet(package)
+    """Everything of a package in preparation; as checked, where it is already."""
+    moment, checked = at or timezone.now(), checked or draft(package)
     prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
     studio = package.scheme.studio
     brief = studio.brief
-    issued = list(package.scheme.revisions.select_related("issued_by").order_by("-issued_at"))
-    crit = next_crit(studio, moment)
-    lines = _schedule_lines(package, system)
+    issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
+    crit = next_crit(studio.crits.all(), moment)
+    lines = _schedule_lines(package, checked)
     return PackagePage(
         package=package,
         letter=package.letter,
         issued=issued,
-        is_new=not issued or is_changed_since(package, issued[0]),
+        is_new=is_to_issue(package, issued[0] if issued else None, moment),
         sheets=list(package.sheets.all()),
         schedules=[line for line in lines if line.is_asked or line.rows],
         others=[line for line in lines if not (line.is_asked or line.rows)],
-        summary=summary_of(sheet, system),
-        older=[odd_line(odd, system) for odd in older_claims(sheet)],
+        summary=summary_of(checked.sheet, system),
+        older=[odd_line(odd, system) for odd in older_claims(checked.sheet)],
         lacks=lacks(package),
         words=len(package.statement.split()),
         words_asked=brief.statement_words,
         crit=crit,
+        closed=closed_to_issues(studio, moment),
         late_by=minutes_late(crit, moment),
     )
 
 
-def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
+def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
+    """Say which crits that aren't over take no issue any more, and why."""
+    day = timezone.localtime(at).date()
+    to_come = studio.crits.filter(day__gte=day).select_related("issuing_closed_by")
+    return [f"{crit}: {why}" for crit in to_come if (why := issuing_words(crit))]
+
+
+def _schedule_lines(package: Package, checked: Checked) -> list[ScheduleLine]:
     newest = (
         Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
     ).values("newest")
@@ -112,26 +121,23 @@ def _schedule_lines(package: Package, system: System) -> list[ScheduleLine]:
         )
     )
     tables = package.records()
-    reader = Reader(tables, system)
-    lines = []
-    for schedule in SCHEDULES:
-        records = tables.get(schedule.slug, [])
-        shown = [shown_cells(schedule, record, system) for record in records]
-        by_label = {column.label: column.head for column in schedule.columns}
-        refused = sum(
-            bool(shown[row].get(by_label.get(label, ""), "").strip())
-            for row, label in reader.refusals(schedule, shown)
+    return [
+        ScheduleLine(
+            schedule=schedule,
+            rows=len(tables.get(schedule.slug, [])),
+            refused=_refused(schedule, tables.get(schedule.slug, []), checked.refused),
+            is_asked=schedule.slug in asked,
+            last=last.get(schedule.slug),
         )
-        lines.append(
-            ScheduleLine(
-                schedule=schedule,
-                rows=len(records),
-                refused=refused,
-                is_asked=schedule.slug in asked,
-                last=last.get(schedule.slug),
-            )
-        )
-    return lines
+        for schedule in SCHEDULES
+    ]
+
+
+def _refused(schedule: Schedule, records: Sequence[Record], refused: RefusedCells) -> int:
+    """Count the filled cells of a schedule that can't be read."""
+    heads = {column.label: column.head for column in schedule.columns}
+    cells = (cell for cell in refused.get(schedule.slug, ()) if cell.column in heads)
+    return sum(bool(records[c.row - 1].get(heads[c.column], "").strip()) for c in cells)
 
 
 @dataclass(frozen=True)
@@ -146,14 +152,14 @@ class IssuePage:
 
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
-    sheet = draft_sheet(package)
-    page = package_page(package, system, at, sheet=sheet)
+    checked = draft(package)
+    sheet, page = checked.sheet, package_page(package, system, at, checked=checked)
     return IssuePage(
         page=page,
         odd=[odd.write_question(system) for odd in sheet.odd],
         claims=[
-            f"{claim.about}: a sheet says “{claim.text}”; the schedules give "
-            f"{claim.write_computed(system)}."
+            f"{claim.about}: a sheet says “{claim.text}”, held as {claim.write_held(system)}; the "
+            f"schedules give {claim.write_computed(system)}."
             for claim in sheet.claims
             if claim.differs
         ],

@@ -37,7 +37,7 @@ def rehearsal_card(package: Package, system: System) -> RehearsalCard:
 
     What others of the cohort study too takes the place of the question for any first precedent.
     """
-    read, sheet = draft(package)
+    read, sheet, _ = draft(package)
     known = shared(own_precedents(package))
     lines = {finding.ref: check_line(finding, system) for finding in sheet.asked}
     questions = [

@@ -13,20 +13,22 @@ from django.db.models import prefetch_related_objects
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
+from criteria.errors import Refused
 from criteria.schedules import BY_SLUG
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
-from criteria.typed.tables import read_records
-from criteria.units import System
+from criteria.typed.tables import RefusedCell, read_records
+from criteria.units import Notation, System
 from reviews.deeds.package_keeping import last_change
 from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
-from reviews.reading.package_checking import draft_sheet
+from reviews.reading.package_checking import draft
 
 Record = Mapping[str, str]
 Tables = Mapping[str, Sequence[Record]]
+RefusedCells = Mapping[str, Sequence[RefusedCell]]
 
 
 @dataclass(frozen=True)
@@ -152,10 +154,15 @@ class SchedulePage:
 
 
 class Reader:
-    """Reads the rows of a package for one reader, each schedule beside the marks of the others."""
+    """Shows the rows of a package to one reader.
 
-    def __init__(self, tables: Tables, system: System) -> None:
-        self.tables, self.system = tables, system
+    refused   by schedule, the cells that couldn't be read when the package was
+    notation  how the reader sees figures
+    """
+
+    def __init__(self, tables: Tables, refused: RefusedCells, notation: Notation) -> None:
+        self.tables, self.refused, self.notation = tables, refused, notation
+        self.system = notation.system
 
     @cached_property
     def names(self) -> dict[str, dict[str, str]]:
@@ -171,16 +178,22 @@ class Reader:
             }
         return found
 
-    def refusals(self, schedule: Schedule, shown: Iterable[Record]) -> dict[tuple[int, str], str]:
-        """Say why cells can't be read, by row from 0 and label."""
-        marks = {
-            column.refers_to: self.names.get(column.refers_to, {}) for column in schedule.columns
-        }
-        reading = read_records(schedule, shown, self.system, marks=marks)
+    def refusals(self, schedule: Schedule, shown: Sequence[Record]) -> dict[tuple[int, str], str]:
+        """Say why cells can't be read, by row from 0 and label, in the reader's units."""
+        labels = {column.label: column for column in schedule.columns}
         return {
-            (cell.row - 1, cell.column): f"Read “{cell.read}”. Expected {cell.expected}."
-            for cell in reading.refused
+            (cell.row - 1, cell.column): self._why(cell, labels[cell.column], shown[cell.row - 1])
+            for cell in self.refused.get(schedule.slug, ())
+            if cell.column in labels
         }
+
+    def _why(self, cell: RefusedCell, column: Column, record: Record) -> str:
+        said: Refused | RefusedCell = cell
+        try:
+            column.read(record[column.head], self.notation)
+        except Refused as refusal:
+            said = refusal
+        return f"Read “{said.read}”. Expected {said.expected}."
 
     def cell(self, column: Column, text: str, refused: str, place: str) -> Cell:
         """Make one cell."""
@@ -195,7 +208,7 @@ class Reader:
             help_id=f"help-{column.head}",
             text=text,
             unit=column.unit(self.system),
-            beneath=named or ("" if refused else in_head_unit(column, text, self.system)),
+            beneath=named or ("" if refused else in_head_unit(column, text, self.notation)),
             refused=refused,
             options=self._options(column, text),
         )
@@ -215,9 +228,10 @@ class Reader:
 def schedule_page(package: Package, schedule: Schedule, system: System) -> SchedulePage:
     """Everything of one schedule in preparation."""
     prefetch_related_objects([package], "rows__changed_by")
-    checks = draft_sheet(package)
+    checked = draft(package)
+    checks, notation = checked.sheet, package.notation.read_in(system)
     own = [row for row in package.rows.all() if row.schedule == schedule.slug]
-    reader = Reader(package.records(), system)
+    reader = Reader(package.records(), checked.refused, notation)
     lines = _lines(reader, schedule, own, checks)
     marks = {line.called for line in lines}
     return SchedulePage(
@@ -317,8 +331,11 @@ def with_trouble(
 ) -> SchedulePage:
     """Return the page with what was sent in its row, and what stands beside it."""
     schedule, row = page.schedule, trouble.row
-    tables = page.package.records()
-    reader = Reader(tables, system)
+    tables, notation = page.package.records(), page.package.notation
+    marks = {slug: [r.get("mark", "").strip() for r in table] for slug, table in tables.items()}
+    known = {column.refers_to: marks.get(column.refers_to, []) for column in schedule.columns}
+    refused = read_records(schedule, [sent], notation, marks=known).refused
+    reader = Reader(tables, {schedule.slug: refused}, notation.read_in(system))
     kept = shown_cells(schedule, row.cells, system) if row else {}
     shown = shown_cells(schedule, sent, system)
     refusals = reader.refusals(schedule, [shown])

@@ -41,7 +41,7 @@ def scheme_table(viewer: Viewer, studio: Studio) -> SchemeTable:
     """Return the schemes of a studio in the order of their numbers: never ranked."""
     shows_checks = viewer.is_coordinator or access.can_lead(viewer, studio.pk)
     open_to_viewer = Prefetch(
-        "revisions", access.revisions(viewer).order_by("issued_at", "pk"), "seen_revisions"
+        "revisions", access.revisions(viewer).order_by("pk"), "seen_revisions"
     )
     schemes = access.schemes(viewer).filter(studio=studio)
     schemes = schemes.prefetch_related("members", "revisions", open_to_viewer).order_by("number")

@@ -43,8 +43,7 @@ def sheet_views(revision: Revision | None) -> list[SheetView]:
 
 
 def in_time(crit: Crit, revision: Revision | None) -> Revision | None:
-    """The last revision issued before pens down, where the one shown is late."""
+    """The last revision issued for a crit before pens down, where the one shown is late."""
     if revision is None or not revision.minutes_late:
         return None
-    before = revision.scheme.revisions.filter(issued_at__lte=crit.pens_down)
-    return before.order_by("-issued_at").first()
+    return revision.scheme.revisions.filter(crit=crit, minutes_late=0).last()

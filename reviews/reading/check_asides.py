@@ -50,7 +50,7 @@ def _ruled(finding: Finding, words: dict[str, str]) -> Finding:
         return finding
     parts = tuple(replace(part, state=State.NOT_ASKED) for part in finding.parts)
     note = Step("{}", (said,))
-    return replace(finding, state=State.NOT_ASKED, parts=parts, notes=(note,), question="")
+    return replace(finding, state=State.NOT_ASKED, parts=parts, notes=(note,), asks="")
 
 
 def _not_held(claim: ClaimFinding, words: dict[str, str]) -> ClaimFinding:

@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from django.db.models import OuterRef, QuerySet, Subquery
-
 from criteria.scoring.cells import Cells
 from criteria.scoring.cohorts import Comparison, Juries, compare
 from criteria.scoring.components import SeverityComponents, severity_components
@@ -257,16 +255,6 @@ def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
     return Juries(this.jurors, that.jurors, found.juror, float(found.rank))
 
 
-def last_revisions(crit: Crit) -> QuerySet[Revision]:
-    """The last revision issued for a crit of each scheme that isn't withdrawn."""
-    latest = (
-        Revision.objects.filter(scheme=OuterRef("scheme"), crit=crit)
-        .order_by("-issued_at", "-pk")
-        .values("pk")[:1]
-    )
-    return Revision.objects.filter(pk=Subquery(latest), crit=crit, scheme__withdrawn_at=None)
-
-
 _Key = tuple[str, int]
 """A check's slug, and which of the targets that ask it this is, in the brief's order."""
 
@@ -281,7 +269,7 @@ def _ratios(cohort: Cohort) -> dict[_Key, _Ratios]:
     if cohort.crit is None:
         return {}
     findings = (
-        StoredFinding.objects.filter(revision__in=last_revisions(cohort.crit))
+        StoredFinding.objects.filter(revision__in=Revision.objects.last_for(cohort.crit.pk))
         .exclude(ref="")
         .select_related("revision")
     )

@@ -5,9 +5,8 @@ from reviews.models import Crit, LevelGiven, Revision, Scheme
 
 
 def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
-    """The revision that a crit's jurors see: the last issued for it, else the last of all."""
-    issued = scheme.revisions.order_by("-issued_at", "-pk")
-    return issued.filter(crit=crit).first() or issued.first()
+    """The revision that a crit's jurors are shown: the last issued for it, and no other."""
+    return scheme.revisions.filter(crit=crit).last()
 
 
 def level_of(given: LevelGiven | None) -> int | NotJudged | None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 import criteria.package
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.words import figures_of
+from criteria.typed.tables import RefusedCell
+from criteria.units import Notation
 from reviews.models import Brief, Package, Revision
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_older_claims import with_older_claims
@@ -19,11 +22,15 @@ Record = dict[str, str]
 
 
 class Asked(NamedTuple):
-    """What a brief asks, as typed: site sheet, targets with where each comes from, climate."""
+    """What a brief asks, as typed: site sheet, targets with where each comes from, climate.
+
+    decimal   the sign in which figures are typed
+    """
 
     site: Record
     targets: list[Record]
     climate: list[Record]
+    decimal: str
 
 
 def asked_by(brief: Brief) -> Asked:
@@ -32,14 +39,14 @@ def asked_by(brief: Brief) -> Asked:
     A brief in preparation asks nothing yet.
     """
     if not brief.is_issued:
-        return Asked({}, [], [])
+        return Asked({}, [], [], brief.decimal)
     in_force: dict[str, Record] = {}
     for line in brief.target_lines.select_related("addendum"):
         by = str(line.addendum) if line.addendum else "the brief"
         in_force[line.cells.get("id", "")] = {**line.cells, ASKED_BY: by}
     targets = list(in_force.values())
     site = _with_figures(brief.site_record(), targets)
-    return Asked(site, targets, brief.climate)
+    return Asked(site, targets, brief.climate, brief.decimal)
 
 
 def _with_figures(site: Record, targets: list[Record]) -> Record:
@@ -52,26 +59,28 @@ def _with_figures(site: Record, targets: list[Record]) -> Record:
     return figures | given
 
 
-def targets_of(records: list[Record]) -> tuple[Target, ...]:
+def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
     """Read targets, each with where it comes from; those that can't be read stay, without data."""
     by = {record.get("id", "").strip(): record.get(ASKED_BY, "the brief") for record in records}
-    return tuple(target.asked(by.get(target.ref, "the brief")) for target in read_targets(records).targets)
+    read = read_targets(records, notation)
+    return tuple(target.asked(by.get(target.ref, "the brief")) for target in read.targets)
 
 
 class Checked(NamedTuple):
-    """A package in SI and its check sheet."""
+    """A package in SI, its check sheet, and by schedule what couldn't be read."""
 
     package: criteria.package.Package
     sheet: CheckSheet
+    refused: Mapping[str, Sequence[RefusedCell]]
 
 
 def draft(package: Package) -> Checked:
     """Check a package in preparation."""
     asked = asked_by(package.scheme.studio.brief)
-    read = package.reading(asked.site, asked.climate).package
-    sheet = check_sheet(read, targets_of(asked.targets))
-    sheet = under_asides(sheet, package.scheme)
-    return Checked(read, with_older_claims(sheet, package))
+    read = package.reading(asked.site, asked.climate)
+    sheet = check_sheet(read.package, targets_of(asked.targets, package.notation))
+    sheet = with_older_claims(under_asides(sheet, package.scheme), package)
+    return Checked(read.package, sheet, read.refused)
 
 
 def draft_sheet(package: Package) -> CheckSheet:
@@ -80,7 +89,12 @@ def draft_sheet(package: Package) -> CheckSheet:
 
 
 def issued_sheet(revision: Revision) -> CheckSheet:
-    """The check sheet of a revision, under what it was issued under, less what is set aside."""
+    """The check sheet of a revision as it was issued, less what is set aside."""
+    return under_asides(revision.check_sheet.read(), revision.scheme)
+
+
+def todays_sheet(revision: Revision) -> CheckSheet:
+    """What the library says today of what a revision issued, nothing set aside."""
     contents: dict[str, Any] = revision.contents
-    sheet = check_sheet(revision.reading().package, targets_of(contents["targets"]))
-    return under_asides(sheet, revision.scheme)
+    asked = targets_of(contents["targets"], revision.notation)
+    return check_sheet(revision.reading().package, asked)

@@ -28,7 +28,7 @@ from reviews.pages.brief_page import (
     warnings_for,
 )
 from reviews.pages.page_frame import frame
-from reviews.surroundings import system_of
+from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.fetching import led_studio, require_form, seen_studio
 
@@ -83,7 +83,7 @@ def edit_site(request: HttpRequest, studio_id: int) -> HttpResponse:
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
     cells = brief_writing.site_cells(studio.brief)
-    form = SiteForm(system_of(request), request.POST or None, cells=cells)
+    form = SiteForm(notation_of(request, studio.brief.notation), cells, request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
             brief_writing.write_site(studio.brief, form.cells, form.seen_version)
@@ -103,7 +103,7 @@ def edit_climate(request: HttpRequest, studio_id: int) -> HttpResponse:
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
     cells = brief_writing.climate_cells(studio.brief)
-    form = ClimateForm(system_of(request), request.POST or None, cells=cells)
+    form = ClimateForm(notation_of(request, studio.brief.notation), cells, request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
             brief_writing.write_climate(studio.brief, form.cells, form.seen_version)
@@ -195,7 +195,9 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
     if not studio.brief.is_issued:
         messages.warning(request, "The brief is in preparation: change it itself.")
         return redirect("show-brief", studio.pk)
-    page = AddendumPage(studio.brief, system_of(request), request.POST or None)
+    page = AddendumPage(
+        studio.brief, notation_of(request, studio.brief.notation), request.POST or None
+    )
     if page.is_sent and page.is_resent:
         return redirect("show-brief", studio.pk)
     if page.is_valid():

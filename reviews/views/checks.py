@@ -86,9 +86,11 @@ def take_check_back(request: HttpRequest, scheme_id: int, aside_id: int) -> Http
     return redirect("show-check", scheme.pk, aside.key)
 
 
-def page_of_check(sheet: CheckSheet, key: str, request: HttpRequest) -> CheckPage:
+def page_of_check(
+    sheet: CheckSheet, key: str, request: HttpRequest, today: CheckSheet | None = None
+) -> CheckPage:
     """Return one check of a sheet by its target's reference or its own name."""
-    page = one_check(sheet, key, system_of(request))
+    page = one_check(sheet, key, system_of(request), today)
     if page is None:
         raise Http404(f"No check {key} on this sheet.")
     return page

@@ -59,6 +59,28 @@ def show_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
     return render(request, "crits/show_crit.html", context)
 
 
+@require_POST
+def close_issuing(request: HttpRequest, crit_id: int) -> HttpResponse:
+    crit = led_crit(request, crit_id)
+    try:
+        crit_planning.close_issuing(crit, request.user)
+        messages.success(request, "Issuing is closed. What is issued now is not for this crit.")
+    except Frozen as frozen:
+        messages.warning(request, str(frozen))
+    return redirect("show-crit", crit.pk)
+
+
+@require_POST
+def open_issuing(request: HttpRequest, crit_id: int) -> HttpResponse:
+    crit = led_crit(request, crit_id)
+    try:
+        crit_planning.open_issuing(crit)
+        messages.success(request, "Issuing is open again.")
+    except Frozen as frozen:
+        messages.warning(request, str(frozen))
+    return redirect("show-crit", crit.pk)
+
+
 @require_form
 def edit_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)

@@ -29,7 +29,7 @@ from reviews.pages.daylight_pages import (
 from reviews.pages.page_frame import frame
 from reviews.pages.schedule_page import next_mark
 from reviews.reading.package_checking import asked_by
-from reviews.surroundings import system_of
+from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 
 REFUSED = 409
@@ -61,7 +61,7 @@ def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm |
         return None
     last = last_change(package, WINDOWS)
     return TrialForm(
-        page.plan, system_of(request), seen=last.pk if last else 0,
+        page.plan, notation_of(request, package.notation), seen=last.pk if last else 0,
         new_mark=next_mark(Window.schedule, package.records().get(WINDOWS, [])),
         data=request.POST if request.method == "POST" else None,
     )  # fmt: skip

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from reviews import access
 from reviews.deeds import package_keeping
-from reviews.deeds.revision_issuing import is_changed_since, is_next, issue
+from reviews.deeds.revision_issuing import is_next, is_to_issue, issue
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
 from reviews.models import Package
@@ -96,8 +96,8 @@ def issue_package(request: HttpRequest, scheme_id: int) -> HttpResponse:
 
 
 def _issue(request: HttpRequest, package: Package, letter: str) -> HttpResponse:
-    latest = package.scheme.revisions.order_by("-issued_at").first()
-    if latest and letter == package.letter and not is_changed_since(package, latest):
+    latest = package.scheme.revisions.last()
+    if latest and letter == package.letter and not is_to_issue(package, latest):
         messages.info(request, f"Nothing differs from revision {latest.letter}.")
         return redirect("show-package", package.scheme_id)
     revision = issue(package, request.viewer.person, letter=letter)

@@ -16,7 +16,7 @@ from reviews.pages.check_page import sheet_page
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
 from reviews.pages.revision_page import issued_schedule, revision_page, sheet_view
-from reviews.reading.package_checking import issued_sheet
+from reviews.reading.package_checking import issued_sheet, todays_sheet
 from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
 from reviews.views.checks import page_of_check
@@ -58,7 +58,7 @@ def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
 @require_safe
 def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
     revision = _revision(request, revision_id)
-    page = sheet_page(issued_sheet(revision), system_of(request))
+    page = sheet_page(issued_sheet(revision), system_of(request), todays_sheet(revision))
     context = _framed(request, revision, page=page)
     return render(request, "revisions/show_issued_checks.html", context)
 
@@ -67,7 +67,7 @@ def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
 @require_safe
 def show_issued_check(request: HttpRequest, revision_id: int, key: str) -> HttpResponse:
     revision = _revision(request, revision_id)
-    page = page_of_check(issued_sheet(revision), key, request)
+    page = page_of_check(issued_sheet(revision), key, request, todays_sheet(revision))
     context = _framed(request, revision, page=page)
     return render(request, "revisions/show_issued_check.html", context)
 

@@ -21,7 +21,7 @@ from reviews.models import Studio, TargetLine
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import published_sets, target_entries, unused_of, warnings_for
 from reviews.pages.page_frame import frame
-from reviews.surroundings import system_of
+from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.briefs import FROZEN, frozen_brief
 from reviews.views.fetching import led_studio, require_form, seen_studio
@@ -49,7 +49,7 @@ def _table(
     system = system_of(request)
     context = {
         "targets": target_entries(studio.brief, system),
-        "new": new or TargetForm(system, prefix="new"),
+        "new": new or TargetForm(notation_of(request, studio.brief.notation), prefix="new"),
         "line": line,
         "form": form,
         "sets": published_sets(studio.brief, system),
@@ -64,9 +64,9 @@ def _table(
 @require_form
 def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
-    system = system_of(request)
+    notation = notation_of(request, studio.brief.notation)
     if request.method == "POST":
-        new = TargetForm(system, request.POST, prefix="new")
+        new = TargetForm(notation, {}, request.POST, prefix="new")
         if new.is_valid():
             try:
                 brief_writing.add_target(studio.brief, new.cells)
@@ -81,7 +81,7 @@ def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
         return frozen_brief(request, studio)
     if changed := request.GET.get("change"):
         line = _line(studio, changed)
-        return _table(request, studio, line=line, form=TargetForm(system, cells=line.cells))
+        return _table(request, studio, line=line, form=TargetForm(notation, line.cells))
     return _table(request, studio)
 
 
@@ -89,7 +89,7 @@ def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
 def save_target(request: HttpRequest, studio_id: int, line_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     line = _line(studio, line_id)
-    form = TargetForm(system_of(request), request.POST, cells=line.cells)
+    form = TargetForm(notation_of(request, studio.brief.notation), line.cells, request.POST)
     if form.is_valid():
         try:
             brief_writing.change_target(line, form.cells, form.seen_version)

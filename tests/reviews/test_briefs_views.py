@@ -123,9 +123,36 @@ def test_the_text_is_kept(cast, leader, draft, url):
     assert draft.text == "A station.\n\nFor six."
 
 
+def test_the_decimal_sign_is_set_with_the_text_and_frozen_with_it(cast, leader, draft, url):
+    sent = _sent(leader.get(f"{url}text/"))
+    assert sent["decimal"] == "point"
+    leader.post(f"{url}text/", sent | {"decimal": "comma"})
+    refused = {"water_l_pd": "1,200", "drift_m": "1.234"}
+    text = _text(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | refused))
+    assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
+    assert "Read “1.234”. Expected 1,2340 or 1234: it could be either." in text
+    leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | {"drift_m": "2,25"})
+    draft.refresh_from_db()
+    assert draft.site["drift_m"] == "2,25"
+    leader.post(f"{url}issue/")
+    late = leader.post(f"{url}text/", sent)
+    assert "The brief is issued" in _text(late)
+    draft.refresh_from_db()
+    assert draft.decimal == "comma"
+
+
+def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, draft, url):
+    Brief.objects.update(decimal="comma")
+    text = _text(leader.post(f"{url}targets/", NEW | {"new-value": "1,200"}))
+    assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
+    leader.post(f"{url}targets/", NEW | {"new-value": "10,5"})
+    assert "10,5 days" in _text(leader.get(f"{url}targets/"))
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [
+        ({"decimal": "dash"}, "Read “dash”. Expected point or comma."),
         ({"statement_words": "few"}, "Read “few”. Expected a whole number from 10 to 500."),
         ({"statement_words": "9"}, "Read “9”. Expected a whole number from 10 to 500."),
         ({"text": "x" * 20_001}, "(20,001 characters)”. Expected a text of at most 20,000"),
@@ -191,7 +218,7 @@ def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, url):
     client.post(f"{url}site/", _sent(page) | {"drift_m": "7"})
     draft.refresh_from_db()
     assert draft.site["drift_m"] == "7 ft"
-    assert draft.site["water_l_pd"] == "12 L/day"
+    assert draft.site["water_l_pd"] == "12"
 
 
 def test_the_hand_in_list_is_kept(leader, draft, url):

@@ -106,3 +106,45 @@ def test_a_claim_about_one_room_stands_by_the_target_of_that_room_alone(cast, pa
     TargetLineFactory(brief=cast.studio.brief, cells=asked)
     assert "10.6 % of floor" in text_of(client, "show-check", cast.scheme.pk, "T02")
     assert "10.6 % of floor" not in text_of(client, "show-check", cast.scheme.pk, "T01")
+
+
+@pytest.fixture
+def claim(cast, package):
+    def kept(**cells):
+        cells = {"about": "Day room glass", "text": "20 %", **cells}
+        return RowFactory(package=package, schedule="claims", cells=cells, changed_by=cast.student)
+
+    return kept
+
+
+def test_a_claim_shows_what_it_is_held_as_and_against(cast, claim, client):
+    """1.2 m² of glass to a floor of 20 m² is 6 %; the sheet says 20 %."""
+    claim()
+    text = " ".join(text_of(client, "show-checks", cast.scheme.pk).split())
+    assert "<td>Daylight ratio, Day room, 20.0 % <span" in text
+    assert "<td>6.0 %</td>" in text
+    assert "by 3.3 times" in text
+
+
+def test_a_check_proposed_from_words_is_to_be_confirmed(cast, claim, client):
+    row = claim()
+    assert "proposed from its words" in text_of(client, "show-checks", cast.scheme.pk)
+    row.cells |= {"check": "daylight_ratio"}
+    row.save()
+    text = text_of(client, "show-checks", cast.scheme.pk)
+    assert "Daylight ratio, Day room, 20.0 %" in text
+    assert "proposed from its words" not in text
+
+
+def test_a_claim_whose_words_name_no_check_asks_which(cast, claim, client):
+    claim(about="Spirit", text="calm")
+    text = text_of(client, "show-checks", cast.scheme.pk)
+    assert "Which check?" in text
+    address = reverse("show-schedule", args=[cast.scheme.pk, "claims"])
+    assert f'<a href="{address}">Choose<' in text
+
+
+def test_a_claims_check_is_chosen_from_the_catalogue_in_its_form(cast, claim, client):
+    claim()
+    text = text_of(client, "show-schedule", cast.scheme.pk, "claims")
+    assert "<option>battery_days</option>" in text

@@ -97,6 +97,30 @@ def test_everybody_of_the_studio_reads_the_crit(cast, url):
     assert f"{url}edit/" not in text
 
 
+def test_a_leader_closes_issuing_and_every_student_reads_so(cast, leader, url):
+    student, package = cast.client(cast.student), f"/schemes/{cast.scheme.pk}/"
+    issue = f"{package}issue/"
+    assert "is closed" not in _text(student.get(package)) + _text(student.get(url))
+    leader.post(f"{url}close-issuing/")
+    for address in (url, package, issue):
+        text = _text(student.get(address))
+        assert "issuing is closed (Lena Leader, " in text
+    assert "What is issued now is for no crit." in _text(student.get(package))
+    assert "Close issuing" not in _text(student.get(url))
+    assert "Open issuing again" in _text(leader.get(url))
+    leader.post(f"{url}open-issuing/")
+    assert "is closed" not in _text(student.get(package)) + _text(student.get(issue))
+
+
+def test_a_released_crit_offers_nothing_to_close(cast, leader, url):
+    Crit.objects.update(released_at=timezone.now(), released_by=cast.leader)
+    answer = leader.post(f"{url}close-issuing/", follow=True)
+    assert "The crit is released. Nothing more is issued for it." in _text(answer)
+    assert "Close issuing" not in _text(answer)
+    package = _text(cast.client(cast.student).get(f"/schemes/{cast.scheme.pk}/"))
+    assert "it is released, so nothing more is issued for it" in package
+
+
 def test_a_student_finds_the_results_once_released(cast, url):
     results = f"{url}results/{cast.scheme.pk}/"
     client = cast.client(cast.student)

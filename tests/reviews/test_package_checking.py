@@ -4,9 +4,10 @@ import pytest
 from django.utils import timezone
 
 from criteria.findings import State
-from reviews.models import Addendum
+from reviews.deeds import revision_issuing
+from reviews.models import Addendum, Brief
 from reviews.reading import package_checking
-from tests.factories import RowFactory, TargetLineFactory
+from tests.factories import PENS_DOWN, RowFactory, TargetLineFactory
 
 
 @pytest.fixture
@@ -59,7 +60,7 @@ def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
     brief = package.scheme.studio.brief
     brief.issued_at = None
     brief.save()
-    assert package_checking.asked_by(brief) == ({}, [], [])
+    assert package_checking.asked_by(brief) == ({}, [], [], "point")
     assert package_checking.draft_sheet(package).asked == ()
 
 
@@ -81,3 +82,29 @@ def test_the_check_sheet_follows_a_change_at_once(cast, package):
     row.cells["glass_w"] = "4'"
     row.save()
     assert finding(package).state is State.SHORT
+
+
+def test_figures_are_read_with_the_studios_decimal_sign(cast, package):
+    glass = {"mark": "W9", "room": "R1", "n": "1", "glass_w": "1,250", "glass_h": "900"}
+    RowFactory(package=package, schedule="windows", cells=glass, changed_by=cast.student)
+    cast.studio.brief.target_lines.update(cells={"id": "T01", "check": "daylight_ratio",
+        "rule": "at least", "value": "1,200"})  # fmt: skip
+    assert "windows" not in package_checking.draft(package).refused
+    assert finding(package).target == 12.0
+    package.scheme.studio.brief.decimal = "comma"
+    package.scheme.studio.brief.save()
+    checked = package_checking.draft(package)
+    (cell,) = checked.refused["windows"]
+    assert (cell.mark, cell.expected) == ("W9", "1,25 or 1250: it could be either")
+    assert checked.sheet.asked == ()
+
+
+def test_a_revision_is_read_with_the_decimal_sign_it_was_issued_under(cast, package):
+    glass = {"mark": "W9", "room": "R1", "n": "1", "glass_w": "1,250", "glass_h": "900"}
+    RowFactory(package=package, schedule="windows", cells=glass, changed_by=cast.student)
+    first = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    Brief.objects.update(decimal="comma")
+    later = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    assert (first.contents["decimal"], later.contents["decimal"]) == ("point", "comma")
+    assert "windows" not in first.reading().refused
+    assert later.reading().refused["windows"][0].read == "1,250"

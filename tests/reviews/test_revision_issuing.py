@@ -8,10 +8,12 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
-from reviews.deeds import package_keeping, revision_issuing
+from reviews.deeds import crit_moderating, crit_planning, package_keeping, revision_issuing
 from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.models import HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
+from reviews.pages.sheet_views import in_time
+from reviews.reading.crit_sheets import revision_shown
 from reviews.reading.sheet_names import TitleBlock
 from tests.factories import PENS_DOWN, CritFactory, RowFactory, SheetFileFactory, TargetLineFactory
 
@@ -114,10 +116,73 @@ def test_a_package_is_issued_for_the_first_crit_that_is_not_over(cast, package):
         studio=cast.studio, kind="interim", day=(PENS_DOWN - timedelta(days=40)).date(),
         pens_down=PENS_DOWN - timedelta(days=41),
     )  # fmt: skip
-    at = PENS_DOWN - timedelta(days=40)
-    assert revision_issuing.next_crit(cast.studio, at) == sooner
-    assert revision_issuing.next_crit(cast.studio, at + timedelta(days=1)) == cast.crit
-    assert revision_issuing.next_crit(cast.studio, PENS_DOWN + timedelta(days=2)) is None
+    at, crits = PENS_DOWN - timedelta(days=40), cast.studio.crits.all()
+    assert revision_issuing.next_crit(crits, at) == sooner
+    assert revision_issuing.next_crit(crits, at + timedelta(days=1)) == cast.crit
+    assert revision_issuing.next_crit(crits, PENS_DOWN + timedelta(days=2)) is None
+
+
+def test_what_is_issued_after_a_release_never_enters_the_crit(cast, package):
+    seen = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    crit_moderating.release_crit(cast.crit, cast.leader, "Read slowly.", at=PENS_DOWN)
+    later = revision_issuing.issue(package, cast.student, PENS_DOWN + timedelta(minutes=5))
+    assert (seen.crit, later.crit) == (cast.crit, None)
+    assert revision_shown(cast.crit, cast.scheme) == seen
+    assert list(Revision.objects.last_for(cast.crit.pk)) == [seen]
+    recrit = CritFactory(studio=cast.studio, kind="re-crit", day=cast.crit.day)
+    assert revision_issuing.issue(package, cast.student, PENS_DOWN).crit == recrit
+
+
+def test_a_leader_closes_issuing_and_opens_it_again(cast, package):
+    crit_planning.close_issuing(cast.crit, cast.leader, at=PENS_DOWN)
+    crit_planning.close_issuing(cast.crit, cast.coordinator)
+    cast.crit.refresh_from_db()
+    assert (cast.crit.issuing_closed_by, cast.crit.issuing_closed_at) == (cast.leader, PENS_DOWN)
+    outside = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    crit_planning.open_issuing(cast.crit)
+    within = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    assert (outside.crit, within.crit) == (None, cast.crit)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda cast: crit_planning.close_issuing(cast.crit, cast.leader),
+        lambda cast: crit_planning.open_issuing(cast.crit),
+    ],
+)
+def test_issuing_for_a_released_crit_is_neither_closed_nor_opened(cast, change):
+    cast.crit.released_at = PENS_DOWN
+    cast.crit.save()
+    with pytest.raises(Frozen, match="released"):
+        change(cast)
+
+
+def test_an_unchanged_package_is_issued_again_for_a_crit_that_has_none_of_it(cast, package):
+    first = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    assert not revision_issuing.is_to_issue(package, first, PENS_DOWN)
+    after = PENS_DOWN + timedelta(days=3)
+    assert not revision_issuing.is_to_issue(package, first, after)
+    CritFactory(studio=cast.studio, kind="re-crit", day=after.date())
+    assert revision_issuing.is_to_issue(package, first, after)
+
+
+def test_the_order_is_that_of_issue_though_the_clock_steps_back(cast, package):
+    revision_issuing.issue(package, cast.student, PENS_DOWN)
+    second = revision_issuing.issue(package, cast.student, PENS_DOWN - timedelta(hours=1))
+    assert [r.letter for r in cast.scheme.revisions.all()] == ["A", "B"]
+    assert revision_shown(cast.crit, cast.scheme) == second
+    assert list(Revision.objects.last_for(cast.crit.pk)) == [second]
+
+
+def test_the_one_in_time_beside_a_late_one_is_of_the_same_crit(cast, package):
+    before = revision_issuing.issue(package, cast.student, PENS_DOWN)
+    late = revision_issuing.issue(package, cast.student, PENS_DOWN + timedelta(minutes=5))
+    Revision.objects.create(
+        scheme=cast.scheme, letter="C", issued_at=PENS_DOWN, issued_by=cast.student, contents={}
+    )
+    assert in_time(cast.crit, late) == before
+    assert in_time(cast.crit, before) is None
 
 
 def test_after_the_last_crit_nothing_is_late(cast, package):

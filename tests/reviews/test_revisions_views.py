@@ -1,14 +1,19 @@
 """Issued revisions on their pages: receipt, sheets, schedules, checks, and what changed."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import package_keeping
+import criteria
+from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from reviews.deeds import crit_moderating, package_keeping
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.models import HandInItem
+from reviews.models.briefs import Frozen
+from reviews.reading import package_checking
 from reviews.reading.sheet_names import TitleBlock
 from tests.factories import PENS_DOWN, RowFactory, SheetFileFactory
 
@@ -141,3 +146,86 @@ def test_a_picture_of_a_closed_wall_is_not_sent_to_a_classmate(cast, revision):
     address = reverse("issued-sheet-image", args=[revision.pk, "02", "full"])
     assert cast.client(cast.classmate).get(address).status_code == 404
     assert cast.client(cast.seat).get(address)["Content-Type"] == "image/jpeg"
+
+
+def test_an_examiner_reads_what_was_issued_for_a_released_crit_and_nothing_later(
+    cast, package, revision
+):
+    crit_moderating.release_crit(cast.crit, cast.leader, "")
+    later = issue(package, cast.student, PENS_DOWN)
+    client = cast.client(cast.examiner)
+    assert client.get(reverse("show-revision", args=[revision.pk])).status_code == 200
+    assert client.get(reverse("show-revision", args=[later.pk])).status_code == 404
+
+
+# what a later library says
+
+
+@pytest.fixture
+def later_library(monkeypatch):
+    """A library that finds a tenth more glass."""
+
+    def other(package, targets):
+        sheet = check_sheet(package, targets)
+        return replace(sheet, findings=tuple(_more(f) for f in sheet.findings))
+
+    def _more(finding):
+        if finding.check != "daylight_ratio":
+            return finding
+        return replace(finding, parts=tuple(replace(p, value=p.value * 1.1) for p in finding.parts))
+
+    def bring() -> None:
+        monkeypatch.setattr(criteria, "__version__", "9.9.9")
+        monkeypatch.setattr(package_checking, "check_sheet", other)
+
+    return bring
+
+
+@pytest.mark.parametrize(
+    ("name", "more"), [("show-issued-checks", ()), ("show-issued-check", ("T01",))]
+)
+def test_what_was_issued_stands_and_the_later_library_is_named(
+    cast, revision, later_library, name, more
+):
+    client = cast.client(cast.student)
+    assert "oday's library" not in text_of(client, name, revision.pk, *more)
+    later_library()
+    text = text_of(client, name, revision.pk, *more)
+    assert "6.0 %" in text
+    assert "6.6 %, short" in text
+    assert "oday's library" in text
+    assert f"by library {revision.check_sheet.library}" in text
+    assert "9.9.9" not in text
+
+
+def test_a_juror_reads_the_figures_that_were_issued(cast, revision, later_library):
+    later_library()
+    text = text_of(cast.client(cast.seat), "show-jury-sheet", cast.scheme.pk)
+    assert "6.0 %" in text
+    assert "6.6 %" not in text
+
+
+def test_the_revision_table_compares_what_was_issued_and_names_both_libraries(
+    cast, package, revision, later_library
+):
+    later_library()
+    after = issue(package, cast.student, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", after.pk)
+    assert "was computed by library" in text
+    assert "9.9.9" in text
+    assert "6.0 %</s> → " in text
+
+
+def test_a_check_that_the_library_no_longer_has_is_still_read(cast, revision, monkeypatch):
+    monkeypatch.setattr(
+        package_checking, "check_sheet", lambda package, targets: CheckSheet((), ())
+    )
+    text = text_of(cast.client(cast.student), "show-issued-check", revision.pk, "T01")
+    assert "6.0 %" in text
+    assert "no such check" in text
+    assert "m² ÷ " in text  # its working
+
+
+def test_an_issued_check_sheet_does_not_change(revision):
+    with pytest.raises(Frozen, match="does not change"):
+        revision.check_sheet.save()

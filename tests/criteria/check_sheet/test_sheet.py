@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from criteria.check_sheet.sheet import check_sheet, judge, question_of, unasked
+from criteria.check_sheet.sheet import check_sheet, judge, unasked
 from criteria.checks.catalogue import CATALOGUE, CHECKS
 from criteria.findings import State
 from criteria.package import Package, read_package
@@ -108,9 +108,8 @@ def test_a_bound_of_a_check_without_its_own_words_is_asked_in_its_usual_ones(hut
 
 def test_a_question_can_be_asked_in_either_system(hut, hold):
     finding = hold(hut, "floor_per_sleeper", "5")
-    check = CHECKS["floor_per_sleeper"]
-    assert finding.question == question_of(finding, check)
-    assert question_of(finding, check, System.US).startswith(
+    assert finding.question.startswith("4.00 m² each in Bunk room, against 5.00 m².")
+    assert finding.write_question(System.US).startswith(
         "43.1 ft² each in Bunk room, against 53.8 ft²."
     )
 

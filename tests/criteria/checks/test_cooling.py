@@ -3,6 +3,7 @@
 import pytest
 
 from criteria.findings import State
+from criteria.package import read_package
 from tests.criteria.checks.box import BOX, SITE
 
 MEETS = State.MEETS
@@ -148,3 +149,12 @@ def test_plant_against_what_it_must_do(package, hold, check, value):
         "power": {"pv_kwp": "2"},
     }
     assert hold(package(**tables), check, "1").write_value() == value
+
+
+def test_what_no_colour_is_is_refused_with_what_is_taken(hold):
+    rows = [row | {"outside_absorptance": "dusty"} for row in BOX["envelope"]]
+    tables = {slug: t if isinstance(t, list) else [t] for slug, t in HOT_BOX.items()}
+    found = hold(read_package(tables | {"envelope": rows}).package, "cooling_load", "3000")
+    assert found.state is State.NO_DATA
+    assert "Sun taken up (envelope layers): read “dusty”" in found.missing[0]
+    assert found.missing[0].endswith("or pale, or middle, or dark")

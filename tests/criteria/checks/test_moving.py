@@ -74,6 +74,12 @@ def test_nested_pieces_are_one_lift_with_their_sum(package, hold, check, value, 
         assert found.steps[0].write() == "M1: 700 kg + 3 × M2 55 kg = 865 kg"
 
 
+def test_the_payload_says_of_what_vehicle_and_how_much_there_is_in_all(package, hold):
+    carrier = {"payload_kg": "1000", "vehicle": "Helicopter"}
+    found = hold(package(pieces=NEST, transport=carrier), "payload", "1")
+    assert found.write_notes() == ("2.0 t in all", "by Helicopter")
+
+
 def test_what_packs_into_several_alike_is_shared_out_and_the_fullest_counts(package, hold):
     pieces = [NEST[0] | {"n": "2"}, NEST[1]]
     found = hold(package(pieces=pieces), "piece_mass", "750")

@@ -112,6 +112,29 @@ def test_a_cell_that_cannot_be_read_is_no_data_and_exit_1(folder, capsys, files,
     assert "Traceback" not in err
 
 
+# By hand: 1.25 m × 0.8 m of glass to 12.5 m² of floor is 8 %.
+def test_a_folder_with_decimal_commas_is_read_and_refused_where_it_could_be_either(folder, capsys):
+    def tables(width):
+        return {
+            "rooms": ROOMS.replace(",", ";").replace(";10;2.4;", ";12,5;2,4;"),
+            "windows": WINDOWS.replace(",", ";").replace(";1000;", f";{width};"),
+            "targets": TARGETS.format("7,9").replace(",", ";").replace("7;9", "7,9"),
+        }
+
+    for sign in ("point", "comma"):
+        assert main(["check", folder(**tables("1,25 m")), "--decimal", sign]) == 0
+        assert "8.0 %" in capsys.readouterr().out
+    assert main(["check", folder(**tables("1,250 m")), "--decimal", "comma"]) == 1
+    said = "windows.csv, row 2 (W1), column Glass w: read “1,250 m”; expected 1,25 or 1250"
+    assert said in capsys.readouterr().err
+
+
+def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(folder, capsys):
+    assert main(["check", folder('"1,200"')]) == 1
+    assert main(["check", folder('"1,200"'), "--decimal", "comma"]) == 1
+    assert "column Value: read “1,200”; expected 1,2 or 1200" in capsys.readouterr().err
+
+
 def test_a_file_that_is_not_utf_8_is_exit_2(folder, capsys, tmp_path):
     path = folder()
     (tmp_path / "rooms.csv").write_bytes(ROOMS.encode() + b"H01,A,R2,Caf\xe9,9,2,day\n")

@@ -169,26 +169,28 @@ def test_json_has_package_odd_values_and_figures_from_words(sheet):
     )  # fmt: skip
 
 
-# The tank gives 1.6 L × 0.9 ÷ (4 × 15 L/day) = 0.02 days; nothing schedules a view.
+# The tank gives 1.6 L × 0.9 ÷ (4 × 15 L/day) = 0.02 days; no check weighs a spirit.
 def test_claims_stand_beside_what_the_schedules_give(tables):
     tables["claims"] = [
         {"about": "Water", "text": "10 days", "sheet": "03"},
-        {"about": "View", "text": "as far as the lake"},
+        {"about": "Spirit", "text": "calm"},
     ]
     sheet = check_sheet(read_package(tables).package, ())
     lines = lines_of(sheet)
     start = lines.index("Claims on sheets:")
-    assert lines[start + 1].startswith("  Water, “10 days”; the schedules give 0.0 days: ")
-    assert lines[start + 2].startswith("  View, “as far as the lake”; ")
-    water, view = report.as_json(sheet, "", {})["claims"]
+    assert lines[start + 1].startswith(
+        "  Water, “10 days”, held as Water days at full house, 10.0 days, against 0.0 days: "
+    )
+    assert lines[start + 2] == "  Spirit, “calm”; its words name no check: which check?"
+    water, spirit = report.as_json(sheet, "", {})["claims"]
     assert (water["claimed"], water["computed"], water["unit"], water["sheet"]) == (
         pytest.approx(10), pytest.approx(0.024), "days", "03",
     )  # fmt: skip
     assert water["state"] == "claim_differs"
-    assert (view["claimed"], view["computed"], view["unit"], view["sheet"]) == (
+    assert (spirit["claimed"], spirit["computed"], spirit["unit"], spirit["sheet"]) == (
         None, None, "", None,
     )  # fmt: skip
-    assert view["state"] == "no_data"
+    assert spirit["state"] == "which_check"
 
 
 def test_a_target_of_all_is_written_in_words(tables):

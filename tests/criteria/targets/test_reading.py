@@ -8,7 +8,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.errors import Refused
 from criteria.findings import Rule
 from criteria.targets.reading import TARGETS, read_target, read_targets, read_uses
-from criteria.units import System
+from criteria.units import Notation, System
 
 
 def row(**cells):
@@ -72,7 +72,7 @@ def test_a_bare_figure_takes_the_unit_beside_it_or_the_checks_own(check, value, 
 
 
 def test_a_bare_figure_takes_the_unit_of_the_system():
-    target = only(read_targets([row(check="floor_area", value="800")], System.US))
+    target = only(read_targets([row(check="floor_area", value="800")], Notation(System.US)))
     assert target.values[0] == pytest.approx(74.322432)
 
 

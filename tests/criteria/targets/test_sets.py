@@ -4,7 +4,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.targets.reading import read_targets
 from criteria.targets.sets import IRC_2021, SETS, SPHERE_2018, targets_of, typed_targets
-from criteria.units import System
+from criteria.units import Notation, System
 
 FOOT = 0.3048
 
@@ -62,7 +62,7 @@ def test_kitchens_are_excepted_from_the_least_room_and_not_from_light():
 @pytest.mark.parametrize("chosen", SETS, ids=lambda s: s.slug)
 @pytest.mark.parametrize("system", System)
 def test_a_set_enters_a_brief_as_if_typed(chosen, system):
-    reading = read_targets(typed_targets(chosen, system), system)
+    reading = read_targets(typed_targets(chosen, system), Notation(system))
     assert reading.refused == ()
     assert [t.ref for t in reading.targets] == [item.key for item in chosen.targets]
 

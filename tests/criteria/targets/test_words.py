@@ -44,6 +44,7 @@ def test_words_mean_a_check_and_rooms(words, check, uses):
         ("not over 22, for the glare", "22"),
         ("not over 22 because of glare", "22"),
         ("not over 1,200 mm.", "1,200 mm"),
+        ("not over 22,5 %.", "22,5 %"),
         ("(not over 22 %)", "22 %"),
         ("not overly bright", ""),
         ("over 22 %", ""),
@@ -65,6 +66,11 @@ def test_an_upper_bound_is_read_from_a_note(note, bound):
         ("Design heat loss at -18 C out, 16 C in", {"design_outside_c": "-18",
                                                     "design_inside_c": "16"}),
         ("Air volume per sleeper", {}),
+        ("Water days, full house, 12,5 L per person-day", {"water_l_pd": "12,5"}),
+        ("Design heat loss at -18,5 C out", {"design_outside_c": "-18,5"}),
+        ("Storm tide +2,4 m", {"flood_m": "2,4"}),
+        ("Every piece within 2,4 x 1.2 x 0,9 m", {
+            "piece_l_m": "2,4", "piece_w_m": "1.2", "piece_h_m": "0,9"}),
     ],
 )  # fmt: skip
 def test_figures_of_the_site_are_read_from_words(words, figures):

@@ -23,7 +23,7 @@ from criteria.typed.columns import (
     yes_no,
 )
 from criteria.typed.rows import Row, schedule
-from criteria.units import LENGTH, ROOM_LENGTH, TEMPERATURE, System
+from criteria.units import LENGTH, ROOM_LENGTH, TEMPERATURE, Notation, System
 
 EVERY = (*SCHEDULES, SITE, TARGETS)
 COLUMNS = [column for table in EVERY for column in table.columns]
@@ -139,7 +139,7 @@ def test_the_limits_that_a_column_says_are_limits_that_it_reads(column: Column):
                 continue
             limit = column.least if side in ("least", "lower") else column.most
             unit = column.scale.unit(system)
-            read = column.read(f"{typed} {unit.symbol}".strip(), system)
+            read = column.read(f"{typed} {unit.symbol}".strip(), Notation(system))
             near = float(unit.from_si(Fraction(str(limit))))
             assert float(unit.from_si(read)) == pytest.approx(near, rel=0.011, abs=1e-9)
 
@@ -164,7 +164,7 @@ def test_every_column_has_its_own_head_label_and_field(table):
 @given(st.text(max_size=300), st.sampled_from(COLUMNS), st.sampled_from(System))
 def test_any_text_in_any_cell_is_read_or_refused(typed, column, system):
     try:
-        value = column.read(typed, system)
+        value = column.read(typed, Notation(system))
     except Refused:
         return
     if column.is_number and value is not None:

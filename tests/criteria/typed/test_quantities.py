@@ -2,15 +2,18 @@ import unicodedata
 from fractions import Fraction
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from criteria import units
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.typed.quantities import LONGEST, expected_words, is_bare, read, with_unit
-from criteria.units import FT, IN, UNITS, Scale, System
+from criteria.typed.quantities import LONGEST, expected_words, is_bare, plain, read, with_unit
+from criteria.units import FT, IN, PLAIN, UNITS, DecimalSign, Notation, Scale, System
 
+_SIGNS = "0123456789.,/-+'\"′″½¾⅛² mftincylgas%°CF"
+US, COMMA = Notation(System.US), Notation(decimal=DecimalSign.COMMA)
+NOTATIONS = [Notation(system, sign) for system in System for sign in DecimalSign]
 SCALES = [value for value in vars(units).values() if isinstance(value, Scale)]
 
 
@@ -136,9 +139,9 @@ def test_a_sign_before_feet_counts_for_the_inches_too():
 
 
 def test_a_bare_number_takes_the_unit_of_the_system():
-    assert read("36", units.LENGTH, System.US).si == 36 * IN.factor
+    assert read("36", units.LENGTH, US).si == 36 * IN.factor
     assert read("36", units.LENGTH).si == Fraction("0.036")
-    assert read("36 mm", units.LENGTH, System.US).si == Fraction("0.036")
+    assert read("36 mm", units.LENGTH, US).si == Fraction("0.036")
 
 
 @pytest.mark.parametrize(
@@ -160,9 +163,128 @@ def test_a_unit_of_another_dimension_is_named(typed, scale, said):
         read(typed, scale)
 
 
-def test_a_decimal_comma_is_refused_with_the_sign_that_is_read():
-    with pytest.raises(Refused, match=r"read “12,5”; .*\(the decimal sign is a point\)"):
-        read("12,5", units.LENGTH)
+# What a figure says whatever the decimal sign: it has one reading.
+@pytest.mark.parametrize("notation", [PLAIN, COMMA])
+@pytest.mark.parametrize(
+    ("typed", "number"),
+    [
+        ("22,4", "22.4"), ("0,045", "0.045"), ("0.045", "0.045"), (",5", "0.5"), (".5", "0.5"),
+        ("1,2", "1.2"), ("1,20", "1.2"), ("1,2000", "1.2"), ("1.2000", "1.2"), ("1200", "1200"),
+        ("1200,0", "1200"), ("1234,567", "1234.567"), ("1234.567", "1234.567"),
+        ("1,200.5", "1200.5"), ("1.200,5", "1200.5"), ("1,200,000", "1200000"),
+        ("1.200.000", "1200000"), ("00,200", "0.2"), ("-22,4", "-22.4"), ("0,200", "0.2"),
+    ],
+)  # fmt: skip
+def test_a_figure_of_one_reading_is_read_whatever_the_decimal_sign(typed, number, notation):
+    assert read(typed, units.RATIO, notation).si == Fraction(number)
+    assert read(f"{typed} m", units.LENGTH, notation).si == Fraction(number)
+
+
+@pytest.mark.parametrize(
+    ("typed", "by_point", "said"),
+    [
+        ("1,200", "1200", "1,2 or 1200"),
+        ("1.200", "1.2", "1,2 or 1200"),
+        ("12,345", "12345", "12,3450 or 12345"),
+        ("999.001", "999.001", "999,0010 or 999001"),
+    ],
+)
+def test_a_figure_of_two_readings_is_refused_where_the_sign_is_a_comma(typed, by_point, said):
+    assert read(typed, units.RATIO).si == Fraction(by_point)
+    with pytest.raises(Refused, match=f"^read “{typed} m”; expected {said}: it could be either$"):
+        read(f"{typed} m", units.LENGTH, COMMA)
+    for one in said.split(" or "):
+        read(one, units.RATIO, COMMA)
+
+
+@pytest.mark.parametrize("notation", [PLAIN, COMMA])
+@pytest.mark.parametrize(
+    "typed",
+    ["1,20,000", "1,2,3", "1.2.3", "1.200.5", "1,200,5", "12,", "1,,2", "1,.2", "0,200,000",
+     "1200,000,0", "1.200.00", ",", "1, 2", "1.2,345.6"],
+)  # fmt: skip
+def test_what_has_no_reading_at_all_is_refused(typed, notation):
+    with pytest.raises(Refused, match="expected a number"):
+        read(typed, units.RATIO, notation)
+    with pytest.raises(Refused, match="expected a length"):
+        read(f"{typed} m", units.LENGTH, notation)
+
+
+def _readings(text, thousands, decimal):
+    """Read a number the long way: groups of three behind a figure that isn't 0, one decimal."""
+    whole, sign, decimals = text.partition(decimal)
+    groups = whole.split(thousands)
+    fits = len(groups) == 1 or (
+        1 <= len(groups[0]) <= 3
+        and not groups[0].startswith("0")
+        and all(len(group) == 3 for group in groups[1:])
+    )
+    digits = "".join(groups)
+    if not fits or not (digits + decimals) or not (digits + decimals + "0").isdecimal():
+        return set()
+    if (sign and not decimals and decimal == ",") or (not digits and len(groups) > 1):
+        return set()
+    return {Fraction(int(digits + decimals), 10 ** len(decimals))}
+
+
+@settings(max_examples=500)
+@given(st.text("0123456789.,", min_size=1, max_size=11), st.sampled_from(DecimalSign))
+@example("1,200", DecimalSign.COMMA)
+@example("10.000", DecimalSign.COMMA)
+@example("100,000.", DecimalSign.POINT)
+def test_a_number_is_never_read_as_another_than_one_of_its_honest_readings(text, sign):
+    by_point, by_comma = _readings(text, ",", "."), _readings(text, ".", ",")
+    honest, notation = by_point | by_comma, Notation(decimal=sign)
+    if not honest:
+        with pytest.raises(Refused, match="expected a number"):
+            read(text, units.RATIO, notation)
+    elif len(honest) == 2 and sign is DecimalSign.COMMA:
+        with pytest.raises(Refused, match="it could be either"):
+            read(text, units.RATIO, notation)
+    else:
+        assert {read(text, units.RATIO, notation).si} == (by_point or by_comma)
+
+
+@given(st.text(_SIGNS, max_size=14), st.sampled_from(SCALES), st.sampled_from(System))
+@example("1.200 m", units.LENGTH, System.METRIC)
+def test_another_decimal_sign_never_makes_another_figure_of_a_text(text, scale, system):
+    read_by = {}
+    for sign in DecimalSign:
+        try:
+            read_by[sign] = read(text, scale, Notation(system, sign)).si
+        except Refused:
+            continue
+    assert len(set(read_by.values())) < 2
+    assert DecimalSign.COMMA not in read_by or DecimalSign.POINT in read_by
+
+
+@given(st.integers(-(10**9), 10**9), st.integers(0, 5))
+def test_what_the_library_writes_is_read_alike_by_either_sign(digits, places):
+    written = f"{digits / 10**places:.{places}f}"
+    values = {read(plain(written), units.RATIO, Notation(decimal=sign)).si for sign in DecimalSign}
+    assert values == {Fraction(written)}
+
+
+@pytest.mark.parametrize(
+    ("typed", "si"),
+    [("4'-6,5\"", "1.3843"), ("4 ft 6,5 in", "1.3843"), ("0'-0,75\"", "0.01905")],
+)
+def test_feet_and_inches_take_a_decimal_comma(typed, si):
+    for notation in NOTATIONS:
+        assert read(typed, units.LENGTH, notation).si == Fraction(si)
+
+
+def test_feet_of_two_readings_are_refused_where_the_sign_is_a_comma():
+    assert read("1,200'-6\"", units.ROOM_LENGTH).si == 1200 * FT.factor + 6 * IN.factor
+    with pytest.raises(Refused, match="1,2 or 1200: it could be either"):
+        read("1,200'-6\"", units.ROOM_LENGTH, COMMA)
+    with pytest.raises(Refused, match="expected a length"):
+        read("1.200'-6\"", units.ROOM_LENGTH)
+
+
+def test_digits_of_another_script_are_digits():
+    assert read("١٬٢٠٠".replace("٬", ","), units.RATIO).si == 1200
+    assert read("٠,٢٠٠", units.RATIO).si == Fraction("0.2")
 
 
 def test_the_longest_text_is_read_and_one_more_sign_is_not():
@@ -184,8 +306,8 @@ def test_each_example_of_a_message_is_itself_read(scale, system):
     examples = listed.replace(" or ", ", ").split(", ")
     assert len(examples) >= 2
     for typed in examples:
-        assert read(typed, scale, system).unit.dimension == scale.dimension
-    assert read(examples[0], scale, system).unit is scale.unit(system)
+        assert read(typed, scale, Notation(system)).unit.dimension == scale.dimension
+    assert read(examples[0], scale, Notation(system)).unit is scale.unit(system)
 
 
 @pytest.mark.parametrize("scale", SCALES)
@@ -195,29 +317,26 @@ def test_the_article_fits_the_word(scale):
     assert words.startswith("an ") == (words.split()[1][0] in "aeio")
 
 
-@given(st.text(max_size=60), st.sampled_from(SCALES), st.sampled_from(System))
-@example("6↉", units.LENGTH, System.METRIC)
-@example("1 ٣/٤ in", units.LENGTH, System.METRIC)
-@example("ﷺﷺﷺ", units.LENGTH, System.US)
-def test_any_text_is_read_or_refused_and_nothing_else(text, scale, system):
+@given(st.text(max_size=60), st.sampled_from(SCALES), st.sampled_from(NOTATIONS))
+@example("6↉", units.LENGTH, PLAIN)
+@example("1 ٣/٤ in", units.LENGTH, PLAIN)
+@example("ﷺﷺﷺ", units.LENGTH, US)
+def test_any_text_is_read_or_refused_and_nothing_else(text, scale, notation):
     try:
-        quantity = read(text, scale, system)
+        quantity = read(text, scale, notation)
     except Refused:
         return
     assert isinstance(quantity.si, Fraction)
     assert quantity.unit.dimension == scale.dimension
 
 
-_SIGNS = "0123456789.,/-+'\"′″½¾⅛² mftincylgas%°CF"
-
-
-@given(st.text(_SIGNS, max_size=14), st.sampled_from(SCALES), st.sampled_from(System))
-def test_any_row_of_likely_signs_is_read_or_refused(text, scale, system):
+@given(st.text(_SIGNS, max_size=14), st.sampled_from(SCALES), st.sampled_from(NOTATIONS))
+def test_any_row_of_likely_signs_is_read_or_refused(text, scale, notation):
     try:
-        quantity = read(text, scale, system)
+        quantity = read(text, scale, notation)
     except Refused:
         return
-    assert read(f"  {text} ", scale, system).si == quantity.si
+    assert read(f"  {text} ", scale, notation).si == quantity.si
 
 
 @given(st.characters().filter(lambda sign: not sign.isdigit() and sign not in ".,/"))
@@ -244,13 +363,13 @@ def test_a_bare_number_is_told_from_one_with_a_unit(text, bare):
 def test_a_number_typed_in_us_units_means_the_same_to_a_metric_reader(steps, scale):
     typed = f"{steps / 10**scale.us_places:.{scale.us_places}f}"
     kept = with_unit(typed, scale, System.US)
-    assert read(kept, scale).si == read(typed, scale, System.US).si
+    assert read(kept, scale).si == read(typed, scale, US).si
 
 
 def test_words_and_units_are_kept_as_typed():
     assert with_unit("4'-6\"", units.LENGTH, System.US) == "4'-6\""
     assert with_unit("unknown", units.LENGTH, System.US) == "unknown"
-    assert with_unit("36", units.LENGTH, System.METRIC) == "36"
+    assert with_unit("36", units.LENGTH, System.METRIC) == "36 mm"
     assert with_unit("4", units.COUNT, System.US) == "4"
 
 

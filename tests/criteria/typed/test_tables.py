@@ -16,7 +16,7 @@ from criteria.typed.tables import (
     with_head_unit,
     write_csv,
 )
-from criteria.units import System
+from criteria.units import DecimalSign, Notation, System
 
 ROOMS, WINDOWS, OCCUPANTS = BY_SLUG["rooms"], BY_SLUG["windows"], BY_SLUG["occupants"]
 
@@ -83,7 +83,7 @@ def test_a_reference_is_not_held_to_marks_that_nobody_gave():
 
 
 def test_a_us_table_takes_bare_numbers_in_us_units():
-    (row,) = read_records(WINDOWS, [window(glass_w="36")], System.US).rows
+    (row,) = read_records(WINDOWS, [window(glass_w="36")], Notation(System.US)).rows
     assert row.glass_w_m == pytest.approx(0.9144)
 
 
@@ -236,6 +236,9 @@ def test_an_inch_sign_at_the_start_of_a_cell_swallows_no_row(block):
         ('a\tb\n"c\nd"\te', [["a", "b"], ["c\nd", "e"]]),
         ('"a","b"\r\n"c","d"\r\n', [["a", "b"], ["c", "d"]]),
         ('a,b\n"say ""c""",d', [["a", "b"], ['say "c"', "d"]]),
+        ("W1;1,2;2,4\nW2;0,9;,5", [["W1", "1,2", "2,4"], ["W2", "0,9", ",5"]]),
+        ("1,2;3,4", [["1,2", "3,4"]]),
+        ("W1,Porch; main,3", [["W1", "Porch; main", "3"]]),
         ("a;b\nc,d;e", [["a", "b"], ["c,d", "e"]]),
         ("a,b\nc;d,e", [["a", "b"], ["c;d", "e"]]),
         ("a,b\nc\td,e", [["a", "b"], ["c\td", "e"]]),
@@ -248,6 +251,22 @@ def test_an_inch_sign_at_the_start_of_a_cell_swallows_no_row(block):
 )
 def test_a_block_is_parted_as_its_writer_meant(block, grid):
     assert parse_block(block) == grid
+
+
+def test_a_table_of_semicolons_with_decimal_commas_goes_in():
+    block = "mark;room;Glass w [m];glass_h\nW1;R1;1,25;900,5\nW2;R1;0,9;1,2 m"
+    for sign in DecimalSign:
+        reading = read_block(WINDOWS, block, Notation(decimal=sign))
+        assert reading.is_clean
+        assert [(w.glass_w_m, w.glass_h_m) for w in reading.rows] == [(1.25, 0.9005), (0.9, 1.2)]
+
+
+def test_a_figure_of_two_readings_is_refused_in_its_cell():
+    block = "mark;room;glass_w\nW1;R1;1,200"
+    (cell,) = read_block(WINDOWS, block, Notation(decimal=DecimalSign.COMMA)).refused
+    assert str(cell) == (
+        "row 1 (W1), Glass w: read “1,200”; expected 1,2 or 1200: it could be either"
+    )
 
 
 def test_a_badly_quoted_cell_still_leaves_its_row_in_place():
