@@ -125,7 +125,7 @@
     let outcome = "on", next;
     while (outcome === "on" && (next = waiting().find(isDue))) {
       outcome = await send(next);
-      offline = outcome === "again";
+      offline = outcome === "again" || (offline && waiting().some(isDue));
       say();
     }
     pumping = false;
