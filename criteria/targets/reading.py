@@ -197,15 +197,14 @@ def read_targets(
     records: Iterable[Mapping[str, str]], notation: Notation = PLAIN
 ) -> TargetsReading:
     """Read a table of targets, each cell that can't be read named by row and column."""
-    typed = [dict(record) for record in records]
-    reading = read_records(TARGETS, typed, notation)
+    reading = read_records(TARGETS, records, notation)
     targets, refused = [], list(reading.refused)
     bad_rows = {cell.row for cell in refused}
-    for number, record in enumerate(typed, start=1):
+    rows: dict[str, Any] = {row.id: row for row in reversed(reading.rows) if row}
+    for number, record in enumerate(reading.records, start=1):
         if number in bad_rows:
             continue
-        row: Any
-        row, _ = TARGETS.parse(record, notation)
+        row = rows[record["id"].strip()]
         try:
             targets.append(read_target(row, notation))
         except RefusedTarget as refusal:
