@@ -51,28 +51,45 @@ urlpatterns = [
         name="remove-member",
     ),
     path("studios/<int:studio_id>/brief/", briefs.show_brief, name="show-brief"),
-    path("studios/<int:studio_id>/brief/text/", briefs.edit_brief, name="edit-brief"),
-    path("studios/<int:studio_id>/brief/site/", briefs.edit_site, name="edit-site"),
-    path("studios/<int:studio_id>/brief/climate/", briefs.edit_climate, name="edit-climate"),
-    path(
-        "studios/<int:studio_id>/brief/climate/paste/",
-        briefs.paste_climate,
-        name="paste-climate",
+    *(
+        path(
+            f"studios/<int:studio_id>/brief/{part}/",
+            briefs.edit_part,
+            {"part": part},
+            name=f"edit-{part}",
+        )
+        for part in briefs.FORMS
     ),
-    path(
-        "studios/<int:studio_id>/brief/climate.csv",
-        briefs.export_climate,
-        name="export-climate",
+    *(
+        path(
+            f"studios/<int:studio_id>/brief/{part}/paste/",
+            briefs.paste_part,
+            {"part": part},
+            name=f"paste-{part}",
+        )
+        for part in briefs.TABLES
     ),
-    path("studios/<int:studio_id>/brief/hand-in/", briefs.edit_hand_in, name="edit-hand-in"),
+    *(
+        path(
+            f"studios/<int:studio_id>/brief/{part}.csv",
+            briefs.export_part,
+            {"part": part},
+            name=f"export-{part}",
+        )
+        for part in briefs.TABLES
+    ),
+    *(
+        path(
+            f"studios/<int:studio_id>/brief/{part}/undo/",
+            briefs.undo_part,
+            {"part": part},
+            name=f"undo-{part}",
+        )
+        for part in briefs.PARTS
+    ),
     path("studios/<int:studio_id>/brief/issue/", briefs.issue_brief, name="issue-brief"),
     path("studios/<int:studio_id>/brief/addenda/new/", briefs.add_addendum, name="add-addendum"),
     path("studios/<int:studio_id>/brief/targets/", targets.edit_targets, name="edit-targets"),
-    path(
-        "studios/<int:studio_id>/brief/targets/paste/",
-        targets.paste_targets,
-        name="paste-targets",
-    ),
     path(
         "studios/<int:studio_id>/brief/targets/set/",
         targets.add_published_set,
@@ -87,11 +104,6 @@ urlpatterns = [
         "studios/<int:studio_id>/brief/targets/<int:line_id>/remove/",
         targets.remove_target,
         name="remove-target",
-    ),
-    path(
-        "studios/<int:studio_id>/brief/targets.csv",
-        targets.export_targets,
-        name="export-targets",
     ),
     path("studios/<int:studio_id>/crits/new/", crits.open_crit, name="open-crit"),
     path("crits/<int:crit_id>/", crits.show_crit, name="show-crit"),

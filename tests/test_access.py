@@ -124,12 +124,16 @@ ROWS: dict[str, Row] = {
     "remove-member": Row(_with(_studio, "membership_id"), ok="leader", refused=STUDIO, **_POST),
     # brief
     "show-brief": Row(_studio, ok=STUDIO),
-    "edit-brief": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "edit-text": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-site": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "paste-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "export-climate": Row(_studio, ok=STUDIO),
     "edit-hand-in": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    **{
+        f"undo-{part}": Row(_draft_studio, ok="leader", refused=STUDIO, **_POST)
+        for part in ("text", "site", "climate", "hand-in", "targets")
+    },
     "issue-brief": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "add-addendum": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-targets": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),

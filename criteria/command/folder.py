@@ -16,7 +16,7 @@ from criteria.typed.tables import (
     match_head,
     match_heads,
     parse_block,
-    with_head_unit,
+    under_head,
 )
 from criteria.units import PLAIN, Notation
 
@@ -95,7 +95,7 @@ def read_table(path: Path, schedule: Schedule, only: Mapping[str, str]) -> Table
                 f"expected {len(heads)} cells in a row"
             )
         pairs = zip(columns, values, strict=False)
-        records.append({m[0].head: with_head_unit(cell, m[1]) for m, cell in pairs if m})
+        records.append({m[0].head: under_head(cell, *m) for m, cell in pairs if m})
         rows.append(number)
     if problems:
         raise Unreadable(problems)

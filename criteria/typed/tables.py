@@ -14,7 +14,7 @@ from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Row, Schedule
-from criteria.units import PLAIN, Notation
+from criteria.units import PLAIN, Notation, System
 
 MOST_ROWS = 1000
 """Most rows read into one schedule: a small building has fewer, a slip of the paste more."""
@@ -121,13 +121,18 @@ def _held_to_marks(row: Row, marks: Mapping[str, tuple[str, ...]]) -> Row:
 
 
 def read_grid(
-    schedule: Schedule, grid: Sequence[Sequence[str]], notation: Notation = PLAIN
+    schedule: Schedule,
+    grid: Sequence[Sequence[str]],
+    notation: Notation = PLAIN,
+    *,
+    marks: Mapping[str, Iterable[str]] | None = None,
 ) -> Reading:
     """Read a grid of cells whose first row may hold heads.
 
     Heads are known by name or by label; a unit behind one, "Frame w [in]" or "sill (in)",
-    is the unit of the bare numbers under it. Without heads the columns stand in the
-    schedule's own order. A head that comes twice is read once; the other is ignored.
+    is the unit of the bare numbers under it, and the notation's system is theirs where it
+    names none; the records say so. Without heads the columns stand in the schedule's own
+    order. A head that comes twice is read once; the other is ignored.
     """
     lines = [[cell.strip() for cell in line] for line in grid]
     lines = [line for line in lines if any(line)]
@@ -151,12 +156,12 @@ def read_grid(
         for match, cell in zip(matched, line, strict=False):
             if match:
                 column, unit = match
-                record[column.head] = with_head_unit(cell, unit)
+                record[column.head] = under_head(cell, column, unit, notation.system)
         if extra := [cell for cell in line[len(matched) :] if cell]:
             places = f"{len(matched)} cells in a row"
             refused.append(RefusedCell(number, line[0], "beyond the last", extra[0], places))
         records.append(record)
-    reading = read_records(schedule, records, notation)
+    reading = read_records(schedule, records, notation.kept, marks=marks)
     return Reading(reading.records, reading.rows, (*refused, *reading.refused), ignored)
 
 
@@ -165,9 +170,18 @@ def _is_data(schedule: Schedule, line: Sequence[str]) -> bool:
     return bool(re.fullmatch(rf"{schedule.mark_prefix or '~'}\d+\w?", line[0]))
 
 
-def with_head_unit(cell: str, unit: str) -> str:
-    """Give a bare number the unit that its head names; what has its own keeps it."""
-    return f"{cell} {unit}" if unit and quantities.is_bare(cell) else cell
+def under_head(cell: str, column: Column, unit: str, system: System = System.METRIC) -> str:
+    """Return the text to keep of a cell: a bare number takes the unit that its head names.
+
+    Where it names none the number is in the column's unit of the system. What is metric stays
+    bare, and what has its own unit keeps it.
+    """
+    if column.scale is None or unit == column.unit() or not quantities.is_bare(cell):
+        return cell
+    if unit:
+        return f"{cell} {unit}"
+    is_metric = system is System.METRIC
+    return cell if is_metric else quantities.with_unit(cell, column.scale, system)
 
 
 def match_heads(schedule: Schedule, cells: Sequence[str]) -> list[tuple[Column, str] | None]:
@@ -188,8 +202,7 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     for column in schedule.columns:
         known = {_folded(column.head), _folded(column.label)}
         if _folded(text) in known or _folded(name) in known:
-            own = unit and column.scale and unit not in ("", column.scale.metric.symbol)
-            return column, (unit if own else "")
+            return column, (unit if column.scale else "")
     return None
 
 

@@ -14,8 +14,7 @@ from criteria.typed.columns import text, word
 from criteria.typed.rows import Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
-from reviews.deeds.studio_roster import NotClean
-from reviews.deeds.table_bringing import Preview, Record, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, read_table
 from reviews.models import Crit, Seat
 from reviews.models.briefs import Frozen
 from reviews.models.crits import new_code
@@ -92,9 +91,7 @@ def bring_in_jurors(crit: Crit, typed: str) -> Preview:
     Raises NotClean where a cell is refused.
     """
     Crit.objects.select_for_update().get(pk=crit.pk)
-    preview = read_jurors(crit, typed)
-    if not preview.is_clean:
-        raise NotClean("A cell is refused, or there is no line.")
+    preview = clean(read_jurors(crit, typed))
     seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
     for record in preview.records:
         line = _kept(record)

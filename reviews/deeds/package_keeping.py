@@ -7,6 +7,7 @@ A key, made by the device, marks a save: sent again, it changes nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -16,8 +17,13 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG
+from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import MOST_ROWS
+from criteria.units import System
+from reviews.deeds import record_changes
+from reviews.deeds.record_changes import change_words, last_change
+from reviews.deeds.table_bringing import Preview, read_table
 from reviews.models import Change, Package, Person, Row
 from reviews.versions import Newer, is_new
 
@@ -31,15 +37,6 @@ def hold(package: Package) -> Package:
     """Return the package, held until the transaction ends."""
     held = Package.objects.select_for_update(of=("self",)).select_related("scheme__studio__brief")
     return held.get(pk=package.pk)
-
-
-def last_change(package: Package, slug: str) -> Change | None:
-    """Return the change of a schedule that undoing would take back."""
-    return (
-        Change.objects.filter(package=package, schedule=slug, undone_at=None)
-        .select_related("by")
-        .first()
-    )
 
 
 def removal_of(package: Package, slug: str, row_id: int) -> Change | None:
@@ -155,6 +152,27 @@ def remove_row(
     return None
 
 
+def read_rows(package: Package, schedule: Schedule, typed: str, system: System) -> Preview:
+    """Read a table of rows beside the marks of the other schedules. Nothing is kept.
+
+    What can't be read may be kept as typed, to be mended in its place.
+    """
+    tables = package.records()
+    marks = {
+        column.refers_to: [r.get("mark", "").strip() for r in tables.get(column.refers_to, [])]
+        for column in schedule.columns
+        if column.kind is Kind.REFERENCE and column.refers_to != schedule.slug
+    }
+    preview = read_table(schedule, typed, package.notation.read_in(system), marks=marks)
+    last = last_change(package, schedule.slug)
+    return replace(
+        preview,
+        takes_refused=True,
+        there=len(tables.get(schedule.slug, [])),
+        seen=last.pk if last else 0,
+    )
+
+
 @transaction.atomic
 def bring_in(
     package: Package,
@@ -211,22 +229,16 @@ def bring_in(
 def undo(
     package: Package, slug: str, change_id: int, by: Person, *, at: datetime | None = None
 ) -> Change:
-    """Put back what stood before a schedule's last change. Undoing what is undone does nothing.
+    """Put back what stood before a schedule's last change.
 
     Raises Newer where a later change stands, Change.DoesNotExist where there is no such change.
     """
     held = hold(package)
-    change = Change.objects.select_related("by").get(package=held, schedule=slug, pk=change_id)
-    if change.undone_at:
-        return change
-    last = last_change(held, slug)
-    if last is None or last.pk != change.pk:
-        raise Newer(last, change)
-    moment = at or timezone.now()
-    _put_back(held, change, by, moment)
-    change.undone_at = moment
-    change.save(update_fields=["undone_at"])
-    return change
+
+    def put_back(change: Change, moment: datetime) -> None:
+        _put_back(held, change, by, moment)
+
+    return record_changes.undo(held, slug, change_id, put_back, at)
 
 
 def _put_back(package: Package, change: Change, by: Person, at: datetime) -> None:
@@ -286,11 +298,10 @@ def _done(package: Package, key: UUID | None) -> Change | None:
 
 
 def _log(row: Row, what: str, before: list[Any], after: list[Any], key: UUID | None) -> Change:
-    longest = Change._meta.get_field("what").max_length
     return Change.objects.create(
         package_id=row.package_id,
         schedule=row.schedule,
-        what=what if len(what) <= longest else what[: longest - 1] + "…",
+        what=change_words(what),
         before=before,
         after=after,
         by=row.changed_by,

@@ -12,7 +12,7 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Schedule, schedule
 from criteria.typed.tables import RefusedCell
-from reviews.deeds.table_bringing import Preview, Record, folded, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, folded, read_table
 from reviews.models import Membership, Package, Person, Scheme, Studio
 
 Role = Membership.Role
@@ -143,10 +143,6 @@ def _scheme_news(record: Record, scheme: Scheme | None, before: Scheme | None) -
     return said
 
 
-class NotClean(Exception):
-    """A table with refused cells, or none at all: nothing is kept."""
-
-
 @transaction.atomic
 def bring_in(studio: Studio, typed: str) -> Preview:
     """Keep a roster. Accounts that exist are used as they are; bringing in twice changes nothing.
@@ -154,9 +150,7 @@ def bring_in(studio: Studio, typed: str) -> Preview:
     Raises NotClean where a cell is refused.
     """
     Studio.objects.select_for_update().get(pk=studio.pk)
-    preview = read_roster(studio, typed)
-    if not preview.is_clean:
-        raise NotClean("A cell is refused, or there is no line.")
+    preview = clean(read_roster(studio, typed))
     for record in preview.records:
         person = Person.objects.filter(email__iexact=_email(record)).first()
         if person is None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from criteria.errors import Refused
+from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell, parse_block, read_grid
+from criteria.units import PLAIN, Notation
 
 Synonyms = Mapping[str, str]
 Record = dict[str, str]
@@ -17,8 +19,9 @@ LineCheck = Callable[[int, Record], list[RefusedCell]]
 
 @dataclass(frozen=True)
 class Cell:
-    """A cell as read, and what was expected of it where it is refused."""
+    """A cell as it would be kept, and what was expected of it where it is refused."""
 
+    column: Column
     text: str
     expected: str = ""
 
@@ -36,8 +39,12 @@ class Line:
 class Preview:
     """A table as read, before anything is kept.
 
-    refused   every cell that can't be used; nothing is kept while there is one
-    ignored   heads that mean no column
+    records        as they would be kept
+    refused        every cell that can't be read
+    ignored        heads that mean no column
+    news           what would happen to each line
+    takes_refused  whether a line with a refused cell is kept as typed, to be mended later
+    there, seen    rows that are there already, and the last change of them (0: none)
     """
 
     schedule: Schedule
@@ -45,21 +52,30 @@ class Preview:
     refused: tuple[RefusedCell, ...]
     ignored: tuple[str, ...] = ()
     news: tuple[str, ...] = ()
+    takes_refused: bool = False
+    there: int = 0
+    seen: int = 0
 
     @property
     def is_clean(self) -> bool:
         """Whether it can be kept."""
-        return bool(self.records) and not self.refused
+        in_the_way = [cell for cell in self.refused if not (self.takes_refused and cell.row)]
+        return bool(self.records) and not in_the_way
 
     @property
-    def heads(self) -> list[str]:
-        """Labels of the columns."""
-        return [column.label for column in self.schedule.columns]
+    def what(self) -> str:
+        """What is done where it is kept."""
+        return f"{len(self.records)} {'line is' if len(self.records) == 1 else 'lines are'} in."
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The columns of each line."""
+        return self.schedule.columns
 
     @property
     def elsewhere(self) -> list[RefusedCell]:
         """Refusals that belong to no one cell: of the heads, of a row's length."""
-        labels = set(self.heads)
+        labels = {column.label for column in self.columns}
         return [r for r in self.refused if not r.row or r.column not in labels]
 
     @property
@@ -70,13 +86,28 @@ class Preview:
             Line(
                 number,
                 [
-                    Cell(record.get(c.head, ""), expected.get((number, c.label), ""))
-                    for c in self.schedule.columns
+                    Cell(c, record.get(c.head, ""), expected.get((number, c.label), ""))
+                    for c in self.columns
                 ],
                 self.news[number - 1] if number <= len(self.news) else "",
             )
             for number, record in enumerate(self.records, start=1)
         ]
+
+
+class NotClean(Exception):
+    """A table with refused cells, or none at all: nothing is kept."""
+
+    def __init__(self, preview: Preview) -> None:
+        super().__init__("A cell is refused, or there is no line.")
+        self.preview = preview
+
+
+def clean(preview: Preview) -> Preview:
+    """Return a preview that can be kept; any other raises NotClean."""
+    if not preview.is_clean:
+        raise NotClean(preview)
+    return preview
 
 
 def folded(text: str) -> str:
@@ -89,24 +120,34 @@ def folded(text: str) -> str:
 
 
 def read_table(
-    schedule: Schedule, text: str, *, heads: Synonyms, words: Synonyms, check: LineCheck
+    schedule: Schedule,
+    text: str,
+    notation: Notation = PLAIN,
+    *,
+    heads: Synonyms | None = None,
+    words: Synonyms | None = None,
+    check: LineCheck | None = None,
+    marks: Mapping[str, Iterable[str]] | None = None,
 ) -> Preview:
     """Read a pasted block or the text of a CSV file.
 
-    heads   other names of columns, folded, and the head that each means
-    words   other names of what a WORD column takes, folded, and the choice that each means
-    check   holds a line to what the columns alone can't know
+    notation  the decimal sign, and the units of bare numbers whose head names none
+    heads     other names of columns, folded, and the head that each means
+    words     other names of what a WORD column takes, folded, and the choice that each means
+    check     holds a line to what the columns alone can't know
+    marks     the marks of other schedules, to which references are held
     """
     try:
         grid = parse_block(text)
     except Refused as refusal:
         whole = RefusedCell(0, "", "block", refusal.read, refusal.expected)
         return Preview(schedule, (), (whole,))
-    reading = read_grid(schedule, _with_own_heads(schedule, grid, heads, words))
+    named = _with_own_heads(schedule, grid, heads or {}, words or {})
+    reading = read_grid(schedule, named, notation, marks=marks)
     refused = list(reading.refused)
     bad = {cell.row for cell in refused}
     for number, record in enumerate(reading.records, start=1):
-        if number not in bad:
+        if check and number not in bad:
             refused += check(number, record)
     refused.sort(key=lambda cell: cell.row)
     return Preview(schedule, reading.records, tuple(refused), reading.ignored)

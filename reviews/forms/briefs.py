@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -11,7 +11,7 @@ from criteria.schedules import SCHEDULES, SITE
 from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS, RefusedTarget
 from criteria.units import Notation, System
-from reviews.deeds import brief_writing
+from reviews.deeds import brief_issuing, brief_writing
 from reviews.deeds.record_typed import is_as_shown
 from reviews.deeds.record_versions import version_of
 from reviews.forms.columns import CellsForm
@@ -43,10 +43,14 @@ class BriefTextForm(SeenForm):
                         "required": "Read nothing. Expected point or comma."},
     )  # fmt: skip
 
+    def __init__(self, notation: Notation, kept: Mapping[str, Any], *args: Any) -> None:
+        super().__init__(*args, initial={**kept, "seen": version_of(kept)})
+        self.names = tuple(kept)
+
     @property
-    def parts(self) -> dict[str, Any]:
+    def contents(self) -> dict[str, Any]:
         """What to keep."""
-        return {name: self.cleaned_data[name] for name in ("text", "statement_words", "decimal")}
+        return {name: self.cleaned_data[name] for name in self.names}
 
 
 class HandInForm(SeenForm):
@@ -63,17 +67,21 @@ class HandInForm(SeenForm):
     )  # fmt: skip
     statement = forms.BooleanField(label="A statement", required=False)
 
-    def __init__(self, *args: Any, items: list[brief_writing.Item], **more: Any) -> None:
-        titles = [f"{code} {title}".strip() for kind, code, title in items if kind == Kind.SHEET]
-        kept = {
-            "schedules": [code for kind, code, _ in items if kind == Kind.SCHEDULE],
+    def __init__(self, notation: Notation, kept: Sequence[Sequence[str]], *args: Any) -> None:
+        titles = [f"{code} {title}".strip() for kind, code, title in kept if kind == Kind.SHEET]
+        start = {
+            "schedules": [code for kind, code, _ in kept if kind == Kind.SCHEDULE],
             "sheets": "\n".join(titles),
-            "statement": any(kind == Kind.STATEMENT for kind, _, _ in items),
-            "seen": version_of(sorted(items)),
+            "statement": any(kind == Kind.STATEMENT for kind, _, _ in kept),
+            "seen": version_of(kept),
         }
-        super().__init__(*args, initial=kept, **more)
+        super().__init__(*args, initial=start)
 
-    def clean_sheets(self) -> list[brief_writing.Item]:
+    def show_newer(self, newer: Newer, stands_at: int) -> None:
+        """Set the list that is kept beside the one that was typed."""
+        self.show_newer_rows(newer, stands_at, (0, 1, 2))
+
+    def clean_sheets(self) -> list[list[str]]:
         items, seen = [], set()
         for number, line in enumerate(self.cleaned_data["sheets"].splitlines(), start=1):
             if not line.strip():
@@ -86,16 +94,17 @@ class HandInForm(SeenForm):
                 expected = "a number and a title: 02 Plan"
                 self.add_error("sheets", f"Line {number}: {says(line, expected)}")
             seen.add(code)
-            items.append((Kind.SHEET, code, title.strip()))
+            items.append([str(Kind.SHEET), code, title.strip()])
         return items
 
     @property
-    def items(self) -> list[brief_writing.Item]:
+    def contents(self) -> list[list[str]]:
         """What to ask for."""
         titles = {schedule.slug: schedule.title for schedule in SCHEDULES}
-        asked = [(Kind.SCHEDULE, c, titles[c]) for c in self.cleaned_data["schedules"]]
-        statement = [(Kind.STATEMENT, "statement", "")] if self.cleaned_data["statement"] else []
-        return [*asked, *self.cleaned_data["sheets"], *statement]
+        asked = [[str(Kind.SCHEDULE), c, titles[c]] for c in self.cleaned_data["schedules"]]
+        if self.cleaned_data["statement"]:
+            asked.append([str(Kind.STATEMENT), "statement", ""])
+        return sorted([*asked, *self.cleaned_data["sheets"]])
 
 
 SITE_PLACES = {column.head: column for column in SITE.columns}
@@ -163,7 +172,7 @@ class TargetForm(CellsForm):
         return {head: self.cleaned_data[head] for head in TARGETS.heads}
 
     @property
-    def cells(self) -> dict[str, str]:
+    def contents(self) -> dict[str, str]:
         """What to keep."""
         shown, typed = self.shown, self.typed
         if all(is_as_shown(text, shown[head]) for head, text in typed.items()):
@@ -198,7 +207,7 @@ class AddendumPage:
         self.chosen = set(data.getlist("target")) if data else set()
         self.site_now = {head: brief.site_record().get(head, "") for head in SITE.heads}
         self.words = AddendumForm(
-            data if self.is_sent else None, initial={"number": brief_writing.next_number(brief)}
+            data if self.is_sent else None, initial={"number": brief_issuing.next_number(brief)}
         )
         if data and not self.is_sent:
             self.words.initial["text"] = data.get("text", "")
@@ -273,7 +282,7 @@ class AddendumPage:
 
     def show_newer(self, newer: Newer) -> None:
         """Set the addendum issued meanwhile beside the words typed, which take the next number."""
-        number = brief_writing.next_number(self.brief)
+        number = brief_issuing.next_number(self.brief)
         self.words.show_newer(newer, stands_at=0)
         self.words.data["number"] = number
 
@@ -281,13 +290,13 @@ class AddendumPage:
     def changed_targets(self) -> list[dict[str, str]]:
         """The cells of the targets that are changed or new."""
         return [
-            form.cells
+            form.contents
             for ref, form in self.targets
             if brief_writing.full_cells(self.records.get(ref, {}))
-            != brief_writing.full_cells(form.cells)
+            != brief_writing.full_cells(form.contents)
         ]
 
     @property
     def changed_site(self) -> dict[str, str]:
         """The cells of the site sheet that change."""
-        return {h: cell for h, cell in self.site.cells.items() if cell != self.site_now[h]}
+        return {h: cell for h, cell in self.site.contents.items() if cell != self.site_now[h]}

@@ -66,7 +66,7 @@ def _shown(word: str) -> str:
 
 
 class CellsForm(SeenForm):
-    """A form of columns, in a reader's notation; `cells` is what to keep.
+    """A form of columns, in a reader's notation; `contents` is what to keep.
 
     places   the column of each field, by name
     kept     the text that is kept, by name
@@ -98,7 +98,7 @@ class CellsForm(SeenForm):
         return {n: shown_text(column, self.kept[n], system) for n, column in self.places.items()}
 
     @property
-    def cells(self) -> dict[str, str]:
+    def contents(self) -> dict[str, str]:
         """What to keep."""
         return {
             name: kept_text(column, self.cleaned_data[name], self.kept[name], self.notation.system)

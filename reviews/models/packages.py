@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from criteria.package import PackageReading, read_package
 from criteria.units import Notation
+from reviews.models.briefs import Brief
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
@@ -93,9 +94,14 @@ class Row(models.Model):
 
 
 class Change(models.Model):
-    """One change of a schedule, so that it can be undone and seen."""
+    """One change of a schedule of a package, or of a part of a brief: seen, and undone."""
 
-    package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="changes")
+    package = models.ForeignKey(
+        Package, null=True, blank=True, on_delete=models.CASCADE, related_name="changes"
+    )
+    brief = models.ForeignKey(
+        Brief, null=True, blank=True, on_delete=models.CASCADE, related_name="changes"
+    )
     schedule = models.CharField(max_length=24)
     what = models.CharField(max_length=120)
     before = models.JSONField()
@@ -109,8 +115,16 @@ class Change(models.Model):
 
     class Meta:
         ordering = ["-pk"]
-        indexes = [models.Index(fields=["package", "schedule"])]
-        constraints = [models.UniqueConstraint("package", "key", name="one_change_a_key")]
+        indexes = [
+            models.Index(fields=["package", "schedule"]),
+            models.Index(fields=["brief", "schedule"]),
+        ]
+        constraints = [
+            models.UniqueConstraint("package", "key", name="one_change_a_key"),
+            models.CheckConstraint(
+                condition=models.Q(package=None) ^ models.Q(brief=None), name="change_of_one_thing"
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.schedule}: {self.what}"

@@ -19,7 +19,7 @@ from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell, read_records
 from criteria.units import Notation, System
-from reviews.deeds.package_keeping import last_change
+from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line

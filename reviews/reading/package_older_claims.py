@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Any, NamedTuple
 
-from django.db.models import Max
-from django.db.models.functions import Coalesce
+from django.db.models import Q
 
 from criteria.check_sheet.claims import LEEWAY, ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
@@ -16,7 +16,7 @@ from criteria.findings import SAME, Step
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
 from criteria.schedules.claims import Claim
-from reviews.models import Change, Package
+from reviews.models import Change, Package, Row
 from reviews.moments import moment_words
 
 CLAIMS = Claim.schedule.slug  # type: ignore[attr-defined]
@@ -52,13 +52,18 @@ def still_says(claim: ClaimFinding) -> bool:
 
 
 def _older(sheet: CheckSheet, package: Package) -> Iterator[OlderClaim]:
-    kept, changed = _kept_at(package), _changed_at(package)
+    kept = _kept_at(package)
+    if not kept:
+        return
+    events = list(_events(package, min(since for _, since in kept.values())))
+    rows = list(package.rows.all())
     for claim in sheet.claims:
         check, stands = CHECKS.get(claim.check), kept.get((claim.about, claim.text, claim.sheet))
         if check is None or stands is None or still_says(claim):
             continue
         row, since = stands
-        later = [(at, slug) for slug in check.schedules if (at := changed.get(slug)) and at > since]
+        changed = ((_changed_at(slug, events, rows, since), slug) for slug in check.schedules)
+        later = [(at, slug) for at, slug in changed if at]
         if later:
             yield _asked(claim, row, since, *max(later))
 
@@ -93,11 +98,51 @@ def _kept_at(package: Package) -> dict[_Said, tuple[int, datetime]]:
     return found
 
 
-def _changed_at(package: Package) -> dict[str, datetime]:
-    """When each schedule was last changed: a row of it, or by taking one away or back."""
-    moments = Change.objects.filter(package=package).values("schedule")
-    moments = moments.annotate(last=Max(Coalesce("undone_at", "at"))).order_by()
-    changed = {each["schedule"]: each["last"] for each in moments}
-    for row in package.rows.all():
-        changed[row.schedule] = max(row.changed_at, changed.get(row.schedule, row.changed_at))
-    return changed
+class _Event(NamedTuple):
+    """Rows of a schedule that came and went at one moment, or were put back."""
+
+    at: datetime
+    schedule: str
+    went: list[dict[str, Any]]
+    came: list[dict[str, Any]]
+
+
+def _events(package: Package, since: datetime) -> Iterator[_Event]:
+    """What was done to a package after a moment, done or undone."""
+    later = Q(at__gt=since) | Q(undone_at__gt=since)
+    for change in Change.objects.filter(later, package=package):
+        yield _Event(change.at, change.schedule, change.before, change.after)
+        if change.undone_at:
+            yield _Event(change.undone_at, change.schedule, change.after, change.before)
+
+
+def _changed_at(
+    slug: str, events: list[_Event], rows: list[Row], since: datetime
+) -> datetime | None:
+    """When a schedule was last changed since a moment; None where it says what it said then.
+
+    What was changed and put back is no change: the rows of that moment are worked out by taking
+    back, the latest first, all that was done since.
+    """
+    done = [event for event in events if event.schedule == slug and event.at > since]
+    now = {row.pk: row.cells for row in rows if row.schedule == slug}
+    then = dict(now)
+    for event in sorted(done, key=lambda event: event.at, reverse=True):
+        for record in event.came:
+            then.pop(record["id"], None)
+        then |= {record["id"]: record["cells"] for record in event.went}
+    told = {record["id"] for event in done for record in event.came}
+    untold = [
+        row.changed_at
+        for row in rows
+        if row.schedule == slug and row.changed_at > since and row.pk not in told
+    ]
+    if _alike(then, now) and not untold:
+        return None
+    return max([event.at for event in done] + untold)
+
+
+def _alike(some: dict[int, dict[str, str]], others: dict[int, dict[str, str]]) -> bool:
+    return sorted(sorted(cells.items()) for cells in some.values()) == sorted(
+        sorted(cells.items()) for cells in others.values()
+    )

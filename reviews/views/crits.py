@@ -5,13 +5,13 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
 from reviews.deeds import crit_criteria_keeping, crit_planning, crit_running_order, crit_seating
 from reviews.deeds.record_versions import version_of
-from reviews.forms.bringing import BringInForm
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
 from reviews.forms.fields import SeenForm
 from reviews.forms.order import OrderPage
@@ -23,6 +23,7 @@ from reviews.pages.crit_page import crit_page, strips
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_criteria_sheets import SHEETS
 from reviews.versions import Newer
+from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_crit, led_studio, require_form
 
 
@@ -156,22 +157,15 @@ def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_form
 def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
-    form = BringInForm(request.POST or None, request.FILES or None)
-    preview = None
-    if request.method == "POST" and form.is_valid():
-        preview = crit_seating.read_jurors(crit, form.cleaned_data["text"])
-        if "keep" in request.POST and preview.is_clean:
-            crit_seating.bring_in_jurors(crit, form.cleaned_data["text"])
-            messages.success(request, f"{len(preview.records)} lines are in.")
-            return redirect("edit-jurors", crit.pk)
-    context = {
-        "crit": crit,
-        "form": form,
-        "preview": preview,
-        "columns": crit_seating.JURORS.columns,
-    }
-    shown = frame(request, crit=crit, page="crits") | context
-    return render(request, "crits/bring_in_jurors.html", shown)
+    return bring_in(
+        request,
+        crit_seating.JURORS,
+        read=lambda typed, _: crit_seating.read_jurors(crit, typed),
+        keep=lambda form: crit_seating.bring_in_jurors(crit, form.table).what,
+        page="crits/bring_in_jurors.html",
+        context=frame(request, crit=crit, page="crits") | {"crit": crit},
+        done=reverse("edit-jurors", args=[crit.pk]),
+    )
 
 
 @never_cache

@@ -14,7 +14,8 @@ from criteria.errors import Refused
 from criteria.package import Package as Schedules
 from criteria.schedules.openings import Window
 from reviews import access
-from reviews.deeds.package_keeping import last_change, undo
+from reviews.deeds.package_keeping import undo
+from reviews.deeds.record_changes import last_change
 from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
 from reviews.models import Change, Package, Revision

@@ -5,14 +5,15 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
 from reviews.deeds import person_links, studio_roster
-from reviews.forms.bringing import BringInForm
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
+from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
 
 
@@ -35,17 +36,15 @@ def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
 @require_form
 def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
-    form = BringInForm(request.POST or None, request.FILES or None)
-    preview = None
-    if request.method == "POST" and form.is_valid():
-        preview = studio_roster.read_roster(studio, form.cleaned_data["text"])
-        if "keep" in request.POST and preview.is_clean:
-            studio_roster.bring_in(studio, form.cleaned_data["text"])
-            messages.success(request, f"{len(preview.records)} lines are in.")
-            return redirect("show-people", studio.pk)
-    context = {"form": form, "preview": preview, "columns": studio_roster.ROSTER.columns}
-    shown = frame(request, studio=studio, page="schemes") | context
-    return render(request, "people/bring_in_people.html", shown)
+    return bring_in(
+        request,
+        studio_roster.ROSTER,
+        read=lambda typed, _: studio_roster.read_roster(studio, typed),
+        keep=lambda form: studio_roster.bring_in(studio, form.table).what,
+        page="people/bring_in_people.html",
+        context=frame(request, studio=studio, page="schemes"),
+        done=reverse("show-people", args=[studio.pk]),
+    )
 
 
 @never_cache

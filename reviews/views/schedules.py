@@ -8,16 +8,17 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from criteria.errors import Refused
 from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
+from criteria.units import System
 from reviews import access
 from reviews.deeds import package_keeping
-from reviews.deeds.package_pasting import Preview, preview
-from reviews.forms.pasting import PasteForm
+from reviews.deeds.table_bringing import Preview, clean
+from reviews.forms.bringing import BringInForm
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
 from reviews.pages.page_frame import frame
@@ -30,9 +31,9 @@ from reviews.pages.schedule_page import (
 )
 from reviews.surroundings import system_of
 from reviews.versions import Newer
+from reviews.views.bringing import REFUSED, bring_in
+from reviews.views.fetching import require_form
 from reviews.views.packages import package_of
-
-REFUSED = 409
 
 
 def _schedule(slug: str) -> Schedule:
@@ -64,28 +65,37 @@ def _show(request: HttpRequest, page: SchedulePage, status: int = 200) -> HttpRe
     return render(request, "schedules/show_schedule.html", context, status=status)
 
 
-def _address(page: SchedulePage) -> str:
-    return reverse("show-schedule", args=[page.package.scheme_id, page.schedule.slug])
+def _answer_row(
+    request: HttpRequest, package: Package, schedule: Schedule, row: Row | None
+) -> HttpResponse:
+    """Answer a save that is kept: its row and what follows from it, or the way to the page."""
+    if not request.htmx:
+        address = reverse("show-schedule", args=[package.scheme_id, schedule.slug])
+        return redirect(f"{address}#{f'row-{row.pk}' if row else 'editor'}")
+    page = _page_of(request, package, schedule)
+    return _answer_line(request, page, page.line(row.pk) if row else None)
 
 
 def _answer_line(
     request: HttpRequest, page: SchedulePage, line: Line | None, status: int = 200
 ) -> HttpResponse:
-    """Answer a save: its row and what follows from it, or the page."""
-    if request.htmx:
-        context: dict[str, Any] = {"page": page, "line": line, "can_edit": True}
-        return render(request, "schedules/_kept.html", context, status=status)
-    if status == REFUSED:
+    if not request.htmx:
         return _show(request, page, status)
-    return redirect(f"{_address(page)}#{line.id if line else 'editor'}")
+    context: dict[str, Any] = {"page": page, "line": line, "can_edit": True}
+    return render(request, "schedules/_kept.html", context, status=status)
 
 
-def _answer_table(request: HttpRequest, page: SchedulePage, status: int = 200) -> HttpResponse:
-    """Answer what changes several rows: the table, or the page."""
-    if request.htmx:
-        context = {"page": page, "can_edit": True}
-        return render(request, "schedules/_editor.html", context, status=status)
-    return _show(request, page, status) if status == REFUSED else redirect(_address(page))
+def _answer_table(
+    request: HttpRequest, package: Package, schedule: Schedule, status: int = 200
+) -> HttpResponse:
+    """Answer what changes several rows: the table, or the way to the page."""
+    if not request.htmx and status != REFUSED:
+        return redirect("show-schedule", package.scheme_id, schedule.slug)
+    page = _page_of(request, package, schedule)
+    if not request.htmx:
+        return _show(request, page, status)
+    context = {"page": page, "can_edit": True}
+    return render(request, "schedules/_editor.html", context, status=status)
 
 
 def _trouble(package: Package, schedule: Schedule, row_id: int | None, newer: Newer) -> Trouble:
@@ -112,14 +122,13 @@ def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
         )
     except Refused as refused:
         messages.error(request, f"Read {refused.read}. Expected {refused.expected}.")
-        return _answer_table(request, _page_of(request, package, schedule), REFUSED)
+        return _answer_table(request, package, schedule, REFUSED)
     except Newer as newer:
         page = _page_of(request, package, schedule)
         trouble = _trouble(package, schedule, None, newer)
         page = with_trouble(page, newer.sent, trouble, system_of(request))
         return _answer_line(request, page, page.single, REFUSED)
-    page = _page_of(request, package, schedule)
-    return _answer_line(request, page, page.line(row.pk) if row else None)
+    return _answer_row(request, package, schedule, row)
 
 
 @require_POST
@@ -137,8 +146,7 @@ def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> Ht
         page = with_trouble(page, newer.sent, trouble, system_of(request))
         line = page.line(row_id) if newer.kept else page.lines[-1]
         return _answer_line(request, page, line, REFUSED)
-    page = _page_of(request, package, schedule)
-    return _answer_line(request, page, page.line(row.pk) if row else None)
+    return _answer_row(request, package, schedule, row)
 
 
 @require_POST
@@ -154,7 +162,7 @@ def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> 
         status = REFUSED
         by = newer.kept.changed_by
         messages.error(request, f"{by} changed this row meanwhile. Nothing was removed.")
-    return _answer_table(request, _page_of(request, package, schedule), status)
+    return _answer_table(request, package, schedule, status)
 
 
 @require_POST
@@ -172,55 +180,33 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
             request, "The schedule was changed meanwhile. Nothing was undone; the last change is "
             "named below.",
         )  # fmt: skip
-    return _answer_table(request, _page_of(request, package, schedule), status)
+    return _answer_table(request, package, schedule, status)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_form
 def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package, schedule = package_of(request, scheme_id), _schedule(slug)
-    form = PasteForm.of(request)
-    if not form.is_valid():
-        return _show_block(request, package, schedule, form)
-    shown = preview(package, schedule, form.text, form.units)
-    if form.is_confirmed and not shown.problems:
-        return _bring_in(request, package, schedule, form, shown)
-    return _show_block(request, package, schedule, form, shown)
 
+    def read(typed: str, system: System) -> Preview:
+        return package_keeping.read_rows(package, schedule, typed, system)
 
-def _bring_in(
-    request: HttpRequest, package: Package, schedule: Schedule, form: PasteForm, shown: Preview
-) -> HttpResponse:
-    try:
+    def keep(form: BringInForm) -> str:
+        sent, preview = form.cleaned_data, clean(read(form.table, form.units))
         change = package_keeping.bring_in(
-            package, schedule.slug, shown.records, request.viewer.person,
-            is_replacing=form.is_replacing, seen=form.said_seen, key=form.said_key,
+            package, slug, preview.records, request.viewer.person,
+            is_replacing=form.how == "replace", seen=sent["seen"] or 0, key=sent["key"],
         )  # fmt: skip
-    except Newer as newer:
-        form.say_newer(newer.kept)
-        return _show_block(request, package, schedule, form, shown, REFUSED)
-    except Refused as refused:
-        form.add_error("block", f"Read {refused.read}. Expected {refused.expected}.")
-        return _show_block(request, package, schedule, form, shown)
-    messages.success(request, f"Kept: {change.what if change else 'nothing new'}.")
-    return redirect("show-schedule", package.scheme_id, schedule.slug)
+        return f"Kept: {change.what if change else 'nothing new'}."
 
-
-def _show_block(
-    request: HttpRequest,
-    package: Package,
-    schedule: Schedule,
-    form: PasteForm,
-    shown: Preview | None = None,
-    status: int = 200,
-) -> HttpResponse:
-    context = {
-        "package": package,
-        "schedule": schedule,
-        "form": form.again(shown) if shown else form,
-        "preview": shown,
-        **frame(request, scheme=package.scheme, page="schemes"),
-    }
-    return render(request, "schedules/paste_rows.html", context, status=status)
+    return bring_in(
+        request,
+        schedule,
+        read=read,
+        keep=keep,
+        page="schedules/paste_rows.html",
+        context=frame(request, scheme=package.scheme, page="schemes"),
+        done=reverse("show-schedule", args=[scheme_id, slug]),
+    )
 
 
 @require_safe

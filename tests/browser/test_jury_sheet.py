@@ -1,5 +1,7 @@
 """A jury sheet in a real browser: counted taps, a network that comes and goes, two devices."""
 
+from time import monotonic, sleep
+
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
@@ -98,7 +100,9 @@ def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
     _stub(page, "Draw", "B3")
     page.locator(".own-comment textarea").fill("Draw the second way out.")
     page.locator(".own-comment textarea").blur()
-    expect(page.locator("[data-waiting]")).to_contain_text("waiting to be sent")
+    told = page.locator("[data-waiting]")
+    expect(told).to_contain_text("Waiting to be sent: ")
+    expect(told).to_contain_text("Draw 02·B3: Draw the second way out.")
     expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_have_text("Waiting to be sent")
     page.context.set_offline(False)
     expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ", timeout=20_000)
@@ -116,7 +120,8 @@ def test_what_waits_outlives_the_page(tablet, sheet):
     page = tablet()
     page.route("**/levels/**", lambda route: route.abort())
     page.locator(f"{_line(sheet, 'F1')} button[value='5']").tap()
-    expect(page.locator("[data-waiting]")).to_have_text("1 waiting to be sent")
+    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: ")
+    expect(page.locator("[data-waiting]")).to_contain_text("F1")
     page.unroute("**/levels/**")
     page.goto("/jury/")
     expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
@@ -171,3 +176,35 @@ def test_scheme_and_room_stay_on_screen(tablet, sheet):
         page.locator(place).scroll_into_view_if_needed()
         expect(page.locator(".scheme-now")).to_be_in_viewport()
         expect(page.locator(".room-now")).to_be_in_viewport()
+
+
+@pytest.mark.parametrize("way", ["address", "back", "closed"])
+def test_words_with_the_focus_in_them_arrive_however_the_sheet_is_left(tablet, sheet, way):
+    page = tablet()
+    _stub(page, "Draw", "B3")
+    words = page.locator(".own-comment textarea")
+    expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ")
+    words.fill("Draw the second way out.")
+    expect(words).to_be_focused()
+    if way == "address":
+        page.goto("/jury/")
+    elif way == "back":
+        page.go_back()
+    else:
+        page.close()
+    deadline = monotonic() + 10
+    while (kept := Comment.objects.get().words) == "" and monotonic() < deadline:
+        sleep(0.1)
+    assert kept == "Draw the second way out."
+
+
+def test_a_tablet_that_stores_nothing_says_so_and_still_sends(tablet, sheet):
+    page = tablet()
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new Error('refused'); }})"
+    )
+    page.reload()
+    expect(page.locator("[data-waiting]")).to_contain_text("This browser stores nothing")
+    page.locator(f"{_line(sheet, 'F1')} button[value='4']").tap()
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_contain_text("Kept ")
+    assert LevelGiven.objects.get().level == 4

@@ -1,5 +1,8 @@
 """Typing into schedules in a real browser: kept, met, waiting, undone."""
 
+from collections.abc import Callable
+from time import monotonic, sleep
+
 import pytest
 from django.urls import reverse
 from playwright.sync_api import BrowserContext, Page, expect
@@ -134,7 +137,9 @@ def test_without_a_network_changes_wait_and_are_sent_once(cut_page, cast, live_s
     cut_page.route("**/rows/**", lambda route: route.abort())
     cell(cut_page, row, "floor_m2").fill("22")
     cut_page.locator("h1").click()
-    expect(cut_page.locator("#keeper")).to_contain_text("1 change waits on this device")
+    expect(cut_page.locator("#keeper")).to_contain_text(
+        "1 change waits on this device and will be sent: Room schedule, R1, Floor: 22."
+    )
     assert kept(row, "floor_m2") == "20"
     cut_page.unroute("**/rows/**")
     cut_page.reload()
@@ -218,3 +223,124 @@ def test_what_is_refused_odd_and_met_is_accessible(page, cast, live_server):
     page.locator("h1").click()
     expect(page.locator("[role=alert]")).to_be_visible()
     assert broken_rules(page) == []
+
+
+@pytest.mark.parametrize("way", ["checks", "back", "closed", "reload"])
+def test_what_still_has_the_focus_arrives_however_the_page_is_left(
+    context, cast, live_server, rooms, way
+):
+    url, row = rooms
+    page = context.new_page()
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(live_server.url + reverse("show-package", args=[cast.scheme.pk]))
+    page.goto(url)
+    cell(page, row, "floor_m2").fill("22")
+    expect(cell(page, row, "floor_m2")).to_be_focused()
+    if way == "checks":
+        page.goto(live_server.url + reverse("show-checks", args=[cast.scheme.pk]))
+    elif way == "back":
+        page.go_back()
+    elif way == "reload":
+        page.reload()
+    else:
+        page.close()
+    wait_for(lambda: kept(row, "floor_m2") == "22")
+
+
+def wait_for(what: Callable[[], bool]) -> None:
+    deadline = monotonic() + 10
+    while not what() and monotonic() < deadline:
+        sleep(0.1)
+    assert what()
+
+
+def test_what_a_page_had_no_time_to_send_goes_from_any_other(page, cast, live_server, rooms):
+    url, row = rooms
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(url)
+    page.evaluate(
+        "() => ['pagehide', 'visibilitychange', 'focusout'].forEach((it) =>"
+        " window.addEventListener(it, (event) => event.stopImmediatePropagation(), true))"
+    )
+    cell(page, row, "floor_m2").fill("22")
+    page.goto(live_server.url + reverse("show-questions", args=[cast.scheme.pk]))
+    wait_for(lambda: kept(row, "floor_m2") == "22")
+
+
+def test_an_issue_is_held_until_what_was_typed_has_arrived(cut_page, cast, live_server, rooms):
+    url, row = rooms
+    sign_in(cut_page, cast, cast.student, live_server.url)
+    cut_page.route("**/rows/**", lambda route: route.abort())
+    cut_page.goto(url)
+    cell(cut_page, row, "floor_m2").fill("22")
+    cut_page.goto(live_server.url + reverse("issue-package", args=[cast.scheme.pk]))
+    held = cut_page.locator("[data-waits]")
+    expect(held).to_have_text("Held until it has arrived: Room schedule, R1, Floor: 22")
+    cut_page.get_by_role("button", name="Issue revision A").click()
+    expect(held).to_contain_text("Held until")
+    assert not cast.scheme.revisions.exists()
+    cut_page.unroute("**/rows/**")
+    expect(held).to_be_empty()
+    cut_page.get_by_role("button", name="Issue revision A").click()
+    expect(cut_page.locator("#messages")).to_contain_text("Revision A is issued")
+    assert kept(row, "floor_m2") == "22"
+    assert cast.scheme.revisions.get().contents["schedules"]["rooms"][0]["floor_m2"] == "22"
+
+
+REFUSES = "Object.defineProperty(window, 'localStorage', {get() { throw new Error('refused'); }})"
+
+
+def test_without_storage_the_buttons_stay_and_the_page_says_so(page, cast, live_server, rooms):
+    url, row = rooms
+    sign_in(page, cast, cast.student, live_server.url)
+    page.add_init_script(REFUSES)
+    page.goto(url)
+    expect(page.locator("#keeper")).to_contain_text("This browser stores nothing on this device")
+    button = page.locator(f"#row-{row.pk} .by-hand")
+    expect(button).to_be_visible()
+    cell(page, row, "floor_m2").fill("22")
+    button.click()
+    expect(page.locator("#tally")).to_contain_text("Floor 20 → 22")
+    assert kept(row, "floor_m2") == "22"
+
+
+def test_a_device_with_no_room_left_says_so_and_still_sends(page, cast, live_server, rooms):
+    url, row = rooms
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(url)
+    expect(page.locator(f"#row-{row.pk} .by-hand")).to_be_hidden()
+    page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full'); }; }")
+    cell(page, row, "floor_m2").fill("22")
+    page.locator("h1").click()
+    expect(page.locator(f"#row-{row.pk} .by-hand")).to_be_visible()
+    expect(page.locator("#keeper")).to_contain_text("stores nothing")
+    expect(page.locator("#tally")).to_contain_text("Floor 20 → 22")
+
+
+def test_a_new_row_half_typed_comes_back_on_its_own_page_only(cut_page, cast, live_server, rooms):
+    url, _ = rooms
+    sign_in(cut_page, cast, cast.student, live_server.url)
+    cut_page.goto(url)
+    cut_page.locator("#row-new [name=cell-room]").press_sequentially("Sau")
+    other = cut_page.context.new_page()
+    other.goto(live_server.url + reverse("show-package", args=[cast.scheme.pk]))
+    other.wait_for_timeout(3500)
+    assert Row.objects.count() == 1
+    cut_page.close()
+    wait_for(lambda: Row.objects.count() == 2)
+
+
+def test_what_waits_in_one_schedule_is_no_draft_of_another(cut_page, cast, live_server, rooms):
+    url, row = rooms
+    sign_in(cut_page, cast, cast.student, live_server.url)
+    cut_page.route("**/rows/**", lambda route: route.abort())
+    cut_page.goto(url)
+    cut_page.locator("#row-new [name=cell-room]").fill("Sauna")
+    cut_page.keyboard.press("Enter")
+    cut_page.goto(url.replace("rooms", "tanks"))
+    cut_page.locator("#row-new [name=cell-place]").fill("loft")
+    cut_page.keyboard.press("Enter")
+    expect(cut_page.locator("#keeper")).to_contain_text("2 changes wait")
+    cut_page.unroute("**/rows/**")
+    expect(cut_page.locator("#keeper")).to_be_empty()
+    assert {each.schedule for each in Row.objects.exclude(pk=row.pk)} == {"rooms", "tanks"}

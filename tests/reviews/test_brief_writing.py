@@ -7,26 +7,29 @@ from criteria.schedules import SITE
 from criteria.targets.reading import read_targets
 from criteria.targets.sets import SETS
 from criteria.units import System
-from reviews.deeds import brief_writing
+from reviews.deeds import brief_tables, brief_writing
+from reviews.deeds.brief_issuing import add_addendum, issue
+from reviews.deeds.brief_tables import add_set, bring_in_targets, read_targets_table
 from reviews.deeds.brief_writing import (
+    HAND_IN,
+    MONTHLY,
+    PARTS,
+    SITE_SHEET,
+    TARGET_LIST,
+    TEXT,
     KnownRef,
-    add_addendum,
-    add_set,
-    add_target,
-    ask_for,
-    bring_in_targets,
     change_target,
     full_cells,
-    issue,
-    read_targets_table,
+    keep,
     remove_target,
     site_cells,
     text_parts,
-    write_site,
-    write_text,
+    undo,
 )
+from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
-from reviews.deeds.studio_roster import NotClean
+from reviews.deeds.table_bringing import NotClean
+from reviews.models import Change
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import site_entries, target_entries, unused_of
 from reviews.pages.brief_warnings import brief_warnings
@@ -49,36 +52,40 @@ def by(brief):
     return brief.studio.opened_by
 
 
+def add_target(brief, cells):
+    return brief_writing.add_target(brief, cells, brief.studio.opened_by)
+
+
 # text, site sheet, hand-in list
 
 
-def test_text_is_kept_and_a_late_text_refused(brief):
+def test_text_is_kept_and_a_late_text_refused(brief, by):
     seen = version_of(text_parts(brief))
     parts = {"text": "A hut.", "statement_words": 60, "decimal": "point"}
-    write_text(brief, parts, seen)
-    write_text(brief, parts, seen)
+    keep(brief, TEXT, parts, seen, by)
+    keep(brief, TEXT, parts, seen, by)
     with pytest.raises(Newer) as late:
-        write_text(brief, parts | {"text": "A station."}, seen)
+        keep(brief, TEXT, parts | {"text": "A station."}, seen, by)
     assert late.value.kept["text"] == "A hut."
     brief.refresh_from_db()
     assert brief.text == "A hut."
 
 
-def test_the_site_sheet_keeps_what_is_filled_as_typed(brief):
+def test_the_site_sheet_keeps_what_is_filled_as_typed(brief, by):
     cells = dict.fromkeys(SITE.heads, "") | {"people": "13", "drift_m": "7'-3\""}
-    write_site(brief, cells, version_of(site_cells(brief)))
+    keep(brief, SITE_SHEET, cells, version_of(site_cells(brief)), by)
     brief.refresh_from_db()
     assert brief.site == {"people": "13", "drift_m": "7'-3\""}
 
 
-def test_the_hand_in_list_is_kept_whatever_its_order(brief):
-    items = [("sheet", "02", "Plan"), ("schedule", "rooms", "Room schedule")]
+def test_the_hand_in_list_is_kept_once(brief, by):
+    items = [["schedule", "rooms", "Room schedule"], ["sheet", "02", "Plan"]]
     seen = version_of([])
-    ask_for(brief, items, seen)
-    ask_for(brief, reversed(items), seen)
-    assert sorted(brief_writing.hand_in_items(brief)) == sorted(items)
+    keep(brief, HAND_IN, items, seen, by)
+    keep(brief, HAND_IN, items, seen, by)
+    assert brief_writing.hand_in_items(brief) == items
     with pytest.raises(Newer, match="Plan"):
-        ask_for(brief, [], seen)
+        keep(brief, HAND_IN, [], seen, by)
 
 
 # targets
@@ -93,19 +100,19 @@ def test_a_target_is_added_once_and_its_reference_is_its_own(brief):
     assert [line.cells["id"] for line in brief.target_lines.all()] == ["T14", "T15"]
 
 
-def test_a_target_is_changed_and_a_late_change_refused(brief):
+def test_a_target_is_changed_and_a_late_change_refused(brief, by):
     line = add_target(brief, WATER)
     other = add_target(brief, WATER | {"id": "T15"})
     seen = version_of(full_cells(line.cells))
-    change_target(line, full_cells(WATER | {"value": "12"}), seen)
+    change_target(line, full_cells(WATER | {"value": "12"}), seen, by)
     with pytest.raises(Newer) as late:
-        change_target(line, full_cells(WATER | {"value": "14"}), seen)
+        change_target(line, full_cells(WATER | {"value": "14"}), seen, by)
     assert late.value.kept["value"] == "12"
     with pytest.raises(KnownRef, match="T14"):
-        change_target(other, full_cells(WATER), version_of(full_cells(other.cells)))
+        change_target(other, full_cells(WATER), version_of(full_cells(other.cells)), by)
 
 
-def test_a_table_of_targets_changes_known_ones_and_adds_others(brief):
+def test_a_table_of_targets_changes_known_ones_and_adds_others(brief, by):
     add_target(brief, WATER)
     typed = (
         "Ref\tTarget\tRule\tValue\tUnits\n"
@@ -113,13 +120,13 @@ def test_a_table_of_targets_changes_known_ones_and_adds_others(brief):
         "T26\tEvery piece by weight\tat most\t750\tkg\n"
     )
     assert read_targets_table(brief, typed).news == ("changed", "new target")
-    bring_in_targets(brief, typed)
+    bring_in_targets(brief, typed, by)
     assert [(r["id"], r["value"]) for r in brief.target_records()] == [
         ("T14", "12"), ("T26", "750"),
     ]  # fmt: skip
     before = list(brief.target_lines.values())
     assert set(read_targets_table(brief, typed).news) == {"here already"}
-    bring_in_targets(brief, typed)
+    bring_in_targets(brief, typed, by)
     assert list(brief.target_lines.values()) == before
 
 
@@ -133,20 +140,20 @@ def test_a_table_of_targets_changes_known_ones_and_adds_others(brief):
         ("T1,Water days,at least,,days", "Value", "nothing"),
     ],
 )
-def test_a_cell_of_a_target_that_cannot_be_read_is_named(brief, line, column, read):
+def test_a_cell_of_a_target_that_cannot_be_read_is_named(brief, by, line, column, read):
     typed = f"id,what,rule,value,unit\n{line}"
     (cell,) = read_targets_table(brief, typed).refused
     assert (cell.row, cell.column) == (1, column)
     assert cell.read.startswith(read.split()[0])
     with pytest.raises(NotClean, match="refused"):
-        bring_in_targets(brief, typed)
+        bring_in_targets(brief, typed, by)
 
 
 @pytest.mark.parametrize("chosen", SETS, ids=lambda chosen: chosen.slug)
 @pytest.mark.parametrize("system", System)
-def test_a_published_set_enters_as_if_typed_and_once(brief, chosen, system):
-    assert add_set(brief, chosen, system) == len(chosen.targets)
-    assert add_set(brief, chosen, system) == 0
+def test_a_published_set_enters_as_if_typed_and_once(brief, by, chosen, system):
+    assert add_set(brief, chosen, by, system) == len(chosen.targets)
+    assert add_set(brief, chosen, by, system) == 0
     reading = read_targets(brief.target_records())
     assert reading.refused == ()
     assert all(entry.amiss == "" for entry in target_entries(brief, system))
@@ -183,6 +190,82 @@ def test_figures_are_read_in_the_readers_units(brief, cells, metric, us):
     assert target_entries(brief, System.US)[0].figure == us
 
 
+# undo
+
+
+def _last(brief, part):
+    return last_change(brief, part.slug)
+
+
+def test_each_part_is_put_back_as_it_stood_before_its_last_change(brief, by):
+    add_target(brief, WATER)
+    wanted = {
+        TEXT: text_parts(brief) | {"text": "A hut.", "decimal": "comma"},
+        SITE_SHEET: site_cells(brief) | {"people": "13"},
+        MONTHLY: MONTHLY.read(brief) | {"Jan-rain_mm": "10"},
+        HAND_IN: [["sheet", "02", "Plan"]],
+    }
+    said = {TEXT: "Text changed", SITE_SHEET: "People in the brief blank → 13",
+            MONTHLY: "Jan, Rain blank → 10", HAND_IN: "Hand-in list changed"}  # fmt: skip
+    for part, contents in wanted.items():
+        before = part.read(brief)
+        keep(brief, part, contents, version_of(before), by)
+        brief.refresh_from_db()
+        assert part.read(brief) == contents
+        change = _last(brief, part)
+        assert (change.what, change.by) == (said[part], by)
+        assert undo(brief, part, change.pk).undone_at
+        assert undo(brief, part, change.pk) == change  # twice is once
+        brief.refresh_from_db()
+        assert part.read(brief) == before
+        assert _last(brief, part) is None
+
+
+def test_targets_are_put_back_line_by_line_with_their_numbers(brief, by):
+    first = add_target(brief, WATER)
+    second = add_target(brief, WATER | {"id": "T15"})
+    before = TARGET_LIST.read(brief)
+    deeds = [
+        (lambda: remove_target(first, by), "T14 taken out"),
+        (lambda: change_target(second, full_cells(WATER | {"id": "T15", "value": "3"}),
+                               version_of(full_cells(second.cells)), by), "T15 changed"),
+        (lambda: bring_in_targets(brief, "id,rule,value\nT9,at least,1\nT14,at most,2", by),
+         "2 targets brought in"),
+        (lambda: add_set(brief, SETS[0], by), f"{len(SETS[0].targets)} targets added from"),
+        (lambda: add_target(brief, WATER | {"id": "T16"}), "T16 added"),
+    ]  # fmt: skip
+    for deed, what in deeds:
+        deed()
+        change = _last(brief, TARGET_LIST)
+        assert change.what.startswith(what)
+        undo(brief, TARGET_LIST, change.pk)
+        assert TARGET_LIST.read(brief) == before
+
+
+def test_a_change_that_another_followed_is_not_put_back(brief, by):
+    add_target(brief, WATER)
+    first = _last(brief, TARGET_LIST)
+    add_target(brief, WATER | {"id": "T15"})
+    with pytest.raises(Newer):
+        undo(brief, TARGET_LIST, first.pk)
+    with pytest.raises(Change.DoesNotExist):
+        undo(brief, SITE_SHEET, first.pk)
+    assert len(TARGET_LIST.read(brief)) == 2
+
+
+def test_what_changes_nothing_leaves_nothing_to_undo(brief, by):
+    keep(brief, SITE_SHEET, site_cells(brief), 0, by)
+    assert not Change.objects.exists()
+
+
+def test_an_addendum_is_no_part_of_what_is_undone(brief, by):
+    add_target(brief, WATER)
+    lines = TARGET_LIST.read(brief)
+    issue(brief, by)
+    add_addendum(brief, by, "More.", number=1, targets=[full_cells(WATER | {"value": "12"})])
+    assert TARGET_LIST.read(brief) == lines
+
+
 # issue and addenda
 
 
@@ -192,14 +275,14 @@ def test_an_issued_brief_is_frozen_in_every_part(brief, by):
     at = brief.__class__.objects.get(pk=brief.pk).issued_at
     issue(brief, by)
     deeds = [
-        lambda: write_text(brief, text_parts(brief), 0),
-        lambda: write_site(brief, {}, 0),
-        lambda: ask_for(brief, [], 0),
+        *(lambda part=part: keep(brief, part, part.read(brief), 0, by) for part in PARTS.values()),
+        *(lambda part=part: undo(brief, part, 0) for part in PARTS.values()),
         lambda: add_target(brief, WATER | {"id": "T1"}),
-        lambda: change_target(line, full_cells(WATER), 0),
-        lambda: remove_target(line),
-        lambda: bring_in_targets(brief, "id,rule,value\nT9,at least,1"),
-        lambda: add_set(brief, SETS[0]),
+        lambda: change_target(line, full_cells(WATER), 0, by),
+        lambda: remove_target(line, by),
+        lambda: bring_in_targets(brief, "id,rule,value\nT9,at least,1", by),
+        lambda: brief_tables.bring_in_climate(brief, "month,rain_mm\nJan,1", by),
+        lambda: add_set(brief, SETS[0], by),
     ]
     for deed in deeds:
         with pytest.raises(Frozen, match="Change it by an addendum"):
@@ -212,8 +295,8 @@ def test_an_issued_brief_is_frozen_in_every_part(brief, by):
 def test_an_addendum_changes_single_lines_and_keeps_the_rest(brief, by):
     add_target(brief, WATER)
     add_target(brief, WATER | {"id": "T15"})
-    write_site(brief, dict.fromkeys(SITE.heads, "") | {"people": "13", "drift_m": "2.2"},
-               version_of(site_cells(brief)))  # fmt: skip
+    site = dict.fromkeys(SITE.heads, "") | {"people": "13", "drift_m": "2.2"}
+    keep(brief, SITE_SHEET, site, version_of(site_cells(brief)), by)
     brief.refresh_from_db()
     issue(brief, by)
     changed = full_cells(WATER | {"value": "12"})

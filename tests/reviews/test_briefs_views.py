@@ -3,7 +3,9 @@
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils.html import escape
 
+from reviews.deeds.brief_writing import PARTS
 from reviews.models import Brief, TargetLine
 from tests import factories
 
@@ -115,10 +117,8 @@ def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
 
 def test_the_text_is_kept(cast, leader, draft, url):
     text = "A station.\r\n\r\nFor six."
-    assert (
-        leader.post(f"{url}text/", _sent(leader.get(f"{url}text/")) | {"text": text})["Location"]
-        == url
-    )
+    answer = leader.post(f"{url}text/", _sent(leader.get(f"{url}text/")) | {"text": text})
+    assert answer["Location"] == f"{url}text/"
     draft.refresh_from_db()
     assert draft.text == "A station.\n\nFor six."
 
@@ -219,6 +219,27 @@ def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, url):
     draft.refresh_from_db()
     assert draft.site["drift_m"] == "7 ft"
     assert draft.site["water_l_pd"] == "12"
+
+
+@pytest.mark.parametrize("part", ["text", "site", "climate", "hand-in", "targets"])
+def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draft, url, part):
+    change = {"text": {"text": "Typed here"}, "site": {"people": "17"},
+              "climate": {"Jan-rain_mm": "9"}, "hand-in": {"sheets": "09 Detail"},
+              "targets": NEW}[part]  # fmt: skip
+    page, before = f"{url}{part}/", PARTS[part].read(draft)
+    assert "Undo it" not in _text(leader.get(page))
+    sent = {} if part == "targets" else _sent(leader.get(page))
+    leader.post(page, sent | change)
+    change = draft.changes.get()
+    assert f"Last change: {escape(change.what)}, by {cast.leader}" in _text(leader.get(page))
+    assert "Nothing was undone" in _text(leader.post(f"{page}undo/", {"change": "x"}, follow=True))
+    done = leader.post(f"{page}undo/", {"change": change.pk}, follow=True)
+    assert f"Undone: {escape(change.what)}." in _text(done)
+    draft.refresh_from_db()
+    assert PARTS[part].read(draft) == before
+    Brief.objects.update(issued_at="2026-09-07T09:00Z")
+    late = leader.post(f"{page}undo/", {"change": change.pk}, follow=True)
+    assert "It changes by addenda." in _text(late)
 
 
 def test_the_hand_in_list_is_kept(leader, draft, url):

@@ -4,15 +4,11 @@ import pytest
 from django.urls import reverse
 
 from criteria.units import System
-from reviews.deeds import brief_writing, revision_issuing
-from reviews.deeds.brief_writing import (
-    bring_in_climate,
-    climate_cells,
-    read_climate_table,
-    write_climate,
-)
+from reviews.deeds import brief_issuing, brief_tables, brief_writing, revision_issuing
+from reviews.deeds.brief_tables import read_climate
+from reviews.deeds.brief_writing import MONTHLY, climate_cells
 from reviews.deeds.record_versions import version_of
-from reviews.deeds.studio_roster import NotClean
+from reviews.deeds.table_bringing import NotClean
 from reviews.models import Brief
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import climate_table
@@ -35,6 +31,14 @@ def draft(cast) -> Brief:
 @pytest.fixture
 def leader(cast):
     return cast.client(cast.leader)
+
+
+def write_climate(brief, cells, seen):
+    brief_writing.keep(brief, MONTHLY, cells, seen, brief.studio.opened_by)
+
+
+def bring_in_climate(brief, typed):
+    return brief_tables.bring_in_climate(brief, typed, brief.studio.opened_by)
 
 
 def keep(brief, **cells):
@@ -75,7 +79,7 @@ def test_a_newer_climate_is_not_run_over(draft):
 
 def test_a_pasted_table_replaces_the_months_it_names(draft):
     keep(draft, Jan_wind_ms="8.9", Feb_rain_mm="7")
-    assert read_climate_table(draft, TABLE).news == ("changed", "new month")
+    assert read_climate(draft, TABLE).news == ("changed", "new month")
     bring_in_climate(draft, TABLE)
     draft.refresh_from_db()
     assert draft.climate == [
@@ -83,7 +87,7 @@ def test_a_pasted_table_replaces_the_months_it_names(draft):
         {"month": "Feb", "rain_mm": "7"},
         {"month": "Jun", "mean_c": "5", "rain_mm": "90", "open": "yes"},
     ]
-    assert set(read_climate_table(draft, TABLE).news) == {"here already"}
+    assert set(read_climate(draft, TABLE).news) == {"here already"}
 
 
 @pytest.mark.parametrize(
@@ -98,7 +102,7 @@ def test_a_pasted_table_replaces_the_months_it_names(draft):
 )
 def test_a_cell_of_a_month_that_cannot_be_read_is_named(draft, line, column, read):
     typed = f"month,rain_mm\n{line}"
-    (cell,) = read_climate_table(draft, typed).refused
+    (cell,) = read_climate(draft, typed).refused
     assert (cell.column, cell.read) == (column, read)
     with pytest.raises(NotClean, match="refused"):
         bring_in_climate(draft, typed)
@@ -108,7 +112,7 @@ def test_a_cell_of_a_month_that_cannot_be_read_is_named(draft, line, column, rea
 
 def test_an_issued_climate_is_frozen(draft, cast):
     keep(draft, Jan_rain_mm="10")
-    brief_writing.issue(draft, cast.leader)
+    brief_issuing.issue(draft, cast.leader)
     for deed in (
         lambda: write_climate(draft, {}, 0),
         lambda: bring_in_climate(draft, TABLE),
@@ -221,7 +225,7 @@ def test_months_are_pasted_after_a_preview_and_go_out_as_csv(cast, draft, leader
     assert leader.post(address, {"text": TABLE, "keep": "yes"}).url == url(cast)
     text = leader.get(url(cast, "export-climate")).content.decode()
     assert text.splitlines()[0].startswith("month,mean_c,")
-    assert read_climate_table(Brief.objects.get(pk=draft.pk), text).news == ("here already",) * 2
+    assert read_climate(Brief.objects.get(pk=draft.pk), text).news == ("here already",) * 2
 
 
 @pytest.mark.parametrize("name", ["edit-climate", "paste-climate"])

@@ -10,7 +10,7 @@ from reviews.deeds.crit_seating import (
     renew_code,
 )
 from reviews.deeds.record_versions import version_of
-from reviews.deeds.studio_roster import NotClean
+from reviews.deeds.table_bringing import NotClean
 from reviews.models.briefs import Frozen
 from reviews.versions import Newer
 from tests import factories

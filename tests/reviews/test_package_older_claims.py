@@ -77,6 +77,31 @@ def test_an_undone_change_counts_from_when_it_was_undone(cast, package):
     assert len(asked(package)) == 1
 
 
+def test_a_value_put_back_asks_nothing(cast, package):
+    window = row(package, "windows")
+    package_keeping.save_row(package, window.pk, {"n": "2"}, 1, cast.mate, at=AFTER)
+    assert len(asked(package)) == 1
+    later = AFTER + timedelta(minutes=1)
+    package_keeping.save_row(package, window.pk, {"n": "1"}, 2, cast.mate, at=later)
+    assert asked(package) == []
+
+
+def test_a_schedule_pasted_again_as_it_was_asks_nothing(cast, package):
+    package_keeping.bring_in(package, "windows", [WINDOW], cast.mate, is_replacing=True, at=AFTER)
+    assert asked(package) == []
+    other = WINDOW | {"n": "3"}
+    package_keeping.bring_in(package, "windows", [other], cast.mate, is_replacing=True, at=AFTER)
+    assert len(asked(package)) == 1
+
+
+def test_a_change_taken_back_asks_nothing(cast, package):
+    package_keeping.add_row(package, "windows", WINDOW | {"mark": "W2"}, cast.mate, at=AFTER)
+    assert len(asked(package)) == 1
+    change = package_keeping.last_change(package, "windows")
+    package_keeping.undo(package, "windows", change.pk, cast.mate, at=AFTER + timedelta(minutes=1))
+    assert asked(package) == []
+
+
 @pytest.mark.parametrize(("text", "asks"), [("12.2 %", 0), ("11.7 %", 1), ("12.3 %", 1)])
 def test_a_claim_that_still_says_what_the_schedules_give_needs_no_question(
     cast, package, text, asks

@@ -70,7 +70,7 @@ def form_saved(form, *args) -> dict[str, str]:
     sent = {name: browser_sends(str(shown[name].value() or "")) for name in shown.fields}
     saved = form(*args, sent)
     assert saved.is_valid(), saved.errors
-    return saved.cells
+    return saved.contents
 
 
 def readable(column: Column, notation: Notation) -> list[str]:
@@ -129,10 +129,10 @@ def test_a_target_of_bare_metric_keeps_its_meaning_for_a_reader_of_us_units():
     sent = {name: str(form[name].value() or "") for name in form.fields}
     noted = TargetForm(us, kept, sent | {"note": "By hand."})
     assert noted.is_valid()
-    assert (noted.cells["value"], noted.cells["unit"]) == ("75", "m²")
+    assert (noted.contents["value"], noted.contents["unit"]) == ("75", "m²")
     bare = TargetForm(us, {}, sent | {"unit": "", "value": "800"})
     assert bare.is_valid()
-    assert (bare.cells["value"], bare.cells["unit"]) == ("800", "ft²")
+    assert (bare.contents["value"], bare.contents["unit"]) == ("800", "ft²")
 
 
 @pytest.mark.parametrize("sign", DecimalSign)

@@ -86,7 +86,7 @@ class TestShow:
         package_keeping.add_row(package, "windows", {"mark": "W1", "room": "R9"}, cast.student)
         text = page(client, cast.scheme, "windows")
         assert "<option selected>R9</option>" in text
-        assert "Read “R9”. Expected a mark of the rooms schedule (R2)" in text
+        assert "Expected a mark of the rooms schedule (R2)" in text
 
     def test_an_odd_value_is_asked_beside_its_row_with_what_would_mend_it(
         self, cast, package, client
@@ -317,7 +317,7 @@ class TestPaste:
     BLOCK = "mark\troom\tfloor_m2\tuse\nR3\tLab\t12\tlab\nR4\tStore\tsmall\tstore\n"
 
     def look(self, client, scheme, **more):
-        sent = {"block": self.BLOCK, "bare_in": "metric"} | more
+        sent = {"text": self.BLOCK, "bare_in": "metric"} | more
         return client.post(at("paste-rows", scheme), sent)
 
     def test_looking_keeps_nothing_and_shows_every_refused_cell(self, cast, row, client):
@@ -325,17 +325,19 @@ class TestPaste:
         text = answer.content.decode()
         assert Row.objects.count() == 1
         assert "1 cell can't be read" in text
-        assert "row 2 (R4), Floor: read “small”; expected an area" in text
+        (cell,) = answer.context["preview"].refused
+        assert str(cell).startswith("row 2 (R4), Floor: read “small”; expected an area")
+        assert 'refused">small<span class="refusal">Expected an area' in text
         assert "Add 2 rows" in text
         assert "Put in place of the 1 row there" in text
-        assert answer.context["form"]["block"].value() == self.BLOCK
+        assert answer.context["form"]["text"].value() == self.BLOCK
 
     @pytest.mark.parametrize(
         ("mode", "marks"), [("add", ["R2", "R3", "R4"]), ("replace", ["R3", "R4"])]
     )
     def test_a_block_is_added_or_put_in_place(self, cast, row, client, mode, marks):
         seen = Change.objects.first().pk
-        answer = self.look(client, cast.scheme, mode=mode, seen=seen, key=str(uuid.uuid4()))
+        answer = self.look(client, cast.scheme, keep=mode, seen=seen, key=str(uuid.uuid4()))
         assert answer.url == at("show-schedule", cast.scheme)
         assert [r.cells["mark"] for r in Row.objects.all()] == marks
         assert Row.objects.get(cells__mark="R4").cells["floor_m2"] == "small"
@@ -345,22 +347,22 @@ class TestPaste:
     ):
         seen = Change.objects.first().pk
         package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
-        answer = self.look(client, cast.scheme, mode="replace", seen=seen)
+        answer = self.look(client, cast.scheme, keep="replace", seen=seen)
         assert answer.status_code == 409
         assert "R2: Floor 8 → 9, by Mira Mate" in answer.content.decode()
         assert Row.objects.count() == 1
 
     def test_a_csv_file_is_read_and_its_text_stays_in_the_form(self, cast, client):
         file = SimpleUploadedFile("rooms.csv", "mark,room,floor_m2\r\nR3,Küche,12 m²\r\n".encode())
-        answer = self.look(client, cast.scheme, block="", file=file)
-        assert "Küche" in answer.context["form"]["block"].value()
+        answer = self.look(client, cast.scheme, text="", file=file)
+        assert "Küche" in answer.context["form"]["text"].value()
         assert "12 m²" in answer.content.decode()
 
     def test_a_csv_file_as_some_spreadsheets_write_it_is_read(self, cast, client):
         file = SimpleUploadedFile(
             "rooms.csv", "mark;room;floor_m2\r\nR3;Küche;12 m²".encode("cp1252")
         )
-        answer = self.look(client, cast.scheme, block="", file=file)
+        answer = self.look(client, cast.scheme, text="", file=file)
         assert answer.context["preview"].records[0]["floor_m2"] == "12 m²"
 
     @pytest.mark.parametrize(
@@ -368,20 +370,26 @@ class TestPaste:
         [
             (
                 SimpleUploadedFile("rooms.xlsx", b"PK\x03\x04\x00\x00"),
-                "rooms.xlsx, which is no text",
+                "Read “rooms.xlsx”. Expected a text file",
             ),
-            (SimpleUploadedFile("rooms.csv", b"\x81\x8d\x8f"), "whose letters can&#x27;t be told"),
-            (SimpleUploadedFile("rooms.csv", b"a" * 4_000_001), "Expected a table of at most 4 MB"),
+            (
+                SimpleUploadedFile("rooms.csv", b"\x81\x8d\x8f"),
+                "Read “rooms.csv”. Expected letters that can be told",
+            ),
+            (
+                SimpleUploadedFile("rooms.csv", b"a" * 4_000_001),
+                "4,000,001 bytes”. Expected 1 MB at most",
+            ),
         ],
     )
     def test_a_file_that_is_no_table_is_refused(self, cast, client, file, said):
-        answer = self.look(client, cast.scheme, block="", file=file)
+        answer = self.look(client, cast.scheme, text="", file=file)
         assert said in answer.content.decode()
         assert answer.context["preview"] is None
 
     def test_nothing_pasted_is_said(self, cast, client):
-        text = self.look(client, cast.scheme, block="  ").content.decode()
-        assert "Nothing was read. Expected rows, pasted or from a file." in text
+        text = self.look(client, cast.scheme, text="  ").content.decode()
+        assert "Read nothing. Expected at least one line, pasted or in a file." in text
 
     def test_a_unit_that_is_not_offered_is_refused(self, cast, client):
         text = self.look(client, cast.scheme, bare_in="cubits").content.decode()
@@ -390,24 +398,24 @@ class TestPaste:
 
     def test_bare_numbers_are_in_what_was_chosen_unless_their_head_says(self, cast, client):
         block = "mark,room,floor_m2 [m²],clear_height_m\nR3,Lab,12,8\n"
-        answer = self.look(client, cast.scheme, block=block, bare_in="us")
+        answer = self.look(client, cast.scheme, text=block, bare_in="us")
         record = answer.context["preview"].records[0]
         assert (record["floor_m2"], record["clear_height_m"]) == ("12", "8 ft")
 
     def test_heads_that_mean_nothing_here_are_named(self, cast, client):
         block = "mark,room,colour\nR3,Lab,red\n"
-        assert "left out: colour" in self.look(client, cast.scheme, block=block).content.decode()
+        assert "left out: colour" in self.look(client, cast.scheme, text=block).content.decode()
 
     def test_references_to_no_row_are_refused_before_anything_is_kept(self, cast, row, client):
         block = "mark,room,n\nW1,R9,1\n"
         answer = client.post(
-            at("paste-rows", cast.scheme, slug="windows"), {"block": block, "bare_in": "metric"}
+            at("paste-rows", cast.scheme, slug="windows"), {"text": block, "bare_in": "metric"}
         )
-        assert "Read “R9”. Expected a mark of the rooms schedule (R2)" in answer.content.decode()
+        assert "Expected a mark of the rooms schedule (R2)" in answer.content.decode()
 
     def test_more_rows_than_there_may_be_are_refused(self, cast, client):
         block = "mark,room\n" + "R1,Lab\n" * 1001
-        text = self.look(client, cast.scheme, block=block, mode="add", seen=0).content.decode()
+        text = self.look(client, cast.scheme, text=block, keep="add", seen=0).content.decode()
         assert "Rows: read “1001”. Expected at most 1000" in text
         assert not Row.objects.exists()
 

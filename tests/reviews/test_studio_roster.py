@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
 from reviews.deeds import studio_roster
-from reviews.deeds.studio_roster import LastLeader, NotClean, bring_in, read_roster, remove_member
+from reviews.deeds.studio_roster import LastLeader, bring_in, read_roster, remove_member
+from reviews.deeds.table_bringing import NotClean
 from reviews.models import Membership, Person, Revision, Scheme
 from tests import factories
 

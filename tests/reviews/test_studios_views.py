@@ -152,7 +152,7 @@ def test_a_refused_line_is_shown_and_nothing_is_kept(cast):
     [
         ("big.csv", b"x" * 1_000_001, "Read “big.csv, 1,000,001 bytes”. Expected 1 MB at most."),
         ("book.xlsx", b"PK\x03\x04\0\0", "Read “book.xlsx”. Expected a text file"),
-        ("empty.csv", b"", "The submitted file is empty"),
+        ("empty.csv", b"", "Read nothing. Expected at least one line, pasted or in a file."),
     ],
 )
 def test_files_that_are_no_tables_are_refused(cast, name, content, said):

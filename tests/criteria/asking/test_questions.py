@@ -9,12 +9,12 @@ from criteria.asking.questions import TEMPLATES, Trigger, likely_questions
 from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.catalogue import CHECKS
 from criteria.command.folder import read_folder
+from criteria.findings import State
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, WaysOut
 from criteria.schedules.plant import Plant
 from criteria.units import System
-from criteria.findings import State
 
 DATA = Path(__file__).parents[3] / "reviews" / "demo" / "data"
 

@@ -13,7 +13,7 @@ from criteria.typed.tables import (
     parse_block,
     read_block,
     read_records,
-    with_head_unit,
+    under_head,
     write_csv,
 )
 from criteria.units import DecimalSign, Notation, System
@@ -94,7 +94,7 @@ def test_a_us_table_takes_bare_numbers_in_us_units():
         ("frame_w", "frame_w", ""),
         ("Frame w", "frame_w", ""),
         ("FRAME W", "frame_w", ""),
-        ("Frame w [mm]", "frame_w", ""),
+        ("Frame w [mm]", "frame_w", "mm"),
         ("Frame w [in]", "frame_w", "in"),
         ("sill (in)", "sill", "in"),
         ("Sill, m", "sill", "m"),
@@ -138,8 +138,20 @@ def test_a_heading_that_comes_twice_is_matched_once():
     ],
 )
 def test_a_bare_number_takes_the_unit_of_its_head(cell, given):
-    assert with_head_unit(cell, "in") == given
-    assert with_head_unit(cell, "") == cell
+    sill = WINDOWS.column("sill")
+    assert under_head(cell, sill, "in") == given
+    assert under_head(cell, sill, "", System.US) == given
+    for system in System:
+        assert under_head(cell, sill, "mm", system) == cell
+        assert under_head(cell, WINDOWS.column("opens"), "", system) == cell
+    assert under_head(cell, sill, "") == cell
+
+
+def test_a_head_that_names_metric_is_metric_for_whoever_types():
+    block = "mark,room,glass_w [mm],glass_h\nW1,R1,1200,36"
+    reading = read_block(WINDOWS, block, Notation(System.US))
+    assert [reading.records[0][h] for h in ("glass_w", "glass_h")] == ["1200", "36 in"]
+    assert [reading.rows[0].glass_w_m, reading.rows[0].glass_h_m] == [1.2, 0.9144]
 
 
 def test_a_block_with_heads_is_read_in_any_order_of_columns():

@@ -10,18 +10,18 @@
   const AGAIN_MS = 5000;
   const TYPED_MS = 900;
   const LONGEST_WAIT_MS = 15000;
+  const LONGEST_WORDS = 40;
   const told = bar.querySelector("[data-waiting]");
 
   let shelf = [];
   let canStore = true;
-  try {
-    shelf = JSON.parse(localStorage.getItem(SHELF) || "[]");
-  } catch {
-    canStore = false;
-  }
 
   const read = () => {
-    if (canStore) shelf = JSON.parse(localStorage.getItem(SHELF) || "[]");
+    try {
+      if (canStore) shelf = JSON.parse(localStorage.getItem(SHELF) || "[]");
+    } catch {
+      canStore = false;
+    }
     return shelf;
   };
   const write = (entries) => {
@@ -47,7 +47,7 @@
   function tell() {
     const entries = read();
     const stuck = entries.find((entry) => entry.refused);
-    told.hidden = entries.length === 0;
+    told.hidden = entries.length === 0 && canStore;
     told.replaceChildren();
     if (stuck) {
       const link = document.createElement("a");
@@ -55,7 +55,9 @@
       link.textContent = `Not kept: ${stuck.what}. ${stuck.refused}`;
       told.append(link);
     } else if (entries.length) {
-      told.textContent = `${entries.length} waiting to be sent`;
+      told.textContent = `Waiting to be sent: ${[...new Set(entries.map((entry) => entry.what))].join("; ")}`;
+    } else if (!canStore) {
+      told.textContent = "This browser stores nothing: wait for Kept before going.";
     }
   }
 
@@ -65,16 +67,23 @@
     const before = entries.filter((entry) => entry.address === root.id);
     const last = before[before.length - 1];
     delete fields.csrfmiddlewaretoken;
+    const what = `${document.title.split(" · ")[0]}, ${root.dataset.what || inWords(fields)}`;
     if (last && last.url === url && !last.tried) {
       Object.assign(last.fields, fields, { seen: last.fields.seen });
+      last.what = what;
     } else {
-      const what = `${document.title.split(" · ")[0]}, ${root.dataset.what || root.id}`;
       const page = location.pathname;
       entries.push({ uid: newKey(), address: root.id, url, page, what, fields, tried: false });
     }
     write(entries);
     say(root, "Waiting to be sent");
     send();
+  }
+
+  function inWords({ kind, place, words }) {
+    const head = [kind, place].filter(Boolean).join(" ") || "comment";
+    if (!words) return head;
+    return `${head}: ${words.length > LONGEST_WORDS ? `${words.slice(0, LONGEST_WORDS)}…` : words}`;
   }
 
   function say(root, words) {
@@ -103,13 +112,24 @@
   }
 
   const passed = new Set();
-  const nextToSend = () => read().find((entry) => !passed.has(entry.uid));
+  const under = new Set();
+  const nextToSend = () => read().find((entry) => !passed.has(entry.uid) && !under.has(entry.uid));
 
   function mark(uid, change) {
     write(read().map((entry) => (entry.uid === uid ? { ...entry, ...change } : entry)));
   }
 
   async function sendOne(entry) {
+    under.add(entry.uid);
+    try {
+      return await post(entry);
+    } finally {
+      under.delete(entry.uid);
+    }
+  }
+
+  // keepalive: what is on its way arrives although the page goes
+  async function post(entry) {
     mark(entry.uid, { tried: true });
     const token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value || "";
     let response;
@@ -119,6 +139,7 @@
         method: "POST",
         headers: { "HX-Request": "true", "X-CSRFToken": token },
         body: new URLSearchParams(entry.fields),
+        keepalive: true,
         signal: AbortSignal.timeout(LONGEST_WAIT_MS),
       });
       html = await response.text();
@@ -249,11 +270,23 @@
     for (const form of [...typing.keys()]) keep(form);
   }
 
+  // all at once, for there is no later; but never one before an older of its line has an answer
+  function leave() {
+    keepTyped();
+    const open = read().filter((entry) => !passed.has(entry.uid));
+    for (const [at, entry] of open.entries()) {
+      const isFirst = !open.slice(0, at).some((other) => other.address === entry.address);
+      if (isFirst && !under.has(entry.uid)) sendOne(entry);
+    }
+  }
+
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "hidden") keepTyped();
+    if (document.visibilityState === "hidden") leave();
     else send();
   });
-  window.addEventListener("pagehide", keepTyped);
+  window.addEventListener("pagehide", leave);
+  // gone back to, a sheet is as old as when it was left
+  window.addEventListener("pageshow", (event) => event.persisted && location.reload());
   window.addEventListener("online", send);
 
   async function lock(form) {

@@ -1,26 +1,21 @@
-/* Keeps what is typed. Each form with data-keep is saved when the focus leaves it and after a
-   pause. A save is first laid down on this device, then sent; with no network it waits there and
-   is sent again with the same key, which the server takes once. Nothing typed is thrown away
-   before the server has said that it is kept. */
+/* Keeps what is typed. Each form with data-keep is laid into the queue when the focus leaves it,
+   after a pause, and when the page goes; queue.js sends it. Nothing typed is thrown away before
+   the server has said that it is kept. */
 (() => {
   "use strict";
-  const PAUSE = 1500, AGAIN = 5000;
-  const keeper = document.getElementById("keeper");
-  if (!keeper) return;
-  document.documentElement.classList.add("keeps");
-  const STORE = `muntin-waiting-${keeper.dataset.person}`;
-  let busy = false, offline = false, lost = "";
+  const PAUSE_MS = 1500, LONGEST_WORDS = 60;
+  const queue = window.muntinQueue;
+  if (!queue) return;
+  document.documentElement.classList.toggle("keeps", queue.stores);
+  queue.lost = () => document.documentElement.classList.remove("keeps");
   const timers = new Map();
 
-  const waiting = () => JSON.parse(localStorage.getItem(STORE) || "[]");
-  const lay = (entries) => localStorage.setItem(STORE, JSON.stringify(entries));
+  const { waiting, lay, change, pump, same } = queue;
   const forms = (root = document) => [...root.querySelectorAll("form[data-keep]")];
   const unitOf = (form) => document.getElementById(form.dataset.keep);
   const fields = (form) => [...form.elements].filter((e) => e.name && !["hidden", "submit"].includes(e.type));
   const values = (form) => Object.fromEntries(fields(form).map((e) => [e.name, e.value]));
   const isTyped = (form) => fields(form).some((e) => e.value !== held(e));
-  const token = () => JSON.parse(document.body.getAttribute("hx-headers") || "{}")["X-CSRFToken"] || "";
-
   /* a random UUID (version 4); crypto.randomUUID is there only over https */
   const newKey = () => {
     const bytes = crypto.getRandomValues(new Uint8Array(16));
@@ -40,103 +35,67 @@
     } else field.defaultValue = value;
   };
 
-  function say() {
-    const entries = waiting();
-    const met = entries.filter((e) => e.met);
-    const rest = entries.length - met.length;
-    const parts = [];
-    if (lost) parts.push(lost);
-    if (offline && rest) parts.push(`No network. ${rest} ${rest === 1 ? "change waits" : "changes wait"} on this device and will be sent.`);
-    const elsewhere = [...new Set(met.filter((e) => e.page !== location.pathname).map((e) => e.page))];
-    keeper.textContent = parts.join(" ");
-    for (const page of elsewhere) {
-      const link = document.createElement("a");
-      link.href = page;
-      link.textContent = "A change on another page met a newer version. Open it.";
-      keeper.append(" ", link);
-    }
+  /* what a change is called where it waits: "Room schedule, R2, Floor: 12" */
+  function called(form) {
+    const typed = fields(form).filter((e) => e.value !== held(e));
+    const field = typed[0] || fields(form)[0];
+    const text = field.value.replace(/\s+/g, " ").trim() || "blank";
+    const place = [form.dataset.what, field.getAttribute("aria-label")].filter(Boolean).join(", ");
+    const more = typed.length > 1 ? ` and ${typed.length - 1} more` : "";
+    return `${place}: ${text.length > LONGEST_WORDS ? `${text.slice(0, LONGEST_WORDS)}…` : text}${more}`;
   }
 
-  /* lay down what a form holds; only the last of what hasn't been tried yet counts */
-  function put(form, force = false) {
-    clearTimeout(timers.get(form.dataset.keep));
-    const unit = form.dataset.keep;
+  function entryOf(form) {
     const adds = "adds" in form.dataset;
-    if (!force && !isTyped(form)) return;
     const body = new URLSearchParams(new FormData(form));
     const key = adds ? body.get("key") : newKey();
     body.delete("csrfmiddlewaretoken");
     body.set("key", key);
-    let entries = waiting();
-    if (entries.some((e) => e.unit === unit && e.body === body.toString())) return;
-    const last = entries.filter((e) => e.unit === unit).at(-1);
-    const same = (e) => { const b = new URLSearchParams(e.body); b.set("key", key); return b.toString() === body.toString(); };
-    if (last && !last.met && same(last)) return pump();
-    entries = entries.filter((e) => e.unit !== unit || (e.tried && !e.met));
-    entries.push({ unit, key, adds, page: location.pathname, url: form.action, body: body.toString(), tried: false, met: false });
-    lay(entries);
-    unitOf(form)?.classList.add("waits");
+    return {
+      unit: form.dataset.keep, key, adds, what: called(form), page: location.pathname,
+      url: form.action, body: body.toString(), tried: false, met: false,
+    };
+  }
+
+  /* only the last of what hasn't been tried yet counts */
+  const others = (entry) => waiting().filter((e) => !same(e, entry) || (e.tried && !e.met));
+
+  /* lay down what a form holds, to be sent */
+  function put(form, force = false) {
+    clearTimeout(timers.get(form.dataset.keep));
+    const entry = entryOf(form);
+    if (!force && !isTyped(form)) return drop(entry);
+    const last = waiting().filter((e) => same(e, entry)).at(-1);
+    const says = (e) => { const b = new URLSearchParams(e.body); b.set("key", entry.key); return b.toString() === entry.body; };
+    if (!last || last.met || last.draft || !says(last)) {
+      lay([...others(entry), entry]);
+      unitOf(form)?.classList.add("waits");
+    }
     pump();
   }
 
-  async function pump() {
-    if (busy) return;
-    const next = waiting().find((e) => !e.met);
-    if (!next) { offline = false; say(); return; }
-    busy = true;
-    change(next.key, (e) => { e.tried = true; });
-    let outcome;
-    try {
-      const answer = await fetch(next.url, {
-        method: "POST", body: new URLSearchParams(next.body), redirect: "manual",
-        headers: { "X-CSRFToken": token(), "HX-Request": "true" },
-      });
-      outcome = await take(next, answer);
-    } catch { outcome = "again"; }
-    busy = false;
-    offline = outcome === "again";
-    say();
-    if (outcome === "on") pump();
-    else if (outcome === "again") setTimeout(pump, AGAIN);
+  /* lay down what is still being typed: a page may be ended without a word */
+  function draft(form) {
+    const entry = entryOf(form);
+    if (isTyped(form)) lay([...others(entry), { ...entry, draft: Date.now() }]);
+    else drop(entry);
   }
 
-  function change(key, how) {
-    const entries = waiting();
-    entries.filter((e) => e.key === key).forEach(how);
-    lay(entries);
-  }
+  const drop = (entry) => lay(waiting().filter((e) => !e.draft || !same(e, entry)));
 
-  async function take(entry, answer) {
-    if (answer.status >= 500) return "again";
-    if (answer.type === "opaqueredirect" || answer.status === 403 || answer.status === 401) {
-      lost = "Nothing more can be kept: sign in again. What was typed stays on this device until then.";
-      return "stop";
-    }
-    if (!answer.ok && answer.status !== 409) {
-      change(entry.key, (e) => { e.met = true; });
-      lost = `The server read a change and answered ${answer.status}. What was typed stays on this device.`;
-      return "on";
-    }
-    lost = "";
-    const doc = new DOMParser().parseFromString(await answer.text(), "text/html");
-    const isKept = answer.ok;
-    const sent = new URLSearchParams(entry.body);
-    if (isKept) lay(waiting().filter((e) => e.key !== entry.key));
-    else change(entry.key, (e) => { e.met = true; });
+  queue.taken = (doc, entry, isKept) => {
     const fresh = fragmentOf(doc, entry);
-    if (isKept) {
-      const version = fresh?.querySelector('[name="version"]')?.value;
-      const entries = waiting();
-      for (const later of entries.filter((e) => e.unit === entry.unit && version)) {
+    const version = isKept && fresh?.querySelector('[name="version"]')?.value;
+    if (version) {
+      lay(waiting().map((later) => {
+        if (!same(later, entry)) return later;
         const body = new URLSearchParams(later.body);
         body.set("version", version);
-        later.body = body.toString();
-      }
-      lay(entries);
+        return { ...later, body: body.toString() };
+      }));
     }
-    if (location.pathname === entry.page) show(doc, fresh, entry, sent, isKept);
-    return "on";
-  }
+    if (location.pathname === entry.page) show(doc, fresh, entry, new URLSearchParams(entry.body), isKept);
+  };
 
   const fragmentOf = (doc, entry) => entry.adds
     ? [...doc.querySelectorAll("tbody[id]")].find((t) => t.id !== "row-new") || doc.getElementById(entry.unit)
@@ -203,12 +162,14 @@
   function later(form) {
     clearTimeout(timers.get(form.dataset.keep));
     if ("adds" in form.dataset && form.dataset.keep === "row-new") return; // a row is added when it is left
-    timers.set(form.dataset.keep, setTimeout(() => form.isConnected && put(form), PAUSE));
+    timers.set(form.dataset.keep, setTimeout(() => form.isConnected && put(form), PAUSE_MS));
   }
 
   document.addEventListener("input", (event) => {
     const form = formOf(event.target);
-    if (form) later(form);
+    if (!form) return;
+    draft(form);
+    later(form);
   });
 
   document.addEventListener("focusout", (event) => {
@@ -231,6 +192,7 @@
       event.preventDefault();
       field.value = held(field);
       clearTimeout(timers.get(form.dataset.keep));
+      draft(form);
     }
     if (event.key === "Enter" && field.matches("table input")) {
       event.preventDefault();
@@ -258,19 +220,25 @@
   document.addEventListener("htmx:afterSettle", () => { restore(); pump(); });
 
   function restore() {
-    for (const entry of waiting().filter((e) => e.page === location.pathname && !e.adds)) {
+    for (const entry of waiting().filter((e) => e.page === location.pathname && (!e.adds || e.draft))) {
       const form = forms().find((f) => f.dataset.keep === entry.unit);
       if (!form) continue;
       const body = new URLSearchParams(entry.body);
       for (const field of fields(form)) if (body.has(field.name)) field.value = body.get(field.name);
+      if (entry.adds) form.elements.key.value = entry.key;
       unitOf(form).classList.add("waits");
     }
   }
 
-  window.addEventListener("online", pump);
-  window.addEventListener("pagehide", () => forms().forEach((form) => { if (!("adds" in form.dataset)) put(form); }));
-  // a change that met a newer version is shown again beside it
-  for (const entry of waiting()) if (entry.met && entry.page === location.pathname) change(entry.key, (e) => { e.met = false; });
+  /* a new row is added when it is left: not by a glance at another window */
+  queue.leaving = (isForGood) => forms().forEach((form) => {
+    if (isForGood || !("adds" in form.dataset)) put(form);
+  });
+
+  /* gone back to, a page is as old as when it was left; what waits is put into the new one */
+  window.addEventListener("pageshow", (event) => {
+    const came = performance.getEntriesByType("navigation")[0]?.type;
+    if (event.persisted || came === "back_forward") location.reload();
+  });
   restore();
-  pump();
 })();

@@ -1,0 +1,114 @@
+"""Bring the climate and the targets of a brief in from tables, and targets from published sets."""
+
+from __future__ import annotations
+
+from calendar import month_name
+from dataclasses import replace
+
+from django.db import transaction
+
+from criteria.schedules import CLIMATE
+from criteria.schedules.site import MONTHS
+from criteria.targets.reading import TARGETS, RefusedTarget
+from criteria.targets.sets import PublishedSet, typed_targets
+from criteria.typed.tables import RefusedCell
+from criteria.units import System
+from reviews.deeds.brief_writing import (
+    full_cells,
+    hold,
+    keep_climate,
+    keep_targets,
+    meaning,
+    with_own_unit,
+)
+from reviews.deeds.table_bringing import Preview, Record, clean, folded, read_table
+from reviews.models import Brief, Person
+
+_MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
+_HEADS = {"ref": "id", "reference": "id", "mark": "id", "t": "id", "target": "what",
+          "notover": "not_over", "upto": "not_over", "units": "unit"}  # fmt: skip
+_WORDS = {"min": "at least", "atleast": "at least", "max": "at most", "atmost": "at most"}
+
+
+def _news(before: Record | None, after: Record, new: str) -> str:
+    return new if before is None else "here already" if before == after else "changed"
+
+
+def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Preview:
+    """Read a table of months and say what each line would do. Nothing is kept."""
+    met: set[str] = set()
+
+    def check(number: int, record: Record) -> list[RefusedCell]:
+        month = record["month"]
+        if month in met:
+            expected = "a month that no line above has"
+            return [RefusedCell(number, "", CLIMATE.column("month").label, month, expected)]
+        met.add(month)
+        return []
+
+    notation = brief.notation.read_in(system)
+    preview = read_table(CLIMATE, typed, notation, words=_MONTH_WORDS, check=check)
+    there = {record["month"]: record for record in brief.climate}
+    filled = [{head: cell for head, cell in r.items() if cell} for r in preview.records]
+    news = tuple(
+        _news(there.get(record.get("month", "")), record, "new month") for record in filled
+    )
+    return replace(preview, news=news)
+
+
+@transaction.atomic
+def bring_in_climate(
+    brief: Brief, typed: str, by: Person, system: System = System.METRIC
+) -> Preview:
+    """Keep a table of months: those it names are replaced, others stay; twice is once.
+
+    Raises Frozen, and NotClean where a cell is refused.
+    """
+    held = hold(brief)
+    preview = clean(read_climate(held, typed, system))
+    keep_climate(held, preview.records, by, f"{len(preview.records)} months brought in")
+    return preview
+
+
+def read_targets_table(brief: Brief, typed: str, system: System = System.METRIC) -> Preview:
+    """Read a table of targets and say what each line would do. Nothing is kept."""
+
+    def check(number: int, record: Record) -> list[RefusedCell]:
+        if system is not System.METRIC:
+            record |= with_own_unit(record, system)
+        try:
+            meaning(record, brief.notation)
+        except RefusedTarget as refusal:
+            ref = record.get("id", "")
+            return [RefusedCell(number, ref, refusal.column, refusal.read, refusal.expected)]
+        return []
+
+    notation = brief.notation.read_in(system)
+    preview = read_table(TARGETS, typed, notation, heads=_HEADS, words=_WORDS, check=check)
+    there = {r.get("id", ""): full_cells(r) for r in brief.target_records()}
+    news = (_news(there.get(r["id"]), full_cells(r), "new target") for r in preview.records)
+    return replace(preview, news=tuple(news))
+
+
+@transaction.atomic
+def bring_in_targets(
+    brief: Brief, typed: str, by: Person, system: System = System.METRIC
+) -> Preview:
+    """Keep a table of targets: known references are changed, others added; twice is once.
+
+    Raises Frozen, and NotClean where a cell is refused.
+    """
+    held = hold(brief)
+    preview = clean(read_targets_table(held, typed, system))
+    keep_targets(held, preview.records, by, f"{len(preview.records)} targets brought in")
+    return preview
+
+
+@transaction.atomic
+def add_set(brief: Brief, chosen: PublishedSet, by: Person, system: System = System.METRIC) -> int:
+    """Add the targets of a published set that aren't there yet, and return how many. Frozen."""
+    held = hold(brief)
+    there = {record.get("id") for record in held.target_records()}
+    new = [cells for cells in typed_targets(chosen, system) if cells["id"] not in there]
+    keep_targets(held, new, by, f"{len(new)} targets added from {chosen.title}")
+    return len(new)

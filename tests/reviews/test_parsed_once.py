@@ -1,0 +1,91 @@
+"""A schedule is parsed once a save and once a page, whoever looks at it."""
+
+from collections import Counter
+
+import pytest
+from django.urls import reverse
+
+from criteria.typed.columns import Schedule
+from tests.factories import RowFactory
+
+HTMX = {"HTTP_HX_REQUEST": "true"}
+
+
+@pytest.fixture
+def parsed(monkeypatch):
+    """How often each row was parsed, by schedule and what was typed."""
+    counted, parse = Counter(), Schedule.parse
+
+    def counting(self, record, *args, **more):
+        counted[self.slug, tuple(sorted((k, v) for k, v in record.items() if v))] += 1
+        return parse(self, record, *args, **more)
+
+    monkeypatch.setattr(Schedule, "parse", counting)
+    return counted
+
+
+@pytest.fixture
+def rows(cast):
+    """A room, two windows of which one can't be read, and a claim."""
+    package = cast.scheme.package
+    package.rows.all().delete()
+    made = {}
+    for schedule, cells in (
+        ("rooms", {"mark": "R1", "use": "day", "floor_m2": "12"}),
+        ("windows", {"mark": "W1", "room": "R1", "glass_w": "1200", "glass_h": "900"}),
+        ("windows", {"mark": "W2", "room": "R7", "glass_w": "wide", "glass_h": "900"}),
+        ("claims", {"about": "Day room light", "wording": "12 %", "sheet": "02"}),
+    ):
+        row = RowFactory(package=package, schedule=schedule, cells=cells, changed_by=cast.student)
+        made[cells.get("mark", schedule)] = row
+    return made
+
+
+def address(cast, name, *args):
+    return reverse(name, args=[cast.scheme.pk, *args])
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize(
+    ("name", "args"),
+    [
+        ("show-schedule", ["windows"]), ("show-schedule", ["rooms"]), ("show-package", []),
+        ("show-checks", []), ("show-questions", []), ("issue-package", []), ("list-daylight", []),
+    ],
+)  # fmt: skip
+def test_a_page_parses_each_row_once(cast, rows, parsed, units, name, args):
+    cast.student.units = units
+    cast.student.save()
+    assert cast.client(cast.student).get(address(cast, name, *args)).status_code == 200
+    assert {slug for slug, _ in parsed} >= {"rooms", "windows", "claims"}
+    assert set(parsed.values()) == {1}
+
+
+@pytest.mark.parametrize("cell", [{"cell-glass_w": "1400"}, {"cell-glass_w": "broad"}])
+def test_a_save_parses_each_row_once(cast, rows, parsed, cell):
+    url = address(cast, "save-row", "windows", rows["W1"].pk)
+    sent = {"version": rows["W1"].version, **cell}
+    assert cast.client(cast.student).post(url, sent, **HTMX).status_code == 200
+    assert set(parsed.values()) == {1}
+
+
+def test_a_row_added_or_removed_or_put_back_parses_each_row_once(cast, rows, parsed):
+    client = cast.client(cast.student)
+    steps = [
+        (address(cast, "add-row", "windows"), {"cell-mark": "W3", "cell-room": "R1"}),
+        (address(cast, "remove-row", "windows", rows["W2"].pk), {"version": 1}),
+        (address(cast, "undo-change", "windows"), {}),
+    ]
+    for url, sent in steps:
+        parsed.clear()
+        if not sent:
+            sent = {"change": cast.scheme.package.changes.first().pk}
+        assert client.post(url, sent, **HTMX).status_code == 200
+        assert set(parsed.values()) == {1}
+
+
+def test_a_save_that_goes_on_to_a_page_leaves_the_reading_to_the_page(cast, rows, parsed):
+    url = address(cast, "save-row", "windows", rows["W1"].pk)
+    sent = {"version": rows["W1"].version, "cell-glass_w": "1400"}
+    assert cast.client(cast.student).post(url, sent).status_code == 302
+    assert not parsed
