@@ -105,7 +105,8 @@ class Column:
             if self.kind is Kind.COUNT
             else quantities.expected_words(self.scale, system)
         )
-        return ", ".join((words + self._limits(system), *(f"or {word}" for word, _ in self.named)))
+        named = (f"or {word}" for word, _ in self.named)
+        return ", ".join((words, *named)) + self._limits(system)
 
     def _one_of(self, near: str = "") -> str:
         """Name the words it takes; of a long list only those nearest to what was read."""
@@ -203,7 +204,10 @@ def _read_quantity(column: Column, text: str, notation: Notation) -> float:
     assert column.scale is not None
     if (word := text.casefold()) in (named := dict(column.named)):
         return named[word]
-    quantity = quantities.read(text, column.scale, notation)
+    try:
+        quantity = quantities.read(text, column.scale, notation)
+    except Refused as refusal:
+        raise Refused(text, column.expected(notation.system)) if named else refusal from None
     return float(_within(column, text, quantity.si, notation))
 
 

@@ -157,4 +157,4 @@ def test_what_no_colour_is_is_refused_with_what_is_taken(hold):
     found = hold(read_package(tables | {"envelope": rows}).package, "cooling_load", "3000")
     assert found.state is State.NO_DATA
     assert "Sun taken up (envelope layers): read “dusty”" in found.missing[0]
-    assert found.missing[0].endswith("or pale, or middle, or dark")
+    assert found.missing[0].endswith("or pale, or middle, or dark, from 0 to 1")
