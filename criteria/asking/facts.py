@@ -58,4 +58,5 @@ class Facts:
 
     def any_use(self, *uses: str) -> str:
         """Return the name of the first room of some uses, or nothing."""
-        return next((room.name for room in self.package.rooms if room.use in uses), "")
+        rooms = (room for room in self.package.rooms if room.use in uses)
+        return next((room.name or room.title for room in rooms), "")

@@ -37,8 +37,8 @@ def _carry(facts: Facts) -> Words | None:
 
 def _toilet(facts: Facts) -> Words | None:
     served = {vent.room for vent in facts.package.vents}
-    bare = [r.name for r in facts.package.rooms_used_for(("wc",)) if r.mark not in served]
-    return {"rooms": ", ".join(bare)} if bare else None
+    toilets = [r for r in facts.package.rooms_used_for(("wc",)) if r.mark not in served]
+    return {"rooms": ", ".join(r.name or r.title for r in toilets)} if toilets else None
 
 
 def _packaging(facts: Facts) -> Words | None:
@@ -51,15 +51,15 @@ def _low(facts: Facts) -> Words | None:
     if room is None or not room.low_headroom_m2:
         return None
     return {
-        "name": room.name,
+        "name": room.name or room.title,
         "low": facts.write(room.low_headroom_m2, FLOOR),
         "head": facts.write(HEADROOM_COUNTED_M, DISTANCE),
     }
 
 
 def _shared_sleep(facts: Facts) -> Words | None:
-    rooms = [r for r in facts.package.rooms_used_for(("sleep",)) if (r.sleepers or 0) > 1]
-    return {"name": rooms[0].name} if rooms else None
+    rooms = [room for room in facts.package.rooms if (room.sleepers or 0) > 1]
+    return {"name": rooms[0].name or rooms[0].title} if rooms else None
 
 
 def _any_room(facts: Facts) -> Words | None:
