@@ -30,6 +30,12 @@ def test_the_widest_toilet_door_counts_and_other_doors_do_not(package, hold):
     assert (found.subject, found.write_value()) == ("D2", "830 mm")
 
 
+def test_a_toilet_door_of_unknown_width_may_be_the_widest(package, hold):
+    doors = [door("D2", "Toilet 1", "830"), door("D3", "Toilet 2")]
+    found = hold(package(doors=doors), "step_free_doors", "815")
+    assert (found.state, found.missing) == (NO_DATA, ("D3, Clear w (door schedule)",))
+
+
 def test_doors_marked_on_the_way_are_the_ones_that_count(package, hold):
     doors = [door("D1", "Porch", "900", role="main exit"), door("D4", "Store", "700",
                                                                 step_free="yes")]  # fmt: skip

@@ -173,6 +173,21 @@ def test_what_burns_has_an_alarm(package, hold, burns, alarms, state):
     assert hold(hut, "co_alarm", "yes").state is state
 
 
+# International Residential Code R312.1, quoted: a guard above a drop; the drop is said beside it.
+def test_a_guard_is_said_with_its_drop(package, hold):
+    found = hold(package(ways_out={"drop_mm": "700", "guard_mm": "1100"}), "guard_height", "1100")
+    assert found.write_notes() == ("at a drop of 700 mm",)
+
+
+def test_a_wood_stove_wants_an_alarm_whatever_the_other_cell_says(package, hold):
+    hut = package(plant={"heater": "wood stove", "burns": "no"}, ways_out={"co_alarms": "0"})
+    assert hold(hut, "co_alarm", "yes").state is SHORT
+    blank = package(plant={"heater": "wood stove"}, ways_out={"co_alarms": "0"})
+    assert hold(blank, "co_alarm", "yes").state is SHORT
+    unsaid = package(ways_out={"co_alarms": "1"})
+    assert hold(unsaid, "co_alarm", "yes").state is NO_DATA
+
+
 def test_outside_doors_say_how_they_open(package, hold):
     doors = [door("D1", "Porch", outside="yes", swing="in"), door("D2", "Loft", outside="yes")]
     assert hold(package(doors=doors), "door_swings", "yes").write_value() == "not: D2"

@@ -37,6 +37,25 @@ def test_a_hatch_is_climbed_through_at_its_limits(package, hold, width, height, 
     assert bool(found.notes) is is_hatch
 
 
+def test_the_main_exit_is_no_hatch_and_an_inner_door_is_no_way_out(package, hold):
+    small = {"clear_w": "620", "height": "900"}
+    doors = [
+        {"mark": "D1", "place": "Porch", "outside": "yes", "role": "main exit", **small},
+        {"mark": "D2", "place": "Store", "outside": "no", **small},
+    ]
+    assert hold(package(ways_out={"ways_out": "2"}, doors=doors), "ways_out", "2").notes == ()
+
+
+@pytest.mark.parametrize(
+    ("drift", "said"),
+    [("2.0", ("200 mm above the drift",)), ("2.2", ("0 mm above the drift",)),
+     ("2.5", ("300 mm below the drift",)), ("", ())],
+)  # fmt: skip
+def test_the_second_threshold_is_said_against_the_drift(package, hold, drift, said):
+    hut = package(ways_out={"second_exit_threshold_mm": "2200"}, site={"drift_m": drift})
+    assert hold(hut, "second_exit_threshold", "2200").write_notes() == said
+
+
 def test_a_hatch_is_said_beside_the_count(package, hold):
     doors = [{"mark": "D2", "place": "Loft", "clear_w": "620", "height": "900", "outside": "yes",
               "role": "second exit"}]  # fmt: skip
