@@ -142,7 +142,7 @@ def hold(package: Package, claim: Claim, notation: Notation = PLAIN) -> ClaimFin
     found = ClaimFinding(
         about=about, text=wording, sheet=claim.sheet or "", result=ClaimResult.WHICH_CHECK
     )
-    rooms = [room.name for room in package.leniently.rooms]
+    rooms = [room.name or "" for room in package.leniently.rooms]
     named = (CHECKS[claim.check],) if claim.check else checks_named(about, wording, rooms)
     if len(named) != 1:
         titles = ", or ".join(check.title for check in named)

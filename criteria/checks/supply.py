@@ -38,16 +38,15 @@ KEPT = 0.8
 
 def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     site = package.site
-    roofs = [row for row in package.envelope if row.part == "roof"]
-    areas = [area for row in roofs if (area := row.unless_blank("gross_area_m2")) is not None]
-    if not areas:
-        raise lacking("roof, Gross area of the part (envelope layers)")
     months = [month for month in package.climate if month.is_open]
-    gathered(months, lambda month: month.rain_m)
     if not months:
         raise lacking("a month in which it is open (climate by month)")
-    driest = min(months, key=lambda month: (month.rain_m, month.month))
-    roof = max(areas)
+    driest = min(gathered(months, lambda month: (month.rain_m, month.month, month)))[2]
+    roofs = [row for row in package.envelope if row.part == "roof"]
+    if not roofs:
+        raise lacking("layers of the roof (envelope layers)")
+    given = [row for row in roofs if row.unless_blank("gross_area_m2") is not None]
+    roof = max(row.gross_area_m2 for row in given or roofs[:1])
     caught = water.rain_catch(driest.rain_m, roof, KEPT)
     need = site.people * site.water_m3_pd * 30
     value = caught / require_positive("use", need, "m³")

@@ -11,7 +11,7 @@ from django.db import transaction
 from django.db.models import F
 
 from criteria.typed.columns import text, word
-from criteria.typed.rows import Schedule, schedule
+from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.table_bringing import Preview, Record, clean, read_table
@@ -24,18 +24,19 @@ Line = dict[str, Any]
 
 
 @schedule("jurors", "Jurors", purpose="Who sits at a crit, and in which room.")
-class JurorRow:
+class JurorRow(Row):
     """One juror."""
 
     name: str | None = text("name", "Name", required=True, longest=120, example="Hesper Quill")
     kind: str | None = word(
-        "kind", "Kind", tuple(Seat.Kind.values), "Blank is visiting.", example="visiting"
+        "kind", "Kind", tuple(Seat.Kind.values), "Blank is visiting.", blank=None,
+        example="visiting",
     )
     room: str | None = text("room", "Room", "Blank sees every scheme.", longest=12, example="A")
     email: str | None = text("email", "E-mail", longest=254, example="hesper@example.org")
 
 
-JURORS: Schedule = JurorRow.schedule  # type: ignore[attr-defined]
+JURORS: Schedule = JurorRow.schedule
 
 _HEADS = {"juror": "name", "fullname": "name", "mail": "email", "emailaddress": "email"}
 _WORDS = {

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from criteria.typed.columns import text, word
-from criteria.typed.rows import Schedule, schedule
+from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.table_bringing import Preview, Record, clean, folded, read_table
 from reviews.models import Membership, Package, Person, Scheme, Studio
@@ -19,7 +19,7 @@ Role = Membership.Role
 
 
 @schedule("people", "People", purpose="Who belongs to the studio, and which scheme they draw.")
-class RosterRow:
+class RosterRow(Row):
     """One line of a roster."""
 
     name: str | None = text("name", "Name", required=True, longest=120, example="Ada Merrowby")
@@ -33,7 +33,7 @@ class RosterRow:
         "scheme", "Scheme name", "Once is enough for a pair.", longest=80, example="Ridge Ladder"
     )
     role: str | None = word(
-        "role", "Role", tuple(Role.values), "Blank is student.", example="student"
+        "role", "Role", tuple(Role.values), "Blank is student.", blank=None, example="student"
     )
 
 

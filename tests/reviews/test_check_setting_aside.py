@@ -133,7 +133,7 @@ def test_an_issued_revision_follows_and_jurors_read_why(cast, package):
     assert (fact.state, fact.value, fact.margin, fact.note) == ("not_asked", "6.0 %", "", SAID)
     take_back(set_by, cast.leader)
     (fact,) = facts_for(cast.criterion, package_checking.issued_sheet(revision), System.METRIC)
-    assert (fact.state, fact.margin, fact.note) == ("short", "short by 6.0 %", "")
+    assert (fact.state, fact.margin, fact.note) == ("short", "short by 6.0 points", "")
 
 
 def test_findings_stored_later_follow_and_those_stored_before_stay(cast, package):

@@ -28,7 +28,7 @@ def text_of(client, name, *args):
 
 def test_a_check_stands_with_state_value_target_margin_and_room(cast, package, client):
     text = text_of(client, "show-checks", cast.scheme.pk)
-    for words in ("Short", "6.0 %", "at least 12.0 %", "short by 6.0 %", "Day room (R1)"):
+    for words in ("Short", "6.0 %", "at least 12.0 %", "short by 6.0 points", "Day room (R1)"):
         assert words in text
     assert "teaching checks, not a code approval" in text
     assert "<svg" in text

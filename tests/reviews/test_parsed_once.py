@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 from django.urls import reverse
 
-from criteria.typed.columns import Schedule
+from criteria.typed.rows import Schedule
 from tests.factories import RowFactory
 
 HTMX = {"HTTP_HX_REQUEST": "true"}

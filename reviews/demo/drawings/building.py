@@ -28,6 +28,7 @@ class Building:
 
 def build(package: Package) -> Building:
     """Work out plan, openings, furniture and ramp. Raises ValueError where there are no rooms."""
+    package = package.leniently
     plan = lay_out(package)
     openings = place_openings(plan, package)
     fittings = tuple(furnish(plan, openings, package))
