@@ -13,7 +13,7 @@ OURS = ("criteria", "reviews", "templates", "tests")
 MOST_LINES = 600
 
 LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("addresses and commands", ("urls", "wsgi", "management", "demo")),
+    ("addresses and commands", ("urls", "wsgi", "management", "demo", "__main__")),
     ("views", ("views", "admin")),
     ("template tags", ("templatetags",)),
     ("forms", ("forms",)),
@@ -88,6 +88,24 @@ def test_the_library_knows_no_web():
 def test_the_sites_imports_run_one_way():
     found = [wrong for path in sources("reviews") for wrong in against_the_direction(path)]
     assert found == []
+
+
+def test_the_demo_is_imported_by_its_own_command_alone():
+    command = ROOT / "reviews/management/commands/demo.py"
+    found = [
+        f"{name_of(path)}:{line} imports {name}"
+        for path in sources("criteria", "reviews")
+        if path != command and ROOT / "reviews/demo" not in path.parents
+        for line, name in imports(path)
+        if name.startswith("reviews.demo")
+    ]
+    assert found == []
+    assert any(name.startswith("reviews.demo") for _, name in imports(command))
+
+
+def test_nothing_asks_whether_it_is_being_tested():
+    sniffs = [name_of(p) for p in sources("criteria", "reviews") if "pytest" in p.read_text()]
+    assert sniffs == []
 
 
 def test_an_import_against_the_direction_is_found(tmp_path, monkeypatch):

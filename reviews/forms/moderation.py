@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import forms
 
 
@@ -18,7 +20,7 @@ class ReasonForm(forms.Form):
         },
     )
 
-    def __init__(self, *args: object, **kwargs: object) -> None:
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["reason"].widget.attrs.pop("maxlength", None)
 
@@ -38,7 +40,7 @@ class ReleaseForm(forms.Form):
         },
     )
 
-    def __init__(self, *args: object, lacks: str, **kwargs: object) -> None:
+    def __init__(self, *args: Any, lacks: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.lacks = lacks
         self.fields["words"].widget.attrs.pop("maxlength", None)
