@@ -14,7 +14,7 @@ from criteria.schedules.rooms import LIVED_IN, USES
 from criteria.targets.words import meaning_of
 from criteria.typed import quantities
 from criteria.typed.columns import Schedule, mark, schedule, text, word
-from criteria.typed.tables import RefusedCell, read_records
+from criteria.typed.tables import Reading, RefusedCell, read_records
 from criteria.units import PLAIN, Notation, Scale
 
 WHOLE = "whole"
@@ -197,7 +197,11 @@ def read_targets(
     records: Iterable[Mapping[str, str]], notation: Notation = PLAIN
 ) -> TargetsReading:
     """Read a table of targets, each cell that can't be read named by row and column."""
-    reading = read_records(TARGETS, records, notation)
+    return targets_in(read_records(TARGETS, records, notation), notation)
+
+
+def targets_in(reading: Reading, notation: Notation = PLAIN) -> TargetsReading:
+    """Give the rows that were read of a table of targets their meaning."""
     targets, refused = [], list(reading.refused)
     bad_rows = {cell.row for cell in refused}
     rows: dict[str, Any] = {row.id: row for row in reversed(reading.rows) if row}

@@ -13,7 +13,7 @@ from django.db.models import F
 from criteria.typed.columns import Schedule, schedule, text, word
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
-from reviews.deeds.table_bringing import Preview, Record, clean, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, line_by_line, read_table
 from reviews.models import Crit, Seat
 from reviews.models.briefs import Frozen
 from reviews.models.crits import new_code
@@ -69,7 +69,7 @@ def read_jurors(crit: Crit, typed: str) -> Preview:
             refused.append(RefusedCell(number, "", "E-mail", line["email"], expected))
         return refused
 
-    preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=check)
+    preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=line_by_line(check))
     seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
     return replace(preview, news=tuple(_news(record, seats) for record in preview.records))
 

@@ -1,0 +1,51 @@
+"""What a brief asks, read once for a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from criteria.schedules import CLIMATE, SITE
+from criteria.targets.reading import Target, TargetsReading, read_targets
+from criteria.targets.words import figures_of
+from criteria.typed.tables import read_records
+from reviews.models import Brief
+
+Record = dict[str, str]
+
+
+@dataclass(frozen=True)
+class BriefReading:
+    """The targets in force as typed and as read, the site sheet, and the months of the climate."""
+
+    brief: Brief
+    records: Sequence[Record]
+    read: TargetsReading
+    site: Any
+    months: tuple[Any, ...]
+
+    @classmethod
+    def of(cls, brief: Brief) -> BriefReading:
+        """Read a brief. A figure that only a target's words give counts as the site sheet's."""
+        records, notation = brief.target_records(), brief.notation
+        figures = {head: text for record in records for head, text in figures_of(record).items()}
+        filled = {head: text for head, text in brief.site_record().items() if text.strip()}
+        site = read_records(SITE, [figures | filled], notation).rows
+        return cls(
+            brief=brief,
+            records=records,
+            read=read_targets(records, notation),
+            site=site[0],
+            months=read_records(CLIMATE, brief.climate, notation).rows,
+        )
+
+    @property
+    def targets(self) -> tuple[Target, ...]:
+        """The targets that can be read."""
+        return self.read.targets
+
+    @property
+    def refs(self) -> list[str]:
+        """The references of all targets."""
+        return [record.get("id", "") for record in self.records]
