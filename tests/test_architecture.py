@@ -118,6 +118,51 @@ def test_an_import_against_the_direction_is_found(tmp_path, monkeypatch):
     ]
 
 
+FACTS = (
+    "held_at", "locked_at", "released_at", "removed_at", "taken_back_at", "withdrawn_at",
+)  # fmt: skip
+"""Which sheets count, which comments stand, who is withdrawn: said on the models alone."""
+
+ASKING = ("filter", "exclude", "get", "Q")
+
+
+def queries(path: Path) -> Iterator[tuple[int, str, list[str]]]:
+    """Line, name and arguments of every call that asks the database."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call):
+            name = getattr(node.func, "attr", getattr(node.func, "id", ""))
+            if name in ASKING:
+                yield node.lineno, name, [each.arg or "" for each in node.keywords]
+
+
+def test_views_ask_the_database_in_words_alone():
+    found = [
+        f"{name_of(path)}:{line} {name}"
+        for path in sources("reviews/views")
+        for line, name, _ in queries(path)
+        if name in ("filter", "exclude")
+    ]
+    assert found == []
+
+
+def test_what_counts_and_stands_is_said_on_the_models_alone():
+    found = [
+        f"{name_of(path)}:{line} {name}({argument})"
+        for path in sources("reviews")
+        if "models" not in path.parts
+        for line, name, arguments in queries(path)
+        for argument in arguments
+        if set(argument.split("__")) & set(FACTS)
+    ]
+    assert found == []
+
+
+def test_a_query_that_says_a_fact_is_found(tmp_path):
+    file = tmp_path / "rooms.py"
+    file.write_text("a.objects.filter(jury_sheet__locked_at=None).get(pk=1)\nlocked_at=None\n")
+    assert list(queries(file)) == [(1, "get", ["pk"]), (1, "filter", ["jury_sheet__locked_at"])]
+
+
 def test_no_file_is_too_long_to_read():
     paths = sources(*OURS, suffixes=(".py", ".html", ".css", ".js"))
     long = {name_of(path): len(path.read_text(encoding="utf-8").splitlines()) for path in paths}
