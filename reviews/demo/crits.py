@@ -46,7 +46,7 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     _hold(interim, story, calendar.at(*story.interim, "11:30"))
     _release(interim, calendar.at(*story.interim_released))
     if story.final_released:
-        _step_aside(final, "Marek Ostrey", "E05")
+        _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.")
         _hold(final, story, calendar.at(*story.final, "12:00"))
         _release(final, calendar.at(*story.final_released))
     else:
@@ -54,9 +54,9 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     _answer(studio)
 
 
-def _step_aside(crit: Crit, juror: str, number: str) -> None:
+def _step_aside(crit: Crit, juror: str, number: str, words: str) -> None:
     scheme = crit.studio.schemes.get(number=number)
-    Interest.objects.create(seat=crit.seats.get(name=juror), scheme=scheme)
+    Interest.objects.create(seat=crit.seats.get(name=juror), scheme=scheme, words=words)
 
 
 def _told(crit: Crit, story: StudioStory) -> Levels:

@@ -12,6 +12,7 @@ from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.studio_roster import leave, remove_member
 from reviews.models import Comment, JurySheet, Membership
 from reviews.models.briefs import Frozen
+from reviews.pages.results_page import names_of
 from tests import factories
 
 
@@ -186,3 +187,15 @@ def test_a_withdrawn_scheme_is_marked_wherever_it_is_listed(cast, who, name):
     args = {"show-jury": [], "show-studio": [cast.studio.pk]}.get(name, [cast.crit.pk])
     page = cast.client(getattr(cast, who)).get(reverse(name, args=args)).content.decode()
     assert "withdrawn" in page.lower().split("r01")[1].split("r02")[0]
+
+
+def test_letters_of_jurors_follow_no_order_of_names(cast):
+    cast.crit.names_jurors = False
+    seats = [
+        factories.SeatFactory(crit=cast.crit, name=name, code=code)
+        for name, code in (("Anna", "cccc"), ("Bert", "aaaa"), ("Cleo", "bbbb"))
+    ]
+    names = names_of(cast.crit, seats)
+    assert [names[seat.pk] for seat in seats] == ["Juror C", "Juror A", "Juror B"]
+    cast.crit.names_jurors = True
+    assert list(names_of(cast.crit, reversed(seats)).values()) == ["Anna", "Bert", "Cleo"]
