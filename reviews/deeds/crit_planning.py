@@ -59,7 +59,7 @@ def open_issuing(crit: Crit) -> Crit:
 
 
 def _unreleased(crit: Crit) -> Crit:
-    held = Crit.objects.select_for_update().get(pk=crit.pk)
+    held = Crit.objects.hold(crit.pk)
     if held.is_released:
         raise Frozen("The crit is released. Nothing more is issued for it.")
     return held

@@ -172,5 +172,7 @@ def _order_of_today(crit: Crit, schemes: dict[str, Scheme]) -> None:
                 starts_at=row["time"], state=row["state"].partition(",")[0],
             )  # fmt: skip
     Interest.objects.create(
-        seat=crit.seats.get(name="Odell Brannick"), scheme=schemes["H04"], words="Rue Castellow works at my office."
+        seat=crit.seats.get(name="Odell Brannick"),
+        scheme=schemes["H04"],
+        words="Rue Castellow works at my office.",
     )

@@ -9,9 +9,9 @@ from django import forms
 
 from criteria.scoring.levels import NotJudged
 from reviews.deeds.crit_releasing import Lack, Lacks
-from reviews.forms.jury import LevelForm
+from reviews.forms.jury import ON_SCALE, LevelForm
 from reviews.models import LevelGiven
-from reviews.pages.jury_lines import say_level
+from reviews.pages.jury_lines import NOT_MINE_SENT, say_level
 from reviews.reading.crit_moderation_table import SchemeRow
 from reviews.reading.crit_sheets import level_of
 
@@ -47,6 +47,9 @@ class CorrectionForm(LevelForm):
     def __init__(self, *args: Any, given: LevelGiven, **kwargs: Any) -> None:
         super().__init__(*args, initial={"seen": given.version}, **kwargs)
         self.given = given
+        words = [(sent, f"{sent} {word}") for sent, word in ON_SCALE]
+        not_mine = (NOT_MINE_SENT, "Not mine to judge")
+        self.fields["level"].choices = [("", "No level chosen"), *words, not_mine]
         self.fields["reason"].widget.attrs.pop("maxlength", None)
 
     def clean_level(self) -> int | NotJudged:

@@ -185,6 +185,7 @@ def test_a_correction_is_read_by_the_student_beside_both_levels(cast, leader, sh
     ("data", "message"),
     [
         ({"level": "3"}, "Read 3 Worked through, which stands. Expected another."),
+        ({"level": ""}, "No level was read. Expected 1 to 5, or not mine to judge."),
         ({"level": "7"}, "Read “7”. Expected 1 to 5, or not mine to judge."),
         ({"reason": " "}, "Read nothing. Expected the reason, in a sentence."),
     ],
