@@ -10,7 +10,9 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 OURS = ("criteria", "reviews", "templates", "tests")
-MOST_LINES = 600
+MOST_LINES = 400
+STILL_LONG = {"criteria/plans/figures.py", "tests/reviews/test_jury_views.py"}
+"""To be split; no other joins them."""
 
 LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("addresses and commands", ("urls", "wsgi", "management", "demo", "__main__")),
@@ -166,7 +168,29 @@ def test_a_query_that_says_a_fact_is_found(tmp_path):
 def test_no_file_is_too_long_to_read():
     paths = sources(*OURS, suffixes=(".py", ".html", ".css", ".js"))
     long = {name_of(path): len(path.read_text(encoding="utf-8").splitlines()) for path in paths}
-    assert {name: lines for name, lines in long.items() if lines > MOST_LINES} == {}
+    assert {name: n for name, n in long.items() if n > MOST_LINES and name not in STILL_LONG} == {}
+
+
+UNLINKED = {
+    "set-password": "sent to one person as a link of their own",
+    "specimen": "for whoever works on the look",
+}
+"""Addresses that no page leads to, and why."""
+
+
+def test_every_address_is_led_to_from_some_page():
+    names = re.findall(r'name="([a-z-]+)"', (ROOT / "reviews/urls.py").read_text(encoding="utf-8"))
+    assert len(names) > 80
+    pages = sources("templates", "reviews/pages", suffixes=(".html", ".py"))
+    led_to = {
+        match[1]
+        for path in pages
+        for match in re.finditer(
+            r"""(?:{% url |reverse\()["']([a-z-]+)["']""", path.read_text(encoding="utf-8")
+        )
+    }
+    assert [name for name in names if name not in led_to | UNLINKED.keys()] == []
+    assert sorted(UNLINKED.keys() & led_to) == []
 
 
 def test_no_module_is_named_for_nothing():
