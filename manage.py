@@ -1,11 +1,7 @@
 #!/usr/bin/env python
 """Muntin's command line: `manage.py demo`, `manage.py migrate` and Django's others."""
 
-import os
-import sys
+from reviews.__main__ import main
 
 if __name__ == "__main__":
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "reviews.settings")
-    from django.core.management import execute_from_command_line
-
-    execute_from_command_line(sys.argv)
+    main()

@@ -5,10 +5,12 @@ there) and then asks a predicate (seen, but not yours to do, is 403). Templates 
 answers, never roles.
 
     student, team mate   own draft: read and edit; own revisions; own results after release
+    former student       what was issued while it was theirs, with its results: read
     classmate            issued sheets only, where the studio's wall is open
     juror of the crit    issued revisions of the schemes seen, own jury sheets
     scribe               issued revisions of the studio
-    leader               everything of the studio; levels and comments always
+    leader               everything of the studio; levels and comments always, but of a jury that
+                         they sit on only beside their own locked sheet
     coordinator          everything, read only, levels once released
     external examiner    results, and the revisions issued for a crit, once it is released
 """
@@ -20,25 +22,29 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from django.core.exceptions import PermissionDenied
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from reviews.models import (
     Comment,
     Crit,
+    Interest,
     JurySheet,
+    LevelGiven,
     Membership,
     Person,
     Revision,
     Scheme,
     Seat,
     Slot,
-    StepAside,
     Studio,
 )
 
 Role = Membership.Role
+READERS = (Role.LEADER, Role.SCRIBE, Role.EXAMINER)
+"""Roles that read what a studio's schemes issue, whole."""
+
 SEAT_KEY = "seat"
 """Session key under which an opened personal link is remembered, as [pk, code]."""
 
@@ -66,6 +72,13 @@ class Viewer:
         if not self.person:
             return set()
         return set(self.person.schemes.values_list("pk", flat=True))
+
+    @cached_property
+    def issued_ids(self) -> set[int]:
+        """Revisions that are the person's own work, whoever draws the scheme now."""
+        if not self.person:
+            return set()
+        return set(self.person.issued.values_list("pk", flat=True))
 
     @property
     def is_coordinator(self) -> bool:
@@ -98,10 +111,16 @@ def viewer_of(request: HttpRequest) -> Viewer:
     seat = None
     if held := request.session.get(SEAT_KEY):
         pk, code = held
-        found = Seat.objects.select_related("crit__studio").filter(pk=pk, code=code).first()
-        if found and timezone.now() <= found.link_ends_at:
-            seat = found
+        found = seat_behind(code)
+        seat = found if found and found.pk == pk else None
     return Viewer(person, seat)
+
+
+def seat_behind(code: str) -> Seat | None:
+    """The seat of a personal link, while the link hasn't ended."""
+    seats = Seat.objects.select_related("crit__studio")
+    seat = seats.filter(code=code.strip().lower()).first()
+    return seat if seat and timezone.now() <= seat.link_ends_at else None
 
 
 def require(allowed: bool) -> None:
@@ -125,9 +144,9 @@ def studios(viewer: Viewer) -> QuerySet[Studio]:
     return Studio.objects.filter(pk__in=list(viewer.roles))
 
 
-def led_studios(viewer: Viewer) -> QuerySet[Studio]:
+def led_studios(viewer: Viewer, *, besides: int | None = None) -> QuerySet[Studio]:
     """Studios that the viewer leads: those whose cohorts they may compare."""
-    return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER))
+    return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER)).exclude(pk=besides)
 
 
 def can_lead(viewer: Viewer, studio_id: int) -> bool:
@@ -201,22 +220,23 @@ def revisions(viewer: Viewer) -> QuerySet[Revision]:
         return held
     reads = viewer.studios_as(Role.LEADER, Role.SCRIBE)
     seen = Q(scheme_id__in=viewer.own_scheme_ids) | Q(scheme__studio_id__in=reads)
+    seen |= Q(pk__in=viewer.issued_ids)
     seen |= Q(
         scheme__studio_id__in=viewer.studios_as(Role.STUDENT), scheme__studio__is_wall_open=True
     )
     examined = viewer.studios_as(Role.EXAMINER)
-    seen |= Q(scheme__studio_id__in=examined, crit__released_at__isnull=False)
+    seen |= Q(scheme__studio_id__in=examined, crit__in=Crit.objects.released())
     if viewer.seat:
         seen |= Q(scheme_id__in=seen_slots(viewer.seat).values("scheme_id"))
     return held.filter(seen)
 
 
-def can_read_schedules(viewer: Viewer, scheme: Scheme) -> bool:
+def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
     """Whoever may see more than the sheets: not classmates."""
-    studio_id = scheme.studio_id
-    if viewer.is_coordinator or is_own(viewer, scheme.pk):
+    scheme = revision.scheme
+    if viewer.is_coordinator or is_own(viewer, scheme.pk) or revision.pk in viewer.issued_ids:
         return True
-    if any(viewer.is_(role, studio_id) for role in (Role.LEADER, Role.SCRIBE, Role.EXAMINER)):
+    if any(viewer.is_(role, scheme.studio_id) for role in READERS):
         return True
     return bool(viewer.seat and seen_slots(viewer.seat).filter(scheme=scheme).exists())
 
@@ -229,27 +249,21 @@ def can_read_questions(viewer: Viewer, scheme: Scheme) -> bool:
 # Crits
 
 
-def crits(viewer: Viewer) -> QuerySet[Crit]:
-    """Crits of the viewer's studios."""
-    if viewer.is_coordinator:
-        return Crit.objects.all()
-    return Crit.objects.filter(studio_id__in=list(viewer.roles))
+def crits(viewer: Viewer, studio: Studio | None = None) -> QuerySet[Crit]:
+    """Crits of the viewer's studios; of one, where it is named."""
+    seen = Crit.objects.filter(studio__in=studios(viewer))
+    return seen.filter(studio=studio) if studio else seen
 
 
 def moderated_crits(viewer: Viewer) -> QuerySet[Crit]:
     """Crits whose table of levels the viewer may read: leaders; coordinators once released."""
-    led = Q(studio_id__in=viewer.studios_as(Role.LEADER))
-    if viewer.is_coordinator:
-        led |= Q(released_at__isnull=False)
-    return Crit.objects.filter(led)
+    led = Crit.objects.filter(studio__in=viewer.studios_as(Role.LEADER))
+    return led | Crit.objects.released() if viewer.is_coordinator else led
 
 
 def seen_slots(seat: Seat) -> QuerySet[Slot]:
-    """Slots that a juror sees: of their room and of no room, less those stepped aside from."""
-    slots = Slot.objects.filter(crit=seat.crit)
-    if seat.room:
-        slots = slots.filter(Q(room="") | Q(room=seat.room))
-    return slots.exclude(scheme__steps_aside__seat=seat)
+    """Slots that a juror sees."""
+    return Slot.objects.seen_by(seat)
 
 
 def can_judge(viewer: Viewer, scheme_id: int) -> bool:
@@ -261,18 +275,31 @@ def can_judge(viewer: Viewer, scheme_id: int) -> bool:
 
 
 def opened_sheets(own: JurySheet) -> QuerySet[JurySheet]:
-    """Other jurors' locked sheets of the same scheme, once a juror's own is locked."""
-    if not own.is_locked:
-        return JurySheet.objects.none()
-    return locked_sheets(own.seat.crit_id, own.scheme_id).exclude(pk=own.pk)
+    """Other jurors' locked sheets of the same scheme, once a juror's own is locked and counts."""
+    counting = JurySheet.objects.of(own.seat.crit_id, own.scheme_id).counting()
+    return counting.exclude(pk=own.pk) if counting.filter(pk=own.pk).exists() else counting.none()
 
 
-def locked_sheets(crit_id: int, scheme_id: int) -> QuerySet[JurySheet]:
-    """Jury sheets that count for a scheme: locked, and not of a juror who stepped aside."""
-    left = StepAside.objects.filter(seat=OuterRef("seat"), scheme=OuterRef("scheme"))
-    return JurySheet.objects.filter(
-        ~Exists(left), seat__crit_id=crit_id, scheme_id=scheme_id, locked_at__isnull=False
-    )
+def closed_schemes(viewer: Viewer, crit: Crit) -> set[int]:
+    """Schemes whose levels a leader may not read yet: on that jury, their own sheet not locked."""
+    if viewer.person is None or crit.is_released:
+        return set()
+    closed = set()
+    for seat in crit.seats.sat_by(viewer.person):
+        begun = dict(seat.sheets.values_list("scheme_id", "locked_at"))
+        closed |= {
+            slot.scheme_id
+            for slot in seen_slots(seat).select_related("scheme", "crit")
+            if slot.is_asked_of(seat, begun=slot.scheme_id in begun)
+            and not begun.get(slot.scheme_id)
+            and seat.interest_in(slot.scheme_id) is None
+        }
+    return closed
+
+
+def can_moderate(viewer: Viewer, crit: Crit, scheme_id: int) -> bool:
+    """Leaders, but for the schemes closed to them."""
+    return can_lead(viewer, crit.studio_id) and scheme_id not in closed_schemes(viewer, crit)
 
 
 def led_jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
@@ -281,46 +308,50 @@ def led_jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
 
 
 def led_comments(viewer: Viewer) -> QuerySet[Comment]:
-    """Comments on locked sheets of the studios that the viewer leads."""
-    return Comment.objects.filter(
-        jury_sheet__seat__crit__studio_id__in=viewer.studios_as(Role.LEADER),
-        jury_sheet__locked_at__isnull=False,
-        removed_at=None,
-    )
+    """Comments that the viewer's studios' leaders may read: kept, on sheets that are read."""
+    sheets = led_jury_sheets(viewer).read()
+    return Comment.objects.kept().filter(jury_sheet__in=sheets)
 
 
 def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
-    """The scheme's students, examiners and coordinators once released; leaders always."""
+    """The scheme's students, examiners and coordinators once released; leaders, as they moderate.
+
+    Its students are those of now, and those whose work the crit saw.
+    """
     if scheme.studio_id != crit.studio_id:
         return False
-    if can_lead(viewer, crit.studio_id):
+    if can_moderate(viewer, crit, scheme.pk):
         return True
     if not crit.is_released:
         return False
-    examines = viewer.is_(Role.EXAMINER, crit.studio_id)
-    return is_own(viewer, scheme.pk) or examines or viewer.is_coordinator
+    if viewer.is_coordinator or viewer.is_(Role.EXAMINER, crit.studio_id):
+        return True
+    return is_own(viewer, scheme.pk) or was_own(viewer, crit, scheme)
 
 
-def open_comments(crit_id: int, scheme_id: int) -> QuerySet[Comment]:
-    """Comments that a scheme's students read once the crit is released.
+def was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """Students whose work was issued for the crit."""
+    return crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
 
-    Not those held or removed, those of a sheet that doesn't count, nor stubs without a kind.
-    """
-    return Comment.objects.filter(
-        jury_sheet__in=locked_sheets(crit_id, scheme_id), held_at=None, removed_at=None
-    ).exclude(kind="", words="")
+
+def open_comments(crit: Crit, scheme_id: int) -> QuerySet[Comment]:
+    """Comments of which a scheme's students know: those held since the release leave a trace."""
+    said = Comment.objects.filter(jury_sheet__in=JurySheet.objects.of(crit.pk, scheme_id))
+    return said.released() if crit.is_released else said.standing().not_held()
+
+
+def led_levels(viewer: Viewer) -> QuerySet[LevelGiven]:
+    """Levels on sheets that count, of the studios that the viewer leads."""
+    return LevelGiven.objects.filter(jury_sheet__in=led_jury_sheets(viewer).counting())
+
+
+def led_interests(viewer: Viewer) -> QuerySet[Interest]:
+    """Interests that stand, of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return Interest.objects.standing().filter(seat__crit__studio_id__in=led)
 
 
 def answerable_comments(viewer: Viewer) -> QuerySet[Comment]:
-    """Released comments on the viewer's own schemes."""
-    left = StepAside.objects.filter(
-        seat=OuterRef("jury_sheet__seat"), scheme=OuterRef("jury_sheet__scheme")
-    )
-    return Comment.objects.filter(
-        ~Exists(left),
-        jury_sheet__scheme_id__in=viewer.own_scheme_ids,
-        jury_sheet__seat__crit__released_at__isnull=False,
-        jury_sheet__locked_at__isnull=False,
-        held_at=None,
-        removed_at=None,
-    ).exclude(kind="", words="")
+    """Released comments on the viewer's own schemes, less those held since."""
+    own = JurySheet.objects.filter(scheme__in=viewer.own_scheme_ids)
+    return Comment.objects.released().not_held().filter(jury_sheet__in=own)

@@ -1,9 +1,8 @@
 """Settings: one file, read from the environment, safe by default.
 
-MUNTIN_SECRET_KEY must be set, except under `manage.py demo` and in tests, which make their own.
+MUNTIN_SECRET_KEY must be set, except under the demo's command, which makes its own.
 """
 
-import os
 import secrets
 import sys
 from pathlib import Path
@@ -15,19 +14,18 @@ from reviews import env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 IS_DEMO = "demo" in sys.argv[1:2] or env.boolean("MUNTIN_DEMO", False)
-IS_TEST = "pytest" in sys.modules
 # the demo keeps to a folder of its own, beside whatever a school has kept
-DATA_DIR = Path(env.text("MUNTIN_DATA_DIR") or BASE_DIR / ".data" / ("demo" if IS_DEMO else ""))
+DATA_DIR = env.data_dir("MUNTIN_DATA_DIR", BASE_DIR) / ("demo" if IS_DEMO else "")
 DATA_DIR.mkdir(parents=True, exist_ok=True)
 DEBUG = env.boolean("MUNTIN_DEBUG", False)
 
 SECRET_KEY = env.text("MUNTIN_SECRET_KEY")
-if not SECRET_KEY and (IS_DEMO or IS_TEST):
+if not SECRET_KEY and IS_DEMO:
     SECRET_KEY = secrets.token_urlsafe(48)
 if not SECRET_KEY:
     raise ImproperlyConfigured(
         "MUNTIN_SECRET_KEY is not set; expected a long random text kept secret "
-        "(manage.py demo makes one for itself)"
+        "(the demo makes one for itself)"
     )
 
 ALLOWED_HOSTS = env.listed("MUNTIN_HOSTS", "localhost,127.0.0.1,[::1]")
@@ -81,10 +79,12 @@ TEMPLATES = [
     },
 ]
 
-DATABASES = {"default": env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))}
-if IS_TEST and "sqlite3" in str(DATABASES["default"]["ENGINE"]):
-    # a file, so that a browser's requests have connections of their own, as in life
-    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / f"test-{os.getpid()}.sqlite3")}
+# the demo never opens the base that a school has named
+DATABASES = {
+    "default": env.sqlite(str(DATA_DIR / "muntin.sqlite3"))
+    if IS_DEMO
+    else env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))
+}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "reviews.Person"
@@ -101,8 +101,6 @@ AUTH_PASSWORD_VALIDATORS = [
         "NumericPasswordValidator",
     )
 ]
-if IS_TEST:
-    PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.text("MUNTIN_TIME_ZONE", "UTC")
@@ -118,11 +116,11 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
-        if DEBUG or IS_TEST
+        if DEBUG
         else "whitenoise.storage.CompressedManifestStaticFilesStorage"
     },
 }
-WHITENOISE_USE_FINDERS = DEBUG or IS_TEST
+WHITENOISE_USE_FINDERS = DEBUG
 
 MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 40, least=1, most=500)
 """Largest sheet that is taken [MB]."""

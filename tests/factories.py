@@ -165,6 +165,12 @@ class RevisionFactory(DjangoModelFactory):
         "tests.factories.IssuedCheckSheetFactory", factory_related_name="revision"
     )
 
+    @factory.post_generation
+    def students(self, create, extracted, **kwargs):
+        """Those of the scheme, unless a test says whose work it is."""
+        if create:
+            self.students.set(self.scheme.members.all() if extracted is None else extracted)
+
 
 class IssuedCheckSheetFactory(DjangoModelFactory):
     class Meta:
@@ -173,6 +179,14 @@ class IssuedCheckSheetFactory(DjangoModelFactory):
     revision = factory.SubFactory(RevisionFactory, check_sheet=None)
     library = criteria.__version__
     record = factory.LazyAttribute(lambda sheet: as_record(todays_sheet(sheet.revision)))
+
+
+class InterestFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Interest
+
+    seat = factory.SubFactory(SeatFactory)
+    scheme = factory.SubFactory(SchemeFactory)
 
 
 class JurySheetFactory(DjangoModelFactory):

@@ -159,10 +159,13 @@ ROWS: dict[str, Row] = {
     "show-table": Row(_crit, ok="leader"),
     "export-table": Row(_crit, ok="leader"),
     "moderate-scheme": Row(_with(_crit, "scheme_id"), ok="leader"),
+    "correct-level": Row(_with(lambda w: {}, "given_id"), ok="leader", **_BOTH),
+    "take-interest-back": Row(_with(lambda w: {}, "interest_id"), ok="leader", **_POST),
     "reopen-sheet": Row(_with(lambda w: {}, "sheet_id"), ok="leader", **_BOTH),
     "hold-comment": Row(_with(lambda w: {}, "comment_id"), ok="leader", **_BOTH),
     "let-go-comment": Row(_with(lambda w: {}, "comment_id"), ok="leader", **_POST),
     "release-crit": Row(_crit, ok="leader", **_BOTH),
+    "call-back-crit": Row(_crit, ok="leader", **_POST),
     # package
     "show-package": Row(_scheme, ok=READERS),
     "save-statement": Row(_scheme, ok="student mate", refused=READERS, **_POST),
@@ -208,7 +211,10 @@ ROWS: dict[str, Row] = {
     "keep-comment": Row(_scheme, ok="juror", data={"key": str(uuid4()), "kind": "Keep", "words": "Good.", "seen": "0"}, **_JURY),
     "remove-comment": Row(_with(_scheme, key=uuid4()), ok="", **_JURY),
     "lock-sheet": Row(_scheme, ok="juror", **_JURY),
-    "step-aside": Row(_scheme, ok="juror", **_JURY),
+    "declare-interest": Row(_scheme, ok="juror", public=True, **_BOTH),
+    "take-own-interest-back": Row(
+        lambda w: {"scheme_id": w.cast.other_scheme.pk}, ok="juror", **_JURY
+    ),
     # afterwards
     "show-results": Row(_with(_crit, "scheme_id"), ok="leader"),
     "answer-comment": Row(_with(lambda w: {}, "comment_id"), ok="", **_BOTH),
@@ -244,9 +250,17 @@ def world(cast: Cast, settings, tmp_path) -> World:
         seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
     )
     membership = Membership.objects.get(person=cast.classmate, studio=cast.studio)
+    seat = factories.SeatFactory(crit=cast.crit, name="Ina Interest")
+    for declared in (seat, cast.seat):
+        interest = factories.InterestFactory(
+            seat=declared, scheme=cast.other_scheme, may_comment=True
+        )
+    beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
     return World(
         cast,
         {
+            "interest_id": interest.pk,
+            "given_id": factories.LevelGivenFactory(jury_sheet=beside, criterion=cast.criterion).pk,
             "draft_studio": draft.pk,
             "line_id": factories.TargetLineFactory(brief=brief).pk,
             "membership_id": membership.pk,

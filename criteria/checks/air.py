@@ -186,8 +186,8 @@ WET_EXTRACT = Check(
     formula="every such room has a row in the vent schedule",
     meaning="rooms of use wc and kitchen",
     citations=(IRC_EXTRACT,),
-    limits="A row, not its flow. The code asks of toilets and baths 20 cfm (10 L/s) always or 50 cfm "
-    "(25 L/s) at need, and of kitchens 25 cfm (12 L/s) always or 100 cfm (50 L/s) at need.",
+    limits="A row, not its flow. The code asks of toilets and baths 20 cfm (10 L/s) always or "
+    "50 cfm (25 L/s) at need, of kitchens 25 cfm (12 L/s) always or 100 cfm (50 L/s) at need.",
     question="{value}: no vent. Draw the way that the air takes.",
 )
 

@@ -1,4 +1,4 @@
-"""How checks read rows: whatever lacks a cell is No data, and says which cell and how far it reaches.
+"""How checks read rows: what lacks a cell is No data, says which, and how far it could reach.
 
 A check asks rows for what it needs and computes. Where a cell is blank or was refused, the row
 raises Lacking; here that becomes a Measured without a value. To name every cell at once, and

@@ -197,9 +197,7 @@ def read_folder(
     path = targets_file or folder / "targets.csv"
     refused: list[str] = []
     are_there = targets_file or path.is_file()
-    targets, words = (
-        _targets(path, only, problems, refused, notation) if are_there else ((), {})
-    )
+    targets, words = _targets(path, only, problems, refused, notation) if are_there else ((), {})
     records = {slug: list(table.records) for slug, table in tables.items()}
     given = (records.get("site") or [{}])[0]
     figures = {head: text for head, text in words.items() if not given.get(head)}

@@ -37,7 +37,9 @@ class Tank(Row):
         least=0, most=1, example="0.92",
     )  # fmt: skip
     stands: str = word(
-        "stands", "Stands", STANDS,
+        "stands",
+        "Stands",
+        STANDS,
         "Where frost finds it: within the heated part, insulated and kept from frost, or outside.",
         example="heated",
     )

@@ -8,21 +8,23 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
+from numpy.typing import NDArray
 
-from criteria.scoring.cells import Cells, Matrix
+from criteria.scoring.cells import Matrix
 from criteria.scoring.connections import WEAKEST_LINK
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import shown
+from criteria.scoring.ranks import PairVariances, told_apart
 from criteria.scoring.severity import Severity, Solution, analyse
+from criteria.scoring.slopes import slopes
 
 FEWEST_JURORS = 3
 FEWEST_DF = 5
 FEWEST_SHARED = 3
 """A juror with fewer schemes in common with others is a weak link. Common practice."""
-LEAST_SLOPE, GREATEST_SLOPE = 0.5, 2.0
 NON_ADDITIVE_P = 0.01
-FEWEST_FOR_SLOPE = 5
-"""Fewer schemes than this show no slope."""
+CLEAR_P = 0.05
+"""Above it severity is not clearly present, whatever is made of it."""
 SAME = 1e-9
 """Levels closer than this are tied."""
 
@@ -45,18 +47,33 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What adjusting does to one scheme's level and place."""
+    """What adjusting does to one scheme's level and place.
+
+    not_told_apart   schemes that it passes, or that pass it, though the adjusted
+                     levels can't tell the two apart
+    """
 
     scheme: str
     raw: float
     adjusted: float
     rank_raw: int
     rank_adjusted: int
+    not_told_apart: tuple[str, ...]
 
     @property
     def moves(self) -> bool:
         """Whether its place changes, and not only its level."""
         return self.rank_raw != self.rank_adjusted
+
+    @property
+    def words(self) -> str:
+        """The change of level and place; a place won over a scheme not told apart is marked so."""
+        said = f"{shown(self.raw, 2)} → {shown(self.adjusted, 2)}"
+        if self.moves:
+            said += f", place {self.rank_raw} → {self.rank_adjusted}"
+        if self.not_told_apart:
+            said += f" (not told apart from {', '.join(self.not_told_apart)})"
+        return said
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,19 +93,12 @@ class Adjustment:
     groups: frozenset[int]
 
     @property
-    def joint_ranking(self) -> bool:
-        """Whether all schemes may be ranked together."""
-        return all(reason.rule != "disconnected" for reason in self.reasons)
-
-    @property
     def effect(self) -> str:
         """What adjusting would do, in one sentence."""
         if not self.changes:
             return "Adjusting would change no level."
         most = max(abs(change.adjusted - change.raw) for change in self.changes)
-        moved = [
-            change.scheme for change in self.changes if change.rank_raw != change.rank_adjusted
-        ]
+        moved = [change.scheme for change in self.changes if change.moves]
         count = len(self.changes)
         places = f"change the place of {', '.join(moved)}" if moved else "change no place"
         schemes = "1 scheme" if count == 1 else f"{count} schemes"
@@ -106,7 +116,8 @@ def decide(severity: Severity, *, announced: bool | None = None) -> Adjustment:
     3 jurors or 5 degrees of freedom; the links are weak (a difference between
     two schemes 1.5 times as uncertain as with one panel or more, a juror with
     fewer than 3 schemes in common, one scheme or juror holding it together); a
-    juror stretches the scale or runs against the others; the rule was not announced.
+    juror is named for stretching the scale or running against the others, or Tukey's
+    test has p below 0.01 (`slopes`); the rule was not announced.
     """
     reasons = list(_reasons(severity))
     if announced is False:
@@ -127,8 +138,8 @@ def decide(severity: Severity, *, announced: bool | None = None) -> Adjustment:
         reasons.append(
             Reason(
                 "worth it",
-                "Panels differ from scheme to scheme, jurors differ in severity, and the links "
-                "between them are firm.",
+                f"Panels differ from scheme to scheme. {presence(severity)} The links between the "
+                "panels are firm.",
             )
         )
     decision = Decision.RAW
@@ -151,44 +162,67 @@ def published(severity: Severity, adjustment: Adjustment) -> Matrix:
     return levels
 
 
+def presence(severity: Severity) -> str:
+    """Whether jurors differ in severity, in words that follow the test and never the estimate."""
+    components = severity.components
+    if isinstance(components, NotAvailable):
+        return f"Severity can't be estimated: {components.reason}."
+    test, shrinkage = components.juror_test, components.shrinkage
+    if isinstance(test, NotAvailable) or np.isinf(shrinkage):
+        return "Severity is not present: the jurors don't differ beyond chance."
+    if not components.residual:
+        return "No residual variation: jurors differ by a constant and by nothing else."
+    figures = f"F {shown(test.statistic, 1)} on {test.df:.0f} and {components.df}, {test.p_words}"
+    if test.p <= CLEAR_P:
+        return f"Jurors differ in severity ({figures})."
+    schemes = float(np.median([juror.schemes for juror in severity.jurors]))
+    kept = 100 * schemes / (schemes + shrinkage)
+    return (
+        f"Severity is not clearly present ({figures}); the correction is partial: with λ "
+        f"{shown(shrinkage, 1)}, of a lean seen over {schemes:g} schemes {shown(kept, 0)} % is "
+        "taken out."
+    )
+
+
 def changes(severity: Severity) -> tuple[Change, ...]:
     """What adjusting would do to each scheme that it would move, greatest first."""
-    raw, adjusted = severity.raw.schemes, severity.adjusted.schemes
+    cells, raw, adjusted = severity.cells, severity.raw.schemes, severity.adjusted.schemes
+    pairs, df = pair_variances_of(severity, severity.adjusted), severity.df
     result = []
     for group in severity.link.groups:
         rows = np.array(group.schemes)
         before, after = places(raw[rows]), places(adjusted[rows])
-        for i, old, new in zip(rows, before, after, strict=True):
-            if abs(adjusted[i] - raw[i]) > SAME * max(1.0, abs(raw[i])):
-                name = severity.cells.schemes[i]
-                result.append(Change(name, float(raw[i]), float(adjusted[i]), int(old), int(new)))
+        for place, i in enumerate(rows):
+            if abs(adjusted[i] - raw[i]) <= SAME * max(1.0, abs(raw[i])):
+                continue
+            passed = rows[np.sign(before - before[place]) != np.sign(after - after[place])]
+            apart = told_apart(adjusted, pairs, df, int(i)) if passed.size else passed
+            result.append(
+                Change(
+                    scheme=cells.schemes[i],
+                    raw=float(raw[i]),
+                    adjusted=float(adjusted[i]),
+                    rank_raw=int(before[place]),
+                    rank_adjusted=int(after[place]),
+                    not_told_apart=tuple(cells.schemes[k] for k in passed if not apart[k]),
+                )
+            )
     return tuple(sorted(result, key=lambda change: -abs(change.adjusted - change.raw)))
 
 
-def places(levels: Matrix) -> Matrix:
+def pair_variances_of(severity: Severity, solution: Solution) -> PairVariances:
+    """SED² of a solution's levels [unit²]."""
+    residual = severity.components.residual if severity.components else 0.0
+    return lambda rows: residual * solution.pair_variances(rows)
+
+
+def places(levels: Matrix) -> NDArray[np.int64]:
     """Rank of each level, 1 the highest; ties share the best place."""
     ordered = np.sort(levels)
     above = levels.size - np.searchsorted(
         ordered, levels + SAME * np.maximum(1.0, np.abs(levels)), "right"
     )
-    return above + 1
-
-
-def slopes(cells: Cells) -> dict[str, tuple[float, float] | NotAvailable]:
-    """Each juror's slope on, and correlation with, the mean of the others."""
-    result: dict[str, tuple[float, float] | NotAvailable] = {}
-    for j, juror in enumerate(cells.jurors):
-        own, rest, _ = cells.others(j)
-        if own.size < FEWEST_FOR_SLOPE:
-            result[juror] = NotAvailable(f"fewer than {FEWEST_FOR_SLOPE} schemes with others")
-            continue
-        x, y = rest - rest.mean(), own - own.mean()
-        tiny = 1e-12 * max(1.0, cells.scale) ** 2
-        if x @ x < tiny or y @ y < tiny:
-            result[juror] = NotAvailable("the levels don't vary")
-            continue
-        result[juror] = float(x @ y / (x @ x)), float(x @ y / np.sqrt((x @ x) * (y @ y)))
-    return result
+    return np.asarray(above + 1, dtype=np.int64)
 
 
 def _reasons(severity: Severity) -> list[Reason]:
@@ -266,25 +300,13 @@ def _not_additive(severity: Severity) -> list[Reason]:
                 f"p {shown(test.p, 4)}): taking out a constant is the wrong repair; talk instead.",
             )
         )
-    for juror, found in slopes(severity.cells).items():
-        if isinstance(found, NotAvailable):
-            continue
-        slope, r = found
-        if r < 0:
+    for juror, stretch in slopes(severity.cells).items():
+        if stretch.words:
             result.append(
                 Reason(
                     "not additive",
-                    f"{juror} runs against the others (r {shown(r, 2)}): taking out a constant is "
-                    "the wrong repair; talk instead.",
-                )
-            )
-        elif not LEAST_SLOPE <= slope <= GREATEST_SLOPE:
-            result.append(
-                Reason(
-                    "not additive",
-                    f"{juror} moves {shown(slope, 2)} level for each level of the others "
-                    f"({LEAST_SLOPE} to {GREATEST_SLOPE:g} is usual): taking out a constant is the "
-                    "wrong repair; talk instead.",
+                    f"{juror} {stretch.words}: taking out a constant is the wrong repair; talk "
+                    "instead.",
                 )
             )
     return result

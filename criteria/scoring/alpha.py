@@ -68,7 +68,7 @@ def _alpha(pairable: _Pairable, metric: Metric) -> float | NotAvailable:
         m = counts.sum(axis=1)
         observed = float(np.sum((m**2 - np.sum(counts**2, axis=1)) / (m - 1)))
         n = marginal.sum()
-        return 1 - observed / ((n**2 - np.sum(marginal**2)) / (n - 1))
+        return 1 - observed / float((n**2 - np.sum(marginal**2)) / (n - 1))
     scale = values if metric is Metric.INTERVAL else _midranks(marginal)
     return _by_squares(scale - scale.mean(), counts)
 

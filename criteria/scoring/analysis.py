@@ -6,11 +6,17 @@ from fractions import Fraction
 
 import numpy as np
 
-from criteria.scoring.adjusting import Adjustment, decide, published, solution_of
+from criteria.scoring.adjusting import (
+    Adjustment,
+    decide,
+    pair_variances_of,
+    published,
+    solution_of,
+)
 from criteria.scoring.alpha import Metric, alpha, alpha_interval
 from criteria.scoring.behaviour import CriterionBehaviour, Together, behaviours
 from criteria.scoring.cells import Cells, Matrix
-from criteria.scoring.components import crossed_components
+from criteria.scoring.components import SeverityComponents, crossed_components
 from criteria.scoring.concordance import Concordance, kendall_w
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.generalizability import Facets, facets
@@ -21,7 +27,6 @@ from criteria.scoring.order import OrderOfTheDay, order_of_the_day
 from criteria.scoring.panel import Panel
 from criteria.scoring.profiles import JurorProfile, profiles
 from criteria.scoring.ranks import (
-    PairVariances,
     RankRange,
     rank_ranges,
     runs,
@@ -136,9 +141,24 @@ def analyse_panel(
     if not isinstance(cells, Cells) or not isinstance(severity, Severity):
         none = NotAvailable("no jury sheet is complete")
         return Analysis(
-            panel, top, none, alphas, none, none, none, facets(panel), none, none, (), criteria,
-            together, (), alone, (), none,
-        )  # fmt: skip
+            panel=panel,
+            top=top,
+            intraclass=none,
+            alpha=alphas,
+            alpha_of_totals=none,
+            kendall=none,
+            components=none,
+            facets=facets(panel),
+            severity=none,
+            adjustment=none,
+            jurors=(),
+            criteria=criteria,
+            together=together,
+            standings=(),
+            alone=alone,
+            alike=(),
+            order=none,
+        )
     adjustment = decide(severity, announced=announced)
     components = crossed_components(cells)
     levels = published(severity, adjustment)
@@ -172,12 +192,6 @@ def _alphas(cells: Cells, draws: int, seed: int) -> Alphas:
     )
 
 
-def _pairs(severity: Severity, solution: Solution) -> PairVariances:
-    """SED² of the levels to be published [level²]."""
-    residual = getattr(severity.components, "residual", 0.0)
-    return lambda rows: residual * solution.pair_variances(rows)
-
-
 def _alike(severity: Severity, adjustment: Adjustment) -> tuple[tuple[str, ...], ...]:
     if isinstance(severity.components, NotAvailable):
         return ()
@@ -186,7 +200,7 @@ def _alike(severity: Severity, adjustment: Adjustment) -> tuple[tuple[str, ...],
         if len(group.schemes) > 1:
             solution = solution_of(severity, adjustment, number)
             names = [severity.cells.schemes[i] for i in group.schemes]
-            for run in runs(solution.schemes, _pairs(severity, solution), severity.df):
+            for run in runs(solution.schemes, pair_variances_of(severity, solution), severity.df):
                 found.append(tuple(names[i] for i in run))
     return tuple(found)
 
@@ -201,10 +215,11 @@ def _standings(
     seed: int,
 ) -> tuple[Standing, ...]:
     cells, estimated = severity.cells, severity.components
-    drawn: Matrix | None = None
+    drawn: Matrix = np.zeros((0, len(cells.schemes)))
     if isinstance(components, Fit):
         count = max(200, min(draws, MOST_DRAWN // len(cells.schemes)))
         drawn = shrunken_draws(cells, components, draws=count, seed=seed)
+    means = {name: raw for name, raw in panel.raw.items() if isinstance(raw, PanelLevel)}
     result: dict[int, Standing] = {}
     for number, group in enumerate(severity.link.groups, 1):
         solution = solution_of(severity, adjustment, number)
@@ -212,34 +227,43 @@ def _standings(
         ranks: Sequence[RankRange | NotAvailable]
         ses: Sequence[float | NotAvailable]
         chances: Sequence[float | NotAvailable]
-        if isinstance(estimated, NotAvailable):
-            ranks = ses = [NotAvailable(f"no standard error: {estimated.reason}")] * size
-        elif size < 2:
-            ranks = ses = [NotAvailable("nothing to be compared with")] * size
+        if isinstance(estimated, NotAvailable) or size < 2:
+            none = NotAvailable("nothing to be compared with")
+            if isinstance(estimated, NotAvailable):
+                none = NotAvailable(f"no standard error: {estimated.reason}")
+            ranks, ses = [none] * size, [none] * size
         else:
             variances = estimated.residual * np.maximum(solution.comparison_variances, 0.0)
             ses = np.sqrt(variances).tolist()
-            ranks = rank_ranges(solution.schemes, _pairs(severity, solution), severity.df)
-        if drawn is None or not isinstance(components, Fit):
+            ranks = rank_ranges(
+                solution.schemes, pair_variances_of(severity, solution), severity.df
+            )
+        if isinstance(components, NotAvailable):
             chances = [components] * size
         elif top > size:
             chances = [NotAvailable(f"fewer than {top} schemes can be compared")] * size
         else:
             chances = share_in_top(drawn[:, list(group.schemes)], top).tolist()
         for place, i in enumerate(group.schemes):
-            raw = panel.raw[cells.schemes[i]]
-            if isinstance(raw, PanelLevel):
-                known = not isinstance(estimated, NotAvailable)
-                result[i] = Standing(
-                    scheme=cells.schemes[i],
-                    group=number,
-                    jurors=len(raw.jurors),
-                    raw=raw.value,
-                    adjusted=float(severity.adjusted.schemes[i]) if known else estimated,
-                    least_squares=float(severity.least_squares.schemes[i]) if known else estimated,
-                    published=float(solution.schemes[place]),
-                    se=ses[place],
-                    ranks=ranks[place],
-                    p_top=chances[place],
-                )
+            raw = means[cells.schemes[i]]
+            result[i] = Standing(
+                scheme=cells.schemes[i],
+                group=number,
+                jurors=len(raw.jurors),
+                raw=raw.value,
+                adjusted=_or_why(severity.adjusted, i, estimated),
+                least_squares=_or_why(severity.least_squares, i, estimated),
+                published=float(solution.schemes[place]),
+                se=ses[place],
+                ranks=ranks[place],
+                p_top=chances[place],
+            )
     return tuple(result[i] for i in sorted(result))
+
+
+def _or_why(
+    solution: Solution, scheme: int, estimated: SeverityComponents | NotAvailable
+) -> float | NotAvailable:
+    if isinstance(estimated, NotAvailable):
+        return estimated
+    return float(solution.schemes[scheme])

@@ -44,6 +44,8 @@ def as_json(analysis: Analysis) -> Json:
             name: getattr(intraclass, name) if intraclass else intraclass
             for name in ("A1", "Ak", "C1", "Ck", "one_way_1", "one_way_k")
         },
+        "icc_tests": intraclass
+        and {"schemes": intraclass.schemes_test, "jurors": intraclass.jurors_test},
         "jurors_per_scheme": intraclass.k if intraclass else intraclass,
         "agreement_words": intraclass.words if intraclass else intraclass,
         "alpha": {
@@ -86,9 +88,7 @@ def as_json(analysis: Analysis) -> Json:
         ],
     }
     reasons: dict[str, str] = {}
-    plain = _plain(tree, "", reasons)
-    plain["not_available"] = reasons
-    return plain
+    return {**_plain(tree, "", reasons), "not_available": reasons}
 
 
 def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
@@ -200,12 +200,12 @@ def _juror(profile: JurorProfile) -> Json:
         "severity": lean.value if isinstance(lean, Estimate) else lean,
         "severity_low": lean.low if isinstance(lean, Estimate) else lean,
         "severity_high": lean.high if isinstance(lean, Estimate) else lean,
-        "se": effect.se_of_juror,
-        "se_in_panel": effect.se,
+        "se": effect.se,
         "severity_least_squares": effect.least_squares,
         "agreement": profile.agreement,
-        "slope": profile.slope,
+        "slope": profile.stretch.slope,
         "scatter": profile.scatter,
+        "scatter_test": profile.more_scatter,
         "flatness": profile.flatness,
         "drift": profile.drift.value if isinstance(profile.drift, Estimate) else profile.drift,
         "drift_low": profile.drift.low if isinstance(profile.drift, Estimate) else profile.drift,
@@ -285,6 +285,7 @@ def _adjust(analysis: Analysis) -> Any:
                 "adjusted": change.adjusted,
                 "rank_raw": change.rank_raw,
                 "rank_adjusted": change.rank_adjusted,
+                "passes_not_told_apart": change.not_told_apart,
             }
             for change in found.changes
         ],

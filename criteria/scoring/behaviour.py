@@ -1,6 +1,7 @@
 """Criteria one by one: how their levels were used, and whether the descriptor holds."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -117,6 +118,12 @@ def behaviours(
         name: table for name in panel.criteria if isinstance(table := panel.criterion(name), Cells)
     }
     together = _moving_together(tables)
+    rest: Sequence[float | NotAvailable]
+    dropped: Sequence[float | NotAvailable]
+    if isinstance(together, NotAvailable):
+        rest = dropped = [together] * len(tables)
+    else:
+        rest, dropped = together.rest, together.dropped
     effects = _effects(severity)
     leanings = _leanings(tables)
     result = []
@@ -136,8 +143,8 @@ def behaviours(
                 severity_out=out if effects is not None else NotAvailable("no severity known"),
                 agreed=agreed(table),
                 alpha=alpha_interval(table, Metric.ORDINAL, draws=draws, seed=seed),
-                rest=together.rest[place] if together else together,
-                alpha_if_dropped=together.dropped[place] if together else together,
+                rest=rest[place],
+                alpha_if_dropped=dropped[place],
                 leanings=leanings.get(name, {}),
                 flags=_flags(uses, out if effects is not None else None),
             )
@@ -217,7 +224,8 @@ def _alpha(table: Matrix) -> float | NotAvailable:
     whole = float(table.sum(axis=1).var(ddof=1))
     if whole <= 1e-12 * max(1.0, float(np.abs(table).max())) ** 2:
         return NotAvailable("the schemes don't differ")
-    return K / (K - 1) * (1 - float(table.var(axis=0, ddof=1).sum()) / whole)
+    parts = float(table.var(axis=0, ddof=1).sum())
+    return float(K / (K - 1) * (1 - parts / whole))
 
 
 def _correlation(x: Matrix, y: Matrix) -> float | NotAvailable:

@@ -77,17 +77,17 @@ class Cells:
     @cached_property
     def jurors_per_scheme(self) -> Matrix:
         """r, how many jurors each scheme has."""
-        return self.counts.sum(axis=1)
+        return np.asarray(self.counts.sum(axis=1))
 
     @cached_property
     def schemes_per_juror(self) -> Matrix:
         """c, how many schemes each juror has."""
-        return self.counts.sum(axis=0)
+        return np.asarray(self.counts.sum(axis=0))
 
     @cached_property
     def raw(self) -> Matrix:
         """Plain mean of each scheme's numbers."""
-        return self.values.sum(axis=1) / self.jurors_per_scheme
+        return np.asarray(self.values.sum(axis=1) / self.jurors_per_scheme)
 
     @property
     def size(self) -> int:

@@ -12,7 +12,7 @@ higher. Whether higher is better depends on the check, and is not said here.
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -22,15 +22,15 @@ from scipy import stats
 from criteria.errors import InputError
 from criteria.scoring.bands import CLIFF, COHEN
 from criteria.scoring.effects import (
-    Tested,
+    Numbers,
     cliffs_delta,
     hedges_g,
-    mann_whitney,
     numbers,
-    resampled,
     summarise,
 )
 from criteria.scoring.estimates import Estimate, NotAvailable
+
+Effect = Callable[[Numbers, Numbers], Estimate | NotAvailable]
 
 FEW = 8
 """Fewer values than this in a cohort are said to be few. Common practice; our choice."""
@@ -112,6 +112,11 @@ class Juries:
         return max(0.0, 1 / first + 1 / second - 2 * both / (first * second))
 
     @property
+    def freedom(self) -> float:
+        """Degrees of freedom behind σ²b; jurors less one a jury where that isn't known."""
+        return max(1.0, self.df or len(self.this) + len(self.other) - 2.0)
+
+    @property
     def error(self) -> float | None:
         """Standard error that the juries alone give the difference [unit]."""
         return None if self.variance is None else math.sqrt(self.variance * self.share)
@@ -123,23 +128,20 @@ class Comparison:
 
     difference    of means, this less other [unit]; its interval holds the
                   juries' part where that is known
-    g             Hedges' g [1]
+    g             Hedges' g [1]; its interval holds the juries' part, as δ's does
     delta         Cliff's δ [1]
-    rank_test     Mann–Whitney
-    resampled     difference of means with a BCa interval, where draws were asked for
     juries        who gave the levels; None for a check, which no juror touches
     warnings      what a reader must know before believing it, in words
     """
 
     name: str
     unit: str
+    labels: tuple[str, str]
     this: Summary | NotAvailable
     other: Summary | NotAvailable
     difference: Estimate | NotAvailable
     g: Estimate | NotAvailable
     delta: Estimate | NotAvailable
-    rank_test: Tested | NotAvailable
-    resampled: Estimate | NotAvailable
     juries: Juries | None
     warnings: tuple[str, ...]
 
@@ -151,20 +153,24 @@ class Comparison:
     @property
     def words(self) -> str:
         """The finding in words, from the intervals and never from the points."""
-        if not isinstance(self.difference, Estimate) or self.difference.low is None:
-            reason = self.difference
-            if isinstance(reason, Estimate):
-                reason = reason.interval
-            return f"not compared: {reason.reason}" if isinstance(reason, NotAvailable) else ""
-        if self.difference.holds(0):
+        difference = self.difference
+        if isinstance(difference, NotAvailable):
+            return f"not compared: {difference.reason}"
+        if isinstance(difference.interval, NotAvailable):
+            return f"not compared: {difference.interval.reason}"
+        if difference.holds(0):
             said = "not told apart: the interval of the difference holds 0"
         else:
-            way = "higher" if self.difference.value > 0 else "lower"
-            said = f"{way} than {self.other.label}"
-            if isinstance(self.g, Estimate) and self.g.low is not None:
-                said += f", by a difference that is {COHEN.size(self.g)} (Cohen's words for g)"
-            elif isinstance(self.delta, Estimate):
-                said += f", by a difference that is {CLIFF.size(self.delta)} (words for δ)"
+            sizes = [
+                f"{bands.size(effect)} ({whose})"
+                for effect, bands, whose in (
+                    (self.g, COHEN, "Cohen's words for g"),
+                    (self.delta, CLIFF, "words for δ"),
+                )
+                if isinstance(effect, Estimate) and effect.low is not None
+            ]
+            way = "higher" if difference.value > 0 else "lower"
+            said = f"{way} than {self.labels[1]}, by a difference that is {sizes[0]}"
         return f"{said}; descriptive only, the juries differ" if self.descriptive else said
 
 
@@ -202,8 +208,6 @@ def compare(
     labels: tuple[str, str] = ("this cohort", "the other cohort"),
     juries: Juries | None = None,
     same_sheet: bool = True,
-    draws: int = 0,
-    seed: int = 1,
 ) -> Comparison:
     """Compare one criterion or check of two cohorts.
 
@@ -212,7 +216,6 @@ def compare(
     labels       what the two cohorts are called
     juries       who gave the levels; None for a measured check
     same_sheet   whether criteria, descriptors and weights are the same in both
-    draws, seed  of the bootstrap of the difference of means; 0 draws for none
 
     Different juries are a cluster: their severities enter a difference whole,
     and more schemes don't thin them out. The standard error is therefore
@@ -228,54 +231,22 @@ def compare(
     first, second = summary(labels[0], this), summary(labels[1], other)
     warnings = _warnings(first, second, juries, same_sheet)
     if not (isinstance(first, Summary) and isinstance(second, Summary)):
-        gap = NotAvailable("; ".join(g.reason for g in (first, second) if not g.available))
-        return Comparison(name, unit, first, second, gap, gap, gap, gap, gap, juries, warnings)
+        empty = [each.reason for each in (first, second) if isinstance(each, NotAvailable)]
+        gap = NotAvailable("; ".join(empty))
+        return Comparison(name, unit, labels, first, second, gap, gap, gap, juries, warnings)
     x, y = first.values, second.values
-    by_draws: Estimate | NotAvailable = NotAvailable("no draws were asked for")
-    if draws:
-        by_draws = resampled((x, y), _difference_of_means, seed=seed, draws=draws)
     return Comparison(
         name=name,
         unit=unit,
+        labels=labels,
         this=first,
         other=second,
         difference=_difference(first, second, juries),
-        g=hedges_g(x, y),
-        delta=cliffs_delta(x, y),
-        rank_test=mann_whitney(x, y),
-        resampled=by_draws,
+        g=_with_juries(hedges_g, x, y, juries),
+        delta=_with_juries(cliffs_delta, x, y, juries),
         juries=juries,
         warnings=warnings,
     )
-
-
-def ratio_to_target(
-    values: Iterable[float | None], target: float
-) -> tuple[float | None, ...] | NotAvailable:
-    """Each value as a share of its own year's target [1]; None stays None.
-
-    Cohorts with different targets are compared by this. For an "at most"
-    target a share above 1 is over it: the direction stays with the rule.
-    """
-    if not math.isfinite(target) or target <= 0:
-        return NotAvailable(f"the target is {target:g}; a ratio needs a target above 0")
-    return tuple(None if value is None else value / target for value in values)
-
-
-def compare_to_targets(
-    name: str,
-    this: Sequence[float | None],
-    other: Sequence[float | None],
-    *,
-    targets: tuple[float, float],
-    labels: tuple[str, str] = ("this cohort", "the other cohort"),
-) -> Comparison | NotAvailable:
-    """Compare a check of two cohorts as ratios to each cohort's own target."""
-    first, second = ratio_to_target(this, targets[0]), ratio_to_target(other, targets[1])
-    for ratios in (first, second):
-        if isinstance(ratios, NotAvailable):
-            return ratios
-    return compare(name, first, second, unit="ratio to own target", labels=labels)
 
 
 def _difference(first: Summary, second: Summary, juries: Juries | None) -> Estimate | NotAvailable:
@@ -286,8 +257,7 @@ def _difference(first: Summary, second: Summary, juries: Juries | None) -> Estim
     parts = [(a, first.n - 1.0), (b, second.n - 1.0)]
     method = "Welch"
     if juries is not None and juries.variance is not None and juries.share > 0:
-        freedom = juries.df if juries.df else len(juries.this) + len(juries.other) - 2.0
-        parts.append((juries.variance * juries.share, max(freedom, 1.0)))
+        parts.append((juries.variance * juries.share, juries.freedom))
         method = "Welch with the juries' term"
     variance = sum(part for part, _ in parts)
     if variance <= 1e-24 * max(1.0, abs(value)):
@@ -297,8 +267,31 @@ def _difference(first: Summary, second: Summary, juries: Juries | None) -> Estim
     return Estimate(value, (value - half, value + half), method)
 
 
-def _difference_of_means(x: np.ndarray, y: np.ndarray, axis: int = -1) -> np.ndarray:
-    return np.mean(x, axis=axis) - np.mean(y, axis=axis)
+def _with_juries(
+    effect: Effect, x: Numbers, y: Numbers, juries: Juries | None
+) -> Estimate | NotAvailable:
+    """An effect of x over y whose interval carries the severities of the juries.
+
+        L = e − √[(e − l)² + (e − e₋)²]        U = e + √[(u − e)² + (e₊ − e)²]
+
+        l, u      ends for the schemes alone
+        e₋, e₊    the effect with the first cohort moved down, or up, by t times the juries'
+                  standard error, t on their degrees of freedom
+
+    Source: square-and-add limits; Newcombe 1998, Stat. Med. 17:873, Zou and Donner 2008, from
+        memory.
+    """
+    alone = effect(x, y)
+    if isinstance(alone, NotAvailable) or isinstance(alone.interval, NotAvailable):
+        return alone
+    if juries is None or not juries.error:
+        return alone
+    reach = float(stats.t.ppf(0.975, juries.freedom)) * juries.error
+    moved = [effect(np.add(x, shift), y) for shift in (-reach, reach)]
+    down, up = (each.value - alone.value if each else 0.0 for each in moved)
+    low = alone.value - math.hypot(alone.value - alone.interval[0], down)
+    high = alone.value + math.hypot(alone.interval[1] - alone.value, up)
+    return Estimate(alone.value, (low, high), f"{alone.method}, with the juries' term")
 
 
 def _warnings(

@@ -62,20 +62,21 @@ class SeverityComponents:
     juror        σ²b by REML
     residual     σ²e by REML
     shrinkage    λ = σ²e/σ²b; inf where jurors don't differ beyond chance
-    by_squares   σ²b by Henderson's method 3, as it comes, negative too; None
-                 where there are no degrees of freedom
+    by_squares   σ²b by Henderson's method 3, as it comes, negative too
     df           ν = N − n − rank M, leftover degrees of freedom
     rank         rank of M
+    juror_test   F of the jurors on rank M and ν: do they differ in severity at all
+    residual_square   what least squares leave over, divided by ν
     """
 
     juror: float
     residual: float
     shrinkage: float
-    by_squares: float | None
+    by_squares: float
     df: int
     rank: int
-    juror_test: "Tested | NotAvailable"
-    residual_square: float | None
+    juror_test: Tested | NotAvailable
+    residual_square: float
 
 
 def mean_squares(cells: Cells) -> MeanSquares | NotAvailable:
@@ -137,7 +138,7 @@ def severity_components_from(
     N = int(counts.sum())
     if m < 2:
         return NotAvailable("one juror: severity is how jurors differ on the same work")
-    free = N - n
+    free: int = N - n
     if free < 1:
         return NotAvailable("no scheme was seen by two jurors")
     M, q = normal_equations(counts, sums)
@@ -168,11 +169,12 @@ def severity_components_from(
         return within - float(np.sum(z * gamma / (1 + gamma * d)))
 
     def deviance(gamma: float) -> float:
-        return free * np.log(bracket(gamma) / free) + float(np.sum(np.log1p(gamma * d)))
+        return free * float(np.log(bracket(gamma) / free)) + float(np.sum(np.log1p(gamma * d)))
 
     def slope(gamma: float) -> float:
         fall = float(np.sum(z / (1 + gamma * d) ** 2))
-        return float(np.sum(d / (1 + gamma * d))) - free * fall / bracket(gamma)
+        rise = float(np.sum(d / (1 + gamma * d)))
+        return rise - free * fall / bracket(gamma)
 
     grid = np.concatenate([[0.0], np.geomspace(1e-9, 1e9, 181)])
     slopes = [slope(gamma) for gamma in grid]

@@ -2,12 +2,10 @@
 
 Kendall's W asks whether jurors put the schemes in the same order. The shares
 of exact and near agreement stand beside every coefficient, since they can be
-checked by counting. The kappas are for looking closer at two jurors; they are
-no headline: nominal kappa ignores the order of levels, and every kappa moves
-with how often a level is used.
+checked by counting.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations
 from typing import ClassVar
@@ -16,10 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import stats
 
-from criteria.errors import InputError
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.effects import Tested
-from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.estimates import NotAvailable
 
 MOST_JURORS_SEARCHED = 12
 
@@ -99,62 +96,6 @@ def agreed(cells: Cells) -> Agreed | NotAvailable:
     return Agreed(exact / pairs, near / pairs, pairs)
 
 
-def cohen_kappa(
-    table: Sequence[Sequence[float]], disagreement: Sequence[Sequence[float]] | None = None
-) -> Estimate | NotAvailable:
-    """κ of two jurors from their cross table, weighted or not [1].
-
-        κ = 1 − Σ v p_o / Σ v p_e
-
-    table          K × K counts, first juror down
-    disagreement   v, K × K, 0 where the two agree; None for 1 off the diagonal
-
-    The interval is normal, with the large-sample error.
-
-    Source: Cohen 1960 and 1968; error in Fleiss, Cohen and Everitt 1969,
-        Psychol. Bull. 72:323, from memory.
-    """
-    counts = np.asarray(table, dtype=float)
-    n, K = counts.sum(), len(counts)
-    if counts.shape != (K, K) or n <= 0 or np.any(counts < 0):
-        raise InputError("expected a square table of counts, not all 0")
-    v = 1 - np.eye(K) if disagreement is None else np.asarray(disagreement, dtype=float)
-    if v.shape != (K, K) or np.any(np.diag(v) != 0) or np.any(v < 0) or v.max() <= 0:
-        raise InputError("weights of disagreement are 0 on the diagonal and 0 or more elsewhere")
-    p = counts / n
-    rows, columns = p.sum(axis=1), p.sum(axis=0)
-    by_chance = float(rows @ v @ columns)
-    if by_chance <= 0:
-        return NotAvailable("both jurors gave one level only")
-    kappa = 1 - float(np.sum(v * p)) / by_chance
-    w = 1 - v / v.max()
-    chance = float(rows @ w @ columns)
-    spread = w - ((w @ columns)[:, None] + rows @ w) * (1 - kappa)
-    variance = float(np.sum(p * spread**2)) - (kappa - chance * (1 - kappa)) ** 2
-    se = float(np.sqrt(max(variance, 0.0) / n)) / (1 - chance)
-    half = float(stats.norm.ppf(0.975)) * se
-    return Estimate(kappa, (kappa - half, kappa + half), f"normal, standard error {se:.4f}")
-
-
-def fleiss_kappa(counts: Sequence[Sequence[float]]) -> float | NotAvailable:
-    """Fleiss' κ of nominal levels, the same number of jurors for every scheme [1].
-
-    counts   schemes × levels, how many jurors gave each level
-
-    Source: Fleiss 1971, Psychol. Bull. 76:378.
-    """
-    table = np.asarray(counts, dtype=float)
-    m = table.sum(axis=1)
-    if table.ndim != 2 or np.any(m != m[0]) or m[0] < 2:
-        raise InputError("expected the same number of jurors, 2 or more, for every scheme")
-    share = table.sum(axis=0) / table.sum()
-    by_chance = float(share @ share)
-    if by_chance >= 1:
-        return NotAvailable("every juror gave the same level")
-    observed = float(np.mean((np.sum(table**2, axis=1) - m) / (m * (m - 1))))
-    return (observed - by_chance) / (1 - by_chance)
-
-
 def _f_of_w(W: float, n: int, m: int) -> Tested | NotAvailable:
     if W >= 1 - 1e-12:
         return NotAvailable("every juror has the same order")
@@ -182,8 +123,8 @@ def _largest_block(cells: Cells) -> NDArray[np.float64] | None:
         panels = np.unique(cells.seen, axis=0)
         choices = (list(np.flatnonzero(panel)) for panel in panels if panel.sum() > 1)
     for columns in choices:
-        rows = cells.seen[:, columns].all(axis=1)
+        rows: NDArray[np.bool_] = np.all(cells.seen[:, columns], axis=1)
         size = int(rows.sum()) * len(columns)
         if rows.sum() >= 3 and (best is None or size > best[0]):
             best = size, rows, columns
-    return None if best is None else cells.values[np.ix_(best[1], best[2])]
+    return None if best is None else cells.values[best[1]][:, best[2]]

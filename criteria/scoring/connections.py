@@ -98,7 +98,7 @@ def pair_variances(counts: NDArray[np.float64]) -> NDArray[np.float64]:
     H = counts / r[:, None]
     C = np.diag(1 / r) + H @ np.linalg.pinv(M, rcond=1e-10) @ H.T
     diagonal = np.diag(C)
-    pairs = diagonal[:, None] + diagonal - 2 * C
+    pairs: NDArray[np.float64] = diagonal[:, None] + diagonal - 2 * C
     np.fill_diagonal(pairs, 0.0)
     return pairs
 

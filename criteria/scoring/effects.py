@@ -1,11 +1,10 @@
-"""How far two groups lie apart: effect sizes with intervals, and two classical tests.
+"""How far two groups lie apart: effect sizes with intervals; and what a test answers with.
 
 Everywhere the difference is the first group less the second: above 0, the
 first lies higher.
 """
 
-import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +13,7 @@ from scipy import optimize, special, stats
 
 from criteria.errors import InputError
 from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.levels import shown
 
 Numbers = Sequence[float] | NDArray[np.float64]
 
@@ -35,6 +35,11 @@ class Tested:
     df: float | None
     p: float
     method: str
+
+    @property
+    def p_words(self) -> str:
+        """p as it is said."""
+        return "p below 0.001" if self.p < 0.001 else f"p {shown(self.p, 3)}"
 
 
 def numbers(values: Numbers, what: str = "a value") -> NDArray[np.float64]:
@@ -164,79 +169,3 @@ def _dominance(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.flo
     below = np.searchsorted(ordered, x, "left")
     above = y.size - np.searchsorted(ordered, x, "right")
     return (below - above) / y.size
-
-
-def welch(this: Numbers, other: Numbers) -> Tested | NotAvailable:
-    """Welch's t for the difference of means, with Satterthwaite's degrees of freedom.
-
-    Source: Welch 1947; Satterthwaite 1946.
-    """
-    if min(len(this), len(other)) < 2:
-        return NotAvailable("each cohort needs 2 values or more")
-    first, second = summarise(this), summarise(other)
-    a, b = first.sd**2 / first.n, second.sd**2 / second.n
-    if a + b == 0:
-        return NotAvailable("neither cohort varies")
-    t = (first.mean - second.mean) / np.sqrt(a + b)
-    df = (a + b) ** 2 / (a**2 / (first.n - 1) + b**2 / (second.n - 1))
-    return Tested(float(t), float(df), float(2 * stats.t.sf(abs(t), df)), "Welch t")
-
-
-def mann_whitney(this: Numbers, other: Numbers) -> Tested | NotAvailable:
-    """Mann–Whitney U of the first group, two-sided.
-
-    Exact where nothing is tied and neither group has more than 20; otherwise
-    normal, corrected for ties and for continuity.
-
-    Source: Mann and Whitney 1947.
-    """
-    x, y = numbers(this), numbers(other)
-    if not x.size or not y.size:
-        return NotAvailable("a cohort has no value")
-    both = np.concatenate([x, y])
-    if np.all(both == both[0]):
-        return NotAvailable("every value is the same")
-    tied = np.unique(both).size < both.size
-    exact = not tied and max(x.size, y.size) <= 20
-    result = stats.mannwhitneyu(x, y, method="exact" if exact else "asymptotic")
-    method = "Mann–Whitney U, exact" if exact else "Mann–Whitney U, normal with corrections"
-    return Tested(float(result.statistic), None, float(result.pvalue), method)
-
-
-def resampled(
-    samples: Sequence[Numbers],
-    statistic: Callable[..., NDArray[np.float64]],
-    *,
-    seed: int,
-    draws: int = 9_999,
-    confidence: float = 0.95,
-) -> Estimate | NotAvailable:
-    """A statistic with a bias-corrected and accelerated (BCa) bootstrap interval.
-
-    samples     one group or more; each is resampled within itself
-    statistic   of as many arrays as there are samples, along `axis`
-    seed        of the draws; the same seed gives the same interval
-
-    Source: Efron and Tibshirani 1993, An Introduction to the Bootstrap, chapter 14.
-    """
-    arrays = [numbers(sample) for sample in samples]
-    if min(array.size for array in arrays) < 3:
-        return NotAvailable("resampling needs 3 values or more in each cohort")
-    value = float(statistic(*arrays, axis=-1))
-    if all(np.all(array == array[0]) for array in arrays):
-        return NotAvailable("nothing varies, so resampling says nothing")
-    with np.errstate(invalid="ignore"), warnings.catch_warnings():
-        warnings.simplefilter("ignore", stats.DegenerateDataWarning)  # said below, in words
-        result = stats.bootstrap(
-            arrays,
-            statistic,
-            n_resamples=draws,
-            confidence_level=confidence,
-            method="BCa",
-            vectorized=True,
-            rng=np.random.default_rng(seed),
-        )
-    low, high = (float(end) for end in result.confidence_interval)
-    if not np.isfinite([low, high]).all():
-        return NotAvailable("the draws don't vary, so resampling says nothing")
-    return Estimate(value, (low, high), f"BCa, {draws} draws, seed {seed}", confidence)

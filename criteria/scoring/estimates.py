@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from criteria.errors import InputError
 
@@ -21,7 +21,7 @@ class NotAvailable:
     reason: str
     available: ClassVar[bool] = False
 
-    def __bool__(self) -> bool:
+    def __bool__(self) -> Literal[False]:
         return False
 
     def __str__(self) -> str:

@@ -6,7 +6,6 @@ meant), jurors are a sample.
 
 from dataclasses import dataclass
 from itertools import chain, combinations
-from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,11 +55,6 @@ class Facets:
         if true + error <= 0:
             return NotAvailable("schemes don't differ")
         return true / (true + error)
-
-    def relative_random(self, jurors: float | None = None) -> float | NotAvailable:
-        """The same with criteria as a sample of those that might be asked [1]."""
-        true, error = self.used("scheme"), self._relative_error(jurors)
-        return true / (true + error) if true + error > 0 else NotAvailable("schemes don't differ")
 
     def dependability(self, jurors: float | None = None) -> float | NotAvailable:
         """Φ: reliability of the level itself, criteria and jurors as samples [1]."""
@@ -151,20 +145,7 @@ def components_of(levels: Matrix, seen: NDArray[np.bool_]) -> Facets | NotAvaila
     )
 
 
-def mean_squares_of(found: Facets) -> dict[str, float]:
-    """Expected mean squares of a complete block from its components [level²]."""
-    sizes = {"scheme": found.schemes, "criterion": found.criteria, "juror": found.jurors}
-    result = {}
-    for name in found.components:
-        facet_set = set(name.split(" × "))
-        result[name] = sum(
-            value * prod(sizes[facet] for facet in FACETS if facet not in other.split(" × "))
-            for other, value in found.components.items()
-            if facet_set <= set(other.split(" × "))
-        )
-    return result
-
-
 def _over(block: Matrix, facets: tuple[int, ...]) -> Matrix:
     """Sum over every facet but these, kept as an axis of length 1."""
-    return block.sum(axis=tuple(axis for axis in range(3) if axis not in facets), keepdims=True)
+    gone = tuple(axis for axis in range(3) if axis not in facets)
+    return np.asarray(block.sum(axis=gone, keepdims=True))

@@ -109,18 +109,6 @@ def spearman_brown(one: float, k: float) -> float:
     return k * one / (1 + (k - 1) * one)
 
 
-def jurors_needed(one: float, wanted: float = 0.8) -> float | NotAvailable:
-    """How many jurors a panel needs for a wanted reliability, from that of one.
-
-    n = R* (1 − R)/((1 − R*) R). Not rounded.
-    """
-    if one <= 0:
-        return NotAvailable("one juror's reliability is not above 0, so no panel reaches it")
-    if one >= 1:
-        return 1.0
-    return wanted * (1 - one) / ((1 - wanted) * one)
-
-
 def _none(reason: NotAvailable, k: float) -> Intraclass:
     return Intraclass(reason, reason, reason, reason, reason, reason, k, reason, reason)
 

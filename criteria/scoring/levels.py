@@ -37,13 +37,6 @@ NOT_MINE = NotJudged.NOT_MINE
 """The juror leaves this criterion to others: it is left out of the sum, not zeroed."""
 
 
-class Steps(Enum):
-    """How K equal steps of level become points from 0 to 100. Common practice, both."""
-
-    LOWEST_IS_0 = "100 (level − 1) ÷ (K − 1)"
-    LOWEST_COUNTS = "100 level ÷ K"
-
-
 @dataclass(frozen=True, slots=True)
 class Term:
     """One criterion's part in a weighted level."""
@@ -168,11 +161,12 @@ def weighted_level(
     missing = [name for name in counted if levels.get(name) is None]
     if missing:
         return NotAvailable(f"no level yet for {', '.join(missing)}")
-    left_out = tuple(name for name in counted if isinstance(levels[name], NotJudged))
+    given = {name: level for name in counted if (level := levels[name]) is not None}
+    left_out = tuple(name for name, level in given.items() if isinstance(level, NotJudged))
     terms = tuple(
-        Term(name, exact(levels[name], f"level of {name}"), weight)
-        for name, weight in counted.items()
-        if name not in left_out
+        Term(name, exact(level, f"level of {name}"), counted[name])
+        for name, level in given.items()
+        if not isinstance(level, NotJudged)
     )
     if not terms:
         return NotAvailable(f"every weighted criterion is {NOT_MINE.value}")
@@ -216,29 +210,6 @@ def spread(levels: Iterable[Exact | NotJudged | None]) -> Fraction | NotAvailabl
     if len(given) < 2:
         return NotAvailable("fewer than two jurors gave a level")
     return max(given) - min(given)
-
-
-def points(level: Exact, steps: int, rule: Steps = Steps.LOWEST_IS_0) -> Fraction:
-    """Points from 0 to 100 for a level of a scale of equal steps, exact [1].
-
-    level   from 1 to `steps`
-    steps   K, how many levels the scale has; 2 or more
-
-    Levels are in order, not measured: equal steps are a policy of the criteria
-    sheet, to be chosen once, kept and shown.
-
-    Errors: InputError for a level outside the scale or a scale of fewer than 2.
-
-    Source: common practice, both rules.
-    """
-    if steps < 2:
-        raise InputError(f"a scale has 2 levels or more, not {steps}")
-    step = exact(level, "a level")
-    if not 1 <= step <= steps:
-        raise InputError(f"level must be 1 to {steps}, not {_plain(step)}")
-    if rule is Steps.LOWEST_IS_0:
-        return 100 * (step - 1) / (steps - 1)
-    return 100 * step / steps
 
 
 def shown(value: Exact | float, places: int = 1, *, signed: bool = False) -> str:

@@ -98,13 +98,13 @@ def permutation_test(x: Matrix, y: Matrix, *, seed: int = 1) -> Tested | NotAvai
     r = float(a @ b) / length
     if len(x) <= EXACT_UP_TO:
         shuffled = np.array([a[list(order)] for order in permutations(range(len(x)))])
-        as_far = np.sum(np.abs(shuffled @ b) / length >= abs(r) - 1e-12)
-        return Tested(r, None, float(as_far) / factorial(len(x)), "Spearman, every permutation")
+        as_far = int(np.sum(np.abs(shuffled @ b) / length >= abs(r) - 1e-12))
+        return Tested(r, None, as_far / factorial(len(x)), "Spearman, every permutation")
     rng = np.random.default_rng(seed)
     shuffled = rng.permuted(np.tile(a, (PERMUTATIONS, 1)), axis=1)
-    as_far = 1 + np.sum(np.abs(shuffled @ b) / length >= abs(r) - 1e-12)
+    as_far = 1 + int(np.sum(np.abs(shuffled @ b) / length >= abs(r) - 1e-12))
     method = f"Spearman, {PERMUTATIONS} permutations, seed {seed}"
-    return Tested(r, None, float(as_far) / (PERMUTATIONS + 1), method)
+    return Tested(r, None, as_far / (PERMUTATIONS + 1), method)
 
 
 def slot_effect(

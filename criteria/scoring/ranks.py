@@ -81,26 +81,14 @@ def rank_ranges(levels: Matrix, pair_variances: PairVariances, df: float) -> tup
     return tuple(result)
 
 
-def independent(ses: Matrix) -> PairVariances:
-    """Pair variances of estimates with standard errors of their own."""
-    squares = np.asarray(ses, dtype=float) ** 2
-
-    def pairs(rows: slice) -> Matrix:
-        result = squares[rows, None] + squares
-        result[np.arange(len(result)), np.arange(len(squares))[rows]] = 0.0
-        return result
-
-    return pairs
-
-
 def told_apart(
-    levels: Matrix, pair_variances: PairVariances, df: float, first: int, second: int
-) -> bool:
-    """Whether two schemes differ, looking at just these two: |difference| > t SED."""
-    sed = float(np.sqrt(pair_variances(slice(first, first + 1))[0, second]))
-    gap = abs(float(levels[first] - levels[second]))
+    levels: Matrix, pair_variances: PairVariances, df: float, scheme: int
+) -> NDArray[np.bool_]:
+    """Which schemes differ from one, looking at just the two of each pair: |difference| > t SED."""
+    sed = np.sqrt(pair_variances(slice(scheme, scheme + 1))[0])
     t = float(stats.t.ppf(0.975, df) if np.isfinite(df) else stats.norm.ppf(0.975))
-    return gap > t * sed + 1e-9 * max(1.0, abs(float(levels[first])))
+    near = 1e-9 * max(1.0, abs(float(levels[scheme])))
+    return np.asarray(np.abs(levels - levels[scheme]) > t * sed + near)
 
 
 def runs(levels: Matrix, pair_variances: PairVariances, df: float) -> tuple[tuple[int, ...], ...]:
@@ -159,7 +147,7 @@ def shrunken_draws(cells: Cells, components: Fit, *, draws: int, seed: int) -> M
     centre = np.linalg.solve(P, pull)
     shared = centre + np.linalg.solve(root.T, rng.standard_normal((m + 1, draws))).T
     means = (T / e + shared @ loads.T) / precise
-    return means + rng.standard_normal((draws, n)) / np.sqrt(precise)
+    return np.asarray(means + rng.standard_normal((draws, n)) / np.sqrt(precise))
 
 
 def share_in_top(draws: Matrix, top: int) -> Matrix:
@@ -175,4 +163,4 @@ def share_in_top(draws: Matrix, top: int) -> Matrix:
     tied = draws == cut[:, None]
     left = top - above.sum(axis=1)
     share = above + tied * (left / tied.sum(axis=1))[:, None]
-    return share.sum(axis=0) / count
+    return np.asarray(share.sum(axis=0) / count)

@@ -1,13 +1,13 @@
 """An analysis as a page of text that a leader can read aloud."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from textwrap import wrap
 
-from criteria.scoring.adjusting import Adjustment, Decision
+from criteria.scoring.adjusting import Adjustment, Decision, presence
 from criteria.scoring.analysis import Analysis, Standing
 from criteria.scoring.bands import RELIANCE
 from criteria.scoring.behaviour import CriterionBehaviour
-from criteria.scoring.components import SeverityComponents
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.generalizability import Facets
@@ -39,18 +39,9 @@ def page(analysis: Analysis) -> str:
         ("Order of the day", _order(analysis.order)),
         ("One more juror", _more(analysis)),
     ):
-        said = list(part)
-        if said:
-            underline = "=" if not lines else "-"
-            lines += (
-                ["", title, underline * len(title), *said]
-                if lines
-                else [
-                    title,
-                    underline * len(title),
-                    *said,
-                ]
-            )
+        if said := list(part):
+            above, underline = ([""], "-") if lines else ([], "=")
+            lines += [*above, title, underline * len(title), *said]
     return "\n".join(lines) + "\n"
 
 
@@ -62,7 +53,7 @@ def _heading(analysis: Analysis) -> Iterator[str]:
         f"criteria; {sheets} complete jury sheets of {len(panel.sheets)}. Levels are weighted "
         f"({', '.join(f'{name} {_number(weight)}' for name, weight in panel.weights.items())})."
     )
-    whole = sum(panel.weights.values())
+    whole = sum(panel.weights.values(), Fraction(0))
     if whole != 100 and len(set(panel.weights.values())) > 1:
         yield from _prose(
             f"The weights add to {_number(whole)}, not 100: each counts by its share."
@@ -83,14 +74,14 @@ def _agreement(analysis: Analysis) -> Iterator[str]:
     yield from _prose(found.words)
     if isinstance(found.A1, Estimate):
         yield from _intraclass(found)
-    if analysis.kendall:
-        kendall = analysis.kendall
+    kendall = analysis.kendall
+    if isinstance(kendall, NotAvailable):
+        yield from _prose(f"Same order: not available, {kendall.reason}.")
+    else:
         yield from _prose(
             f"Same order: Kendall's W {shown(kendall.W, 2)} over {kendall.schemes} schemes that "
             f"all {kendall.jurors} saw."
         )
-    else:
-        yield from _prose(f"Same order: not available, {analysis.kendall.reason}.")
 
 
 def _intraclass(found: Intraclass) -> Iterator[str]:
@@ -116,10 +107,7 @@ def _adjusting(analysis: Analysis) -> Iterator[str]:
     yield from _prose(found.effect)
     for change in found.changes:
         if change.moves:
-            yield (
-                f"  {change.scheme}: {shown(change.raw, 2)} → {shown(change.adjusted, 2)}, "
-                f"place {change.rank_raw} → {change.rank_adjusted}"
-            )
+            yield from _prose(f"{change.scheme}: {change.words}", "  ")
     for caution in found.cautions:
         yield from _prose(caution)
 
@@ -184,24 +172,21 @@ def _jurors(analysis: Analysis) -> Iterator[str]:
         [
             value
             for profile in analysis.jurors
-            for value in (profile.effect.effect, profile.agreement, profile.flatness, profile.drift)
+            for value in (
+                profile.effect.effect,
+                profile.agreement,
+                profile.flatness,
+                profile.drift,
+            )
         ]
     )
     flagged = [profile for profile in analysis.jurors if profile.flags]
     if flagged:
-        yield "Worth a conversation (common practice, no verdict):"
+        yield "Worth a conversation (more than chance in 95 of 100 crits; no verdict):"
     for profile in flagged:
         yield from _prose(f"{profile.juror}: {'; '.join(profile.flags)}.", "  ")
-    severity = analysis.severity
-    if isinstance(severity, Severity) and isinstance(severity.components, SeverityComponents):
-        test = severity.components.juror_test
-        if isinstance(test, Tested) and test.statistic < 1e9:
-            yield from _prose(
-                f"Do jurors differ in severity at all: F {shown(test.statistic, 1)}, "
-                f"p {_p(test.p)} ({test.method})."
-            )
-        elif isinstance(test, Tested):
-            yield "No residual variation: jurors differ by a constant and nothing else."
+    if isinstance(analysis.severity, Severity):
+        yield from _prose(presence(analysis.severity))
 
 
 def _juror(profile: JurorProfile) -> tuple[str, ...]:
@@ -231,12 +216,12 @@ def _criteria(analysis: Analysis) -> Iterator[str]:
     )
     yield from _reasons([found.alpha for found in analysis.criteria])
     yield from _prose(f"α: {RELIANCE.source}. It informs; it decides nothing.")
-    out = [c for c in analysis.criteria if c.severity_out]
+    out = [(c.severity_out, c.criterion) for c in analysis.criteria if c.severity_out]
     if len(out) > 1:
-        widest = max(out, key=lambda c: (c.severity_out.apart, c.severity_out.mean))
+        widest, name = max(out, key=lambda each: (each[0].apart, each[0].mean))
         yield from _prose(
-            f"Once severity is out, jurors lie furthest apart on {widest.criterion}: two levels or "
-            f"more in {widest.severity_out.apart} of {widest.severity_out.of} schemes."
+            f"Once severity is out, jurors lie furthest apart on {name}: two levels or more in "
+            f"{widest.apart} of {widest.of} schemes."
         )
     for found in analysis.criteria:
         for flag in found.flags:
@@ -268,7 +253,7 @@ def _order(found: OrderOfTheDay | NotAvailable) -> Iterator[str]:
             f"({_interval(found.trend)}): {holds}."
         )
     if isinstance(found.test, Tested):
-        yield from _prose(f"{found.test.method}: p {_p(found.test.p)}. {found.caution}")
+        yield from _prose(f"{found.test.method}: {found.test.p_words}. {found.caution}")
     else:
         yield from _prose(f"Not tested: {found.test.reason}.")
 
@@ -334,8 +319,8 @@ def _names(names: Sequence[str]) -> str:
     return f"{', '.join(names[:MOST_NAMES])} and {len(names) - MOST_NAMES} more"
 
 
-def _number(value: object) -> str:
-    return f"{float(value):g}"  # type: ignore[arg-type]
+def _number(value: Fraction) -> str:
+    return f"{float(value):g}"
 
 
 def _estimate(value: Estimate | NotAvailable) -> str:
@@ -349,7 +334,3 @@ def _interval(value: Estimate) -> str:
     if value.low is None or value.high is None:
         return "no interval"
     return f"{shown(value.low, 2)} to {shown(value.high, 2)}"
-
-
-def _p(p: float) -> str:
-    return "below 0.001" if p < 0.001 else shown(p, 3)

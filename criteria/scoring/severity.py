@@ -52,7 +52,7 @@ class Solution:
     @cached_property
     def variances(self) -> Matrix:
         """Diagonal of C [1]."""
-        return 1 / self.r + np.sum(self.H @ self.K * self.H, axis=1)
+        return np.asarray(1 / self.r + np.sum(self.H @ self.K * self.H, axis=1))
 
     @cached_property
     def comparison_variances(self) -> Matrix:
@@ -63,7 +63,13 @@ class Solution:
         n = len(self.r)
         off = self.H - self.H.mean(axis=0)
         alone = (1 / self.r) * (1 - 2 / n) + np.sum(1 / self.r) / n**2
-        return alone + np.sum(off @ self.K * off, axis=1)
+        return np.asarray(alone + np.sum(off @ self.K * off, axis=1))
+
+    @cached_property
+    def fitted_variances(self) -> Matrix:
+        """Variance of s_i + b_j, n × m [1]: its leverage where a juror saw the scheme, at λ = 0."""
+        HK: Matrix = self.H @ self.K
+        return self.variances[:, None] + np.diag(self.K) - 2 * HK
 
     def part(self, rows: Matrix) -> "Solution":
         """Some of the schemes, their variances among themselves."""
@@ -77,7 +83,7 @@ class Solution:
         pairs = 1 / self.r[rows, None] + 1 / self.r + own[:, None] + every - 2 * HK @ self.H.T
         places = np.arange(len(self.r))[rows]
         pairs[np.arange(len(places)), places] = 0.0
-        return np.maximum(pairs, 0.0)
+        return np.asarray(np.maximum(pairs, 0.0))
 
 
 def solve(counts: Matrix, sums: Matrix, shrinkage: float) -> Solution:
@@ -100,25 +106,25 @@ def solve(counts: Matrix, sums: Matrix, shrinkage: float) -> Solution:
     if np.isinf(shrinkage):
         return Solution(T / r, np.zeros(m), r, H, np.zeros((m, m)))
     M, q = normal_equations(counts, sums)
+    K: Matrix
     if shrinkage == 0:
-        K = np.linalg.pinv(M, rcond=1e-10, hermitian=True)
+        K = np.asarray(np.linalg.pinv(M, rcond=1e-10, hermitian=True), dtype=np.float64)
     else:
-        K = np.linalg.inv(M + shrinkage * np.eye(m))
+        K = np.asarray(np.linalg.inv(M + shrinkage * np.eye(m)), dtype=np.float64)
     b = K @ q
     return Solution((T - counts @ b) / r, b, r, H, K)
 
 
 @dataclass(frozen=True, slots=True)
 class JurorEffect:
-    """One juror's lean on the work that others saw too.
+    """One juror's lean on the work that others saw too, against the panel they hang together with.
 
-    effect         b_j [unit]: above 0 generous, below 0 severe; pulled towards
-                   0; its interval is of the juror against this panel
-    se             standard error of b_j against this panel, √(σ²e [P K P]_jj),
-                   P taking out the mean of the jurors who hang together
-    se_of_juror    against jurors at large, √(σ²e K_jj): it holds as well how
-                   severe this whole panel may be, which no panel can tell
-    least_squares  the same, not pulled
+    effect         b_j [unit]: above 0 generous, below 0 severe; pulled towards 0.
+                   Its interval is that of least squares, t on ν: it needs no λ,
+                   so it allows for λ being estimated; where b_j lies outside, to b_j
+    se             standard error of the lean by least squares, √(MSE [P K P]_jj)
+                   at λ = 0, P taking out the mean of the jurors who hang together
+    least_squares  the lean by least squares, not pulled
     schemes        how many this juror rated
     shared         how many of them another juror rated too
     """
@@ -126,7 +132,6 @@ class JurorEffect:
     juror: str
     effect: Estimate | NotAvailable
     se: float | NotAvailable
-    se_of_juror: float | NotAvailable
     least_squares: float | NotAvailable
     schemes: int
     shared: int
@@ -160,13 +165,6 @@ class Severity:
         """ν = N − n − rank M; 0 where nothing is left over."""
         return self.components.df if isinstance(self.components, SeverityComponents) else 0
 
-    @property
-    def residual_sd(self) -> float | NotAvailable:
-        """√σ²e [unit]."""
-        if isinstance(self.components, NotAvailable):
-            return self.components
-        return float(np.sqrt(self.components.residual))
-
 
 def analyse(cells: Cells) -> Severity:
     """Estimate severity and adjusted levels. Whether to use them is `adjusting.decide`."""
@@ -179,65 +177,61 @@ def analyse(cells: Cells) -> Severity:
     counts, y = cells.counts, cells.values
     means = solve(counts, y, np.inf)
     m = len(cells.jurors)
-    adjusted = solve(counts, y, shrinkage)
+    adjusted, squares = solve(counts, y, shrinkage), solve(counts, y, 0.0)
     return Severity(
         cells=cells,
         components=components,
         adjusted=adjusted,
-        least_squares=solve(counts, y, 0.0),
+        least_squares=squares,
         raw=Solution(means.schemes, means.jurors, means.r, means.H, gamma * np.eye(m)),
         link=link(cells),
         additivity=additivity(cells),
-        jurors=_effects(cells, components, adjusted),
+        jurors=_effects(cells, components, adjusted, squares),
     )
 
 
 def _effects(
-    cells: Cells, components: SeverityComponents | NotAvailable, adjusted: Solution
+    cells: Cells,
+    components: SeverityComponents | NotAvailable,
+    adjusted: Solution,
+    squares: Solution,
 ) -> tuple[JurorEffect, ...]:
-    squares = solve(cells.counts, cells.values, 0.0)
     within = np.eye(len(cells.jurors))
     for group in groups(cells.seen):
         within[np.ix_(group.jurors, group.jurors)] -= 1 / len(group.jurors)
-    against_panel = np.diag(within @ adjusted.K @ within)
+    variances = np.maximum(np.diag(within @ squares.K @ within), 0.0)
     shared = (cells.seen & (cells.jurors_per_scheme > 1)[:, None]).sum(axis=0)
     result = []
     for j, juror in enumerate(cells.jurors):
-        count = int(shared[j])
-        rated = int(cells.schemes_per_juror[j])
-        reason = _no_effect(components, juror, count)
-        if reason is not None:
-            result.append(JurorEffect(juror, reason, reason, reason, reason, rated, count))
+        count, rated = int(shared[j]), int(cells.schemes_per_juror[j])
+        if isinstance(components, NotAvailable) or count < 2:
+            none = components if isinstance(components, NotAvailable) else _too_few(juror, count)
+            result.append(JurorEffect(juror, none, none, none, rated, count))
             continue
-        value, plain = float(adjusted.jurors[j]), float(squares.jurors[j])
-        if np.isinf(components.shrinkage):
-            none = NotAvailable("jurors don't differ beyond chance")
-            effect = Estimate(0.0, none, "σ²b is 0")
-            result.append(JurorEffect(juror, effect, none, none, plain, rated, count))
-            continue
-        se = float(np.sqrt(components.residual * max(against_panel[j], 0.0)))
+        pulled, plain = float(adjusted.jurors[j]), float(squares.jurors[j])
+        se = float(np.sqrt(components.residual_square * variances[j]))
         half = float(stats.t.ppf(0.975, components.df)) * se
-        effect = Estimate(value, (value - half, value + half), f"t on {components.df}")
-        at_large = float(np.sqrt(components.residual * adjusted.K[j, j]))
-        result.append(JurorEffect(juror, effect, se, at_large, plain, rated, count))
+        ends = min(plain - half, pulled), max(plain + half, pulled)
+        effect = Estimate(pulled, ends, f"least squares, t on {components.df}")
+        result.append(JurorEffect(juror, effect, se, plain, rated, count))
     return tuple(result)
 
 
-def _no_effect(
-    components: SeverityComponents | NotAvailable, juror: str, shared: int
-) -> NotAvailable | None:
-    if isinstance(components, NotAvailable):
-        return components
-    if shared < 2:
-        few = "no scheme" if not shared else "one scheme"
-        return NotAvailable(f"too few: {juror} shares {few} with other jurors")
-    return None
+def _too_few(juror: str, shared: int) -> NotAvailable:
+    few = "one scheme" if shared else "no scheme"
+    return NotAvailable(f"too few: {juror} shares {few} with other jurors")
 
 
 def residuals(cells: Cells, solution: Solution) -> Matrix:
     """y − s − b, n × m; 0 where nothing is seen [unit]."""
     left = cells.values - solution.schemes[:, None] - solution.jurors
     return np.where(cells.seen, left, 0.0)
+
+
+def lean_out(cells: Cells, solution: Solution) -> Cells:
+    """The same table with each juror's effect taken out."""
+    levels = np.where(cells.seen, cells.values - solution.jurors, 0.0)
+    return Cells(cells.schemes, cells.jurors, levels, cells.seen)
 
 
 def additivity(cells: Cells) -> Tested | NotAvailable:

@@ -15,7 +15,7 @@ from criteria.targets.words import meaning_of
 from criteria.typed import quantities
 from criteria.typed.columns import mark, text, word
 from criteria.typed.rows import Row, Schedule, schedule
-from criteria.typed.tables import RefusedCell, read_records
+from criteria.typed.tables import Reading, RefusedCell, read_records
 from criteria.units import PLAIN, Notation, Scale
 
 WHOLE = "whole"
@@ -201,11 +201,16 @@ def read_targets(
     records: Iterable[Mapping[str, str]], notation: Notation = PLAIN
 ) -> TargetsReading:
     """Read a table of targets, each cell that can't be read named by row and column."""
-    typed = list(records)
-    reading = read_records(TARGETS, typed, notation)
+    return targets_in(read_records(TARGETS, records, notation), notation)
+
+
+def targets_in(reading: Reading, notation: Notation = PLAIN) -> TargetsReading:
+    """Give the rows that were read of a table of targets their meaning."""
     first = {cell.row: cell for cell in reversed(reading.refused)}
     targets, refused = [], list(reading.refused)
-    for number, (record, row) in enumerate(zip(typed, reading.rows, strict=True), start=1):
+    for number, (record, row) in enumerate(
+        zip(reading.records, reading.rows, strict=True), start=1
+    ):
         cell = first.get(number)
         if cell is None:
             try:

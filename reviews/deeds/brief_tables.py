@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from calendar import month_name
+from collections.abc import Iterator
 from dataclasses import replace
 
 from django.db import transaction
 
 from criteria.schedules import CLIMATE
 from criteria.schedules.site import MONTHS
-from criteria.targets.reading import TARGETS, RefusedTarget
+from criteria.targets.reading import TARGETS, targets_in
 from criteria.targets.sets import PublishedSet, typed_targets
-from criteria.typed.tables import RefusedCell
+from criteria.typed.tables import Reading, RefusedCell
 from criteria.units import System
 from reviews.deeds.brief_writing import (
     full_cells,
     hold,
     keep_climate,
     keep_targets,
-    meaning,
     with_own_unit,
 )
-from reviews.deeds.table_bringing import Preview, Record, clean, folded, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, folded, line_by_line, read_table
 from reviews.models import Brief, Person
 
 _MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
@@ -47,7 +47,7 @@ def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Pr
         return []
 
     notation = brief.notation.read_in(system)
-    preview = read_table(CLIMATE, typed, notation, words=_MONTH_WORDS, check=check)
+    preview = read_table(CLIMATE, typed, notation, words=_MONTH_WORDS, check=line_by_line(check))
     there = {record["month"]: record for record in brief.climate}
     filled = [{head: cell for head, cell in r.items() if cell} for r in preview.records]
     news = tuple(
@@ -72,19 +72,16 @@ def bring_in_climate(
 
 def read_targets_table(brief: Brief, typed: str, system: System = System.METRIC) -> Preview:
     """Read a table of targets and say what each line would do. Nothing is kept."""
-
-    def check(number: int, record: Record) -> list[RefusedCell]:
-        if system is not System.METRIC:
-            record |= with_own_unit(record, system)
-        try:
-            meaning(record, brief.notation)
-        except RefusedTarget as refusal:
-            ref = record.get("id", "")
-            return [RefusedCell(number, ref, refusal.column, refusal.read, refusal.expected)]
-        return []
-
     notation = brief.notation.read_in(system)
+
+    def check(reading: Reading) -> Iterator[RefusedCell]:
+        known = set(reading.refused)
+        return (cell for cell in targets_in(reading, notation).refused if cell not in known)
+
     preview = read_table(TARGETS, typed, notation, heads=_HEADS, words=_WORDS, check=check)
+    if system is not System.METRIC:
+        named = tuple(with_own_unit(record, system) for record in preview.records)
+        preview = replace(preview, records=named)
     there = {r.get("id", ""): full_cells(r) for r in brief.target_records()}
     news = (_news(there.get(r["id"]), full_cells(r), "new target") for r in preview.records)
     return replace(preview, news=tuple(news))

@@ -41,7 +41,7 @@ def set_aside(
         studio=studio, scheme=None if whole_studio else scheme, key=key, reason=reason, by=by,
         at=at or timezone.now(),
     )  # fmt: skip
-    same = SetAside.objects.filter(studio=studio, scheme=asked.scheme, key=key, taken_back_at=None)
+    same = SetAside.objects.standing().filter(studio=studio, scheme=asked.scheme, key=key)
     if found := same.select_related("by").first():
         if (found.reason, found.by) == (reason, by):
             return found

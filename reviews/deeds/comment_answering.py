@@ -8,7 +8,7 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
-from reviews.models import Answer, Comment, Person
+from reviews.models import Answer, Comment, Crit, Person
 from reviews.models.briefs import Frozen
 from reviews.versions import is_new
 
@@ -42,12 +42,8 @@ def answer_comment(
     comment: Comment, by: Person, sent: AnswerSent, seen: int, *, at: datetime | None = None
 ) -> Answer:
     """Keep the answer to a released comment. Raises Newer where it changed since it was seen."""
-    comment = (
-        Comment.objects.select_for_update(of=("self",))
-        .select_related("jury_sheet__seat__crit")
-        .get(pk=comment.pk)
-    )
-    if not comment.jury_sheet.seat.crit.is_released or comment.held_at or comment.removed_at:
+    Crit.objects.hold(comment.jury_sheet.seat.crit_id)
+    if not Comment.objects.released().not_held().filter(pk=comment.pk).exists():
         raise Frozen("The comment is not released.")
     if why := why_not(comment, sent):
         raise Unanswerable(why)

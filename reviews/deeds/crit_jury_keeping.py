@@ -15,11 +15,11 @@ from reviews.models import (
     Comment,
     Crit,
     Criterion,
+    Interest,
     JurySheet,
     LevelGiven,
     Scheme,
     Seat,
-    StepAside,
 )
 from reviews.models.briefs import Frozen
 from reviews.places import Place
@@ -28,6 +28,9 @@ from reviews.versions import is_new
 
 LEFT_OFF = "Left off"
 """What stands, or was sent, where a comment is taken off the sheet."""
+
+AFTER_RELEASE = "Worded after the release."
+"""Why such a comment is held, until the leader lets it go."""
 
 
 class Unfinished(Exception):
@@ -47,19 +50,41 @@ class CommentSent(NamedTuple):
     words: str = ""
 
 
-def _sheet_in_hand(seat: Seat, scheme: Scheme) -> JurySheet:
-    """Return the juror's sheet, held until the transaction ends; begin it where there is none."""
-    if Crit.objects.filter(pk=seat.crit_id, released_at__isnull=False).exists():
-        raise Frozen("The crit is released. Nothing more is kept.")
-    JurySheet.objects.get_or_create(
-        seat=seat, scheme=scheme, defaults={"revision": revision_shown(seat.crit, scheme)}
+class _InHand(NamedTuple):
+    """A juror's sheet with its crit, both held until the transaction ends."""
+
+    crit: Crit
+    sheet: JurySheet
+    interest: Interest | None
+
+    def require_open(self) -> None:
+        """Raise Frozen where the sheet is locked."""
+        if self.sheet.is_locked:
+            raise Frozen("The sheet is locked. The studio leader can open it again.")
+
+    def require_levels(self) -> None:
+        """Raise Frozen where no level may be set."""
+        _require_unreleased(self.crit)
+        if self.interest:
+            raise Frozen("An interest is declared in this scheme. No level is set.")
+        self.require_open()
+
+
+def _require_unreleased(crit: Crit) -> None:
+    if crit.is_released:
+        raise Frozen("The crit is released. Levels stay as they were.")
+
+
+def _take_in_hand(seat: Seat, scheme: Scheme) -> _InHand:
+    """Hold the crit, then the juror's sheet; begin a sheet where there is none."""
+    crit = Crit.objects.hold(seat.crit_id)
+    interest = seat.interests.standing().filter(scheme=scheme).first()
+    if interest and not interest.may_comment:
+        raise Frozen("You stepped aside for this scheme. Take that back to go on.")
+    sheet, _ = JurySheet.objects.select_for_update(of=("self",)).get_or_create(
+        seat=seat, scheme=scheme, defaults={"revision": revision_shown(crit, scheme)}
     )
-    return JurySheet.objects.select_for_update().get(seat=seat, scheme=scheme)
-
-
-def _require_open(sheet: JurySheet) -> None:
-    if sheet.is_locked:
-        raise Frozen("The sheet is locked. The studio leader can open it again.")
+    return _InHand(crit, sheet, interest)
 
 
 @transaction.atomic
@@ -67,9 +92,10 @@ def keep_impression(
     seat: Seat, scheme: Scheme, level: int, seen: int, *, at: datetime | None = None
 ) -> JurySheet:
     """Keep the overall impression."""
-    sheet = _sheet_in_hand(seat, scheme)
+    held = _take_in_hand(seat, scheme)
+    sheet = held.sheet
     if is_new(sheet, sheet.impression, level, stands_at=sheet.impression_version, seen=seen):
-        _require_open(sheet)
+        held.require_levels()
         sheet.impression = level
         sheet.impression_version += 1
         sheet.impression_kept_at = at or timezone.now()
@@ -88,12 +114,13 @@ def keep_level(
     at: datetime | None = None,
 ) -> LevelGiven:
     """Keep one criterion's level, or that it isn't this juror's to judge."""
-    sheet = _sheet_in_hand(seat, scheme)
-    given = LevelGiven.objects.filter(jury_sheet=sheet, criterion=criterion).first()
+    held = _take_in_hand(seat, scheme)
+    sheet = held.sheet
+    given = sheet.given_for(criterion)
     if given is None:
         given = LevelGiven(jury_sheet=sheet, criterion=criterion, version=0)
     if is_new(given, level_of(given), level, stands_at=given.version, seen=seen):
-        _require_open(sheet)
+        held.require_levels()
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
@@ -128,13 +155,13 @@ def contents_of(comment: Comment) -> CommentSent | str:
 
 
 def _change_comment(
-    sheet: JurySheet, comment: Comment, sent: Any, seen: int | None, at: datetime | None
+    held: _InHand, comment: Comment, sent: Any, seen: int | None, at: datetime | None
 ) -> bool:
     now = contents_of(comment) if comment.pk else None
     if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
         return False
-    if not (comment.pk and is_open_to_words(sheet, comment)):
-        _require_open(sheet)
+    if not (comment.pk and is_open_to_words(held.sheet, comment)):
+        held.require_open()
     comment.version += 1
     comment.kept_at = at or timezone.now()
     return True
@@ -150,10 +177,17 @@ def keep_comment(
     *,
     at: datetime | None = None,
 ) -> Comment:
-    """Keep a comment under the key that the device made; the first save begins it."""
-    sheet = _sheet_in_hand(seat, scheme)
+    """Keep a comment under the key that the device made; the first save begins it.
+
+    A release stops nobody in mid-sentence: words that come after it are kept, and held, so that
+    the leader reads them before students do.
+    """
+    held = _take_in_hand(seat, scheme)
+    sheet = held.sheet
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
-    if _change_comment(sheet, comment, sent, seen, at):
+    if _change_comment(held, comment, sent, seen, at):
+        if held.crit.is_released and sheet.is_locked and comment.held_at is None:
+            comment.held_at, comment.held_reason = comment.kept_at, AFTER_RELEASE
         comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
         comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
         comment.sheet_number, comment.zone = sent.place
@@ -167,16 +201,22 @@ def remove_comment(
     seat: Seat, scheme: Scheme, key: UUID, seen: int | None, *, at: datetime | None = None
 ) -> Comment | None:
     """Leave a comment off the sheet; one that was never kept needs nothing."""
-    sheet = _sheet_in_hand(seat, scheme)
-    comment = _comment_of(sheet, key)
-    if comment and _change_comment(sheet, comment, LEFT_OFF, seen, at):
+    held = _take_in_hand(seat, scheme)
+    comment = _comment_of(held.sheet, key)
+    if comment and _change_comment(held, comment, LEFT_OFF, seen, at):
+        if held.sheet.is_locked:
+            _require_unreleased(held.crit)
         comment.removed_at = comment.kept_at
         comment.save(update_fields=["removed_at", "version", "kept_at"])
     return comment
 
 
-def not_yet_judged(sheet: JurySheet | None, criteria: list[Criterion]) -> list[Criterion]:
-    """Weighted criteria with neither a level nor not mine to judge."""
+def not_yet_judged(
+    sheet: JurySheet | None, criteria: list[Criterion], interest: Interest | None = None
+) -> list[Criterion]:
+    """Weighted criteria with neither a level nor not mine; none where an interest is declared."""
+    if interest:
+        return []
     given = {g.criterion_id: level_of(g) for g in sheet.levels.all()} if sheet else {}
     return [c for c in criteria if c.weight and given.get(c.pk) is None]
 
@@ -187,25 +227,14 @@ def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> Jur
 
     Locking what is locked changes nothing.
     """
-    sheet = _sheet_in_hand(seat, scheme)
+    held = _take_in_hand(seat, scheme)
+    sheet = held.sheet
     if sheet.is_locked:
         return sheet
-    if missing := not_yet_judged(sheet, list(seat.crit.criteria.all())):
+    _require_unreleased(held.crit)
+    if missing := not_yet_judged(sheet, list(held.crit.criteria.all()), held.interest):
         raise Unfinished(missing)
     sheet.locked_at = at or timezone.now()
-    sheet.revision = revision_shown(seat.crit, scheme)
+    sheet.revision = revision_shown(held.crit, scheme)
     sheet.save(update_fields=["locked_at", "revision"])
     return sheet
-
-
-@transaction.atomic
-def step_aside(
-    seat: Seat, scheme: Scheme, words: str = "", *, at: datetime | None = None
-) -> StepAside:
-    """Take a scheme from a juror's list. The fact is kept, and whatever sheet there was."""
-    aside, _ = StepAside.objects.get_or_create(
-        seat=seat,
-        scheme=scheme,
-        defaults={"words": words.strip(), "declared_at": at or timezone.now()},
-    )
-    return aside

@@ -26,7 +26,7 @@ def open_crit(studio: Studio, parts: dict[str, Any]) -> Crit:
 @transaction.atomic
 def change_crit(crit: Crit, parts: dict[str, Any], seen: int) -> Crit:
     """Change a crit; raises Newer, and Frozen where it is released or a promise would break."""
-    held = Crit.objects.select_for_update().get(pk=crit.pk)
+    held = Crit.objects.hold(crit.pk)
     if not is_change(parts_of(held), parts, seen):
         return held
     if held.is_released:
@@ -59,7 +59,7 @@ def open_issuing(crit: Crit) -> Crit:
 
 
 def _unreleased(crit: Crit) -> Crit:
-    held = Crit.objects.select_for_update().get(pk=crit.pk)
+    held = Crit.objects.hold(crit.pk)
     if held.is_released:
         raise Frozen("The crit is released. Nothing more is issued for it.")
     return held

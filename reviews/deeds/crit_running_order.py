@@ -139,7 +139,7 @@ def keep_order(crit: Crit, lines: list[Line], seen: int, *, lot: int | None = No
 
     lot   the number the order was drawn by, if it was; kept so that the draw can be shown again
     """
-    held = Crit.objects.select_for_update().get(pk=crit.pk)
+    held = Crit.objects.hold(crit.pk)
     if held.drawn_seed != lot:
         held.drawn_seed = lot
         held.save(update_fields=["drawn_seed"])
@@ -157,7 +157,7 @@ def keep_order(crit: Crit, lines: list[Line], seen: int, *, lot: int | None = No
 def concerns(crit: Crit) -> list[str]:
     """Say what of an order asks too much of somebody. Warnings; nothing is locked by them."""
     slots = list(crit.slots.select_related("scheme"))
-    seats = list(crit.seats.prefetch_related("steps_aside"))
+    seats = list(crit.seats.prefetch_related("interests"))
     if not slots:
         return []
     return [
@@ -169,8 +169,8 @@ def concerns(crit: Crit) -> list[str]:
 
 
 def _sees(seat: Seat, slot: Slot) -> bool:
-    aside = {step.scheme_id for step in seat.steps_aside.all()}
-    return slot.scheme_id not in aside and not (seat.room and slot.room and seat.room != slot.room)
+    interest = seat.interest_in(slot.scheme_id)
+    return slot.is_before(seat) and (interest is None or interest.may_comment)
 
 
 def _clashes(slots: list[Slot]) -> list[str]:

@@ -9,15 +9,16 @@ from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
 from django.db.models import F
+from django.utils import timezone
 
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
-from reviews.deeds.table_bringing import Preview, Record, clean, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, line_by_line, read_table
 from reviews.models import Crit, Seat
 from reviews.models.briefs import Frozen
-from reviews.models.crits import new_code
+from reviews.models.seats import new_code
 
 PARTS = ("name", "kind", "room", "email")
 Line = dict[str, Any]
@@ -29,7 +30,11 @@ class JurorRow(Row):
 
     name: str | None = text("name", "Name", required=True, longest=120, example="Hesper Quill")
     kind: str | None = word(
-        "kind", "Kind", tuple(Seat.Kind.values), "Blank is visiting.", blank=None,
+        "kind",
+        "Kind",
+        tuple(Seat.Kind.values),
+        "Blank is visiting.",
+        blank=None,
         example="visiting",
     )
     room: str | None = text("room", "Room", "Blank sees every scheme.", longest=12, example="A")
@@ -71,7 +76,7 @@ def read_jurors(crit: Crit, typed: str) -> Preview:
             refused.append(RefusedCell(number, "", "E-mail", line["email"], expected))
         return refused
 
-    preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=check)
+    preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=line_by_line(check))
     seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
     return replace(preview, news=tuple(_news(record, seats) for record in preview.records))
 
@@ -91,15 +96,13 @@ def bring_in_jurors(crit: Crit, typed: str) -> Preview:
 
     Raises NotClean where a cell is refused.
     """
-    Crit.objects.select_for_update().get(pk=crit.pk)
+    Crit.objects.hold(crit.pk)
     preview = clean(read_jurors(crit, typed))
     seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
     for record in preview.records:
         line = _kept(record)
         seat = seats.get(line["name"].casefold()) or Seat(crit=crit, name=line["name"])
-        for name in ("kind", "room", "email"):
-            setattr(seat, name, line[name])
-        seat.save()
+        _seat(seat, line | {"name": seat.name})
     return preview
 
 
@@ -109,7 +112,7 @@ def keep_seats(crit: Crit, lines: list[Line], seen: int) -> None:
 
     Raises Newer where the seats aren't as they were seen, Frozen where a juror who goes has begun.
     """
-    Crit.objects.select_for_update().get(pk=crit.pk)
+    Crit.objects.hold(crit.pk)
     now = lines_of(crit)
     if _is_resent(now, lines) or not is_change(now, lines, seen):
         return
@@ -124,9 +127,16 @@ def keep_seats(crit: Crit, lines: list[Line], seen: int) -> None:
     crit.seats.filter(pk__in=renamed).update(name=F("code"))
     for line in lines:
         seat = seats.get(line["pk"]) or Seat(crit=crit)
-        for name in PARTS:
-            setattr(seat, name, line[name])
-        seat.save()
+        _seat(seat, line)
+
+
+def _seat(seat: Seat, line: Line) -> None:
+    """Keep what a line says of a seat; the moment of a move to another room is kept with it."""
+    if seat.pk and seat.room != line["room"]:
+        seat.room_since = timezone.now()
+    for name in PARTS:
+        setattr(seat, name, line[name])
+    seat.save()
 
 
 def _is_resent(now: list[Line], lines: list[Line]) -> bool:

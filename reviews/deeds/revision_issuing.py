@@ -60,6 +60,7 @@ def issue(
         fingerprint=fingerprint(contents),
         lacks=lacks(held),
     )
+    revision.students.set(held.scheme.members.all())
     IssuedSheet.objects.bulk_create(
         IssuedSheet(
             revision=revision, number=sheet.number, title=sheet.title, scale=sheet.scale,

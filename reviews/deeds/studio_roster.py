@@ -12,7 +12,7 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
-from reviews.deeds.table_bringing import Preview, Record, clean, folded, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, folded, line_by_line, read_table
 from reviews.models import Membership, Package, Person, Scheme, Studio
 
 Role = Membership.Role
@@ -100,7 +100,7 @@ class _Lines:
 def read_roster(studio: Studio, typed: str) -> Preview:
     """Read a roster and say what each line would do. Nothing is kept."""
     lines = _Lines(studio)
-    preview = read_table(ROSTER, typed, heads=_HEADS, words=_WORDS, check=lines.check)
+    preview = read_table(ROSTER, typed, heads=_HEADS, words=_WORDS, check=line_by_line(lines.check))
     return replace(preview, news=tuple(_news(studio, preview.records)))
 
 

@@ -9,12 +9,15 @@ from dataclasses import dataclass
 from criteria.errors import Refused
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
-from criteria.typed.tables import RefusedCell, parse_block, read_grid
+from criteria.typed.tables import Reading, RefusedCell, parse_block, read_grid
 from criteria.units import PLAIN, Notation
 
 Synonyms = Mapping[str, str]
 Record = dict[str, str]
 LineCheck = Callable[[int, Record], list[RefusedCell]]
+"""Holds one line, by its number, to what the columns alone can't know."""
+Check = Callable[[Reading], Iterable[RefusedCell]]
+"""Holds all lines to what the columns alone can't know."""
 
 
 @dataclass(frozen=True)
@@ -126,7 +129,7 @@ def read_table(
     *,
     heads: Synonyms | None = None,
     words: Synonyms | None = None,
-    check: LineCheck | None = None,
+    check: Check | None = None,
     marks: Mapping[str, Iterable[str]] | None = None,
 ) -> Preview:
     """Read a pasted block or the text of a CSV file.
@@ -134,7 +137,7 @@ def read_table(
     notation  the decimal sign, and the units of bare numbers whose head names none
     heads     other names of columns, folded, and the head that each means
     words     other names of what a WORD column takes, folded, and the choice that each means
-    check     holds a line to what the columns alone can't know
+    check     holds the lines to what the columns alone can't know
     marks     the marks of other schedules, to which references are held
     """
     try:
@@ -144,13 +147,21 @@ def read_table(
         return Preview(schedule, (), (whole,))
     named = _with_own_heads(schedule, grid, heads or {}, words or {})
     reading = read_grid(schedule, named, notation, marks=marks)
-    refused = list(reading.refused)
-    bad = {cell.row for cell in refused}
-    for number, record in enumerate(reading.records, start=1):
-        if check and number not in bad:
-            refused += check(number, record)
+    refused = [*reading.refused, *(check(reading) if check else ())]
     refused.sort(key=lambda cell: cell.row)
     return Preview(schedule, reading.records, tuple(refused), reading.ignored)
+
+
+def line_by_line(check: LineCheck) -> Check:
+    """Hold each line that can be read to what stands above it and elsewhere."""
+
+    def all_lines(reading: Reading) -> Iterable[RefusedCell]:
+        bad = {cell.row for cell in reading.refused}
+        for number, record in enumerate(reading.records, start=1):
+            if number not in bad:
+                yield from check(number, record)
+
+    return all_lines
 
 
 def _with_own_heads(

@@ -14,18 +14,19 @@ from reviews.deeds.crit_jury_keeping import (
     keep_level,
     lock_sheet,
 )
-from reviews.deeds.crit_moderating import hold_comment, release_crit
+from reviews.deeds.crit_moderating import hold_comment
+from reviews.deeds.crit_releasing import release_crit
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv
 from reviews.models import (
     Comment,
     Crit,
+    Interest,
     JurySheet,
     LevelGiven,
     Scheme,
     Seat,
-    StepAside,
     Studio,
 )
 from reviews.places import Place
@@ -45,7 +46,7 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     _hold(interim, story, calendar.at(*story.interim, "11:30"))
     _release(interim, calendar.at(*story.interim_released))
     if story.final_released:
-        _step_aside(final, "Marek Ostrey", "E05")
+        _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.")
         _hold(final, story, calendar.at(*story.final, "12:00"))
         _release(final, calendar.at(*story.final_released))
     else:
@@ -53,9 +54,9 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     _answer(studio)
 
 
-def _step_aside(crit: Crit, juror: str, number: str) -> None:
+def _step_aside(crit: Crit, juror: str, number: str, words: str) -> None:
     scheme = crit.studio.schemes.get(number=number)
-    StepAside.objects.create(seat=crit.seats.get(name=juror), scheme=scheme)
+    Interest.objects.create(seat=crit.seats.get(name=juror), scheme=scheme, words=words)
 
 
 def _told(crit: Crit, story: StudioStory) -> Levels:
@@ -141,7 +142,7 @@ def _set_times(crit: Crit, at: datetime) -> None:
     LevelGiven.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at)
     sheets = JurySheet.objects.filter(seat__crit=crit)
     sheets.exclude(impression=None).update(impression_kept_at=at)
-    sheets.exclude(locked_at=None).update(locked_at=at)
+    sheets.locked().update(locked_at=at)
     Comment.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at, begun_at=at)
 
 

@@ -34,4 +34,4 @@ def load(today: date, say: Say) -> None:
 
 def move_to(today: date) -> None:
     """Move the running crit to a day, so that its jurors' links stand."""
-    Crit.objects.filter(released_at=None, day__lt=today).update(day=today)
+    Crit.objects.to_come().filter(day__lt=today).update(day=today)

@@ -23,12 +23,12 @@ from reviews.models import (
     Brief,
     Crit,
     HandInItem,
+    Interest,
     Membership,
     Person,
     Scheme,
     Seat,
     Slot,
-    StepAside,
     Studio,
     TargetLine,
 )
@@ -171,6 +171,8 @@ def _order_of_today(crit: Crit, schemes: dict[str, Scheme]) -> None:
                 crit=crit, scheme=schemes[row["scheme"]], position=n, room=room,
                 starts_at=row["time"], state=row["state"].partition(",")[0],
             )  # fmt: skip
-    StepAside.objects.create(
-        seat=crit.seats.get(name="Odell Brannick"), scheme=schemes["H04"], words=""
+    Interest.objects.create(
+        seat=crit.seats.get(name="Odell Brannick"),
+        scheme=schemes["H04"],
+        words="Rue Castellow works at my office.",
     )

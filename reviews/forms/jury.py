@@ -165,15 +165,33 @@ class RemoveCommentForm(Saved):
     """Takes a comment off the sheet."""
 
 
-class StepAsideForm(forms.Form):
-    """Leaves the room for a scheme; the reason only if the juror writes one."""
+class InterestForm(forms.Form):
+    """Leaves the room for a scheme, or only comments; the reason only if the juror writes one."""
 
+    ASIDE, COMMENTS = "aside", "comments"
+
+    how = forms.ChoiceField(
+        label="For this scheme I",
+        choices=[
+            (ASIDE, "step aside: leave the room, no comment, no level"),
+            (COMMENTS, "comment, and set no level"),
+        ],
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": "Read nothing. Expected one of the two.",
+            "invalid_choice": "Read “%(value)s”. Expected one of the two.",
+        },
+    )
     words = forms.CharField(
         label="Why",
         required=False,
         max_length=240,
-        help_text="Kept with the fact, seen by the leader",
+        help_text="Kept with the fact, read by the studio leader",
         error_messages={
             "max_length": "Read %(show_value)s characters. Expected %(limit_value)s at most."
         },
     )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["words"].widget.attrs.pop("maxlength", None)

@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 from django import forms
+
+from criteria.scoring.levels import NotJudged
+from reviews.deeds.crit_releasing import Lack, Lacks
+from reviews.forms.jury import ON_SCALE, LevelForm
+from reviews.models import LevelGiven
+from reviews.pages.jury_lines import NOT_MINE_SENT, say_level
+from reviews.reading.crit_moderation_table import SchemeRow
+from reviews.reading.crit_sheets import level_of
 
 
 class ReasonForm(forms.Form):
@@ -18,15 +29,47 @@ class ReasonForm(forms.Form):
         },
     )
 
-    def __init__(self, *args: object, **kwargs: object) -> None:
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["reason"].widget.attrs.pop("maxlength", None)
 
 
+class CorrectionForm(LevelForm):
+    """The level that a released one should have been, and why."""
+
+    reason = forms.CharField(
+        max_length=1_000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Students read it beside both levels",
+        error_messages=ReasonForm.base_fields["reason"].error_messages,
+    )
+
+    def __init__(self, *args: Any, given: LevelGiven, **kwargs: Any) -> None:
+        super().__init__(*args, initial={"seen": given.version}, **kwargs)
+        self.given = given
+        words = [(sent, f"{sent} {word}") for sent, word in ON_SCALE]
+        not_mine = (NOT_MINE_SENT, "Not mine to judge")
+        self.fields["level"].choices = [("", "No level chosen"), *words, not_mine]
+        self.fields["reason"].widget.attrs.pop("maxlength", None)
+
+    def clean_level(self) -> int | NotJudged:
+        level: int | NotJudged = self.cleaned_data["level"]
+        if level == level_of(self.given):
+            raise forms.ValidationError(f"Read {say_level(level)}, which stands. Expected another.")
+        return level
+
+    def again(self, now: LevelGiven) -> CorrectionForm:
+        """The same form as typed, which has now seen what stands."""
+        data = self.data.copy()
+        data["seen"] = now.version
+        return CorrectionForm(data, given=now)
+
+
 class ReleaseForm(forms.Form):
-    """The leader's words, and what the leader had seen to be missing."""
+    """The leader's words, a tick beside each scheme that lacks something, and what was seen."""
 
     seen = forms.CharField(widget=forms.HiddenInput, required=False)
+    known = forms.MultipleChoiceField(widget=forms.CheckboxSelectMultiple, required=False)
     words = forms.CharField(
         label="The leader's words",
         max_length=6_000,
@@ -38,22 +81,37 @@ class ReleaseForm(forms.Form):
         },
     )
 
-    def __init__(self, *args: object, lacks: str, **kwargs: object) -> None:
-        super().__init__(*args, **kwargs)
-        self.lacks = lacks
+    def __init__(
+        self, *args: Any, rows: Sequence[SchemeRow], lacks: Lacks, words: str = "", **kwargs: Any
+    ) -> None:
+        super().__init__(*args, initial={"seen": lacks.seen, "words": words}, **kwargs)
+        self.rows, self.lacks = rows, lacks
+        self.fields["known"].choices = [
+            (str(lack.scheme.pk), f"Release {lack.scheme} so") for lack in lacks.schemes
+        ]
         self.fields["words"].widget.attrs.pop("maxlength", None)
 
+    @property
+    def boxes(self) -> list[tuple[Lack, forms.BoundWidget]]:
+        """Each scheme that lacks something, with its tick."""
+        return list(zip(self.lacks.schemes, self["known"], strict=True))
+
     def clean(self) -> None:
-        if self.cleaned_data.get("seen") != self.lacks:
+        if self.cleaned_data.get("seen") != self.lacks.seen:
             raise forms.ValidationError(
                 "What is missing has changed since this page was opened. Read it again below; "
                 "the words are kept."
             )
+        ticked = self.cleaned_data.get("known", [])
+        if left := [str(e.scheme) for e in self.lacks.schemes if str(e.scheme.pk) not in ticked]:
+            self.add_error("known", f"Not ticked: {'; '.join(left)}. Expected a tick beside each.")
 
     def again(self) -> ReleaseForm:
-        """The same words over what is missing now."""
+        """The same words over what is missing now; what changed is ticked anew."""
         data = self.data.copy()
-        data["seen"] = self.lacks
-        form = ReleaseForm(data, lacks=self.lacks)
+        if data.get("seen") != self.lacks.seen:
+            data.setlist("known", [])
+        data["seen"] = self.lacks.seen
+        form = ReleaseForm(data, rows=self.rows, lacks=self.lacks)
         form._errors = self.errors
         return form

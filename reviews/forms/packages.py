@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import forms
 
 LONGEST_STATEMENT = 5_000
@@ -22,7 +24,7 @@ class StatementForm(forms.Form):
         },
     )
 
-    def __init__(self, *args: object, **kwargs: object) -> None:
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         # a long paste is never cut short by the browser
         self.fields["statement"].widget.attrs.pop("maxlength", None)

@@ -1,13 +1,14 @@
 """What is kept. One noun a class; each module one part of the journey."""
 
-from reviews.models.answers import Answer
+from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
-from reviews.models.crits import Comment, Crit, Criterion, FormerSheet, JurySheet, Seat, Slot
-from reviews.models.jury import LevelGiven, StepAside
+from reviews.models.crits import Comment, Crit, Criterion, FormerSheet, JurySheet
+from reviews.models.jury import Correction, LevelGiven
 from reviews.models.packages import Change, Package, Row, Sheet, SheetFile
 from reviews.models.people import Person
 from reviews.models.revisions import IssuedCheckSheet, IssuedSheet, Revision, StoredFinding
+from reviews.models.seats import Interest, Seat, Slot
 from reviews.models.studios import Membership, Scheme, Studio
 
 __all__ = [
@@ -16,15 +17,18 @@ __all__ = [
     "Brief",
     "Change",
     "Comment",
+    "Correction",
     "Crit",
     "Criterion",
     "FormerSheet",
     "HandInItem",
+    "Interest",
     "IssuedCheckSheet",
     "IssuedSheet",
     "JurySheet",
     "LevelGiven",
     "Membership",
+    "Opening",
     "Package",
     "Person",
     "Revision",
@@ -35,7 +39,6 @@ __all__ = [
     "Sheet",
     "SheetFile",
     "Slot",
-    "StepAside",
     "StoredFinding",
     "Studio",
     "TargetLine",

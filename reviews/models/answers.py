@@ -1,11 +1,11 @@
-"""What students answer to the jury's comments."""
+"""What follows a release: who opened the results, and what students answer to the comments."""
 
 from __future__ import annotations
 
 from django.db import models
 from django.utils import timezone
 
-from reviews.models.crits import Comment
+from reviews.models.crits import Comment, Crit
 from reviews.models.people import Person
 
 
@@ -31,3 +31,18 @@ class Answer(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind}: {self.comment}"
+
+
+class Opening(models.Model):
+    """That somebody first opened what a crit released."""
+
+    crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="openings")
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="openings")
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["at", "pk"]
+        constraints = [models.UniqueConstraint("crit", "person", name="opened_first_once")]
+
+    def __str__(self) -> str:
+        return f"{self.person} opened {self.crit}"

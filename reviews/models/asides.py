@@ -11,6 +11,14 @@ from reviews.models.studios import Scheme, Studio
 from reviews.moments import day_words
 
 
+class SetAsideQuerySet(models.QuerySet["SetAside"]):
+    """What is set aside, in words."""
+
+    def standing(self) -> SetAsideQuerySet:
+        """What isn't taken back."""
+        return self.filter(taken_back_at=None)
+
+
 class SetAside(models.Model):
     """One target or check that counts for nothing while it is set aside; never deleted.
 
@@ -30,6 +38,8 @@ class SetAside(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     taken_back_at = models.DateTimeField(null=True, blank=True)
+
+    objects = SetAsideQuerySet.as_manager()
 
     class Meta:
         ordering = ["at", "pk"]

@@ -1,26 +1,44 @@
-"""Crits: the criteria sheet, who sits, in what order schemes are seen, and the jury sheets."""
+"""Crits: the criteria sheet, and the jury sheets with their comments."""
 
 from __future__ import annotations
 
-import secrets
-from datetime import date, datetime, time, timedelta
+from datetime import date
+from typing import TYPE_CHECKING
 
 from django.db import models
+from django.db.models import Exists, F, Q
 from django.utils import timezone
 
 from reviews.models.people import Person
 from reviews.models.revisions import Revision
+from reviews.models.seats import Interest, Seat
 from reviews.models.studios import Scheme, Studio
+
+if TYPE_CHECKING:
+    from reviews.models.jury import LevelGiven
 
 LEVELS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to the detail")
 """The five levels, 1 to 5: the words in which designers speak of the state of a drawing."""
 
-_CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 
+class CritQuerySet(models.QuerySet["Crit"]):
+    """Crits, in words."""
 
-def new_code() -> str:
-    """Return a fresh secret for a personal link: 12 letters that can't be misread, 59 bits."""
-    return "".join(secrets.choice(_CODE_LETTERS) for _ in range(12))
+    def released(self) -> CritQuerySet:
+        """Those whose students can read levels and comments."""
+        return self.filter(released_at__isnull=False)
+
+    def to_come(self) -> CritQuerySet:
+        """Those that aren't released."""
+        return self.filter(released_at=None)
+
+    def hold(self, pk: int) -> Crit:
+        """Return a crit, held until the transaction ends.
+
+        Whatever keeps, locks, opens, corrects, releases or calls back holds its crit before any
+        row of it, so that no two of them cross.
+        """
+        return self.select_for_update().get(pk=pk)
 
 
 class Crit(models.Model):
@@ -55,6 +73,12 @@ class Crit(models.Model):
     release_words = models.TextField(
         "the leader's words", blank=True, help_text="Students read these first."
     )
+    called_back_at = models.DateTimeField(null=True, blank=True)
+    called_back_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = CritQuerySet.as_manager()
 
     class Meta:
         ordering = ["day", "pk"]
@@ -113,52 +137,24 @@ class Criterion(models.Model):
         return self.evidence.replace(",", " ").split()
 
 
-class Seat(models.Model):
-    """A juror's place at one crit, entered by a personal link and no account."""
+class JurySheetQuerySet(models.QuerySet["JurySheet"]):
+    """Jury sheets, in words: which are read, and which of these count."""
 
-    class Kind(models.TextChoices):
-        VISITING = "visiting", "Visiting juror"
-        IN_HOUSE = "in-house", "In-house juror"
-        INDUSTRY = "industry", "Industry juror"
+    def of(self, crit_id: int, scheme_id: int) -> JurySheetQuerySet:
+        """Those of a crit on one scheme."""
+        return self.filter(seat__crit_id=crit_id, scheme_id=scheme_id)
 
-    crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="seats")
-    name = models.CharField(max_length=120)
-    kind = models.CharField(max_length=10, choices=Kind, default=Kind.VISITING)
-    email = models.EmailField(blank=True)
-    room = models.CharField(
-        max_length=12, blank=True, help_text="Sees this room's schemes and those of no room."
-    )
-    code = models.CharField(max_length=24, unique=True, default=new_code)
+    def locked(self) -> JurySheetQuerySet:
+        """Those that their juror has fixed."""
+        return self.filter(locked_at__isnull=False)
 
-    class Meta:
-        ordering = ["room", "name"]
-        constraints = [models.UniqueConstraint("crit", "name", name="one_seat_a_name")]
+    def read(self) -> JurySheetQuerySet:
+        """Those whose comments are read: locked, and not of a juror who stepped aside."""
+        return self.locked().filter(~Exists(Interest.objects.beside_a_sheet().away()))
 
-    def __str__(self) -> str:
-        return self.name
-
-    @property
-    def link_ends_at(self) -> datetime:
-        """When the personal link stops: 48 hours after the day."""
-        return timezone.make_aware(datetime.combine(self.crit.day, time.max)) + timedelta(hours=48)
-
-
-class Slot(models.Model):
-    """A scheme's time in the running order."""
-
-    crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="slots")
-    scheme = models.ForeignKey(Scheme, on_delete=models.CASCADE, related_name="slots")
-    position = models.PositiveSmallIntegerField()
-    room = models.CharField(max_length=12, blank=True, help_text="Blank: seen by all jurors.")
-    starts_at = models.TimeField(null=True, blank=True)
-    state = models.CharField(max_length=40, blank=True)
-
-    class Meta:
-        ordering = ["starts_at", "position", "pk"]
-        constraints = [models.UniqueConstraint("crit", "scheme", name="one_slot_a_scheme")]
-
-    def __str__(self) -> str:
-        return f"{self.position}. {self.scheme}"
+    def counting(self) -> JurySheetQuerySet:
+        """Those whose levels count: read, and of a juror without a declared interest."""
+        return self.read().filter(~Exists(Interest.objects.beside_a_sheet()))
 
 
 class JurySheet(models.Model):
@@ -174,12 +170,14 @@ class JurySheet(models.Model):
     impression_kept_at = models.DateTimeField(null=True, blank=True)
     locked_at = models.DateTimeField(null=True, blank=True)
 
+    objects = JurySheetQuerySet.as_manager()
+
     class Meta:
         ordering = ["scheme__number", "seat__name"]
         constraints = [
             models.UniqueConstraint("seat", "scheme", name="one_sheet_a_juror_and_scheme"),
             models.CheckConstraint(
-                condition=models.Q(impression=None) | models.Q(impression__range=(1, 5)),
+                condition=Q(impression=None) | Q(impression__range=(1, 5)),
                 name="impression_is_a_level",
             ),
         ]
@@ -191,6 +189,10 @@ class JurySheet(models.Model):
     def is_locked(self) -> bool:
         """Whether the juror has fixed it."""
         return self.locked_at is not None
+
+    def given_for(self, criterion: Criterion) -> LevelGiven | None:
+        """What it gives a criterion, where anything is set."""
+        return self.levels.filter(criterion=criterion).first()
 
 
 class FormerSheet(models.Model):
@@ -208,6 +210,30 @@ class FormerSheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.jury_sheet}, locked {self.locked_at:%H:%M}"
+
+
+class CommentQuerySet(models.QuerySet["Comment"]):
+    """Comments, in words: which stand, and which of these students read."""
+
+    def kept(self) -> CommentQuerySet:
+        """Those that their juror hasn't left off."""
+        return self.filter(removed_at=None)
+
+    def standing(self) -> CommentQuerySet:
+        """Those kept, with a kind or words, on a sheet that is read."""
+        return (
+            self.kept().filter(jury_sheet__in=JurySheet.objects.read()).exclude(kind="", words="")
+        )
+
+    def not_held(self) -> CommentQuerySet:
+        """Those that no leader holds back."""
+        return self.filter(held_at=None)
+
+    def released(self) -> CommentQuerySet:
+        """Those that stand in a released crit and were not held when it was released."""
+        crit = "jury_sheet__seat__crit__released_at"
+        since = Q(held_at=None) | Q(held_at__gte=F(crit))
+        return self.standing().filter(since, **{f"{crit}__isnull": False})
 
 
 class Comment(models.Model):
@@ -240,6 +266,8 @@ class Comment(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     held_reason = models.TextField(blank=True)
+
+    objects = CommentQuerySet.as_manager()
 
     class Meta:
         ordering = ["begun_at", "pk"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from django.db import models
 from django.utils import timezone
 
-from reviews.models.crits import Criterion, JurySheet, Seat
-from reviews.models.studios import Scheme
+from reviews.models.crits import Criterion, JurySheet
+from reviews.models.people import Person
 
 
 class LevelGiven(models.Model):
@@ -33,16 +33,21 @@ class LevelGiven(models.Model):
         return f"{self.criterion.code} {'not mine' if self.is_not_mine else self.level}"
 
 
-class StepAside(models.Model):
-    """A juror who leaves the room for a scheme. The fact is kept; words only if they write some."""
+class Correction(models.Model):
+    """A level put right after release: dated, with its reason; the former level stays here.
 
-    seat = models.ForeignKey(Seat, on_delete=models.CASCADE, related_name="steps_aside")
-    scheme = models.ForeignKey(Scheme, on_delete=models.CASCADE, related_name="steps_aside")
-    words = models.CharField(max_length=240, blank=True)
-    declared_at = models.DateTimeField(default=timezone.now)
+    was, now   1 to 5, the words of not mine to judge, or blank for none
+    """
+
+    given = models.ForeignKey(LevelGiven, on_delete=models.PROTECT, related_name="corrections")
+    was = models.CharField(max_length=24, blank=True)
+    now = models.CharField(max_length=24)
+    reason = models.TextField()
+    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
 
     class Meta:
-        constraints = [models.UniqueConstraint("seat", "scheme", name="steps_aside_once")]
+        ordering = ["at", "pk"]
 
     def __str__(self) -> str:
-        return f"{self.seat} steps aside for {self.scheme}"
+        return f"{self.given.criterion.code}: {self.was or 'no level'} → {self.now}"

@@ -37,6 +37,7 @@ class Revision(models.Model):
                   has none
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
+    students      whose work it is, whoever draws the scheme later
     """
 
     scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="revisions")
@@ -50,6 +51,7 @@ class Revision(models.Model):
     contents: Any = models.JSONField()
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
+    students = models.ManyToManyField(Person, related_name="issued", blank=True)
 
     objects = RevisionQuerySet.as_manager()
 
@@ -64,6 +66,11 @@ class Revision(models.Model):
         if self.pk and not self._state.adding:
             raise Frozen("An issued revision does not change.")
         super().save(*args, **kwargs)
+
+    @property
+    def by(self) -> str:
+        """The names of those whose work it is, as on its title block."""
+        return " and ".join(student.name for student in self.students.all())
 
     def reading(self) -> PackageReading:
         """The package in SI beside the site sheet and climate it was issued under."""

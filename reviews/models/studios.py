@@ -54,6 +54,14 @@ class Membership(models.Model):
         return f"{self.person}, {self.get_role_display().lower()} of {self.studio}"
 
 
+class SchemeQuerySet(models.QuerySet["Scheme"]):
+    """Schemes, in words."""
+
+    def standing(self) -> SchemeQuerySet:
+        """Those that aren't withdrawn."""
+        return self.filter(withdrawn_at=None)
+
+
 class Scheme(models.Model):
     """One student's or team's proposal."""
 
@@ -63,6 +71,8 @@ class Scheme(models.Model):
     members = models.ManyToManyField(Person, related_name="schemes", blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
+    objects = SchemeQuerySet.as_manager()
+
     class Meta:
         ordering = ["number"]
         constraints = [
@@ -70,7 +80,12 @@ class Scheme(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.number} {self.name}"
+        return f"{self.number} {self.marked_name}"
+
+    @property
+    def marked_name(self) -> str:
+        """Its name; of one that is withdrawn, with that said."""
+        return f"{self.name}, withdrawn" if self.withdrawn_at else self.name
 
     @property
     def by(self) -> str:

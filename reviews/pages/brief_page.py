@@ -8,10 +8,11 @@ from typing import Any
 from criteria.checks.catalogue import CATALOGUE
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, SITE
-from criteria.targets.reading import RefusedTarget, Target, read_targets
+from criteria.targets.reading import Target
 from criteria.targets.sets import SETS, PublishedSet
 from criteria.typed import quantities
 from criteria.typed.columns import Column
+from criteria.typed.tables import RefusedCell
 from criteria.units import Notation, System
 from reviews import access
 from reviews.access import Viewer
@@ -20,6 +21,7 @@ from reviews.models import Brief, HandInItem, Studio, TargetLine
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
+from reviews.reading.brief_reading import BriefReading
 from reviews.reading.check_asides import standing_asides
 
 
@@ -43,25 +45,29 @@ class TargetEntry:
     amiss: str = ""
 
 
-def target_entries(brief: Brief, system: System) -> list[TargetEntry]:
+def target_entries(
+    brief: Brief, system: System, read: BriefReading | None = None
+) -> list[TargetEntry]:
     """The targets in force, in the brief's order; the latest addendum to change one holds."""
+    reading = (read or BriefReading.of(brief)).read
+    targets = {target.ref: target for target in reading.targets}
+    refused = {cell.row: cell for cell in reversed(reading.refused)}
     in_force: dict[str, TargetLine] = {}
     for line in brief.target_lines.select_related("addendum"):
         in_force[line.cells.get("id", "")] = line
-    return [_entry(line, brief, system) for line in in_force.values()]
+    return [
+        _entry(line, None if number in refused else targets[ref], refused.get(number), system)
+        for number, (ref, line) in enumerate(in_force.items(), start=1)
+    ]
 
 
-def _entry(line: TargetLine, brief: Brief, system: System) -> TargetEntry:
+def _entry(
+    line: TargetLine, target: Target | None, refused: RefusedCell | None, system: System
+) -> TargetEntry:
     cells = brief_writing.full_cells(line.cells)
-    amiss, target = "", None
-    try:
-        target = brief_writing.meaning(cells, brief.notation)
-        if target and target.check is None:
-            amiss = "No check answers it."
-        elif target is None:
-            amiss = "It can't be read."
-    except RefusedTarget as refusal:
-        amiss = f"{refusal.column}: read “{refusal.read}”. Expected {refusal.expected}."
+    amiss = "No check answers it." if target and target.check is None else ""
+    if refused:
+        amiss = f"{refused.column}: read “{refused.read}”. Expected {refused.expected}."
     return TargetEntry(
         line.pk,
         cells["id"],
@@ -108,11 +114,13 @@ class Unused:
         return sum(len(titles) for titles in self.checks.values())
 
 
-def unused_of(studio: Studio) -> Unused:
+def unused_of(studio: Studio, read: BriefReading | None = None) -> Unused:
     """Which targets feed no criterion of any crit, and which checks no target asks for."""
-    records = studio.brief.target_records()
-    words = {r.get("id", ""): f"{r.get('id', '')} {r.get('what', '')}".strip() for r in records}
-    asked = {t.check.slug for t in read_targets(records, studio.brief.notation).targets if t.check}
+    read = read or BriefReading.of(studio.brief)
+    words = {
+        r.get("id", ""): f"{r.get('id', '')} {r.get('what', '')}".strip() for r in read.records
+    }
+    asked = {t.check.slug for t in read.targets if t.check}
     checks: dict[str, list[str]] = {}
     for check in CATALOGUE:
         if check.slug not in asked:
@@ -221,11 +229,12 @@ def hand_in_names(brief: Brief) -> dict[str, list[str]]:
 def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]:
     """Everything that the page of a brief shows."""
     brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
+    read = BriefReading.of(brief)
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
         "addenda": brief.addenda.prefetch_related("target_lines"),
-        "targets": target_entries(brief, system),
+        "targets": target_entries(brief, system, read),
         "site": site_entries(brief, system),
         "climate": climate_table(brief, system),
         "hand_in": hand_in_names(brief),
@@ -233,15 +242,15 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "level_words": LEVELS,
         "can_edit": leads and not brief.is_issued,
         "can_add": leads and brief.is_issued,
-        "warnings": warnings_for(viewer, studio),
-        "unused": unused_of(studio) if leads else None,
+        "warnings": warnings_for(viewer, studio, read),
+        "unused": unused_of(studio, read) if leads else None,
         "asides": standing_asides(studio),
     }
 
 
-def warnings_for(viewer: Viewer, studio: Studio) -> list[Part]:
+def warnings_for(viewer: Viewer, studio: Studio, read: BriefReading | None = None) -> list[Part]:
     """The warnings of a brief, for those who write it."""
-    return brief_warnings(studio) if access.can_lead(viewer, studio.pk) else []
+    return brief_warnings(studio, read) if access.can_lead(viewer, studio.pk) else []
 
 
 @dataclass(frozen=True)

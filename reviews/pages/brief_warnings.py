@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any
 
 from criteria.checks.needs import bare_package
+from criteria.package import Package
 from criteria.schedules import BY_SLUG, CLIMATE, SITE
-from criteria.schedules.climate import Month
-from criteria.schedules.site import Site
-from criteria.targets.reading import Target, read_targets
-from criteria.targets.words import figures_of
-from criteria.typed.tables import read_records
-from criteria.units import Notation
-from reviews.models import Brief, Crit, HandInItem, Studio
+from criteria.targets.reading import Target
+from reviews.models import Crit, HandInItem, Studio
+from reviews.reading.brief_reading import BriefReading
 
 MOST_CRITERIA = 8
 """Past eight, jurors give one level right across. Common practice [no.]."""
@@ -33,18 +30,16 @@ class Part:
     words: list[str]
 
 
-def brief_warnings(studio: Studio) -> list[Part]:
+def brief_warnings(studio: Studio, read: BriefReading | None = None) -> list[Part]:
     """Every warning, part by part; parts that have none are left out."""
-    brief = studio.brief
-    records = brief.target_records()
-    targets = read_targets(records, brief.notation).targets
+    brief, read = studio.brief, read or BriefReading.of(studio.brief)
+    targets, refs = read.targets, read.refs
     crits = list(studio.crits.prefetch_related("criteria"))
-    refs = [record.get("id", "") for record in records]
     parts = [
         Part("Text", [] if brief.text.strip() else ["The brief has no text yet."]),
-        Part("Targets", [*target_warnings(records, brief.notation), *_feeding(refs, crits)]),
-        Part("Site sheet", site_warnings(brief, records, targets)),
-        Part(CLIMATE.title, climate_warnings(brief, targets)),
+        Part("Targets", [*target_warnings(read), *_feeding(refs, crits)]),
+        Part("Site sheet", site_warnings(read)),
+        Part(CLIMATE.title, climate_warnings(read)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
         Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),
     ]
@@ -59,19 +54,18 @@ def _line(criterion: Any) -> dict[str, Any]:
     return {name: getattr(criterion, name) for name in names}
 
 
-def target_warnings(records: list[dict[str, str]], notation: Notation) -> list[str]:
+def target_warnings(read: BriefReading) -> list[str]:
     """Targets that can't be read, and those that no check answers."""
-    if not records:
+    if not read.records:
         return ["The brief has no targets yet."]
-    reading = read_targets(records, notation)
     said = [
         f"{cell.mark or f'Line {cell.row}'}, {cell.column}: read “{cell.read}”. "
         f"Expected {cell.expected}."
-        for cell in reading.refused
+        for cell in read.read.refused
     ]
     said += [
         f"{target.ref} {target.words}: no check answers it. Choose one, or jurors judge it alone."
-        for target in reading.targets
+        for target in read.targets
         if target.check is None and not target.unread
     ]
     return said
@@ -88,33 +82,25 @@ def idle_refs(refs: Iterable[str], crits: Iterable[Crit]) -> list[str]:
     return [ref for ref in refs if ref not in fed] if criteria else []
 
 
-def site_warnings(
-    brief: Brief, records: list[dict[str, str]], targets: Iterable[Target]
-) -> list[str]:
+def site_warnings(read: BriefReading) -> list[str]:
     """Figures of the site sheet that a target's check needs and that are blank."""
-    figures = {head: text for record in records for head, text in figures_of(record).items()}
-    filled = {head: text for head, text in brief.site_record().items() if text.strip()}
-    needed = _needed(targets, brief, figures | filled, _SITE_CELL)
+    needed = _needed(read.targets, bare_package(read.site, read.months), _SITE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
-def climate_warnings(brief: Brief, targets: Iterable[Target]) -> list[str]:
+def climate_warnings(read: BriefReading) -> list[str]:
     """Months and figures of the climate that a target's check needs and that are blank."""
-    site = brief.site_record()
-    if not brief.climate:
-        refs = _needed(targets, brief, site, _CLIMATE_ROWS).get("", [])
+    bare = bare_package(read.site, read.months)
+    if not read.months:
+        refs = _needed(read.targets, bare, _CLIMATE_ROWS).get("", [])
         return [f"No month is filled in; {_who(refs, 'need')} it."] if refs else []
-    needed = _needed(targets, brief, site, _CLIMATE_CELL)
+    needed = _needed(read.targets, bare, _CLIMATE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
-def _needed(
-    targets: Iterable[Target], brief: Brief, site: Mapping[str, str], ending: str
-) -> dict[str, list[str]]:
-    """The leader's cells that checks miss beside schedules that say little, and for which targets."""
+def _needed(targets: Iterable[Target], bare: Package, ending: str) -> dict[str, list[str]]:
+    """The leader's cells that checks miss beside schedules that say little, by target."""
     needed: dict[str, list[str]] = {}
-    months = read_records(CLIMATE, brief.climate, brief.notation).read
-    bare = bare_package(cast(Site, SITE.parse(site, brief.notation)), cast(tuple[Month, ...], months))
     for target in targets:
         measured = target.check.of(bare, target.uses) if target.check else ()
         cells = [cell for each in measured for cell in each.missing if cell.endswith(ending)]

@@ -15,18 +15,20 @@ from reviews.deeds import crit_running_order
 from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
+from reviews.reading.crit_sheets import credits_of
 
 
 def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
     """Return what the crit's page shows."""
+    credits = credits_of(crit)
     leads = access.can_lead(viewer, crit.studio_id)
     slots = list(crit.slots.select_related("scheme").prefetch_related("scheme__members"))
     return {
         "crit": crit,
-        "slots": slots,
+        "order": [(slot, credits.get(slot.scheme_id, slot.scheme.by)) for slot in slots],
         "seats": list(crit.seats.all()),
         "criteria": list(crit.criteria.all()),
-        "others": list(access.crits(viewer).filter(studio=crit.studio_id).exclude(pk=crit.pk)),
+        "others": list(access.crits(viewer, crit.studio).exclude(pk=crit.pk)),
         "results": _own_results(viewer, crit, slots),
         "level_words": LEVELS,
         "released_at": moment_words(crit.released_at) if crit.released_at else "",

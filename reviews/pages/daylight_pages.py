@@ -18,7 +18,9 @@ from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
 from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, U_VALUE, System
 from reviews.models import Revision
-from reviews.pages.daylight_plan import draw_plan, paper_for, place_words, tone_key
+from reviews.pages.daylight_openings import place_words
+from reviews.pages.daylight_paper import paper_for
+from reviews.pages.daylight_plan import draw_plan, tone_key
 
 NOTHING = "–"
 AT_A_GLANCE = ("median", "bright", "no_sky", "ratio", "provision")

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.http import Http404
 from django.urls import reverse
 
-from reviews.models import Membership, Person, Seat
+from reviews.models import Crit, Membership, Person, Seat
 
 Role = Membership.Role
 
@@ -58,7 +58,7 @@ def _add(doors: dict[int, Door], person: Person, about: str) -> None:
 
 def juror_doors() -> list[Door]:
     """The personal links of the jurors whose crits aren't released."""
-    seats = Seat.objects.filter(crit__released_at=None).select_related("crit__studio")
+    seats = Seat.objects.filter(crit__in=Crit.objects.to_come()).select_related("crit__studio")
     return [
         Door(
             seat.name,

@@ -18,7 +18,7 @@ from reviews.deeds.crit_jury_keeping import (
     is_open_to_words,
     not_yet_judged,
 )
-from reviews.models import Comment, Criterion, JurySheet, Revision, Scheme, Seat, Slot
+from reviews.models import Comment, Criterion, Interest, JurySheet, Revision, Scheme, Seat, Slot
 from reviews.pages.daylight_pages import Shown, plans_beside
 from reviews.pages.jury_lines import (
     IMPRESSION_ID,
@@ -45,6 +45,7 @@ class OrderRow:
     sheet: JurySheet | None
     levels: int
     criteria: int
+    interest: Interest | None = None
 
     @property
     def state(self) -> str:
@@ -70,6 +71,7 @@ def running_order(seat: Seat) -> list[Room]:
         for sheet in seat.sheets.annotate(given=Count("levels", filter=given))
     }
     criteria = seat.crit.criteria.count()
+    interests = {interest.scheme_id: interest for interest in seat.interests.standing()}
     slots = sorted(
         access.seen_slots(seat).select_related("scheme"), key=lambda slot: slot.room
     )  # a stable sort keeps the order of the day within a room
@@ -78,7 +80,8 @@ def running_order(seat: Seat) -> list[Room]:
         rows = []
         for slot in of_room:
             sheet = sheets.get(slot.scheme_id)
-            rows.append(OrderRow(slot, sheet, getattr(sheet, "given", 0), criteria))
+            given = getattr(sheet, "given", 0)
+            rows.append(OrderRow(slot, sheet, given, criteria, interests.get(slot.scheme_id)))
         rooms.append(Room(name, rows))
     return rooms
 
@@ -203,6 +206,7 @@ class Page:
     slot: Slot
     sheet: JurySheet | None
     is_open: bool
+    interest: Interest | None
     revision: Revision | None
     earlier: Revision | None
     sheets: list[SheetView]
@@ -217,16 +221,23 @@ class Page:
     after: Slot | None = None
 
     @property
+    def takes_levels(self) -> bool:
+        """Whether levels can be set."""
+        return self.is_open and self.interest is None
+
+    @property
     def is_locked(self) -> bool:
         """Whether the juror has fixed it."""
         return bool(self.sheet and self.sheet.is_locked)
 
 
-def owed_words(comments: Iterable[Comment], impression: int | None) -> list[str]:
+def owed_words(
+    comments: Iterable[Comment], sheet: JurySheet | None, interest: Interest | None = None
+) -> list[str]:
     """What a juror may still want to do before locking; none of it is compulsory."""
     kept = list(comments)
     said = []
-    if impression is None:
+    if interest is None and (sheet is None or sheet.impression is None):
         said.append("No overall impression")
     if not any(comment.kind == Comment.Kind.KEEP for comment in kept):
         said.append("Keep 0")
@@ -246,17 +257,17 @@ class Owed:
 
 def still_owed(seat: Seat, scheme: Scheme) -> Owed:
     """What a juror's sheet for a scheme still lacks."""
-    sheet = seat.sheets.filter(scheme=scheme).first()
-    impression = sheet.impression if sheet else None
-    missing = not_yet_judged(sheet, list(seat.crit.criteria.all()))
-    return Owed(missing, owed_words(own_comments(sheet), impression))
+    sheet = seat.sheet_of(scheme.pk)
+    interest = seat.interest_in(scheme.pk)
+    missing = not_yet_judged(sheet, list(seat.crit.criteria.all()), interest)
+    return Owed(missing, owed_words(own_comments(sheet), sheet, interest))
 
 
 def own_comments(sheet: JurySheet | None) -> list[Comment]:
     """A juror's own comments on a sheet, in the order in which they were begun."""
     if sheet is None:
         return []
-    return list(sheet.comments.filter(removed_at=None).select_related("criterion"))
+    return list(sheet.comments.kept().select_related("criterion"))
 
 
 def jury_page(
@@ -273,11 +284,13 @@ def jury_page(
     criteria = list(seat.crit.criteria.all())
     checks = issued_sheet(revision) if revision else None
     comments = own_comments(sheet)
+    interest = seat.interest_in(scheme.pk)
     before, after = neighbours(seat, slot)
     return Page(
         slot=slot,
         sheet=sheet,
         is_open=is_open and not locked,
+        interest=interest,
         revision=revision,
         earlier=in_time(seat.crit, revision),
         sheets=sheet_views(revision),
@@ -290,15 +303,12 @@ def jury_page(
             )
             for c in criteria
         ],
-        comments=[
-            CommentLine(comment, is_open and is_open_to_words(sheet, comment))
-            for comment in comments
-        ],
+        comments=[CommentLine(comment, is_open_to_words(sheet, comment)) for comment in comments],
         questions=[
             Asked(each.ref, each.write_question(system)) for each in likely_questions(checks)
         ],
-        missing=not_yet_judged(sheet, criteria),
-        owed=owed_words(comments, sheet.impression if sheet else None),
+        missing=not_yet_judged(sheet, criteria, interest),
+        owed=owed_words(comments, sheet, interest),
         others=others_of(sheet, criteria),
         before=before,
         after=after,

@@ -89,7 +89,7 @@ def _title_block(
     """Label and value of each small cell; each fits one line of the strip on paper."""
     pairs = []
     if scheme:
-        pairs.append(("Drawn", scheme.by))
+        pairs.append(("Drawn", revision.by if revision else scheme.by))
     if revision:
         pairs += [("Revision", revision.letter), ("Issued", moment_words(revision.issued_at))]
     elif scheme:

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from reviews import access
-from reviews.models import Answer, Comment, Crit, Criterion, JurySheet, Revision, Scheme, Seat
+from reviews.models import (
+    Answer,
+    Comment,
+    Correction,
+    Crit,
+    Criterion,
+    JurySheet,
+    Revision,
+    Scheme,
+    Seat,
+)
 from reviews.models.crits import LEVELS
 from reviews.pages.sheet_views import SheetView, sheet_views
 from reviews.reading.crit_sheets import level_of, revision_shown
@@ -19,7 +29,7 @@ _LAST = "~"
 
 @dataclass
 class CommentRead:
-    """A comment as a student reads it."""
+    """A comment as a student reads it; of one held since the release, its place and answer."""
 
     comment: Comment
     number: int
@@ -31,6 +41,11 @@ class CommentRead:
     def place(self) -> str:
         """Sheet and zone."""
         return self.comment.place
+
+    @property
+    def held_at(self) -> datetime | None:
+        """When the leader held it, after students could read it."""
+        return self.comment.held_at
 
     @property
     def answer(self) -> Answer | None:
@@ -49,12 +64,16 @@ class Group:
 
 @dataclass(frozen=True)
 class LevelRead:
-    """One juror's level for one criterion: its word and descriptor, no figure worked out of it."""
+    """One juror's level for one criterion: its word and descriptor, no figure worked out of it.
+
+    corrections   how it was put right after the release, the first change first
+    """
 
     juror: str
     level: int | None
     word: str
     descriptor: str
+    corrections: Sequence[Correction] = ()
 
 
 @dataclass(frozen=True)
@@ -84,7 +103,7 @@ class Results:
     @property
     def unanswered(self) -> int:
         """How many comments have no answer yet."""
-        return sum(comment.answer is None for comment in self.comments)
+        return sum(not (read.answer or read.held_at) for read in self.comments)
 
 
 def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
@@ -100,13 +119,11 @@ def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
 
 def results_of(crit: Crit, scheme: Scheme) -> Results:
     """Everything that is released to a scheme's students, and nothing that is held."""
-    sheets = list(
-        access.locked_sheets(crit.pk, scheme.pk)
-        .select_related("seat")
-        .prefetch_related("levels__criterion")
-    )
-    names = names_of(crit, [sheet.seat for sheet in sheets])
-    comments = access.open_comments(crit.pk, scheme.pk).select_related(
+    of_scheme = JurySheet.objects.of(crit.pk, scheme.pk)
+    names = names_of(crit, [sheet.seat for sheet in of_scheme.read().select_related("seat")])
+    counting = of_scheme.counting().prefetch_related("levels__corrections__by")
+    sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
+    comments = access.open_comments(crit, scheme.pk).select_related(
         "jury_sheet", "criterion", "answer__answered_by"
     )
     revision = revision_shown(crit, scheme)
@@ -115,7 +132,7 @@ def results_of(crit: Crit, scheme: Scheme) -> Results:
         scheme=scheme,
         revision=revision,
         groups=_grouped(comments, names, sheet_views(revision)),
-        jurors=list(names.values()),
+        jurors=[names[sheet.seat_id] for sheet in sheets],
         criteria=[_criterion_read(c, sheets, names) for c in crit.criteria.all()],
     )
 
@@ -131,7 +148,9 @@ def _grouped(
     for number, comment in enumerate(by_place, start=1):
         view = view_of.get(comment.sheet_number)
         group = groups.setdefault(comment.sheet_number, Group(comment.sheet_number, view))
-        read = CommentRead(comment, number, names.get(comment.jury_sheet.seat_id, "Juror"))
+        if comment.held_at:
+            comment.kind = comment.words = ""
+        read = CommentRead(comment, number, names[comment.jury_sheet.seat_id])
         group.comments.append(read)
         if view and comment.zone:
             view.comments.append(
@@ -143,16 +162,16 @@ def _grouped(
 def _criterion_read(
     criterion: Criterion, sheets: list[JurySheet], names: dict[int, str]
 ) -> CriterionRead:
-    held: dict[int, Any] = defaultdict(lambda: None)
-    for sheet in sheets:
-        for given in sheet.levels.all():
-            if given.criterion_id == criterion.pk:
-                held[sheet.seat_id] = level_of(given)
-    levels = []
-    for seat_pk, juror in names.items():
-        level = held[seat_pk]
-        figure = level if isinstance(level, int) else None
-        word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
-        descriptor = getattr(criterion, f"level_{figure}") if figure else ""
-        levels.append(LevelRead(juror, figure, word, descriptor))
-    return CriterionRead(criterion, levels)
+    return CriterionRead(
+        criterion, [_level_read(criterion, sheet, names[sheet.seat_id]) for sheet in sheets]
+    )
+
+
+def _level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead:
+    given = next((g for g in sheet.levels.all() if g.criterion_id == criterion.pk), None)
+    level = level_of(given)
+    figure = level if isinstance(level, int) else None
+    word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
+    descriptor = getattr(criterion, f"level_{figure}") if figure else ""
+    corrections = list(given.corrections.all()) if given else ()
+    return LevelRead(juror, figure, word, descriptor, corrections)

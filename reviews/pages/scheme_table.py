@@ -79,11 +79,10 @@ def _line(
 
 def _missed(studio: Studio) -> dict[int, tuple[int, int]]:
     """Targets short or over and not set aside since, and targets asked, by revision."""
-    aside = SetAside.objects.filter(
+    aside = SetAside.objects.standing().filter(
         Q(scheme=None) | Q(scheme=OuterRef("revision__scheme")),
         Q(key=OuterRef("ref")) | Q(key=OuterRef("check_slug")),
         studio=studio,
-        taken_back_at=None,
     )
     missed = Count("pk", filter=Q(state__in=(State.SHORT, State.OVER)) & ~Exists(aside))
     rows = StoredFinding.objects.filter(revision__scheme__studio=studio)

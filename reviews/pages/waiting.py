@@ -10,7 +10,7 @@ from django.utils import timezone
 from reviews import access
 from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import lacks
-from reviews.models import Crit, Package, Scheme, Seat, Studio
+from reviews.models import Crit, Package, Revision, Scheme, Seat, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.page_frame import nearest_crit
 
@@ -45,6 +45,15 @@ class OwnScheme:
 
 
 @dataclass(frozen=True)
+class PastWork:
+    """What a former student of a scheme issued, and the results of the crits it was issued for."""
+
+    scheme: Scheme
+    revisions: list[Revision]
+    released: list[Crit]
+
+
+@dataclass(frozen=True)
 class SeenStudio:
     """A studio that the viewer attends as scribe or examiner, or coordinates."""
 
@@ -70,7 +79,7 @@ def led(viewer: Viewer) -> list[LedStudio]:
     """Studios the viewer leads, with who has not issued and who has not locked."""
     studios = access.led_studios(viewer).select_related("brief")
     studios = studios.prefetch_related(
-        "crits__slots__scheme", "crits__seats__sheets", "crits__seats__steps_aside",
+        "crits__slots__scheme", "crits__seats__sheets", "crits__seats__interests",
         "crits__criteria", "schemes__revisions", "memberships",
     )  # fmt: skip
     return [_led(studio) for studio in studios]
@@ -96,18 +105,19 @@ def _has_issued(scheme: Scheme, crit: Crit) -> bool:
 
 
 def not_locked(crit: Crit) -> list[tuple[Seat, int]]:
-    """Jurors who have sheets to lock yet, and how many; those stepped aside from don't count."""
+    """Jurors who have sheets to lock yet, and how many; where an interest is declared, none."""
     found = []
     for seat in crit.seats.all():
-        aside = {step.scheme_id for step in seat.steps_aside.all()}
-        seen = {
-            slot.scheme_id
+        locked = {sheet.scheme_id: sheet.is_locked for sheet in seat.sheets.all()}
+        waits = [
+            slot
             for slot in crit.slots.all()
-            if not (seat.room and slot.room and slot.room != seat.room)
-        }
-        locked = {sheet.scheme_id for sheet in seat.sheets.all() if sheet.is_locked}
-        if left := len(seen - aside - locked):
-            found.append((seat, left))
+            if slot.is_asked_of(seat, begun=slot.scheme_id in locked)
+            and not locked.get(slot.scheme_id)
+            and not seat.interest_in(slot.scheme_id)
+        ]
+        if waits:
+            found.append((seat, len(waits)))
     return found
 
 
@@ -154,6 +164,23 @@ def _own(scheme: Scheme) -> OwnScheme:
         [c for c in scheme.studio.crits.all() if c.is_released],
         brief_is_out,
     )
+
+
+def past(viewer: Viewer) -> list[PastWork]:
+    """The viewer's own work on schemes that others draw now, or nobody."""
+    issued = Revision.objects.filter(pk__in=viewer.issued_ids).order_by("pk")
+    left = issued.exclude(scheme__in=viewer.own_scheme_ids)
+    by_scheme: dict[Scheme, list[Revision]] = {}
+    for revision in left.select_related("scheme__studio", "crit"):
+        by_scheme.setdefault(revision.scheme, []).append(revision)
+    return [
+        PastWork(
+            scheme,
+            revisions,
+            list(dict.fromkeys(r.crit for r in revisions if r.crit and r.crit.is_released)),
+        )
+        for scheme, revisions in by_scheme.items()
+    ]
 
 
 def scheme_state(scheme: Scheme) -> str:

@@ -14,23 +14,25 @@ from criteria.check_sheet.claims import ClaimFinding, ClaimResult
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State, Step
 from reviews.models import Scheme, SetAside, Studio
+from reviews.models.asides import SetAsideQuerySet
 
 
-def asides_of(scheme: Scheme) -> QuerySet[SetAside]:
-    """Everything ever set aside for a scheme, by itself or with its whole studio."""
+def asides_of(scheme: Scheme, *keys: str) -> SetAsideQuerySet:
+    """Everything ever set aside for a scheme, by itself or with its studio; of keys, if named."""
     found = SetAside.objects.filter(Q(scheme=None) | Q(scheme=scheme), studio_id=scheme.studio_id)
+    found = found.filter(key__in=keys) if keys else found
     return found.select_related("by", "taken_back_by")
 
 
 def standing_asides(studio: Studio) -> QuerySet[SetAside]:
     """What is set aside now for a whole studio."""
-    found = SetAside.objects.filter(studio=studio, scheme=None, taken_back_at=None)
+    found = SetAside.objects.standing().filter(studio=studio, scheme=None)
     return found.select_related("by")
 
 
 def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
     """A scheme's check sheet without what is set aside now: Not asked, with who and why."""
-    asides = list(asides_of(scheme).filter(taken_back_at=None))
+    asides = list(asides_of(scheme).standing())
     return without(sheet, asides) if asides else sheet
 
 

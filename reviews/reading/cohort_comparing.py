@@ -19,7 +19,6 @@ from reviews.models import (
     JurySheet,
     LevelGiven,
     Revision,
-    StepAside,
     StoredFinding,
     Studio,
 )
@@ -196,21 +195,18 @@ def _labels(studio: Studio, other: Studio) -> tuple[str, str]:
 def cohort_of(studio: Studio, label: str) -> Cohort:
     """Read a studio's last final crit."""
     crit = studio.crits.filter(kind=Crit.Kind.FINAL).order_by("-day", "-pk").first()
-    schemes = tuple(studio.schemes.filter(withdrawn_at=None).values_list("pk", flat=True))
+    schemes = tuple(studio.schemes.standing().values_list("pk", flat=True))
     if crit is None:
         return Cohort(studio, None, label, schemes, {}, {})
     criteria = {criterion.code: criterion for criterion in crit.criteria.all()}
-    left = set(StepAside.objects.filter(seat__crit=crit).values_list("seat_id", "scheme_id"))
-    sheets = JurySheet.objects.filter(
-        seat__crit=crit, locked_at__isnull=False, scheme__withdrawn_at=None
-    )
+    sheets = JurySheet.objects.counting().filter(seat__crit=crit, scheme__in=schemes)
     given = LevelGiven.objects.filter(jury_sheet__in=sheets).select_related(
         "criterion", "jury_sheet__seat"
     )
     levels = {}
     for each in given:
         sheet, level = each.jury_sheet, level_of(each)
-        if isinstance(level, int) and (sheet.seat_id, sheet.scheme_id) not in left:
+        if isinstance(level, int):
             levels[sheet.scheme_id, sheet.seat.name, each.criterion.code] = level
     return Cohort(studio, crit, label, schemes, criteria, levels)
 

@@ -42,7 +42,7 @@ def cohort_precedents(studio: Studio) -> list[Studied]:
 
     A building is called as the first scheme by number calls it; withdrawn schemes don't count.
     """
-    schemes = {s.pk: s for s in studio.schemes.filter(withdrawn_at=None).order_by("number")}
+    schemes = {s.pk: s for s in studio.schemes.standing()}
     rows = Row.objects.filter(package__scheme__in=schemes, schedule=PRECEDENTS)
     rows = rows.order_by("package__scheme__number", "position", "pk")
     called: dict[str, str] = {}

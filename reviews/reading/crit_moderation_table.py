@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -25,14 +26,15 @@ from reviews.models import (
     Comment,
     Crit,
     Criterion,
+    Interest,
     JurySheet,
     LevelGiven,
     Scheme,
     Seat,
     Slot,
-    StepAside,
 )
-from reviews.reading.crit_sheets import level_of
+from reviews.moments import moment_words
+from reviews.reading.crit_sheets import level_of, level_text
 
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
@@ -40,6 +42,7 @@ WIDE = 2
 _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 
 NOT_MINE_DIGIT, NO_LEVEL_DIGIT = "n", "·"
+LOCKED, NOT_LOCKED, NO_SHEET = "locked", "not locked", "no sheet"
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,7 @@ class Given:
     criterion: Criterion
     level: int | NotJudged | None
     held: LevelGiven | None = None
+    counts: bool = False
 
     @property
     def digit(self) -> str:
@@ -72,31 +76,36 @@ class Given:
 class Cell:
     """One juror's sheet for one scheme.
 
+    state      locked, not locked, no sheet, or the interest declared; blank where it isn't asked
+    sheet      nothing where there is none, or where it isn't open yet to whoever reads
     weighted   exact, or why there is none; of a sheet in hand too, which counts for nothing yet
     """
 
     seat: Seat
-    sheet: JurySheet | None
-    stepped_aside: bool
-    is_asked: bool
+    state: str
+    sheet: JurySheet | None = None
+    interest: Interest | None = None
     given: tuple[Given, ...] = ()
     weighted: WeightedLevel | NotAvailable = field(
         default_factory=lambda: NotAvailable("no sheet yet")
     )
 
     @property
-    def counts(self) -> bool:
-        """Whether it is in the scheme's mean: locked, and not stepped aside from."""
-        return bool(self.sheet and self.sheet.is_locked and not self.stepped_aside)
+    def is_read(self) -> bool:
+        """Whether its comments are read: locked, and not stepped aside from."""
+        locked = bool(self.sheet and self.sheet.is_locked)
+        return locked and (self.interest is None or self.interest.may_comment)
 
     @property
-    def state(self) -> str:
-        """Locked, not locked, no sheet, stepped aside; blank where the scheme isn't seen."""
-        if self.stepped_aside:
-            return "stepped aside"
-        if self.sheet:
-            return "locked" if self.sheet.is_locked else "not locked"
-        return "no sheet" if self.is_asked else ""
+    def counts(self) -> bool:
+        """Whether it is in the scheme's mean: locked, and no interest is declared."""
+        return self.is_read and self.interest is None
+
+    @property
+    def is_owed(self) -> bool:
+        """Whether a sheet is begun or asked, and not locked."""
+        open_words = self.interest is not None and self.interest.may_comment and self.sheet
+        return self.state in (NOT_LOCKED, NO_SHEET) or bool(open_words and not self.is_read)
 
     @property
     def shown(self) -> str:
@@ -106,13 +115,17 @@ class Cell:
 
 @dataclass(frozen=True)
 class SchemeRow:
-    """One scheme's line of the table."""
+    """One scheme's line of the table.
+
+    is_closed   its levels and comments aren't open yet to whoever reads
+    """
 
     scheme: Scheme
     slot: Slot | None
     cells: tuple[Cell, ...]
     criteria: tuple[Criterion, ...]
     comments: tuple[Comment, ...]
+    is_closed: bool = False
 
     @cached_property
     def counted(self) -> tuple[Cell, ...]:
@@ -170,8 +183,7 @@ class SchemeRow:
     @property
     def not_locked(self) -> list[str]:
         """The jurors who see it and haven't locked."""
-        waited = ("not locked", "no sheet")
-        return [cell.seat.name for cell in self.cells if cell.state in waited]
+        return [cell.seat.name for cell in self.cells if cell.is_owed]
 
     @property
     def hazards(self) -> int:
@@ -181,7 +193,7 @@ class SchemeRow:
     @property
     def notes(self) -> list[str]:
         """What to look at, in words."""
-        said = []
+        said = ["open once your own sheet is locked"] if self.is_closed else []
         if self.hazards:
             said.append(f"{self.hazards} hazard{'s' * (self.hazards != 1)}")
         if self.is_wide:
@@ -236,75 +248,80 @@ def _criterion_row(criterion: Criterion, rows: tuple[SchemeRow, ...]) -> Criteri
     )
 
 
-def moderation_table(crit: Crit, scheme: Scheme | None = None) -> Table:
-    """Read a crit's levels in the order of the day; of one scheme where one is named."""
-    criteria, seats = tuple(crit.criteria.all()), tuple(crit.seats.all())
-    slots = crit.slots.select_related("scheme")
-    comments = Comment.objects.filter(removed_at=None).select_related("criterion", "held_by")
-    sheets = (
-        JurySheet.objects.filter(seat__crit=crit)
-        .select_related("seat", "scheme", "revision")
-        .prefetch_related("levels", Prefetch("comments", comments), "formers__reopened_by")
+def moderation_table(
+    crit: Crit, scheme: Scheme | None = None, *, closed: Collection[int] = ()
+) -> Table:
+    """Read a crit's levels in the order of the day; of one scheme where one is named.
+
+    closed   schemes of which whoever reads may know who has locked, and nothing else
+    """
+    criteria, seats = tuple(crit.criteria.all()), tuple(crit.seats.prefetch_related("interests"))
+    comments = Comment.objects.kept().select_related("criterion", "held_by")
+    sheets = JurySheet.objects.filter(seat__crit=crit)
+    sheets = sheets.select_related("seat", "scheme", "revision").prefetch_related(
+        "levels__corrections__by",
+        Prefetch("comments", comments),
+        "formers__reopened_by",
     )
-    asides = StepAside.objects.filter(seat__crit=crit)
+    slots = crit.slots.select_related("scheme")
     if scheme is not None:
-        slots, sheets, asides = (each.filter(scheme=scheme) for each in (slots, sheets, asides))
+        slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
     slot_of = {slot.scheme_id: slot for slot in slots}
     schemes = {slot.scheme_id: slot.scheme for slot in slot_of.values()}
     found: dict[int, dict[int, JurySheet]] = defaultdict(dict)
     for sheet in sheets:
         schemes.setdefault(sheet.scheme_id, sheet.scheme)
         found[sheet.scheme_id][sheet.seat_id] = sheet
-    left = {(aside.seat_id, aside.scheme_id) for aside in asides}
-    weights = {criterion.code: criterion.weight for criterion in criteria}
     rows = []
     for pk, each in schemes.items():
         slot, own = slot_of.get(pk), found[pk]
-        cells = tuple(
-            _cell(seat, own.get(seat.pk), (seat.pk, pk) in left, slot, criteria, weights)
-            for seat in seats
-        )
-        said = tuple(
-            comment for cell in cells if cell.counts for comment in cell.sheet.comments.all()
-        )
-        rows.append(SchemeRow(each, slot, cells, criteria, said))
+        cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria) for seat in seats)
+        if pk in closed:
+            cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
+        said = tuple(c for cell in cells if cell.is_read for c in cell.sheet.comments.all())
+        rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
     return Table(crit, seats, criteria, tuple(rows))
 
 
 def _cell(
     seat: Seat,
     sheet: JurySheet | None,
-    stepped_aside: bool,
+    scheme_id: int,
     slot: Slot | None,
     criteria: tuple[Criterion, ...],
-    weights: dict[str, object],
 ) -> Cell:
-    is_asked = slot is not None and (not slot.room or not seat.room or slot.room == seat.room)
+    interest = seat.interest_in(scheme_id)
     if sheet is None:
-        return Cell(seat, None, stepped_aside, is_asked)
+        is_asked = slot is not None and slot.is_asked_of(seat)
+        state = interest.state if interest else NO_SHEET if is_asked else ""
+        return Cell(seat, state, None, interest)
+    state = interest.state if interest else LOCKED if sheet.is_locked else NOT_LOCKED
     held = {given.criterion_id: given for given in sheet.levels.all()}
-    given = tuple(Given(c, level_of(held.get(c.pk)), held.get(c.pk)) for c in criteria)
+    counts = sheet.is_locked and interest is None
+    given = tuple(Given(c, level_of(held.get(c.pk)), held.get(c.pk), counts) for c in criteria)
     levels = {each.criterion.code: each.level for each in given}
-    counts = any(weights.values())
+    weights = {criterion.code: criterion.weight for criterion in criteria}
     weighted = (
-        weighted_level(levels, weights) if counts else NotAvailable("no criterion has a weight")
+        weighted_level(levels, weights)
+        if any(weights.values())
+        else NotAvailable("no criterion has a weight")
     )
-    return Cell(seat, sheet, stepped_aside, is_asked, given, weighted)
+    return Cell(seat, state, sheet, interest, given, weighted)
 
 
 def wide_csv(table: Table) -> str:
     """A row for each scheme and juror, levels side by side."""
     codes = [criterion.code for criterion in table.criteria]
     head = ["scheme", "name", "position", "room", "juror", "state", "impression", *codes]
-    lines = [[*head, "weighted_level"]]
+    lines = [[*head, "weighted_level", "corrections"]]
     for row in table.rows:
         for cell in row.cells:
             if not cell.state:
                 continue
-            levels = [_level_text(given.level) for given in cell.given] or [""] * len(codes)
+            levels = [level_text(given.level) for given in cell.given] or [""] * len(codes)
             exact = cell.weighted
             weighted = str(float(exact.value)) if isinstance(exact, WeightedLevel) else ""
-            lines.append([*_who(row, cell), *levels, weighted])
+            lines.append([*_who(row, cell), *levels, weighted, _corrections(cell)])
     return _written(lines)
 
 
@@ -317,8 +334,18 @@ def long_csv(table: Table) -> str:
                 if given.level is not None:
                     place = str(row.slot.position) if row.slot else ""
                     head = [table.crit.kind, row.scheme.number, place, cell.seat.name]
-                    lines.append([*head, given.criterion.code, _level_text(given.level)])
+                    lines.append([*head, given.criterion.code, level_text(given.level)])
     return _written(lines)
+
+
+def _corrections(cell: Cell) -> str:
+    return "; ".join(
+        f"{given.criterion.code} {each.was or 'no level'} → {each.now} "
+        f"({moment_words(each.at)}, {each.by}: {each.reason})"
+        for given in cell.given
+        if given.held
+        for each in given.held.corrections.all()
+    )
 
 
 def _who(row: SchemeRow, cell: Cell) -> list[str]:
@@ -327,12 +354,6 @@ def _who(row: SchemeRow, cell: Cell) -> list[str]:
     position, room = (str(slot.position), slot.room) if slot else ("", "")
     number, name = row.scheme.number, row.scheme.name
     return [number, name, position, room, cell.seat.name, cell.state, impression]
-
-
-def _level_text(level: int | NotJudged | None) -> str:
-    if level is None:
-        return ""
-    return level.value if isinstance(level, NotJudged) else str(level)
 
 
 def _written(lines: list[list[str]]) -> str:

@@ -47,7 +47,7 @@ def _show_check(
     context = {
         "package": package,
         "page": page,
-        "asides": check_asides.asides_of(scheme).filter(key__in=[line.ref, line.check]),
+        "asides": check_asides.asides_of(scheme, line.ref, line.check),
         "can_lead": access.can_lead(request.viewer, scheme.studio_id),
         "form": form or SetAsideForm(line),
         **frame(request, scheme=scheme, page="schemes"),

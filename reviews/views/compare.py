@@ -14,9 +14,8 @@ from reviews.reading.cohort_comparing import set_beside
 
 @require_safe
 def compare_cohorts(request: HttpRequest, studio_id: int) -> HttpResponse:
-    led = access.led_studios(request.viewer)
-    studio = get_object_or_404(led, pk=studio_id)
-    others = led.exclude(pk=studio.pk)
+    studio = get_object_or_404(access.led_studios(request.viewer), pk=studio_id)
+    others = access.led_studios(request.viewer, besides=studio.pk)
     form = CompareForm(request.GET if "other" in request.GET else None, others=others)
     beside = set_beside(studio, form.cleaned_data["other"]) if form.is_valid() else None
     context = {"form": form, "beside": beside, "has_others": others.exists()}

@@ -162,7 +162,7 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
 def _revision(request: HttpRequest, revision_id: int) -> Revision:
     held = access.revisions(request.viewer).select_related("scheme__studio__brief")
     revision = get_object_or_404(held, pk=revision_id)
-    access.require(access.can_read_schedules(request.viewer, revision.scheme))
+    access.require(access.can_read_schedules(request.viewer, revision))
     return revision
 
 

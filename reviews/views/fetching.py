@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest
+from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_http_methods
 
 from reviews import access
+from reviews.deeds import crit_releasing
 from reviews.models import Crit, Studio
 
 require_form = require_http_methods(["GET", "HEAD", "POST"])
@@ -23,6 +24,17 @@ def led_studio(request: HttpRequest, studio_id: int) -> Studio:
     studio = seen_studio(request, studio_id)
     access.require(access.can_lead(request.viewer, studio.pk))
     return studio
+
+
+def open_released(request: HttpRequest, crit: Crit) -> None:
+    """Keep that somebody other than its leaders opened what a crit released.
+
+    404 where it was called back meanwhile, as if it had never been.
+    """
+    if access.can_lead(request.viewer, crit.studio_id):
+        return
+    if not crit_releasing.open_results(crit, request.user):
+        raise Http404
 
 
 def led_crit(request: HttpRequest, crit_id: int) -> Crit:

@@ -42,6 +42,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
     context = {
         "led": waiting.led(viewer),
         "own": waiting.own(viewer),
+        "past": waiting.past(viewer),
         "scribed": waiting.attended(viewer, Role.SCRIBE),
         "examined": waiting.attended(viewer, Role.EXAMINER),
         "coordinated": waiting.coordinated(viewer),
@@ -117,8 +118,9 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
 def switch_lamp(request: HttpRequest) -> HttpResponse:
     lamp = Person.Lamp.OFF if request.POST.get("lamp") == "off" else Person.Lamp.ON
     answer = redirect(_next(request))
-    if request.viewer.person:
-        Person.objects.filter(pk=request.viewer.person.pk).update(lamp=lamp)
+    if person := request.viewer.person:
+        person.lamp = lamp
+        person.save(update_fields=["lamp"])
     # jury pages follow the device alone, so it is told whoever is signed in
     answer.set_cookie(
         "lamp", lamp, max_age=settings.SESSION_COOKIE_AGE, samesite="Lax", httponly=True,

@@ -13,17 +13,16 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds import crit_interest_declaring, crit_jury_keeping
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
+    InterestForm,
     LevelForm,
     RemoveCommentForm,
-    StepAsideForm,
     comment_form,
     new_comment_form,
 )
@@ -35,6 +34,7 @@ from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
 from reviews.surroundings import system_of
 from reviews.versions import Newer
+from reviews.views.fetching import require_form
 
 KEPT, REFUSED = 200, 409
 
@@ -61,17 +61,11 @@ def _slot(seat: Seat, scheme_id: int) -> Slot:
     return get_object_or_404(slots, scheme_id=scheme_id)
 
 
-def _judged_slot(request: HttpRequest, seat: Seat, scheme_id: int) -> Slot:
-    slot = _slot(seat, scheme_id)
-    access.require(access.can_judge(request.viewer, scheme_id))
-    return slot
-
-
 @login_not_required
 @require_safe
 def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
-    seat = Seat.objects.select_related("crit").filter(code=code.strip().lower()).first()
-    if seat is None or timezone.now() > seat.link_ends_at:
+    seat = access.seat_behind(code)
+    if seat is None:
         return _no_link(request)
     request.session[access.SEAT_KEY] = [seat.pk, seat.code]
     request.session.cycle_key()
@@ -83,7 +77,7 @@ def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
 def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
     context = {
         "rooms": jury_pages.running_order(seat),
-        "asides": seat.steps_aside.select_related("scheme"),
+        "asides": seat.interests.standing().away().select_related("scheme"),
     }
     return render(request, "jury/show_jury.html", context | jury_frame(request, page="order"))
 
@@ -121,7 +115,6 @@ def _show_sheet(
     *,
     troubles: dict[str, Trouble] | None = None,
     comment: CommentLine | None = None,
-    aside: StepAsideForm | None = None,
     status: int = KEPT,
 ) -> HttpResponse:
     """The whole sheet; a refused save stands in its line with everything that was sent."""
@@ -139,7 +132,6 @@ def _show_sheet(
         "new_comment": new_comment_form(criteria),
         "blank": _blank_line(criteria),
         "kinds": Comment.Kind.values,
-        "aside": aside or StepAsideForm(auto_id="aside-%s"),
     }
     frame = jury_frame(request, slot=slot, revision=page.revision)
     return render(request, "jury/show_jury_sheet.html", context | frame, status=status)
@@ -185,10 +177,10 @@ def _keep(
 @for_jurors
 @require_POST
 def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
+    slot = _slot(seat, scheme_id)
     keep = partial(crit_jury_keeping.keep_impression, seat, slot.scheme)
     status, trouble = _keep(ImpressionForm(request.POST), keep)
-    sheet = seat.sheets.filter(scheme=slot.scheme).first()
+    sheet = seat.sheet_of(scheme_id)
     line = jury_lines.impression_line(scheme_id, sheet, trouble)
     return _answer_line(request, seat, slot, line, status)
 
@@ -196,11 +188,12 @@ def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRes
 @for_jurors
 @require_POST
 def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: int) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
+    slot = _slot(seat, scheme_id)
     criterion = get_object_or_404(seat.crit.criteria, pk=criterion_id)
     keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
     status, trouble = _keep(LevelForm(request.POST), keep)
-    held = criterion.levels.filter(jury_sheet__seat=seat, jury_sheet__scheme=slot.scheme).first()
+    sheet = seat.sheet_of(scheme_id)
+    held = sheet.given_for(criterion) if sheet else None
     line = jury_lines.level_line(scheme_id, criterion, held, trouble)
     return _answer_line(request, seat, slot, line, status)
 
@@ -208,7 +201,7 @@ def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: i
 @for_jurors
 @require_POST
 def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
+    slot = _slot(seat, scheme_id)
     criteria = seat.crit.criteria.all()
     form = CommentForm(request.POST, criteria=criteria)
     if not form.is_valid():
@@ -253,7 +246,7 @@ def _answer_comment(
 @for_jurors
 @require_POST
 def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
+    slot = _slot(seat, scheme_id)
     comment = get_object_or_404(
         Comment, key=key, jury_sheet__seat=seat, jury_sheet__scheme_id=scheme_id
     )
@@ -276,7 +269,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
 @for_jurors
 @require_POST
 def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
+    slot = _slot(seat, scheme_id)
     try:
         crit_jury_keeping.lock_sheet(seat, slot.scheme)
     except crit_jury_keeping.Unfinished as unfinished:
@@ -285,16 +278,41 @@ def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse
             for criterion in unfinished.missing
         }
         return _show_sheet(request, seat, slot, troubles=troubles)
+    except Frozen as closed:
+        messages.warning(request, str(closed))
     return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#locked")
 
 
 @for_jurors
+@require_form
+def declare_interest(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _slot(seat, scheme_id)
+    form = InterestForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        may_comment = form.cleaned_data["how"] == InterestForm.COMMENTS
+        try:
+            kept = crit_interest_declaring.declare_interest(
+                seat, slot.scheme, form.cleaned_data["words"], may_comment=may_comment
+            )
+        except Frozen as closed:
+            messages.warning(request, str(closed))
+        else:
+            messages.success(request, f"Kept, for the leader to read: {kept}.")
+            if not may_comment:
+                return redirect("show-jury")
+        return redirect("show-jury-sheet", scheme_id)
+    frame = jury_frame(request, slot=slot)
+    context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, scheme_id)}
+    return render(request, "jury/declare_interest.html", frame | context)
+
+
+@for_jurors
 @require_POST
-def step_aside(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _judged_slot(request, seat, scheme_id)
-    form = StepAsideForm(request.POST, auto_id="aside-%s")
-    if not form.is_valid():
-        return _show_sheet(request, seat, slot, aside=form)
-    crit_jury_keeping.step_aside(seat, slot.scheme, form.cleaned_data["words"])
-    messages.success(request, f"Stepped aside for {slot.scheme}. The leader sees that, no more.")
+def take_own_interest_back(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    interest = get_object_or_404(seat.interests.standing(), scheme_id=scheme_id)
+    try:
+        crit_interest_declaring.take_back_interest(interest)
+        messages.success(request, f"Taken back. {interest.scheme} is on your list as before.")
+    except Frozen as closed:
+        messages.warning(request, str(closed))
     return redirect("show-jury")

@@ -1,4 +1,4 @@
-"""Between crit and release: the leader's table, reasons, and the release."""
+"""Between crit and release: the leader's table, and what they put right with a reason."""
 
 from __future__ import annotations
 
@@ -8,42 +8,52 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.deeds import crit_moderating
-from reviews.forms.moderation import ReasonForm, ReleaseForm
-from reviews.models import Comment, Crit
+from reviews.deeds import crit_interest_declaring, crit_moderating
+from reviews.forms.moderation import CorrectionForm, ReasonForm
+from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
-from reviews.reading.crit_moderation_table import long_csv, moderation_table, wide_csv
+from reviews.reading.crit_moderation_table import Table, long_csv, moderation_table, wide_csv
+from reviews.reading.crit_sheets import credits_of
+from reviews.versions import Newer
+from reviews.views.fetching import open_released, require_form
 
 
-def _crit(request: HttpRequest, crit_id: int) -> Crit:
-    return get_object_or_404(
-        access.moderated_crits(request.viewer).select_related("studio"), pk=crit_id
-    )
+def moderated_crit(request: HttpRequest, crit_id: int) -> Crit:
+    """A crit whose table the viewer may read."""
+    crits = access.moderated_crits(request.viewer).select_related("studio", "released_by")
+    crit = get_object_or_404(crits, pk=crit_id)
+    open_released(request, crit)
+    return crit
 
 
-def _render(request: HttpRequest, name: str, crit: Crit, **context: Any) -> HttpResponse:
-    can_moderate = access.can_lead(request.viewer, crit.studio_id)
+def show_moderation(request: HttpRequest, name: str, crit: Crit, **context: Any) -> HttpResponse:
+    """A page of the moderation, framed."""
+    status = context.pop("status", 200)
     around = frame(
         request, studio=crit.studio, crit=crit, scheme=context.pop("of", None), page="moderation"
     )
-    given = {"crit": crit, "can_moderate": can_moderate, **context}
-    return render(request, f"moderation/{name}.html", around | given)
+    given = {"crit": crit, "can_lead": access.can_lead(request.viewer, crit.studio_id), **context}
+    return render(request, f"moderation/{name}.html", around | given, status=status)
+
+
+def _table(request: HttpRequest, crit: Crit, scheme: Scheme | None = None) -> Table:
+    return moderation_table(crit, scheme, closed=access.closed_schemes(request.viewer, crit))
 
 
 @require_safe
 def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
-    crit = _crit(request, crit_id)
-    return _render(request, "show_table", crit, table=moderation_table(crit))
+    crit = moderated_crit(request, crit_id)
+    return show_moderation(request, "show_table", crit, table=_table(request, crit))
 
 
 @require_safe
 def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
-    crit = _crit(request, crit_id)
-    table = moderation_table(crit)
+    crit = moderated_crit(request, crit_id)
+    table = _table(request, crit)
     is_long = request.GET.get("rows") == "levels"
     name = slugify(f"{crit.studio.title} {crit.kind} {'levels' if is_long else 'table'}")
     return HttpResponse(
@@ -55,24 +65,29 @@ def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
 
 @require_safe
 def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
-    crit = _crit(request, crit_id)
+    crit = moderated_crit(request, crit_id)
     scheme = get_object_or_404(crit.studio.schemes, pk=scheme_id)
-    row = next(iter(moderation_table(crit, scheme).rows), None)
-    reasons = ReasonForm(auto_id=False)
-    return _render(
-        request, "moderate_scheme", crit, of=scheme, row=row, reasons=reasons,
-        can_reopen=access.can_lead(request.viewer, crit.studio_id) and not crit.is_released,
-    )  # fmt: skip
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-def reopen_sheet(request: HttpRequest, sheet_id: int) -> HttpResponse:
-    sheet = get_object_or_404(
-        access.led_jury_sheets(request.viewer).select_related(
-            "seat__crit__studio", "scheme__studio"
-        ),
-        pk=sheet_id,
+    can_moderate = access.can_moderate(request.viewer, crit, scheme.pk)
+    return show_moderation(
+        request,
+        "moderate_scheme",
+        crit,
+        of=scheme,
+        by=credits_of(crit).get(scheme.pk, scheme.by),
+        row=next(iter(_table(request, crit, scheme).rows), None),
+        reasons=ReasonForm(auto_id=False),
+        can_moderate=can_moderate,
+        can_reopen=can_moderate and not crit.is_released,
+        can_correct=can_moderate and crit.is_released,
     )
+
+
+@require_form
+def reopen_sheet(request: HttpRequest, sheet_id: int) -> HttpResponse:
+    sheets = access.led_jury_sheets(request.viewer).select_related(
+        "seat__crit__studio", "scheme__studio"
+    )
+    sheet = get_object_or_404(sheets, pk=sheet_id)
     crit = sheet.seat.crit
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
@@ -82,53 +97,79 @@ def reopen_sheet(request: HttpRequest, sheet_id: int) -> HttpResponse:
         except Frozen as closed:
             messages.warning(request, str(closed))
         return redirect("moderate-scheme", crit.pk, sheet.scheme_id)
-    return _render(request, "reopen_sheet", crit, of=sheet.scheme, sheet=sheet, form=form)
+    return show_moderation(request, "reopen_sheet", crit, of=sheet.scheme, sheet=sheet, form=form)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_form
+def correct_level(request: HttpRequest, given_id: int) -> HttpResponse:
+    levels = access.led_levels(request.viewer).select_related(
+        "criterion", "jury_sheet__seat__crit__studio", "jury_sheet__scheme__studio"
+    )
+    given = get_object_or_404(levels, pk=given_id)
+    crit, scheme = given.jury_sheet.seat.crit, given.jury_sheet.scheme
+    access.require(access.can_moderate(request.viewer, crit, scheme.pk))
+    form, status = CorrectionForm(request.POST or None, given=given), 200
+    if request.method == "POST" and form.is_valid():
+        sent = form.cleaned_data
+        try:
+            crit_moderating.correct_level(
+                given, request.user, sent["level"], sent["reason"], sent["seen"]
+            )
+        except Newer as newer:
+            given, status = newer.kept, 409
+            form = form.again(given)
+        except Frozen as closed:
+            messages.warning(request, str(closed))
+            return redirect("moderate-scheme", crit.pk, scheme.pk)
+        else:
+            messages.success(request, "Corrected. Students read both levels, and the reason.")
+            return redirect("moderate-scheme", crit.pk, scheme.pk)
+    return show_moderation(
+        request, "correct_level", crit, of=scheme, given=given, form=form,
+        is_newer=status == 409, status=status,
+    )  # fmt: skip
+
+
+@require_form
 def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = _comment(request, comment_id)
-    crit = comment.jury_sheet.seat.crit
+    crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         crit_moderating.hold_comment(comment, request.user, form.cleaned_data["reason"])
-        messages.success(request, "Held. Students do not read it.")
-        return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)
-    scheme = comment.jury_sheet.scheme
-    return _render(request, "hold_comment", crit, of=scheme, comment=comment, form=form)
+        read = "a comment is held, and its answer" if crit.is_released else "nothing of it"
+        messages.success(request, f"Held. Students read {read}.")
+        return redirect("moderate-scheme", crit.pk, scheme.pk)
+    return show_moderation(request, "hold_comment", crit, of=scheme, comment=comment, form=form)
 
 
 @require_POST
 def let_go_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = _comment(request, comment_id)
+    crit = comment.jury_sheet.seat.crit
     crit_moderating.let_go_comment(comment)
-    messages.success(request, "Let go. Students read it once the crit is released.")
-    return redirect(
-        "moderate-scheme", comment.jury_sheet.seat.crit_id, comment.jury_sheet.scheme_id
-    )
+    when = "now" if crit.is_released else "once the crit is released"
+    messages.success(request, f"Let go. Students read it {when}.")
+    return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)
 
 
 def _comment(request: HttpRequest, comment_id: int) -> Comment:
     comments = access.led_comments(request.viewer).select_related(
         "jury_sheet__seat__crit__studio", "jury_sheet__scheme__studio"
     )
-    return get_object_or_404(comments, pk=comment_id)
+    comment = get_object_or_404(comments, pk=comment_id)
+    crit = comment.jury_sheet.seat.crit
+    access.require(access.can_moderate(request.viewer, crit, comment.jury_sheet.scheme_id))
+    return comment
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
-def release_crit(request: HttpRequest, crit_id: int) -> HttpResponse:
-    crit = _crit(request, crit_id)
-    access.require(access.can_lead(request.viewer, crit.studio_id))
-    table = moderation_table(crit)
-    lacks = crit_moderating.lacks(table)
-    form = ReleaseForm(request.POST, lacks=lacks.seen) if request.method == "POST" else None
-    if form and form.is_valid():
-        try:
-            crit_moderating.release_crit(crit, request.user, form.cleaned_data["words"])
-            messages.success(request, "Released to all students at once.")
-        except Frozen as closed:
-            messages.warning(request, str(closed))
-        return redirect("show-table", crit.pk)
-    initial = {"seen": lacks.seen, "words": crit.release_words}
-    form = form.again() if form else ReleaseForm(initial=initial, lacks=lacks.seen)
-    return _render(request, "release_crit", crit, table=table, lacks=lacks, form=form)
+@require_POST
+def take_interest_back(request: HttpRequest, interest_id: int) -> HttpResponse:
+    interests = access.led_interests(request.viewer).select_related("seat", "scheme")
+    interest = get_object_or_404(interests, pk=interest_id)
+    try:
+        crit_interest_declaring.take_back_interest(interest, request.user)
+        messages.success(request, f"Taken back: {interest}. The juror sees the scheme again.")
+    except Frozen as closed:
+        messages.warning(request, str(closed))
+    return redirect("moderate-scheme", interest.seat.crit_id, interest.scheme_id)

@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from reviews import access
 from reviews.deeds import comment_answering
@@ -16,6 +16,7 @@ from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
 from reviews.pages.results_page import results_of
 from reviews.versions import Newer
+from reviews.views.fetching import open_released, require_form
 
 
 @require_safe
@@ -24,6 +25,7 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
     scheme = get_object_or_404(Scheme.objects.select_related("studio"), pk=scheme_id)
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
+    open_released(request, crit)
     return _show(request, crit, scheme)
 
 
@@ -53,7 +55,7 @@ def _show(
     return render(request, "results/show_results.html", around | context, status=status)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_form
 def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = get_object_or_404(
         access.answerable_comments(request.viewer).select_related(
@@ -62,6 +64,7 @@ def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
         pk=comment_id,
     )
     crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
+    open_released(request, crit)
     form = AnswerForm(request.POST, comment=comment) if request.method == "POST" else None
     if form and form.is_valid():
         try:

@@ -27,7 +27,7 @@ def _revision(request: HttpRequest, revision_id: int, *, whole: bool = True) -> 
     held = access.revisions(request.viewer).select_related("scheme__studio", "issued_by", "crit")
     revision = get_object_or_404(held, pk=revision_id)
     if whole:
-        access.require(access.can_read_schedules(request.viewer, revision.scheme))
+        access.require(access.can_read_schedules(request.viewer, revision))
     return revision
 
 
@@ -35,7 +35,7 @@ def _framed(request: HttpRequest, revision: Revision, **context: Any) -> dict[st
     viewer = request.viewer
     around = {
         "revision": revision,
-        "can_read": access.can_read_schedules(viewer, revision.scheme),
+        "can_read": access.can_read_schedules(viewer, revision),
         **frame(request, revision=revision, page="schemes"),
     }
     if viewer.person is None and request.COOKIES.get("lamp") != "on":

@@ -45,7 +45,7 @@ def _schedule(slug: str) -> Schedule:
 
 def _row(package: Package, schedule: Schedule, row_id: int) -> Row | None:
     """Return a row, None where it was removed; one of another schedule isn't here."""
-    row = Row.objects.filter(package=package, pk=row_id).first()
+    row = package.rows.in_bulk([row_id]).get(row_id)
     if row and row.schedule != schedule.slug:
         raise Http404("A row of another schedule.")
     return row

@@ -36,7 +36,7 @@ def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
     viewer, leads = request.viewer, access.can_lead(request.viewer, studio.pk)
     context = {
         "table": scheme_table(viewer, studio),
-        "crits": access.crits(viewer).filter(studio=studio),
+        "crits": access.crits(viewer, studio),
         "can_lead": leads,
         "precedents": cohort_precedents(studio) if leads else [],
         "can_see_people": access.can_see_people(viewer, studio.pk),

@@ -21,6 +21,7 @@ from reviews.models import Studio, TargetLine
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import published_sets, target_entries, unused_of, warnings_for
 from reviews.pages.page_frame import frame
+from reviews.reading.brief_reading import BriefReading
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.briefs import FROZEN, frozen_brief
@@ -45,17 +46,17 @@ def _table(
     form: TargetForm | None = None,
 ) -> HttpResponse:
     """The table with a form for a new target below, and for the line that is being changed."""
-    system = system_of(request)
+    system, read = system_of(request), BriefReading.of(studio.brief)
     context = {
-        "targets": target_entries(studio.brief, system),
+        "targets": target_entries(studio.brief, system, read),
         "new": new,
         "line": line,
         "form": form,
         "last": last_change(studio.brief, TARGET_LIST.slug),
         "part": TARGET_LIST.slug,
         "sets": published_sets(studio.brief, system),
-        "warnings": warnings_for(request.viewer, studio),
-        "unused": unused_of(studio),
+        "warnings": warnings_for(request.viewer, studio, read),
+        "unused": unused_of(studio, read),
     }
     shown = frame(request, studio=studio, page="brief") | context
     status = form.status if form else 200

@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Crit, Membership, StoredFinding
 from reviews.reading import cohort_comparing
 from tests import factories
@@ -78,7 +78,7 @@ def test_sheets_in_hand_not_mine_and_stepped_aside_are_left_out(beside):
     open_.locked_at = None
     open_.save()
     not_mine.levels.update(level=None, is_not_mine=True)
-    crit_jury_keeping.step_aside(beside.seat, aside.scheme)
+    declare_interest(beside.seat, aside.scheme)
     cohort = cohort_comparing.cohort_of(beside.studio, "this")
     assert cohort.levels("F1") == [3]
     assert cohort.means("F1").count(None) == len(cohort.schemes) - 1

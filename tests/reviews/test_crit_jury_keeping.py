@@ -8,10 +8,9 @@ from django.http import Http404
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
-from reviews import access
 from reviews.deeds import crit_jury_keeping
 from reviews.deeds.crit_jury_keeping import CommentSent, Unfinished
-from reviews.models import Comment, JurySheet, LevelGiven, StepAside
+from reviews.models import Comment, JurySheet, LevelGiven
 from reviews.models.briefs import Frozen
 from reviews.places import Place
 from reviews.reading.crit_sheets import revision_shown
@@ -190,14 +189,3 @@ def test_a_released_crit_keeps_nothing_more(cast):
     with pytest.raises(Frozen, match="The crit is released"):
         crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     assert not JurySheet.objects.exists()
-
-
-def test_stepping_aside_keeps_the_fact_and_the_sheet(cast):
-    _set_all(cast)
-    first = crit_jury_keeping.step_aside(cast.seat, cast.scheme, " Taught her. ")
-    again = crit_jury_keeping.step_aside(cast.seat, cast.scheme, "Other words")
-    assert (again.pk, again.words) == (first.pk, "Taught her.")
-    assert StepAside.objects.count() == 1
-    assert LevelGiven.objects.count() == 2
-    assert cast.scheme.pk not in access.seen_slots(cast.seat).values_list("scheme_id", flat=True)
-    assert not access.locked_sheets(cast.crit.pk, cast.scheme.pk).exists()

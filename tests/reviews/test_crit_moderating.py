@@ -1,11 +1,13 @@
-"""Reopening keeps the former, holding keeps from students, releasing is once and for all."""
+"""Reopening and correcting keep the former with a reason; holding keeps from students."""
 
 import pytest
 
-from reviews.deeds import crit_jury_keeping, crit_moderating
-from reviews.models import Crit, FormerSheet
+from criteria.scoring.levels import NOT_MINE
+from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
+from reviews.models import Correction, FormerSheet, LevelGiven
 from reviews.models.briefs import Frozen
 from reviews.reading.crit_moderation_table import moderation_table
+from reviews.versions import Newer
 from tests import factories
 
 
@@ -39,7 +41,7 @@ def test_a_sheet_that_is_open_is_not_opened_again(cast, locked):
 
 
 def test_a_released_sheet_is_not_opened_again(cast, locked):
-    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     with pytest.raises(Frozen, match="Students have read this sheet"):
         crit_moderating.reopen_sheet(locked, cast.leader, "Too late.")
 
@@ -53,25 +55,46 @@ def test_holding_what_is_held_keeps_the_first_reason(cast, locked):
     assert (gone.held_at, gone.held_reason) == (None, "About the person.")
 
 
-def test_a_release_names_all_that_it_leaves_out(cast, locked):
-    other = factories.SeatFactory(crit=cast.crit, name="Zoe")
-    crit_jury_keeping.keep_level(other, cast.scheme, cast.criterion, 2, 0)
-    crit_moderating.hold_comment(locked.comments.get(), cast.leader, "About the person.")
-    factories.CommentFactory(jury_sheet=locked, kind="", words="")
-    factories.CommentFactory(jury_sheet=locked, kind="Keep", words="")
-    assert crit_moderating.lacks(moderation_table(cast.crit)).lines == (
-        "R01 Lee: not locked, so left out: Zoe",
-        "R01 Lee: 1 comment held, not released",
-        "R01 Lee: 1 stub without kind or words, left out",
-        "R01 Lee: 1 comment released without words",
-        "R02 Keel: no locked sheet, so its students read nothing",
-    )
+def _correct(cast, level=2, seen=1, reason="Typed for the scheme before."):
+    given = LevelGiven.objects.get(criterion=cast.criterion)
+    return crit_moderating.correct_level(given, cast.leader, level, reason, seen)
 
 
-def test_a_crit_is_released_once(cast):
-    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
-    crit = Crit.objects.get(pk=cast.crit.pk)
-    assert (crit.release_words, crit.released_by) == ("Read the keeps first.", cast.leader)
-    with pytest.raises(Frozen, match="released already"):
-        crit_moderating.release_crit(cast.crit, cast.leader, "Again.")
-    assert Crit.objects.get(pk=cast.crit.pk).release_words == "Read the keeps first."
+def test_a_released_level_is_put_right_with_both_levels_and_the_reason_kept(cast, locked):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    correction = _correct(cast)
+    assert (correction.was, correction.now) == ("3", "2")
+    assert (correction.by, correction.reason) == (cast.leader, "Typed for the scheme before.")
+    given = LevelGiven.objects.get(criterion=cast.criterion)
+    assert (given.level, given.version) == (2, 2)
+    row = moderation_table(cast.crit, cast.scheme).rows[0]
+    assert row.mean == "3.5"  # (50 × 2 + 50 × 5) ÷ 100
+
+
+def test_a_level_is_corrected_to_not_mine_and_back(cast, locked):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    _correct(cast, NOT_MINE)
+    _correct(cast, 4, seen=2)
+    said = [(c.was, c.now) for c in Correction.objects.all()]
+    assert said == [("3", "not mine to judge"), ("not mine to judge", "4")]
+    given = LevelGiven.objects.get(criterion=cast.criterion)
+    assert (given.level, given.is_not_mine) == (4, False)
+
+
+def test_a_correction_over_a_newer_one_is_refused_and_the_same_again_is_none(cast, locked):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    _correct(cast)
+    assert _correct(cast) is None
+    with pytest.raises(Newer, match="sent: 5"):
+        _correct(cast, 5)
+    assert Correction.objects.count() == 1
+
+
+def test_what_is_not_released_is_opened_again_and_not_corrected(cast, locked):
+    with pytest.raises(Frozen, match="Open the sheet again"):
+        _correct(cast)
+    crit_moderating.reopen_sheet(locked, cast.leader, "Missed sheet 04.")
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    with pytest.raises(Frozen, match="not released"):
+        _correct(cast)
+    assert not Correction.objects.exists()

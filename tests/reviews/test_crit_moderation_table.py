@@ -12,6 +12,7 @@ from django.utils import timezone
 from criteria.scoring.levels import NOT_MINE
 from criteria.scoring.reading import read_levels
 from reviews.deeds import crit_jury_keeping
+from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Comment
 from reviews.reading.crit_moderation_table import long_csv, moderation_table, wide_csv
 from tests import factories
@@ -108,7 +109,7 @@ def test_two_levels_apart_is_wide(final, digit, wide):
 
 def test_whoever_stepped_aside_counts_for_nothing_and_is_said(final):
     _give(final, final.seat, "33333333")
-    crit_jury_keeping.step_aside(final.seat, final.scheme)
+    declare_interest(final.seat, final.scheme)
     row = _row(final)
     assert row.cells[0].state == "stepped aside"
     assert row.mean == ""

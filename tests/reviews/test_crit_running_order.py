@@ -118,5 +118,5 @@ def test_a_juror_who_steps_aside_leaves_a_smaller_panel(cast):
     for name in ("Ann", "Bo"):
         factories.SeatFactory(crit=cast.crit, name=name)
     assert concerns(cast.crit) == []
-    cast.seat.steps_aside.create(scheme=cast.scheme)
+    cast.seat.interests.create(scheme=cast.scheme)
     assert concerns(cast.crit) == ["R01 Lee is seen by 2 jurors; 3 or more are usual."]

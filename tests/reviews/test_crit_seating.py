@@ -3,6 +3,7 @@
 import pytest
 
 from reviews.deeds.crit_seating import (
+    PARTS,
     bring_in_jurors,
     keep_seats,
     lines_of,
@@ -56,7 +57,30 @@ def test_a_known_name_is_changed_in_the_open(crit):
     assert read_jurors(crit, moved).news == ("changes room",)
     bring_in_jurors(crit, moved)
     seat = crit.seats.get(name="Hesper Quill")
-    assert (seat.room, seat.code) == ("B", code)
+    assert (seat.name, seat.room, seat.code) == ("Hesper Quill", "B", code)
+
+
+@pytest.mark.parametrize("way", ["by hand", "from a table"])
+def test_the_moment_of_a_move_is_kept_and_of_nothing_else(crit, way):
+    bring_in_jurors(crit, TABLE)
+
+    def keep(**changed):
+        lines = [
+            line | (changed if line["name"] == "Hesper Quill" else {}) for line in lines_of(crit)
+        ]
+        if way == "by hand":
+            keep_seats(crit, lines, version_of(lines_of(crit)))
+        else:
+            rows = [",".join(str(line[part]) for part in PARTS) for line in lines]
+            bring_in_jurors(crit, "\n".join([",".join(PARTS), *rows]))
+        return crit.seats.get(name="Hesper Quill").room_since
+
+    assert keep(email="h@example.org") is None
+    moved = keep(room="B")
+    assert moved is not None
+    assert keep(email="hq@example.org") == moved
+    assert keep(room="") > moved
+    assert not crit.seats.exclude(name="Hesper Quill").exclude(room_since=None).exists()
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,8 @@ from criteria.package import read_package
 from criteria.plans.figures import room_light
 from criteria.plans.of_package import room_plan
 from criteria.units import System
-from reviews.pages.daylight_plan import draw_plan, paper_for, tone_key
+from reviews.pages.daylight_paper import paper_for
+from reviews.pages.daylight_plan import draw_plan, tone_key
 
 ROOM = {"mark": "R1", "room": "Day <room>", "floor_m2": "12", "clear_height_m": "2.5", "use": "day",
         "wall_mm": "300"}  # fmt: skip

@@ -167,7 +167,7 @@ def test_a_leader_reads_who_has_not_issued_and_not_locked(cast):
 def test_a_scheme_that_a_juror_stepped_aside_from_is_not_waited_for(cast):
     for scheme in (cast.scheme, cast.other_scheme):
         factories.JurySheetFactory(seat=cast.seat, scheme=scheme)
-    cast.seat.steps_aside.create(scheme=cast.scheme)
+    cast.seat.interests.create(scheme=cast.scheme)
     (item,) = waiting.led(Viewer(cast.leader))
     assert item.not_locked == [(cast.seat, 1)]
 

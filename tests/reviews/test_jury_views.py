@@ -8,12 +8,11 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
-from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds import crit_jury_keeping, crit_releasing
 from reviews.deeds.crit_jury_keeping import CommentSent
-from reviews.models import Comment, JurySheet, LevelGiven, StepAside
+from reviews.models import Comment, Interest, JurySheet, LevelGiven
 from reviews.pages import jury_pages
 from reviews.places import Place
 from tests import factories
@@ -360,7 +359,6 @@ def test_a_locked_sheet_is_read_only(cast, juror):
     page = _page(juror, _sheet_url(cast))
     assert 'name="level"' not in page
     assert reverse("lock-sheet", args=[cast.scheme.pk]) not in page
-    assert reverse("step-aside", args=[cast.scheme.pk]) not in page
     response = juror.post(_level_url(cast), {"level": "5", "seen": "1"}, headers=HTMX)
     assert response.status_code == 409
     assert "The sheet is locked" in response.content.decode()
@@ -423,37 +421,132 @@ def test_another_scheme_s_lock_opens_nothing_here(cast, juror):
 # release and stepping aside
 
 
-def test_a_released_crit_refuses_every_save_and_still_shows_the_sheet(cast, juror):
+def _release(cast):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+
+
+def test_a_released_crit_takes_no_level_and_still_shows_the_sheet(cast, juror):
     _lock(cast, cast.seat)
-    cast.crit.released_at = timezone.now()
-    cast.crit.save()
+    _release(cast)
     saves = {
         _level_url(cast): {"level": "5", "seen": "1"},
         reverse("keep-impression", args=[cast.scheme.pk]): {"level": "5", "seen": "0"},
         _comment_url(cast): {"key": str(uuid4()), "seen": "0", "kind": "Keep"},
-        reverse("lock-sheet", args=[cast.scheme.pk]): {},
-        reverse("step-aside", args=[cast.scheme.pk]): {},
     }
     for url, data in saves.items():
-        assert juror.post(url, data).status_code == 403
+        response = juror.post(url, data, headers=HTMX)
+        assert response.status_code == 409
     assert not Comment.objects.exists()
+    assert set(LevelGiven.objects.values_list("level", flat=True)) == {3}
     assert 'name="level"' not in _page(juror, _sheet_url(cast))
 
 
-def test_stepping_aside_takes_the_scheme_from_the_list(cast, juror):
-    url = reverse("step-aside", args=[cast.scheme.pk])
-    assert juror.get(url).status_code == 405
-    response = juror.post(url, {"words": ""}, follow=True)
-    page = response.content.decode()
-    assert StepAside.objects.get().seat == cast.seat
-    assert _sheet_url(cast) not in page
+def test_a_lock_that_comes_after_the_release_is_told_so(cast, juror):
+    for criterion in (cast.criterion, cast.other_criterion):
+        crit_jury_keeping.keep_level(cast.seat, cast.scheme, criterion, 3, 0)
+    _release(cast)
+    page = juror.post(reverse("lock-sheet", args=[cast.scheme.pk]), follow=True).content.decode()
+    assert "Levels stay as they were" in page
+    assert "released without this sheet" in page
+    assert not JurySheet.objects.get().is_locked
+
+
+@pytest.mark.parametrize("headers", [{}, HTMX])
+def test_a_release_stops_no_juror_in_mid_sentence(cast, juror, headers):
+    key = uuid4()
+    stub = CommentSent("Prove", Place("02", "C4"), None, "")
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, stub, 0)
+    _lock(cast, cast.seat)
+    _release(cast)
+    sent = {"key": str(key), "seen": "1", "kind": "Prove", "place": "02 C4", "words": "Weigh it."}
+    assert juror.post(_comment_url(cast), sent, headers=headers).status_code in (200, 302)
+    comment = Comment.objects.get()
+    assert comment.words == "Weigh it."
+    assert comment.held_reason == "Worded after the release."
+    page = _page(juror, _sheet_url(cast))
+    assert "Weigh it." in page
+    assert "Held by the studio leader: Worded after the release." in page
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+    assert "Weigh it." not in _page(cast.client(cast.student), results)
+
+
+def test_words_on_a_sheet_that_was_released_without_its_levels_are_still_kept(cast, juror):
+    key = uuid4()
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Prove"), 0)
+    _release(cast)
+    page = _page(juror, _sheet_url(cast))
+    assert 'name="words"' in page
+    sent = {"key": str(key), "seen": "1", "kind": "Prove", "words": "Weigh it."}
+    assert juror.post(_comment_url(cast), sent).status_code == 302
+    assert Comment.objects.get().words == "Weigh it."
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+    assert "Weigh it." not in _page(cast.client(cast.student), results)
+
+
+def _interest_url(cast):
+    return reverse("declare-interest", args=[cast.scheme.pk])
+
+
+def test_stepping_aside_is_asked_once_and_takes_the_scheme_from_the_list(cast, juror):
+    assert _interest_url(cast) in _page(juror, _sheet_url(cast))
+    page = _page(juror, _interest_url(cast))
+    assert "Until the release it can be taken back" in page
+    assert not Interest.objects.exists()
+    page = juror.post(_interest_url(cast), {"how": "aside", "words": ""}, follow=True)
+    assert Interest.objects.get().seat == cast.seat
+    assert f'href="{_sheet_url(cast)}"' not in page.content.decode()
     assert juror.get(_sheet_url(cast)).status_code == 404
     assert juror.post(_level_url(cast), {"level": "3", "seen": "0"}).status_code == 404
 
 
+def test_a_step_aside_is_taken_back_from_the_order(cast, juror):
+    juror.post(_interest_url(cast), {"how": "aside", "words": "Her uncle."})
+    page = _page(juror, reverse("show-jury"))
+    back = reverse("take-own-interest-back", args=[cast.scheme.pk])
+    assert back in page
+    assert "Her uncle." in page
+    assert juror.post(back).status_code == 302
+    assert juror.post(back).status_code == 404
+    assert _sheet_url(cast) in _page(juror, reverse("show-jury"))
+
+
+def test_an_interest_with_comments_leaves_the_sheet_without_levels(cast, juror):
+    juror.post(_interest_url(cast), {"how": "comments", "words": "Former employer."})
+    page = _page(juror, _sheet_url(cast))
+    assert 'name="level"' not in page
+    assert 'name="kind"' in page
+    assert "Former employer." in page
+    assert "comments, no level" in _page(juror, reverse("show-jury"))
+    response = juror.post(_level_url(cast), {"level": "3", "seen": "0"}, headers=HTMX)
+    assert response.status_code == 409
+    assert "No level is set" in response.content.decode()
+
+
+def test_a_step_aside_without_the_one_answer_is_asked_for_it(cast, juror):
+    page = juror.post(_interest_url(cast), {"words": "Her uncle."}).content.decode()
+    assert "Expected one of the two." in page
+    assert "Her uncle." in page
+    assert not Interest.objects.exists()
+
+
 def test_a_reason_too_long_to_keep_comes_back_as_typed(cast, juror):
     words = "y" * 241
-    page = juror.post(reverse("step-aside", args=[cast.scheme.pk]), {"words": words})
+    page = juror.post(_interest_url(cast), {"how": "aside", "words": words})
     assert "Read 241 characters. Expected 240 at most." in page.content.decode()
     assert words in page.content.decode()
-    assert not StepAside.objects.exists()
+    assert not Interest.objects.exists()
+
+
+def test_a_juror_moved_to_another_room_keeps_the_sheets_begun(cast, juror):
+    cast.crit.slots.filter(scheme=cast.scheme).update(room="A")
+    cast.crit.slots.filter(scheme=cast.other_scheme).update(room="A")
+    cast.seat.room = "A"
+    cast.seat.save()
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    cast.seat.room = "B"
+    cast.seat.save()
+    page = _page(juror, reverse("show-jury"))
+    assert "R01 Lee" in page
+    assert "R02 Keel" not in page
+    assert juror.post(_level_url(cast), {"level": "4", "seen": "1"}).status_code == 302
+    assert LevelGiven.objects.get().level == 4

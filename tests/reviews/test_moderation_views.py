@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import crit_jury_keeping, crit_moderating
-from reviews.models import Comment, Crit, FormerSheet
+from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
+from reviews.deeds.crit_interest_declaring import declare_interest
+from reviews.models import Comment, Correction, Crit, FormerSheet
 from tests import factories
 
 
@@ -101,14 +102,188 @@ def _release(client, crit, **data):
     return client.post(reverse("release-crit", args=[crit.pk]), data)
 
 
-def _seen(client, crit):
-    return client.get(reverse("release-crit", args=[crit.pk])).context["form"]["seen"].value()
+def _known(client, crit):
+    """What a leader who read the page and ticks everything sends with the words."""
+    form = client.get(reverse("release-crit", args=[crit.pk])).context["form"]
+    ticked = [str(lack.scheme.pk) for lack in form.lacks.schemes]
+    return {"seen": form["seen"].value(), "known": ticked}
+
+
+def test_a_release_without_a_tick_is_asked_for_it_and_keeps_the_words(cast, leader, sheet):
+    known = _known(leader, cast.crit) | {"known": []}
+    response = _release(leader, cast.crit, words="Two careful sentences.", **known)
+    page = response.content.decode()
+    assert "Not ticked: R02 Keel. Expected a tick beside each." in page
+    assert "Two careful sentences." in page
+    assert not Crit.objects.get(pk=cast.crit.pk).is_released
+
+
+def test_a_release_is_called_back_until_somebody_opens_it(cast, leader, sheet):
+    _release(leader, cast.crit, words="Words.", **_known(leader, cast.crit))
+    back = reverse("call-back-crit", args=[cast.crit.pk])
+    page = _page(leader, "release-crit", cast.crit.pk)
+    assert "Nobody yet." in page
+    assert back in page
+    page = leader.post(back, follow=True).content.decode()
+    assert "Called back" in page
+    assert "by Lena Leader, before anybody had opened it" in page
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+    assert cast.client(cast.student).get(results).status_code == 404
+    _release(leader, cast.crit, words="Words.", **_known(leader, cast.crit))
+    assert cast.client(cast.student).get(results).status_code == 200
+    page = _page(leader, "release-crit", cast.crit.pk)
+    assert back not in page
+    assert "Stef Student opened it" in page
+    leader.post(back)
+    assert Crit.objects.get(pk=cast.crit.pk).is_released
+
+
+@pytest.mark.parametrize(("who", "name"), [
+    ("student", "show-results"), ("examiner", "show-results"), ("coordinator", "show-results"),
+    ("coordinator", "show-table"), ("coordinator", "export-table"),
+    ("coordinator", "moderate-scheme"),
+])  # fmt: skip
+def test_whoever_reads_what_is_released_has_opened_it(cast, sheet, who, name):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    args = (
+        [cast.crit.pk, cast.scheme.pk] if name.endswith(("results", "scheme")) else [cast.crit.pk]
+    )
+    assert cast.client(getattr(cast, who)).get(reverse(name, args=args)).status_code == 200
+    assert cast.crit.openings.get().person == getattr(cast, who)
+
+
+def test_a_leader_who_reads_has_opened_nothing(cast, leader, sheet):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    _page(leader, "show-results", cast.crit.pk, cast.scheme.pk)
+    _page(leader, "show-table", cast.crit.pk)
+    assert not cast.crit.openings.exists()
+
+
+def _correct(client, given, **data):
+    sent = {"seen": str(given.version), "level": "2", "reason": "Typed for R02."} | data
+    return client.post(reverse("correct-level", args=[given.pk]), sent)
+
+
+def test_a_correction_is_read_by_the_student_beside_both_levels(cast, leader, sheet):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    given = sheet.levels.get(criterion=cast.criterion)
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert reverse("correct-level", args=[given.pk]) in page
+    assert _correct(leader, given).status_code == 302
+    for client, name in (
+        (cast.client(cast.student), "show-results"), (cast.client(cast.examiner), "show-results"),
+        (leader, "moderate-scheme"),
+    ):  # fmt: skip
+        page = _page(client, name, cast.crit.pk, cast.scheme.pk)
+        assert "by Lena Leader: was 3, is 2. Typed for R02." in " ".join(page.split())
+    table = leader.get(reverse("export-table", args=[cast.crit.pk])).content.decode()
+    assert "F1 3 → 2 (" in table
+    assert "Typed for R02." in table
+
+
+@pytest.mark.parametrize(
+    ("data", "message"),
+    [
+        ({"level": "3"}, "Read 3 Worked through, which stands. Expected another."),
+        ({"level": ""}, "No level was read. Expected 1 to 5, or not mine to judge."),
+        ({"level": "7"}, "Read “7”. Expected 1 to 5, or not mine to judge."),
+        ({"reason": " "}, "Read nothing. Expected the reason, in a sentence."),
+    ],
+)
+def test_a_correction_that_can_t_be_kept_comes_back_as_typed(cast, leader, sheet, data, message):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    page = _correct(leader, sheet.levels.get(criterion=cast.criterion), **data).content.decode()
+    assert message in page
+    assert not Correction.objects.exists()
+
+
+def test_a_correction_over_a_newer_one_keeps_what_was_typed(cast, leader, sheet):
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    given = sheet.levels.get(criterion=cast.criterion)
+    _correct(leader, given)
+    response = _correct(leader, given, level="5", reason="Another reason.")
+    assert response.status_code == 409
+    page = response.content.decode()
+    assert "Corrected meanwhile" in page
+    assert "Another reason." in page
+    assert Correction.objects.get().now == "2"
+
+
+def test_the_leader_reads_why_somebody_stepped_aside_and_takes_it_back(cast, leader, sheet):
+    declare_interest(cast.seat, cast.scheme, "Her uncle.")
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "Reason: Her uncle." in page
+    assert "Weigh it wet." not in page
+    interest = cast.seat.interests.get()
+    back = reverse("take-interest-back", args=[interest.pk])
+    assert back in page
+    assert leader.post(back).status_code == 302
+    assert leader.post(back).status_code == 404
+    interest.refresh_from_db()
+    assert interest.taken_back_by == cast.leader
+    assert "Weigh it wet." in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+
+
+# a leader who sits on the jury
+
+
+@pytest.fixture
+def sitting(cast, sheet):
+    """The leader's own seat at the crit, whose sheet for the scheme isn't locked."""
+    return factories.SeatFactory(crit=cast.crit, name="L. L.", email="LENA@example.org")
+
+
+def test_a_leader_on_the_jury_reads_others_levels_after_the_own_lock(cast, leader, sheet, sitting):
+    comment = sheet.comments.get()
+
+    def pages():
+        return [
+            _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk),
+            _page(leader, "show-table", cast.crit.pk),
+            leader.get(reverse("export-table", args=[cast.crit.pk])).content.decode(),
+        ]
+
+    for page in pages():
+        assert "3.5" not in page
+        assert "Weigh it wet." not in page
+        assert "Ratios met" not in page
+    levels = leader.get(reverse("export-table", args=[cast.crit.pk]), {"rows": "levels"})
+    assert "Jo Juror" not in levels.content.decode()
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+    assert leader.get(results).status_code == 404
+    for name in ("hold-comment", "let-go-comment"):
+        assert leader.post(reverse(name, args=[comment.pk]), {"reason": "x"}).status_code == 403
+    for criterion in (cast.criterion, cast.other_criterion):
+        crit_jury_keeping.keep_level(sitting, cast.scheme, criterion, 1, 0)
+    assert "3.5" not in pages()[0]
+    crit_jury_keeping.lock_sheet(sitting, cast.scheme)
+    assert all("3.5" in page for page in pages())
+    assert leader.get(results).status_code == 200
+
+
+def test_a_leader_who_stepped_aside_or_is_released_moderates_as_ever(cast, leader, sheet, sitting):
+    declare_interest(sitting, cast.scheme)
+    assert "Weigh it wet." in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    cast.crit.seats.get(pk=sitting.pk).interests.update(taken_back_at="2026-12-04T10:00Z")
+    assert "Weigh it wet." not in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    assert "Weigh it wet." in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+
+
+def test_another_leader_of_the_studio_who_doesn_t_sit_reads_all(cast, sheet, sitting):
+    other = factories.PersonFactory(name="Ada Second", email="ada2@example.org")
+    factories.MembershipFactory(studio=cast.studio, person=other, role="leader")
+    page = _page(cast.client(other), "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "Weigh it wet." in page
 
 
 def test_a_release_says_what_is_missing_and_sends_all_at_once(cast, leader, sheet):
     page = _page(leader, "release-crit", cast.crit.pk)
-    assert "R02 Keel: no locked sheet, so its students read nothing" in page
-    _release(leader, cast.crit, seen=_seen(leader, cast.crit), words="Read the keeps first.")
+    missing = page[page.index("What is missing") :]
+    assert "no locked sheet, so its students read no level" in missing
+    assert "Release R02 Keel so" in missing
+    assert "Release R01 Lee so" not in missing
+    _release(leader, cast.crit, words="Read the keeps first.", **_known(leader, cast.crit))
     assert Crit.objects.get(pk=cast.crit.pk).is_released
     student = cast.client(cast.student)
     page = _page(student, "show-results", cast.crit.pk, cast.scheme.pk)
@@ -116,7 +291,7 @@ def test_a_release_says_what_is_missing_and_sends_all_at_once(cast, leader, shee
 
 
 def test_a_release_without_words_is_refused(cast, leader, sheet):
-    response = _release(leader, cast.crit, seen=_seen(leader, cast.crit), words=" ")
+    response = _release(leader, cast.crit, words=" ", **_known(leader, cast.crit))
     assert "Expected the words that students read first" in response.content.decode()
     assert not Crit.objects.get(pk=cast.crit.pk).is_released
 
@@ -124,20 +299,22 @@ def test_a_release_without_words_is_refused(cast, leader, sheet):
 def test_a_release_over_what_has_changed_meanwhile_asks_again_and_keeps_the_words(
     cast, leader, sheet
 ):
-    seen = _seen(leader, cast.crit)
+    known = _known(leader, cast.crit)
     crit_moderating.reopen_sheet(sheet, cast.leader, "Missed sheet 04.")
-    response = _release(leader, cast.crit, seen=seen, words="Two careful sentences.")
+    response = _release(leader, cast.crit, words="Two careful sentences.", **known)
     page = response.content.decode()
     assert "has changed since this page was opened" in page
     assert "Two careful sentences." in page
     assert "not locked, so left out: Jo Juror" in page
     assert not Crit.objects.get(pk=cast.crit.pk).is_released
-    _release(leader, cast.crit, seen=response.context["form"]["seen"].value(), words="Two.")
+    known = [str(lack.scheme.pk) for lack in response.context["form"].lacks.schemes]
+    seen = response.context["form"]["seen"].value()
+    _release(leader, cast.crit, seen=seen, known=known, words="Two.")
     assert Crit.objects.get(pk=cast.crit.pk).is_released
 
 
 def test_after_release_a_coordinator_reads_and_changes_nothing(cast, sheet):
-    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     coordinator = cast.client(cast.coordinator)
     page = _page(coordinator, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     assert reverse("hold-comment", args=[sheet.comments.get().pk]) not in page
@@ -145,7 +322,7 @@ def test_after_release_a_coordinator_reads_and_changes_nothing(cast, sheet):
 
 
 def test_a_released_crit_offers_no_reopening(cast, leader, sheet):
-    crit_moderating.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     url = reverse("reopen-sheet", args=[sheet.pk])
     assert url not in page

@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from criteria.typed.rows import Schedule
+from reviews.models import Brief
 from tests.factories import RowFactory
 
 HTMX = {"HTTP_HX_REQUEST": "true"}
@@ -89,3 +90,39 @@ def test_a_save_that_goes_on_to_a_page_leaves_the_reading_to_the_page(cast, rows
     sent = {"version": rows["W1"].version, "cell-glass_w": "1400"}
     assert cast.client(cast.student).post(url, sent).status_code == 302
     assert not parsed
+
+
+@pytest.mark.parametrize("page", ["", "site/", "climate/", "targets/", "hand-in/", "issue/"])
+def test_a_page_of_the_brief_parses_each_row_once(cast, parsed, page):
+    months = [{"month": "Jan", "rain_mm": "9"}, {"month": "Feb", "rain_mm": "wet"}]
+    Brief.objects.update(issued_at=None, climate=months)
+    assert (
+        cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/brief/{page}").status_code == 200
+    )
+    assert {slug for slug, _ in parsed} == {"targets", "site", "climate"}
+    assert set(parsed.values()) == {1}
+
+
+@pytest.mark.parametrize(
+    ("part", "text"),
+    [
+        ("climate", "month,rain_mm\nJan,9"),
+        ("targets", "id,what,rule,value\nT9,Water days,at most,2"),
+    ],
+)
+@pytest.mark.parametrize("how", [{}, {"keep": "yes"}])
+def test_a_table_is_parsed_once_whether_it_is_looked_at_or_kept(cast, parsed, part, text, how):
+    Brief.objects.update(issued_at=None)
+    url = f"/studios/{cast.studio.pk}/brief/{part}/paste/"
+    answer = cast.client(cast.leader).post(url, {"text": text, **how})
+    assert answer.status_code == (302 if how else 200)
+    assert [count for (slug, _), count in parsed.items() if slug == part] == [1]
+
+
+@pytest.mark.parametrize("how", [{}, {"keep": "add"}])
+def test_a_block_of_rows_is_parsed_once_whether_it_is_looked_at_or_kept(cast, rows, parsed, how):
+    url, block = address(cast, "paste-rows", "rooms"), "mark,use\nR8,day\nR9,slep"
+    answer = cast.client(cast.student).post(url, {"text": block, "seen": 0, **how})
+    assert answer.status_code == (302 if how else 200)
+    assert set(parsed.values()) == {1}
+    assert len(parsed) == 2

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
-from reviews.deeds import crit_moderating, crit_planning, package_keeping, revision_issuing
+from reviews.deeds import crit_planning, crit_releasing, package_keeping, revision_issuing
 from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.models import HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
@@ -124,7 +124,7 @@ def test_a_package_is_issued_for_the_first_crit_that_is_not_over(cast, package):
 
 def test_what_is_issued_after_a_release_never_enters_the_crit(cast, package):
     seen = revision_issuing.issue(package, cast.student, PENS_DOWN)
-    crit_moderating.release_crit(cast.crit, cast.leader, "Read slowly.", at=PENS_DOWN)
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read slowly.", at=PENS_DOWN)
     later = revision_issuing.issue(package, cast.student, PENS_DOWN + timedelta(minutes=5))
     assert (seen.crit, later.crit) == (cast.crit, None)
     assert revision_shown(cast.crit, cast.scheme) == seen

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 import criteria
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
-from reviews.deeds import crit_moderating, package_keeping
+from reviews.deeds import crit_releasing, package_keeping
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.models import HandInItem
@@ -151,7 +151,7 @@ def test_a_picture_of_a_closed_wall_is_not_sent_to_a_classmate(cast, revision):
 def test_an_examiner_reads_what_was_issued_for_a_released_crit_and_nothing_later(
     cast, package, revision
 ):
-    crit_moderating.release_crit(cast.crit, cast.leader, "")
+    crit_releasing.release_crit(cast.crit, cast.leader, "")
     later = issue(package, cast.student, PENS_DOWN)
     client = cast.client(cast.examiner)
     assert client.get(reverse("show-revision", args=[revision.pk])).status_code == 200

@@ -1,16 +1,12 @@
-"""Schedules on their pages: typed, kept, met, pasted, taken out."""
+"""Schedules on their pages: typed, kept, met, undone."""
 
-import io
 import uuid
 
 import pytest
-from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from criteria.schedules.rooms import Room
-from criteria.typed.tables import parse_block, read_block
 from reviews.deeds import package_keeping
 from reviews.models import Change, Row
 from tests.factories import RowFactory
@@ -311,141 +307,3 @@ class TestAddRemoveUndo:
         answer = client.post(at("undo-change", cast.scheme), {"change": change})
         assert answer.status_code == 409
         assert Row.objects.exists()
-
-
-class TestPaste:
-    BLOCK = "mark\troom\tfloor_m2\tuse\nR3\tLab\t12\tlab\nR4\tStore\tsmall\tstore\n"
-
-    def look(self, client, scheme, **more):
-        sent = {"text": self.BLOCK, "bare_in": "metric"} | more
-        return client.post(at("paste-rows", scheme), sent)
-
-    def test_looking_keeps_nothing_and_shows_every_refused_cell(self, cast, row, client):
-        answer = self.look(client, cast.scheme)
-        text = answer.content.decode()
-        assert Row.objects.count() == 1
-        assert "1 cell can't be read" in text
-        (cell,) = answer.context["preview"].refused
-        assert str(cell).startswith("row 2 (R4), Floor: read “small”; expected an area")
-        assert 'refused">small<span class="refusal">Expected an area' in text
-        assert "Add 2 rows" in text
-        assert "Put in place of the 1 row there" in text
-        assert answer.context["form"]["text"].value() == self.BLOCK
-
-    @pytest.mark.parametrize(
-        ("mode", "marks"), [("add", ["R2", "R3", "R4"]), ("replace", ["R3", "R4"])]
-    )
-    def test_a_block_is_added_or_put_in_place(self, cast, row, client, mode, marks):
-        seen = Change.objects.first().pk
-        answer = self.look(client, cast.scheme, keep=mode, seen=seen, key=str(uuid.uuid4()))
-        assert answer.url == at("show-schedule", cast.scheme)
-        assert [r.cells["mark"] for r in Row.objects.all()] == marks
-        assert Row.objects.get(cells__mark="R4").cells["floor_m2"] == "small"
-
-    def test_a_block_beside_rows_that_changed_meanwhile_is_looked_at_again(
-        self, cast, package, row, client
-    ):
-        seen = Change.objects.first().pk
-        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
-        answer = self.look(client, cast.scheme, keep="replace", seen=seen)
-        assert answer.status_code == 409
-        assert "R2: Floor 8 → 9, by Mira Mate" in answer.content.decode()
-        assert Row.objects.count() == 1
-
-    def test_a_csv_file_is_read_and_its_text_stays_in_the_form(self, cast, client):
-        file = SimpleUploadedFile("rooms.csv", "mark,room,floor_m2\r\nR3,Küche,12 m²\r\n".encode())
-        answer = self.look(client, cast.scheme, text="", file=file)
-        assert "Küche" in answer.context["form"]["text"].value()
-        assert "12 m²" in answer.content.decode()
-
-    def test_a_csv_file_as_some_spreadsheets_write_it_is_read(self, cast, client):
-        file = SimpleUploadedFile(
-            "rooms.csv", "mark;room;floor_m2\r\nR3;Küche;12 m²".encode("cp1252")
-        )
-        answer = self.look(client, cast.scheme, text="", file=file)
-        assert answer.context["preview"].records[0]["floor_m2"] == "12 m²"
-
-    @pytest.mark.parametrize(
-        ("file", "said"),
-        [
-            (
-                SimpleUploadedFile("rooms.xlsx", b"PK\x03\x04\x00\x00"),
-                "Read “rooms.xlsx”. Expected a text file",
-            ),
-            (
-                SimpleUploadedFile("rooms.csv", b"\x81\x8d\x8f"),
-                "Read “rooms.csv”. Expected letters that can be told",
-            ),
-            (
-                SimpleUploadedFile("rooms.csv", b"a" * 4_000_001),
-                "4,000,001 bytes”. Expected 1 MB at most",
-            ),
-        ],
-    )
-    def test_a_file_that_is_no_table_is_refused(self, cast, client, file, said):
-        answer = self.look(client, cast.scheme, text="", file=file)
-        assert said in answer.content.decode()
-        assert answer.context["preview"] is None
-
-    def test_nothing_pasted_is_said(self, cast, client):
-        text = self.look(client, cast.scheme, text="  ").content.decode()
-        assert "Read nothing. Expected at least one line, pasted or in a file." in text
-
-    def test_a_unit_that_is_not_offered_is_refused(self, cast, client):
-        text = self.look(client, cast.scheme, bare_in="cubits").content.decode()
-        assert "Read “cubits”. Expected metric or us." in text
-        assert "R3" in text
-
-    def test_bare_numbers_are_in_what_was_chosen_unless_their_head_says(self, cast, client):
-        block = "mark,room,floor_m2 [m²],clear_height_m\nR3,Lab,12,8\n"
-        answer = self.look(client, cast.scheme, text=block, bare_in="us")
-        record = answer.context["preview"].records[0]
-        assert (record["floor_m2"], record["clear_height_m"]) == ("12", "8 ft")
-
-    def test_heads_that_mean_nothing_here_are_named(self, cast, client):
-        block = "mark,room,colour\nR3,Lab,red\n"
-        assert "left out: colour" in self.look(client, cast.scheme, text=block).content.decode()
-
-    def test_references_to_no_row_are_refused_before_anything_is_kept(self, cast, row, client):
-        block = "mark,room,n\nW1,R9,1\n"
-        answer = client.post(
-            at("paste-rows", cast.scheme, slug="windows"), {"text": block, "bare_in": "metric"}
-        )
-        assert "Expected a mark of the rooms schedule (R2)" in answer.content.decode()
-
-    def test_more_rows_than_there_may_be_are_refused(self, cast, client):
-        block = "mark,room\n" + "R1,Lab\n" * 1001
-        text = self.look(client, cast.scheme, text=block, keep="add", seen=0).content.decode()
-        assert "Rows: read “1001”. Expected at most 1000" in text
-        assert not Row.objects.exists()
-
-
-class TestExport:
-    def test_what_is_taken_out_reads_back_the_same(self, cast, package, row, client):
-        cells = {"mark": "R3", "room": "=4'-6\"", "floor_m2": "86 sq ft"}
-        package_keeping.add_row(package, "rooms", cells, cast.student)
-        answer = client.get(at("export-schedule", cast.scheme))
-        assert answer["Content-Disposition"] == 'attachment; filename="R01-rooms.csv"'
-        text = answer.content.decode("utf-8")
-        assert text.startswith("\ufeffmark,room,floor_m2 [m²]")
-        records = [
-            {h: t for h, t in r.items() if t} for r in read_block(Room.schedule, text).records
-        ]
-        assert records == [r.cells for r in Row.objects.all()]
-
-    def test_a_us_reader_who_brings_it_back_changes_nothing(self, cast, row):
-        cast.student.units = "us"
-        cast.student.save()
-        client = cast.client(cast.student)
-        file = io.BytesIO(client.get(at("export-schedule", cast.scheme)).content)
-        file.name = "rooms.csv"
-        answer = client.post(at("paste-rows", cast.scheme), {"file": file, "bare_in": "us"})
-        assert answer.context["preview"].records[0]["floor_m2"] == "8"
-
-    def test_cells_begin_with_no_formula(self, cast, package, client):
-        package_keeping.add_row(
-            package, "rooms", {"mark": "R3", "room": "=HYPERLINK(1)"}, cast.student
-        )
-        grid = client.get(at("export-schedule", cast.scheme)).content.decode()
-        assert "'=HYPERLINK" in grid
-        assert parse_block(grid)[1][1] == "=HYPERLINK(1)"

@@ -26,7 +26,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         if not settings.IS_DEMO:
-            raise CommandError("The demo loads only under `manage.py demo`, into its own folder.")
+            raise CommandError("The demo loads only by its own command, into its own folder.")
         begun = monotonic()
         if options["fresh"]:
             self._start_over()
@@ -49,8 +49,6 @@ class Command(BaseCommand):
         self.stdout.flush()
 
     def _start_over(self) -> None:
-        if connection.vendor != "sqlite":
-            raise CommandError("--fresh empties the demo's own SQLite file; this is another base.")
         connection.close()
         name = str(settings.DATABASES["default"]["NAME"])
         for ending in ("", "-wal", "-shm"):
@@ -67,6 +65,7 @@ class Command(BaseCommand):
             **os.environ,
             "MUNTIN_DEMO": "yes",
             "MUNTIN_SECRET_KEY": settings.SECRET_KEY,
+            "MUNTIN_DATA_DIR": str(settings.DATA_DIR.parent),
         }
         os.chdir(settings.BASE_DIR)
         os.execve(sys.executable, [sys.executable, "-m", *server], surroundings)

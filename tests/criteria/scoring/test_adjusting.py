@@ -1,9 +1,9 @@
 import numpy as np
 import pytest
+from scipy import stats
 
-from criteria.scoring.adjusting import Decision, decide, places, published, slopes, solution_of
+from criteria.scoring.adjusting import Decision, decide, places, presence, published, solution_of
 from criteria.scoring.cells import Cells
-from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.severity import analyse
 
 LEAN = np.array([-0.9, 0.9, 0.0, 0.3, -0.2, 0.1])
@@ -41,7 +41,6 @@ def test_panels_that_differ_with_firm_links_are_adjusted():
     assert rules(day(three_of_six())) == (Decision.ADJUST, {"worth it"})
     found = decide(analyse(day(three_of_six())), announced=True)
     assert found.cautions == ()
-    assert found.joint_ranking
     assert found.changes
     assert "Adjusting would move" in found.effect
 
@@ -57,7 +56,7 @@ def test_everyone_seen_by_everyone_cancels():
 def test_rooms_with_no_juror_in_common_have_no_joint_ranking():
     found = decide(analyse(day(two_rooms(0))), announced=True)
     assert found.decision is Decision.RAW
-    assert not found.joint_ranking
+    assert "so there is no joint ranking" in found.reasons[0].words
     assert found.reasons[0].words.startswith("The schemes fall into 2 groups")
     assert found.reasons[1].words.startswith("Group 1 (S00, S01, S02, …): Every juror saw every")
 
@@ -159,23 +158,52 @@ def test_one_juror_can_not_be_adjusted_for():
     assert found.reasons[0].rule == "not estimable"
 
 
-# O-15: Shrout and Fleiss' judges against the rest; grade RUN.
-def test_o15_slopes_of_jurors_on_the_rest(published):
-    found = slopes(published("shrout_fleiss_1979"))
-    assert [r for _, r in found.values()] == pytest.approx(
-        [0.8058, 0.8593, 0.8445, 0.7902], abs=5e-5
-    )
-    assert [b for b, _ in found.values()] == pytest.approx(
-        [0.7420, 0.8083, 0.7851, 1.3043], abs=5e-5
-    )
+def test_words_follow_the_test_and_not_the_estimate():
+    clear = decide(analyse(day(three_of_six())), announced=True)
+    assert "Jurors differ in severity (F " in clear.reasons[0].words
+    assert "p below 0.001" in clear.reasons[0].words
+    slight = analyse(day(three_of_six(), lean=0.11 * LEAN, noise=0.25, seed=9))
+    test = slight.components.juror_test
+    assert test.p > 0.05
+    assert np.isfinite(slight.components.shrinkage)
+    found = decide(slight, announced=True)
+    assert found.decision is Decision.ADJUST
+    words = found.reasons[0].words
+    assert "differ in severity" not in words
+    assert f"Severity is not clearly present (F {test.statistic:.1f} on 5 and" in words
+    kept = 100 * 10 / (10 + slight.components.shrinkage)
+    assert f"of a lean seen over 10 schemes {kept:.0f} % is taken out." in words
 
 
-def test_slopes_need_schemes_that_vary():
-    assert slopes(Cells.table([[1, 2], [2, 3]], jurors="AB"))["A"] == NotAvailable(
-        "fewer than 5 schemes with others"
+def test_severity_that_is_not_there_is_said_so():
+    rows = [[3.0, 1.0, 2.0], [1.0, 3.0, 2.0], [2.0, 2.0, 2.0], [1.0, 2.0, 3.0], [3.0, 2.0, 1.0]]
+    assert presence(analyse(Cells.table(rows))) == (
+        "Severity is not present: the jurors don't differ beyond chance."
     )
-    flat = slopes(Cells.table([[3, n] for n in range(6)], jurors="AB"))
-    assert flat["A"] == NotAvailable("the levels don't vary")
+    assert presence(analyse(Cells.table([[1, 1], [3, 3], [2, 2]]))).startswith("Severity is not")
+    assert presence(analyse(Cells.table([[3], [4]]))).startswith("Severity can't be estimated: one")
+    assert presence(analyse(Cells.table([[1, 2], [2, 3], [4, 5]]))).startswith("No residual")
+
+
+def test_a_place_won_over_a_scheme_that_cannot_be_told_apart_is_marked():
+    severity = analyse(day(three_of_six(), noise=0.3))
+    moved = [change for change in decide(severity, announced=True).changes if change.moves]
+    assert moved
+    sed = np.sqrt(severity.components.residual * severity.adjusted.pair_variances())
+    t = stats.t.ppf(0.975, severity.df)
+    names, raw, adjusted = severity.cells.schemes, severity.raw.schemes, severity.adjusted.schemes
+    for change in moved:
+        i = names.index(change.scheme)
+        passed = {
+            names[k]
+            for k in range(len(names))
+            if np.sign(raw[i] - raw[k]) != np.sign(adjusted[i] - adjusted[k])
+            and abs(adjusted[i] - adjusted[k]) <= t * sed[i, k]
+        }
+        assert set(change.not_told_apart) == passed
+    first = next(change for change in moved if change.not_told_apart)
+    places_said = f"place {first.rank_raw} → {first.rank_adjusted} (not told apart from "
+    assert places_said + ", ".join(first.not_told_apart) in first.words
 
 
 def test_places_share_ties():

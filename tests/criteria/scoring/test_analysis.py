@@ -79,7 +79,7 @@ def test_jurors_who_never_differ_on_schemes_that_do(analysed):
 
 def test_perfectly_additive_levels_have_no_residual_variation(analysed):
     found, text, tree = analysed(levels("234", "345", "123", "23."))
-    assert found.severity.residual_sd == 0
+    assert found.severity.components.residual == 0
     assert {s.se for s in found.standings} == {0}
     assert found.severity.components.juror_test.statistic == math.inf
     assert "No residual variation" in text

@@ -8,8 +8,6 @@ from criteria.scoring.cohorts import (
     Juries,
     NotAvailable,
     compare,
-    compare_to_targets,
-    ratio_to_target,
     summary,
 )
 
@@ -105,26 +103,6 @@ def test_cohorts_without_spread_have_reasons():
     one = compare("F1", [3], [3, 4])
     assert one.difference.value == -0.5
     assert one.words == "not compared: a cohort has one value only"
-
-
-# practice: water days of E11 against 14 and of H07 B against 10.
-def test_targets_are_compared_as_ratios_to_their_own_year():
-    assert ratio_to_target([10.2, None], 14) == pytest.approx((0.73, None), abs=0.005)
-    assert ratio_to_target([9.4], 10) == pytest.approx((0.94,))
-    result = compare_to_targets("Water days", [9.4, 11.2], [10.2, 8.0], targets=(10, 14))
-    assert result.unit == "ratio to own target"
-    assert result.this.values == pytest.approx((0.94, 1.12))
-    assert compare_to_targets("Lifts", [1], [2], targets=(0, 60)) == NotAvailable(
-        "the target is 0; a ratio needs a target above 0"
-    )
-
-
-def test_the_bootstrap_is_made_only_where_asked_for_and_repeats():
-    assert compare("F1", THIS, OTHER).resampled == NotAvailable("no draws were asked for")
-    one = compare("F1", THIS, OTHER, draws=999, seed=3).resampled
-    assert one == compare("F1", THIS, OTHER, draws=999, seed=3).resampled
-    assert one.value == pytest.approx(1.2)
-    assert one.low < 1.2 < one.high
 
 
 def test_refusals():

@@ -40,7 +40,7 @@ def test_the_page_reads_aloud(weights, capsys):
         "14 schemes, 4 jurors, 8 criteria; 54 complete jury sheets of 54.",
         "One juror alone: poor to moderate; this panel's mean: poor to excellent (Koo and Li",
         "Adjusting would move 2 schemes by at most 0.03 and change no place.",
-        "Cass Ferro: orders the schemes otherwise than the others (r 0.49 over 13 schemes)",
+        "Cass Ferro: leftover scatter 0.80, 2.5 times the others': orders the schemes otherwise",
         "Can't be told apart: E04, E14, E01, E08, E10, E03, E05, E02, E11, E12.",
         "Once severity is out, jurors lie furthest apart on F6: two levels or more in 4 of 14",
         "Valid only if the order was drawn by lot.",

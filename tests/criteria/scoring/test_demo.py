@@ -160,7 +160,8 @@ def test_flags_of_the_final(final):
     found = {profile.juror: " ".join(profile.flags) for profile in profiles(*final)}
     assert "0.92 below the others" in found["Hesper Quill"]
     assert "0.97 above the others" in found["Bea Lantry"]
-    assert "drifts +0.06 for each place, +0.8 over the day" in found["Bea Lantry"]
+    # +0.06 for each place, printed beside its interval; no more than chance, so nobody is accused
+    assert "drifts" not in found["Bea Lantry"]
     assert "r 0.49 over 13 schemes" in found["Cass Ferro"]
     assert "leftover scatter 0.80" in found["Cass Ferro"]
     assert found["Marek Ostrey"] == ""

@@ -10,7 +10,7 @@ from criteria.scoring.bands import AGREEMENT
 from criteria.scoring.cells import Cells
 from criteria.scoring.components import crossed_components, mean_squares
 from criteria.scoring.estimates import Estimate, NotAvailable
-from criteria.scoring.icc import intraclass, jurors_needed, spearman_brown
+from criteria.scoring.icc import intraclass, spearman_brown
 
 NAMES = ("one_way_1", "A1", "C1", "one_way_k", "Ak", "Ck")
 
@@ -131,13 +131,6 @@ def test_words_come_from_the_interval(published):
     assert AGREEMENT.span(Estimate(0.6, NotAvailable("few"), "")) == "no interval, so no word"
     cuts = [AGREEMENT.word(x) for x in (0.4999, 0.5, 0.7499, 0.75, 0.9, 0.9001)]
     assert cuts == ["poor", "moderate", "moderate", "good", "good", "excellent"]
-
-
-def test_jurors_needed_is_spearman_and_brown_turned_round():
-    needed = jurors_needed(0.4, 0.8)
-    assert spearman_brown(0.4, needed) == pytest.approx(0.8)
-    assert jurors_needed(1.0) == 1.0
-    assert "no panel reaches it" in jurors_needed(-0.1).reason
 
 
 @pytest.mark.parametrize(

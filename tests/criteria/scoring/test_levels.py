@@ -9,10 +9,8 @@ from criteria.scoring.levels import (
     NOT_MINE,
     NotAvailable,
     PanelLevel,
-    Steps,
     WeightedLevel,
     panel_level,
-    points,
     shown,
     spread,
     weighted_level,
@@ -41,8 +39,12 @@ def test_o29_points_of_a_weighted_level(levels, weights, steps, expected):
     result = weighted_level(
         dict(zip(names, map(int, levels), strict=True)), dict(zip(names, weights, strict=True))
     )
-    assert points(result.value, steps) == expected
-    terms = dict(zip(names, (points(int(level), steps) for level in levels), strict=True))
+    # equal steps from 0 to 100: 100 (level − 1)/(K − 1)
+    assert 100 * (result.value - 1) / (steps - 1) == expected
+    terms = {
+        name: Fraction(100 * (int(level) - 1), steps - 1)
+        for name, level in zip(names, levels, strict=True)
+    }
     assert weighted_level(terms, dict(zip(names, weights, strict=True))).value == expected
 
 
@@ -125,16 +127,6 @@ def test_refusals_name_what_was_read():
         weighted_level({"F1": 3}, {"F1": 0})
     with pytest.raises(TypeError, match=r"level of F1 must be int, .* not 3\.5"):
         weighted_level({"F1": 3.5}, {"F1": 1})
-    with pytest.raises(ValueError, match="level must be 1 to 5, not 6"):
-        points(6, 5)
-    with pytest.raises(ValueError, match="a scale has 2 levels or more, not 1"):
-        points(1, 1)
-
-
-def test_the_other_rule_counts_the_lowest_level():
-    assert points(1, 5, Steps.LOWEST_COUNTS) == 20
-    assert points(1, 5) == 0
-    assert points(5, 5) == points(5, 5, Steps.LOWEST_COUNTS) == 100
 
 
 # practice.md 7.7: E01 has mean 3.98 and spread 2.00.

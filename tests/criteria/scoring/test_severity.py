@@ -160,21 +160,20 @@ def test_one_juror_has_no_severity():
         "one juror: severity is how jurors differ on the same work"
     )
     assert found.df == 0
-    assert found.residual_sd == found.components
 
 
 def test_severity_that_is_no_more_than_chance_is_0_with_a_reason():
     found = analyse(Cells.table([[1, 5, 3], [5, 1, 2], [3, 3, 4], [2, 4, 3], [4, 2, 3]]))
     assert found.adjusted.schemes == pytest.approx(found.cells.raw)
     assert found.jurors[0].effect.value == 0
-    assert found.jurors[0].se == NotAvailable("jurors don't differ beyond chance")
+    assert found.jurors[0].effect.low < 0 < found.jurors[0].effect.high
 
 
 def test_a_perfectly_additive_table_has_errors_of_0():
     found = analyse(Cells.table([[1, 2], [2, 3], [4, 5]], jurors="AB"))
     assert found.jurors[1].effect.value == pytest.approx(0.5)
     assert found.jurors[1].se == 0
-    assert found.residual_sd == 0
+    assert found.components.residual == 0
 
 
 def test_shrinkage_below_0_is_refused():

@@ -43,9 +43,10 @@ def test_asking_for_a_refused_cell_says_what_was_read_and_expected():
 
 @pytest.mark.parametrize("attribute", ["n", "gap_m", "note"])
 def test_a_blank_that_means_something_is_no_gap_but_a_refusal_always_is(attribute):
-    assert getattr(read(mark="P1", kind="ash"), attribute) == Pole.schedule.column(
-        {"n": "n", "gap_m": "gap", "note": "note"}[attribute]
-    ).blank
+    assert (
+        getattr(read(mark="P1", kind="ash"), attribute)
+        == Pole.schedule.column({"n": "n", "gap_m": "gap", "note": "note"}[attribute]).blank
+    )
     refused = read(mark="P1", kind="ash", n="many", gap="wide", note="x" * 300)
     with pytest.raises(Lacking, match="read “"):
         getattr(refused, attribute)

@@ -1,0 +1,183 @@
+"""Who sits at a crit, in what order schemes are seen, and the interests that jurors declare."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+from django.db import models
+from django.db.models import OuterRef, Q
+from django.utils import timezone
+
+from reviews.models.people import Person
+from reviews.models.studios import Scheme
+
+if TYPE_CHECKING:
+    from reviews.models.crits import JurySheet
+
+_CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+
+
+def new_code() -> str:
+    """Return a fresh secret for a personal link: 12 letters that can't be misread, 59 bits."""
+    return "".join(secrets.choice(_CODE_LETTERS) for _ in range(12))
+
+
+class SeatQuerySet(models.QuerySet["Seat"]):
+    """Seats, in words."""
+
+    def sat_by(self, person: Person) -> SeatQuerySet:
+        """Those of somebody with an account, known by e-mail or name."""
+        return self.filter(Q(email__iexact=person.email) | Q(name__iexact=person.name))
+
+
+class Seat(models.Model):
+    """A juror's place at one crit, entered by a personal link and no account."""
+
+    class Kind(models.TextChoices):
+        VISITING = "visiting", "Visiting juror"
+        IN_HOUSE = "in-house", "In-house juror"
+        INDUSTRY = "industry", "Industry juror"
+
+    crit = models.ForeignKey("reviews.Crit", on_delete=models.CASCADE, related_name="seats")
+    name = models.CharField(max_length=120)
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.VISITING)
+    email = models.EmailField(blank=True)
+    room = models.CharField(
+        max_length=12, blank=True, help_text="Sees this room's schemes and those of no room."
+    )
+    room_since = models.DateTimeField(
+        "moved to this room", null=True, blank=True,
+        help_text="What the room saw before is not missing from this juror.",
+    )  # fmt: skip
+    code = models.CharField(max_length=24, unique=True, default=new_code)
+
+    objects = SeatQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["room", "name"]
+        constraints = [models.UniqueConstraint("crit", "name", name="one_seat_a_name")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def sheet_of(self, scheme_id: int) -> JurySheet | None:
+        """The juror's sheet for a scheme, where one is begun."""
+        return self.sheets.filter(scheme=scheme_id).first()
+
+    def interest_in(self, scheme_id: int) -> Interest | None:
+        """The interest in a scheme that stands, read from the seat's interests at hand."""
+        stand = (each for each in self.interests.all() if each.taken_back_at is None)
+        return next((each for each in stand if each.scheme_id == scheme_id), None)
+
+    @property
+    def link_ends_at(self) -> datetime:
+        """When the personal link stops: 48 hours after the day."""
+        return timezone.make_aware(datetime.combine(self.crit.day, time.max)) + timedelta(hours=48)
+
+
+class SlotQuerySet(models.QuerySet["Slot"]):
+    """Slots, in words."""
+
+    def seen_by(self, seat: Seat) -> SlotQuerySet:
+        """Those that a juror sees: of the own room and of no room, and those of sheets begun.
+
+        Less those for which the juror leaves the room.
+        """
+        slots = self.filter(crit=seat.crit_id)
+        if seat.room:
+            begun = Q(scheme__in=seat.sheets.values("scheme"))
+            slots = slots.filter(Q(room__in=("", seat.room)) | begun)
+        return slots.exclude(scheme__in=seat.interests.standing().away().values("scheme"))
+
+
+class Slot(models.Model):
+    """A scheme's time in the running order."""
+
+    crit = models.ForeignKey("reviews.Crit", on_delete=models.CASCADE, related_name="slots")
+    scheme = models.ForeignKey(Scheme, on_delete=models.CASCADE, related_name="slots")
+    position = models.PositiveSmallIntegerField()
+    room = models.CharField(max_length=12, blank=True, help_text="Blank: seen by all jurors.")
+    starts_at = models.TimeField(null=True, blank=True)
+    state = models.CharField(max_length=40, blank=True)
+
+    objects = SlotQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["starts_at", "position", "pk"]
+        constraints = [models.UniqueConstraint("crit", "scheme", name="one_slot_a_scheme")]
+
+    def __str__(self) -> str:
+        return f"{self.position}. {self.scheme}"
+
+    def is_before(self, seat: Seat) -> bool:
+        """Whether it is shown where a juror sits: in the same room, or to all."""
+        return not self.room or not seat.room or self.room == seat.room
+
+    def is_asked_of(self, seat: Seat, *, begun: bool = False) -> bool:
+        """Whether a juror's sheet is missing while it isn't locked.
+
+        Of no scheme that is withdrawn, and where none is begun, of none that is shown in another
+        room or was shown before the juror came there.
+        """
+        if self.scheme.withdrawn_at:
+            return False
+        if begun or not self.is_before(seat):
+            return begun
+        if not (self.room and seat.room_since and self.starts_at):
+            return True
+        starts = timezone.make_aware(datetime.combine(self.crit.day, self.starts_at))
+        return starts >= seat.room_since
+
+
+class InterestQuerySet(models.QuerySet["Interest"]):
+    """Declared interests, in words."""
+
+    def standing(self) -> InterestQuerySet:
+        """Those not taken back."""
+        return self.filter(taken_back_at=None)
+
+    def away(self) -> InterestQuerySet:
+        """Those of jurors who leave the room."""
+        return self.filter(may_comment=False)
+
+    def beside_a_sheet(self) -> InterestQuerySet:
+        """Those that stand of the juror and scheme of an outer jury sheet."""
+        return self.standing().filter(seat=OuterRef("seat"), scheme=OuterRef("scheme"))
+
+
+class Interest(models.Model):
+    """A juror's declared interest in a scheme, kept for good; words only if they write some.
+
+    may_comment     comments and sets no level; else steps aside and leaves the room
+    taken_back_by   the leader who took it back; nobody where the juror did
+    """
+
+    seat = models.ForeignKey(Seat, on_delete=models.CASCADE, related_name="interests")
+    scheme = models.ForeignKey(Scheme, on_delete=models.CASCADE, related_name="interests")
+    may_comment = models.BooleanField("comments, sets no level", default=False)
+    words = models.CharField(max_length=240, blank=True)
+    declared_at = models.DateTimeField(default=timezone.now)
+    taken_back_at = models.DateTimeField(null=True, blank=True)
+    taken_back_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = InterestQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["declared_at", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["seat", "scheme"], condition=Q(taken_back_at=None), name="declared_once"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.seat}, {self.state} for {self.scheme}"
+
+    @property
+    def state(self) -> str:
+        """Stepped aside, or comments and no level."""
+        return "comments, no level" if self.may_comment else "stepped aside"

@@ -1,0 +1,18 @@
+"""The site's settings as tests need them: a key, cheap passwords, no built files, a base apart."""
+
+import os
+
+os.environ.setdefault("MUNTIN_SECRET_KEY", "for tests alone")
+
+from reviews.settings import *  # noqa: F403
+from reviews.settings import DATA_DIR, DATABASES, STORAGES
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES = {
+    **STORAGES,
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+WHITENOISE_USE_FINDERS = True
+if "sqlite3" in str(DATABASES["default"]["ENGINE"]):
+    # a file, so that a browser's requests have connections of their own, as in life
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / f"test-{os.getpid()}.sqlite3")}
