@@ -37,7 +37,8 @@ def average_daylight(plan: RoomPlan) -> AverageDaylight:
 
 def best_depth(plan: RoomPlan) -> DepthLimit | None:
     """Return the limit of depth from the window wall that reaches deepest; None without one."""
-    return min(depth_limits(plan.room), key=lambda limit: limit.sum / limit.limit, default=None)
+    limits = depth_limits(plan.room)
+    return min(limits, key=lambda limit: limit.depth_m / limit.deepest_m, default=None)
 
 
 def sun_date(latitude_deg: float) -> date:

@@ -37,6 +37,7 @@ REFUSED = (
     (lambda: heat.air_loss_rate(heat.Air(0.05, 0), 1000, 1.1), "recovery is 1.1"),
     (lambda: heat.air_loss_rate(heat.Air(0.05, 0), 1000, -0.1), "recovery is -0.1"),
     (lambda: heat.heat_loss(10, 10, 270, 280), "expected warmer than outside"),
+    (lambda: heat.heat_loss(10, 10, 280, 280), "expected warmer than outside"),
     (lambda: heat.balance_temperature(290, 100, 0), "loss rate is 0"),
     (lambda: heat.solar_gain(2, 0.93, 500), "solar factor is 0.93"),
     (lambda: heat.sol_air(300, -1, 0.05), "sun is -1"),

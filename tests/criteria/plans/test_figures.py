@@ -123,3 +123,40 @@ def test_every_figure_has_its_source_and_its_limits():
         assert figure.source, figure.key
         assert figure.limits, figure.key
         assert figure.working or figure.missing or figure.words, figure.key
+
+
+# By hand: from the long wall 2.4 m ÷ (L_max of 5 m by 1.8 m) against 5 m ÷ (of 2.4 m by 1.8 m).
+def test_of_two_window_walls_the_one_that_reaches_deepest_is_shown():
+    room = ROOM | {"width_m": "5", "depth_m": "2.4"}
+    long, short = WINDOW | {"glass_w": "1500"}, WINDOW | {"mark": "W2", "faces": "E"}
+    depth = light_of(long, short, room=room).figure("depth")
+    assert depth.working.startswith("2.40 m behind the S wall")
+    assert depth.value == pytest.approx(light_of(long, room=room).figure("depth").value)
+
+
+def test_a_shutter_on_a_window_without_u_leaves_it_unknown():
+    shut = light_of(WINDOW | {"u": "", "shutter_r": "0.25"})
+    assert shut.figure("shut").missing == ("W1, U (window schedule)",)
+    assert shut.heat_w == (None,)
+
+
+@pytest.mark.parametrize(
+    ("cells", "latitude", "sun"),
+    [
+        ({"faces": "N"}, "-40", 200), ({"faces": "S"}, "-40", 0), ({"faces": "N"}, "", 200),
+        ({"faces": "up"}, "46.7", 360), ({"sun_share": "0.5"}, "46.7", 100),
+    ],
+)  # fmt: skip
+def test_sun_let_in_is_what_the_cooling_load_counts(cells, latitude, sun):
+    site = SITE | {"latitude": latitude}
+    light = light_of(WINDOW | {"solar_factor": "0.5"} | cells, site=site)
+    assert light.figure("gain").value == pytest.approx(sun)
+    assert ("sun is counted on every face" in light.figure("gain").note) is (not latitude)
+
+
+def test_a_refused_sun_is_no_figure():
+    light = light_of(WINDOW, site=SITE | {"sun_w_m2": "plenty", "least_sun": "low"})
+    gain, sun = light.figure("gain"), light.figure("sun")
+    assert (gain.value, light.sun_w) == (None, (None,))
+    assert gain.missing[0].startswith("Design sun on walls and glass (site sheet): read “plenty”")
+    assert sun.missing[0].startswith("Least height of the sun (site sheet): read “low”")
