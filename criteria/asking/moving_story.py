@@ -2,7 +2,7 @@
 
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
-from criteria.units import MASS
+from criteria.units import MASS, WIND
 
 MOVING, MATERIAL, PRECEDENT = "Moving and removing", "Materials and cleaning", "Precedents"
 IDEA, DRAWING = "Idea", "Drawing and telling"
@@ -25,12 +25,14 @@ def _no_weight(facts: Facts) -> Words | None:
 
 
 def _by_hand(facts: Facts) -> Words | None:
-    known = [p for p in facts.package.pieces if p.mass_kg is not None]
-    light = [p for p in known if (p.mass_kg or 0) <= 100]
-    heaviest = max(light, key=lambda p: (p.mass_kg or 0, p.mark), default=None)
-    if heaviest is None or (heaviest.mass_kg or 0) <= 50:
+    light = [p for p in facts.package.pieces if p.mass_kg is not None and 50 < p.mass_kg <= 100]
+    heaviest = max(light, key=lambda piece: (piece.mass_kg, piece.mark), default=None)
+    if heaviest is None:
         return None
-    return {"piece": heaviest.piece or heaviest.mark, "mass": facts.write(heaviest.mass_kg, MASS)}
+    blows = [month.wind_m_s for month in facts.package.climate if month.wind_m_s is not None]
+    wind = f"wind of {facts.write(max(blows), WIND)} in the mean" if blows else "wind"
+    mass = facts.write(heaviest.mass_kg, MASS)
+    return {"piece": heaviest.piece or heaviest.mark, "mass": mass, "wind": wind}
 
 
 def _left_behind(facts: Facts) -> Words | None:
@@ -110,7 +112,7 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=74, topic=MOVING, trigger=Trigger.ALWAYS, check="hand_carry", when=_by_hand,
-        words="{piece} is {mass}. Two people, no crane, wind: can they hold it?",
+        words="{piece} is {mass}. Two people, no crane, {wind}: can they hold it?",
         datum="piece schedule",
     ),
     Template(

@@ -130,7 +130,7 @@ class _Search:
                 self.fronts[i] = max(0.9, sum(leaves) + 0.12 if leaves else 0.0)
             for window in package.windows_of(room):
                 wide = (window.n or 1) * ((window.frame_w_m or 0.6) + 0.15)
-                if window.opens != "roof light":
+                if not window.is_rooflight:
                     self.needs[i].append((sides_facing(window.faces, turn_deg), wide))
 
     def best(self, rival: float) -> tuple[float, Plan]:

@@ -220,7 +220,7 @@ def _place_window(openings: Openings, plan: Plan, window: Window) -> None:
         return
     n = window.n or 1
     wide = window.frame_w_m or 0.6
-    if window.opens == "roof light" or window.faces == "up":
+    if window.is_rooflight:
         _place_roof_lights(openings, plan, window, room, n, wide)
         return
     wanted = sides_facing(window.faces, plan.turn_deg)
