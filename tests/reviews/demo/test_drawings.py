@@ -49,7 +49,7 @@ def drawn(package: Package, number: str = "H03") -> list:
             for row in (
                 [getattr(package, schedule.slug)]
                 if schedule.is_single
-                else getattr(package, schedule.slug)
+                else package.rows_of(schedule.row)
             )
         ]
         for schedule in SCHEDULES
