@@ -53,12 +53,14 @@ class Field:
     @cached_property
     def direct_pct(self) -> Floats:
         """Straight from sky and obstruction (ny, nx) [%]."""
-        return self.by_opening_direct_pct.sum(axis=0)
+        total: Floats = self.by_opening_direct_pct.sum(axis=0)
+        return total
 
     @cached_property
     def reflected_pct(self) -> Floats:
         """Reflected inside the room (ny, nx) [%]."""
-        return self.by_opening_reflected_pct.sum(axis=0)
+        total: Floats = self.by_opening_reflected_pct.sum(axis=0)
+        return total
 
     @cached_property
     def df_pct(self) -> Floats:

@@ -20,14 +20,14 @@ class SignInForm(AuthenticationForm):
         "inactive": "This account is closed.",
     }
 
-    def __init__(self, *args: Any, **more: object) -> None:
+    def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["username"].label = "E-mail"
         self.fields["username"].error_messages["required"] = says("", "an e-mail address")
         self.fields["password"].error_messages["required"] = says("", "a password")
 
 
-class YouForm(forms.ModelForm):
+class YouForm(forms.ModelForm[Person]):
     """How a person is named and how pages are shown to them."""
 
     name = LineField("a name of at most 120 characters", max_length=120, label="Name")
@@ -45,7 +45,7 @@ class YouForm(forms.ModelForm):
 
 
 class _Passwords:
-    def __init__(self, *args: Any, **more: object) -> None:
+    def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         for name, field in self.fields.items():  # type: ignore[attr-defined]
             which = "the password in use now" if name == "old_password" else "a password, twice"

@@ -14,7 +14,8 @@ class PlaceField(forms.CharField):
     """A place; cleans to a Place."""
 
     def __init__(self, **more: Any) -> None:
-        super().__init__(**{"required": False, "label": "Sheet and zone"} | more)
+        more = {"required": False, "label": "Sheet and zone"} | more
+        super().__init__(**more)
         self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "characters"})
 
     def clean(self, value: Any) -> Place:
