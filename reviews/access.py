@@ -21,10 +21,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
+from django import http
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.utils import timezone
+from django_htmx.middleware import HtmxDetails
 
 from reviews.models import (
     Comment,
@@ -94,18 +96,26 @@ class Viewer:
         return [pk for pk, held in self.roles.items() if held & set(roles)]
 
 
+class HttpRequest(http.HttpRequest):
+    """A request as every view gets it: the middlewares have hung these on it."""
+
+    viewer: Viewer
+    htmx: HtmxDetails
+    user: Person
+
+
 class ViewerMiddleware:
     """Hangs the viewer on the request."""
 
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+    def __init__(self, get_response: Callable[[http.HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
-    def __call__(self, request: HttpRequest) -> HttpResponse:
+    def __call__(self, request: http.HttpRequest) -> HttpResponse:
         request.viewer = viewer_of(request)  # type: ignore[attr-defined]
         return self.get_response(request)
 
 
-def viewer_of(request: HttpRequest) -> Viewer:
+def viewer_of(request: http.HttpRequest) -> Viewer:
     """Return who asks; a seat counts while its code stands and its link hasn't ended."""
     person = request.user if request.user.is_authenticated else None
     seat = None

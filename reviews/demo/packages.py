@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
+from io import BytesIO
 
-from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from reviews.deeds.package_keeping import bring_in, keep_statement
@@ -22,7 +22,7 @@ from reviews.demo.scenario import (
     issue_hour,
 )
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
-from reviews.models import Package, Person, Scheme, Studio
+from reviews.models import Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
 from reviews.reading.sheet_names import TitleBlock
 
@@ -94,13 +94,13 @@ def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) ->
 def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
     names = [member.name for member in scheme.members.all()]
     for number, title, scale, picture in sheets:
-        file = keep_picture(ContentFile(picture, f"{number}.png"))
+        file = keep_picture(BytesIO(picture))
         said = TitleBlock(number, title, scale, names[0], names[-1])
         _hang_or_change(scheme.package, said, file, by, at)
 
 
 def _hang_or_change(
-    package: Package, said: TitleBlock, file: object, by: Person, at: datetime
+    package: Package, said: TitleBlock, file: SheetFile, by: Person, at: datetime
 ) -> None:
     hung = package.sheets.filter(number=said.number).first()
     if hung is None:

@@ -27,7 +27,7 @@ class SignInForm(AuthenticationForm):
         self.fields["password"].error_messages["required"] = says("", "a password")
 
 
-class YouForm(forms.ModelForm[Person]):
+class YouForm(forms.ModelForm):
     """How a person is named and how pages are shown to them."""
 
     name = LineField("a name of at most 120 characters", max_length=120, label="Name")

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews import access
-from reviews.access import Viewer
+from reviews.access import HttpRequest, Viewer
 from reviews.models import Crit, Revision, Scheme, Studio
 from reviews.moments import moment_words
 
@@ -32,7 +31,7 @@ def frame(
 
     `page` names the entry of the sheet list that is now open: one of PAGES, or nothing.
     """
-    viewer: Viewer = request.viewer  # type: ignore[attr-defined]
+    viewer: Viewer = request.viewer
     if revision is not None:
         scheme = scheme or revision.scheme
     holder = scheme or crit

@@ -10,12 +10,13 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_interest_declaring, crit_jury_keeping
 from reviews.forms.jury import (
     CommentForm,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import comment_answering
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme

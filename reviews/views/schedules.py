@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -16,6 +16,7 @@ from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
 from criteria.units import System
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
 from reviews.deeds.table_bringing import Preview, clean
 from reviews.forms.bringing import BringInForm
