@@ -20,7 +20,7 @@ from reviews.models import (
     Person,
 )
 from reviews.models.briefs import Frozen
-from reviews.reading.crit_sheets import level_of, level_text
+from reviews.reading.crit_sheets import letters_of, level_of, level_text
 from reviews.versions import is_new
 
 
@@ -49,19 +49,24 @@ def reopen_sheet(
 
 
 def _as_locked(sheet: JurySheet) -> dict[str, Any]:
-    levels = {}
-    for given in sheet.levels.select_related("criterion"):
+    levels, set_on = {}, [sheet.impression_revision]
+    for given in sheet.levels.select_related("criterion", "revision"):
         level = level_of(given)
         levels[given.criterion.code] = level.value if isinstance(level, NotJudged) else level
+        set_on.append(given.revision)
     comments = []
-    for comment in sheet.comments.kept().select_related("criterion"):
+    for comment in sheet.comments.kept().with_places().select_related("criterion"):
         kind, place, criterion, words = contents_of(comment)
         code = criterion.code if criterion else ""
         comments.append(
             {"kind": kind, "place": str(place), "criterion": code, "words": words,
-             "key": str(comment.key), "version": comment.version}
+             "key": str(comment.key), "version": comment.version,
+             "revision": comment.revision.letter if comment.revision else ""}
         )  # fmt: skip
-    return {"impression": sheet.impression, "levels": levels, "comments": comments}
+    return {
+        "impression": sheet.impression, "levels": levels, "comments": comments,
+        "set_on": letters_of(set_on),
+    }  # fmt: skip
 
 
 def _hold(comment: Comment) -> Comment:

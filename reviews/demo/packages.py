@@ -64,7 +64,8 @@ def _job(
     scheme: Scheme, letter: str, ideas: dict[str, str], story: StudioStory, calendar: Calendar
 ) -> DrawingJob | None:
     is_full = (scheme.number, letter) in DRAWN
-    if not is_full and letter != letters(scheme.number)[-1]:
+    only = () if is_full else _wanted(scheme.number, letter)
+    if not (is_full or only):
         return None
     return DrawingJob(
         number=scheme.number,
@@ -75,8 +76,19 @@ def _job(
         statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
         records=_records(scheme.number, letter),
         site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
-        only=() if is_full else PLAN,
+        only=only,
     )
+
+
+def _wanted(number: str, letter: str) -> tuple[str, ...]:
+    """The sheets of a revision that are drawn: those commented on by then, and the final plan."""
+    seen = {"interim": "A", "final": letters(number)[-1]}
+    said = {
+        row["place"].partition("·")[0]
+        for row in read_csv("comments")
+        if row["scheme"] == number and seen[row["crit"]] <= letter
+    }
+    return tuple(sorted(said.union(PLAN if letter == seen["final"] else ()) - {""}))
 
 
 def _records(number: str, letter: str) -> Records:

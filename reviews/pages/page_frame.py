@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.urls import reverse
@@ -26,6 +27,7 @@ def frame(
     crit: Crit | None = None,
     page: str = "",
     revision: Revision | None = None,
+    revisions: Sequence[Revision] = (),
 ) -> dict[str, Any]:
     """Return what base.html reads: sheet list, brief link, title block, studio and scheme.
 
@@ -33,7 +35,7 @@ def frame(
     """
     viewer: Viewer = request.viewer
     if revision is not None:
-        scheme = scheme or revision.scheme
+        scheme, revisions = scheme or revision.scheme, (revision,)
     holder = scheme or crit
     if studio is None and holder is not None:
         studio = holder.studio
@@ -47,7 +49,7 @@ def frame(
             for n, name in enumerate(PAGES, start=1)
             if (url := entries.get(name))
         ],
-        "title_block": _title_block(scheme, crit, revision),
+        "title_block": _title_block(scheme, crit, revisions),
     }
 
 
@@ -83,15 +85,17 @@ def nearest_crit(studio: Studio) -> Crit | None:
 
 
 def _title_block(
-    scheme: Scheme | None, crit: Crit | None, revision: Revision | None
+    scheme: Scheme | None, crit: Crit | None, revisions: Sequence[Revision]
 ) -> list[tuple[str, str]]:
     """Label and value of each small cell; each fits one line of the strip on paper."""
     pairs = []
     if scheme:
-        pairs.append(("Drawn", revision.by if revision else scheme.by))
-    if revision:
-        pairs += [("Revision", revision.letter), ("Issued", moment_words(revision.issued_at))]
-    elif scheme:
+        pairs.append(("Drawn", revisions[-1].by if revisions else scheme.by))
+    if revisions:
+        pairs.append(("Revision", ", ".join(revision.letter for revision in revisions)))
+        if len(revisions) == 1:
+            pairs.append(("Issued", moment_words(revisions[0].issued_at)))
+    elif scheme and not crit:
         pairs.append(("Revision", "Working copy"))
     if crit:
         pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]
