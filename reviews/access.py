@@ -42,6 +42,7 @@ from reviews.models import (
     Slot,
     Studio,
 )
+from reviews.models.crits import JurySheetQuerySet
 
 Role = Membership.Role
 READERS = (Role.LEADER, Role.SCRIBE, Role.EXAMINER)
@@ -154,7 +155,7 @@ def studios(viewer: Viewer) -> QuerySet[Studio]:
     return Studio.objects.filter(pk__in=list(viewer.roles))
 
 
-def led_studios(viewer: Viewer, *, besides: int | None = None) -> QuerySet[Studio]:
+def led_studios(viewer: Viewer, *, besides: int = 0) -> QuerySet[Studio]:
     """Studios that the viewer leads: those whose cohorts they may compare."""
     return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER)).exclude(pk=besides)
 
@@ -312,7 +313,7 @@ def can_moderate(viewer: Viewer, crit: Crit, scheme_id: int) -> bool:
     return can_lead(viewer, crit.studio_id) and scheme_id not in closed_schemes(viewer, crit)
 
 
-def led_jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
+def led_jury_sheets(viewer: Viewer) -> JurySheetQuerySet:
     """Jury sheets of the studios that the viewer leads."""
     return JurySheet.objects.filter(seat__crit__studio_id__in=viewer.studios_as(Role.LEADER))
 

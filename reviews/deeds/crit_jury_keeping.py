@@ -170,7 +170,7 @@ def is_open_to_words(sheet: JurySheet, comment: Comment) -> bool:
 
     A stub is a promise of words; locking fixes levels and what was said, not what is still owed.
     """
-    if not sheet.is_locked:
+    if sheet.locked_at is None:
         return True
     return comment.is_stub or comment.kept_at > sheet.locked_at
 

@@ -114,6 +114,11 @@ class Cell:
         return locked and (self.interest is None or self.interest.may_comment)
 
     @property
+    def comments(self) -> list[Comment]:
+        """The comments that are read."""
+        return list(self.sheet.comments.all()) if self.sheet and self.is_read else []
+
+    @property
     def counts(self) -> bool:
         """Whether it is in the scheme's mean: locked, and no interest is declared."""
         return self.is_read and self.interest is None
@@ -301,7 +306,7 @@ def moderation_table(
         cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria) for seat in seats)
         if pk in closed:
             cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
-        said = tuple(c for cell in cells if cell.is_read for c in cell.sheet.comments.all())
+        said = tuple(c for cell in cells for c in cell.comments)
         rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
     return Table(crit, seats, criteria, tuple(rows))
 
