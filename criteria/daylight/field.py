@@ -96,15 +96,6 @@ class Field:
         """Share of the plane's points whose daylight factor is at or over a level [1]."""
         return float((self.df_pct >= level_pct * (1 - SAME)).mean())
 
-    def reached_over(self, share: float) -> float:
-        """Daylight factor that at least this share of the points has or passes [%].
-
-        With n points, that of the ceil(share × n)-th brightest.
-        """
-        require_within("share", share, "", above=0, at_most=1)
-        ordered = np.sort(self.df_pct, axis=None)[::-1]
-        return float(ordered[math.ceil(share * ordered.size * (1 - SAME)) - 1])
-
     @property
     def opening_shares(self) -> tuple[float, ...]:
         """Share of the plane's mean daylight that each opening brings, reflections with it [1].

@@ -12,7 +12,8 @@ _CHECKS = """
     roof_u floor_u apparent_conductivity heat_loss balance_temperature cooling_load
     cooling_plant heat_plant warm_up water_days water_per_person_day grey_days urine_days
     solids_days black_days fixture_use fixture_share grey_made rain_catch tank_mass
-    tank_frost water_turnover carry_mass power_ratio battery_days largest_load essential_days panel_tilt panels_for_cooling
+    tank_frost water_turnover carry_mass power_ratio battery_days largest_load essential_days
+    panel_tilt panels_for_cooling
     ramp_length ramp_slope step_free_doors floor_above_datum ramp_width step_free_thresholds
     ramp_handrails step_free_beds turning_circle reach ways_out furthest_bunk
     second_exit_threshold escape_window smoke_alarms co_alarm guard_height door_swings

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from criteria.errors import Refused
@@ -51,7 +52,7 @@ def lacking(words: str) -> Lacking:
 Standing = Mapping[tuple[int, str], Any]
 """Values by row and attribute that stand in for cells."""
 
-_STANDING: ContextVar[Standing] = ContextVar("standing", default={})
+_STANDING: ContextVar[Standing] = ContextVar("standing", default=MappingProxyType({}))
 
 
 @contextmanager

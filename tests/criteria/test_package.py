@@ -36,7 +36,7 @@ def test_asking_for_a_refused_figure_names_it(room, window):
 
 
 def test_asking_for_a_schedule_without_rows_says_so():
-    with pytest.raises(Lacking, match="^rows of the load schedule$"):
+    with pytest.raises(Lacking, match=r"^rows of the load schedule$"):
         Package().loads  # noqa: B018
     assert Package().rows_of(Load) == ()
     assert Package().leniently.loads == ()
