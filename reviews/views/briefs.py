@@ -154,9 +154,13 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
         words = page.words.cleaned_data
         try:
             addendum = brief_issuing.add_addendum(
-                studio.brief, request.viewer.person, words["text"], number=words["number"],
-                targets=page.changed_targets, site=page.changed_site,
-            )  # fmt: skip
+                studio.brief,
+                request.viewer.person,
+                words["text"],
+                number=words["number"],
+                targets=page.changed_targets,
+                site=page.changed_site,
+            )
         except Newer as newer:
             page.show_newer(newer)
         else:

@@ -178,9 +178,10 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
     except (Newer, Change.DoesNotExist):
         status = REFUSED
         messages.error(
-            request, "The schedule was changed meanwhile. Nothing was undone; the last change is "
+            request,
+            "The schedule was changed meanwhile. Nothing was undone; the last change is "
             "named below.",
-        )  # fmt: skip
+        )
     return _answer_table(request, package, schedule, status)
 
 
@@ -194,9 +195,14 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     def keep(form: BringInForm) -> str:
         sent, preview = form.cleaned_data, clean(read(form.table, form.units))
         change = package_keeping.bring_in(
-            package, slug, preview.records, request.viewer.person,
-            is_replacing=form.how == "replace", seen=sent["seen"] or 0, key=sent["key"],
-        )  # fmt: skip
+            package,
+            slug,
+            preview.records,
+            request.viewer.person,
+            is_replacing=form.how == "replace",
+            seen=sent["seen"] or 0,
+            key=sent["key"],
+        )
         return f"Kept: {change.what if change else 'nothing new'}."
 
     return bring_in(
