@@ -99,6 +99,19 @@ def test_figures_are_read_with_the_studios_decimal_sign(cast, package):
     assert checked.sheet.asked == ()
 
 
+def test_a_claim_of_two_readings_is_compared_where_the_sign_is_a_point_alone(cast, package):
+    said = {"about": "Floor area", "text": "1,250 m²", "sheet": "02"}
+    RowFactory(package=package, schedule="claims", cells=said, changed_by=cast.student)
+
+    def claimed():
+        (claim,) = package_checking.draft_sheet(package).claims
+        return claim.claimed
+
+    assert claimed() == 1250
+    package.scheme.studio.brief.decimal = "comma"
+    assert claimed() is None
+
+
 def test_a_revision_is_read_with_the_decimal_sign_it_was_issued_under(cast, package):
     glass = {"mark": "W9", "room": "R1", "n": "1", "glass_w": "1,250", "glass_h": "900"}
     RowFactory(package=package, schedule="windows", cells=glass, changed_by=cast.student)

@@ -35,7 +35,7 @@ def rows(cast):
         ("rooms", {"mark": "R1", "use": "day", "floor_m2": "12"}),
         ("windows", {"mark": "W1", "room": "R1", "glass_w": "1200", "glass_h": "900"}),
         ("windows", {"mark": "W2", "room": "R7", "glass_w": "wide", "glass_h": "900"}),
-        ("claims", {"about": "Day room light", "wording": "12 %", "sheet": "02"}),
+        ("claims", {"about": "Day room light", "text": "12 %", "sheet": "02"}),
     ):
         row = RowFactory(package=package, schedule=schedule, cells=cells, changed_by=cast.student)
         made[cells.get("mark", schedule)] = row
