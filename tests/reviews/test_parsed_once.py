@@ -99,8 +99,11 @@ def test_a_page_of_the_brief_parses_each_row_once(cast, parsed, page):
     assert (
         cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/brief/{page}").status_code == 200
     )
-    assert {slug for slug, _ in parsed} == {"targets", "site", "climate"}
-    assert set(parsed.values()) == {1}
+    typed = dict.fromkeys(("targets", "site", "climate"), 0)
+    for (slug, cells), count in parsed.items():
+        if slug in typed and cells:
+            typed[slug] = max(typed[slug], count)
+    assert set(typed.values()) == {1}
 
 
 @pytest.mark.parametrize(
