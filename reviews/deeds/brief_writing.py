@@ -10,13 +10,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 
 from django.db import transaction
 
 from criteria.schedules import CLIMATE, SITE
 from criteria.schedules.site import MONTHS
-from criteria.targets.reading import TARGETS, Target, check_of, read_target
+from criteria.targets.reading import TARGETS, Target, TargetRow, check_of, read_target
 from criteria.typed import quantities
 from criteria.units import Notation, System
 from reviews.deeds import record_changes
@@ -217,7 +217,7 @@ def with_own_unit(cells: Cells, system: System) -> Cells:
 
 def meaning(cells: Cells, notation: Notation) -> Target | None:
     """What a target's cells mean, or None where they can't be read. Raises RefusedTarget."""
-    row = TARGETS.parse(cells, notation)
+    row = cast(TargetRow, TARGETS.parse(cells, notation))
     return None if row.refused else read_target(row, notation)
 
 

@@ -26,7 +26,7 @@ class RosterRow(Row):
     email: str | None = text(
         "email", "E-mail", required=True, longest=254, example="ada@example.org"
     )
-    number: str | None = text(
+    scheme_number: str | None = text(
         "number", "Scheme number", "A pair shares one.", longest=12, example="H01"
     )
     scheme: str | None = text(
@@ -37,7 +37,7 @@ class RosterRow(Row):
     )
 
 
-ROSTER: Schedule = RosterRow.schedule  # type: ignore[attr-defined]
+ROSTER: Schedule = RosterRow.schedule
 
 _HEADS = {
     "fullname": "name",
