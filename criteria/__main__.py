@@ -15,7 +15,7 @@ from criteria.units import DecimalSign, Notation, System
 
 
 def _check(options: argparse.Namespace) -> int:
-    folder = Path(options.folder)
+    folder, notation = Path(options.folder), Notation(decimal=DecimalSign(options.decimal))
     try:
         reading = read_folder(
             folder,
@@ -24,13 +24,13 @@ def _check(options: argparse.Namespace) -> int:
             scheme=options.scheme,
             rev=options.rev,
             cohort=options.cohort,
-            notation=Notation(decimal=DecimalSign(options.decimal)),
+            notation=notation,
         )
     except Unreadable as unreadable:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
         return report.EXIT_UNREADABLE
     print(*reading.refused, sep="\n", end="\n" if reading.refused else "", file=sys.stderr)
-    sheet = check_sheet(reading.package, reading.targets)
+    sheet = check_sheet(reading.package, reading.targets, notation)
     system = System(options.units)
     questions = likely_questions(sheet, reading.package, system)
     name = f"{options.scheme} {options.rev}".strip() or folder.resolve().name

@@ -21,10 +21,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
+from django import http
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.utils import timezone
+from django_htmx.middleware import HtmxDetails
 
 from reviews.models import (
     Comment,
@@ -40,6 +42,7 @@ from reviews.models import (
     Slot,
     Studio,
 )
+from reviews.models.crits import JurySheetQuerySet
 
 Role = Membership.Role
 READERS = (Role.LEADER, Role.SCRIBE, Role.EXAMINER)
@@ -94,18 +97,26 @@ class Viewer:
         return [pk for pk, held in self.roles.items() if held & set(roles)]
 
 
+class HttpRequest(http.HttpRequest):
+    """A request as every view gets it: the middlewares have hung these on it."""
+
+    viewer: Viewer
+    htmx: HtmxDetails
+    user: Person
+
+
 class ViewerMiddleware:
     """Hangs the viewer on the request."""
 
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+    def __init__(self, get_response: Callable[[http.HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
-    def __call__(self, request: HttpRequest) -> HttpResponse:
+    def __call__(self, request: http.HttpRequest) -> HttpResponse:
         request.viewer = viewer_of(request)  # type: ignore[attr-defined]
         return self.get_response(request)
 
 
-def viewer_of(request: HttpRequest) -> Viewer:
+def viewer_of(request: http.HttpRequest) -> Viewer:
     """Return who asks; a seat counts while its code stands and its link hasn't ended."""
     person = request.user if request.user.is_authenticated else None
     seat = None
@@ -144,7 +155,7 @@ def studios(viewer: Viewer) -> QuerySet[Studio]:
     return Studio.objects.filter(pk__in=list(viewer.roles))
 
 
-def led_studios(viewer: Viewer, *, besides: int | None = None) -> QuerySet[Studio]:
+def led_studios(viewer: Viewer, *, besides: int = 0) -> QuerySet[Studio]:
     """Studios that the viewer leads: those whose cohorts they may compare."""
     return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER)).exclude(pk=besides)
 
@@ -302,7 +313,7 @@ def can_moderate(viewer: Viewer, crit: Crit, scheme_id: int) -> bool:
     return can_lead(viewer, crit.studio_id) and scheme_id not in closed_schemes(viewer, crit)
 
 
-def led_jury_sheets(viewer: Viewer) -> QuerySet[JurySheet]:
+def led_jury_sheets(viewer: Viewer) -> JurySheetQuerySet:
     """Jury sheets of the studios that the viewer leads."""
     return JurySheet.objects.filter(seat__crit__studio_id__in=viewer.studios_as(Role.LEADER))
 

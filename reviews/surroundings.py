@@ -24,7 +24,8 @@ def system_of(request: HttpRequest) -> System:
     """Return the units in which whoever asks reads figures."""
     viewer = getattr(request, "viewer", None)
     if viewer and viewer.person:
-        return viewer.person.system
+        system: System = viewer.person.system
+        return system
     return System.US if request.COOKIES.get("units") == "us" else System.METRIC
 
 

@@ -269,6 +269,7 @@ urlpatterns = [
         jury.remove_comment,
         name="remove-comment",
     ),
+    path("jury/<int:scheme_id>/revision/", jury.take_up_revision, name="take-up-revision"),
     path("jury/<int:scheme_id>/lock/", jury.lock_sheet, name="lock-sheet"),
     path("jury/<int:scheme_id>/interest/", jury.declare_interest, name="declare-interest"),
     path(

@@ -17,7 +17,7 @@ class Newer(Exception):
         self.kept, self.sent = kept, sent
 
 
-def is_new(kept: Any, now: Any, sent: Any, *, stands_at: int, seen: int) -> bool:
+def is_new(kept: Any, now: Any, sent: Any, *, stands_at: int, seen: int | None) -> bool:
     """Tell whether a save changes something; raise Newer where it must not.
 
     now, sent        what stands and what was sent, compared as wholes

@@ -213,8 +213,6 @@ class CommentFactory(DjangoModelFactory):
     jury_sheet = factory.SubFactory(JurySheetFactory)
     key = factory.Faker("uuid4")
     kind = "Prove"
-    sheet_number = "02"
-    zone = "C4"
     words = "Show the number."
 
 
@@ -246,3 +244,14 @@ class IssuedSheetFactory(DjangoModelFactory):
     number = "02"
     title = "Plan"
     file = factory.SubFactory(SheetFileFactory)
+
+
+def issue_sheets(cast, *numbers, letter="A", schemes=()):
+    """Issue a revision of a cast's schemes for its crit, with some sheets; return those made."""
+    made = []
+    for scheme in schemes or (cast.scheme, cast.other_scheme):
+        revision = RevisionFactory(scheme=scheme, crit=cast.crit, letter=letter)
+        made.append(revision)
+        for number in numbers:
+            IssuedSheetFactory(revision=revision, number=number)
+    return made

@@ -210,6 +210,7 @@ ROWS: dict[str, Row] = {
     "keep-level": Row(_with(_scheme, "criterion_id"), ok="juror", data={"level": "3", "seen": "0", "key": str(uuid4())}, **_JURY),
     "keep-comment": Row(_scheme, ok="juror", data={"key": str(uuid4()), "kind": "Keep", "words": "Good.", "seen": "0"}, **_JURY),
     "remove-comment": Row(_with(_scheme, key=uuid4()), ok="", **_JURY),
+    "take-up-revision": Row(_scheme, ok="juror", **_JURY),
     "lock-sheet": Row(_scheme, ok="juror", **_JURY),
     "declare-interest": Row(_scheme, ok="juror", public=True, **_BOTH),
     "take-own-interest-back": Row(

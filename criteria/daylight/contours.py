@@ -27,7 +27,7 @@ _JOINS: dict[int, tuple[tuple[int, int], ...]] = {
     1: ((3, 0),), 2: ((0, 1),), 3: ((3, 1),), 4: ((1, 2),), 6: ((0, 2),), 7: ((3, 2),),
     8: ((2, 3),), 9: ((2, 0),), 11: ((2, 1),), 12: ((1, 3),), 13: ((1, 0),), 14: ((0, 3),),
 }  # fmt: skip
-_SADDLES = {
+_SADDLES: dict[tuple[int, bool], tuple[tuple[int, int], ...]] = {
     (5, False): ((3, 0), (1, 2)),
     (5, True): ((3, 2), (0, 1)),
     (10, False): ((0, 1), (2, 3)),
@@ -140,7 +140,7 @@ def contours(field: Field, levels_pct: Iterable[float]) -> list[Contour]:
     The lines end where the field's cells have their outermost middles: half a cell within its
     inset. For lines from wall to wall compute the field with ``inset_m=0``.
     """
-    found = []
+    found: list[Contour] = []
     for level in levels_pct:
         require_within("levels_pct", level, "%", above=0)
         if min(field.df_pct.shape) < 2:

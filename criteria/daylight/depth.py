@@ -167,13 +167,15 @@ def sky_margins(room: Room, opening: Aperture, points: Floats) -> Floats:
         }
         left, right = np.maximum(a0, -reach[Wall.WEST]), np.minimum(a1, reach[Wall.EAST])
         low, high = np.maximum(b0, -reach[Wall.SOUTH]), np.minimum(b1, reach[Wall.NORTH])
-        return np.minimum(right - left, high - low)
+        over: Floats = np.minimum(right - left, high - low)
+        return over
     sides = (Wall.WEST, Wall.EAST) if opening.a_axis == 0 else (Wall.SOUTH, Wall.NORTH)
     # a skyline beside is lowest where the opening comes nearest to the foot of the perpendicular
     nearest = np.clip(0.0, a0, np.maximum(a0, a1))
     beside = np.abs(nearest) * np.where(nearest < 0, beyond[sides[0]], beyond[sides[1]])
     skyline = np.maximum(D * beyond[opening.wall], beside)
-    return np.minimum(a1 - a0, b1 - np.maximum(b0, skyline))
+    margin: Floats = np.minimum(a1 - a0, b1 - np.maximum(b0, skyline))
+    return margin
 
 
 def _fine_plane(room: Room, plane_height_m: float) -> tuple[Floats, Floats, Floats]:

@@ -154,6 +154,8 @@ def skyline_slopes(room: Room, wall: Wall, points: Floats) -> Floats:
     along = points[:, axis]
     if wall in (Wall.NORTH, Wall.EAST):
         along = room.depth_from_m(wall) - along
+    assert obstruction.top_m is not None
+    assert obstruction.distance_m is not None
     away = along + room.wall_thickness_m + obstruction.distance_m
     return np.maximum(obstruction.top_m - points[:, 2], 0.0) / away
 
@@ -167,8 +169,8 @@ def _nodes(low: Floats, high: Floats, parts: int) -> Floats:
 def _beside(room: Room, aperture: Aperture, points: Floats) -> Edges | None:
     """Return the slopes of skylines outside the walls at the low-a and high-a side, or None."""
     sides = (Wall.WEST, Wall.EAST) if aperture.a_axis == 0 else (Wall.SOUTH, Wall.NORTH)
-    slopes = tuple(skyline_slopes(room, side, points) for side in sides)
-    return slopes if slopes[0].any() or slopes[1].any() else None
+    low, high = (skyline_slopes(room, side, points) for side in sides)
+    return (low, high) if low.any() or high.any() else None
 
 
 def light_through(
@@ -205,7 +207,7 @@ def light_through(
     if aperture.wall is None:
         bands = _roof_bands(room, points, view.D, a0, a1, b0, b1)
     else:
-        bands = _wall_bands(room, aperture, points, view.D, a0, a1, b0, b1)
+        bands = _wall_bands(room, aperture, aperture.wall, points, view.D, a0, a1, b0, b1)
     total = np.zeros(len(points))
     for band in bands:
         total += _band(room, aperture, facing, band, view.D, angular)
@@ -215,6 +217,7 @@ def light_through(
 def _wall_bands(
     room: Room,
     aperture: Aperture,
+    wall: Wall,
     points: Floats,
     D: Floats,
     a0: Floats,
@@ -223,7 +226,7 @@ def _wall_bands(
     b1: Floats,
 ) -> Iterator[Band]:
     """Part a window's rectangle into (sort, a edges, b edges), one entry a strip and band."""
-    own = D * skyline_slopes(room, aperture.wall, points)
+    own = D * skyline_slopes(room, wall, points)
     beside = _beside(room, aperture, points)
     horizon = np.clip(0.0, b0, b1)
     if beside is None:
@@ -287,7 +290,8 @@ def _band(
         middle_a, middle_b = (a[1:] + a[:-1]) / 2, (b[:, 1:] + b[:, :-1]) / 2
         cosine = D / np.sqrt(D**2 + middle_a**2 + middle_b**2)
         light = light * transmittance_ratio(aperture.normal_transmittance, cosine)
-    return light.sum(axis=(0, 1))
+    total: Floats = light.sum(axis=(0, 1))
+    return total
 
 
 def _rectangles(corners: Floats) -> Floats:

@@ -53,12 +53,14 @@ class Field:
     @cached_property
     def direct_pct(self) -> Floats:
         """Straight from sky and obstruction (ny, nx) [%]."""
-        return self.by_opening_direct_pct.sum(axis=0)
+        total: Floats = self.by_opening_direct_pct.sum(axis=0)
+        return total
 
     @cached_property
     def reflected_pct(self) -> Floats:
         """Reflected inside the room (ny, nx) [%]."""
-        return self.by_opening_reflected_pct.sum(axis=0)
+        total: Floats = self.by_opening_reflected_pct.sum(axis=0)
+        return total
 
     @cached_property
     def df_pct(self) -> Floats:
@@ -93,15 +95,6 @@ class Field:
     def share_at_or_over(self, level_pct: float) -> float:
         """Share of the plane's points whose daylight factor is at or over a level [1]."""
         return float((self.df_pct >= level_pct * (1 - SAME)).mean())
-
-    def reached_over(self, share: float) -> float:
-        """Daylight factor that at least this share of the points has or passes [%].
-
-        With n points, that of the ceil(share × n)-th brightest.
-        """
-        require_within("share", share, "", above=0, at_most=1)
-        ordered = np.sort(self.df_pct, axis=None)[::-1]
-        return float(ordered[math.ceil(share * ordered.size * (1 - SAME)) - 1])
 
     @property
     def opening_shares(self) -> tuple[float, ...]:

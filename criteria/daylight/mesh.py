@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from criteria.daylight.direct import Aperture, apertures
-from criteria.daylight.moments import Floats, corner_first, over_rectangles
+from criteria.daylight.moments import Axis, Floats, corner_first, over_rectangles
 from criteria.daylight.room import Room
 from criteria.daylight.sky import GLASS_REFLECTANCE_INSIDE
 
@@ -150,7 +150,7 @@ def room_lattices(room: Room, openings: Sequence[Aperture]) -> list[Lattice]:
 def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) -> list[Lattice]:
     """Return the four sides of a reveal, where the wall has depth, and the glass if it reflects."""
     outer = opening.face_m - opening.inward * opening.depth_m
-    through = tuple(sorted((outer, opening.face_m)))
+    low, high = sorted((outer, opening.face_m))
     lattices = []
 
     def add(
@@ -179,7 +179,7 @@ def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) 
         )
 
     if opening.depth_m > ON_PLANE_M:
-        deep = _cuts(*through, (), REVEAL_DEEP_M)
+        deep = _cuts(low, high, (), REVEAL_DEEP_M)
         for edge, facing in zip(opening.a_m, (1, -1), strict=True):
             along = _cuts(*opening.b_m, (), REVEAL_ALONG_M)
             add(opening.a_axis, edge, facing, opening.b_axis, along, opening.axis, deep,
@@ -248,7 +248,8 @@ def lattice_factors(points: Floats, axis: int, sign: int, lattice: Lattice) -> F
     D = np.where(ahead, D, 1.0)[:, None, None]
     u = lattice.u_m[None, :] - points[:, lattice.u_axis, None]
     v = lattice.v_m[None, :] - points[:, lattice.v_axis, None]
-    facing, flip = "n", 1
+    facing: Axis = "n"
+    flip = 1
     if axis == lattice.u_axis:
         facing, flip = "a", sign
         u = np.maximum(u, 0) if sign > 0 else np.minimum(u, 0)
@@ -273,7 +274,8 @@ def centre_factors(points: Floats, normals: Floats, cells: Cells) -> Floats:
     r2 = np.maximum(r2, ON_PLANE_M)
     leaving = np.maximum(np.einsum("ijk,ik->ij", ray, normals), 0.0)
     arriving = np.maximum(-np.einsum("ijk,jk->ij", ray, cells.normals), 0.0)
-    return leaving * arriving / r2 * cells.area / (math.pi * r2 + cells.area)
+    factors: Floats = leaving * arriving / r2 * cells.area / (math.pi * r2 + cells.area)
+    return factors
 
 
 def seen_through(opening: Aperture, points: Floats, beyond: Floats) -> NDArray[np.bool_]:

@@ -45,7 +45,8 @@ def corner_second(axis: Axis, up: Axis, D: Floats, a: Floats, b: Floats) -> Floa
     P2, Q2 = D2 + a2, D2 + b2
     pair = {axis, up}
     if pair == {"a", "b"}:
-        return D / (3 * R)
+        both: Floats = D / (3 * R)
+        return both
     if pair == {"n", "b"}:
         return -D2 * a / (3 * Q2 * R)
     if pair == {"n", "a"}:

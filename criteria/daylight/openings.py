@@ -197,6 +197,8 @@ class Obstruction:
         """
         if self.angle_deg is not None:
             return self.angle_deg
+        assert self.top_m is not None
+        assert self.distance_m is not None
         rise = max(self.top_m - height_m, 0.0)
         return math.degrees(math.atan2(rise, self.distance_m + behind_m))
 

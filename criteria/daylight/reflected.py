@@ -39,15 +39,15 @@ def factors_to(mesh: Mesh, points: Floats, axis: int, sign: int) -> Floats:
     if mesh.opening_cells is not None:
         normals = np.zeros((len(points), 3))
         normals[:, axis] = sign
-        blocks.append(_through_openings(mesh, points, normals))
+        blocks.append(_through_openings(mesh, mesh.opening_cells, points, normals))
     return np.concatenate(blocks, axis=1)
 
 
-def _through_openings(mesh: Mesh, points: Floats, normals: Floats) -> Floats:
-    factors = centre_factors(points, normals, mesh.opening_cells)
+def _through_openings(mesh: Mesh, cells: Cells, points: Floats, normals: Floats) -> Floats:
+    factors = centre_factors(points, normals, cells)
     for index, opening in enumerate(mesh.openings):
-        mine = mesh.opening_cells.opening == index
-        factors[:, mine] *= seen_through(opening, points, mesh.opening_cells.centres[mine])
+        mine = cells.opening == index
+        factors[:, mine] *= seen_through(opening, points, cells.centres[mine])
     return factors
 
 
@@ -131,7 +131,8 @@ def exitances(room: Room, mesh: Mesh, transmittances: Floats) -> Floats:
     """Exitance of each cell due to each opening, all reflections in it (cells, openings) [1]."""
     reflectance = mesh.cells.reflectance[:, None]
     matrix = np.eye(len(mesh.cells)) - reflectance * factor_matrix(mesh)
-    return np.linalg.solve(matrix, reflectance * first_light(room, mesh) * transmittances)
+    direct = reflectance * first_light(room, mesh) * transmittances
+    return np.asarray(np.linalg.solve(matrix, direct), dtype=np.float64)
 
 
 @lru_cache(maxsize=8)

@@ -2,6 +2,7 @@
 
 import math
 from numbers import Real
+from typing import Any
 
 from criteria.errors import InputError
 
@@ -80,7 +81,7 @@ def require_within(
     return float(value)
 
 
-def keep_within(thing: object, field: str, unit: str, **bounds: float | str | None) -> None:
+def keep_within(thing: object, field: str, unit: str, **bounds: Any) -> None:
     """Refuse an attribute of a frozen dataclass as require_within does, and keep it as a float.
 
     A whole number of metres left an int would make whole numbers of every array filled with it.

@@ -206,17 +206,16 @@ class Room:
                     where=named(second, j),
                     item=("windows", j),
                 )
-        for (i, first), (j, second) in combinations(enumerate(self.rooflights), 2):
-            if _overlap(first.x_m, first.size_x_m, second.x_m, second.size_x_m) and _overlap(
-                first.y_m, first.size_y_m, second.y_m, second.size_y_m
+        for (i, one), (j, other) in combinations(enumerate(self.rooflights), 2):
+            if _overlap(one.x_m, one.size_x_m, other.x_m, other.size_x_m) and _overlap(
+                one.y_m, one.size_y_m, other.y_m, other.size_y_m
             ):
                 raise ImpossibleInput(
                     field="x_m",
-                    read=f"{number(second.x_m, 'm')} to "
-                    f"{number(second.x_m + second.size_x_m, 'm')}",
-                    expected=f"clear of {named(first, i)}, which takes "
-                    f"{number(first.x_m, 'm')} to {number(first.x_m + first.size_x_m, 'm')}",
-                    where=named(second, j),
+                    read=f"{number(other.x_m, 'm')} to {number(other.x_m + other.size_x_m, 'm')}",
+                    expected=f"clear of {named(one, i)}, which takes "
+                    f"{number(one.x_m, 'm')} to {number(one.x_m + one.size_x_m, 'm')}",
+                    where=named(other, j),
                     item=("rooflights", j),
                 )
 

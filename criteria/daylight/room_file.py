@@ -7,12 +7,15 @@ its own. What a key means is said in criteria.daylight.room and criteria.dayligh
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from criteria.daylight.openings import Obstruction, Rooflight, Wall, Window
 from criteria.daylight.refusals import ImpossibleInput
 from criteria.daylight.room import Room
+
+Made = TypeVar("Made")
 
 _SIZES = ("length_m", "width_m", "height_m")
 _SURFACES = ("floor", "wall", "ceiling")
@@ -113,7 +116,9 @@ def read_room(path: Path) -> RoomFile:
     try:
         spec = json.loads(text)
     except (json.JSONDecodeError, RecursionError) as error:
-        where = f"line {error.lineno}, {error.msg}" if hasattr(error, "lineno") else "deep nesting"
+        where = "deep nesting"
+        if isinstance(error, json.JSONDecodeError):
+            where = f"line {error.lineno}, {error.msg}"
         raise UnreadableRoom(file=str(path), key="", read=where, expected="JSON") from error
     return room_from_spec(spec, file=str(path))
 
@@ -156,7 +161,7 @@ def room_from_spec(spec: object, *, file: str = "room") -> RoomFile:
     return RoomFile(room=room, unread=tuple(reader.unread))
 
 
-def _possible(reader: _Reader, path: str, build: Callable[[], Any]) -> Any:
+def _possible(reader: _Reader, path: str, build: Callable[[], Made]) -> Made:
     try:
         return build()
     except ImpossibleInput as error:
@@ -186,16 +191,14 @@ def _obstructions(reader: _Reader, top: Mapping[str, Any]) -> tuple[Obstruction,
     for name, value in angles.items():
         path = f"obstruction_angle_deg.{name}"
         wall, angle = _wall(reader, name, path), reader.number(value, path)
-        found.append(
-            _possible(reader, path, lambda w=wall, a=angle: Obstruction(wall=w, angle_deg=a))
-        )
+        found.append(_possible(reader, path, partial(Obstruction, wall=wall, angle_deg=angle)))
     for path, item in reader.items(top, "obstructions"):
         wall = _wall(reader, reader.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
         sizes = {
             key: reader.number(reader.needed(item, key, f"{path}.{key}"), f"{path}.{key}")
             for key in ("top_m", "distance_m")
         }
-        found.append(_possible(reader, path, lambda w=wall, s=sizes: Obstruction(wall=w, **s)))
+        found.append(_possible(reader, path, partial(Obstruction, wall=wall, **sizes)))
         reader.note(item, {"wall", "top_m", "distance_m"}, path)
     return tuple(found)
 

@@ -12,12 +12,13 @@ What that misses: trees and the make of what is seen, and how clear the glass is
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from criteria.daylight.depth import sky_margins
-from criteria.daylight.direct import Aperture, apertures, seen, skyline_slopes
+from criteria.daylight.direct import apertures, seen, skyline_slopes
 from criteria.daylight.field import CELL_M, INSET_M, plane_points
 from criteria.daylight.moments import Floats
 from criteria.daylight.openings import Wall
@@ -147,7 +148,7 @@ def _union_of_angles(low: Floats, high: Floats) -> Floats:
     return total
 
 
-def _look(room: Room, points: Floats) -> dict[str, NDArray]:
+def _look(room: Room, points: Floats) -> dict[str, NDArray[Any]]:
     """Look out of every window from points (n, 3)."""
     count = len(points)
     angle = np.zeros(count)
@@ -168,13 +169,13 @@ def _look(room: Room, points: Floats) -> dict[str, NDArray]:
             layers["sky"] |= is_seen & (sky_margins(room, opening, points) > 0)
             layers["landscape"] |= is_seen & (view.b0 <= skyline) & (view.b1 >= 0)
             layers["ground"] |= is_seen & (view.b0 < 0)
-            distance = np.fmax(distance, np.where(is_seen, _distance(room, opening), np.nan))
+            distance = np.fmax(distance, np.where(is_seen, _distance(room, wall), np.nan))
         angle += np.degrees(_union_of_angles(np.array(lows), np.array(highs)))
     return {"angle": angle, "distance": distance, **layers}
 
 
-def _distance(room: Room, opening: Aperture) -> float:
-    obstruction = room.obstruction(opening.wall)
+def _distance(room: Room, wall: Wall) -> float:
+    obstruction = room.obstruction(wall)
     if obstruction is None or obstruction.angle_deg == 0:
         return math.inf
     if obstruction.distance_m is None:

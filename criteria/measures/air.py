@@ -1,9 +1,8 @@
 """Fresh air: what reaches each sleeper, what a dwelling needs, and what CO₂ comes of it."""
 
-import math
 from dataclasses import dataclass
 
-from criteria.errors import InputError, require_not_negative, require_positive
+from criteria.errors import require_not_negative, require_positive
 
 FT2 = 0.3048**2
 CFM_M3_S = 0.3048**3 / 60
@@ -84,29 +83,3 @@ def steady_co2(people: int, flow_m3_s: float, outside: float, each_m3_s: float) 
     require_positive("fresh air", flow_m3_s, "m³/s")
     require_not_negative("outside carbon dioxide", outside, "")
     return outside + people * require_positive("given off", each_m3_s, "m³/s") / flow_m3_s
-
-
-def co2_after(
-    steady: float, start: float, flow_m3_s: float, volume_m3: float, time_s: float
-) -> float:
-    """Return the carbon dioxide after a time, from a start towards its steady share [1].
-
-    C(t) = C_ss − (C_ss − C_0) · exp(−Q t / V).
-
-    >>> round(co2_after(1254.78e-6, 420e-6, 0.0115, 72, 3600) * 1e6)
-    785
-    """
-    require_positive("volume", volume_m3, "m³")
-    require_not_negative("time", time_s, "s")
-    return steady - (steady - start) * math.exp(-flow_m3_s * time_s / volume_m3)
-
-
-def air_for_co2(limit: float, outside: float, each_m3_s: float) -> float:
-    """Return the fresh air for each person that keeps to a limit of carbon dioxide [m³/s].
-
-    >>> round(air_for_co2(1000e-6, 400e-6, 5e-6) * 1000, 2)
-    8.33
-    """
-    if limit <= outside:
-        raise InputError(f"limit is {limit:g}; expected more than outside air, {outside:g}")
-    return require_positive("given off", each_m3_s, "m³/s") / (limit - outside)

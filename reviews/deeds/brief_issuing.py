@@ -46,9 +46,12 @@ def add_addendum(
             return issued
         raise Newer({"text": issued.text}, {"text": words})
     addendum = Addendum.objects.create(
-        brief=held, number=next_number(held), text=words, site_changes=dict(site or {}),
+        brief=held,
+        number=next_number(held),
+        text=words,
+        site_changes=dict(site or {}),
         issued_by=by,
-    )  # fmt: skip
+    )
     TargetLine.objects.bulk_create(
         TargetLine(brief=held, addendum=addendum, position=n, cells=filled(cells))
         for n, cells in enumerate(targets)

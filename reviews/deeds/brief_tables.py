@@ -25,8 +25,16 @@ from reviews.deeds.table_bringing import Preview, Record, clean, folded, line_by
 from reviews.models import Brief, Person
 
 _MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
-_HEADS = {"ref": "id", "reference": "id", "mark": "id", "t": "id", "target": "what",
-          "notover": "not_over", "upto": "not_over", "units": "unit"}  # fmt: skip
+_HEADS = {
+    "ref": "id",
+    "reference": "id",
+    "mark": "id",
+    "t": "id",
+    "target": "what",
+    "notover": "not_over",
+    "upto": "not_over",
+    "units": "unit",
+}
 _WORDS = {"min": "at least", "atleast": "at least", "max": "at most", "atmost": "at most"}
 
 

@@ -10,13 +10,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 
 from django.db import transaction
 
 from criteria.schedules import CLIMATE, SITE
 from criteria.schedules.site import MONTHS
-from criteria.targets.reading import TARGETS, Target, check_of, read_target
+from criteria.targets.reading import TARGETS, Target, TargetRow, check_of, read_target
 from criteria.typed import quantities
 from criteria.units import Notation, System
 from reviews.deeds import record_changes
@@ -177,9 +177,12 @@ SITE_SHEET = Part(
     "site", "site sheet", site_cells, _write_site, {c.head: c.label for c in SITE.columns}
 )
 MONTHLY = Part(
-    "climate", "climate", climate_cells, _write_climate,
+    "climate",
+    "climate",
+    climate_cells,
+    _write_climate,
     {f"{month}-{c.head}": f"{month}, {c.label}" for month in MONTHS for c in CLIMATE_FIGURES},
-)  # fmt: skip
+)
 HAND_IN = Part("hand-in", "hand-in list", hand_in_items, _write_hand_in)
 TARGET_LIST = Part("targets", "list of targets", target_lines, _write_targets)
 PARTS = {part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, HAND_IN, TARGET_LIST)}
@@ -214,11 +217,11 @@ def with_own_unit(cells: Cells, system: System) -> Cells:
 
 def meaning(cells: Cells, notation: Notation) -> Target | None:
     """What a target's cells mean, or None where they can't be read. Raises RefusedTarget."""
-    row = TARGETS.parse(cells, notation)
+    row = cast(TargetRow, TARGETS.parse(cells, notation))
     return None if row.refused else read_target(row, notation)
 
 
-def _require_new(brief: Brief, ref: str, besides: int | None = None) -> None:
+def _require_new(brief: Brief, ref: str, besides: int = 0) -> None:
     others = brief.target_lines.filter(addendum=None).exclude(pk=besides)
     if any(line.cells.get("id") == ref for line in others):
         raise KnownRef(ref)

@@ -10,14 +10,17 @@ from django.db import transaction
 from django.http import Http404
 from django.utils import timezone
 
+from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.models import (
     Comment,
     Crit,
     Criterion,
     Interest,
+    IssuedSheet,
     JurySheet,
     LevelGiven,
+    Revision,
     Scheme,
     Seat,
 )
@@ -51,11 +54,20 @@ class CommentSent(NamedTuple):
 
 
 class _InHand(NamedTuple):
-    """A juror's sheet with its crit, both held until the transaction ends."""
+    """A juror's sheet with its crit, both held until the transaction ends.
+
+    shown   the revision that the juror had before them
+    """
 
     crit: Crit
     sheet: JurySheet
     interest: Interest | None
+    shown: Revision | None
+
+    @property
+    def shown_id(self) -> int | None:
+        """The key of what was shown."""
+        return self.shown.pk if self.shown else None
 
     def require_open(self) -> None:
         """Raise Frozen where the sheet is locked."""
@@ -75,31 +87,52 @@ def _require_unreleased(crit: Crit) -> None:
         raise Frozen("The crit is released. Levels stay as they were.")
 
 
-def _take_in_hand(seat: Seat, scheme: Scheme) -> _InHand:
-    """Hold the crit, then the juror's sheet; begin a sheet where there is none."""
+NOTHING_SHOWN = 0
+"""What a page sends on which no revision was shown."""
+
+
+def _take_in_hand(seat: Seat, scheme: Scheme, of: int | None = None) -> _InHand:
+    """Hold the crit, then the juror's sheet; begin a sheet where there is none.
+
+    of   key of the revision that the page showed; None takes the sheet's own
+    """
     crit = Crit.objects.hold(seat.crit_id)
     interest = seat.interests.standing().filter(scheme=scheme).first()
     if interest and not interest.may_comment:
         raise Frozen("You stepped aside for this scheme. Take that back to go on.")
     sheet, _ = JurySheet.objects.select_for_update(of=("self",)).get_or_create(
-        seat=seat, scheme=scheme, defaults={"revision": revision_shown(crit, scheme)}
+        seat=seat, scheme=scheme, defaults={"revision": _revision(crit, scheme, of)}
     )
-    return _InHand(crit, sheet, interest)
+    shown = sheet.revision if of is None else _revision(crit, scheme, of)
+    return _InHand(crit, sheet, interest, shown)
+
+
+def _revision(crit: Crit, scheme: Scheme, of: int | None) -> Revision | None:
+    if of is None:
+        return revision_shown(crit, scheme)
+    return scheme.revisions.filter(crit=crit, pk=of).first()
 
 
 @transaction.atomic
 def keep_impression(
-    seat: Seat, scheme: Scheme, level: int, seen: int, *, at: datetime | None = None
+    seat: Seat,
+    scheme: Scheme,
+    level: int,
+    seen: int,
+    *,
+    of: int | None = None,
+    at: datetime | None = None,
 ) -> JurySheet:
-    """Keep the overall impression."""
-    held = _take_in_hand(seat, scheme)
+    """Keep the overall impression, set on the revision that was shown."""
+    held = _take_in_hand(seat, scheme, of)
     sheet = held.sheet
-    if is_new(sheet, sheet.impression, level, stands_at=sheet.impression_version, seen=seen):
+    now, sent = (sheet.impression, sheet.impression_revision_id), (level, held.shown_id)
+    if is_new(sheet, now, sent, stands_at=sheet.impression_version, seen=seen):
         held.require_levels()
-        sheet.impression = level
+        sheet.impression, sheet.impression_revision = level, held.shown
         sheet.impression_version += 1
         sheet.impression_kept_at = at or timezone.now()
-        sheet.save(update_fields=["impression", "impression_version", "impression_kept_at"])
+        sheet.save()
     return sheet
 
 
@@ -111,16 +144,19 @@ def keep_level(
     level: int | NotJudged,
     seen: int,
     *,
+    of: int | None = None,
     at: datetime | None = None,
 ) -> LevelGiven:
-    """Keep one criterion's level, or that it isn't this juror's to judge."""
-    held = _take_in_hand(seat, scheme)
+    """Keep one criterion's level, or that it isn't this juror's, set on what was shown."""
+    held = _take_in_hand(seat, scheme, of)
     sheet = held.sheet
     given = sheet.given_for(criterion)
     if given is None:
         given = LevelGiven(jury_sheet=sheet, criterion=criterion, version=0)
-    if is_new(given, level_of(given), level, stands_at=given.version, seen=seen):
+    now, sent = (level_of(given), given.revision_id), (level, held.shown_id)
+    if is_new(given, now, sent, stands_at=given.version, seen=seen):
         held.require_levels()
+        given.revision = held.shown
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
@@ -134,13 +170,13 @@ def is_open_to_words(sheet: JurySheet, comment: Comment) -> bool:
 
     A stub is a promise of words; locking fixes levels and what was said, not what is still owed.
     """
-    if not sheet.is_locked:
+    if sheet.locked_at is None:
         return True
     return comment.is_stub or comment.kept_at > sheet.locked_at
 
 
 def _comment_of(sheet: JurySheet, key: UUID) -> Comment | None:
-    comment = Comment.objects.filter(key=key).first()
+    comment = Comment.objects.with_places().filter(key=key).first()
     if comment and comment.jury_sheet_id != sheet.pk:
         raise Http404("A comment of another sheet.")
     return comment
@@ -150,8 +186,36 @@ def contents_of(comment: Comment) -> CommentSent | str:
     """A comment's contents, or that it was left off."""
     if comment.removed_at:
         return LEFT_OFF
-    place = Place(comment.sheet_number, comment.zone)
-    return CommentSent(comment.kind, place, comment.criterion, comment.words)
+    number = comment.issued_sheet.number if comment.issued_sheet else ""
+    return CommentSent(comment.kind, Place(number, comment.zone), comment.criterion, comment.words)
+
+
+class _Put(NamedTuple):
+    """Where a comment is put: a sheet of the revision that was shown, or the scheme as a whole."""
+
+    revision: Revision | None
+    sheet: IssuedSheet | None
+    place: Place
+
+
+def _put(held: _InHand, comment: Comment, place: Place) -> _Put:
+    """Find the sheet that a place names; a comment whose place isn't changed stays where it is.
+
+    Raises Refused where no such sheet was shown.
+    """
+    now = comment.issued_sheet
+    number_stays = now.is_called(place.sheet) if now else not place.sheet
+    if comment.pk and number_stays and comment.zone == place.zone:
+        return _Put(comment.revision, now, Place(now.number if now else "", comment.zone))
+    if not place.sheet and not place.zone:
+        return _Put(held.shown, None, place)
+    sheets = list(held.shown.sheets.all()) if held.shown else []
+    sheet = next((sheet for sheet in sheets if sheet.is_called(place.sheet)), None)
+    if sheet is None:
+        numbers = ", ".join(each.number for each in sheets)
+        known = f"a sheet of revision {held.shown.letter}: {numbers}" if sheets else "no sheet"
+        raise Refused(str(place), f"{known}; or nothing, for the scheme as a whole")
+    return _Put(held.shown, sheet, Place(sheet.number, place.zone))
 
 
 def _change_comment(
@@ -175,22 +239,30 @@ def keep_comment(
     sent: CommentSent,
     seen: int,
     *,
+    of: int | None = None,
     at: datetime | None = None,
 ) -> Comment:
     """Keep a comment under the key that the device made; the first save begins it.
 
     A release stops nobody in mid-sentence: words that come after it are kept, and held, so that
-    the leader reads them before students do.
+    the leader reads them before students do. It belongs to the issued sheet that was shown;
+    raises Refused where its place names none.
     """
-    held = _take_in_hand(seat, scheme)
+    held = _take_in_hand(seat, scheme, of)
     sheet = held.sheet
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
+    put = _put(held, comment, sent.place)
+    sent = sent._replace(place=put.place)
     if _change_comment(held, comment, sent, seen, at):
         if held.crit.is_released and sheet.is_locked and comment.held_at is None:
             comment.held_at, comment.held_reason = comment.kept_at, AFTER_RELEASE
         comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
         comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
-        comment.sheet_number, comment.zone = sent.place
+        comment.revision, comment.issued_sheet, comment.zone = (
+            put.revision,
+            put.sheet,
+            put.place.zone,
+        )
         comment.removed_at = None
         comment.save()
     return comment
@@ -235,6 +307,17 @@ def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> Jur
     if missing := not_yet_judged(sheet, list(held.crit.criteria.all()), held.interest):
         raise Unfinished(missing)
     sheet.locked_at = at or timezone.now()
-    sheet.revision = revision_shown(held.crit, scheme)
-    sheet.save(update_fields=["locked_at", "revision"])
+    sheet.save(update_fields=["locked_at"])
     return sheet
+
+
+@transaction.atomic
+def take_up_revision(seat: Seat, scheme: Scheme, of: int) -> JurySheet:
+    """Go on with a newer revision; what is set already stays set on the one it was set on."""
+    held = _take_in_hand(seat, scheme, of)
+    held.require_open()
+    _require_unreleased(held.crit)
+    if held.shown and held.shown_id > (held.sheet.revision_id or NOTHING_SHOWN):
+        held.sheet.revision = held.shown
+        held.sheet.save(update_fields=["revision"])
+    return held.sheet

@@ -9,7 +9,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.deeds.crit_jury_keeping import contents_of
 from reviews.models import (
     Comment,
     Correction,
@@ -20,7 +19,7 @@ from reviews.models import (
     Person,
 )
 from reviews.models.briefs import Frozen
-from reviews.reading.crit_sheets import level_of, level_text
+from reviews.reading.crit_sheets import letters_of, level_of, level_text
 from reviews.versions import is_new
 
 
@@ -33,7 +32,7 @@ def reopen_sheet(
     sheet = JurySheet.objects.select_for_update(of=("self",)).get(pk=sheet.pk)
     if crit.is_released:
         raise Frozen("The crit is released. Students have read this sheet.")
-    if not sheet.is_locked:
+    if sheet.locked_at is None:
         raise Frozen("The sheet is open already.")
     former = FormerSheet.objects.create(
         jury_sheet=sheet,
@@ -49,19 +48,23 @@ def reopen_sheet(
 
 
 def _as_locked(sheet: JurySheet) -> dict[str, Any]:
-    levels = {}
-    for given in sheet.levels.select_related("criterion"):
+    levels, set_on = {}, [sheet.impression_revision]
+    for given in sheet.levels.select_related("criterion", "revision"):
         level = level_of(given)
         levels[given.criterion.code] = level.value if isinstance(level, NotJudged) else level
+        set_on.append(given.revision)
     comments = []
-    for comment in sheet.comments.kept().select_related("criterion"):
-        kind, place, criterion, words = contents_of(comment)
-        code = criterion.code if criterion else ""
-        comments.append(
-            {"kind": kind, "place": str(place), "criterion": code, "words": words,
-             "key": str(comment.key), "version": comment.version}
-        )  # fmt: skip
-    return {"impression": sheet.impression, "levels": levels, "comments": comments}
+    for comment in sheet.comments.kept().with_places().select_related("criterion"):
+        said = {
+            "kind": comment.kind,
+            "place": comment.place,
+            "criterion": comment.criterion.code if comment.criterion else "",
+            "words": comment.words,
+            "revision": comment.revision.letter if comment.revision else "",
+        }
+        comments.append(said | {"key": str(comment.key), "version": comment.version})
+    held = {"impression": sheet.impression, "levels": levels, "comments": comments}
+    return held | {"set_on": letters_of(set_on)}
 
 
 def _hold(comment: Comment) -> Comment:
@@ -117,7 +120,7 @@ def correct_level(
     given.level = None if isinstance(level, NotJudged) else level
     given.version += 1
     given.save(update_fields=["is_not_mine", "level", "version"])
-    return Correction.objects.create(
-        given=given, was=level_text(was), now=level_text(level), reason=reason, by=by,
-        at=at or timezone.now(),
-    )  # fmt: skip
+    kept = Correction(given=given, was=level_text(was), now=level_text(level), by=by)
+    kept.reason, kept.at = reason, at or timezone.now()
+    kept.save()
+    return kept

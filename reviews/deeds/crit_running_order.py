@@ -73,7 +73,7 @@ def lay_out(order: Sequence[str], day: Day) -> list[tuple[str, str, time]]:
     """Give each scheme a room and an hour: number, room ("" for all jurors), start."""
     clock = datetime.combine(datetime.min, day.first)
     placed, run = [], 0
-    groups = [(number,) for number in order[: day.opening]]
+    groups: list[tuple[str, ...]] = [(number,) for number in order[: day.opening]]
     width = max(1, len(day.rooms))
     rest = order[day.opening :]
     groups += [tuple(rest[n : n + width]) for n in range(0, len(rest), width)]

@@ -45,9 +45,11 @@ JURORS: Schedule = JurorRow.schedule
 
 _HEADS = {"juror": "name", "fullname": "name", "mail": "email", "emailaddress": "email"}
 _WORDS = {
-    "visitingjuror": "visiting", "inhousejuror": "in-house", "inhouse": "in-house",
+    "visitingjuror": "visiting",
+    "inhousejuror": "in-house",
+    "inhouse": "in-house",
     "industryjuror": "industry",
-}  # fmt: skip
+}
 
 
 def _kept(record: Record) -> Line:

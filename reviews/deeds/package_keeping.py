@@ -210,19 +210,31 @@ def bring_in(
     if is_replacing:
         Row.objects.filter(package=held, schedule=slug).delete()
     rows = Row.objects.bulk_create(
-        Row(package=held, schedule=slug, position=place, cells=cells, changed_by=by,
-            changed_at=moment)
+        Row(
+            package=held,
+            schedule=slug,
+            position=place,
+            cells=cells,
+            changed_by=by,
+            changed_at=moment,
+        )
         for place, cells in enumerate(filled, start=first)
-    )  # fmt: skip
+    )
     before = [_as_was(row) for row in there] if is_replacing else []
     counted = _counted(len(rows)) + (
         f" in place of {_counted(len(before))}" if before else " added"
     )
     what = what or counted
     return Change.objects.create(
-        package=held, schedule=slug, what=what, before=before,
-        after=[_as_was(row) for row in rows], by=by, at=moment, key=key,
-    )  # fmt: skip
+        package=held,
+        schedule=slug,
+        what=what,
+        before=before,
+        after=[_as_was(row) for row in rows],
+        by=by,
+        at=moment,
+        key=key,
+    )
 
 
 @transaction.atomic

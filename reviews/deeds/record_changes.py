@@ -21,7 +21,7 @@ def last_change(holder: Holder, slug: str) -> Change | None:
 
 def change_words(what: str) -> str:
     """Return the words of a change, no longer than they may be."""
-    longest = Change._meta.get_field("what").max_length
+    longest = Change._meta.get_field("what").max_length or 0
     return what if len(what) <= longest else what[: longest - 1] + "…"
 
 

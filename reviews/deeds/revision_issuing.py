@@ -28,6 +28,7 @@ from reviews.models import (
     Revision,
     StoredFinding,
 )
+from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
 
@@ -149,10 +150,10 @@ def minutes_late(crit: Crit | None, at: datetime) -> int:
 def lacks(package: Package) -> list[str]:
     """Say what the hand-in list asks for and the package doesn't hold."""
     own = own_contents(package)
-    sheets = {_plain_number(sheet["number"]) for sheet in own["sheets"]}
+    sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
     missing = []
     for item in package.scheme.studio.brief.hand_in.all():
-        if item.kind == Kind.SHEET and _plain_number(item.code) not in sheets:
+        if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:
             missing.append(f"Sheet {item.code} {item.title}".strip())
         elif item.kind == Kind.SCHEDULE and item.code not in own["schedules"]:
             schedule = BY_SLUG.get(item.code)
@@ -160,10 +161,6 @@ def lacks(package: Package) -> list[str]:
         elif item.kind == Kind.STATEMENT and not own["statement"].strip():
             missing.append("Statement")
     return missing
-
-
-def _plain_number(number: str) -> str:
-    return number.strip().casefold().lstrip("0") or "0"
 
 
 def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:

@@ -26,7 +26,7 @@ class RosterRow(Row):
     email: str | None = text(
         "email", "E-mail", required=True, longest=254, example="ada@example.org"
     )
-    number: str | None = text(
+    scheme_number: str | None = text(
         "number", "Scheme number", "A pair shares one.", longest=12, example="H01"
     )
     scheme: str | None = text(
@@ -37,14 +37,24 @@ class RosterRow(Row):
     )
 
 
-ROSTER: Schedule = RosterRow.schedule  # type: ignore[attr-defined]
+ROSTER: Schedule = RosterRow.schedule
 
 _HEADS = {
-    "fullname": "name", "student": "name", "studentname": "name", "person": "name",
-    "mail": "email", "emailaddress": "email", "address": "email",
-    "schemeno": "number", "schemenumber": "number", "no": "number", "nr": "number",
-    "schemename": "scheme", "handle": "scheme", "schemetitle": "scheme",
-}  # fmt: skip
+    "fullname": "name",
+    "student": "name",
+    "studentname": "name",
+    "person": "name",
+    "mail": "email",
+    "emailaddress": "email",
+    "address": "email",
+    "schemeno": "number",
+    "schemenumber": "number",
+    "no": "number",
+    "nr": "number",
+    "schemename": "scheme",
+    "handle": "scheme",
+    "schemetitle": "scheme",
+}
 _WORDS = {"studioleader": "leader", "externalexaminer": "examiner", "instructor": "leader"}
 
 
@@ -105,8 +115,10 @@ def read_roster(studio: Studio, typed: str) -> Preview:
 
 
 def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
-    accounts = {p.email.lower(): p for p in Person.objects.filter(
-        email__in=[_email(record) for record in records])}  # fmt: skip
+    accounts = {
+        p.email.lower(): p
+        for p in Person.objects.filter(email__in=[_email(record) for record in records])
+    }
     places = set(studio.memberships.values_list("person__email", "role"))
     schemes = {s.number: s for s in studio.schemes.prefetch_related("members")}
     drawn = {m.email: s for s in schemes.values() for m in s.members.all()}

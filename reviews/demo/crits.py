@@ -22,6 +22,7 @@ from reviews.demo.tables import read_csv
 from reviews.models import (
     Comment,
     Crit,
+    Criterion,
     Interest,
     JurySheet,
     LevelGiven,
@@ -106,7 +107,7 @@ def _hold_so_far(crit: Crit, at: datetime) -> None:
     _set_times(crit, at)
 
 
-def _of(crit: Crit) -> tuple[dict[str, Seat], dict[str, Scheme], dict[str, object]]:
+def _of(crit: Crit) -> tuple[dict[str, Seat], dict[str, Scheme], dict[str, Criterion]]:
     return (
         {seat.name: seat for seat in crit.seats.select_related("crit")},
         {scheme.number: scheme for scheme in crit.studio.schemes.all()},

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
+from io import BytesIO
 
-from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from reviews.deeds.package_keeping import bring_in, keep_statement
@@ -22,7 +22,7 @@ from reviews.demo.scenario import (
     issue_hour,
 )
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
-from reviews.models import Package, Person, Scheme, Studio
+from reviews.models import Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
 from reviews.reading.sheet_names import TitleBlock
 
@@ -64,7 +64,8 @@ def _job(
     scheme: Scheme, letter: str, ideas: dict[str, str], story: StudioStory, calendar: Calendar
 ) -> DrawingJob | None:
     is_full = (scheme.number, letter) in DRAWN
-    if not is_full and letter != letters(scheme.number)[-1]:
+    only = () if is_full else _wanted(scheme.number, letter)
+    if not (is_full or only):
         return None
     return DrawingJob(
         number=scheme.number,
@@ -75,8 +76,19 @@ def _job(
         statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
         records=_records(scheme.number, letter),
         site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
-        only=() if is_full else PLAN,
+        only=only,
     )
+
+
+def _wanted(number: str, letter: str) -> tuple[str, ...]:
+    """The sheets of a revision that are drawn: those commented on by then, and the final plan."""
+    seen = {"interim": "A", "final": letters(number)[-1]}
+    said = {
+        row["place"].partition("·")[0]
+        for row in read_csv("comments")
+        if row["scheme"] == number and seen[row["crit"]] <= letter
+    }
+    return tuple(sorted(said.union(PLAN if letter == seen["final"] else ()) - {""}))
 
 
 def _records(number: str, letter: str) -> Records:
@@ -94,13 +106,13 @@ def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) ->
 def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
     names = [member.name for member in scheme.members.all()]
     for number, title, scale, picture in sheets:
-        file = keep_picture(ContentFile(picture, f"{number}.png"))
+        file = keep_picture(BytesIO(picture))
         said = TitleBlock(number, title, scale, names[0], names[-1])
         _hang_or_change(scheme.package, said, file, by, at)
 
 
 def _hang_or_change(
-    package: Package, said: TitleBlock, file: object, by: Person, at: datetime
+    package: Package, said: TitleBlock, file: SheetFile, by: Person, at: datetime
 ) -> None:
     hung = package.sheets.filter(number=said.number).first()
     if hung is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Any
 
 from criteria.schedules import SCHEDULES, SITE
 from criteria.targets.reading import TARGETS
@@ -36,7 +37,7 @@ from reviews.models import (
 Role = Membership.Role
 
 
-def person(name: str, **more: object) -> Person:
+def person(name: str, **more: Any) -> Person:
     """Return somebody of the story, made at their first mention; the demo sets no passwords."""
     found = Person.objects.filter(email=email_of(name)).first()
     return found or Person.objects.create_user(email_of(name), name, **more)

@@ -17,6 +17,7 @@ from reviews.deeds.record_versions import version_of
 from reviews.forms.columns import CellsForm
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
+from reviews.models.briefs import DECIMAL_SIGNS
 from reviews.versions import Newer
 
 Kind = HandInItem.Kind
@@ -26,22 +27,32 @@ class BriefTextForm(SeenForm):
     """The text and how long a statement may be."""
 
     text = ProseField(
-        "a text of at most 20,000 characters", rows=18, label="Text", required=False,
+        "a text of at most 20,000 characters",
+        rows=18,
+        label="Text",
+        required=False,
         help_text="Place, people, what is asked. A blank line begins a paragraph. Figures belong "
         "in the site sheet and the targets.",
-    )  # fmt: skip
+    )
     statement_words = WholeField(
-        "a whole number from 10 to 500", label="Words of the statement, at most", min_value=10,
-        max_value=500, help_text="60 is usual",
-    )  # fmt: skip
+        "a whole number from 10 to 500",
+        label="Words of the statement, at most",
+        min_value=10,
+        max_value=500,
+        help_text="60 is usual",
+    )
 
     decimal = forms.ChoiceField(
-        label="Decimal sign", choices=Brief._meta.get_field("decimal").choices,
-        widget=forms.RadioSelect, help_text="22,4 and 0,045 are read either way. With a point "
+        label="Decimal sign",
+        choices=DECIMAL_SIGNS,
+        widget=forms.RadioSelect,
+        help_text="22,4 and 0,045 are read either way. With a point "
         "1,200 is 1200; with a comma it could be 1.2 too, so it is refused, as is 1.200.",
-        error_messages={"invalid_choice": "Read “%(value)s”. Expected point or comma.",
-                        "required": "Read nothing. Expected point or comma."},
-    )  # fmt: skip
+        error_messages={
+            "invalid_choice": "Read “%(value)s”. Expected point or comma.",
+            "required": "Read nothing. Expected point or comma.",
+        },
+    )
 
     def __init__(self, notation: Notation, kept: Mapping[str, Any], *args: Any) -> None:
         super().__init__(*args, initial={**kept, "seen": version_of(kept)})
@@ -57,14 +68,19 @@ class HandInForm(SeenForm):
     """Schedules, sheets and the statement that a package must hold."""
 
     schedules = forms.MultipleChoiceField(
-        label="Schedules", required=False, widget=forms.CheckboxSelectMultiple,
+        label="Schedules",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
         choices=[(schedule.slug, schedule.title) for schedule in SCHEDULES],
         error_messages={"invalid_choice": "Read “%(value)s”. Expected one of the schedules."},
-    )  # fmt: skip
+    )
     sheets = ProseField(
-        "at most 20,000 characters", rows=8, label="Sheets", required=False,
+        "at most 20,000 characters",
+        rows=8,
+        label="Sheets",
+        required=False,
         help_text="One a line, number first: 02 Plan",
-    )  # fmt: skip
+    )
     statement = forms.BooleanField(label="A statement", required=False)
 
     def __init__(self, notation: Notation, kept: Sequence[Sequence[str]], *args: Any) -> None:
@@ -185,9 +201,11 @@ class AddendumForm(SeenForm):
     """The words of an addendum."""
 
     text = ProseField(
-        "what changes, in words", rows=6, label="What changes, and why",
+        "what changes, in words",
+        rows=6,
+        label="What changes, and why",
         help_text="Everybody of the studio reads it, with its date.",
-    )  # fmt: skip
+    )
     number = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
 
 
@@ -226,7 +244,7 @@ class AddendumPage:
         typed = {h: self.data[name] for h, name in names.items() if name in (self.data or ())}
         sent = self.data if self.is_sent and typed else None
         form = kind(self.notation, cells, sent, prefix=prefix)
-        form.initial |= typed
+        form.initial = {**form.initial, **typed}
         return form
 
     def _target_form(self, ref: str) -> TargetForm:
@@ -284,7 +302,7 @@ class AddendumPage:
         """Set the addendum issued meanwhile beside the words typed, which take the next number."""
         number = brief_issuing.next_number(self.brief)
         self.words.show_newer(newer, stands_at=0)
-        self.words.data["number"] = number
+        self.words.data = {**self.words.data, "number": number}
 
     @property
     def changed_targets(self) -> list[dict[str, str]]:

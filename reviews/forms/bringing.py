@@ -28,24 +28,31 @@ class BringInForm(forms.Form):
     """
 
     text = forms.CharField(
-        label="Paste the lines here", required=False, strip=False, max_length=LONGEST_BLOCK,
+        label="Paste the lines here",
+        required=False,
+        strip=False,
+        max_length=LONGEST_BLOCK,
         help_text="From a spreadsheet, with or without its heads, or as CSV",
         widget=forms.Textarea(
             attrs={"rows": 10, "spellcheck": "false", "wrap": "off", "class": "block"}
         ),
         error_messages={"max_length": "Read %(show_value)s letters. Expected 1,000,000 at most."},
-    )  # fmt: skip
+    )
     file = forms.FileField(
-        label="or a CSV file", required=False, allow_empty_file=True,
+        label="or a CSV file",
+        required=False,
+        allow_empty_file=True,
         help_text="Its text takes the place of the block",
         widget=forms.FileInput(attrs={"accept": ".csv,.tsv,.txt,text/csv,text/plain"}),
-    )  # fmt: skip
+    )
     bare_in = forms.TypedChoiceField(
-        label="Bare numbers are in", coerce=System, widget=forms.RadioSelect,
+        label="Bare numbers are in",
+        coerce=System,
+        widget=forms.RadioSelect,
         choices=[(System.METRIC, "mm, m, m², L"), (System.US, "in, ft, ft², gal")],
         help_text="Where a head names no unit, such as glass_w [in]",
         error_messages={"invalid_choice": "Read “%(value)s”. Expected metric or us."},
-    )  # fmt: skip
+    )
     keep = forms.CharField(required=False, widget=forms.HiddenInput)
     seen = forms.IntegerField(required=False, min_value=0, widget=forms.HiddenInput)
     key = forms.UUIDField(required=False, widget=forms.HiddenInput)
@@ -107,13 +114,20 @@ class BringInForm(forms.Form):
     def say_newer(self, change: Change | None) -> None:
         """Say that the schedule was changed since the preview was shown."""
         what = f"{change.what}, by {change.by}" if change else "a change was undone"
-        self.add_error(None, f"The schedule was changed meanwhile: {what}. Nothing was kept; this "
-                             "is how the block looks beside it now.")  # fmt: skip
+        self.add_error(
+            None,
+            f"The schedule was changed meanwhile: {what}. Nothing was kept; this "
+            "is how the block looks beside it now.",
+        )
 
     def show_again(self, preview: Preview) -> None:
         """Show what was read in the box, ready to be kept."""
-        self.data = {"text": self.table, "bare_in": self.units, "seen": preview.seen,
-                     "key": uuid.uuid4()}  # fmt: skip
+        self.data = {
+            "text": self.table,
+            "bare_in": self.units,
+            "seen": preview.seen,
+            "key": uuid.uuid4(),
+        }
 
 
 def decoded(raw: bytes) -> str:

@@ -81,9 +81,10 @@ class WeightField(Expects, forms.DecimalField):
     def clean(self, value: Any) -> Decimal:
         typed = str(value or "").replace(",", ".").removesuffix("%").strip()
         try:
-            return super().clean(typed)
+            weight: Decimal = super().clean(typed)
         except forms.ValidationError:
             raise forms.ValidationError(says(value, self.expected)) from None
+        return weight
 
 
 class ChosenField(Expects, forms.ChoiceField):
@@ -156,12 +157,12 @@ class SeenForm(forms.Form):
             for name, kept in newer.kept.items()
             if name in self.fields and kept != newer.sent.get(name)
         ]
-        self.data = {**self.data.dict(), self.add_prefix("seen"): stands_at}
+        self.data = {**dict(self.data.items()), self.add_prefix("seen"): stands_at}
 
-    def show_newer_rows(self, newer: Newer, stands_at: int, parts: Sequence[str]) -> None:
+    def show_newer_rows(self, newer: Newer, stands_at: int, parts: Sequence[Any]) -> None:
         """Set the rows that are kept beside those that were typed."""
         self.newer_rows = [[_words(row[part]) for part in parts] for row in newer.kept]
-        self.data = {**self.data.dict(), self.add_prefix("seen"): stands_at}
+        self.data = {**dict(self.data.items()), self.add_prefix("seen"): stands_at}
 
     @property
     def status(self) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.deeds.crit_jury_keeping import CommentSent
+from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
 from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS
@@ -44,7 +44,16 @@ class Saved(forms.Form):
         return " ".join(message for errors in self.errors.values() for message in errors)
 
 
-class ImpressionForm(Saved):
+class Judged(Saved):
+    """A save of what was said of a revision; `of` is the key of the one that the page showed."""
+
+    of = forms.IntegerField(
+        required=False, min_value=NOTHING_SHOWN, widget=forms.HiddenInput,
+        error_messages={"invalid": "The revision shown can't be read. Open the sheet again."},
+    )  # fmt: skip
+
+
+class ImpressionForm(Judged):
     """One level for the whole, before the criteria."""
 
     level = forms.TypedChoiceField(
@@ -61,7 +70,7 @@ def _level(sent: str) -> int | NotJudged:
     return NOT_MINE if sent == NOT_MINE_SENT else int(sent)
 
 
-class LevelForm(Saved):
+class LevelForm(Judged):
     """One criterion's level, or that it isn't this juror's to judge."""
 
     level = forms.TypedChoiceField(
@@ -74,7 +83,7 @@ class LevelForm(Saved):
     )
 
 
-class CommentForm(Saved):
+class CommentForm(Judged):
     """A comment: begun with a kind and a place, worded when there is time."""
 
     key = forms.UUIDField(
@@ -140,13 +149,14 @@ class CommentForm(Saved):
         return form
 
 
-def comment_form(comment: Comment, criteria: Any) -> CommentForm:
-    """The form of a comment that is kept."""
+def comment_form(comment: Comment, criteria: Any, of: int) -> CommentForm:
+    """The form of a comment that is kept, on a page that shows a revision."""
     return CommentForm(
         criteria=criteria,
         auto_id=f"comment-{comment.key}-%s",
         initial={
             "seen": comment.version,
+            "of": of,
             "key": comment.key,
             "kind": comment.kind,
             "place": comment.place,
@@ -156,12 +166,13 @@ def comment_form(comment: Comment, criteria: Any) -> CommentForm:
     )
 
 
-def new_comment_form(criteria: Any, auto_id: str = "new-%s") -> CommentForm:
-    """A form for a comment that is about to be begun."""
-    return CommentForm(criteria=criteria, auto_id=auto_id, initial={"seen": 0, "key": uuid.uuid4()})
+def new_comment_form(criteria: Any, of: int) -> CommentForm:
+    """A form for a comment that is about to be begun, on a page that shows a revision."""
+    initial = {"seen": 0, "of": of, "key": uuid.uuid4()}
+    return CommentForm(criteria=criteria, auto_id="new-%s", initial=initial)
 
 
-class RemoveCommentForm(Saved):
+class RemoveCommentForm(Judged):
     """Takes a comment off the sheet."""
 
 

@@ -20,7 +20,7 @@ class SignInForm(AuthenticationForm):
         "inactive": "This account is closed.",
     }
 
-    def __init__(self, *args: Any, **more: object) -> None:
+    def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["username"].label = "E-mail"
         self.fields["username"].error_messages["required"] = says("", "an e-mail address")
@@ -45,7 +45,7 @@ class YouForm(forms.ModelForm):
 
 
 class _Passwords:
-    def __init__(self, *args: Any, **more: object) -> None:
+    def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         for name, field in self.fields.items():  # type: ignore[attr-defined]
             which = "the password in use now" if name == "old_password" else "a password, twice"

@@ -14,7 +14,8 @@ class PlaceField(forms.CharField):
     """A place; cleans to a Place."""
 
     def __init__(self, **more: Any) -> None:
-        super().__init__(**{"required": False, "label": "Sheet and zone"} | more)
+        usual: dict[str, Any] = {"required": False, "label": "Sheet and zone"}
+        super().__init__(**{**usual, **more})
         self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "characters"})
 
     def clean(self, value: Any) -> Place:

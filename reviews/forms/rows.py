@@ -39,5 +39,7 @@ def read_cells(
     schedule: Schedule, sent: QueryDict, kept: Mapping[str, str], system: System
 ) -> Cells:
     """Read the cells that are sent, as they are kept; those that are not sent are left out."""
-    typed = {head: sent[f"{PREFIX}{head}"] for head in schedule.heads if f"{PREFIX}{head}" in sent}
+    typed = {
+        head: str(sent[f"{PREFIX}{head}"]) for head in schedule.heads if f"{PREFIX}{head}" in sent
+    }
     return kept_cells(schedule, typed, kept, system)

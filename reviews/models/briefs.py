@@ -12,6 +12,8 @@ from criteria.units import DecimalSign, Notation
 from reviews.models.people import Person
 from reviews.models.studios import Studio
 
+DECIMAL_SIGNS = [(DecimalSign.POINT, "point, 22.4"), (DecimalSign.COMMA, "comma, 22,4")]
+
 
 class Frozen(Exception):
     """Raised where something that is issued, filed or locked would change."""
@@ -28,9 +30,8 @@ class Brief(models.Model):
     studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
     text = models.TextField(blank=True)
     decimal = models.CharField(
-        "decimal sign", max_length=5, default=DecimalSign.POINT,
-        choices=[(DecimalSign.POINT, "point, 22.4"), (DecimalSign.COMMA, "comma, 22,4")],
-    )  # fmt: skip
+        "decimal sign", max_length=5, default=DecimalSign.POINT, choices=DECIMAL_SIGNS
+    )
     site = models.JSONField(default=dict, blank=True)
     climate: Any = models.JSONField(default=list, blank=True)
     statement_words = models.PositiveSmallIntegerField(

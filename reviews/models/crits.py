@@ -10,7 +10,7 @@ from django.db.models import Exists, F, Q
 from django.utils import timezone
 
 from reviews.models.people import Person
-from reviews.models.revisions import Revision
+from reviews.models.revisions import IssuedSheet, Revision
 from reviews.models.seats import Interest, Seat
 from reviews.models.studios import Scheme, Studio
 
@@ -158,7 +158,12 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
 
 
 class JurySheet(models.Model):
-    """One juror's page for one scheme."""
+    """One juror's page for one scheme.
+
+    revision              what it is of: what was shown at its first entry, until the juror takes
+                          up a newer one; None where nothing was issued
+    impression_revision   what was shown when the impression was set
+    """
 
     seat = models.ForeignKey(Seat, on_delete=models.PROTECT, related_name="sheets")
     scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="jury_sheets")
@@ -166,6 +171,9 @@ class JurySheet(models.Model):
         Revision, null=True, blank=True, on_delete=models.PROTECT, related_name="jury_sheets"
     )
     impression = models.PositiveSmallIntegerField(null=True, blank=True)
+    impression_revision = models.ForeignKey(
+        Revision, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     impression_version = models.PositiveIntegerField(default=0)
     impression_kept_at = models.DateTimeField(null=True, blank=True)
     locked_at = models.DateTimeField(null=True, blank=True)
@@ -225,6 +233,10 @@ class CommentQuerySet(models.QuerySet["Comment"]):
             self.kept().filter(jury_sheet__in=JurySheet.objects.read()).exclude(kind="", words="")
         )
 
+    def with_places(self) -> CommentQuerySet:
+        """The same, each with the sheet and the revision that it was made on."""
+        return self.select_related("issued_sheet", "revision")
+
     def not_held(self) -> CommentQuerySet:
         """Those that no leader holds back."""
         return self.filter(held_at=None)
@@ -237,7 +249,11 @@ class CommentQuerySet(models.QuerySet["Comment"]):
 
 
 class Comment(models.Model):
-    """A juror's remark: kind, place on a sheet, words."""
+    """A juror's remark: kind, place on a sheet, words.
+
+    revision       what was shown when it was begun, or last given a place
+    issued_sheet   the very sheet, of that revision, that it was made on
+    """
 
     class Kind(models.TextChoices):
         KEEP = "Keep", "Keep"
@@ -251,7 +267,12 @@ class Comment(models.Model):
     jury_sheet = models.ForeignKey(JurySheet, on_delete=models.PROTECT, related_name="comments")
     key = models.UUIDField(unique=True, help_text="Made by the device, so that a resend is one.")
     kind = models.CharField(max_length=8, choices=Kind, blank=True)
-    sheet_number = models.CharField(max_length=8, blank=True)
+    revision = models.ForeignKey(
+        Revision, null=True, blank=True, on_delete=models.PROTECT, related_name="comments"
+    )
+    issued_sheet = models.ForeignKey(
+        IssuedSheet, null=True, blank=True, on_delete=models.PROTECT, related_name="comments"
+    )
     zone = models.CharField(max_length=2, blank=True)
     criterion = models.ForeignKey(
         Criterion, null=True, blank=True, on_delete=models.SET_NULL, related_name="comments"
@@ -271,6 +292,11 @@ class Comment(models.Model):
 
     class Meta:
         ordering = ["begun_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(zone="") | Q(issued_sheet__isnull=False), name="a_zone_is_of_a_sheet"
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.kind or 'Stub'} {self.place}".strip()
@@ -278,7 +304,8 @@ class Comment(models.Model):
     @property
     def place(self) -> str:
         """Sheet and zone, as it is said: 02·C4."""
-        return "·".join(part for part in (self.sheet_number, self.zone) if part)
+        number = self.issued_sheet.number if self.issued_sheet else ""
+        return "·".join(part for part in (number, self.zone) if part)
 
     @property
     def is_stub(self) -> bool:

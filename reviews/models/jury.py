@@ -7,15 +7,22 @@ from django.utils import timezone
 
 from reviews.models.crits import Criterion, JurySheet
 from reviews.models.people import Person
+from reviews.models.revisions import Revision
 
 
 class LevelGiven(models.Model):
-    """One criterion's level by one juror, or that it isn't theirs to judge."""
+    """One criterion's level by one juror, or that it isn't theirs to judge.
+
+    revision   what was shown when it was set; None where nothing was issued
+    """
 
     jury_sheet = models.ForeignKey(JurySheet, on_delete=models.PROTECT, related_name="levels")
     criterion = models.ForeignKey(Criterion, on_delete=models.PROTECT, related_name="levels")
     level = models.PositiveSmallIntegerField(null=True, blank=True)
     is_not_mine = models.BooleanField("not mine to judge", default=False)
+    revision = models.ForeignKey(
+        Revision, null=True, blank=True, on_delete=models.PROTECT, related_name="levels"
+    )
     version = models.PositiveIntegerField(default=1)
     kept_at = models.DateTimeField(default=timezone.now)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import models
-from django.db.models import OuterRef, Subquery
 
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
@@ -15,16 +14,6 @@ from reviews.models.briefs import Frozen
 from reviews.models.packages import SheetFile
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
-
-
-class RevisionQuerySet(models.QuerySet["Revision"]):
-    """Issued revisions, in words."""
-
-    def last_for(self, crit_id: int) -> RevisionQuerySet:
-        """Of each scheme that isn't withdrawn, the last that was issued for a crit."""
-        latest = Revision.objects.filter(scheme=OuterRef("scheme"), crit=crit_id).order_by("-pk")
-        own = self.filter(crit=crit_id, scheme__withdrawn_at=None)
-        return own.filter(pk=Subquery(latest.values("pk")[:1]))
 
 
 class Revision(models.Model):
@@ -52,8 +41,6 @@ class Revision(models.Model):
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
     students = models.ManyToManyField(Person, related_name="issued", blank=True)
-
-    objects = RevisionQuerySet.as_manager()
 
     class Meta:
         ordering = ["scheme", "pk"]
@@ -101,6 +88,10 @@ class IssuedSheet(models.Model):
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
 
+    def is_called(self, number: str) -> bool:
+        """Whether it is what people mean by a number: 2 is 02."""
+        return bool(number) and plain_number(self.number) == plain_number(number)
+
 
 class IssuedCheckSheet(models.Model):
     """The check sheet of a revision as issued, whole: figures, working, sources, questions, claims.
@@ -124,6 +115,15 @@ class IssuedCheckSheet(models.Model):
     def read(self) -> CheckSheet:
         """The check sheet as it was issued, nothing set aside."""
         return read_record(self.record)
+
+
+def plain_number(number: str) -> str:
+    """A sheet's number as it is compared.
+
+    >>> plain_number(" 02A"), plain_number("2a"), plain_number("00")
+    ('2a', '2a', '0')
+    """
+    return number.strip().casefold().lstrip("0") or "0"
 
 
 class StoredFinding(models.Model):

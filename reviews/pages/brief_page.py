@@ -268,9 +268,11 @@ def published_sets(brief: Brief, system: System) -> list[SetEntry]:
     return [
         SetEntry(
             chosen,
-            [(t.key, t.words, f"{t.rule} {t.figure(system)}", str(t.citation))
-             for t in chosen.targets],
+            [
+                (t.key, t.words, f"{t.rule} {t.figure(system)}", str(t.citation))
+                for t in chosen.targets
+            ],
             sum(target.key in refs for target in chosen.targets),
         )
         for chosen in SETS
-    ]  # fmt: skip
+    ]

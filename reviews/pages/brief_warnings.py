@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -129,7 +129,7 @@ def _who(refs: list[str], verb: str) -> str:
     return f"{', '.join(refs)} {verb}{'s' if len(refs) == 1 else ''}"
 
 
-def criteria_warnings(lines: list[Mapping[str, Any]], refs: Iterable[str]) -> list[str]:
+def criteria_warnings(lines: Sequence[Mapping[str, Any]], refs: Iterable[str]) -> list[str]:
     """What of a criteria sheet is amiss: weights, evidence, empty descriptors, too many lines."""
     if not lines:
         return ["It has no criteria yet."]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest
 from django.urls import reverse
 
+from reviews.access import HttpRequest
 from reviews.models import Revision, Slot
 
 LAMP_COOKIE = "lamp"

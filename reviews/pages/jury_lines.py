@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.deeds.crit_jury_keeping import CommentSent, contents_of
-from reviews.models import Comment, Criterion, JurySheet, LevelGiven
+from reviews.models import Comment, Criterion, JurySheet, LevelGiven, Revision
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
 from reviews.reading.crit_sheets import level_of
@@ -61,6 +61,8 @@ class Line:
 
     id       of its element on the page, and the address under which a device queues its saves
     given    1 to 5, not mine to judge, or None where nothing is set yet
+    of       key of the revision that the page shows
+    set_on   the revision that it was set on; None where nothing is set, or nothing was issued
     """
 
     id: str
@@ -70,6 +72,8 @@ class Line:
     given: int | NotJudged | None
     kept_at: datetime | None
     choices: list[Choice]
+    of: int
+    set_on: Revision | None = None
     criterion: Criterion | None = None
     trouble: Trouble | None = None
 
@@ -98,9 +102,9 @@ IMPRESSION_ID = "impression"
 
 
 def impression_line(
-    scheme_id: int, sheet: JurySheet | None, trouble: Trouble | None = None
+    scheme_id: int, sheet: JurySheet | None, of: int, trouble: Trouble | None = None
 ) -> Line:
-    """The line of the overall impression."""
+    """The line of the overall impression, on a page that shows a revision."""
     given = sheet.impression if sheet else None
     return Line(
         id=IMPRESSION_ID,
@@ -110,14 +114,20 @@ def impression_line(
         given=given,
         kept_at=sheet.impression_kept_at if sheet else None,
         choices=[Choice(str(n), n, w, "", given == n) for n, w in enumerate(LEVELS, start=1)],
+        of=of,
+        set_on=sheet.impression_revision if sheet else None,
         trouble=trouble,
     )
 
 
 def level_line(
-    scheme_id: int, criterion: Criterion, held: LevelGiven | None, trouble: Trouble | None = None
+    scheme_id: int,
+    criterion: Criterion,
+    held: LevelGiven | None,
+    of: int,
+    trouble: Trouble | None = None,
 ) -> Line:
-    """The line of a criterion."""
+    """The line of a criterion, on a page that shows a revision."""
     given = level_of(held)
     choices = [
         Choice(str(n), n, word, descriptor, given == n)
@@ -132,6 +142,8 @@ def level_line(
         given=given,
         kept_at=held.kept_at if held else None,
         choices=choices,
+        of=of,
+        set_on=held.revision if held else None,
         criterion=criterion,
         trouble=trouble,
     )

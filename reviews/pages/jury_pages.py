@@ -15,6 +15,7 @@ from criteria.scoring.levels import NotJudged
 from criteria.units import System
 from reviews import access
 from reviews.deeds.crit_jury_keeping import (
+    NOTHING_SHOWN,
     is_open_to_words,
     not_yet_judged,
 )
@@ -201,14 +202,22 @@ class Others:
 
 @dataclass(frozen=True)
 class Page:
-    """A jury sheet, whole."""
+    """A jury sheet, whole.
+
+    revision    what it is of, and what stands on the page
+    newer       what was issued for the crit since, which changes nothing until it is taken up
+    earlier     of a late one, the last issued before pens down
+    elsewhere   where nothing is issued for the crit, the last that was issued for another
+    """
 
     slot: Slot
     sheet: JurySheet | None
     is_open: bool
     interest: Interest | None
     revision: Revision | None
+    newer: Revision | None
     earlier: Revision | None
+    elsewhere: Revision | None
     sheets: list[SheetView]
     impression: Line
     criteria: list[Judged]
@@ -224,6 +233,11 @@ class Page:
     def takes_levels(self) -> bool:
         """Whether levels can be set."""
         return self.is_open and self.interest is None
+
+    @property
+    def of(self) -> int:
+        """The key of the revision that it shows."""
+        return self.revision.pk if self.revision else NOTHING_SHOWN
 
     @property
     def is_locked(self) -> bool:
@@ -267,7 +281,7 @@ def own_comments(sheet: JurySheet | None) -> list[Comment]:
     """A juror's own comments on a sheet, in the order in which they were begun."""
     if sheet is None:
         return []
-    return list(sheet.comments.kept().select_related("criterion"))
+    return list(sheet.comments.kept().with_places().select_related("criterion"))
 
 
 def jury_page(
@@ -275,11 +289,14 @@ def jury_page(
 ) -> Page:
     """Everything of one jury sheet; comment forms are the view's to add."""
     scheme = slot.scheme
-    sheet = seat.sheets.select_related("revision").filter(scheme=scheme).first()
+    sheet = seat.sheets.select_related("revision", "impression_revision")
+    sheet = sheet.prefetch_related("levels__revision").filter(scheme=scheme).first()
     if sheet:
         sheet.seat = seat
     locked = bool(sheet and sheet.is_locked)
-    revision = sheet.revision if locked else revision_shown(seat.crit, scheme)
+    latest = revision_shown(seat.crit, scheme)
+    revision = sheet.revision if sheet else latest
+    of = revision.pk if revision else NOTHING_SHOWN
     held = {given.criterion_id: given for given in sheet.levels.all()} if sheet else {}
     criteria = list(seat.crit.criteria.all())
     checks = issued_sheet(revision) if revision else None
@@ -292,12 +309,14 @@ def jury_page(
         is_open=is_open and not locked,
         interest=interest,
         revision=revision,
+        newer=None if latest == revision else latest,
         earlier=in_time(seat.crit, revision),
+        elsewhere=None if latest or revision else scheme.revisions.last(),
         sheets=sheet_views(revision),
-        impression=impression_line(scheme.pk, sheet, troubles.get(IMPRESSION_ID)),
+        impression=impression_line(scheme.pk, sheet, of, troubles.get(IMPRESSION_ID)),
         criteria=[
             Judged(
-                level_line(scheme.pk, c, held.get(c.pk), troubles.get(level_id(c))),
+                level_line(scheme.pk, c, held.get(c.pk), of, troubles.get(level_id(c))),
                 facts_for(c, checks, system),
                 _plans(c, checks, revision, system),
             )

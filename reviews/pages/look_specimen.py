@@ -99,10 +99,7 @@ def specimen_checks() -> list[dict[str, Any]]:
 
 def specimen_context() -> dict[str, Any]:
     """Everything that templates/specimen.html and base.html read."""
-    bound = SpecimenForm(
-        {"name": "Day room", "rise": "12 furlongs", "opens": "tilt", "level": "3"},
-        {},
-    )
+    bound = SpecimenForm({"name": "Day room", "rise": "12 furlongs", "opens": "tilt", "level": "3"})
     bound.add_error("rise", "Read “12 furlongs”. Expected a length: 1200, 1.2 m or 4′-6″.")
     names = ("Brief", "Site", "Schemes", "Crit day", "Moderation", "Plan chest")
     return {

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews import access
-from reviews.access import Viewer
+from reviews.access import HttpRequest, Viewer
 from reviews.models import Crit, Revision, Scheme, Studio
 from reviews.moments import moment_words
 
@@ -27,14 +27,15 @@ def frame(
     crit: Crit | None = None,
     page: str = "",
     revision: Revision | None = None,
+    revisions: Sequence[Revision] = (),
 ) -> dict[str, Any]:
     """Return what base.html reads: sheet list, brief link, title block, studio and scheme.
 
     `page` names the entry of the sheet list that is now open: one of PAGES, or nothing.
     """
-    viewer: Viewer = request.viewer  # type: ignore[attr-defined]
+    viewer: Viewer = request.viewer
     if revision is not None:
-        scheme = scheme or revision.scheme
+        scheme, revisions = scheme or revision.scheme, (revision,)
     holder = scheme or crit
     if studio is None and holder is not None:
         studio = holder.studio
@@ -48,7 +49,7 @@ def frame(
             for n, name in enumerate(PAGES, start=1)
             if (url := entries.get(name))
         ],
-        "title_block": _title_block(scheme, crit, revision),
+        "title_block": _title_block(scheme, crit, revisions),
     }
 
 
@@ -84,15 +85,17 @@ def nearest_crit(studio: Studio) -> Crit | None:
 
 
 def _title_block(
-    scheme: Scheme | None, crit: Crit | None, revision: Revision | None
+    scheme: Scheme | None, crit: Crit | None, revisions: Sequence[Revision]
 ) -> list[tuple[str, str]]:
     """Label and value of each small cell; each fits one line of the strip on paper."""
     pairs = []
     if scheme:
-        pairs.append(("Drawn", revision.by if revision else scheme.by))
-    if revision:
-        pairs += [("Revision", revision.letter), ("Issued", moment_words(revision.issued_at))]
-    elif scheme:
+        pairs.append(("Drawn", revisions[-1].by if revisions else scheme.by))
+    if revisions:
+        pairs.append(("Revision", ", ".join(revision.letter for revision in revisions)))
+        if len(revisions) == 1:
+            pairs.append(("Issued", moment_words(revisions[0].issued_at)))
+    elif scheme and not crit:
         pairs.append(("Revision", "Working copy"))
     if crit:
         pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]

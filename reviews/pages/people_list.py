@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from django.db.models import Prefetch
-from django.http import HttpRequest
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import person_links
 from reviews.models import Membership, Scheme, Studio
 

@@ -20,8 +20,8 @@ from reviews.models import (
     Seat,
 )
 from reviews.models.crits import LEVELS
-from reviews.pages.sheet_views import SheetView, sheet_views
-from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.pages.sheet_views import SheetView, sheet_view
+from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
 
 _LAST = "~"
 """Sorts what has no sheet, or no zone, after what has one."""
@@ -43,6 +43,11 @@ class CommentRead:
         return self.comment.place
 
     @property
+    def set_on(self) -> str:
+        """The letter of the revision that it was made on."""
+        return self.comment.revision.letter if self.comment.revision else ""
+
+    @property
     def held_at(self) -> datetime | None:
         """When the leader held it, after students could read it."""
         return self.comment.held_at
@@ -55,10 +60,10 @@ class CommentRead:
 
 @dataclass
 class Group:
-    """The comments on one sheet, zone after zone; without a number, on the scheme as a whole."""
+    """The comments on one issued sheet, zone after zone; without one, on the scheme as a whole."""
 
-    number: str
     sheet: SheetView | None
+    revision: Revision | None
     comments: list[CommentRead] = field(default_factory=list)
 
 
@@ -66,6 +71,7 @@ class Group:
 class LevelRead:
     """One juror's level for one criterion: its word and descriptor, no figure worked out of it.
 
+    set_on        the letter of the revision that it was set on
     corrections   how it was put right after the release, the first change first
     """
 
@@ -73,6 +79,7 @@ class LevelRead:
     level: int | None
     word: str
     descriptor: str
+    set_on: str = ""
     corrections: Sequence[Correction] = ()
 
 
@@ -86,14 +93,28 @@ class CriterionRead:
 
 @dataclass(frozen=True)
 class Results:
-    """One scheme's results of one crit."""
+    """One scheme's results of one crit.
+
+    revisions   those that the levels and comments stand on; where there is neither, the last that
+                was issued for the crit
+    """
 
     crit: Crit
     scheme: Scheme
-    revision: Revision | None
+    revisions: list[Revision]
     groups: list[Group]
     jurors: list[str]
     criteria: list[CriterionRead]
+
+    @property
+    def is_mixed(self) -> bool:
+        """Whether they stand on several revisions, so that each must say on which."""
+        return len(self.revisions) > 1
+
+    @property
+    def set_on(self) -> str:
+        """Which revisions they stand on, in words."""
+        return letters_of(self.revisions)
 
     @property
     def comments(self) -> list[CommentRead]:
@@ -121,39 +142,50 @@ def results_of(crit: Crit, scheme: Scheme) -> Results:
     """Everything that is released to a scheme's students, and nothing that is held."""
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk)
     names = names_of(crit, [sheet.seat for sheet in of_scheme.read().select_related("seat")])
-    counting = of_scheme.counting().prefetch_related("levels__corrections__by")
+    counting = of_scheme.counting().prefetch_related("levels__corrections__by", "levels__revision")
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
     comments = access.open_comments(crit, scheme.pk).select_related(
-        "jury_sheet", "criterion", "answer__answered_by"
+        "jury_sheet",
+        "criterion",
+        "answer__answered_by",
+        "issued_sheet__file",
+        "issued_sheet__revision",
+        "revision",
     )
-    revision = revision_shown(crit, scheme)
+    seen = in_order(
+        [given.revision for sheet in sheets for given in sheet.levels.all()]
+        + [comment.revision for comment in comments]
+    )
     return Results(
         crit=crit,
         scheme=scheme,
-        revision=revision,
-        groups=_grouped(comments, names, sheet_views(revision)),
+        revisions=seen or in_order([revision_shown(crit, scheme)]),
+        groups=_grouped(comments, names),
         jurors=[names[sheet.seat_id] for sheet in sheets],
         criteria=[_criterion_read(c, sheets, names) for c in crit.criteria.all()],
     )
 
 
-def _grouped(
-    comments: Iterable[Comment], names: dict[int, str], views: list[SheetView]
-) -> list[Group]:
-    by_place = sorted(
-        comments, key=lambda c: (c.sheet_number or _LAST, c.zone or _LAST, c.begun_at, c.pk)
-    )
-    view_of = {view.number: view for view in views}
-    groups: dict[str, Group] = {}
-    for number, comment in enumerate(by_place, start=1):
-        view = view_of.get(comment.sheet_number)
-        group = groups.setdefault(comment.sheet_number, Group(comment.sheet_number, view))
+def _by_place(comment: Comment) -> tuple[Any, ...]:
+    sheet = comment.issued_sheet
+    on = (sheet.number, sheet.revision_id) if sheet else (_LAST, 0)
+    return (*on, comment.zone or _LAST, comment.begun_at, comment.pk)
+
+
+def _grouped(comments: Iterable[Comment], names: dict[int, str]) -> list[Group]:
+    groups: dict[int | None, Group] = {}
+    for number, comment in enumerate(sorted(comments, key=_by_place), start=1):
+        group = groups.get(comment.issued_sheet_id)
+        if group is None:
+            sheet = comment.issued_sheet
+            group = Group(sheet_view(sheet), sheet.revision) if sheet else Group(None, None)
+            groups[comment.issued_sheet_id] = group
         if comment.held_at:
             comment.kind = comment.words = ""
         read = CommentRead(comment, number, names[comment.jury_sheet.seat_id])
         group.comments.append(read)
-        if view and comment.zone:
-            view.comments.append(
+        if group.sheet and comment.zone:
+            group.sheet.comments.append(
                 {"number": number, "place": comment.place, "href": f"#comment-{number}"}
             )
     return list(groups.values())
@@ -174,4 +206,5 @@ def _level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead
     word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
     descriptor = getattr(criterion, f"level_{figure}") if figure else ""
     corrections = list(given.corrections.all()) if given else ()
-    return LevelRead(juror, figure, word, descriptor, corrections)
+    set_on = given.revision.letter if given and given.revision else ""
+    return LevelRead(juror, figure, word, descriptor, set_on, corrections)

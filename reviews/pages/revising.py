@@ -79,8 +79,8 @@ def revision_table(before: Revision, after: Revision, system: System) -> Revisio
     old, new = before.contents, after.contents
     schedules = []
     for schedule in SCHEDULES:
-        pair = (each["schedules"].get(schedule.slug, []) for each in (old, new))
-        if rows := _rows_changed(schedule, *pair, system):
+        was, now = (each["schedules"].get(schedule.slug, []) for each in (old, new))
+        if rows := _rows_changed(schedule, was, now, system):
             schedules.append(ScheduleChange(schedule, tuple(rows)))
     return RevisionTable(
         before=before,

@@ -253,7 +253,7 @@ def schedule_page(package: Package, schedule: Schedule, system: System) -> Sched
             if o.schedule == schedule.slug and o.mark not in marks and not schedule.is_single
         ),
         cohort=tuple(own_precedents(package)) if schedule.slug == PRECEDENTS else (),
-    )  # fmt: skip
+    )
 
 
 def schedules_read_by(slug: str) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from reviews.models import Crit, Revision
+from reviews.models import Crit, IssuedSheet, Revision
 
 
 @dataclass(frozen=True)
@@ -28,18 +28,20 @@ def sheet_views(revision: Revision | None) -> list[SheetView]:
     """The sheets of a revision, as small pictures."""
     if revision is None:
         return []
-    return [
-        SheetView(
-            number=sheet.number,
-            title=sheet.title,
-            caption=" ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part),
-            src=reverse("issued-sheet-image", args=[revision.pk, sheet.number, "preview"]),
-            alt=f"Sheet {sheet.number}, {sheet.title}",
-            width=sheet.file.width,
-            height=sheet.file.height,
-        )
-        for sheet in revision.sheets.select_related("file")
-    ]
+    return [sheet_view(sheet) for sheet in revision.sheets.select_related("file")]
+
+
+def sheet_view(sheet: IssuedSheet) -> SheetView:
+    """An issued sheet, as a small picture."""
+    return SheetView(
+        number=sheet.number,
+        title=sheet.title,
+        caption=" ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part),
+        src=reverse("issued-sheet-image", args=[sheet.revision_id, sheet.number, "preview"]),
+        alt=f"Sheet {sheet.number}, {sheet.title}",
+        width=sheet.file.width,
+        height=sheet.file.height,
+    )
 
 
 def in_time(crit: Crit, revision: Revision | None) -> Revision | None:

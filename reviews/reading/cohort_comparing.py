@@ -18,11 +18,10 @@ from reviews.models import (
     Criterion,
     JurySheet,
     LevelGiven,
-    Revision,
     StoredFinding,
     Studio,
 )
-from reviews.reading.crit_sheets import level_of
+from reviews.reading.crit_sheets import judged_revisions, level_of
 
 SCALE = (1, 2, 3, 4, 5)
 RATIO_PLACES, LEVEL_PLACES = 2, 2
@@ -265,7 +264,7 @@ def _ratios(cohort: Cohort) -> dict[_Key, _Ratios]:
     if cohort.crit is None:
         return {}
     findings = (
-        StoredFinding.objects.filter(revision__in=Revision.objects.last_for(cohort.crit.pk))
+        StoredFinding.objects.filter(revision__in=judged_revisions(cohort.crit))
         .exclude(ref="")
         .select_related("revision")
     )

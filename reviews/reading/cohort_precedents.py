@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from criteria.schedules.precedents import Precedent
 from reviews.models import Package, Row, Scheme, Studio
 
-PRECEDENTS = Precedent.schedule.slug  # type: ignore[attr-defined]
+PRECEDENTS = Precedent.schedule.slug
 
 FEWEST = 3
 """In a cohort of fewer schemes, to say how many is to say whose [no.]."""

@@ -29,12 +29,13 @@ from reviews.models import (
     Interest,
     JurySheet,
     LevelGiven,
+    Revision,
     Scheme,
     Seat,
     Slot,
 )
 from reviews.moments import moment_words
-from reviews.reading.crit_sheets import level_of, level_text
+from reviews.reading.crit_sheets import in_order, letters_of, level_of, level_text
 
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
@@ -67,6 +68,11 @@ class Given:
         return self.level if isinstance(self.level, int) else None
 
     @property
+    def revision(self) -> Revision | None:
+        """The revision that it was set on."""
+        return self.held.revision if self.held else None
+
+    @property
     def descriptor(self) -> str:
         """The descriptor of the level."""
         return getattr(self.criterion, f"level_{self.figure}") if self.figure else ""
@@ -91,10 +97,26 @@ class Cell:
     )
 
     @property
+    def revisions(self) -> list[Revision]:
+        """Those that its levels were set on, as they were issued."""
+        impression = self.sheet.impression_revision if self.sheet else None
+        return in_order([impression, *(given.revision for given in self.given)])
+
+    @property
+    def set_on(self) -> str:
+        """Which revisions its levels were set on, in words."""
+        return letters_of(self.revisions)
+
+    @property
     def is_read(self) -> bool:
         """Whether its comments are read: locked, and not stepped aside from."""
         locked = bool(self.sheet and self.sheet.is_locked)
         return locked and (self.interest is None or self.interest.may_comment)
+
+    @property
+    def comments(self) -> list[Comment]:
+        """The comments that are read."""
+        return list(self.sheet.comments.all()) if self.sheet and self.is_read else []
 
     @property
     def counts(self) -> bool:
@@ -136,6 +158,11 @@ class SchemeRow:
     def seen(self) -> tuple[Cell, ...]:
         """The jurors who see it, or saw it, or stepped aside."""
         return tuple(cell for cell in self.cells if cell.state)
+
+    @cached_property
+    def is_mixed(self) -> bool:
+        """Whether its levels were set on several revisions, so that each must say on which."""
+        return len(in_order(each for cell in self.seen for each in cell.revisions)) > 1
 
     @property
     def by_criterion(self) -> list[tuple[Criterion, list[Given]]]:
@@ -256,13 +283,14 @@ def moderation_table(
     closed   schemes of which whoever reads may know who has locked, and nothing else
     """
     criteria, seats = tuple(crit.criteria.all()), tuple(crit.seats.prefetch_related("interests"))
-    comments = Comment.objects.kept().select_related("criterion", "held_by")
-    sheets = JurySheet.objects.filter(seat__crit=crit)
-    sheets = sheets.select_related("seat", "scheme", "revision").prefetch_related(
+    comments = Comment.objects.kept().with_places().select_related("criterion", "held_by")
+    sheets = JurySheet.objects.filter(seat__crit=crit).prefetch_related(
         "levels__corrections__by",
+        "levels__revision",
         Prefetch("comments", comments),
         "formers__reopened_by",
     )
+    sheets = sheets.select_related("seat", "scheme", "impression_revision")
     slots = crit.slots.select_related("scheme")
     if scheme is not None:
         slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
@@ -278,7 +306,7 @@ def moderation_table(
         cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria) for seat in seats)
         if pk in closed:
             cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
-        said = tuple(c for cell in cells if cell.is_read for c in cell.sheet.comments.all())
+        said = tuple(c for cell in cells for c in cell.comments)
         rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
     return Table(crit, seats, criteria, tuple(rows))
 
@@ -312,8 +340,8 @@ def _cell(
 def wide_csv(table: Table) -> str:
     """A row for each scheme and juror, levels side by side."""
     codes = [criterion.code for criterion in table.criteria]
-    head = ["scheme", "name", "position", "room", "juror", "state", "impression", *codes]
-    lines = [[*head, "weighted_level", "corrections"]]
+    head = ["scheme", "name", "position", "room", "juror", "state", "revision", "impression"]
+    lines = [[*head, *codes, "weighted_level", "corrections"]]
     for row in table.rows:
         for cell in row.cells:
             if not cell.state:
@@ -353,7 +381,8 @@ def _who(row: SchemeRow, cell: Cell) -> list[str]:
     impression = str(sheet.impression or "") if sheet else ""
     position, room = (str(slot.position), slot.room) if slot else ("", "")
     number, name = row.scheme.number, row.scheme.name
-    return [number, name, position, room, cell.seat.name, cell.state, impression]
+    seen = " ".join(revision.letter for revision in cell.revisions)
+    return [number, name, position, room, cell.seat.name, cell.state, seen, impression]
 
 
 def _written(lines: list[list[str]]) -> str:

@@ -1,12 +1,45 @@
 """What a crit's jury sheets are of, and the levels they hold."""
 
+from collections.abc import Iterable
+
+from django.db.models import OuterRef, QuerySet
+from django.db.models.functions import Coalesce
+
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.models import Crit, LevelGiven, Revision, Scheme
+from reviews.models import Crit, JurySheet, LevelGiven, Revision, Scheme
 
 
 def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
     """The revision that a crit's jurors are shown: the last issued for it, and no other."""
     return scheme.revisions.filter(crit=crit).last()
+
+
+def judged_revisions(crit: Crit) -> QuerySet[Revision]:
+    """Of each scheme that isn't withdrawn, the revision that its levels were set on.
+
+    The latest, where jurors saw several; where no level counts, the last issued for the crit.
+    """
+    counting = JurySheet.objects.counting().filter(seat__crit=crit)
+    seen = LevelGiven.objects.filter(jury_sheet__in=counting, jury_sheet__scheme=OuterRef("scheme"))
+    issued = Revision.objects.filter(crit=crit, scheme=OuterRef("scheme")).order_by("-pk")
+    return Revision.objects.filter(
+        scheme__in=crit.studio.schemes.standing(),
+        pk=Coalesce(
+            seen.exclude(revision=None).order_by("-revision").values("revision")[:1],
+            issued.values("pk")[:1],
+        ),
+    )
+
+
+def in_order(revisions: Iterable[Revision | None]) -> list[Revision]:
+    """Each revision once, as they were issued."""
+    return sorted({each for each in revisions if each}, key=lambda revision: revision.pk)
+
+
+def letters_of(revisions: Iterable[Revision | None]) -> str:
+    """Say which revisions: revision B; revisions A and B; nothing where there is none."""
+    letters = [revision.letter for revision in in_order(revisions)]
+    return f"revision{'s' * (len(letters) > 1)} {' and '.join(letters)}" if letters else ""
 
 
 def credits_of(crit: Crit) -> dict[int, str]:

@@ -19,7 +19,7 @@ from criteria.schedules.claims import Claim
 from reviews.models import Change, Package, Row
 from reviews.moments import moment_words
 
-CLAIMS = Claim.schedule.slug  # type: ignore[attr-defined]
+CLAIMS = Claim.schedule.slug
 
 _Said = tuple[str, str, str]
 """About, words and sheet of a claim."""

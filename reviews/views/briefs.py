@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -14,6 +14,7 @@ from criteria.schedules import CLIMATE
 from criteria.targets.reading import TARGETS
 from criteria.typed.tables import write_csv
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import brief_issuing, brief_tables, brief_writing
 from reviews.deeds.brief_writing import PARTS
 from reviews.deeds.record_changes import last_change
@@ -153,9 +154,13 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
         words = page.words.cleaned_data
         try:
             addendum = brief_issuing.add_addendum(
-                studio.brief, request.viewer.person, words["text"], number=words["number"],
-                targets=page.changed_targets, site=page.changed_site,
-            )  # fmt: skip
+                studio.brief,
+                request.viewer.person,
+                words["text"],
+                number=words["number"],
+                targets=page.changed_targets,
+                site=page.changed_site,
+            )
         except Newer as newer:
             page.show_newer(newer)
         else:

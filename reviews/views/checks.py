@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.check_sheet.sheet import CheckSheet
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import check_setting_aside
 from reviews.forms.asides import SetAsideForm
 from reviews.models import Package
@@ -65,7 +66,7 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
     if form.is_valid():
         try:
             check_setting_aside.set_aside(
-                scheme, form.key, form.cleaned_data["reason"], request.viewer.person,
+                scheme, form.key, form.cleaned_data["reason"], request.user,
                 whole_studio=form.whole_studio,
             )  # fmt: skip
         except check_setting_aside.AsideAlready as already:
@@ -81,7 +82,7 @@ def take_check_back(request: HttpRequest, scheme_id: int, aside_id: int) -> Http
     scheme = package_of(request, scheme_id, to_edit=False).scheme
     access.require(access.can_lead(request.viewer, scheme.studio_id))
     aside = get_object_or_404(check_asides.asides_of(scheme), pk=aside_id)
-    check_setting_aside.take_back(aside, request.viewer.person)
+    check_setting_aside.take_back(aside, request.user)
     messages.success(request, "Taken back. It counts again.")
     return redirect("show-check", scheme.pk, aside.key)
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.forms.compare import CompareForm
 from reviews.pages.page_frame import frame
 from reviews.reading.cohort_comparing import set_beside

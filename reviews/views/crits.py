@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_criteria_keeping, crit_planning, crit_running_order, crit_seating
 from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm

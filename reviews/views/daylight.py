@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
@@ -14,6 +14,7 @@ from criteria.errors import Refused
 from criteria.package import Package as Schedules
 from criteria.schedules.openings import Window
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds.package_keeping import undo
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.windows_adopting import WINDOWS, adopt
@@ -130,9 +131,7 @@ def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespo
     if not form.is_valid():
         return _show(request, package, page, form)
     try:
-        change = adopt(
-            package, page.plan, form.trial, request.viewer.person, seen=form.seen, key=form.key
-        )
+        change = adopt(package, page.plan, form.trial, request.user, seen=form.seen, key=form.key)
     except (Newer, Refused) as refused:
         form.say_refused(refused, last_change(package, WINDOWS))
         trial = shown_trial(page, form.trial)
@@ -149,7 +148,7 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
     number = request.POST.get("change", "")
     change_id = int(number) if number.isascii() and number.isdigit() else 0
     try:
-        change = undo(package, WINDOWS, change_id, request.viewer.person)
+        change = undo(package, WINDOWS, change_id, request.user)
         messages.success(request, f"Undone: {change.what}.")
     except (Newer, Change.DoesNotExist):
         messages.error(
@@ -168,7 +167,7 @@ def _revision(request: HttpRequest, revision_id: int) -> Revision:
 
 def _issued(request: HttpRequest, revision: Revision, **more: Any) -> dict[str, Any]:
     around = {"revision": revision, **frame(request, revision=revision, page="schemes")}
-    if request.viewer.person is None and request.COOKIES.get("lamp") != "on":
+    if request.user is None and request.COOKIES.get("lamp") != "on":
         around["lamp"] = "off"  # a juror's room is dark
     return {**around, **more}
 

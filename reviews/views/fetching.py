@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest
+from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_http_methods
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_releasing
 from reviews.models import Crit, Studio
 

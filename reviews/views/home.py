@@ -7,7 +7,7 @@ from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.tokens import default_token_generator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
@@ -15,7 +15,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
-from reviews.access import Role
+from reviews.access import HttpRequest, Role
 from reviews.deeds import person_links
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person

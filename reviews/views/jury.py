@@ -10,23 +10,26 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
+from criteria.errors import Refused
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_interest_declaring, crit_jury_keeping
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
     InterestForm,
+    Judged,
     LevelForm,
     RemoveCommentForm,
     comment_form,
     new_comment_form,
 )
-from reviews.models import Comment, Seat, Slot
+from reviews.models import Comment, JurySheet, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.pages import jury_lines, jury_pages
 from reviews.pages.brief_page import target_entries
@@ -123,28 +126,28 @@ def _show_sheet(
         seat, slot, system_of(request), is_open=is_open, troubles=troubles or {}
     )
     criteria = seat.crit.criteria.all()
-    lines = [_with_form(line, criteria) for line in page.comments]
+    lines = [_with_form(line, criteria, page.of) for line in page.comments]
     if comment is not None:
         lines = [line for line in lines if line.id != comment.id] + [comment]
     context = {
         "page": page,
         "comments": lines,
-        "new_comment": new_comment_form(criteria),
-        "blank": _blank_line(criteria),
+        "new_comment": new_comment_form(criteria, page.of),
+        "blank": _blank_line(criteria, page.of),
         "kinds": Comment.Kind.values,
     }
     frame = jury_frame(request, slot=slot, revision=page.revision)
     return render(request, "jury/show_jury_sheet.html", context | frame, status=status)
 
 
-def _with_form(line: CommentLine, criteria: Any) -> CommentLine:
-    return replace(line, form=comment_form(line.comment, criteria)) if line.is_open else line
+def _with_form(line: CommentLine, criteria: Any, of: int) -> CommentLine:
+    return replace(line, form=comment_form(line.comment, criteria, of)) if line.is_open else line
 
 
-def _blank_line(criteria: Any) -> CommentLine:
+def _blank_line(criteria: Any, of: int) -> CommentLine:
     """The line that a device fills in for a comment which the site doesn't know of yet."""
     blank = Comment(key=UUID(int=0), version=0)
-    return CommentLine(blank, is_open=True, form=comment_form(blank, criteria))
+    return CommentLine(blank, is_open=True, form=comment_form(blank, criteria, of))
 
 
 def _answer_line(
@@ -160,15 +163,22 @@ def _answer_line(
     return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
-def _keep(
-    form: ImpressionForm | LevelForm, keep: Callable[[Any, int], Any]
-) -> tuple[int, Trouble | None]:
+def _of(form: Judged, sheet: JurySheet | None) -> int:
+    """The key of the revision that a page showed; where it says none, of the sheet's own."""
+    form.is_valid()
+    of = form.cleaned_data.get("of")
+    if of is None and sheet is not None:
+        of = sheet.revision_id
+    return of or crit_jury_keeping.NOTHING_SHOWN
+
+
+def _keep(form: ImpressionForm | LevelForm, keep: Callable[..., Any]) -> tuple[int, Trouble | None]:
     """Keep one level; return the status to answer with, and why it was refused if it was."""
     if not form.is_valid():
         return KEPT, Trouble(form.errors_in_words)
     sent = form.cleaned_data["level"]
     try:
-        keep(sent, form.cleaned_data["seen"])
+        keep(sent, form.cleaned_data["seen"], of=form.cleaned_data["of"])
     except (Newer, Frozen) as refusal:
         return REFUSED, jury_lines.trouble_of(refusal, jury_lines.say_level(sent))
     return KEPT, None
@@ -179,9 +189,10 @@ def _keep(
 def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
     slot = _slot(seat, scheme_id)
     keep = partial(crit_jury_keeping.keep_impression, seat, slot.scheme)
-    status, trouble = _keep(ImpressionForm(request.POST), keep)
+    form = ImpressionForm(request.POST)
+    status, trouble = _keep(form, keep)
     sheet = seat.sheet_of(scheme_id)
-    line = jury_lines.impression_line(scheme_id, sheet, trouble)
+    line = jury_lines.impression_line(scheme_id, sheet, _of(form, sheet), trouble)
     return _answer_line(request, seat, slot, line, status)
 
 
@@ -191,10 +202,11 @@ def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: i
     slot = _slot(seat, scheme_id)
     criterion = get_object_or_404(seat.crit.criteria, pk=criterion_id)
     keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
-    status, trouble = _keep(LevelForm(request.POST), keep)
+    form = LevelForm(request.POST)
+    status, trouble = _keep(form, keep)
     sheet = seat.sheet_of(scheme_id)
     held = sheet.given_for(criterion) if sheet else None
-    line = jury_lines.level_line(scheme_id, criterion, held, trouble)
+    line = jury_lines.level_line(scheme_id, criterion, held, _of(form, sheet), trouble)
     return _answer_line(request, seat, slot, line, status)
 
 
@@ -210,14 +222,22 @@ def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRespon
     key, sent = form.cleaned_data["key"], form.sent()
     try:
         comment = crit_jury_keeping.keep_comment(
-            seat, slot.scheme, key, sent, form.cleaned_data["seen"]
+            seat, slot.scheme, key, sent, form.cleaned_data["seen"], of=form.cleaned_data["of"]
         )
+    except Refused as refused:
+        form.add_error("place", f"Read “{refused.read}”. Expected {refused.expected}.")
+        line = _sent_back(form, Trouble(form.errors_in_words))
+        return _answer_comment(request, seat, slot, line, KEPT)
     except (Newer, Frozen) as refusal:
         line = _sent_back(
             form, jury_lines.trouble_of(refusal, jury_lines.say_contents(sent)), refusal
         )
         return _answer_comment(request, seat, slot, line, REFUSED)
-    line = CommentLine(comment, is_open=True, form=comment_form(comment, criteria))
+    line = CommentLine(
+        comment,
+        is_open=True,
+        form=comment_form(comment, criteria, _of(form, seat.sheet_of(scheme_id))),
+    )
     return _answer_comment(request, seat, slot, line, KEPT)
 
 
@@ -256,7 +276,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
         left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
         trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
-        form = comment_form(comment, seat.crit.criteria.all())
+        form = comment_form(comment, seat.crit.criteria.all(), _of(form, seat.sheet_of(scheme_id)))
         line = CommentLine(comment, isinstance(refusal, Newer), form, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
     if request.htmx:
@@ -264,6 +284,20 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
         context = {"comment": left_off, "owed": owed}
         return render(request, "jury/_comment_left_off.html", context)
     return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#comments")
+
+
+@for_jurors
+@require_POST
+def take_up_revision(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
+    slot = _slot(seat, scheme_id)
+    try:
+        of = _of(Judged(request.POST), seat.sheet_of(scheme_id))
+        sheet = crit_jury_keeping.take_up_revision(seat, slot.scheme, of)
+    except Frozen as closed:
+        messages.warning(request, str(closed))
+    else:
+        messages.success(request, f"This sheet goes on with {sheet.revision}.")
+    return redirect("show-jury-sheet", scheme_id)
 
 
 @for_jurors

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_interest_declaring, crit_moderating
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
 from reviews.deeds.revision_issuing import is_next, is_to_issue, issue
 from reviews.forms.packages import StatementForm
@@ -100,7 +101,7 @@ def _issue(request: HttpRequest, package: Package, letter: str) -> HttpResponse:
     if latest and letter == package.letter and not is_to_issue(package, latest):
         messages.info(request, f"Nothing differs from revision {latest.letter}.")
         return redirect("show-package", package.scheme_id)
-    revision = issue(package, request.viewer.person, letter=letter)
+    revision = issue(package, request.user, letter=letter)
     by = f", by {revision.issued_by}, {moment_words(revision.issued_at)}"
     messages.success(request, f"Revision {revision.letter} is issued for crit{by}.")
     return redirect("show-revision", revision.pk)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import person_links, studio_roster
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import crit_releasing
 from reviews.forms.moderation import ReleaseForm
 from reviews.models import Crit

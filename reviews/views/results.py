@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import comment_answering
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
@@ -48,7 +49,7 @@ def _show(
             read.form = form if is_sent else answer_form(read.comment)
             read.trouble = newer.kept if is_sent and newer else None
     around = frame(
-        request, studio=crit.studio, scheme=scheme, crit=crit, revision=results.revision,
+        request, studio=crit.studio, scheme=scheme, crit=crit, revisions=results.revisions,
         page="crits",
     )  # fmt: skip
     context = {"results": results, "crit": crit, "is_proof": not crit.is_released}

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from criteria.schedules import BY_SLUG
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.models import IssuedSheet, Revision
 from reviews.pages.check_page import sheet_page
 from reviews.pages.page_frame import frame

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -16,6 +16,7 @@ from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
 from criteria.units import System
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
 from reviews.deeds.table_bringing import Preview, clean
 from reviews.forms.bringing import BringInForm
@@ -177,9 +178,10 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
     except (Newer, Change.DoesNotExist):
         status = REFUSED
         messages.error(
-            request, "The schedule was changed meanwhile. Nothing was undone; the last change is "
+            request,
+            "The schedule was changed meanwhile. Nothing was undone; the last change is "
             "named below.",
-        )  # fmt: skip
+        )
     return _answer_table(request, package, schedule, status)
 
 
@@ -193,9 +195,14 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     def keep(form: BringInForm) -> str:
         sent, preview = form.cleaned_data, clean(read(form.table, form.units))
         change = package_keeping.bring_in(
-            package, slug, preview.records, request.viewer.person,
-            is_replacing=form.how == "replace", seen=sent["seen"] or 0, key=sent["key"],
-        )  # fmt: skip
+            package,
+            slug,
+            preview.records,
+            request.viewer.person,
+            is_replacing=form.how == "replace",
+            seen=sent["seen"] or 0,
+            key=sent["key"],
+        )
         return f"Kept: {change.what if change else 'nothing new'}."
 
     return bring_in(

@@ -6,11 +6,12 @@ from typing import Any, NamedTuple
 
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from criteria.errors import Refused
+from reviews.access import HttpRequest
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
 from reviews.deeds.sheet_keeping import remove_sheet as take_down
 from reviews.deeds.sheet_uploads import keep_picture
@@ -36,7 +37,7 @@ class Hung(NamedTuple):
 
 def _hang(request: HttpRequest, package: Package, file: UploadedFile, form: HangForm) -> Hung:
     """Hang one file; another's refusal doesn't touch it."""
-    name, person = file.name or "", request.viewer.person
+    name, person = file.name or "", request.user
     there = {sheet.number: sheet for sheet in package.sheets.all()}
     drawn_by = form.cleaned_data["drawn_by"]
     said = said_by_name(name, drawn_by, sheets_asked(package), there)
@@ -56,7 +57,7 @@ def _hang(request: HttpRequest, package: Package, file: UploadedFile, form: Hang
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = package_of(request, scheme_id)
-    form = HangForm(request.POST or None, initial={"drawn_by": request.viewer.person.name})
+    form = HangForm(request.POST or None, initial={"drawn_by": request.user.name})
     hung: list[Hung] = []
     if request.method == "POST" and form.is_valid():
         files = request.FILES.getlist("files")
@@ -107,7 +108,7 @@ def edit_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpRespo
 def _save(request: HttpRequest, sheet: Sheet, form: SheetForm) -> Sheet:
     upload = form.cleaned_data["file"]
     picture = keep_picture(upload) if upload else None
-    seen, person = read_save(request.POST).seen, request.viewer.person
+    seen, person = read_save(request.POST).seen, request.user
     return save_sheet(sheet.package, sheet.pk, form.said, seen, person, file=picture)
 
 

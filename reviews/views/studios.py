@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from reviews import access
+from reviews.access import HttpRequest
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.studio_opening import change_studio, studio_parts
 from reviews.deeds.studio_opening import open_studio as opened
@@ -24,7 +25,7 @@ def open_studio(request: HttpRequest) -> HttpResponse:
     access.require(access.can_open_studios(request.viewer))
     form = StudioForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        studio = opened(request.viewer.person, form.parts)
+        studio = opened(request.user, form.parts)
         messages.success(request, "The studio is open. Next: its brief, its students, its crits.")
         return redirect("show-studio", studio.pk)
     return render(request, "studios/open_studio.html", frame(request) | {"form": form})

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from criteria.targets.sets import SETS
+from reviews.access import HttpRequest
 from reviews.deeds import brief_tables, brief_writing
 from reviews.deeds.brief_writing import TARGET_LIST
 from reviews.deeds.record_changes import last_change
@@ -82,7 +83,7 @@ def _is_kept(form: TargetForm, keep: Callable[[], object]) -> bool:
 
 @require_form
 def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
-    studio, by = led_studio(request, studio_id), request.viewer.person
+    studio, by = led_studio(request, studio_id), request.user
     notation = notation_of(request, studio.brief.notation)
     new = TargetForm(notation, {}, request.POST or None, prefix="new")
     if request.method == "POST":
@@ -99,7 +100,7 @@ def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
 
 @require_POST
 def save_target(request: HttpRequest, studio_id: int, line_id: int) -> HttpResponse:
-    studio, by = led_studio(request, studio_id), request.viewer.person
+    studio, by = led_studio(request, studio_id), request.user
     line, notation = _line(studio, line_id), notation_of(request, studio.brief.notation)
     form = TargetForm(notation, line.cells, request.POST)
 
@@ -116,7 +117,7 @@ def remove_target(request: HttpRequest, studio_id: int, line_id: int) -> HttpRes
     studio = led_studio(request, studio_id)
     line = _line(studio, line_id)
     try:
-        brief_writing.remove_target(line, request.viewer.person)
+        brief_writing.remove_target(line, request.user)
     except Frozen:
         return frozen_brief(request, studio)
     messages.success(request, f"{line} is taken out.")
@@ -131,7 +132,7 @@ def add_published_set(request: HttpRequest, studio_id: int) -> HttpResponse:
     if chosen is None:
         messages.error(request, says(request.POST.get("set"), f"one of {', '.join(sets)}"))
         return redirect("edit-targets", studio.pk)
-    person, system = request.viewer.person, system_of(request)
+    person, system = request.user, system_of(request)
     try:
         count = brief_tables.add_set(studio.brief, chosen, person, system)
     except Frozen:

@@ -116,6 +116,29 @@ def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
     assert comment.words == "Draw the second way out."
 
 
+def test_a_tap_that_waits_is_set_on_the_revision_that_its_page_showed(tablet, sheet):
+    """Revision B is issued while the device has no network; the juror then goes on with it."""
+    page = tablet()
+    page.context.set_offline(True)
+    page.locator(f"{_line(sheet, 'F1')} button[value='2']").tap()
+    _stub(page, "Draw", "B3")
+    later = factories.RevisionFactory(scheme=sheet.scheme, crit=sheet.crit, letter="B")
+    factories.IssuedSheetFactory(revision=later, number="02")
+    page.context.set_offline(False)
+    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_contain_text("on revision A")
+    comment = Comment.objects.get()
+    assert comment.issued_sheet.revision.letter == "A"
+    page.reload()
+    page.locator("#newer button").tap()
+    expect(page.locator("#newer")).to_have_count(0)
+    page.locator(f"{_line(sheet, 'F2')} button[value='3']").tap()
+    expect(page.locator(f"{_line(sheet, 'F2')} [data-kept]")).to_contain_text("on revision B")
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_contain_text("on revision A")
+    letters = {g.criterion.code: g.revision.letter for g in LevelGiven.objects.all()}
+    assert letters == {"F1": "A", "F2": "B"}
+
+
 def test_what_waits_outlives_the_page(tablet, sheet):
     page = tablet()
     page.route("**/levels/**", lambda route: route.abort())

@@ -5,7 +5,6 @@ figures to three figures. Where a row is by hand or from memory its file says so
 """
 
 import csv
-import math
 from datetime import date
 from pathlib import Path
 
@@ -183,10 +182,3 @@ def test_wind_turning_a_box_over():
     assert pressure == pytest.approx(709, abs=1)
     assert force == pytest.approx(14.4e3, rel=0.01)
     assert ground.overturning_ratio(2500, 2.2, force, 0.4 + 1.3) == pytest.approx(1.10, abs=0.005)
-
-
-# NREL PVWatts v5 manual (Dobos 2014): default losses of 14.0757 %, not their sum.
-def test_losses_multiply():
-    items = (0.02, 0.03, 0, 0.02, 0.02, 0.005, 0.015, 0.01, 0, 0.03)
-    assert power.combined_loss(*items) == pytest.approx(0.140757, abs=5e-7)
-    assert math.isclose(sum(items), 0.15)

@@ -8,7 +8,7 @@ import warnings
 
 import pytest
 
-from criteria.measures import envelope, heat, power
+from criteria.measures import envelope, heat
 from criteria.odd import building
 from criteria.package import Package
 from criteria.schedules.envelope import Layer
@@ -46,12 +46,6 @@ def test_sun_before_a_face_as_pvlib_has_it(pvlib, latitude, bearing):
     turned = (seen["azimuth"] - bearing + 180) % 360 - 180
     printed = ((seen["elevation"] > 0) & (turned.abs() < 90)).sum() / 60
     assert sunny_h(latitude, bearing) == pytest.approx(printed, abs=0.1)
-
-
-def test_losses_as_pvlib_multiplies_them(pvlib):
-    items = (0.02, 0.03, 0, 0.02, 0.02, 0.005, 0.015, 0.01, 0, 0.03)
-    found = pvlib.pvsystem.pvwatts_losses()
-    assert 100 * power.combined_loss(*items) == pytest.approx(found, abs=1e-9)
 
 
 @pytest.mark.parametrize("altitude", [0, 500, 1500, 2640, 4000])

@@ -1,12 +1,13 @@
 """What jurors set is kept once, by the version they saw, until it is locked."""
 
-from datetime import timedelta
+from functools import partial
 from uuid import uuid4
 
 import pytest
 from django.http import Http404
 from django.utils import timezone
 
+from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE
 from reviews.deeds import crit_jury_keeping
 from reviews.deeds.crit_jury_keeping import CommentSent, Unfinished
@@ -16,11 +17,15 @@ from reviews.places import Place
 from reviews.reading.crit_sheets import revision_shown
 from reviews.versions import Newer
 from tests import factories
-from tests.factories import PENS_DOWN
-
-HOUR = timedelta(hours=1)
 
 PROVE = CommentSent("Prove", Place("02", "C4"), None, "Show the number.")
+
+
+@pytest.fixture(autouse=True)
+def issued(cast, settings, tmp_path):
+    """Revision A of both schemes with sheets 00 and 02."""
+    settings.MEDIA_ROOT = tmp_path
+    return factories.issue_sheets(cast, "00", "02")[0]
 
 
 def _set_all(cast, level=3):
@@ -45,7 +50,7 @@ def test_the_same_level_sent_again_changes_nothing(cast):
 def test_a_level_over_a_newer_one_is_refused_and_nothing_changes(cast):
     crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 4, 1)
-    with pytest.raises(Newer, match="sent: 2") as refusal:
+    with pytest.raises(Newer, match="sent: ") as refusal:
         crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 2, 1)
     assert refusal.value.kept.level == 4
     assert LevelGiven.objects.get().level == 4
@@ -62,7 +67,7 @@ def test_an_impression_is_kept_by_version_too(cast):
     sheet = crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0)
     assert (sheet.impression, sheet.impression_version) == (4, 1)
     assert crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0).impression_version == 1
-    with pytest.raises(Newer, match="sent: 5"):
+    with pytest.raises(Newer, match="sent: "):
         crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 5, 0)
 
 
@@ -168,19 +173,136 @@ def test_a_lock_leaves_open_only_the_stubs_it_found(cast):
         crit_jury_keeping.keep_comment(cast.seat, cast.scheme, worded, typed, 1)
 
 
-def test_a_lock_keeps_the_revision_that_was_seen(cast):
-    factories.RevisionFactory(scheme=cast.scheme, letter="A", crit=cast.crit)
-    _set_all(cast)
-    later = factories.RevisionFactory(
-        scheme=cast.scheme, letter="B", crit=cast.crit, issued_at=PENS_DOWN + HOUR
+# of which revision a sheet is
+
+
+def _later(cast, letter="B"):
+    return factories.issue_sheets(cast, "02", "03", letter=letter, schemes=[cast.scheme])[0]
+
+
+def test_a_sheet_is_of_what_was_shown_at_its_first_entry_whatever_is_issued_later(cast, issued):
+    given = crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    sheet = crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0)
+    later = _later(cast)
+    other = crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.other_criterion, 3, 0)
+    comment = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, uuid4(), PROVE, 0)
+    locked = crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    seen = (locked.revision, given.revision, other.revision, sheet.impression_revision)
+    assert {*seen, comment.revision, comment.issued_sheet.revision} == {issued}
+    assert revision_shown(cast.crit, cast.scheme) == later
+
+
+def test_what_the_page_showed_decides_though_a_newer_one_was_issued_before_the_tap(cast, issued):
+    later = _later(cast)
+    given = crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0, of=issued.pk)
+    assert (given.revision, given.jury_sheet.revision) == (issued, issued)
+    sheet = crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0, of=later.pk)
+    assert (sheet.impression_revision, sheet.revision) == (later, issued)
+
+
+def test_a_page_that_showed_nothing_sets_levels_on_nothing(cast, issued):
+    given = crit_jury_keeping.keep_level(
+        cast.seat, cast.scheme, cast.criterion, 3, 0, of=crit_jury_keeping.NOTHING_SHOWN
     )
-    assert crit_jury_keeping.lock_sheet(cast.seat, cast.scheme).revision == later
+    assert (given.revision, given.jury_sheet.revision) == (None, None)
 
 
-def test_a_crit_s_own_revision_comes_before_a_later_one_for_another(cast):
-    own = factories.RevisionFactory(scheme=cast.scheme, letter="A", crit=cast.crit)
-    factories.RevisionFactory(scheme=cast.scheme, letter="B", issued_at=PENS_DOWN + HOUR)
-    assert revision_shown(cast.crit, cast.scheme) == own
+def test_a_revision_of_another_scheme_or_crit_is_not_taken_for_what_was_shown(cast, issued):
+    foreign = factories.RevisionFactory(scheme=cast.scheme, letter="C", crit=None)
+    theirs = cast.other_scheme.revisions.get()
+    for other in (foreign, theirs):
+        given = crit_jury_keeping.keep_level(
+            cast.seat, cast.scheme, cast.criterion, 3, 0, of=other.pk
+        )
+        assert given.revision is None
+        given.delete()
+
+
+def test_a_juror_goes_on_with_a_newer_revision_and_what_was_set_stays_set_on_the_former(
+    cast, issued
+):
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    later = _later(cast)
+    sheet = crit_jury_keeping.take_up_revision(cast.seat, cast.scheme, later.pk)
+    assert sheet.revision == later
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.other_criterion, 2, 0)
+    on = {given.criterion: given.revision for given in sheet.levels.all()}
+    assert on == {cast.criterion: issued, cast.other_criterion: later}
+    again = crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 1)
+    assert (again.level, again.revision, again.version) == (3, later, 2)
+
+
+def test_no_sheet_goes_back_to_an_older_revision(cast, issued):
+    later = _later(cast)
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    for of in (issued.pk, crit_jury_keeping.NOTHING_SHOWN, 10**9):
+        sheet = crit_jury_keeping.take_up_revision(cast.seat, cast.scheme, of)
+        assert sheet.revision == later
+
+
+def test_a_locked_sheet_takes_up_no_newer_revision(cast, issued):
+    _set_all(cast)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    later = _later(cast)
+    with pytest.raises(Frozen, match="locked"):
+        crit_jury_keeping.take_up_revision(cast.seat, cast.scheme, later.pk)
+
+
+def test_the_same_tap_sent_twice_from_one_page_is_one_whatever_is_issued_between(cast, issued):
+    keep = partial(
+        crit_jury_keeping.keep_level, cast.seat, cast.scheme, cast.criterion, 3, 0, of=issued.pk
+    )
+    keep()
+    _later(cast)
+    assert keep().version == 1
+
+
+def test_a_comment_belongs_to_the_very_sheet_it_was_made_on(cast, issued):
+    key = uuid4()
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, PROVE, 0)
+    later = _later(cast)
+    crit_jury_keeping.take_up_revision(cast.seat, cast.scheme, later.pk)
+    worded = PROVE._replace(words="Show both numbers.")
+    comment = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, worded, 1)
+    assert comment.issued_sheet == issued.sheets.get(number="02")  # only its words changed
+    moved = worded._replace(place=Place("03", "A1"))
+    comment = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, moved, 2)
+    assert (comment.issued_sheet, comment.revision) == (later.sheets.get(number="03"), later)
+    whole = worded._replace(place=Place())
+    comment = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, whole, 3)
+    assert (comment.issued_sheet, comment.place, comment.revision) == (None, "", later)
+
+
+@pytest.mark.parametrize(("typed", "kept"), [("2", "02"), ("02", "02"), ("0", "00"), ("00", "00")])
+def test_a_sheet_is_found_as_people_say_its_number_and_a_resend_is_one(cast, typed, kept):
+    key, sent = uuid4(), PROVE._replace(place=Place(typed, "C4"))
+    for _ in range(2):
+        comment = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, sent, 0)
+    assert (comment.place, comment.version) == (f"{kept}·C4", 1)
+
+
+@pytest.mark.parametrize(
+    ("place", "of", "expected"),
+    [
+        (Place("09", "C4"), None, "a sheet of revision A: 00, 02"),
+        (Place("", "C4"), None, "a sheet of revision A: 00, 02"),
+        (Place("02", "C4"), crit_jury_keeping.NOTHING_SHOWN, "no sheet; or nothing"),
+    ],
+)
+def test_a_place_on_no_sheet_that_was_shown_is_refused_by_name(cast, place, of, expected):
+    with pytest.raises(Refused, match=expected) as refusal:
+        crit_jury_keeping.keep_comment(
+            cast.seat, cast.scheme, uuid4(), PROVE._replace(place=place), 0, of=of
+        )
+    assert refusal.value.read == str(place)
+    assert not Comment.objects.exists()
+
+
+def test_a_crit_shows_its_own_revision_and_no_other(cast, issued):
+    factories.RevisionFactory(scheme=cast.scheme, letter="B")
+    assert revision_shown(cast.crit, cast.scheme) == issued
+    recrit = factories.CritFactory(studio=cast.studio, kind="re-crit")
+    assert revision_shown(recrit, cast.scheme) is None
 
 
 def test_a_released_crit_keeps_nothing_more(cast):

@@ -21,6 +21,13 @@ HTMX = {"HX-Request": "true"}
 
 
 @pytest.fixture
+def issued(cast, settings, tmp_path):
+    """Revision A of the scheme with sheets 02 and 03."""
+    settings.MEDIA_ROOT = tmp_path
+    return factories.issue_sheets(cast, "02", "03", schemes=[cast.scheme])[0]
+
+
+@pytest.fixture
 def juror(cast):
     return cast.client(cast.seat)
 
@@ -262,11 +269,12 @@ def test_a_level_for_a_criterion_of_another_crit_is_not_there(cast, juror):
 # comments
 
 
+@pytest.mark.usefixtures("issued")
 def test_kind_sheet_and_zone_make_a_stub(cast, juror):
     data = {"key": str(uuid4()), "kind": "Prove", "sheet": "02", "place": "02·C4", "seen": "0"}
     assert juror.post(_comment_url(cast), data).status_code == 302
     comment = Comment.objects.get()
-    assert (comment.kind, comment.sheet_number, comment.zone) == ("Prove", "02", "C4")
+    assert (comment.kind, comment.place) == ("Prove", "02·C4")
     assert "stub, words to come" in _page(juror, _sheet_url(cast))
 
 
@@ -277,6 +285,7 @@ def test_a_comment_sent_twice_is_one(cast, juror):
     assert Comment.objects.count() == 1
 
 
+@pytest.mark.usefixtures("issued")
 @pytest.mark.parametrize("headers", [{}, HTMX])
 def test_a_comment_over_a_newer_one_loses_nothing(cast, juror, headers):
     key = uuid4()
@@ -364,6 +373,7 @@ def test_a_locked_sheet_is_read_only(cast, juror):
     assert "The sheet is locked" in response.content.decode()
 
 
+@pytest.mark.usefixtures("issued")
 def test_nothing_of_another_juror_s_sheet_is_seen_before_the_own_lock(cast, juror):
     other = factories.SeatFactory(crit=cast.crit, name="Olga Otherjuror")
     crit_jury_keeping.keep_impression(other, cast.scheme, 5, 0)
@@ -451,6 +461,7 @@ def test_a_lock_that_comes_after_the_release_is_told_so(cast, juror):
     assert not JurySheet.objects.get().is_locked
 
 
+@pytest.mark.usefixtures("issued")
 @pytest.mark.parametrize("headers", [{}, HTMX])
 def test_a_release_stops_no_juror_in_mid_sentence(cast, juror, headers):
     key = uuid4()
@@ -550,3 +561,86 @@ def test_a_juror_moved_to_another_room_keeps_the_sheets_begun(cast, juror):
     assert "R02 Keel" not in page
     assert juror.post(_level_url(cast), {"level": "4", "seen": "1"}).status_code == 302
     assert LevelGiven.objects.get().level == 4
+
+
+# a revision issued while the sheet is open
+
+
+def _issue_b(cast):
+    return factories.issue_sheets(cast, "02", letter="B", schemes=[cast.scheme])[0]
+
+
+def test_a_juror_is_told_of_a_newer_revision_and_what_is_shown_stays(cast, juror, issued):
+    juror.post(_level_url(cast), {"level": "4", "seen": "0", "of": str(issued.pk)})
+    assert 'id="newer"' not in _page(juror, _sheet_url(cast))
+    later = _issue_b(cast)
+    page = _page(juror, _sheet_url(cast))
+    assert "this sheet is of revision A" in page
+    assert f'href="{reverse("show-revision", args=[later.pk])}"' in page
+    assert "Go on with revision B" in page
+    assert "on revision A</span>" in page  # the level that is set
+    assert f'name="of" value="{issued.pk}"' in page
+    assert reverse("issued-sheet-image", args=[issued.pk, "03", "preview"]) in page
+    assert reverse("issued-sheet-image", args=[later.pk, "02", "preview"]) not in page
+
+
+def test_a_tap_is_set_on_the_revision_that_the_page_showed(cast, juror, issued):
+    later = _issue_b(cast)
+    juror.post(_level_url(cast), {"level": "4", "seen": "0", "of": str(issued.pk)})
+    answer = juror.post(
+        _level_url(cast), {"level": "5", "seen": "1", "of": str(issued.pk)}, headers=HTMX
+    ).content.decode()
+    given = LevelGiven.objects.get()
+    assert (given.level, given.revision, given.jury_sheet.revision) == (5, issued, issued)
+    assert f'name="of" value="{issued.pk}"' in answer
+    assert "on revision A" in answer
+    assert str(later.pk) not in re.findall(r'name="of" value="(\d+)"', answer)
+
+
+def test_a_juror_goes_on_with_the_newer_one_and_each_level_says_on_which_it_was_set(
+    cast, juror, issued
+):
+    juror.post(_level_url(cast), {"level": "4", "seen": "0", "of": str(issued.pk)})
+    later = _issue_b(cast)
+    answer = juror.post(
+        reverse("take-up-revision", args=[cast.scheme.pk]), {"of": str(later.pk)}, follow=True
+    )
+    page = answer.content.decode()
+    assert "This sheet goes on with R01 Lee, revision B." in page
+    assert "on revision A</span>" in page
+    assert 'id="newer"' not in page
+    assert f'name="of" value="{later.pk}"' in page
+
+
+def test_a_locked_sheet_names_the_newer_one_and_offers_no_way_on(cast, juror, issued):
+    for criterion in (cast.criterion, cast.other_criterion):
+        url = reverse("keep-level", args=[cast.scheme.pk, criterion.pk])
+        juror.post(url, {"level": "4", "seen": "0", "of": str(issued.pk)})
+    juror.post(reverse("lock-sheet", args=[cast.scheme.pk]))
+    later = _issue_b(cast)
+    page = _page(juror, _sheet_url(cast))
+    assert "this sheet is of revision A" in page
+    assert "Go on with" not in page
+    url = reverse("take-up-revision", args=[cast.scheme.pk])
+    answer = juror.post(url, {"of": str(later.pk)}, follow=True)
+    assert "The sheet is locked" in answer.content.decode()
+
+
+def test_a_juror_of_a_crit_without_an_issue_is_told_where_the_work_is(cast, juror, issued):
+    type(issued).objects.update(crit=None)
+    page = _page(juror, _sheet_url(cast))
+    assert "Nothing is issued for this crit." in page
+    assert f'<a href="{reverse("show-revision", args=[issued.pk])}">Revision A</a> was' in page
+    assert "for no crit." in page
+    assert 'name="of" value="0"' in page
+
+
+@pytest.mark.parametrize("headers", [HTMX, {}])
+def test_a_place_on_a_sheet_that_was_not_shown_comes_back_as_typed(cast, juror, issued, headers):
+    data = {"key": str(uuid4()), "kind": "Prove", "place": "09 C4", "words": "Typed with care",
+            "seen": "0", "of": str(issued.pk)}  # fmt: skip
+    page = juror.post(_comment_url(cast), data, headers=headers).content.decode()
+    assert "Read “09·C4”. Expected a sheet of revision A: 02, 03; or nothing" in page
+    assert "Typed with care" in page
+    assert 'value="09 C4"' in page
+    assert not Comment.objects.exists()

@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_interest_declaring import declare_interest
-from reviews.models import Comment, Correction, Crit, FormerSheet
+from reviews.models import Comment, Correction, Crit, FormerSheet, LevelGiven
 from tests import factories
 
 
@@ -44,7 +44,7 @@ def test_the_table_is_exported_as_a_file(cast, leader, sheet):
     response = leader.get(reverse("export-table", args=[cast.crit.pk]))
     assert response["Content-Type"].startswith("text/csv")
     assert response["Content-Disposition"] == 'attachment; filename="ridge-final-table.csv"'
-    assert "R01,Lee,1,,Jo Juror,locked,4,3,4,3.5" in response.content.decode()
+    assert "R01,Lee,1,,Jo Juror,locked,,4,3,4,3.5" in response.content.decode()
     levels = leader.get(reverse("export-table", args=[cast.crit.pk]), {"rows": "levels"})
     assert "final,R01,1,Jo Juror,F1,3" in levels.content.decode()
 
@@ -328,3 +328,30 @@ def test_a_released_crit_offers_no_reopening(cast, leader, sheet):
     assert url not in page
     page = leader.post(url, {"reason": "Too late."}, follow=True).content.decode()
     assert "Students have read this sheet" in page
+
+
+def test_levels_stand_on_the_revision_that_they_were_set_on_and_say_so(cast, leader, sheet):
+    issued = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    later = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit, letter="B")
+    LevelGiven.objects.filter(jury_sheet=sheet).update(revision=issued)
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "levels set on revision A<" in page
+    assert "on revision B" not in page  # issued later, seen by nobody
+    LevelGiven.objects.filter(criterion=cast.other_criterion).update(revision=later)
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "levels set on revisions A and B" in page
+    for letter in "AB":
+        assert f'<span class="unit">on revision {letter}</span>' in page
+    exported = leader.get(reverse("export-table", args=[cast.crit.pk])).content.decode()
+    assert "R01,Lee,1,,Jo Juror,locked,A B,4,3,4,3.5" in exported
+
+
+def test_a_former_sheet_says_on_which_revision_it_was_set(cast, leader, sheet):
+    issued = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    LevelGiven.objects.filter(jury_sheet=sheet).update(revision=issued)
+    Comment.objects.update(revision=issued)
+    former = crit_moderating.reopen_sheet(sheet, cast.leader, "Once more.")
+    assert former.contents["set_on"] == "revision A"
+    assert former.contents["comments"][0]["revision"] == "A"
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "Levels set on revision A." in page

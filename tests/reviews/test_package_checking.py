@@ -96,7 +96,22 @@ def test_figures_are_read_with_the_studios_decimal_sign(cast, package):
     checked = package_checking.draft(package)
     (cell,) = checked.refused["windows"]
     assert (cell.mark, cell.expected) == ("W9", "1,25 or 1250: it could be either")
-    assert checked.sheet.asked == ()
+    (found,) = checked.sheet.asked
+    assert found.state is State.NO_DATA
+    assert "1,2 or 1200: it could be either" in str(found.missing)
+
+
+def test_a_claim_of_two_readings_is_compared_where_the_sign_is_a_point_alone(cast, package):
+    said = {"about": "Floor area", "text": "1,250 m²", "sheet": "02"}
+    RowFactory(package=package, schedule="claims", cells=said, changed_by=cast.student)
+
+    def claimed():
+        (claim,) = package_checking.draft_sheet(package).claims
+        return claim.claimed
+
+    assert claimed() == 1250
+    package.scheme.studio.brief.decimal = "comma"
+    assert claimed() is None
 
 
 def test_a_revision_is_read_with_the_decimal_sign_it_was_issued_under(cast, package):

@@ -88,7 +88,13 @@ def test_comments_of_another_studio_are_not_the_leaders(cast, comment):
     assert not access.led_jury_sheets(Viewer(cast.other_leader)).exists()
 
 
-def test_a_comment_held_after_release_leaves_a_trace_and_keeps_its_answer(cast, comment):
+def test_a_comment_held_after_release_leaves_a_trace_and_keeps_its_answer(
+    cast, comment, settings, tmp_path
+):
+    settings.MEDIA_ROOT = tmp_path
+    issued = factories.issue_sheets(cast, "02", schemes=[cast.scheme])[0]
+    comment.issued_sheet, comment.zone = issued.sheets.get(), "C4"
+    comment.save()
     _release(cast)
     comment_answering.answer_comment(
         comment, cast.student, AnswerSent("Taken up", "We weighed it."), 0

@@ -13,6 +13,7 @@ from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.models import Answer, Comment
+from reviews.pages.results_page import results_of
 from reviews.places import Place
 from tests import factories
 
@@ -29,8 +30,10 @@ def _lock(cast, seat, scheme, levels):
 
 
 @pytest.fixture
-def judged(cast):
+def judged(cast, settings, tmp_path):
     """Two jurors on the scheme, one on the classmate's; one comment held; not released."""
+    settings.MEDIA_ROOT = tmp_path
+    factories.issue_sheets(cast, "02", "03")
     cast.criterion.level_2 = "Enough or too much, not placed"
     cast.criterion.save()
     other = factories.SeatFactory(crit=cast.crit, name="Zoe Zander")
@@ -225,6 +228,8 @@ def test_queries_do_not_grow_with_comments_and_jurors(released):
             _page(client, _url(released))
         return len(caught)
 
+    on = released.scheme.revisions.get().sheets.get(number="02")
+
     def fill(jurors):
         for n in range(jurors):
             seat = factories.SeatFactory(crit=released.crit)
@@ -232,10 +237,82 @@ def test_queries_do_not_grow_with_comments_and_jurors(released):
                 seat=seat, scheme=released.scheme, locked_at=timezone.now()
             )
             factories.LevelGivenFactory(jury_sheet=sheet, criterion=released.criterion)
-            factories.CommentFactory(jury_sheet=sheet, zone=f"A{n % 6 + 1}")
+            zone = f"A{n % 6 + 1}"
+            factories.CommentFactory(
+                jury_sheet=sheet, issued_sheet=on, revision=on.revision, zone=zone
+            )
 
     fill(2)
     queries()  # the first keeps who opened it
     few = queries()
     fill(20)
     assert queries() == few
+
+
+# the record is of what was seen
+
+
+def _image(sheet):
+    return reverse("issued-sheet-image", args=[sheet.revision_id, sheet.number, "preview"])
+
+
+def test_flags_stand_on_the_very_drawing_that_was_spoken_of(released):
+    """Revision B, issued later, draws another sheet 02."""
+    seen = released.scheme.revisions.get()
+    later = factories.issue_sheets(released, "02", letter="B", schemes=[released.scheme])[0]
+    page = _page(released.client(released.student), _url(released))
+    assert _image(seen.sheets.get(number="02")) in page
+    assert _image(later.sheets.get(number="02")) not in page
+    assert "Sheet 02 Plan, revision A" in page
+    assert "set on revision A" in page
+
+
+def test_the_title_block_names_the_revision_that_was_judged(released):
+    factories.issue_sheets(released, "02", letter="B", schemes=[released.scheme])
+    frame = released.client(released.student).get(_url(released)).context
+    block = dict(frame["title_block"])
+    assert block["Revision"] == "A"
+    assert "Working copy" not in block.values()
+
+
+def test_where_jurors_saw_two_revisions_each_level_and_comment_says_on_which(judged):
+    late = factories.SeatFactory(crit=judged.crit, name="Lena Late")
+    factories.issue_sheets(judged, "02", letter="B", schemes=[judged.scheme])
+    _say(late, judged.scheme, "Keep", Place("02", "C4"), "Keep the new lee.")
+    _lock(judged, late, judged.scheme, (5, 5))
+    response = judged.client(judged.leader).get(_url(judged))
+    page = response.content.decode()
+    assert dict(response.context["title_block"])["Revision"] == "A, B"
+    assert "set on revisions A and B" in page
+    for letter in "AB":
+        assert f"Sheet 02 Plan, revision {letter}" in page
+        assert f"on revision {letter}</span>" in page
+    both = [group.sheet.src for group in response.context["results"].groups if group.sheet]
+    assert len(both) == len(set(both)) == 3  # 02 of A, 02 of B, 03 of A
+
+
+def test_a_comment_that_its_juror_left_off_is_read_by_nobody(judged):
+    sheet = judged.seat.sheets.get(scheme=judged.other_scheme)
+    crit_moderating.reopen_sheet(sheet, judged.leader, "Once more.")
+    said = _say(judged.seat, judged.other_scheme, "Keep", Place(), "Unsaid.")
+    crit_jury_keeping.remove_comment(judged.seat, judged.other_scheme, said.key, said.version)
+    crit_jury_keeping.lock_sheet(judged.seat, judged.other_scheme)
+    crit_releasing.release_crit(judged.crit, judged.leader, "")
+    classmate, leader = (judged.client(who) for who in (judged.classmate, judged.leader))
+    assert "Words for a classmate." in _page(classmate, _url(judged, judged.other_scheme))
+    assert "Unsaid." not in _page(classmate, _url(judged, judged.other_scheme))
+    moderate = reverse("moderate-scheme", args=[judged.crit.pk, judged.other_scheme.pk])
+    assert "Unsaid." not in _page(leader, moderate)
+    assert classmate.post(reverse("answer-comment", args=[said.pk])).status_code == 404
+
+
+def test_letters_of_anonymous_jurors_are_not_in_the_order_of_their_names(judged):
+    judged.crit.names_jurors = False
+    judged.crit.save()
+    judged.crit.seats.filter(name="Jo Juror").update(code="zzzz")
+    judged.crit.seats.filter(name="Zoe Zander").update(code="aaaa")
+    results = results_of(judged.crit, judged.scheme)
+    words = {read.comment.words: read.juror for read in results.comments}
+    assert words["Weigh it wet."] == "Juror A"  # Zoe
+    assert words["Keep the lee."] == "Juror B"  # Jo
+    assert [level.juror for level in results.criteria[0].levels] == ["Juror A", "Juror B"]

@@ -13,7 +13,7 @@ from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.models import HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
 from reviews.pages.sheet_views import in_time
-from reviews.reading.crit_sheets import revision_shown
+from reviews.reading.crit_sheets import judged_revisions, revision_shown
 from reviews.reading.sheet_names import TitleBlock
 from tests.factories import PENS_DOWN, CritFactory, RowFactory, SheetFileFactory, TargetLineFactory
 
@@ -128,7 +128,7 @@ def test_what_is_issued_after_a_release_never_enters_the_crit(cast, package):
     later = revision_issuing.issue(package, cast.student, PENS_DOWN + timedelta(minutes=5))
     assert (seen.crit, later.crit) == (cast.crit, None)
     assert revision_shown(cast.crit, cast.scheme) == seen
-    assert list(Revision.objects.last_for(cast.crit.pk)) == [seen]
+    assert list(judged_revisions(cast.crit)) == [seen]
     recrit = CritFactory(studio=cast.studio, kind="re-crit", day=cast.crit.day)
     assert revision_issuing.issue(package, cast.student, PENS_DOWN).crit == recrit
 
@@ -172,7 +172,7 @@ def test_the_order_is_that_of_issue_though_the_clock_steps_back(cast, package):
     second = revision_issuing.issue(package, cast.student, PENS_DOWN - timedelta(hours=1))
     assert [r.letter for r in cast.scheme.revisions.all()] == ["A", "B"]
     assert revision_shown(cast.crit, cast.scheme) == second
-    assert list(Revision.objects.last_for(cast.crit.pk)) == [second]
+    assert list(judged_revisions(cast.crit)) == [second]
 
 
 def test_the_one_in_time_beside_a_late_one_is_of_the_same_crit(cast, package):

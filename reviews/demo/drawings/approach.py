@@ -50,7 +50,7 @@ def main_door(openings: Openings) -> PlacedDoor | None:
     """Return the main way in, or the first outside door."""
     outside = [door for door in openings.doors if door.is_outside and not door.room.is_upper]
     mains = [d for d in outside if d.door and d.door.role == "main exit"]
-    return (mains or outside or [None])[0]
+    return next(iter(mains or outside), None)
 
 
 def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp | None:

@@ -22,8 +22,8 @@ from reviews.demo.drawings.canvas import (
     Point,
 )
 from reviews.demo.drawings.fittings import BED_M, MATTRESS_M, Fitting
+from reviews.demo.drawings.geometry import PlannedRoom
 from reviews.demo.drawings.heights import clear_height_m
-from reviews.demo.drawings.layout import PlannedRoom
 from reviews.demo.drawings.moves import draw_moves
 from reviews.demo.drawings.names import speaks_of
 from reviews.demo.drawings.page import FIELD, caption

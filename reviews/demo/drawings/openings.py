@@ -111,11 +111,9 @@ class Openings:
         """Return the stretches of a wall that openings take [m]."""
         probe = wall.rect(wall.start, wall.end, 0.05)
         found = []
-        for placed in (*self.windows, *self.doors):
-            if isinstance(placed, PlacedWindow) and placed.is_roof_light:
-                continue
-            if placed.hole.grown(0.02).meets(probe):
-                hole = placed.hole
+        upright = [window.hole for window in self.windows if not window.is_roof_light]
+        for hole in (*upright, *(door.hole for door in self.doors)):
+            if hole.grown(0.02).meets(probe):
                 found.append((hole.x0, hole.x1) if wall.is_level else (hole.y0, hole.y1))
         return sorted(found)
 

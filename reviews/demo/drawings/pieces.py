@@ -153,7 +153,8 @@ def _piece(canvas: Canvas, piece: Piece, site: Site, at: Point, grid: Grid, scal
     base_x, base_y = x + 2, y + grid.high - 5
     limit = (site.piece_l_m, site.piece_w_m, site.piece_h_m)
     if None not in limit:
-        _box(canvas, (base_x, base_y), scale, *(v or 0.0 for v in limit), dash=True)
+        most_l, most_w, most_h = (v or 0.0 for v in limit)
+        _box(canvas, (base_x, base_y), scale, most_l, most_w, most_h, dash=True)
     if h < FLAT_M:
         stack = int((grid.free - k * w * DEPTH[1]) / (k * h + 0.6))
         for i in range(max(1, min(n, stack))):

@@ -16,6 +16,7 @@ from reviews.demo.drawings.canvas import (
     PETROL,
     THIN,
     Canvas,
+    Point,
 )
 from reviews.demo.drawings.heights import Heights, heights_of, metres
 from reviews.demo.drawings.page import FIELD, caption
@@ -194,7 +195,7 @@ def _ground(canvas: Canvas, building: Building, heights: Heights, place: Placing
         canvas.text((x + 1, y + 1.2), words, 3.4, "label", PETROL)
 
 
-def _block(place: Placing, x0: float, z0: float, x1: float, z1: float) -> list:
+def _block(place: Placing, x0: float, z0: float, x1: float, z1: float) -> list[Point]:
     return [place.up(x0, z0), place.up(x1, z0), place.up(x1, z1), place.up(x0, z1)]
 
 

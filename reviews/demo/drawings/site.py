@@ -26,7 +26,7 @@ from reviews.demo.drawings.heights import heights_of, metres
 from reviews.demo.drawings.page import FIELD, Field, caption
 from reviews.demo.drawings.precedents import draw_precedents
 from reviews.demo.drawings.symbols import Placing, arrow, leader, north_arrow, scale_bar
-from reviews.demo.drawings.terrain import ISLAND, RIDGE, Ground, contours
+from reviews.demo.drawings.terrain import ISLAND, RIDGE, Ground, Line, contours
 
 SCALE = 500
 MAP = Field(FIELD.left - 5, 76.0, FIELD.right + 5, FIELD.bottom + 3)
@@ -93,11 +93,13 @@ def _clip(a: Point, b: Point) -> bool:
 
 def _trim(canvas: Canvas) -> None:
     """Cut the map at its edges."""
-    for box in (
-        (0, 0, WIDTH_MM, MAP.top), (0, MAP.bottom, WIDTH_MM, HEIGHT_MM),
-        (0, 0, MAP.left, HEIGHT_MM), (MAP.right, 0, WIDTH_MM, HEIGHT_MM),
-    ):  # fmt: skip
-        canvas.box(*box, PAPER, ink=None)
+    for x0, y0, x1, y1 in (
+        (0, 0, WIDTH_MM, MAP.top),
+        (0, MAP.bottom, WIDTH_MM, HEIGHT_MM),
+        (0, 0, MAP.left, HEIGHT_MM),
+        (MAP.right, 0, WIDTH_MM, HEIGHT_MM),
+    ):
+        canvas.box(x0, y0, x1, y1, PAPER, ink=None)
 
 
 def _ground(canvas: Canvas, survey: Survey) -> None:
@@ -125,7 +127,7 @@ def _ground(canvas: Canvas, survey: Survey) -> None:
         canvas.line(path, LINE, OCHRE, (3.0, 1.4))
 
 
-def _contour_label(canvas: Canvas, survey: Survey, lines: tuple, level: float) -> None:
+def _contour_label(canvas: Canvas, survey: Survey, lines: tuple[Line, ...], level: float) -> None:
     for p, _ in lines[len(lines) // 3 :]:
         x, y = survey.at(*p)
         far = abs(x - MIDDLE[0]) > 48 or abs(y - MIDDLE[1]) > 40

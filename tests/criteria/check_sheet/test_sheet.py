@@ -156,7 +156,9 @@ LITRES = {"378.5411784": "100 gal", "189.2705892": "50 US gal"}
 
 @given(st.data())
 def test_metric_and_us_entry_of_one_package_find_the_same(data):
-    pick = lambda pairs: data.draw(st.sampled_from(sorted(pairs.items())))
+    def pick(pairs):
+        return data.draw(st.sampled_from(sorted(pairs.items())))
+
     tables: tuple[dict, dict] = ({}, {})
     cells = {
         "rooms": {"floor_m2": AREAS, "clear_height_m": METRES},

@@ -249,14 +249,6 @@ def test_a_level_that_points_have_exactly_counts():
     assert field.share_at_or_over(field.maximum_pct * 1.0001) == 0
 
 
-def test_reached_over_is_the_level_that_the_share_has():
-    field = daylight_field(plain_room())
-    for share in (0.5, 0.95, 1.0):
-        level = field.reached_over(share)
-        assert field.share_at_or_over(level) >= share
-        assert field.share_at_or_over(level * 1.0001) < share
-
-
 def test_a_place_on_the_plan_reads_its_cell():
     field = daylight_field(plain_room())
     assert field.at(0.0, 0.0) == field.df_pct[0, 0]
@@ -307,8 +299,3 @@ def test_glass_clearer_than_glass_is_refused_where_its_angle_counts(kind):
     with pytest.raises(ImpossibleInput, match=r"read 0\.92; expected at most 0\.918") as caught:
         daylight_field(room, glass="angular")
     assert (caught.value.field, caught.value.item) == ("transmittance", (kind, 0))
-
-
-def test_a_share_outside_nought_to_one_is_refused():
-    with pytest.raises(ImpossibleInput, match=r"share: read 1\.2; expected more than 0 and at mo"):
-        daylight_field(plain_room()).reached_over(1.2)

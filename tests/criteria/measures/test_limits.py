@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from criteria.measures import access, air, ground, moving, power, water
+from criteria.measures import access, air, ground, moving, water
 
 
 @pytest.mark.parametrize(
@@ -54,24 +54,6 @@ def test_waste_days():
 def test_the_rise_that_seven_and_a_half_litres_leave():
     rise = air.steady_co2(1, 0.0075, 0, 0.31e-3 / 60)
     assert rise * 1e6 == pytest.approx(688.9, abs=0.05)
-
-
-@given(st.floats(0.001, 0.1), st.integers(1, 20))
-def test_air_for_a_limit_keeps_to_it(limit_over, people):
-    each = air.air_for_co2(420e-6 + limit_over, 420e-6, 5e-6)
-    found = air.steady_co2(people, people * each, 420e-6, 5e-6)
-    assert found == pytest.approx(420e-6 + limit_over)
-
-
-@given(st.floats(1, 1e4), st.floats(600, 36000), st.floats(0.1, 1))
-def test_the_array_that_is_asked_for_makes_what_is_used(used_wh, sun_s, factor):
-    panels = power.array_for(used_wh * 3600, sun_s, factor)
-    assert power.made_in_a_day(panels, sun_s, factor) == pytest.approx(used_wh * 3600)
-
-
-def test_a_battery_for_three_days_lasts_three_days():
-    battery = power.battery_for(1130 * 3600, 3, 0.5, 1.0)
-    assert power.battery_days(battery, 0.5, 1130 * 3600) == pytest.approx(3 * 86400)
 
 
 def test_wind_grows_with_its_square_and_with_exposure():

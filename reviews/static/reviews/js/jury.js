@@ -294,7 +294,7 @@
     await send();
     if (read().some((entry) => entry.page === location.pathname)) {
       told.hidden = false;
-      told.textContent += ". Lock once they have arrived.";
+      told.textContent += `. ${form.dataset.lock}`;
       return;
     }
     form.dataset.ready = "yes";
