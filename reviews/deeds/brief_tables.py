@@ -21,21 +21,22 @@ from reviews.deeds.brief_writing import (
     keep_targets,
     with_own_unit,
 )
-from reviews.deeds.table_bringing import Preview, Record, clean, folded, line_by_line, read_table
+from reviews.deeds.table_bringing import (
+    Preview,
+    Record,
+    clean,
+    folded,
+    line_by_line,
+    read_table,
+    synonyms,
+)
 from reviews.models import Brief, Person
 
 _MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
-_HEADS = {
-    "ref": "id",
-    "reference": "id",
-    "mark": "id",
-    "t": "id",
-    "target": "what",
-    "notover": "not_over",
-    "upto": "not_over",
-    "units": "unit",
-}
-_WORDS = {"min": "at least", "atleast": "at least", "max": "at most", "atmost": "at most"}
+_HEADS = synonyms(
+    {"id": "ref reference mark t", "what": "target", "not_over": "notover upto", "unit": "units"}
+)
+_WORDS = synonyms({"at least": "min atleast", "at most": "max atmost"})
 
 
 def _news(before: Record | None, after: Record, new: str) -> str:

@@ -15,7 +15,7 @@ from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_versions import is_change
-from reviews.deeds.table_bringing import Preview, Record, clean, line_by_line, read_table
+from reviews.deeds.table_bringing import Preview, Record, clean, line_by_line, read_table, synonyms
 from reviews.models import Crit, Seat
 from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
@@ -43,13 +43,10 @@ class JurorRow(Row):
 
 JURORS: Schedule = JurorRow.schedule
 
-_HEADS = {"juror": "name", "fullname": "name", "mail": "email", "emailaddress": "email"}
-_WORDS = {
-    "visitingjuror": "visiting",
-    "inhousejuror": "in-house",
-    "inhouse": "in-house",
-    "industryjuror": "industry",
-}
+_HEADS = synonyms({"name": "juror fullname", "email": "mail emailaddress"})
+_WORDS = synonyms(
+    {"visiting": "visitingjuror", "in-house": "inhousejuror inhouse", "industry": "industryjuror"}
+)
 
 
 def _kept(record: Record) -> Line:

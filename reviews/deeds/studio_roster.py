@@ -12,7 +12,15 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
-from reviews.deeds.table_bringing import Preview, Record, clean, folded, line_by_line, read_table
+from reviews.deeds.table_bringing import (
+    Preview,
+    Record,
+    clean,
+    folded,
+    line_by_line,
+    read_table,
+    synonyms,
+)
 from reviews.models import Membership, Package, Person, Scheme, Studio
 
 Role = Membership.Role
@@ -39,23 +47,15 @@ class RosterRow(Row):
 
 ROSTER: Schedule = RosterRow.schedule
 
-_HEADS = {
-    "fullname": "name",
-    "student": "name",
-    "studentname": "name",
-    "person": "name",
-    "mail": "email",
-    "emailaddress": "email",
-    "address": "email",
-    "schemeno": "number",
-    "schemenumber": "number",
-    "no": "number",
-    "nr": "number",
-    "schemename": "scheme",
-    "handle": "scheme",
-    "schemetitle": "scheme",
-}
-_WORDS = {"studioleader": "leader", "externalexaminer": "examiner", "instructor": "leader"}
+_HEADS = synonyms(
+    {
+        "name": "fullname student studentname person",
+        "email": "mail emailaddress address",
+        "number": "schemeno schemenumber no nr",
+        "scheme": "schemename handle schemetitle",
+    }
+)
+_WORDS = synonyms({"leader": "studioleader instructor", "examiner": "externalexaminer"})
 
 
 def _email(record: Record) -> str:

@@ -122,6 +122,15 @@ def folded(text: str) -> str:
     return re.sub(r"[^a-z0-9]+", "", text.casefold())
 
 
+def synonyms(names: Mapping[str, str]) -> Synonyms:
+    """Return what each other name means, of names each with its others.
+
+    >>> synonyms({"at least": "min atleast"})
+    {'min': 'at least', 'atleast': 'at least'}
+    """
+    return {other: name for name, others in names.items() for other in others.split()}
+
+
 def read_table(
     schedule: Schedule,
     text: str,
