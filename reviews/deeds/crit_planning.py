@@ -12,19 +12,20 @@ from reviews.deeds.record_versions import is_change
 from reviews.models import Crit, Person, Studio
 from reviews.models.briefs import Frozen
 
-PARTS = ("kind", "day", "pens_down", "names_jurors")
+PARTS = ("kind", "day", "pens_down", "names_jurors", "takes_severity_out")
 
 
 @transaction.atomic
-def open_crit(studio: Studio, parts: dict[str, Any]) -> Crit:
+def open_crit(studio: Studio, parts: dict[str, Any], by: Person) -> Crit:
     """Set a crit; setting the same kind on the same day twice sets one."""
     Studio.objects.select_for_update().get(pk=studio.pk)
     same = Crit.objects.filter(studio=studio, kind=parts["kind"], day=parts["day"]).first()
-    return same or Crit.objects.create(studio=studio, **parts)
+    chosen = {"severity_chosen_at": timezone.now(), "severity_chosen_by": by}
+    return same or Crit.objects.create(studio=studio, **parts, **chosen)
 
 
 @transaction.atomic
-def change_crit(crit: Crit, parts: dict[str, Any], seen: int) -> Crit:
+def change_crit(crit: Crit, parts: dict[str, Any], seen: int, by: Person) -> Crit:
     """Change a crit; raises Newer, and Frozen where it is released or a promise would break."""
     held = Crit.objects.hold(crit.pk)
     if not is_change(parts_of(held), parts, seen):
@@ -33,9 +34,15 @@ def change_crit(crit: Crit, parts: dict[str, Any], seen: int) -> Crit:
         raise Frozen("The crit is released. Nothing of it changes.")
     if held.names_jurors != parts["names_jurors"] and held.is_filed:
         raise Frozen("A juror has begun, told whether names are shown. That stays as announced.")
+    if held.takes_severity_out != parts["takes_severity_out"]:
+        if held.is_filed or timezone.localdate() >= held.day:
+            raise Frozen(
+                "Whether severity is taken out is fixed: a juror has begun, or the day has come."
+            )
+        held.severity_chosen_at, held.severity_chosen_by = timezone.now(), by
     for name, value in parts.items():
         setattr(held, name, value)
-    held.save(update_fields=list(parts))
+    held.save(update_fields=[*parts, "severity_chosen_at", "severity_chosen_by"])
     return held
 
 

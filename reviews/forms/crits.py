@@ -44,6 +44,13 @@ class CritForm(SeenForm):
         help_text="Announce it beforehand; it can't be changed once a juror has begun.",
     )  # fmt: skip
 
+    takes_severity_out = forms.BooleanField(
+        label="Severity is taken out of the levels where the rule allows",
+        required=False,
+        help_text="Announce it beforehand: it is fixed once a juror begins or the day comes. "
+        "Levels as given are always kept and shown beside.",
+    )
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
         day, pens_down = cleaned.get("day"), cleaned.get("pens_down")

@@ -58,6 +58,13 @@ class Crit(models.Model):
     names_jurors = models.BooleanField(
         "students see who wrote a comment", default=True, help_text="Announce it beforehand."
     )
+    takes_severity_out = models.BooleanField(
+        "severity is taken out of the levels", default=False, help_text="Where the rule allows."
+    )
+    severity_chosen_at = models.DateTimeField(null=True, blank=True)
+    severity_chosen_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     drawn_seed = models.PositiveIntegerField(
         "lot by which the order was drawn", null=True, blank=True,
         help_text="The same lot and the same schemes give the same order again.",
@@ -94,6 +101,12 @@ class Crit(models.Model):
     def is_released(self) -> bool:
         """Whether students can read levels and comments."""
         return self.released_at is not None
+
+    @property
+    def announces_severity(self) -> bool:
+        """Whether it was chosen before the day that severity is taken out."""
+        at = self.severity_chosen_at
+        return self.takes_severity_out and at is not None and timezone.localdate(at) < self.day
 
     @property
     def is_filed(self) -> bool:

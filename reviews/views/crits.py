@@ -34,9 +34,9 @@ def _crit_form(request: HttpRequest, studio: Studio, crit: Crit | None, page: st
     if request.method == "POST" and form.is_valid():
         try:
             kept = (
-                crit_planning.change_crit(crit, form.parts, form.seen_version)
+                crit_planning.change_crit(crit, form.parts, form.seen_version, request.user)
                 if crit
-                else crit_planning.open_crit(studio, form.parts)
+                else crit_planning.open_crit(studio, form.parts, request.user)
             )
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))

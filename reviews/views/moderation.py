@@ -16,6 +16,7 @@ from reviews.deeds import crit_interest_declaring, crit_moderating
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
+from reviews.pages.jury_numbers import numbers_page
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_moderation_table import Table, long_csv, moderation_table, wide_csv
 from reviews.reading.crit_sheets import credits_of
@@ -48,7 +49,8 @@ def _table(request: HttpRequest, crit: Crit, scheme: Scheme | None = None) -> Ta
 @require_safe
 def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
-    return show_moderation(request, "show_table", crit, table=_table(request, crit))
+    table = _table(request, crit)
+    return show_moderation(request, "show_table", crit, table=table, numbers=numbers_page(table))
 
 
 @require_safe
