@@ -205,3 +205,18 @@ def test_letters_of_jurors_follow_no_order_of_names(cast):
     assert [names[seat.pk] for seat in seats] == ["Juror C", "Juror A", "Juror B"]
     cast.crit.names_jurors = True
     assert list(names_of(cast.crit, reversed(seats)).values()) == ["Anna", "Bert", "Cleo"]
+
+
+def test_one_crit_s_sheets_and_comments_are_not_another_s_nor_one_scheme_s_another_s(cast, comment):
+    again = factories.CritFactory(studio=cast.studio, kind="re-crit")
+    other = factories.JurySheetFactory(
+        seat=factories.SeatFactory(crit=again), scheme=cast.scheme, locked_at=timezone.now()
+    )
+    beside = factories.JurySheetFactory(
+        seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
+    )
+    for sheet in (other, beside):
+        factories.CommentFactory(jury_sheet=sheet)
+    assert list(_open(cast)) == [comment]
+    assert list(access.open_comments(again, cast.scheme.pk)) == [other.comments.get()]
+    assert list(JurySheet.objects.of(cast.crit.pk, cast.other_scheme.pk)) == [beside]
