@@ -35,6 +35,7 @@ from reviews.pages import jury_lines, jury_pages
 from reviews.pages.brief_page import target_entries
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
+from reviews.reading.crit_sheets import revision_shown
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.fetching import require_form
@@ -335,7 +336,9 @@ def declare_interest(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRe
             if not may_comment:
                 return redirect("show-jury")
         return redirect("show-jury-sheet", scheme_id)
-    frame = jury_frame(request, slot=slot)
+    sheet = seat.sheet_of(scheme_id)
+    revision = sheet.revision if sheet else revision_shown(seat.crit, slot.scheme)
+    frame = jury_frame(request, slot=slot, revision=revision)
     context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, scheme_id)}
     return render(request, "jury/declare_interest.html", frame | context)
 
