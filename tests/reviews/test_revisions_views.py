@@ -119,7 +119,14 @@ def test_a_sheet_stands_large_in_its_zones_between_its_neighbours(cast, revision
 def test_the_revision_table_says_what_moved(cast, package, revision):
     row = package.rows.get(schedule="windows")
     package_keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
-    package_keeping.add_row(package, "rooms", {"mark": "R9", "room": "Sauna"}, cast.mate)
+    sauna = {
+        "mark": "R9",
+        "room": "Sauna",
+        "floor_m2": "4",
+        "clear_height_m": "2.1",
+        "use": "other",
+    }
+    package_keeping.add_row(package, "rooms", sauna, cast.mate)
     package_keeping.keep_statement(package, "A warm shelf.", 0)
     plan = package.sheets.get(number="02")
     save_sheet(package, plan.pk, TitleBlock("02", "Plan"), 1, cast.mate, file=SheetFileFactory())
@@ -165,8 +172,8 @@ def test_an_examiner_reads_what_was_issued_for_a_released_crit_and_nothing_later
 def later_library(monkeypatch):
     """A library that finds a tenth more glass."""
 
-    def other(package, targets):
-        sheet = check_sheet(package, targets)
+    def other(*read):
+        sheet = check_sheet(*read)
         return replace(sheet, findings=tuple(_more(f) for f in sheet.findings))
 
     def _more(finding):
@@ -217,9 +224,7 @@ def test_the_revision_table_compares_what_was_issued_and_names_both_libraries(
 
 
 def test_a_check_that_the_library_no_longer_has_is_still_read(cast, revision, monkeypatch):
-    monkeypatch.setattr(
-        package_checking, "check_sheet", lambda package, targets: CheckSheet((), ())
-    )
+    monkeypatch.setattr(package_checking, "check_sheet", lambda *read: CheckSheet((), ()))
     text = text_of(cast.client(cast.student), "show-issued-check", revision.pk, "T01")
     assert "6.0 %" in text
     assert "no such check" in text
