@@ -113,7 +113,7 @@ class Step:
         )
 
 
-def listed(amounts: Sequence[Amount | Step | str], between: str = ", ") -> Step:
+def listed(amounts: Sequence[Amount | Step | float | int | str], between: str = ", ") -> Step:
     """Set figures or names in a row as one step.
 
     >>> from criteria.units import LENGTH

@@ -1,6 +1,6 @@
 """A package: every schedule of one revision with its site sheet, ready to be measured."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
@@ -35,6 +35,11 @@ from criteria.units import PLAIN, Notation
 R = TypeVar("R", bound=Row)
 
 
+def _blank(row: Callable[..., Any]) -> Callable[[], Any]:
+    """A schedule of one row, before anything is given; each of its columns may be blank."""
+    return row
+
+
 def _rows() -> Any:
     return field(default_factory=tuple)
 
@@ -49,7 +54,7 @@ class Package:
     unread    by schedule, the cells for which rows couldn't be told from others
     """
 
-    site: Site = field(default_factory=Site)
+    site: Site = field(default_factory=_blank(Site))
     climate: tuple[Month, ...] = _rows()
     rooms: tuple[Room, ...] = _rows()
     windows: tuple[Window, ...] = _rows()
@@ -59,15 +64,15 @@ class Package:
     tanks: tuple[Tank, ...] = _rows()
     fixtures: tuple[Fixture, ...] = _rows()
     envelope: tuple[Layer, ...] = _rows()
-    plant: Plant = field(default_factory=Plant)
+    plant: Plant = field(default_factory=_blank(Plant))
     loads: tuple[Load, ...] = _rows()
-    power: PowerPlant = field(default_factory=PowerPlant)
+    power: PowerPlant = field(default_factory=_blank(PowerPlant))
     doors: tuple[Door, ...] = _rows()
-    ramp: Ramp = field(default_factory=Ramp)
-    ways_out: WaysOut = field(default_factory=WaysOut)
+    ramp: Ramp = field(default_factory=_blank(Ramp))
+    ways_out: WaysOut = field(default_factory=_blank(WaysOut))
     pieces: tuple[Piece, ...] = _rows()
-    transport: Transport = field(default_factory=Transport)
-    supports: Supports = field(default_factory=Supports)
+    transport: Transport = field(default_factory=_blank(Transport))
+    supports: Supports = field(default_factory=_blank(Supports))
     furniture: tuple[Furniture, ...] = _rows()
     stowage: tuple[Stowage, ...] = _rows()
     moves: tuple[Move, ...] = _rows()

@@ -44,12 +44,13 @@ def of_each(rows: Iterable[R], figure: Callable[[R], Measured]) -> list[Measured
     found = []
     for row in rows:
         one = measured(lambda row=row: [figure(row)])[0]  # type: ignore[misc]
-        named = replace(one, **{k: v for k, v in about(row).items() if not getattr(one, k)})
+        said = {k: v for k, v in about(row).items() if not getattr(one, k)}
+        named = replace(one, **said)
         found.append(named)
     return found
 
 
-def about(row: Row) -> dict[str, str]:
+def about(row: Row) -> dict[str, Any]:
     """Return subject, name and use of a row."""
     held = {column.attribute for column in row.schedule.columns}
     names = ("name", "place", "item", "piece", "what", "finish", "use")
@@ -106,7 +107,8 @@ def all_without(
 
 def gathered(rows: Iterable[R], figure: Callable[[R], Any]) -> list[Any]:
     """Return a figure of each row. Raises Lacking with the cells of all rows that lack one."""
-    found, cells = [], []
+    found: list[Any] = []
+    cells: list[Cell] = []
     for row in rows:
         try:
             found.append(figure(row))

@@ -45,9 +45,9 @@ def as_text(
     without = sheet.count(State.NO_DATA)
     also = f", {without} without data" if without else ""
     lines += ["", f"{sheet.missed} short or over of {len(asked)}{also}"]
-    if rest := [f for f in sheet.findings if not f.ref and f.write_value(system)]:
+    if beside := [f for f in sheet.findings if not f.ref and f.write_value(system)]:
         lines += ["", "Not asked, for information:"]
-        lines += [f"  {f.title}: {f.write_value(system)}" for f in rest]
+        lines += [f"  {f.title}: {f.write_value(system)}" for f in beside]
     if sheet.odd:
         lines += ["", "Odd values:", *(f"  {odd.write_question(system)}" for odd in sheet.odd)]
     if sheet.claims:

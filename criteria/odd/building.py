@@ -139,15 +139,15 @@ def _conductivity(number: int, layer: Layer) -> Iterator[OddValue]:
     value, name = layer.lambda_w_mk, layer.layer or ""
     if value is None or _EXEMPT.search(name):
         return
-    for kind, words, least, most in _KINDS:
-        if not words.search(name):
+    for kind, named, least, most in _KINDS:
+        if not named.search(name):
             continue
         if not least <= value <= most:
             mended = next((x for x in (value / 10, value * 10) if least <= x <= most), None)
             read = Amount(value, CONDUCTIVITY)
             bounds = (Amount(least, CONDUCTIVITY), Amount(most, CONDUCTIVITY))
             words = "{} ({}) conducts {}; " + kind + " is usually {} to {}."
-            figures = (name, layer.part, read, *bounds)
+            figures: tuple[Amount | str, ...] = (name, layer.part, read, *bounds)
             if mended:
                 words, figures = words + " Is it {}?", (*figures, Amount(mended, CONDUCTIVITY))
             suggestion = f"{mended:g} W/mK" if mended else ""

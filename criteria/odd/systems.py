@@ -26,8 +26,9 @@ def tanks(package: Package) -> Iterator[OddValue]:
             # as typed in litres, and what is in question is the unit
             words = "{} reads {} L. Is that {} m³, {}?"
             question = Step(words, (tank.mark, plain, plain, Amount(volume * 1000, LITRES)))
-            read = Step("{} L", (plain,))
-            yield OddValue("tanks", tank.mark, "litres", read, question, f"{plain} m³")
+            yield OddValue(
+                "tanks", tank.mark, "litres", Step("{} L", (plain,)), question, f"{plain} m³"
+            )
         elif volume is not None and volume > MOST_TANK_M3:
             read = Amount(volume, LITRES)
             words = "{} reads {}, more than a lorry carries. Which unit was meant?"
@@ -74,9 +75,9 @@ def power(package: Package) -> Iterator[OddValue]:
         head, mended = "sun_hours_on_sheet", said.write()
         yield OddValue("power", "", head, read, question, mended, is_mismatch=True)
     if row.battery_j and (row.usable_share is None or row.usable_share == 1):
-        read = NOTHING if row.usable_share is None else ALL
+        share = NOTHING if row.usable_share is None else ALL
         question = Step("The battery has its label's energy. How much of it may be drawn?")
-        yield OddValue("power", "", "usable_share", read, question)
+        yield OddValue("power", "", "usable_share", share, question)
     for load in package.loads:
         if load.run_s is None:
             question = Step("{} has no hours. Does it run all night?", (_called(load),))

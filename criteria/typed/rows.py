@@ -265,7 +265,7 @@ def schedule(
         row = dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
         columns = tuple(
             dataclasses.replace(f.metadata["column"], attribute=f.name)
-            for f in dataclasses.fields(row)
+            for f in dataclasses.fields(row)  # type: ignore[arg-type]
         )
         row.schedule = Schedule(slug, title, row, mark_prefix, purpose, is_single, columns)
         return row
