@@ -46,3 +46,20 @@ def test_a_tank_fills_in_its_volume_over_what_people_make(
     tank = {"mark": "T1", "holds": holds, "litres": "420", "usable_share": "0.95"}
     found = hold(package(tanks=tank, site={"people": "4", head: rate}), check, "10")
     assert found.value == pytest.approx(days * 86_400, rel=1e-9)
+
+
+WC = {"mark": "F1", "use": "WC", "uses_a_day": "5", "l_each": "3", "goes_to": "black"}
+BASIN = {"mark": "F2", "use": "Basin", "uses_a_day": "2", "l_each": "1.5", "goes_to": "grey"}
+
+
+def test_a_students_own_fixtures_are_held_to_the_briefs_rate(package, hold):
+    """By hand: 5 × 3 L + 2 × 1.5 L = 18 L/day each, over 15 L/day by the brief = 1.2."""
+    made = package(fixtures=[WC, BASIN], site={"people": "4", "water_l_pd": "15"})
+    assert hold(made, "fixture_share", "1").value == pytest.approx(1.2, rel=1e-9)
+
+
+def test_a_black_tank_fills_by_what_goes_to_black(package, hold):
+    """By hand: 420 L × 0.95 = 399 L, over 4 people × 15 L/day = 6.65 days."""
+    tank = {"mark": "T1", "holds": "black", "litres": "420", "usable_share": "0.95"}
+    made = package(fixtures=[WC, BASIN], tanks=tank, site={"people": "4", "water_l_pd": "15"})
+    assert hold(made, "black_days", "5").value == pytest.approx(6.65 * 86_400, rel=1e-9)
