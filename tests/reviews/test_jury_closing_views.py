@@ -83,6 +83,12 @@ def _interest_url(cast):
     return reverse("declare-interest", args=[cast.scheme.pk])
 
 
+def test_where_an_interest_is_declared_the_revision_shown_is_said(cast, juror):
+    assert "Not issued" in read(juror, _interest_url(cast))
+    factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    assert "Not issued" not in read(juror, _interest_url(cast))
+
+
 def test_stepping_aside_is_asked_once_and_takes_the_scheme_from_the_list(cast, juror):
     assert _interest_url(cast) in read(juror, sheet_url(cast))
     page = read(juror, _interest_url(cast))
