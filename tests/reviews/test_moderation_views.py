@@ -270,6 +270,12 @@ def test_a_leader_who_stepped_aside_or_is_released_moderates_as_ever(cast, leade
     assert "Weigh it wet." in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
 
 
+def test_a_leader_seated_without_an_e_mail_is_known_by_name(cast, leader, sheet):
+    factories.SeatFactory(crit=cast.crit, name="lena leader")
+    page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+    assert "Weigh it wet." not in page
+
+
 def test_another_leader_of_the_studio_who_doesn_t_sit_reads_all(cast, sheet, sitting):
     other = factories.PersonFactory(name="Ada Second", email="ada2@example.org")
     factories.MembershipFactory(studio=cast.studio, person=other, role="leader")
