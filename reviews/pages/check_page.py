@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
-from criteria.findings import Finding, Measured, State
+from criteria.findings import Finding, Measured, Rule, State
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
 from criteria.typed.rows import Schedule
@@ -127,7 +127,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         limit_text=_limit_words(finding, target, system),
         value=number(finding.value),
         target=number(finding.parts[0].limit) if is_held else None,
-        rule=rule,
+        rule=str(Rule.AT_MOST) if finding.parts[0].is_by_upper else rule,
         steps=tuple(step.write(system) for step in finding.steps),
         formula=finding.formula,
         meaning=finding.meaning,
@@ -158,7 +158,7 @@ def _target_words(finding: Finding, rule: str, target: str, system: System) -> s
 
 def _limit_words(finding: Finding, target: str, system: System) -> str:
     """The figure that stands at the end of the scale bar."""
-    return finding.write_not_over(system) if finding.is_beyond else target
+    return finding.write_not_over(system) if finding.parts[0].is_by_upper else target
 
 
 def _measured(measured: Measured, finding: Finding, system: System) -> Subject:

@@ -40,6 +40,11 @@ class Head:
     expected: str
 
     @property
+    def is_mark(self) -> bool:
+        """Whether rows are told apart by it."""
+        return self.column.kind is Kind.MARK
+
+    @property
     def help_id(self) -> str:
         """The id of its help, to which each of its cells points."""
         return f"help-{self.column.head}"

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from criteria.findings import Amount, Finding, Part, Rule, State, Step, compare
-from criteria.units import COUNT, DAYS, FLOOR, LENGTH, SHARE_PERCENT, TEMPERATURE, System
+from criteria.units import COUNT, DAYS, FLOOR, LENGTH, RATIO, SHARE_PERCENT, TEMPERATURE, System
 
 MEETS, LINE, SHORT, OVER = State.MEETS, State.ON_THE_LINE, State.SHORT, State.OVER
 
@@ -200,3 +200,26 @@ def test_two_parts_stand_side_by_side():
     assert found.write_margin() == ""
     assert found.relative_margin == -1
     assert (found.value, found.target, found.scale) == (4, 4, COUNT)
+
+
+@pytest.mark.parametrize(
+    ("value", "state", "written", "limit"),
+    [
+        (0.184, MEETS, "3.6 points in hand", 0.22),
+        (0.14, MEETS, "2.0 points in hand", 0.12),
+        (0.168, MEETS, "4.8 points in hand", 0.12),
+        (0.10, SHORT, "short by 2.0 points", 0.12),
+        (0.25, OVER, "over by 3.0 points", 0.22),
+    ],
+)
+def test_between_two_limits_the_margin_is_to_the_nearer(value, state, written, limit):
+    found = finding(value, 0.12, state, scale=SHARE_PERCENT, not_over=0.22)
+    assert found.write_margin() == written
+    assert found.parts[0].limit == limit
+    assert found.parts[0].is_by_upper is (limit == 0.22)
+
+
+def test_what_is_reached_at_best_says_so():
+    found = finding(1.06, 1.15, SHORT, scale=RATIO, at_best=True)
+    assert found.write_value() == "at best 1.06"
+    assert finding(None, 1.15, State.NO_DATA, scale=RATIO).write_value() == ""

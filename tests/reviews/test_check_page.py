@@ -1,0 +1,35 @@
+"""A line of a check sheet, as its page shows it."""
+
+import pytest
+
+from criteria.check_sheet.sheet import judge
+from criteria.package import read_package
+from criteria.targets.reading import read_targets
+from criteria.units import System
+from reviews.pages.check_page import check_line
+
+ROOMS = [{"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "10"}]
+TARGET = {
+    "id": "T01",
+    "check": "daylight_ratio",
+    "rule": "at least",
+    "value": "12",
+    "not_over": "22",
+}
+
+
+@pytest.mark.parametrize(
+    ("glass", "end", "rule", "margin"),
+    [
+        ("1840", "22.0 %", "at most", "3.6 points in hand"),
+        ("1300", "12.0 %", "at least", "1.0 points in hand"),
+        ("2500", "22.0 %", "at most", "over by 3.0 points"),
+        ("1000", "12.0 %", "at least", "short by 2.0 points"),
+    ],
+)
+def test_the_bar_ends_at_the_limit_that_the_margin_is_to(glass, end, rule, margin):
+    windows = [{"mark": "W1", "room": "R1", "n": "1", "glass_w": glass, "glass_h": "1000"}]
+    package = read_package({"rooms": ROOMS, "windows": windows}).package
+    line = check_line(judge(package, read_targets([TARGET]).targets[0]), System.METRIC)
+    assert (line.limit_text, line.rule, line.margin_text) == (end, rule, margin)
+    assert line.target_text == "at least 12.0 %, not over 22.0 %"
