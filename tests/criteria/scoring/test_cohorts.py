@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from criteria.scoring.bands import COHEN
 from criteria.scoring.cohorts import (
     Juries,
     NotAvailable,
@@ -119,3 +120,37 @@ def test_cohorts_far_apart_are_described_by_order():
     assert words.startswith("higher than the other cohort, by a difference that is")
     assert words.endswith("(words for δ)")
     assert compare("F1", [0, 1, 2, 1], [1e6, 1e6 + 1, 1e6 + 2, 1e6]).words.startswith("lower than")
+
+
+# g moves with the juries' error over the pooled deviation, t at .975 on 4 being 2.7764 (printed
+# tables); each end is squared and added to that of the schemes alone.
+def test_g_and_delta_carry_the_juries_as_the_difference_does():
+    juries = Juries(frozenset("ABC"), frozenset("DEF"), variance=0.16, df=4)
+    apart, plain = compare("F1", THIS, OTHER, juries=juries), compare("F1", THIS, OTHER)
+    reach = 2.7764 * 0.4 * math.sqrt(2 / 3)
+    pooled = math.sqrt((np.var(THIS, ddof=1) + np.var(OTHER, ddof=1)) / 2)
+    shift = reach / pooled * 0.957646  # J of 18, as in the tables of Hedges 1981
+    assert apart.g.value == plain.g.value
+    assert apart.g.low == pytest.approx(
+        plain.g.value - math.hypot(plain.g.value - plain.g.low, shift), abs=5e-4
+    )
+    assert apart.g.high == pytest.approx(
+        plain.g.value + math.hypot(plain.g.high - plain.g.value, shift), abs=5e-4
+    )
+    moved = [np.sign(np.subtract.outer(np.add(THIS, by), OTHER)).mean() for by in (-reach, reach)]
+    assert apart.delta.low == pytest.approx(
+        plain.delta.value
+        - math.hypot(plain.delta.value - plain.delta.low, plain.delta.value - moved[0])
+    )
+    assert apart.delta.high == pytest.approx(
+        plain.delta.value
+        + math.hypot(plain.delta.high - plain.delta.value, moved[1] - plain.delta.value)
+    )
+    assert apart.g.method.endswith("with the juries' term")
+
+
+def test_the_size_word_comes_from_the_interval_with_the_juries_in_it():
+    juries = Juries(frozenset("ABC"), frozenset("DEF"), variance=0.01, df=4)
+    apart = compare("F1", THIS, OTHER, juries=juries)
+    assert not apart.difference.holds(0)
+    assert COHEN.size(apart.g) in apart.words

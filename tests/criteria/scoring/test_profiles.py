@@ -1,5 +1,6 @@
 import numpy as np
 import pytest
+from scipy import stats
 
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import NOT_MINE
@@ -101,4 +102,32 @@ def test_a_criterion_left_by_a_juror_is_no_part_of_their_halo(make_panel):
     rows += [(f"S{n}", "B", "light", NOT_MINE) for n in range(5)]
     assert profile_of(make_panel(rows), "B").halo == NotAvailable(
         "needs 2 criteria and 4 schemes seen with others"
+    )
+
+
+# Four jurors see twelve schemes; what is left over of one against the rest is an F. In a complete
+# table a juror's share of ν is (n − 1)(m − 1)/m: 11 × 3/4 = 8.25.
+def test_scatter_is_an_f_against_the_others(make_panel):
+    rng = np.random.default_rng(8)
+    rows = [
+        (f"S{n:02}", juror, "plan", int(100 * (3 + n / 4 + rng.normal(0, 0.2 + (juror == "D")))))
+        for n in range(12)
+        for juror in "ABCD"
+    ]
+    panel = make_panel(rows, scale=(0, 800))
+    test = profile_of(panel, "D").more_scatter
+    left = panel.totals.values
+    left = left - left.mean(axis=0) - left.mean(axis=1)[:, None] + left.mean()
+    squares = (left**2).sum(axis=0)
+    F = squares[3] / 8.25 / (squares[:3].sum() / 24.75)
+    assert (test.df, test.statistic) == pytest.approx((8.25, F))
+    assert test.p == pytest.approx(stats.f.sf(F, 8.25, 24.75))
+    assert any("leftover scatter" in flag for flag in profile_of(panel, "D").flags)
+    assert profile_of(panel, "A").flags == ()
+
+
+def test_scatter_beside_others_who_leave_nothing_over_has_a_reason(make_panel):
+    rows = [(f"S{n}", j, "plan", 2 + n % 3 + (j == "B")) for n in range(6) for j in "AB"]
+    assert profile_of(make_panel(rows), "A").more_scatter == NotAvailable(
+        "the others leave nothing over to compare with"
     )

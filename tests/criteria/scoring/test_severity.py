@@ -263,3 +263,25 @@ def test_every_table_is_analysed_without_a_number_that_is_none(cells):
         for value in (juror.effect, juror.se, juror.least_squares):
             assert isinstance(value, NotAvailable) or np.isfinite(getattr(value, "value", value))
     assert np.isfinite(found.adjusted.schemes).all()
+
+
+# O-17: Montgomery, Example 4.5, blocks as jurors: effects .875 3 −3.875 0 with MSE .65 on 5
+# degrees of freedom; t at .975 on 5 is 2.5706 (printed tables). The error of an effect against
+# the mean of four in this balanced design is √(MSE k (a − 1)/(λ a · a)), as Montgomery's for a
+# treatment: √(.65 × 3 × 3/(2 × 4 × 4)) = .42757.
+def test_o17_the_interval_of_severity_is_that_of_least_squares(published):
+    found = analyse(by_name(published("montgomery_bibd")))
+    assert [j.se for j in found.jurors] == pytest.approx([np.sqrt(0.65 * 9 / 32)] * 4, abs=5e-6)
+    for juror, plain in zip(found.jurors, [0.875, 3, -3.875, 0], strict=True):
+        half = 2.5706 * np.sqrt(0.65 * 9 / 32)
+        assert juror.least_squares == pytest.approx(plain, abs=1e-9)
+        assert juror.effect.interval == pytest.approx((plain - half, plain + half), abs=5e-5)
+        assert juror.effect.holds(juror.effect.value)
+
+
+# No severity by REML, yet one juror's interval by least squares excludes 0: it is widened to 0.
+def test_an_interval_always_holds_its_own_estimate():
+    found = analyse(Cells.table(np.random.default_rng(0).normal(3, 1, (8, 8)).tolist()))
+    assert np.isinf(found.components.shrinkage)
+    assert all(juror.effect.holds(juror.effect.value) for juror in found.jurors)
+    assert [0.0 in juror.effect.interval for juror in found.jurors].count(True) == 1
