@@ -1,7 +1,7 @@
 """A package: every schedule of one revision with its site sheet, ready to be measured."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from criteria.errors import Refused
@@ -30,7 +30,7 @@ from criteria.schedules.water import Tank
 from criteria.typed.cells import Cell, Lacking, stands_in
 from criteria.typed.rows import Row
 from criteria.typed.tables import RefusedCell, read_records
-from criteria.units import PLAIN, Notation
+from criteria.units import PLAIN, Notation, System
 
 R = TypeVar("R", bound=Row)
 
@@ -52,6 +52,7 @@ class Package:
     raises Lacking. `rows_of` asks where there may be none; `leniently` is for drawings and prose.
 
     unread    by schedule, the cells for which rows couldn't be told from others
+    notation  in which it is typed and kept
     """
 
     site: Site = field(default_factory=_blank(Site))
@@ -81,6 +82,7 @@ class Package:
     plan_marks: tuple[PlanMarks, ...] = _rows()
     claims: tuple[Claim, ...] = _rows()
     unread: Mapping[str, tuple[RefusedCell, ...]] = field(default_factory=dict)
+    notation: Notation = PLAIN
 
     def __post_init__(self) -> None:
         held = {slug: self.__dict__[slug] for slug in BY_SLUG}
@@ -137,7 +139,7 @@ class Package:
 
     def but(self, **rows: Any) -> "Package":
         """Return the package with other rows of some schedules."""
-        return Package(**{**self._held, **rows}, unread=self.unread)
+        return Package(**{**self._held, **rows}, unread=self.unread, notation=self.notation)
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
         """Return the windows that light a room."""
@@ -154,6 +156,12 @@ class Package:
         return self.site.units == "US"
 
     @property
+    def drawn_in(self) -> Notation:
+        """How figures stand on its sheets: in the studio's units, with its decimal sign."""
+        system = System.US if self.leniently.site.units == "US" else System.METRIC
+        return replace(self.notation, system=system)
+
+    @property
     def slept_in(self) -> tuple[Room, ...]:
         """The rooms in which somebody sleeps, whatever their use is called."""
         return tuple(room for room in self.rooms if room.sleepers > 0)
@@ -164,7 +172,9 @@ def _lenient(package: Package) -> Package:
     for slug, held in package._held.items():
         is_single = BY_SLUG[slug].is_single
         same.__dict__[slug] = held.leniently if is_single else tuple(row.leniently for row in held)
-    same.__dict__.update(_held=dict(same.__dict__), unread={}, strictly=package)
+    same.__dict__.update(
+        _held=dict(same.__dict__), unread={}, notation=package.notation, strictly=package
+    )
     return same
 
 
@@ -212,5 +222,6 @@ def read_package(
             lost[slug] = (*lost[slug], gone)
         rows = reading.read
         values[slug] = (rows[0] if rows else schedule.row()) if schedule.is_single else rows
-    package = Package(**values, unread={slug: cells for slug, cells in lost.items() if cells})
+    unread_cells = {slug: cells for slug, cells in lost.items() if cells}
+    package = Package(**values, unread=unread_cells, notation=notation)
     return PackageReading(package, {slug: cells for slug, cells in refused.items() if cells})

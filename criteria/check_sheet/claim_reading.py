@@ -114,8 +114,10 @@ _A_FIGURE = re.compile(
     r"|\d(?:[\d.,]*\d)?|\.\d+)"
     r"(?:\s*-?(?P<unit>[^\s\d,;:()]+)(?:\s+(?P<more>[^\s\d,;:()]+))?)?"
 )
-_A_SLOPE = re.compile(r"\b1\s*(?:in|:)\s*(\d+(?:\.\d+)?)")
-_SO_MUCH_MORE = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*(?:more|extra|over|above|to spare|in hand)\b")
+_A_SLOPE = re.compile(r"\b1\s*(?:in|:)\s*(\d{1,4}(?:\.\d+)?)")
+_SO_MUCH_MORE = re.compile(
+    r"\b(\d{1,4}(?:\.\d+)?)\s*%\s*(?:more|extra|over|above|to spare|in hand)\b"
+)
 _EACH = re.compile(r"\b(?:per|each|person|head|sleeper|guest)\b", re.IGNORECASE)
 _EVERY = re.compile(r"\b(?:every|each|all|both|any|everyone|everything|fits?)\b", re.IGNORECASE)
 _NOT = re.compile(r"\b(?:no|not|none|never|without|except|but)\b", re.IGNORECASE)

@@ -17,7 +17,7 @@ from criteria.findings import NOT_ALL, SAME, Amount, Measured, Rule, State, Step
 from criteria.package import Package
 from criteria.schedules.claims import Claim
 from criteria.targets.words import uses_in
-from criteria.units import PLAIN, Notation, Scale, System, rounded
+from criteria.units import Scale, System, rounded
 
 LEEWAY = 0.02
 """A claim this much better than the computed figure still agrees. Relative [1]."""
@@ -136,7 +136,7 @@ def is_more_favourable(claimed: float, computed: float, check: Check) -> bool:
     return better > leeway + SAME * abs(computed)
 
 
-def hold(package: Package, claim: Claim, notation: Notation = PLAIN) -> ClaimFinding:
+def hold(package: Package, claim: Claim) -> ClaimFinding:
     """Hold one claim against what the schedules give; its figures are in the studio's notation."""
     about, wording = claim.about or "", claim.wording or ""
     found = ClaimFinding(
@@ -156,7 +156,7 @@ def hold(package: Package, claim: Claim, notation: Notation = PLAIN) -> ClaimFin
         title=check.title,
         is_proposed=not claim.check,
         scale=check.scales[0],
-        claimed=figure_of(wording, check, notation),
+        claimed=figure_of(wording, check, package.drawn_in),
     )
     found = replace(found, is_of_all=check.rule is Rule.ALL and found.claimed is not None)
     worst = worst_of(check, measured)
@@ -197,6 +197,6 @@ def _lacking(measured: Sequence[Measured], subject: str | None = None) -> Step:
     return Step("still needs {}", (cells,)) if cells else Step("no row to compare")
 
 
-def hold_claims(package: Package, notation: Notation = PLAIN) -> tuple[ClaimFinding, ...]:
+def hold_claims(package: Package) -> tuple[ClaimFinding, ...]:
     """Hold every claim of a package against its schedules."""
-    return tuple(hold(package, claim, notation) for claim in package.leniently.claims)
+    return tuple(hold(package, claim) for claim in package.leniently.claims)

@@ -37,18 +37,31 @@ class Claim(Row):
     """One claim."""
 
     about: str | None = text(
-        "about", "About", "What it is about: Water, Wall, Battery, Kitchen glass.", required=True,
-        longest=80, example="Water",
-    )  # fmt: skip
-    wording: str | None = text("text", "Claim", "As it stands on the sheet.", required=True,
-                            example="10 days")  # fmt: skip
+        "about",
+        "About",
+        "What it is about: Water, Wall, Battery, Kitchen glass.",
+        required=True,
+        longest=80,
+        example="Water",
+    )
+    wording: str | None = text(
+        "text", "Claim", "As it stands on the sheet.", required=True, example="10 days"
+    )
     check: str | None = word(
-        "check", "Held to", COMPARED,
-        "The check that it is held to; left blank, one is proposed from its words.", blank=None,
-    )  # fmt: skip
+        "check",
+        "Held to",
+        COMPARED,
+        "The check that it is held to; left blank, one is proposed from its words.",
+        blank=None,
+    )
     subject: str | None = text(
-        "subject", "Of", "Mark or name of the room, door or piece that it speaks of; left blank, "
-        "names in its words are taken, else the worst.", longest=80, example="R3",
-    )  # fmt: skip
-    sheet: str | None = text("sheet", "Sheet", "Number of the sheet that says it.", longest=12,
-                             example="00")  # fmt: skip
+        "subject",
+        "Of",
+        "Mark or name of the room, door or piece that it speaks of; left blank, "
+        "names in its words are taken, else the worst.",
+        longest=80,
+        example="R3",
+    )
+    sheet: str | None = text(
+        "sheet", "Sheet", "Number of the sheet that says it.", longest=12, example="00"
+    )

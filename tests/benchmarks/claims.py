@@ -11,15 +11,24 @@ a verdict is wrong. Not collected by pytest.
 import csv
 import sys
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 from criteria.check_sheet.claims import ClaimFinding, ClaimResult, hold
 from criteria.command.folder import read_folder
+from criteria.package import Package
 from criteria.schedules.claims import Claim
-from criteria.units import Notation, System
+from criteria.schedules.site import Site
 
 ROOT = Path(__file__).parents[2]
 CLAIMS = ROOT / "tests" / "criteria" / "check_sheet" / "claims.csv"
+
+
+@cache
+def package_of(scheme: str, rev: str, units: str) -> Package:
+    package = read_folder(ROOT / "reviews/demo/data", scheme=scheme, rev=rev).package
+    site = Site.schedule.record(package.site) | {"units": units}
+    return package.but(site=Site.schedule.parse(site))
 
 
 def verdict_of(found: ClaimFinding) -> str:
@@ -36,10 +45,10 @@ def main() -> int:
     with CLAIMS.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     for row in rows:
-        scheme, rev = row["package"].split()
-        package = read_folder(ROOT / "reviews/demo/data", scheme=scheme, rev=rev).package
+        units = "US" if row["system"] == "us" else "metric"
+        package = package_of(*row["package"].split(), units)
         claim = Claim(about=row["about"], wording=row["text"], subject=row["subject"] or None)
-        found = hold(package, claim, Notation(System(row["system"])))
+        found = hold(package, claim)
         verdict = verdict_of(found)
         held = (verdict, found.check, found.subject if row["of"] else "")
         is_right = held == (row["verdict"], row["held_as"], row["of"])

@@ -3,6 +3,8 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from criteria.check_sheet.claims import ClaimResult, hold, hold_claims, is_more_favourable
 from criteria.checks.catalogue import CHECKS
@@ -13,7 +15,7 @@ from criteria.schedules.envelope import Layer
 from criteria.schedules.moving import Piece
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
-from criteria.units import Notation, System
+from criteria.units import System
 from tests.benchmarks import claims as benchmark
 
 DATA = Path(__file__).parents[3] / "reviews" / "demo" / "data"
@@ -107,6 +109,10 @@ def test_a_claim_without_a_figure_says_what_could_not_be_read():
     assert found.write_why() == ("no one figure that reads as heaviest piece",)
 
 
+def of_studio(system, **rows):
+    return Package(site=Site(units="US" if system is System.US else None), **rows)
+
+
 PIECES = Package(
     pieces=(
         Piece(mark="M1", piece="Wall panel", n=1, mass_kg=500),
@@ -140,6 +146,19 @@ def test_the_worst_of_what_is_asked_at_least_is_the_least():
     )
     found = hold(Package(rooms=rooms), Claim(about="Ceilings", wording="2.4 m"))
     assert (found.subject, found.differs) == ("R1", True)
+
+
+WORDS = st.text(max_size=80) | st.sampled_from(
+    ["R-", "R-0", "1 in", "1:0", "8'-", "% more", "½ day", "９ days", "1/0", "1e9 kg", "−3 days"]
+)
+
+
+@given(about=WORDS, wording=WORDS, subject=WORDS)
+def test_no_words_whatever_break_the_reading(about, wording, subject):
+    for name in ("Water", "Wall", "Ramp", "Power", "Heaviest piece", about):
+        found = hold(PIECES, Claim(about=name or "x", wording=wording or "x", subject=subject))
+        assert isinstance(found.write_held() + found.write_computed() + found.write_apart(), str)
+        assert found.result is not DIFFERS or found.claimed is not None
 
 
 def test_a_subject_that_is_not_there_is_said():
@@ -181,7 +200,7 @@ def test_words_that_name_no_check_or_two_are_asked_about(about, why):
 )
 def test_a_resistance_is_read_in_its_system_as_one_over_u(wording, system, held, apart):
     layer = Layer(part="wall", layer="Steel and ply", thickness_m=0.01, lambda_w_mk=0.1)
-    found = hold(Package(envelope=(layer,)), Claim(about="Wall", wording=wording), Notation(system))
+    found = hold(of_studio(system, envelope=(layer,)), Claim(about="Wall", wording=wording))
     assert found.write_computed() == "3.704 W/m²K"  # 1 ÷ (0.17 + 0.1)
     assert (found.write_held(), found.write_apart()) == (held, apart)
 
