@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterator
 
-from criteria.odd import building, systems
+from criteria.odd import approach, envelope, moving, openings, space, systems
+from criteria.odd.usual import unusual
 from criteria.odd.value import OddValue
 from criteria.package import Package
 
@@ -10,21 +11,34 @@ __all__ = ["OddValue", "odd_values"]
 
 _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
     systems.tanks,
-    building.windows,
-    building.rooms,
-    systems.people,
-    building.envelope,
+    systems.waste,
+    systems.uses,
+    openings.windows,
+    space.rooms,
+    space.people,
+    space.beds,
+    envelope.layers,
+    envelope.areas,
     systems.plant,
     systems.power,
-    building.doors,
-    building.ramp,
-    building.levels,
-    building.pieces,
-    systems.stowage,
+    approach.doors,
+    approach.second_exit,
+    approach.ramp,
+    approach.levels,
+    moving.pieces,
+    moving.masses,
+    moving.lifts,
+    moving.stowage,
+    unusual,
     systems.precedents,
 )
 
 
 def odd_values(package: Package) -> tuple[OddValue, ...]:
-    """Return every odd value of a package, schedule by schedule."""
-    return tuple(odd for rule in _RULES for odd in rule(package))
+    """Return every odd value of a package, of what is known: one question a cell."""
+    known = package.leniently
+    found: dict[tuple[str, str, int, str], OddValue] = {}
+    for rule in _RULES:
+        for odd in rule(known):
+            found.setdefault((odd.schedule, odd.mark, odd.row, odd.head), odd)
+    return tuple(found.values())

@@ -9,7 +9,7 @@ import warnings
 import pytest
 
 from criteria.measures import envelope, heat
-from criteria.odd import building
+from criteria.odd.envelope import layers
 from criteria.package import Package
 from criteria.schedules.envelope import Layer
 from tests.criteria.test_published import sunny_h
@@ -70,7 +70,7 @@ def test_no_printed_material_is_taken_for_a_slip_but_the_misprinted_one(material
     asked = []
     for name, (_, conductivity, _) in materials.items():
         layer = Layer(part="wall", layer=name, thickness_m=0.1, lambda_w_mk=conductivity)
-        asked += [name for _ in building.envelope(Package(envelope=(layer,)).leniently)]
+        asked += [name for _ in layers(Package(envelope=(layer,)).leniently)]
     assert tuple(asked) == MISPRINTED
 
 

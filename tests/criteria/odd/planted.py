@@ -17,7 +17,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.check_sheet.sheet import check_sheet
+from criteria.odd.values import odd_values
 from criteria.package import read_package
 from criteria.schedules import SCHEDULES
 from criteria.targets.reading import Target, read_targets
@@ -50,7 +51,6 @@ class Outcome:
     asked     places asked about that weren't before
     stays     whether a cell that was changed is asked about as it was before
     refused   whether a cell of it is refused by its column
-    passes    targets missed before and met now
     """
 
     package: str
@@ -58,12 +58,16 @@ class Outcome:
     asked: frozenset[Place]
     stays: bool
     refused: bool
-    passes: tuple[str, ...]
 
     @property
     def is_seen(self) -> bool:
         """Whether a reader is told of it."""
         return self.refused or self.stays or bool(self.asked)
+
+    @property
+    def is_new(self) -> bool:
+        """Whether a reader is told what wasn't told before."""
+        return self.refused or bool(self.asked)
 
 
 def read_csv(path: Path) -> list[Row]:
@@ -89,6 +93,16 @@ def _targets(cohort: str) -> tuple[list[Row], tuple[Target, ...]]:
     return rows, read_targets(rows).targets
 
 
+def extra(name: str, package: str) -> Tables:
+    """Return the rows of a package in a file of rows: "head=text; head=text" a line."""
+    tables: Tables = {}
+    for line in read_csv(DATA / f"{name}.csv"):
+        if line["package"] == package:
+            cells = dict(part.strip().split("=", 1) for part in line["cells"].split(";"))
+            tables.setdefault(line["schedule"], []).append(cells)
+    return tables
+
+
 @cache
 def typed(package: str) -> Tables:
     """Return a demo package as typed records, with what the demo leaves out."""
@@ -99,10 +113,7 @@ def typed(package: str) -> Tables:
             tables[schedule.slug] = _of_package(schedule.slug, package)
         elif schedule.is_single and (held := set(schedule.heads) & set(single)):
             tables[schedule.slug] = [{head: single[head] for head in held}]
-    for line in read_csv(DATA / "additions.csv"):
-        if line["package"] == package:
-            cells = dict(part.strip().split("=", 1) for part in line["cells"].split(";"))
-            tables.setdefault(line["schedule"], []).append(cells)
+    tables |= extra("additions", package)
     for line in read_csv(DATA / "sizes.csv"):
         for room in tables["rooms"]:
             if (line["package"], line["mark"]) == (package, room["mark"]):
@@ -175,26 +186,34 @@ def _is_some(row: Row, head: str) -> bool:
     return row.get(head, "") not in ("", "0", "0.0")
 
 
-def _sheet(package: str, tables: Tables) -> tuple[CheckSheet, int]:
-    reading = read_package(tables)
-    return check_sheet(reading.package, _targets(package[0])[1]), sum(
-        len(cells) for cells in reading.refused.values()
-    )
-
-
 @cache
-def _before(package: str) -> tuple[CheckSheet, int]:
-    return _sheet(package, typed(package))
+def _before(package: str) -> tuple[frozenset[Place], int]:
+    return _asked(typed(package))
 
 
-def places(sheet: CheckSheet) -> frozenset[Place]:
-    """Return where a sheet asks about odd values."""
-    return frozenset((odd.schedule, odd.mark, odd.row, odd.head) for odd in sheet.odd)
+def _asked(tables: Tables) -> tuple[frozenset[Place], int]:
+    reading = read_package(tables)
+    refused = sum(len(cells) for cells in reading.refused.values())
+    odd = odd_values(reading.package)
+    return frozenset((o.schedule, o.mark, o.row, o.head) for o in odd), refused
 
 
 def asked_of(package: str) -> frozenset[Place]:
     """Return where a package is asked about as it stands."""
-    return places(_before(package)[0])
+    return _before(package)[0]
+
+
+def passes(package: str, change: Change) -> tuple[str, ...]:
+    """Return the targets that a change turns from missed to met."""
+    made = changed(typed(package), change)
+    if made is None:
+        return ()
+    targets = _targets(package[0])[1]
+    before, after = (
+        check_sheet(read_package(tables).package, targets) for tables in (typed(package), made)
+    )
+    missed = {f.ref for f in before.asked if f.state.is_missed}
+    return tuple(f.ref for f in after.asked if f.ref in missed and f.state.is_met)
 
 
 def outcome(package: str, change: Change) -> Outcome | None:
@@ -202,22 +221,15 @@ def outcome(package: str, change: Change) -> Outcome | None:
     made = changed(typed(package), change)
     if made is None:
         return None
-    before, refused_before = _before(package)
-    after, refused = _sheet(package, made)
-    missed = {f.ref for f in before.asked if f.state.is_missed}
-    passes = tuple(f.ref for f in after.asked if f.ref in missed and f.state.is_met)
-    asked = places(after) - places(before)
+    (before, refused_before), (after, refused) = _before(package), _asked(made)
     heads = {edit.strip().split(" ")[0] for edit in change.edit.split(";")}
-    marks = {row.get("mark", "") for row in _touched(typed(package), made, change.schedule)}
+    rows = typed(package)[change.schedule]
+    marks = {row.get("mark", "") for row in made[change.schedule] if row not in rows}
     stays = any(
         schedule == change.schedule and mark in marks and head in heads
-        for schedule, mark, _, head in places(after) & places(before)
+        for schedule, mark, _, head in after & before
     )
-    return Outcome(package, change, asked, stays, refused > refused_before, passes)
-
-
-def _touched(before: Tables, after: Tables, schedule: str) -> list[Row]:
-    return [row for row in after[schedule] if row not in before[schedule]]
+    return Outcome(package, change, after - before, stays, refused > refused_before)
 
 
 def outcomes(name: str) -> Iterator[Outcome]:
