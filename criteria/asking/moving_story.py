@@ -186,8 +186,8 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(
         number=89, topic=DRAWING, trigger=Trigger.CLAIM,
-        words="{about}: the sheet says {claim}, the schedules give {computed}. Which would the "
-        "builder follow?",
+        words="{about}: the sheet says {claim}, held as {held}; the schedules give {computed}. "
+        "Which would the builder follow?",
         datum="claims on sheets; the schedule that each is about",
     ),
     Template(

@@ -134,7 +134,10 @@ def _claims_for(template: Template, facts: Facts) -> Iterator[ClaimFinding]:
 
 def _of_claim(template: Template, claim: ClaimFinding, system: System) -> Question:
     words = template.words.format(
-        about=claim.about, claim=f"“{claim.text}”", computed=claim.write_computed(system)
+        about=claim.about,
+        claim=f"“{claim.text}”",
+        held=claim.write_held(system),
+        computed=claim.write_computed(system),
     )
     return _question(template, words)
 

@@ -96,6 +96,11 @@ def test_the_drift_side_is_where_windows_are_buried(asked):
 def test_differing_claims_are_asked_about_and_agreeing_ones_are_not(asked):
     claims = [q.template for q in asked["H03B"] if q.trigger is Trigger.CLAIM]
     assert claims == [2, 28, 89]
+    battery = next(q.text for q in asked["H03B"] if q.template == 89)
+    assert battery == (
+        "Battery: the sheet says “3 days”, held as Battery days, usable energy, 3.0 days; the "
+        "schedules give 2.9 days. Which would the builder follow?"
+    )
     assert not [q for q in asked["H07B"] if q.trigger is Trigger.CLAIM]
 
 
