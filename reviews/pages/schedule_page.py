@@ -59,7 +59,7 @@ class Cell:
     beneath   the same in the head's unit, or what a reference leads to
     refused   why it can't be read, with what would be
     kept      what stands where a save was refused and differs from what was sent
-    options   the texts it takes, where they are few
+    options   the texts it takes, where they are few, each with how it is shown
     """
 
     column: Column
@@ -71,7 +71,7 @@ class Cell:
     beneath: str = ""
     refused: str = ""
     kept: str | None = None
-    options: tuple[str, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
     placeholder: str = ""
 
     @property
@@ -218,7 +218,7 @@ class Reader:
             options=self._options(column, text),
         )
 
-    def _options(self, column: Column, text: str) -> tuple[str, ...]:
+    def _options(self, column: Column, text: str) -> tuple[tuple[str, str], ...]:
         if column.kind is Kind.WORD:
             known = column.choices
         elif column.kind is Kind.YES_NO:
@@ -227,7 +227,8 @@ class Reader:
             known = tuple(self.names.get(column.refers_to, {}))
         else:
             return ()
-        return known if text in known or not text else (*known, text)
+        options = known if text in known or not text else (*known, text)
+        return tuple((option, option.replace("_", " ")) for option in options)
 
 
 def schedule_page(package: Package, schedule: Schedule, system: System) -> SchedulePage:

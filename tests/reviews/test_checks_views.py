@@ -147,4 +147,4 @@ def test_a_claim_whose_words_name_no_check_asks_which(cast, claim, client):
 def test_a_claims_check_is_chosen_from_the_catalogue_in_its_form(cast, claim, client):
     claim()
     text = text_of(client, "show-schedule", cast.scheme.pk, "claims")
-    assert "<option>battery_days</option>" in text
+    assert '<option value="battery_days">battery days</option>' in text
