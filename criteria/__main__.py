@@ -30,7 +30,7 @@ def _check(options: argparse.Namespace) -> int:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
         return report.EXIT_UNREADABLE
     print(*reading.refused, sep="\n", end="\n" if reading.refused else "", file=sys.stderr)
-    sheet = check_sheet(reading.package, reading.targets, notation)
+    sheet = check_sheet(reading.package, reading.targets)
     system = System(options.units)
     questions = likely_questions(sheet, reading.package, system)
     name = f"{options.scheme} {options.rev}".strip() or folder.resolve().name

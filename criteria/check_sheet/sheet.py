@@ -10,7 +10,7 @@ from criteria.findings import Finding, Measured, Part, Rule, State, Step, compar
 from criteria.odd.values import OddValue, odd_values
 from criteria.package import Package
 from criteria.targets.reading import Target
-from criteria.units import COUNT, PLAIN, Notation
+from criteria.units import COUNT
 
 NO_DATA_ASKS = "{title} can't be computed without {missing}. What will stand there?"
 
@@ -43,17 +43,12 @@ class CheckSheet:
         return not self.count(State.SHORT, State.OVER, State.NO_DATA)
 
 
-def check_sheet(
-    package: Package, targets: Iterable[Target], notation: Notation = PLAIN
-) -> CheckSheet:
-    """Hold a package to targets; every target gives one finding.
-
-    notation   how figures are written in its claims
-    """
+def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
+    """Hold a package to targets; every target gives one finding."""
     asked = [judge(package, target) for target in targets]
     answered = {finding.check for finding in asked}
     rest = [unasked(package, check) for check in CATALOGUE if check.slug not in answered]
-    return CheckSheet((*asked, *rest), odd_values(package), hold_claims(package, notation))
+    return CheckSheet((*asked, *rest), odd_values(package), hold_claims(package))
 
 
 def judge(package: Package, target: Target) -> Finding:

@@ -78,7 +78,7 @@ def draft(package: Package) -> Checked:
     """Check a package in preparation."""
     asked = asked_by(package.scheme.studio.brief)
     read = package.reading(asked.site, asked.climate)
-    sheet = check_sheet(read.package, targets_of(asked.targets, package.notation), package.notation)
+    sheet = check_sheet(read.package, targets_of(asked.targets, package.notation))
     sheet = with_older_claims(under_asides(sheet, package.scheme), package)
     return Checked(read.package, sheet, read.refused)
 
@@ -97,4 +97,4 @@ def todays_sheet(revision: Revision) -> CheckSheet:
     """What the library says today of what a revision issued, nothing set aside."""
     contents: dict[str, Any] = revision.contents
     asked = targets_of(contents["targets"], revision.notation)
-    return check_sheet(revision.reading().package, asked, revision.notation)
+    return check_sheet(revision.reading().package, asked)
