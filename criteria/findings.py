@@ -57,13 +57,15 @@ class Rule(StrEnum):
     ALL = "all"
 
 
-def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) -> State:
+def compare(
+    value: float, target: float, rule: Rule, *, is_count: bool = False, near: float = ON_THE_LINE
+) -> State:
     """Hold a value to a target.
 
     A target that asks it of all is held to how many don't, of which there may be none; where
     some don't it falls short.
-    Whole-number counts equal to their target meet it; other figures within half a per cent
-    of it are on the line.
+    Whole-number counts equal to their target meet it; other figures are on the line within
+    `near` of it, as a share of it [1].
 
     >>> compare(0.76 / 9.12, 1 / 12, Rule.AT_MOST, is_count=True).word
     'Meets'
@@ -76,7 +78,7 @@ def compare(value: float, target: float, rule: Rule, *, is_count: bool = False) 
     if is_count:
         if distance >= -SAME * breadth:
             return State.MEETS
-    elif abs(distance) <= (ON_THE_LINE + SAME) * abs(target):
+    elif abs(distance) <= (near + SAME) * abs(target):
         return State.ON_THE_LINE
     elif distance > 0:
         return State.MEETS

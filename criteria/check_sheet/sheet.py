@@ -69,8 +69,8 @@ def judge(package: Package, target: Target) -> Finding:
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
     worst = min(known, key=lambda m: (_distance(m, target), m.subject), default=None)
     state = _state(check, target, worst) if worst else State.NO_DATA
-    if worst and not state.is_missed and (top := _beyond(known, target)):
-        worst, state = top, State.OVER
+    if worst and not state.is_missed and (beyond := _beyond(known, target)):
+        worst, state = beyond
     if missing and not state.is_missed:
         # what is known meets the target, but what is blank might not
         state = State.NO_DATA
@@ -116,19 +116,22 @@ def _distance(measured: Measured, target: Target) -> float:
 
 def _state(check: Check, target: Target, measured: Measured) -> State:
     states = [
-        compare(value, limit, target.rule, is_count=check.is_count)
+        compare(value, limit, target.rule, is_count=check.is_count, near=check.near)
         for value, limit in zip(measured.values, target.values, strict=True)
     ]
     worst = next((s for s in states if s.is_missed), None)
     return worst or (State.ON_THE_LINE if State.ON_THE_LINE in states else State.MEETS)
 
 
-def _beyond(known: Sequence[Measured], target: Target) -> Measured | None:
-    """Return the subject that stands furthest over the target's upper bound, if any does."""
-    if target.not_over is None:
+def _beyond(known: Sequence[Measured], target: Target) -> tuple[Measured, State] | None:
+    """Return the subject that stands furthest over the target's upper bound, or on it, if any."""
+    if target.check is None or target.not_over is None:
         return None
+    check = target.check
     top = max(known, key=lambda m: (m.values[0], m.subject))
-    return top if compare(top.values[0], target.not_over, Rule.AT_MOST) is State.OVER else None
+    bound = replace(target, rule=Rule.AT_MOST, values=(target.not_over,))
+    state = _state(check, bound, replace(top, values=top.values[:1]))
+    return None if state is State.MEETS else (top, state)
 
 
 def _nobody(target: Target, check: Check) -> tuple[Step, ...]:

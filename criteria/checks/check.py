@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from criteria.checks.reading import measured
-from criteria.findings import Measured, Rule
+from criteria.findings import ON_THE_LINE, Measured, Rule
 from criteria.package import Package
 from criteria.sources import Citation
 from criteria.units import Scale
@@ -29,6 +29,8 @@ class Check:
                 for: where the ends of what a blank cell may hold all miss a target, so does
                 everything between
     is_count    whether its figures are whole numbers, equal being enough
+    near        how near its target a figure is on the line, as a share of it [1]; 0 where a share
+                means nothing, as of a temperature
     formula     the formula in the symbols of `meaning`
     meaning     what the symbols mean, with units
     limits      what the method leaves out
@@ -54,6 +56,7 @@ class Check:
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
     is_count: bool = False
+    near: float = ON_THE_LINE
     is_monotone: bool = False
     question_over: str = ""
     caution: str = ""

@@ -312,7 +312,7 @@ BALANCE_TEMPERATURE = Check(
     measure=_balance_temperature,
     schedules=(*_HEAT_SCHEDULES, "climate"),
     rule=Rule.AT_MOST,
-    is_count=True,  # half a per cent of a temperature, from absolute zero, means nothing
+    near=0.0,  # half a per cent of a temperature, from absolute zero, means nothing
     formula="T_b = T_in − n · 75 W ÷ H",
     meaning="n people in the brief; H loss of the whole for a degree [W/K]; T_in inside [°C]",
     citations=(HEAT_TRANSFER,),

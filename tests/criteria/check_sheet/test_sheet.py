@@ -70,7 +70,7 @@ def test_a_target_that_no_check_answers_has_no_data_and_says_why(hut):
 
 
 @pytest.mark.parametrize(("bound", "state", "subject"), [
-    ("24", State.OVER, "R2"), ("25", State.MEETS, "R1"), ("26", State.MEETS, "R1"),
+    ("24", State.OVER, "R2"), ("25", State.ON_THE_LINE, "R2"), ("26", State.MEETS, "R1"),
 ])  # fmt: skip
 def test_an_upper_bound_holds_for_every_room_not_for_the_darkest_alone(
     hut, hold, bound, state, subject
