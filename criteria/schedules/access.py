@@ -29,47 +29,42 @@ class Door(Row):
     """
 
     mark: str = mark()
-    place: str | None = text("place", "Place", "Where it is, and what it leads to.", required=True,
-                             example="Porch, main")  # fmt: skip
-    leaf_w_m: float = quantity(
-        "leaf_w", "Leaf w", LENGTH, "Width of the leaf.", least=0.3, most=6, example="1000"
+    place: str | None = text("place", required=True, eg="Porch, main").says(
+        "Where it is, and what it leads to."
     )
-    clear_w_m: float = quantity(
-        "clear_w", "Clear w", LENGTH, "What is left between the stop and the leaf open at 90°.",
-        least=0.1, most=6, example="905",
-    )  # fmt: skip
-    height_m: float = quantity(
-        "height", "Height", LENGTH, "Height of the leaf.", least=0.3, most=6, example="2100"
+    leaf_w_m: float = quantity("leaf_w", LENGTH, within=(0.3, 6), eg="1000").says(
+        "Width of the leaf."
     )
-    u_w_m2k: float = quantity(
-        "u", "U", U_VALUE, "Of outside doors only.", least=0.2, most=7, example="1.2"
+    clear_w_m: float = quantity("clear_w", LENGTH, within=(0.1, 6), eg="905").says(
+        "What is left between the stop and the leaf open at 90°."
     )
-    is_outside: bool = yes_no(
-        "outside", "Outside door", "Whether it leads out of doors.", example="yes"
+    height_m: float = quantity("height", LENGTH, within=(0.3, 6), eg="2100").says(
+        "Height of the leaf."
+    )
+    u_w_m2k: float = quantity("u", U_VALUE, within=(0.2, 7), eg="1.2").says(
+        "Of outside doors only."
+    )
+    is_outside: bool = yes_no("outside", "Outside door", eg="yes").says(
+        "Whether it leads out of doors."
     )
     threshold_m: float = quantity(
-        "threshold_mm", "Threshold", LENGTH, "Above the level outside.", least=-5, most=20,
-        example="20",
-    )  # fmt: skip
-    role: str | None = word(
-        "role", "Role", ROLES, "What it is for if there's a fire; blank is for nothing.",
-        blank=None, example="main exit",
-    )  # fmt: skip
-    step_free: bool | None = yes_no(
-        "step_free", "On the step-free way",
-        "Whether someone who can't climb goes through it; blank lets the check choose.",
+        "threshold_mm", LENGTH, "Threshold", within=(-5, 20), eg="20"
+    ).says("Above the level outside.")
+    role: str | None = word("role", ROLES, eg="main exit").says(
+        "What it is for if there's a fire; blank is for nothing.", blank=None
+    )
+    step_free: bool | None = yes_no("step_free", "On the step-free way").says(
+        "Whether someone who can't climb goes through it; blank lets the check choose.", blank=None
+    )
+    swing: str = word("swing", SWINGS, eg="in").says("The way it opens.")
+    room: str | None = reference("room", "rooms", "Drawn in").says(
+        "Mark of the room that it leads out of, in whose plan it is drawn; blank is none.",
         blank=None,
-    )  # fmt: skip
-    swing: str = word("swing", "Swing", SWINGS, "The way it opens.", example="in")
-    room: str | None = reference(
-        "room", "Drawn in", "rooms", "Mark of the room that it leads out of, in whose plan it is "
-        "drawn; blank is none.", blank=None,
-    )  # fmt: skip
-    faces: str = word("faces", "Wall", tuple(BEARINGS_DEG), "The way its wall looks out.")
-    left_m: float = quantity(
-        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the leaf.",
-        least=0, most=30,
-    )  # fmt: skip
+    )
+    faces: str = word("faces", BEARINGS_DEG, "Wall").says("The way its wall looks out.")
+    left_m: float = quantity("left", LENGTH, "From the left", within=(0, 30)).says(
+        "Left end of the wall, seen from inside, to the leaf."
+    )
 
 
 @schedule(
@@ -90,31 +85,25 @@ class Ramp(Row):
     clear_w_m       clear width between handrails [m]
     """
 
-    rise_m: float = quantity(
-        "rise_mm", "Rise", LENGTH, "From the ground where you arrive to the finished floor.",
-        least=0, most=10, example="480",
-    )  # fmt: skip
+    rise_m: float = quantity("rise_mm", LENGTH, "Rise", within=(0, 10), eg="480").says(
+        "From the ground where you arrive to the finished floor."
+    )
     floor_m: float = quantity(
-        "floor_m", "Finished floor above datum", ROOM_LENGTH, "As the section says, if it does.",
-        least=-450, most=9000,
-    )  # fmt: skip
+        "floor_m", ROOM_LENGTH, "Finished floor above datum", within=(-450, 9000)
+    ).says("As the section says, if it does.")
     slope_run: float = quantity(
-        "slope_drawn", "Slope drawn, 1 in", RATIO, "Run for one of rise: 12 for 1:12.",
-        least=1, most=100, example="12",
-    )  # fmt: skip
+        "slope_drawn", RATIO, "Slope drawn, 1 in", within=(1, 100), eg="12"
+    ).says("Run for one of rise: 12 for 1:12.")
     drawn_m: float = quantity(
-        "ramp_drawn_mm", "Length drawn", LENGTH, "On plan, with every landing drawn.",
-        least=0, most=200, example="8900",
-    )  # fmt: skip
-    landings: int = count(
-        "landings_drawn", "Landings drawn", "Level places at foot, head and between.", most=50,
-        example="2",
-    )  # fmt: skip
+        "ramp_drawn_mm", LENGTH, "Length drawn", within=(0, 200), eg="8900"
+    ).says("On plan, with every landing drawn.")
+    landings: int = count("landings_drawn", within=(0, 50), eg="2").says(
+        "Level places at foot, head and between."
+    )
     clear_w_m: float = quantity(
-        "ramp_clear_w", "Clear width", LENGTH, "Between handrails.", least=0.3, most=6,
-        example="915",
-    )  # fmt: skip
-    handrails: int = count("handrails", "Handrails", "On how many sides.", most=2, example="2")
+        "ramp_clear_w", LENGTH, "Clear width", within=(0.3, 6), eg="915"
+    ).says("Between handrails.")
+    handrails: int = count("handrails", within=(0, 2), eg="2").says("On how many sides.")
 
 
 @schedule(
@@ -133,25 +122,23 @@ class WaysOut(Row):
     """
 
     furthest_m: float = quantity(
-        "furthest_m", "Furthest bunk to outside", DISTANCE, "As a person walks it.",
-        least=0, most=200, example="12.1",
-    )  # fmt: skip
-    ways: int = count(
-        "ways_out", "Ways out", "Independent: one fire can't close both.", most=20, example="2"
+        "furthest_m", DISTANCE, "Furthest bunk to outside", within=(0, 200), eg="12.1"
+    ).says("As a person walks it.")
+    ways: int = count("ways_out", within=(0, 20), eg="2").says(
+        "Independent: one fire can't close both."
     )
     second_threshold_m: float = quantity(
-        "second_exit_threshold_mm", "Second exit threshold", LENGTH, "Above the level outside.",
-        least=-5, most=20, example="2300",
-    )  # fmt: skip
-    smoke_alarms: int = count(
-        "smoke_alarms", "Smoke alarms", "One in each sleeping room and outside each.", most=50
+        "second_exit_threshold_mm", LENGTH, "Second exit threshold", within=(-5, 20), eg="2300"
+    ).says("Above the level outside.")
+    smoke_alarms: int = count("smoke_alarms", within=(0, 50)).says(
+        "One in each sleeping room and outside each."
     )
-    co_alarms: int = count("co_alarms", "Carbon monoxide alarms", "Where anything burns.", most=50)
+    co_alarms: int = count("co_alarms", "Carbon monoxide alarms", within=(0, 50)).says(
+        "Where anything burns."
+    )
     drop_m: float = quantity(
-        "drop_mm", "Largest drop at an edge", LENGTH, "Terrace, stair or loft.", least=0, most=50,
-        example="600",
-    )  # fmt: skip
+        "drop_mm", LENGTH, "Largest drop at an edge", within=(0, 50), eg="600"
+    ).says("Terrace, stair or loft.")
     guard_m: float = quantity(
-        "guard_mm", "Guard at that drop", LENGTH, "Height of the guard; 0 where there is none.",
-        least=0, most=3, example="1100",
-    )  # fmt: skip
+        "guard_mm", LENGTH, "Guard at that drop", within=(0, 3), eg="1100"
+    ).says("Height of the guard; 0 where there is none.")

@@ -20,17 +20,16 @@ class Vent(Row):
     """
 
     mark: str = mark()
-    room: str = reference(
-        "room", "Room", "rooms", "Mark of the room it serves.", required=True, example="R4"
+    room: str = reference("room", "rooms", required=True, eg="R4").says(
+        "Mark of the room it serves."
     )
-    type: str | None = text("type", "Type", "What it is; say extract, trickle, slot, supply fan.",
-                            longest=80, example="slot vent")  # fmt: skip
-    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    flow_m3_s: float = quantity(
-        "l_s_each", "L/s each", AIR_FLOW,
-        "Fresh air of each one as it is left in a storm, from the maker's sheet.",
-        least=0, most=1, example="8",
-    )  # fmt: skip
+    type: str | None = text("type", longest=80, eg="slot vent").says(
+        "What it is; say extract, trickle, slot, supply fan."
+    )
+    n: int = count("n", "No.", within=(1, 200), eg="2").says("How many alike.")
+    flow_m3_s: float = quantity("l_s_each", AIR_FLOW, "L/s each", within=(0, 1), eg="8").says(
+        "Fresh air of each one as it is left in a storm, from the maker's sheet."
+    )
 
     @property
     def is_extract(self) -> bool:

@@ -36,32 +36,17 @@ COMPARED = tuple(_CHECKS.split())
 class Claim(Row):
     """One claim."""
 
-    about: str | None = text(
-        "about",
-        "About",
-        "What it is about: Water, Wall, Battery, Kitchen glass.",
-        required=True,
-        longest=80,
-        example="Water",
+    about: str | None = text("about", required=True, longest=80, eg="Water").says(
+        "What it is about: Water, Wall, Battery, Kitchen glass."
     )
-    wording: str | None = text(
-        "text", "Claim", "As it stands on the sheet.", required=True, example="10 days"
+    wording: str | None = text("text", "Claim", required=True, eg="10 days").says(
+        "As it stands on the sheet."
     )
-    check: str | None = word(
-        "check",
-        "Held to",
-        COMPARED,
-        "The check that it is held to; left blank, one is proposed from its words.",
-        blank=None,
+    check: str | None = word("check", COMPARED, "Held to").says(
+        "The check that it is held to; left blank, one is proposed from its words.", blank=None
     )
-    subject: str | None = text(
-        "subject",
-        "Of",
-        "Mark or name of the room, door or piece that it speaks of; left blank, "
-        "names in its words are taken, else the worst.",
-        longest=80,
-        example="R3",
+    subject: str | None = text("subject", "Of", longest=80, eg="R3").says(
+        "Mark or name of the room, door or piece that it speaks of; left blank, names in its "
+        "words are taken, else the worst."
     )
-    sheet: str | None = text(
-        "sheet", "Sheet", "Number of the sheet that says it.", longest=12, example="00"
-    )
+    sheet: str | None = text("sheet", longest=12, eg="00").says("Number of the sheet that says it.")

@@ -20,14 +20,13 @@ class Month(Row):
     sun_s               full-sun hours a day on the panels' plane [s]
     """
 
-    month: str = word("month", "Month", MONTHS, required=True, example="Oct")
-    mean_k: float = quantity("mean_c", "Mean", TEMPERATURE, least=190, most=330)
-    mean_min_k: float = quantity("mean_min_c", "Mean minimum", TEMPERATURE, least=190,
-                                        most=330)  # fmt: skip
-    rain_m: float = quantity("rain_mm", "Rain", RAIN, least=0, most=5)
-    snow_m: float = quantity("snow_cm", "Snow lying", SNOW, least=0, most=20)
-    sun_s: float = quantity("sun_hours_60s", "Sun-hours", HOURS, least=0, most=24 * 3600)
-    wind_m_s: float = quantity("wind_ms", "Wind", WIND, least=0, most=100)
-    is_open: bool = yes_no(
-        "open", "Open", "Whether the building is used in this month; blank is yes.", blank=True
+    month: str = word("month", MONTHS, required=True, eg="Oct")
+    mean_k: float = quantity("mean_c", TEMPERATURE, "Mean", within=(190, 330))
+    mean_min_k: float = quantity("mean_min_c", TEMPERATURE, "Mean minimum", within=(190, 330))
+    rain_m: float = quantity("rain_mm", RAIN, "Rain", within=(0, 5))
+    snow_m: float = quantity("snow_cm", SNOW, "Snow lying", within=(0, 20))
+    sun_s: float = quantity("sun_hours_60s", HOURS, "Sun-hours", within=(0, 24 * 3600))
+    wind_m_s: float = quantity("wind_ms", WIND, "Wind", within=(0, 100))
+    is_open: bool = yes_no("open").says(
+        "Whether the building is used in this month; blank is yes.", blank=True
     )

@@ -45,58 +45,58 @@ class Layer(Row):
     sun_share        part of the sun that what shades the part lets past [1]
     """
 
-    part: str = word("part", "Part", PARTS, "Which part of the envelope.", required=True,
-                            example="wall")  # fmt: skip
-    layer: str | None = text("layer", "Layer", "What it is made of.", required=True,
-                             example="Wood-fibre board")  # fmt: skip
-    thickness_m: float = quantity(
-        "mm", "Thickness", LENGTH, "Thickness of the layer.", least=0.00001, most=2, example="60"
+    part: str = word("part", PARTS, required=True, eg="wall").says("Which part of the envelope.")
+    layer: str | None = text("layer", required=True, eg="Wood-fibre board").says(
+        "What it is made of."
+    )
+    thickness_m: float = quantity("mm", LENGTH, "Thickness", within=(0.00001, 2), eg="60").says(
+        "Thickness of the layer."
     )
     lambda_w_mk: float | None = quantity(
-        "lambda", "λ", CONDUCTIVITY,
+        "lambda", CONDUCTIVITY, "λ", within=(0.001, 400), eg="0.045"
+    ).says(
         "Design conductivity; leave blank for a layer outside a vented cavity: it isn't counted.",
-        least=0.001, most=400, blank=None, example="0.045",
-    )  # fmt: skip
+        blank=None,
+    )
     gross_area_m2: float = quantity(
-        "gross_area_m2", "Gross area of the part", AREA,
+        "gross_area_m2", AREA, "Gross area of the part", within=(0.1, 2000), eg="112"
+    ).says(
         "Whole wall, roof or floor, openings included; the same in each row of the part that "
-        "gives it.",
-        least=0.1, most=2000, example="112",
-    )  # fmt: skip
+        "gives it."
+    )
     bridge_w_mk: float | None = quantity(
-        "bridge_lambda", "λ of framing", CONDUCTIVITY,
+        "bridge_lambda", CONDUCTIVITY, "λ of framing", within=(0.001, 400), eg="0.13"
+    ).says(
         "Conductivity of studs or joists that interrupt the layer; blank where nothing does.",
-        least=0.001, most=400, blank=_no_framing, example="0.13",
-    )  # fmt: skip
+        blank=_no_framing,
+    )
     bridge_share: float = quantity(
-        "bridge_share", "Framing share", SHARE,
-        "Part of the layer's area that is framing: 0.15 to 0.25 is usual in timber walls; "
-        "blank is none where no framing is given.",
-        least=0, most=1, blank=_no_share, example="0.15",
-    )  # fmt: skip
+        "bridge_share", SHARE, "Framing share", within=(0, 1), eg="0.15"
+    ).says(
+        "Part of the layer's area that is framing: 0.15 to 0.25 is usual in timber walls; blank "
+        "is none where no framing is given.",
+        blank=_no_share,
+    )
     claimed_m2k_w: float | None = quantity(
-        "claimed_r", "Claimed R", RESISTANCE,
-        "Resistance that the maker claims for this layer; blank is none.",
-        least=0, most=40, blank=None, example="1.3",
-    )  # fmt: skip
-    claim_covers: str = word(
-        "claim_covers", "Claim covers", CLAIM_KINDS,
+        "claimed_r", RESISTANCE, "Claimed R", within=(0, 40), eg="1.3"
+    ).says("Resistance that the maker claims for this layer; blank is none.", blank=None)
+    claim_covers: str = word("claim_covers", CLAIM_KINDS).says(
         "What the claimed R is of; an air space or reflectance isn't the layer's own. Blank is "
         "the layer alone.",
         blank="layer alone",
-    )  # fmt: skip
+    )
     absorptance: float = quantity(
-        "outside_absorptance", "Sun taken up", SHARE,
+        "outside_absorptance", SHARE, "Sun taken up", within=(0, 1), named=SUN_TAKEN_UP, eg="0.6"
+    ).says(
         "Of the part's outermost layer: pale 0.3, middle 0.6, dark 0.9, or what its test report "
         "says; blank is dark.",
-        named=SUN_TAKEN_UP, least=0, most=1, blank=DARK, example="0.6",
-    )  # fmt: skip
-    sun_share: float = quantity(
-        "sun_share", "Sun let past", SHARE,
+        blank=DARK,
+    )
+    sun_share: float = quantity("sun_share", SHARE, "Sun let past", within=(0, 1), eg="1").says(
         "Part of the sun at the hottest hour that trees, a second roof or eaves let reach the "
         "part, in its outermost row; blank is 1, no shade.",
-        least=0, most=1, blank=1.0, example="1",
-    )  # fmt: skip
+        blank=1.0,
+    )
 
     @property
     def counts(self) -> bool:

@@ -24,33 +24,28 @@ class Finish(Row):
     """
 
     mark: str = mark()
-    room: str = reference("room", "Room", "rooms", "Mark of the room.", required=True,
-                                 example="R7")  # fmt: skip
-    surface: str = word("surface", "Surface", SURFACES, required=True, example="floor")
-    finish: str | None = text("finish", "Finish", "What it is.", required=True,
-                              example="Linoleum")  # fmt: skip
-    is_cleanable: bool = yes_no(
-        "cleanable", "Can be washed", "Whether it can be wiped down with water.", example="yes"
+    room: str = reference("room", "rooms", required=True, eg="R7").says("Mark of the room.")
+    surface: str = word("surface", SURFACES, required=True, eg="floor")
+    finish: str | None = text("finish", required=True, eg="Linoleum").says("What it is.")
+    is_cleanable: bool = yes_no("cleanable", "Can be washed", eg="yes").says(
+        "Whether it can be wiped down with water."
     )
-    is_wet: bool = yes_no("wet", "Gets wet", "Whether it is walked on wet.", example="yes")
-    friction: float = quantity(
-        "friction", "Friction, wet", RATIO, "Dynamic coefficient of friction, wet, from the maker.",
-        least=0, most=2, example="0.45",
-    )  # fmt: skip
-    flame_spread: float = quantity(
-        "flame_spread", "Flame spread", COUNT, "Index of the maker's fire test.", least=0,
-        most=1000, example="75",
-    )  # fmt: skip
-    smoke: float = quantity(
-        "smoke", "Smoke", COUNT, "Smoke developed index of the same test.", least=0, most=2000,
-        example="450",
-    )  # fmt: skip
-    emissions: str | None = text("emissions", "Emissions", "The label or test for what it gives "
-                                 "off.", longest=80)  # fmt: skip
+    is_wet: bool = yes_no("wet", "Gets wet", eg="yes").says("Whether it is walked on wet.")
+    friction: float = quantity("friction", RATIO, "Friction, wet", within=(0, 2), eg="0.45").says(
+        "Dynamic coefficient of friction, wet, from the maker."
+    )
+    flame_spread: float = quantity("flame_spread", COUNT, within=(0, 1000), eg="75").says(
+        "Index of the maker's fire test."
+    )
+    smoke: float = quantity("smoke", COUNT, within=(0, 2000), eg="450").says(
+        "Smoke developed index of the same test."
+    )
+    emissions: str | None = text("emissions", longest=80).says(
+        "The label or test for what it gives off."
+    )
     fall_rise_m: float = quantity(
-        "fall_rise", "Fall: rise", LENGTH, "How much a wet floor falls to its drain.", least=0,
-        most=1, example="18.75",
-    )  # fmt: skip
-    fall_run_m: float = quantity(
-        "fall_run", "Fall: run", LENGTH, "Over which length.", least=0.01, most=20, example="900"
+        "fall_rise", LENGTH, "Fall: rise", within=(0, 1), eg="18.75"
+    ).says("How much a wet floor falls to its drain.")
+    fall_run_m: float = quantity("fall_run", LENGTH, "Fall: run", within=(0.01, 20), eg="900").says(
+        "Over which length."
     )

@@ -24,25 +24,20 @@ class Fixture(Row):
     """
 
     mark: str = mark()
-    use: str | None = text("use", "Use", "Shower, wash hands, cook, flush; say waterless.",
-                           required=True, example="Wash hands")  # fmt: skip
-    uses_a_day: float = quantity(
-        "uses_a_day", "Uses a day", RATIO, "Of one person.", least=0, most=50, example="5"
+    use: str | None = text("use", required=True, eg="Wash hands").says(
+        "Shower, wash hands, cook, flush; say waterless."
     )
-    each_m3: float = quantity(
-        "l_each", "L each", LITRES, "Of one use; leave blank where it runs by time.", least=0,
-        most=1, example="0.5",
-    )  # fmt: skip
-    flow_m3_s: float = quantity(
-        "flow", "Flow", WATER_FLOW, "From the maker, at the pressure you have.", least=0,
-        most=0.01, example="5.7",
-    )  # fmt: skip
-    run_s: float = quantity(
-        "minutes", "Minutes each", MINUTES, "That it runs for one use.", least=0, most=3600,
-        example="0.5",
-    )  # fmt: skip
-    goes_to: str = word("goes_to", "Goes to", GOES_TO, "Which tank it ends in.",
-                               example="grey")  # fmt: skip
+    uses_a_day: float = quantity("uses_a_day", RATIO, within=(0, 50), eg="5").says("Of one person.")
+    each_m3: float = quantity("l_each", LITRES, within=(0, 1), eg="0.5").says(
+        "Of one use; leave blank where it runs by time."
+    )
+    flow_m3_s: float = quantity("flow", WATER_FLOW, within=(0, 0.01), eg="5.7").says(
+        "From the maker, at the pressure you have."
+    )
+    run_s: float = quantity("minutes", MINUTES, "Minutes each", within=(0, 3600), eg="0.5").says(
+        "That it runs for one use."
+    )
+    goes_to: str = word("goes_to", GOES_TO, eg="grey").says("Which tank it ends in.")
 
     @property
     def per_person_day_m3(self) -> float:

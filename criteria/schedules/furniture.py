@@ -36,58 +36,50 @@ class Furniture(Row):
     """
 
     mark: str = mark()
-    item: str | None = text("item", "Item", "What it is.", required=True, example="Bench")
-    room: str = reference("room", "Room", "rooms", "Mark of its room.", example="R2")
-    kind: str = word("kind", "Kind", KINDS, "What it is mainly.", required=True,
-                            example="seat")  # fmt: skip
-    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    day: int = count("day", "Seats by day", "People who sit on one by day.", example="3")
-    night: int = count("night", "Places by night", "People who sleep on one at night.", example="0")
-    reached_by: str = word(
-        "reached_by",
-        "Reached by",
-        REACHED_BY,
+    item: str | None = text("item", required=True, eg="Bench").says("What it is.")
+    room: str = reference("room", "rooms", eg="R2").says("Mark of its room.")
+    kind: str = word("kind", KINDS, required=True, eg="seat").says("What it is mainly.")
+    n: int = count("n", "No.", within=(1, 200), eg="2").says("How many alike.")
+    day: int = count("day", "Seats by day", eg="3").says("People who sit on one by day.")
+    night: int = count("night", "Places by night", eg="0").says("People who sleep on one at night.")
+    reached_by: str = word("reached_by", REACHED_BY, eg="floor").says(
         "How a bed is got into from the floor of its room: an upper bunk by its ladder.",
         blank=_reached_by_unsaid,
-        example="floor",
     )
-    seats_at_night: int = count(
-        "seats_at_night", "Seats at night", "Seats of one that are left when beds are made.",
-        example="1",
-    )  # fmt: skip
-    height_m: float = quantity(
-        "height_mm", "Height", LENGTH, "Of the seat, table top or mattress.", least=0, most=3,
-        example="450",
-    )  # fmt: skip
-    above_m: float = quantity(
-        "above_mm", "Clear above", LENGTH, "Mattress or seat to what is over it.", least=0, most=6,
-        example="950",
-    )  # fmt: skip
+    seats_at_night: int = count("seats_at_night", eg="1").says(
+        "Seats of one that are left when beds are made."
+    )
+    height_m: float = quantity("height_mm", LENGTH, "Height", within=(0, 3), eg="450").says(
+        "Of the seat, table top or mattress."
+    )
+    above_m: float = quantity("above_mm", LENGTH, "Clear above", within=(0, 6), eg="950").says(
+        "Mattress or seat to what is over it."
+    )
     reach_m: float | None = quantity(
-        "reach_mm", "Hand height", LENGTH, "Floor to the handle, hook or switch that is reached; "
-        "blank is nothing to reach.", least=0, most=3, blank=None, example="1100",
-    )  # fmt: skip
-    over_m: float = quantity(
-        "reach_over_mm", "Reached over", LENGTH,
-        "Depth of what stands in front of it, such as a worktop; blank is nothing.",
-        least=0, most=2, blank=0.0, example="500",
-    )  # fmt: skip
-    stowed_in: str | None = text("stowed_in", "Stowed in", "Mark of where it is put away.",
-                                 longest=12)  # fmt: skip
-    length_m: float = quantity(
-        "stowed_l", "Stowed length", LENGTH, "Put away.", least=0.005, most=6
+        "reach_mm", LENGTH, "Hand height", within=(0, 3), eg="1100"
+    ).says(
+        "Floor to the handle, hook or switch that is reached; blank is nothing to reach.",
+        blank=None,
     )
-    width_m: float = quantity("stowed_w", "Stowed width", LENGTH, least=0.005, most=6)
-    depth_m: float = quantity("stowed_h", "Stowed height", LENGTH, least=0.005, most=6)
+    over_m: float = quantity("reach_over_mm", LENGTH, "Reached over", within=(0, 2), eg="500").says(
+        "Depth of what stands in front of it, such as a worktop; blank is nothing.", blank=0.0
+    )
+    stowed_in: str | None = text("stowed_in", longest=12).says("Mark of where it is put away.")
+    length_m: float = quantity("stowed_l", LENGTH, "Stowed length", within=(0.005, 6)).says(
+        "Put away."
+    )
+    width_m: float = quantity("stowed_w", LENGTH, "Stowed width", within=(0.005, 6))
+    depth_m: float = quantity("stowed_h", LENGTH, "Stowed height", within=(0.005, 6))
 
     plan_x_m: float = quantity(
-        "plan_x", "On the plan, across", LENGTH, "From the left wall of its room's daylight plan "
-        "to its middle: the view from it is worked out.", least=0, most=30, example="1800",
-    )  # fmt: skip
-    plan_y_m: float = quantity(
-        "plan_y", "On the plan, up", LENGTH, "From the lower wall of that plan.", least=0, most=30,
-        example="900",
-    )  # fmt: skip
+        "plan_x", LENGTH, "On the plan, across", within=(0, 30), eg="1800"
+    ).says(
+        "From the left wall of its room's daylight plan to its middle: the view from it is worked "
+        "out."
+    )
+    plan_y_m: float = quantity("plan_y", LENGTH, "On the plan, up", within=(0, 30), eg="900").says(
+        "From the lower wall of that plan."
+    )
 
     @property
     def stowed_sizes_m(self) -> tuple[float, float, float]:

@@ -25,31 +25,26 @@ class Lamp(Row):
     """
 
     mark: str = mark()
-    room: str = reference(
-        "room", "Room", "rooms", "Mark of the room it lights.", required=True, example="R2"
+    room: str = reference("room", "rooms", required=True, eg="R2").says(
+        "Mark of the room it lights."
     )
-    task: str | None = word(
-        "task", "Task", TASKS, "What it is for; blank is the whole room.", blank=None,
-        example="living",
-    )  # fmt: skip
-    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="4")
-    lumens: float = quantity(
-        "lumens", "Light each", LUMENS, "From the maker's sheet.", least=1, most=100_000,
-        example="800",
-    )  # fmt: skip
+    task: str | None = word("task", TASKS, eg="living").says(
+        "What it is for; blank is the whole room.", blank=None
+    )
+    n: int = count("n", "No.", within=(1, 200), eg="4").says("How many alike.")
+    lumens: float = quantity("lumens", LUMENS, "Light each", within=(1, 100_000), eg="800").says(
+        "From the maker's sheet."
+    )
     used_share: float = quantity(
-        "used_share", "Utilisation", SHARE, "Part that reaches the working plane: 0.4 to 0.7.",
-        least=0.05, most=1, example="0.5",
-    )  # fmt: skip
+        "used_share", SHARE, "Utilisation", within=(0.05, 1), eg="0.5"
+    ).says("Part that reaches the working plane: 0.4 to 0.7.")
     kept_share: float = quantity(
-        "kept_share", "Maintenance", SHARE, "Part that dirt and age leave: 0.8 is usual.",
-        least=0.1, most=1, example="0.8",
-    )  # fmt: skip
-    lit_m2: float = quantity(
-        "lit_m2", "Lights", AREA, "Of a reading lamp: the area about the page that it lights.",
-        least=0.01, most=50, example="0.5",
-    )  # fmt: skip
-    note: str | None = text("note", "Note", "Switching, colour, who reaches it.")
-    wanted_lx: float = quantity(
-        "wanted_lx", "Level wanted", ILLUMINANCE, "On the task.", least=1, most=5000, example="200"
+        "kept_share", SHARE, "Maintenance", within=(0.1, 1), eg="0.8"
+    ).says("Part that dirt and age leave: 0.8 is usual.")
+    lit_m2: float = quantity("lit_m2", AREA, "Lights", within=(0.01, 50), eg="0.5").says(
+        "Of a reading lamp: the area about the page that it lights."
     )
+    note: str | None = text("note").says("Switching, colour, who reaches it.")
+    wanted_lx: float = quantity(
+        "wanted_lx", ILLUMINANCE, "Level wanted", within=(1, 5000), eg="200"
+    ).says("On the task.")

@@ -24,34 +24,32 @@ class Piece(Row):
     """
 
     mark: str = mark()
-    piece: str | None = text("piece", "Piece", "What it is.", required=True,
-                             example="Roof cassette")  # fmt: skip
-    n: int = count("n", "No.", "How many alike.", least=1, most=500, example="8")
-    length_m: float = quantity(
-        "l_m", "Length", ROOM_LENGTH, "As packed, lifting eyes included.", least=0.01, most=30,
-        example="4.8",
-    )  # fmt: skip
-    width_m: float = quantity("w_m", "Width", ROOM_LENGTH, least=0.01, most=30, example="2.2")
-    height_m: float = quantity("h_m", "Height", ROOM_LENGTH, least=0.01, most=30, example="0.38")
-    mass_kg: float = quantity(
-        "kg_each", "kg each", MASS, "As it is lifted, wet if it may be.", least=0.1, most=100_000,
-        example="610",
-    )  # fmt: skip
-    order: int = count("order", "Order", "Its place in the order of arrival.", least=1)
+    piece: str | None = text("piece", required=True, eg="Roof cassette").says("What it is.")
+    n: int = count("n", "No.", within=(1, 500), eg="8").says("How many alike.")
+    length_m: float = quantity("l_m", ROOM_LENGTH, "Length", within=(0.01, 30), eg="4.8").says(
+        "As packed, lifting eyes included."
+    )
+    width_m: float = quantity("w_m", ROOM_LENGTH, "Width", within=(0.01, 30), eg="2.2")
+    height_m: float = quantity("h_m", ROOM_LENGTH, "Height", within=(0.01, 30), eg="0.38")
+    mass_kg: float = quantity("kg_each", MASS, "kg each", within=(0.1, 100_000), eg="610").says(
+        "As it is lifted, wet if it may be."
+    )
+    order: int = count("order", within=(1, 999)).says("Its place in the order of arrival.")
     inside_l_m: float = quantity(
-        "inside_l_m", "Inside length", ROOM_LENGTH, "Clear, if another piece packs into it.",
-        least=0.01, most=30,
-    )  # fmt: skip
-    inside_w_m: float = quantity("inside_w_m", "Inside width", ROOM_LENGTH, least=0.01, most=30)
-    inside_h_m: float = quantity("inside_h_m", "Inside height", ROOM_LENGTH, least=0.01, most=30)
+        "inside_l_m", ROOM_LENGTH, "Inside length", within=(0.01, 30)
+    ).says("Clear, if another piece packs into it.")
+    inside_w_m: float = quantity("inside_w_m", ROOM_LENGTH, "Inside width", within=(0.01, 30))
+    inside_h_m: float = quantity("inside_h_m", ROOM_LENGTH, "Inside height", within=(0.01, 30))
     at_m: float | None = quantity(
-        "at_m", "Centre from the hitch", ROOM_LENGTH, "Its own centre, as loaded on the trailer; "
-        "blank is not on it, or in the piece that it packs into.", least=0, most=30, blank=None,
-    )  # fmt: skip
-    packs_into: str | None = reference(
-        "packs_into", "Packs into", "pieces", "Mark of the piece that it travels in; blank is "
-        "none.", blank=None,
-    )  # fmt: skip
+        "at_m", ROOM_LENGTH, "Centre from the hitch", within=(0, 30)
+    ).says(
+        "Its own centre, as loaded on the trailer; blank is not on it, or in the piece that it "
+        "packs into.",
+        blank=None,
+    )
+    packs_into: str | None = reference("packs_into", "pieces").says(
+        "Mark of the piece that it travels in; blank is none.", blank=None
+    )
 
     @property
     def sizes_m(self) -> tuple[float, float, float]:

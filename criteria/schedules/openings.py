@@ -5,9 +5,17 @@ from criteria.typed.rows import Row, schedule
 from criteria.units import ANGLE, LENGTH, RESISTANCE, ROOM_LENGTH, SHARE, U_VALUE
 
 OPENINGS = (
-    "fixed", "side-hung", "tilt-and-turn", "top-hung", "bottom-hung", "half side-hung",
-    "sliding", "pivot", "roof light", "louvre",
-)  # fmt: skip
+    "fixed",
+    "side-hung",
+    "tilt-and-turn",
+    "top-hung",
+    "bottom-hung",
+    "half side-hung",
+    "sliding",
+    "pivot",
+    "roof light",
+    "louvre",
+)
 """How a window opens; a roof light that doesn't open has an open share of 0."""
 
 CLEAR_DOUBLE = 0.7
@@ -49,97 +57,89 @@ class Window(Row):
     """
 
     mark: str = mark()
-    room: str = reference(
-        "room", "Room", "rooms", "Mark of the room it lights.", required=True, example="R2"
+    room: str = reference("room", "rooms", required=True, eg="R2").says(
+        "Mark of the room it lights."
     )
-    n: int = count("n", "No.", "How many alike.", least=1, most=200, example="2")
-    frame_w_m: float = quantity(
-        "frame_w", "Frame w", LENGTH, "Outside width of the frame.",
-        least=0.05, most=12, example="1400",
-    )  # fmt: skip
-    frame_h_m: float = quantity(
-        "frame_h", "Frame h", LENGTH, "Outside height of the frame.",
-        least=0.05, most=12, example="1200",
-    )  # fmt: skip
-    glass_w_m: float = quantity(
-        "glass_w", "Glass w", LENGTH, "Width of clear glass, frame and bars left out.",
-        least=0.01, most=12, example="1240",
-    )  # fmt: skip
-    glass_h_m: float = quantity(
-        "glass_h", "Glass h", LENGTH, "Height of clear glass.",
-        least=0.01, most=12, example="1040",
-    )  # fmt: skip
-    sill_m: float = quantity(
-        "sill", "Sill", LENGTH, "Finished floor to the underside of the glass.",
-        least=0, most=9, example="700",
-    )  # fmt: skip
-    opens: str | None = word(
-        "opens", "Opens", OPENINGS, "How it opens; the open share is what counts.", blank=None,
-        example="side-hung",
-    )  # fmt: skip
-    open_share: float = quantity(
-        "open_share", "Open share", SHARE,
-        "Part of the glass area that opens clear: 0 if fixed, 0.9 for a full casement.",
-        least=0, most=1, example="0.9",
-    )  # fmt: skip
-    u_w_m2k: float = quantity(
-        "u", "U", U_VALUE, "Whole window, frame included.", least=0.2, most=7, example="0.85"
+    n: int = count("n", "No.", within=(1, 200), eg="2").says("How many alike.")
+    frame_w_m: float = quantity("frame_w", LENGTH, within=(0.05, 12), eg="1400").says(
+        "Outside width of the frame."
     )
-    faces: str = word("faces", "Faces", FACES, "The way you look out.", example="S")
+    frame_h_m: float = quantity("frame_h", LENGTH, within=(0.05, 12), eg="1200").says(
+        "Outside height of the frame."
+    )
+    glass_w_m: float = quantity("glass_w", LENGTH, within=(0.01, 12), eg="1240").says(
+        "Width of clear glass, frame and bars left out."
+    )
+    glass_h_m: float = quantity("glass_h", LENGTH, within=(0.01, 12), eg="1040").says(
+        "Height of clear glass."
+    )
+    sill_m: float = quantity("sill", LENGTH, within=(0, 9), eg="700").says(
+        "Finished floor to the underside of the glass."
+    )
+    opens: str | None = word("opens", OPENINGS, eg="side-hung").says(
+        "How it opens; the open share is what counts.", blank=None
+    )
+    open_share: float = quantity("open_share", SHARE, within=(0, 1), eg="0.9").says(
+        "Part of the glass area that opens clear: 0 if fixed, 0.9 for a full casement."
+    )
+    u_w_m2k: float = quantity("u", U_VALUE, within=(0.2, 7), eg="0.85").says(
+        "Whole window, frame included."
+    )
+    faces: str = word("faces", FACES, eg="S").says("The way you look out.")
     transmittance: float = quantity(
-        "transmittance", "Light transmittance", SHARE,
+        "transmittance", SHARE, "Light transmittance", within=(0.01, 0.95), eg="0.7"
+    ).says(
         "Of the glass: 0.8 clear single, 0.7 clear double, 0.6 triple; blank is clear double.",
-        least=0.01, most=0.95, blank=CLEAR_DOUBLE, example="0.7",
-    )  # fmt: skip
-    solar_factor: float = quantity(
-        "solar_factor", "Solar factor", SHARE, "Part of the sun's heat that comes in, g or SHGC.",
-        least=0.05, most=0.92, example="0.5",
-    )  # fmt: skip
-    sun_share: float = quantity(
-        "sun_share", "Sun let past", SHARE,
+        blank=CLEAR_DOUBLE,
+    )
+    solar_factor: float = quantity("solar_factor", SHARE, within=(0.05, 0.92), eg="0.5").says(
+        "Part of the sun's heat that comes in, g or SHGC."
+    )
+    sun_share: float = quantity("sun_share", SHARE, "Sun let past", within=(0, 1), eg="1").says(
         "Part of the sun at the hottest hour that eaves, fins or a shutter outside let reach the "
         "glass; blank is 1, no shade.",
-        least=0, most=1, blank=1.0, example="1",
-    )  # fmt: skip
-    left_m: float | None = quantity(
-        "left", "From the left", LENGTH, "Left end of the wall, seen from inside, to the glass; "
-        "blank spreads them over what is free.", least=0, most=30, blank=None,
-    )  # fmt: skip
-    gap_m: float | None = quantity(
-        "gap", "Glass to glass", LENGTH, "From the glass of one to that of the next alike; blank "
-        "spreads them between equal ends.", least=0, most=30, blank=None,
-    )  # fmt: skip
+        blank=1.0,
+    )
+    left_m: float | None = quantity("left", LENGTH, "From the left", within=(0, 30)).says(
+        "Left end of the wall, seen from inside, to the glass; blank spreads them over what is "
+        "free.",
+        blank=None,
+    )
+    gap_m: float | None = quantity("gap", LENGTH, "Glass to glass", within=(0, 30)).says(
+        "From the glass of one to that of the next alike; blank spreads them between equal ends.",
+        blank=None,
+    )
     from_wall_m: float | None = quantity(
-        "from_wall", "From the lower wall", LENGTH, "Roof lights only: from the wall at the foot "
-        "of the plan to the glass; left is then the plan's left. Blank is in the middle.",
-        least=0, most=30, blank=None,
-    )  # fmt: skip
+        "from_wall", LENGTH, "From the lower wall", within=(0, 30)
+    ).says(
+        "Roof lights only: from the wall at the foot of the plan to the glass; left is then the "
+        "plan's left. Blank is in the middle.",
+        blank=None,
+    )
     shutter_m2k_w: float = quantity(
-        "shutter_r", "Shutter adds", RESISTANCE, "Resistance that a closed shutter or blind adds "
-        "at night, its air space with it; blank is none.", least=0, most=5, blank=0.0,
-        example="0.25",
-    )  # fmt: skip
-    kept_share: float = quantity(
-        "kept", "Light kept", SHARE, "Part of its light that dirt leaves; blank is 0.9.",
-        least=0.3, most=1, blank=KEPT, example="0.9",
-    )  # fmt: skip
-    sky_deg: float = quantity(
-        "sky_angle", "Sky angle", ANGLE, "Sky seen from its centre; blank is all of it, 90 "
-        "of a window in a wall and 180 of a roof light.", least=0, most=180, blank=_all_the_sky,
-        example="90",
-    )  # fmt: skip
+        "shutter_r", RESISTANCE, "Shutter adds", within=(0, 5), eg="0.25"
+    ).says(
+        "Resistance that a closed shutter or blind adds at night, its air space with it; blank is "
+        "none.",
+        blank=0.0,
+    )
+    kept_share: float = quantity("kept", SHARE, "Light kept", within=(0.3, 1), eg="0.9").says(
+        "Part of its light that dirt leaves; blank is 0.9.", blank=KEPT
+    )
+    sky_deg: float = quantity("sky_angle", ANGLE, within=(0, 180), eg="90").says(
+        "Sky seen from its centre; blank is all of it, 90 of a window in a wall and 180 of a roof "
+        "light.",
+        blank=_all_the_sky,
+    )
     outside_m: float | None = quantity(
-        "outside", "To what stands outside", ROOM_LENGTH, "From the wall to what cuts the sky off; "
-        "blank is far away.", least=0.1, most=9000, blank=None,
-    )  # fmt: skip
-    escape_w_m: float = quantity(
-        "escape_w", "Clear opening w", LENGTH, "Net clear width when it is fully open.", least=0.05,
-        most=6,
-    )  # fmt: skip
-    escape_h_m: float = quantity(
-        "escape_h", "Clear opening h", LENGTH, "Net clear height when it is fully open.",
-        least=0.05, most=6,
-    )  # fmt: skip
+        "outside", ROOM_LENGTH, "To what stands outside", within=(0.1, 9000)
+    ).says("From the wall to what cuts the sky off; blank is far away.", blank=None)
+    escape_w_m: float = quantity("escape_w", LENGTH, "Clear opening w", within=(0.05, 6)).says(
+        "Net clear width when it is fully open."
+    )
+    escape_h_m: float = quantity("escape_h", LENGTH, "Clear opening h", within=(0.05, 6)).says(
+        "Net clear height when it is fully open."
+    )
 
     @property
     def is_fixed(self) -> bool:

@@ -18,10 +18,10 @@ class Occupant(Row):
     """
 
     mark: str = mark()
-    who: str | None = text("who", "Who", "The group.", required=True, example="Walkers")
-    n: int = count("n", "No.", "People in the group.", most=500, example="9")
-    sleeps_here: bool = yes_no("sleeps_here", "Sleeps here", example="yes")
-    step_free: int = count(
-        "step_free", "Step-free needed", "How many of them can't climb.", most=500, example="0"
+    who: str | None = text("who", required=True, eg="Walkers").says("The group.")
+    n: int = count("n", "No.", within=(0, 500), eg="9").says("People in the group.")
+    sleeps_here: bool = yes_no("sleeps_here", eg="yes")
+    step_free: int = count("step_free", "Step-free needed", within=(0, 500), eg="0").says(
+        "How many of them can't climb."
     )
-    note: str | None = text("note", "Note", "Where they sleep, how long they stay.")
+    note: str | None = text("note").says("Where they sleep, how long they stay.")

@@ -12,10 +12,12 @@ from criteria.typed.rows import Row, schedule
 class PlanMarks(Row):
     """The marks of one sheet."""
 
-    sheet: str | None = text("sheet", "Sheet", "Number of the sheet.", required=True, longest=12,
-                             example="02")  # fmt: skip
-    marks: str | None = text("marks", "Marks", "Every mark on it, parted by spaces or commas.",
-                             longest=2000, required=True, example="R1 R2 W1 W2 D1")  # fmt: skip
+    sheet: str | None = text("sheet", required=True, longest=12, eg="02").says(
+        "Number of the sheet."
+    )
+    marks: str | None = text("marks", required=True, longest=2000, eg="R1 R2 W1 W2 D1").says(
+        "Every mark on it, parted by spaces or commas."
+    )
 
     @property
     def listed(self) -> tuple[str, ...]:

@@ -40,58 +40,39 @@ class Plant(Row):
     """
 
     recovery: float = quantity(
-        "hrv_as_typed", "Heat recovery", SHARE,
-        "Part of the heat of outgoing air that comes back, 0.75 or 75 %; blank is none.",
-        least=0, most=1, blank=0.0, example="0.75",
-    )  # fmt: skip
-    heat_w: float = quantity(
-        "heat_w", "Heat output", POWER, "Stove and heaters together.", least=0, most=100_000,
-        example="5000",
-    )  # fmt: skip
-    timber_kg: float = quantity(
-        "timber_kg", "Timber warmed", MASS,
-        "Linings, floors, furniture and bedding inside the insulation, that warm up with the room.",
-        least=0, most=200_000, example="900",
-    )  # fmt: skip
-    stone_kg: float = quantity(
-        "stone_kg", "Stone warmed", MASS,
-        "Hearth, plaster, boards and stoves inside the insulation; 0 where there is none.",
-        least=0, most=200_000, example="250",
-    )  # fmt: skip
-    heater: str | None = word(
-        "heater",
-        "Heated by",
-        HEATERS,
-        "What kind of appliance it is; blank leaves it to the next.",
-        blank=None,
-        example="wood stove",
+        "hrv_as_typed", SHARE, "Heat recovery", within=(0, 1), eg="0.75"
+    ).says(
+        "Part of the heat of outgoing air that comes back, 0.75 or 75 %; blank is none.", blank=0.0
     )
-    burns: bool = yes_no(
-        "burns",
-        "Burns fuel",
+    heat_w: float = quantity("heat_w", POWER, "Heat output", within=(0, 100_000), eg="5000").says(
+        "Stove and heaters together."
+    )
+    timber_kg: float = quantity(
+        "timber_kg", MASS, "Timber warmed", within=(0, 200_000), eg="900"
+    ).says(
+        "Linings, floors, furniture and bedding inside the insulation, that warm up with the room."
+    )
+    stone_kg: float = quantity(
+        "stone_kg", MASS, "Stone warmed", within=(0, 200_000), eg="250"
+    ).says("Hearth, plaster, boards and stoves inside the insulation; 0 where there is none.")
+    heater: str | None = word("heater", HEATERS, "Heated by", eg="wood stove").says(
+        "What kind of appliance it is; blank leaves it to the next.", blank=None
+    )
+    burns: bool = yes_no("burns", "Burns fuel", eg="yes").says(
         "Whether anything burns wood, gas or oil indoors; a blank follows the kind of heater.",
         blank=_burns_by_kind,
-        example="yes",
     )
-    fire_air: str = word(
-        "fire_air",
-        "Air for the fire",
-        FIRE_AIR,
-        "Where what burns takes its air from; from the room is never enough in a tight one.",
-        example="duct from outside",
+    fire_air: str = word("fire_air", FIRE_AIR, "Air for the fire", eg="duct from outside").says(
+        "Where what burns takes its air from; from the room is never enough in a tight one."
     )
     combustion_air: str | None = text(
-        "combustion_air",
-        "of which",
-        "The size and way of that duct; words settle nothing.",
-        example="100 mm, under the floor",
-    )
-    cooling_w: float = quantity(
-        "cooling_w", "Cooling output", POWER, "Heat that it takes out.", least=0, most=100_000
+        "combustion_air", "of which", eg="100 mm, under the floor"
+    ).says("The size and way of that duct; words settle nothing.")
+    cooling_w: float = quantity("cooling_w", POWER, "Cooling output", within=(0, 100_000)).says(
+        "Heat that it takes out."
     )
     cooling_cop: float = quantity(
-        "cooling_cop", "Cooling COP", RATIO,
-        "Heat taken out for each unit of electricity, at the design temperature: 3 to 4.5 is "
-        "usual.",
-        least=0.5, most=20, example="3",
-    )  # fmt: skip
+        "cooling_cop", RATIO, "Cooling COP", within=(0.5, 20), eg="3"
+    ).says(
+        "Heat taken out for each unit of electricity, at the design temperature: 3 to 4.5 is usual."
+    )

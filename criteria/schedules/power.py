@@ -30,24 +30,20 @@ class Load(Row):
     """
 
     mark: str = mark()
-    item: str | None = text("item", "Item", "What it is.", required=True, example="LED lighting")
-    n: int = count("n", "No.", "How many alike.", least=1, most=500, example="10")
-    power_w: float = quantity(
-        "w_each", "W each", ELECTRIC_POWER, "Power of one while it runs.", least=0, most=50_000,
-        example="7",
-    )  # fmt: skip
-    run_s: float = quantity(
-        "h_day", "h a day", HOURS, "Hours that it runs a day in the design month.",
-        least=0, most=24 * 3600, example="6",
-    )  # fmt: skip
-    essential: bool = yes_no(
-        "essential", "Essential", "Whether it must run on the third dark day: yes or no.",
-        example="yes",
-    )  # fmt: skip
-    stands_outside: bool = yes_no(
-        "stands_outside", "Stands outside", "Whether its heat stays outside: yes or no; blank is "
-        "no.", blank=False, example="no",
-    )  # fmt: skip
+    item: str | None = text("item", required=True, eg="LED lighting").says("What it is.")
+    n: int = count("n", "No.", within=(1, 500), eg="10").says("How many alike.")
+    power_w: float = quantity("w_each", ELECTRIC_POWER, within=(0, 50_000), eg="7").says(
+        "Power of one while it runs."
+    )
+    run_s: float = quantity("h_day", HOURS, "h a day", within=(0, 24 * 3600), eg="6").says(
+        "Hours that it runs a day in the design month."
+    )
+    essential: bool = yes_no("essential", eg="yes").says(
+        "Whether it must run on the third dark day: yes or no."
+    )
+    stands_outside: bool = yes_no("stands_outside", eg="no").says(
+        "Whether its heat stays outside: yes or no; blank is no.", blank=False
+    )
 
 
 @schedule(
@@ -68,32 +64,24 @@ class PowerPlant(Row):
     wind_j_day      energy that a wind turbine gives a day in the design month [J]
     """
 
-    panels_w: float = quantity(
-        "pv_kwp", "Panels", PEAK_POWER, "Peak power of all panels.", least=0, most=200_000,
-        example="1.8",
-    )  # fmt: skip
-    tilt_deg: float = quantity(
-        "tilt", "Tilt", ANGLE, "Angle above the horizontal.", least=0, most=90, example="70"
+    panels_w: float = quantity("pv_kwp", PEAK_POWER, "Panels", within=(0, 200_000), eg="1.8").says(
+        "Peak power of all panels."
+    )
+    tilt_deg: float = quantity("tilt", ANGLE, within=(0, 90), eg="70").says(
+        "Angle above the horizontal."
     )
     battery_j: float = quantity(
-        "battery_kwh", "Battery", STORED_ENERGY, "Nominal energy, as on the label.",
-        least=0, most=3.6e9, example="9.6",
-    )  # fmt: skip
-    usable_share: float = quantity(
-        "usable_share", "Usable share", SHARE,
-        "Part of the label that may be drawn: 0.5 for lead-acid, 0.8 to 0.9 for lithium iron.",
-        least=0, most=1, example="0.85",
-    )  # fmt: skip
+        "battery_kwh", STORED_ENERGY, "Battery", within=(0, 3.6e9), eg="9.6"
+    ).says("Nominal energy, as on the label.")
+    usable_share: float = quantity("usable_share", SHARE, within=(0, 1), eg="0.85").says(
+        "Part of the label that may be drawn: 0.5 for lead-acid, 0.8 to 0.9 for lithium iron."
+    )
     sun_s: float = quantity(
-        "sun_hours_on_sheet", "Sun-hours on your sheet", HOURS,
-        "What your drawing says; the check uses the site sheet's.", least=0, most=24 * 3600,
-        example="3.6",
-    )  # fmt: skip
-    wind_j_day: float = quantity(
-        "wind_wh", "Wind a day", ENERGY, "Energy of a wind turbine a day in the design month; "
-        "blank is none.", least=0, most=3.6e9, blank=0.0, example="0",
-    )  # fmt: skip
-    swept_from: str | None = text(
-        "swept_from", "Swept from", "Who clears the panels, standing on what.",
-        example="from the terrace, long brush",
-    )  # fmt: skip
+        "sun_hours_on_sheet", HOURS, "Sun-hours on your sheet", within=(0, 24 * 3600), eg="3.6"
+    ).says("What your drawing says; the check uses the site sheet's.")
+    wind_j_day: float = quantity("wind_wh", ENERGY, "Wind a day", within=(0, 3.6e9), eg="0").says(
+        "Energy of a wind turbine a day in the design month; blank is none.", blank=0.0
+    )
+    swept_from: str | None = text("swept_from", eg="from the terrace, long brush").says(
+        "Who clears the panels, standing on what."
+    )

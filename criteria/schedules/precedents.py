@@ -17,17 +17,18 @@ class Precedent(Row):
     """A building and the lesson taken or refused from it."""
 
     mark: str = mark()
-    building: str | None = text("building", "Building", "What and where.", required=True,
-                                example="Two-storey club hut")  # fmt: skip
-    outcome: str | None = text(
-        "outcome", "Outcome",
-        "What became of it: in use, altered, removed, unbuilt, or failed and why.",
-        example="failed: porch drifted shut",
-    )  # fmt: skip
-    lesson: str | None = text("lesson", "Lesson", "What is taken or refused.",
-                              example="Winter door on the scoured side")  # fmt: skip
-    sheet: str | None = text("sheet", "Sheet", "Number of the sheet where it shows.",
-                             longest=12, example="03")  # fmt: skip
+    building: str | None = text("building", required=True, eg="Two-storey club hut").says(
+        "What and where."
+    )
+    outcome: str | None = text("outcome", eg="failed: porch drifted shut").says(
+        "What became of it: in use, altered, removed, unbuilt, or failed and why."
+    )
+    lesson: str | None = text("lesson", eg="Winter door on the scoured side").says(
+        "What is taken or refused."
+    )
+    sheet: str | None = text("sheet", longest=12, eg="03").says(
+        "Number of the sheet where it shows."
+    )
 
     @property
     def has_failed(self) -> bool:

@@ -6,9 +6,7 @@ from criteria.typed.columns import ASKED, Blank, count, mark, quantity, text, wo
 from criteria.typed.rows import Row, schedule
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
-USES = (
-    "day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store", "work", "other"
-)  # fmt: skip
+USES = ("day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store", "work", "other")
 """What a room is mainly for."""
 
 LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
@@ -51,70 +49,49 @@ class Room(Row):
     """
 
     mark: str = mark()
-    name: str = text("room", "Room", "Its name, as on the plan.", required=True, example="Day room")
-    floor_m2: float = quantity(
-        "floor_m2", "Floor", FLOOR, "Inside the walls, low parts included.",
-        least=0.1, most=900, example="22.4",
-    )  # fmt: skip
-    clear_height_m: float = quantity(
-        "clear_height_m", "Clear height", ROOM_LENGTH,
-        "Finished floor to ceiling; under a slope, the mean.", least=0.5, most=12, example="2.5",
-    )  # fmt: skip
-    use: str = word(
-        "use", "Use", USES, "What it is mainly for; decides which targets it is held to.",
-        required=True, example="day",
-    )  # fmt: skip
-    sleepers: int = count(
-        "sleepers",
-        "Sleepers",
-        "People who sleep here; blank where nobody does.",
-        most=200,
-        blank=_sleepers_unsaid,
+    name: str = text("room", required=True, eg="Day room").says("Its name, as on the plan.")
+    floor_m2: float = quantity("floor_m2", FLOOR, "Floor", within=(0.1, 900), eg="22.4").says(
+        "Inside the walls, low parts included."
     )
-    reached_by: str = word(
-        "reached_by",
-        "Reached by",
-        REACHED_BY,
-        "How it is got to from the door: a loft by its stair or ladder. Asked where people sleep.",
-        example="floor",
+    clear_height_m: float = quantity(
+        "clear_height_m", ROOM_LENGTH, "Clear height", within=(0.5, 12), eg="2.5"
+    ).says("Finished floor to ceiling; under a slope, the mean.")
+    use: str = word("use", USES, required=True, eg="day").says(
+        "What it is mainly for; decides which targets it is held to."
+    )
+    sleepers: int = count("sleepers", within=(0, 200)).says(
+        "People who sleep here; blank where nobody does.", blank=_sleepers_unsaid
+    )
+    reached_by: str = word("reached_by", REACHED_BY, eg="floor").says(
+        "How it is got to from the door: a loft by its stair or ladder. Asked where people sleep."
     )
     low_headroom_m2: float = quantity(
-        "low_headroom_m2", "of which under 1.5 m", FLOOR,
-        "Part of the floor with less than 1.5 m headroom; blank is none.", least=0, most=900,
-        blank=0.0,
-    )  # fmt: skip
-    depth_m: float = quantity(
-        "depth_m", "Depth", ROOM_LENGTH, "From the window wall to the back.", least=0.3, most=30
+        "low_headroom_m2", FLOOR, "of which under 1.5 m", within=(0, 900)
+    ).says("Part of the floor with less than 1.5 m headroom; blank is none.", blank=0.0)
+    depth_m: float = quantity("depth_m", ROOM_LENGTH, "Depth", within=(0.3, 30)).says(
+        "From the window wall to the back."
     )
-    width_m: float = quantity(
-        "width_m", "Width", ROOM_LENGTH, "Along the window wall.", least=0.3, most=30
+    width_m: float = quantity("width_m", ROOM_LENGTH, "Width", within=(0.3, 30)).says(
+        "Along the window wall."
     )
-    passage_m: float = quantity(
-        "passage_mm", "Narrowest passage", LENGTH, "On the main way through the room.",
-        least=0.1, most=6,
-    )  # fmt: skip
-    turning_m: float = quantity(
-        "turning_mm", "Turning circle", LENGTH, "Largest circle clear of everything.", least=0.1,
-        most=10,
-    )  # fmt: skip
-    is_private: bool = yes_no(
-        "private", "Can be closed", "Whether one person can close it: to be alone, to change."
+    passage_m: float = quantity("passage_mm", LENGTH, "Narrowest passage", within=(0.1, 6)).says(
+        "On the main way through the room."
+    )
+    turning_m: float = quantity("turning_mm", LENGTH, "Turning circle", within=(0.1, 10)).says(
+        "Largest circle clear of everything."
+    )
+    is_private: bool = yes_no("private", "Can be closed").says(
+        "Whether one person can close it: to be alone, to change."
     )
     wall_m: float | None = quantity(
-        "wall_mm", "Wall thickness", LENGTH,
-        "Of the outside walls; blank is that of the envelope's wall layers.", least=0, most=3,
-        blank=None, example="320",
-    )  # fmt: skip
+        "wall_mm", LENGTH, "Wall thickness", within=(0, 3), eg="320"
+    ).says("Of the outside walls; blank is that of the envelope's wall layers.", blank=None)
     floor_light: float | None = quantity(
-        "floor_light", "Floor gives back", SHARE,
-        "Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.",
-        least=0.01, most=0.95, blank=None, example="0.2",
-    )  # fmt: skip
+        "floor_light", SHARE, "Floor gives back", within=(0.01, 0.95), eg="0.2"
+    ).says("Part of the light that falls on it: 0.2 dark boards, 0.4 pale ones.", blank=None)
     wall_light: float | None = quantity(
-        "wall_light", "Walls give back", SHARE, "The same: 0.5 bare timber, 0.8 white.",
-        least=0.01, most=0.95, blank=None, example="0.5",
-    )  # fmt: skip
+        "wall_light", SHARE, "Walls give back", within=(0.01, 0.95), eg="0.5"
+    ).says("The same: 0.5 bare timber, 0.8 white.", blank=None)
     ceiling_light: float | None = quantity(
-        "ceiling_light", "Ceiling gives back", SHARE, "The same: 0.7 pale, 0.85 white.",
-        least=0.01, most=0.95, blank=None, example="0.7",
-    )  # fmt: skip
+        "ceiling_light", SHARE, "Ceiling gives back", within=(0.01, 0.95), eg="0.7"
+    ).says("The same: 0.7 pale, 0.85 white.", blank=None)

@@ -17,7 +17,7 @@ from criteria.units import (
     SUN,
     TEMPERATURE,
     WIND,
-)  # fmt: skip
+)
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -41,124 +41,112 @@ class Site(Row):
     sun_hours_s           full-sun hours a day on the panels in the design month [s]
     """
 
-    place: str | None = text("place", "Place", "Name of the site.", example="Harl Saddle")
-    latitude_deg: float = quantity(
-        "latitude", "Latitude", ANGLE, "North is positive.", least=-90, most=90, example="46.7"
+    place: str | None = text("place", eg="Harl Saddle").says("Name of the site.")
+    latitude_deg: float = quantity("latitude", ANGLE, within=(-90, 90), eg="46.7").says(
+        "North is positive."
     )
     least_sun_deg: float = quantity(
-        "least_sun", "Least height of the sun", ANGLE, "Under it sun counts for nothing: EN 17037 "
-        "gives one for each country, 13 in Czechia.", least=0, most=45, example="13",
-    )  # fmt: skip
+        "least_sun", ANGLE, "Least height of the sun", within=(0, 45), eg="13"
+    ).says("Under it sun counts for nothing: EN 17037 gives one for each country, 13 in Czechia.")
     altitude_m: float = quantity(
-        "altitude_m", "Altitude", ROOM_LENGTH, "Above sea level.", least=-450, most=6000,
-        example="2640",
-    )  # fmt: skip
-    people: int = count(
-        "people", "People in the brief", "Everyone who lives here at full house, staff too.",
-        least=1, most=500, example="13",
-    )  # fmt: skip
-    guests: int = count(
-        "guests", "of whom guests", "Those who need stowage of their own.", most=500, example="12"
+        "altitude_m", ROOM_LENGTH, "Altitude", within=(-450, 6000), eg="2640"
+    ).says("Above sea level.")
+    people: int = count("people", "People in the brief", within=(1, 500), eg="13").says(
+        "Everyone who lives here at full house, staff too."
+    )
+    guests: int = count("guests", "of whom guests", within=(0, 500), eg="12").says(
+        "Those who need stowage of their own."
     )
     water_m3_pd: float = quantity(
-        "water_l_pd", "Water per person-day", LITRES_A_DAY, "Drinking, cooking and washing.",
-        least=0.001, most=1, example="12",
-    )  # fmt: skip
+        "water_l_pd", LITRES_A_DAY, "Water per person-day", within=(0.001, 1), eg="12"
+    ).says("Drinking, cooking and washing.")
     grey_m3_pd: float = quantity(
-        "grey_l_pd", "Grey water per person-day", LITRES_A_DAY, least=0, most=1, example="7"
+        "grey_l_pd", LITRES_A_DAY, "Grey water per person-day", within=(0, 1), eg="7"
     )
     urine_m3_pd: float = quantity(
-        "urine_l_pd", "Urine per person-day", LITRES_A_DAY, least=0, most=0.02, example="1.2"
+        "urine_l_pd", LITRES_A_DAY, "Urine per person-day", within=(0, 0.02), eg="1.2"
     )
     solids_m3_pd: float = quantity(
-        "solids_l_pd", "Solids per person-day", LITRES_A_DAY, least=0, most=0.02, example="0.25"
+        "solids_l_pd", LITRES_A_DAY, "Solids per person-day", within=(0, 0.02), eg="0.25"
     )
     supply_s: float = quantity(
-        "supply_days", "Days between supply visits", DAYS, least=3600, most=365 * 86400,
-        example="14",
-    )  # fmt: skip
+        "supply_days", DAYS, "Days between supply visits", within=(3600, 365 * 86400), eg="14"
+    )
     design_outside_k: float = quantity(
-        "design_outside_c", "Design outside", TEMPERATURE, "Coldest night to design for.",
-        least=193.15, most=333.15, example="-18",
-    )  # fmt: skip
+        "design_outside_c", TEMPERATURE, "Design outside", within=(193.15, 333.15), eg="-18"
+    ).says("Coldest night to design for.")
     design_inside_k: float = quantity(
-        "design_inside_c", "Design inside", TEMPERATURE, least=263.15, most=313.15, example="16"
+        "design_inside_c", TEMPERATURE, "Design inside", within=(263.15, 313.15), eg="16"
     )
     fresh_air_m3_s: float = quantity(
-        "fresh_air_l_s", "Design fresh air per person", AIR_FLOW, "Used for the heat loss.",
-        least=0, most=0.06, example="4",
-    )  # fmt: skip
+        "fresh_air_l_s", AIR_FLOW, "Design fresh air per person", within=(0, 0.06), eg="4"
+    ).says("Used for the heat loss.")
     air_heat_j_m3k: float | None = quantity(
-        "air_wh_m3k", "Heat that air holds", AIR_HEAT,
+        "air_wh_m3k", AIR_HEAT, "Heat that air holds", within=(360, 1800), eg="0.25"
+    ).says(
         "0.33 at sea level and 20 °C; blank is worked out from altitude and temperature.",
-        least=360, most=1800, blank=None, example="0.25",
-    )  # fmt: skip
-    design_month: str = word(
-        "design_month", "Design month", MONTHS, "Worst month of the open season, for power.",
-        example="Oct",
-    )  # fmt: skip
+        blank=None,
+    )
+    design_month: str = word("design_month", MONTHS, eg="Oct").says(
+        "Worst month of the open season, for power."
+    )
     sun_hours_s: float = quantity(
-        "sun_hours", "Sun-hours in the design month", HOURS,
-        "Full-sun hours a day on the panels' plane.", least=0, most=24 * 3600, example="3.6",
-    )  # fmt: skip
-    system_factor: float = quantity(
-        "system_factor", "System factor", RATIO, "Part of the panel's power that arrives.",
-        least=0.1, most=1, example="0.72",
-    )  # fmt: skip
-    drift_m: float = quantity(
-        "drift_m", "Drift depth", ROOM_LENGTH, "Snow on the lee side.", least=0, most=20,
-        example="2.2",
-    )  # fmt: skip
-    drift_side: str = word(
-        "drift_side", "Drift on side", ("N", "E", "S", "W"), "The side on which it lies."
+        "sun_hours", HOURS, "Sun-hours in the design month", within=(0, 24 * 3600), eg="3.6"
+    ).says("Full-sun hours a day on the panels' plane.")
+    system_factor: float = quantity("system_factor", RATIO, within=(0.1, 1), eg="0.72").says(
+        "Part of the panel's power that arrives."
+    )
+    drift_m: float = quantity("drift_m", ROOM_LENGTH, "Drift depth", within=(0, 20), eg="2.2").says(
+        "Snow on the lee side."
+    )
+    drift_side: str = word("drift_side", ("N", "E", "S", "W"), "Drift on side").says(
+        "The side on which it lies."
     )
     piece_l_m: float = quantity(
-        "piece_l_m", "Longest piece", ROOM_LENGTH, "The first side of what can be brought.",
-        least=0.1, most=40, example="6.0",
-    )  # fmt: skip
+        "piece_l_m", ROOM_LENGTH, "Longest piece", within=(0.1, 40), eg="6.0"
+    ).says("The first side of what can be brought.")
     piece_w_m: float = quantity(
-        "piece_w_m", "Widest piece", ROOM_LENGTH, "The second side.", least=0.1, most=40,
-        example="2.3",
-    )  # fmt: skip
+        "piece_w_m", ROOM_LENGTH, "Widest piece", within=(0.1, 40), eg="2.3"
+    ).says("The second side.")
     piece_h_m: float = quantity(
-        "piece_h_m", "Highest piece", ROOM_LENGTH, "The third side.", least=0.1, most=40,
-        example="2.2",
-    )  # fmt: skip
-    ground_m: float = quantity("ground_m", "Ground above datum", ROOM_LENGTH, least=-450, most=9000)
+        "piece_h_m", ROOM_LENGTH, "Highest piece", within=(0.1, 40), eg="2.2"
+    ).says("The third side.")
+    ground_m: float = quantity("ground_m", ROOM_LENGTH, "Ground above datum", within=(-450, 9000))
     flood_m: float = quantity(
-        "flood_m", "Flood or storm tide above datum", ROOM_LENGTH, least=-450, most=9000
+        "flood_m", ROOM_LENGTH, "Flood or storm tide above datum", within=(-450, 9000)
     )
     summer_outside_k: float = quantity(
-        "summer_outside_c", "Design summer outside", TEMPERATURE, least=253.15, most=333.15
+        "summer_outside_c", TEMPERATURE, "Design summer outside", within=(253.15, 333.15)
     )
     summer_inside_k: float = quantity(
-        "summer_inside_c", "Design summer inside", TEMPERATURE, least=273.15, most=313.15
+        "summer_inside_c", TEMPERATURE, "Design summer inside", within=(273.15, 313.15)
     )
     sun_w_m2: float = quantity(
-        "sun_w_m2", "Design sun on walls and glass", SUN, least=0, most=1400, example="500"
+        "sun_w_m2", SUN, "Design sun on walls and glass", within=(0, 1400), eg="500"
     )
     median_diffuse_lx: float = quantity(
-        "median_diffuse_lx", "Median daylight outdoors", ILLUMINANCE, "Diffuse, on level ground, "
-        "reached half of the daylight hours: EN 17037 lists it by capital, 14,100 in London.",
-        least=1000, most=60_000, example="14100",
-    )  # fmt: skip
-    soil: str = word("soil", "Soil", SOILS, "As the site report says.")
-    slope: float = quantity(
-        "slope", "Slope of the ground", SHARE_PERCENT, "Rise over run.", least=0, most=2
+        "median_diffuse_lx",
+        ILLUMINANCE,
+        "Median daylight outdoors",
+        within=(1000, 60_000),
+        eg="14100",
+    ).says(
+        "Diffuse, on level ground, reached half of the daylight hours: EN 17037 lists it by "
+        "capital, 14,100 in London."
     )
-    gust_m_s: float = quantity(
-        "gust_ms", "Design gust", WIND, "Three seconds, at 10 m, strength level.", least=0, most=120
+    soil: str = word("soil", SOILS).says("As the site report says.")
+    slope: float = quantity("slope", SHARE_PERCENT, "Slope of the ground", within=(0, 2)).says(
+        "Rise over run."
     )
-    exposure: str = word("exposure", "Exposure", EXPOSURES, "B built up, C open, D shore.")
-    climate_site: str | None = text(
-        "climate_site", "Climate rows", "Which site's rows of the climate table.", longest=40
+    gust_m_s: float = quantity("gust_ms", WIND, "Design gust", within=(0, 120)).says(
+        "Three seconds, at 10 m, strength level."
     )
-    units: str = word(
-        "units", "Units of the studio", ("metric", "US"),
-        "Which figure holds where a standard prints two; blank is metric.", blank="metric",
-        example="metric",
-    )  # fmt: skip
-    jurisdiction: str | None = text(
-        "jurisdiction", "Jurisdiction", "Whose codes apply, and which editions."
+    exposure: str = word("exposure", EXPOSURES).says("B built up, C open, D shore.")
+    climate_site: str | None = text("climate_site", "Climate rows", longest=40).says(
+        "Which site's rows of the climate table."
     )
-    note: str | None = text("note", "Note", "Anything else every scheme must know.", longest=2000)
+    units: str = word("units", ("metric", "US"), "Units of the studio", eg="metric").says(
+        "Which figure holds where a standard prints two; blank is metric.", blank="metric"
+    )
+    jurisdiction: str | None = text("jurisdiction").says("Whose codes apply, and which editions.")
+    note: str | None = text("note", longest=2000).says("Anything else every scheme must know.")

@@ -20,19 +20,18 @@ class Stowage(Row):
     """
 
     mark: str = mark()
-    what: str | None = text("what", "What", "Drawer, locker, shelf, hook.", required=True,
-                            example="Drawers under sleeping shelf")  # fmt: skip
-    n: int = count("n", "No.", "How many alike.", least=1, most=500, example="8")
-    volume_m3: float = quantity(
-        "l_each", "L each", LITRES, "What one holds; 0 for hooks.", least=0, most=50,
-        example="80",
-    )  # fmt: skip
-    used_by: str | None = text(
-        "for", "For", "guest, or what it is for: wet gear, boots, warden, kit.", longest=40,
-        example="guest",
-    )  # fmt: skip
-    also_used_as: str | None = text(
-        "also_used_as", "Also used as", "Anything else that takes the same volume; blank is none."
+    what: str | None = text("what", required=True, eg="Drawers under sleeping shelf").says(
+        "Drawer, locker, shelf, hook."
+    )
+    n: int = count("n", "No.", within=(1, 500), eg="8").says("How many alike.")
+    volume_m3: float = quantity("l_each", LITRES, within=(0, 50), eg="80").says(
+        "What one holds; 0 for hooks."
+    )
+    used_by: str | None = text("for", longest=40, eg="guest").says(
+        "guest, or what it is for: wet gear, boots, warden, kit."
+    )
+    also_used_as: str | None = text("also_used_as").says(
+        "Anything else that takes the same volume; blank is none."
     )
 
     @property
@@ -57,21 +56,19 @@ class Move(Row):
     """
 
     mark: str = mark()
-    item: str | None = text("item", "Item", "What is moved.", required=True,
-                            example="Hearth table")  # fmt: skip
-    from_state: str | None = text("from", "From", "How it stands by day.", longest=80)
-    to_state: str | None = text("to", "To", "How it stands by night.", longest=80)
-    people: int = count("people", "People", "Needed at once.", least=1, most=20, example="1")
-    mass_kg: float = quantity(
-        "kg", "kg", MASS, "What is lifted; 0 where nothing is.", least=0, most=500, example="8"
+    item: str | None = text("item", required=True, eg="Hearth table").says("What is moved.")
+    from_state: str | None = text("from", longest=80).says("How it stands by day.")
+    to_state: str | None = text("to", longest=80).says("How it stands by night.")
+    people: int = count("people", within=(1, 20), eg="1").says("Needed at once.")
+    mass_kg: float = quantity("kg", MASS, "kg", within=(0, 500), eg="8").says(
+        "What is lifted; 0 where nothing is."
     )
-    time_s: float = quantity(
-        "s", "s", SECONDS, "Time with practice, tired.", least=0, most=3600, example="45"
+    time_s: float = quantity("s", SECONDS, "s", within=(0, 3600), eg="45").says(
+        "Time with practice, tired."
     )
-    over_heat: str | None = text(
-        "over_heat", "Lifted over heat", "The stove or flame it passes over; blank is none.",
-        longest=80,
-    )  # fmt: skip
-    height_m: float = quantity(
-        "height_mm", "Height in use", LENGTH, "Of the seat or table top.", least=0, most=3
+    over_heat: str | None = text("over_heat", "Lifted over heat", longest=80).says(
+        "The stove or flame it passes over; blank is none."
+    )
+    height_m: float = quantity("height_mm", LENGTH, "Height in use", within=(0, 3)).says(
+        "Of the seat or table top."
     )

@@ -29,44 +29,37 @@ class Supports(Row):
     full_kg                 of water, people and things when full [kg]
     """
 
-    legs: int = count("legs", "Legs", "Feet on the ground.", least=1, most=200, example="8")
-    pad_l_m: float = quantity("pad_l", "Pad length", LENGTH, least=0.02, most=5,
-                                     example="400")  # fmt: skip
-    pad_w_m: float = quantity("pad_w", "Pad width", LENGTH, least=0.02, most=5,
-                                     example="400")  # fmt: skip
-    travel_m: float = quantity(
-        "travel", "Leg travel", LENGTH, "Shortest to longest.", least=0, most=10, example="350"
+    legs: int = count("legs", within=(1, 200), eg="8").says("Feet on the ground.")
+    pad_l_m: float = quantity("pad_l", LENGTH, "Pad length", within=(0.02, 5), eg="400")
+    pad_w_m: float = quantity("pad_w", LENGTH, "Pad width", within=(0.02, 5), eg="400")
+    travel_m: float = quantity("travel", LENGTH, "Leg travel", within=(0, 10), eg="350").says(
+        "Shortest to longest."
     )
     length_m: float = quantity(
-        "building_l_m", "Building length", ROOM_LENGTH, least=0.5, most=60, example="6.0"
+        "building_l_m", ROOM_LENGTH, "Building length", within=(0.5, 60), eg="6.0"
     )
     width_m: float = quantity(
-        "building_w_m", "Building width", ROOM_LENGTH, least=0.5, most=60, example="2.4"
+        "building_w_m", ROOM_LENGTH, "Building width", within=(0.5, 60), eg="2.4"
     )
     height_m: float = quantity(
-        "building_h_m", "Building height", ROOM_LENGTH, "Without its legs.", least=0.5, most=30,
-        example="2.6",
-    )  # fmt: skip
+        "building_h_m", ROOM_LENGTH, "Building height", within=(0.5, 30), eg="2.6"
+    ).says("Without its legs.")
     clear_m: float = quantity(
-        "clear_under_m", "Clear under", ROOM_LENGTH, "Ground to underside.", least=0, most=10,
-        example="0.4",
-    )  # fmt: skip
-    base_m: float = quantity(
-        "base_m", "Base width", ROOM_LENGTH, "Between outer legs, across.", least=0.2, most=60,
-        example="2.2",
-    )  # fmt: skip
-    mass_kg: float = quantity(
-        "empty_kg", "Mass empty", MASS, "Nothing in it.", least=1, most=1e6, example="2500"
+        "clear_under_m", ROOM_LENGTH, "Clear under", within=(0, 10), eg="0.4"
+    ).says("Ground to underside.")
+    base_m: float = quantity("base_m", ROOM_LENGTH, "Base width", within=(0.2, 60), eg="2.2").says(
+        "Between outer legs, across."
     )
-    full_kg: float = quantity(
-        "load_kg", "Load when full", MASS, "Water, people and things.", least=0, most=1e6,
-        example="3000",
-    )  # fmt: skip
+    mass_kg: float = quantity("empty_kg", MASS, "Mass empty", within=(1, 1e6), eg="2500").says(
+        "Nothing in it."
+    )
+    full_kg: float = quantity("load_kg", MASS, "Load when full", within=(0, 1e6), eg="3000").says(
+        "Water, people and things."
+    )
     friction: float = quantity(
-        "ground_friction", "Friction on ground", RATIO,
-        "Pads on the ground: 0.25 to 0.35 on soil.", least=0.05, most=1, example="0.3",
-    )  # fmt: skip
-    anchors: str | None = text("anchors", "Anchors", "What holds it down, and what is left behind.")
+        "ground_friction", RATIO, "Friction on ground", within=(0.05, 1), eg="0.3"
+    ).says("Pads on the ground: 0.25 to 0.35 on soil.")
+    anchors: str | None = text("anchors").says("What holds it down, and what is left behind.")
 
 
 @schedule(
@@ -87,29 +80,27 @@ class Transport(Row):
     group_kg    what stands on that group, laden [kg]
     """
 
-    vehicle: str | None = text("vehicle", "Vehicle", "Lorry, trailer, helicopter, boat.",
-                               example="Flat trailer")  # fmt: skip
-    deck_m: float = quantity("deck_m", "Deck height", ROOM_LENGTH, "Above the road.",
-                                    least=0, most=3, example="0.95")  # fmt: skip
+    vehicle: str | None = text("vehicle", eg="Flat trailer").says(
+        "Lorry, trailer, helicopter, boat."
+    )
+    deck_m: float = quantity("deck_m", ROOM_LENGTH, "Deck height", within=(0, 3), eg="0.95").says(
+        "Above the road."
+    )
     axle_m: float = quantity(
-        "axle_m", "Axle from the hitch", ROOM_LENGTH, "Middle of the axles, of a trailer.",
-        least=0.3, most=30, example="4.2",
-    )  # fmt: skip
-    payload_kg: float = quantity("payload_kg", "Payload", MASS, "What it may carry.",
-                                        least=1, most=1e6, example="3500")  # fmt: skip
-    axles: int = count(
-        "axles", "Axles", "Of the group that carries most: all axles, or the rear ones.", least=2,
-        most=20, example="5",
-    )  # fmt: skip
+        "axle_m", ROOM_LENGTH, "Axle from the hitch", within=(0.3, 30), eg="4.2"
+    ).says("Middle of the axles, of a trailer.")
+    payload_kg: float = quantity("payload_kg", MASS, "Payload", within=(1, 1e6), eg="3500").says(
+        "What it may carry."
+    )
+    axles: int = count("axles", within=(2, 20), eg="5").says(
+        "Of the group that carries most: all axles, or the rear ones."
+    )
     spread_m: float = quantity(
-        "axle_spread_m", "First to last axle", ROOM_LENGTH, "Of that group, middle to middle.",
-        least=0.5, most=40, example="15.5",
-    )  # fmt: skip
+        "axle_spread_m", ROOM_LENGTH, "First to last axle", within=(0.5, 40), eg="15.5"
+    ).says("Of that group, middle to middle.")
     group_kg: float = quantity(
-        "axle_group_kg", "On those axles", MASS, "Vehicle, load and all, as weighed or reckoned.",
-        least=1, most=1e6, example="34000",
-    )  # fmt: skip
-    container: str = word(
-        "container", "Container", ("20 ft", "40 ft", "40 ft high"),
-        "If the pieces travel in one.",
-    )  # fmt: skip
+        "axle_group_kg", MASS, "On those axles", within=(1, 1e6), eg="34000"
+    ).says("Vehicle, load and all, as weighed or reckoned.")
+    container: str = word("container", ("20 ft", "40 ft", "40 ft high")).says(
+        "If the pieces travel in one."
+    )

@@ -25,26 +25,17 @@ class Tank(Row):
     """
 
     mark: str = mark()
-    holds: str = word("holds", "Holds", HOLDS, "What it holds.", required=True,
-                             example="potable")  # fmt: skip
-    volume_m3: float = quantity(
-        "litres", "Volume", LITRES, "Nominal, as the maker gives it.",
-        least=0.0001, most=200, example="1200",
-    )  # fmt: skip
-    usable_share: float = quantity(
-        "usable_share", "Usable share", SHARE,
-        "What can be drawn above the outlet, or filled below the overflow; 0.90 to 0.95 is usual.",
-        least=0, most=1, example="0.92",
-    )  # fmt: skip
-    stands: str = word(
-        "stands",
-        "Stands",
-        STANDS,
-        "Where frost finds it: within the heated part, insulated and kept from frost, or outside.",
-        example="heated",
+    holds: str = word("holds", HOLDS, required=True, eg="potable").says("What it holds.")
+    volume_m3: float = quantity("litres", LITRES, "Volume", within=(0.0001, 200), eg="1200").says(
+        "Nominal, as the maker gives it."
     )
-    place: str | None = text("place", "Place", "Where it stands.",
-                             example="plant room")  # fmt: skip
+    usable_share: float = quantity("usable_share", SHARE, within=(0, 1), eg="0.92").says(
+        "What can be drawn above the outlet, or filled below the overflow; 0.90 to 0.95 is usual."
+    )
+    stands: str = word("stands", STANDS, eg="heated").says(
+        "Where frost finds it: within the heated part, insulated and kept from frost, or outside."
+    )
+    place: str | None = text("place", eg="plant room").says("Where it stands.")
 
     @property
     def usable_m3(self) -> float:

@@ -32,27 +32,23 @@ ALL_LIVED_IN = "lived-in"
 class TargetRow(Row):
     """One target as it is typed; `read_target` gives it meaning."""
 
-    id: str = mark("Reference by which jurors and students call it.", "id")
-    what: str | None = text("what", "What", "The target in words.", example="Day room daylight")
-    check: str | None = word(
-        "check", "Check", tuple(CHECKS), "Which check answers it; left blank, the words are read.",
-        blank=None,
-        example="daylight_ratio",
-    )  # fmt: skip
-    rooms: str | None = text(
-        "rooms", "Rooms",
-        "Uses of the rooms it is for, parted by spaces; lived-in, or blank for the check's own.",
-        longest=80, example="day",
-    )  # fmt: skip
-    rule: str = word("rule", "Rule", tuple(Rule), "Which side is asked for.", required=True,
-                            example="at least")  # fmt: skip
-    value: str | None = text("value", "Value", "With a unit if it isn't the usual one; two figures "
-                             "are written 4 / 1.", longest=40, required=True,
-                             example="12")  # fmt: skip
-    unit: str | None = text("unit", "Unit", "Unit of a bare value.", longest=20, example="%")
-    not_over: str | None = text("not_over", "Not over", "An upper bound that goes with an at-least "
-                                "target.", longest=40, example="22")  # fmt: skip
-    note: str | None = text("note", "Note", "What to know when reading it.", longest=400)
+    id: str = mark("id").says("Reference by which jurors and students call it.")
+    what: str | None = text("what", eg="Day room daylight").says("The target in words.")
+    check: str | None = word("check", CHECKS, eg="daylight_ratio").says(
+        "Which check answers it; left blank, the words are read.", blank=None
+    )
+    rooms: str | None = text("rooms", longest=80, eg="day").says(
+        "Uses of the rooms it is for, parted by spaces; lived-in, or blank for the check's own."
+    )
+    rule: str = word("rule", Rule, required=True, eg="at least").says("Which side is asked for.")
+    value: str | None = text("value", required=True, longest=40, eg="12").says(
+        "With a unit if it isn't the usual one; two figures are written 4 / 1."
+    )
+    unit: str | None = text("unit", longest=20, eg="%").says("Unit of a bare value.")
+    not_over: str | None = text("not_over", longest=40, eg="22").says(
+        "An upper bound that goes with an at-least target."
+    )
+    note: str | None = text("note", longest=400).says("What to know when reading it.")
 
 
 TARGETS: Schedule = TargetRow.schedule
@@ -147,10 +143,9 @@ def read_target(row: TargetRow, notation: Notation = PLAIN) -> Target:
     with _in("Rooms"):
         uses = read_uses(row.rooms) if row.rooms else read.uses
     rule = Rule(row.rule or Rule.AT_LEAST)
-    base = Target(
-        ref=row.id, words=words or (check.title if check else ""), check=check, rule=rule,
-        uses=uses if check and check.takes_rooms else (), note=row.note or "",
-    )  # fmt: skip
+    words = words or (check.title if check else "")
+    uses = uses if check and check.takes_rooms else ()
+    base = Target(ref=row.id, words=words, check=check, rule=rule, uses=uses, note=row.note or "")
     if check is None:
         return base
     if rule is Rule.ALL or check.rule is Rule.ALL:

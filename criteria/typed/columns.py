@@ -1,13 +1,20 @@
 """What a schedule's columns are: one definition for form, import, export, table, schema and help.
 
 Each field of a row (criteria.typed.rows) is declared with one of the functions below, which say
-everything that any reader of that column needs.
+everything that any reader of that column needs:
+
+    sill_m: float = quantity("sill", LENGTH, within=(0, 9), eg="700").says(
+        "Finished floor to the underside of the glass."
+    )
+
+The label is the head in words where none is given; `within` has the least and the most [SI],
+None where it is open; `eg` is what a first row might hold; the rest are fields of Column.
 """
 
 import difflib
 import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from enum import Enum, StrEnum
 from fractions import Fraction
 from typing import Any
@@ -78,6 +85,10 @@ class Column:
     example: str = ""
     longest: int = 200
     attribute: str = ""
+
+    def says(self, help: str, **more: Any) -> Any:
+        """Return the column with its help and, beside it, what a blank means (`blank=0.0`)."""
+        return replace(self, help=help, **more)
 
     @property
     def is_number(self) -> bool:
@@ -230,61 +241,47 @@ _READERS: Mapping[Kind, Callable[[Column, str, Notation], Any]] = {
 }
 
 
-def _declared(column: Column) -> Any:
-    # a factory, for a default would be found on the class where the row itself has nothing
-    return field(default_factory=_nothing, metadata={"column": column})
+def _column(kind: Kind, head: str, label: str, **more: Any) -> Any:
+    label = label or head.replace("_", " ").capitalize()
+    least, most = more.pop("within", (None, None))
+    example = more.pop("eg", "")
+    return Column(
+        kind=kind, head=head, label=label, least=least, most=most, example=example, **more
+    )
 
 
-def _nothing() -> None:
-    return None
-
-
-def mark(
-    help: str = "Short code of this row, unique in the schedule; use it on the plan.",
-    head: str = "mark",
-) -> Any:
+def mark(head: str = "mark") -> Any:
     """Declare the row's own mark."""
-    return _declared(
-        Column(head=head, label="Mark", kind=Kind.MARK, required=True, help=help, longest=12)
+    return _column(Kind.MARK, head, "Mark", required=True, longest=12).says(
+        "Short code of this row, unique in the schedule; use it on the plan."
     )
 
 
-def text(head: str, label: str, help: str = "", **more: Any) -> Any:
+def text(head: str, label: str = "", **more: Any) -> Any:
     """Declare a column of free words; nothing is computed of them, so that a blank is no gap."""
-    more.setdefault("blank", None)
-    return _declared(Column(head=head, label=label, kind=Kind.TEXT, help=help, **more))
+    return _column(Kind.TEXT, head, label, **{"blank": None, **more})
 
 
-def word(head: str, label: str, choices: Sequence[str], help: str = "", **more: Any) -> Any:
+def word(head: str, choices: Iterable[str], label: str = "", **more: Any) -> Any:
     """Declare a column that takes one of a few words."""
-    kind = Kind.WORD
-    return _declared(
-        Column(head=head, label=label, kind=kind, choices=tuple(choices), help=help, **more)
-    )
+    return _column(Kind.WORD, head, label, choices=tuple(choices), **more)
 
 
-def yes_no(head: str, label: str, help: str = "", **more: Any) -> Any:
+def yes_no(head: str, label: str = "", **more: Any) -> Any:
     """Declare a column of yes or no."""
-    return _declared(Column(head=head, label=label, kind=Kind.YES_NO, help=help, **more))
+    return _column(Kind.YES_NO, head, label, **more)
 
 
-def reference(head: str, label: str, to: str, help: str = "", **more: Any) -> Any:
-    """Declare a column that takes a mark of another schedule."""
-    kind = Kind.REFERENCE
-    return _declared(Column(head=head, label=label, kind=kind, refers_to=to, help=help, **more))
+def reference(head: str, to: str, label: str = "", **more: Any) -> Any:
+    """Declare a column that takes a mark of another schedule, by that one's slug."""
+    return _column(Kind.REFERENCE, head, label, refers_to=to, **more)
 
 
-def count(head: str, label: str, help: str = "", **more: Any) -> Any:
+def count(head: str, label: str = "", **more: Any) -> Any:
     """Declare a column of whole numbers."""
-    more.setdefault("least", 0)
-    more.setdefault("most", 999)
-    return _declared(
-        Column(head=head, label=label, kind=Kind.COUNT, scale=COUNT, help=help, **more)
-    )
+    return _column(Kind.COUNT, head, label, scale=COUNT, **{"within": (0, 999), **more})
 
 
-def quantity(head: str, label: str, scale: Scale, help: str = "", **more: Any) -> Any:
-    """Declare a column of figures with a unit; limits are in SI."""
-    return _declared(
-        Column(head=head, label=label, kind=Kind.QUANTITY, scale=scale, help=help, **more)
-    )
+def quantity(head: str, scale: Scale, label: str = "", **more: Any) -> Any:
+    """Declare a column of figures with a unit."""
+    return _column(Kind.QUANTITY, head, label, scale=scale, **more)

@@ -3,7 +3,7 @@
     @schedule("windows", "Window schedule", mark_prefix="W", purpose="…")
     class Window(Row):
         mark: str = mark()
-        frame_w_m: float = quantity("frame_w", "Frame width", LENGTH, least=0.1, most=4)
+        frame_w_m: float = quantity("frame_w", LENGTH, "Frame width", within=(0.1, 4))
 
 The field holds SI (its name says which); the head is what stands over the column in a file.
 Asking a row for a cell that is blank or refused raises Lacking, which names the cell. A blank
@@ -12,9 +12,8 @@ that means something says so in its declaration (`blank=0`); what is refused nev
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from types import MappingProxyType
 from typing import Any, ClassVar, Self, TypeVar, dataclass_transform
@@ -247,6 +246,10 @@ class Row:
         return f"{type(self).__name__}({said})"
 
 
+def _nothing() -> None:
+    return None
+
+
 _BESIDE = ("number", "_is_lenient", "_blank", "_as_typed")
 """What a row remembers beside its cells."""
 
@@ -262,11 +265,15 @@ def schedule(
     """Make a class of declared columns into a frozen row, and hang its Schedule on it."""
 
     def made(cls: type[R]) -> type[R]:
-        row = dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
         columns = tuple(
-            dataclasses.replace(f.metadata["column"], attribute=f.name)
-            for f in dataclasses.fields(row)  # type: ignore[arg-type]
+            replace(column, attribute=name)
+            for name, column in vars(cls).items()
+            if isinstance(column, Column)
         )
+        for column in columns:
+            # a factory, for a default would be found on the class where the row has nothing
+            setattr(cls, column.attribute, field(default_factory=_nothing))
+        row = dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
         row.schedule = Schedule(slug, title, row, mark_prefix, purpose, is_single, columns)
         return row
 

@@ -28,17 +28,12 @@ Line = dict[str, Any]
 class JurorRow(Row):
     """One juror."""
 
-    name: str | None = text("name", "Name", required=True, longest=120, example="Hesper Quill")
-    kind: str | None = word(
-        "kind",
-        "Kind",
-        tuple(Seat.Kind.values),
-        "Blank is visiting.",
-        blank=None,
-        example="visiting",
+    name: str | None = text("name", required=True, longest=120, eg="Hesper Quill")
+    kind: str | None = word("kind", Seat.Kind.values, eg="visiting").says(
+        "Blank is visiting.", blank=None
     )
-    room: str | None = text("room", "Room", "Blank sees every scheme.", longest=12, example="A")
-    email: str | None = text("email", "E-mail", longest=254, example="hesper@example.org")
+    room: str | None = text("room", longest=12, eg="A").says("Blank sees every scheme.")
+    email: str | None = text("email", "E-mail", longest=254, eg="hesper@example.org")
 
 
 JURORS: Schedule = JurorRow.schedule

@@ -30,19 +30,15 @@ Role = Membership.Role
 class RosterRow(Row):
     """One line of a roster."""
 
-    name: str | None = text("name", "Name", required=True, longest=120, example="Ada Merrowby")
-    email: str | None = text(
-        "email", "E-mail", required=True, longest=254, example="ada@example.org"
+    name: str | None = text("name", required=True, longest=120, eg="Ada Merrowby")
+    email: str | None = text("email", "E-mail", required=True, longest=254, eg="ada@example.org")
+    scheme_number: str | None = text("number", "Scheme number", longest=12, eg="H01").says(
+        "A pair shares one."
     )
-    scheme_number: str | None = text(
-        "number", "Scheme number", "A pair shares one.", longest=12, example="H01"
+    scheme: str | None = text("scheme", "Scheme name", longest=80, eg="Ridge Ladder").says(
+        "Once is enough for a pair."
     )
-    scheme: str | None = text(
-        "scheme", "Scheme name", "Once is enough for a pair.", longest=80, example="Ridge Ladder"
-    )
-    role: str | None = word(
-        "role", "Role", tuple(Role.values), "Blank is student.", blank=None, example="student"
-    )
+    role: str | None = word("role", Role.values, eg="student").says("Blank is student.", blank=None)
 
 
 ROSTER: Schedule = RosterRow.schedule

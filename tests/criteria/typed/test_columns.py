@@ -32,18 +32,29 @@ COLUMNS = [column for table in EVERY for column in table.columns]
 @schedule("poles", "Pole schedule", mark_prefix="P", purpose="For the tests.")
 class Pole(Row):
     mark: str = mark()
-    kind: str | None = word("kind", "Kind", ("Ash", "Larch"), "Which wood.")
-    high_m: float | None = quantity("high", "Height", ROOM_LENGTH, least=0.5, most=4)
-    n: int | None = count("n", "No.", least=1, most=20)
-    up: bool | None = yes_no("up", "Up")
-    room: str | None = reference("room", "Room", "rooms")
-    note: str | None = text("note", "Note", longest=10)
-    cold_k: float | None = quantity("cold", "Cold", TEMPERATURE, least=193.15)
-    drop_m: float | None = quantity("drop", "Drop", LENGTH, most=1)
-    free_m: float | None = quantity("free", "Free", LENGTH)
+    kind: str | None = word("kind", ("Ash", "Larch")).says("Which wood.")
+    high_m: float | None = quantity("high", ROOM_LENGTH, "Height", within=(0.5, 4))
+    n: int | None = count("n", "No.", within=(1, 20))
+    up: bool | None = yes_no("up")
+    room: str | None = reference("room", "rooms")
+    note: str | None = text("note", longest=10)
+    cold_k: float | None = quantity("cold", TEMPERATURE, within=(193.15, None))
+    drop_m: float | None = quantity("drop", LENGTH, within=(None, 1))
+    free_m: float | None = quantity("free", LENGTH)
 
 
 POLES = Pole.schedule
+
+
+def test_a_label_is_the_head_in_words_unless_another_is_given():
+    assert text("claim_covers").label == "Claim covers"
+    assert POLES.column("high").label == "Height"
+
+
+def test_a_declaration_says_what_helps_and_what_a_blank_means_last():
+    declared = quantity("gap", LENGTH, within=(0, 2), eg="40").says("Blank is none.", blank=0.0)
+    assert (declared.least, declared.most, declared.example) == (0, 2, "40")
+    assert (declared.help, declared.blank) == ("Blank is none.", 0.0)
 
 
 @pytest.mark.parametrize(

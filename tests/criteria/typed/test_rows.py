@@ -14,11 +14,11 @@ from criteria.units import LENGTH
 @schedule("poles", "Pole schedule", mark_prefix="P", purpose="For the tests.")
 class Pole(Row):
     mark: str = mark()
-    kind: str = word("kind", "Kind", ("ash", "larch"), required=True)
-    high_m: float = quantity("high", "Height", LENGTH, least=0.5, most=4)
+    kind: str = word("kind", ("ash", "larch"), required=True)
+    high_m: float = quantity("high", LENGTH, "Height", within=(0.5, 4))
     n: int = count("n", "No.", blank=1)
-    gap_m: float | None = quantity("gap", "Gap", LENGTH, blank=None)
-    note: str | None = text("note", "Note")
+    gap_m: float | None = quantity("gap", LENGTH, blank=None)
+    note: str | None = text("note")
 
 
 def read(**cells):
