@@ -210,6 +210,7 @@ class Finding:
     ref           the target's reference, "T01"; empty without a target
     parts         figures beside their targets
     subject, name the mark and name of the row that decided, or "" for the whole
+    uses          uses of the rooms that it is asked of; () is the whole
     worst_first   every subject measured, the one that decided first
     not_over      an upper bound that an at-least target may carry [SI]
     asked_by      where the target comes from: the brief, an addendum or a published set
@@ -232,6 +233,7 @@ class Finding:
     formula: str
     subject: str = ""
     name: str = ""
+    uses: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     missing: tuple[str, ...] = ()
     notes: tuple[Step, ...] = ()

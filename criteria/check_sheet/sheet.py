@@ -171,6 +171,7 @@ def _finding(
         formula=check.formula,
         subject=worst.subject if worst else "",
         name=worst.name if worst else "",
+        uses=target.uses or check.uses,
         steps=worst.steps if worst else (),
         missing=tuple(missing),
         notes=tuple(notes),

@@ -166,11 +166,19 @@ def lacks(package: Package) -> list[str]:
 def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:
     return [
         StoredFinding(
-            revision=revision, ref=f.ref, check_slug=f.check, title=f.title, state=str(f.state),
-            value=f.value, target=f.target, ratio=ratio(f),
+            revision=revision,
+            ref=f.ref,
+            check_slug=f.check,
+            uses=" ".join(sorted(f.uses)),
+            rule=str(f.rule),
+            title=f.title,
+            state=str(f.state),
+            value=f.value,
+            target=f.target,
+            ratio=ratio(f),
         )
         for f in sheet.asked
-    ]  # fmt: skip
+    ]
 
 
 def ratio(finding: Finding) -> float | None:

@@ -474,6 +474,8 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('ref', models.CharField(max_length=12)),
                 ('check_slug', models.CharField(max_length=40)),
+                ('uses', models.CharField(blank=True, max_length=200)),
+                ('rule', models.CharField(max_length=10)),
                 ('title', models.CharField(max_length=200)),
                 ('state', models.CharField(max_length=16)),
                 ('value', models.FloatField(null=True)),

@@ -129,12 +129,15 @@ def plain_number(number: str) -> str:
 class StoredFinding(models.Model):
     """A finding as it was at issue, so that cohorts can be compared by query.
 
-    value and target are SI; ratio is value over target for at least, target over value for at most
+    uses are those of the rooms that it is asked of, in order of their names; value and target are
+    SI; ratio is value over target for at least, target over value for at most
     """
 
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="findings")
     ref = models.CharField(max_length=12)
     check_slug = models.CharField(max_length=40)
+    uses = models.CharField(max_length=200, blank=True)
+    rule = models.CharField(max_length=10)
     title = models.CharField(max_length=200)
     state = models.CharField(max_length=16)
     value = models.FloatField(null=True)

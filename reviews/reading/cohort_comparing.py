@@ -250,60 +250,84 @@ def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
     return Juries(this.jurors, that.jurors, found.juror, float(found.rank))
 
 
-_Key = tuple[str, int]
-"""A check's slug, and which of the targets that ask it this is, in the brief's order."""
+_Asked = tuple[str, str, str]
+"""What a target is: its check's slug, the uses of rooms it is asked of, and its rule."""
 
 
 @dataclass(frozen=True)
 class _Ratios:
+    """What became of one target in a cohort, scheme by scheme."""
+
     title: str
     by_scheme: dict[int, float | None]
 
 
-def _ratios(cohort: Cohort) -> dict[_Key, _Ratios]:
+def _ratios(cohort: Cohort) -> dict[_Asked, list[_Ratios]]:
+    """Return the targets of a cohort by what they are, in the brief's order."""
     if cohort.crit is None:
         return {}
     findings = (
         StoredFinding.objects.filter(revision__in=judged_revisions(cohort.crit))
         .exclude(ref="")
         .select_related("revision")
+        .order_by("pk")
     )
-    by_ref: dict[tuple[str, str], list[StoredFinding]] = defaultdict(list)
+    by_target: dict[tuple[_Asked, str], list[StoredFinding]] = defaultdict(list)
     for finding in findings:
-        by_ref[finding.check_slug, finding.ref].append(finding)
-    found: dict[_Key, _Ratios] = {}
-    times: dict[str, int] = defaultdict(int)
-    for slug, ref in sorted(by_ref):
-        each = by_ref[slug, ref]
+        asked = (finding.check_slug, finding.uses, finding.rule)
+        by_target[asked, finding.ref].append(finding)
+    found: dict[_Asked, list[_Ratios]] = defaultdict(list)
+    for (asked, _), each in by_target.items():
         ratios = {finding.revision.scheme_id: finding.ratio for finding in each}
-        found[slug, times[slug]] = _Ratios(each[0].title, ratios)
-        times[slug] += 1
+        found[asked].append(_Ratios(each[0].title, ratios))
     return found
+
+
+_Pair = tuple[_Ratios, _Ratios]
+
+
+def _paired(mine: Sequence[_Ratios], theirs: Sequence[_Ratios]) -> list[_Pair]:
+    """Pair targets that are the same; where a year has several, those of the same words."""
+    if len(mine) == len(theirs) == 1:
+        return [(mine[0], theirs[0])]
+    return [
+        (one, other)
+        for one in mine
+        for other in theirs
+        if _words(one) == _words(other)
+        and [*map(_words, mine)].count(_words(one)) == 1
+        and [*map(_words, theirs)].count(_words(one)) == 1
+    ]
+
+
+def _words(ratios: _Ratios) -> str:
+    return ratios.title.casefold()
 
 
 def _checks(this: Cohort, that: Cohort) -> tuple[list[Side], list[str]]:
     mine, theirs = _ratios(this), _ratios(that)
-    sides = []
-    for key, ratios in mine.items():
-        if key not in theirs:
-            continue
-        pair = (ratios, theirs[key])
-        if not any(_has_ratio(each.by_scheme.values()) for each in pair):
-            continue
-        compared = compare(
-            ratios.title,
-            *(_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True)),
-            unit="ratio to own target",
-            labels=(this.label, that.label),
-        )
-        sides.append(Side(_title(*pair), compared, RATIO_PLACES))
+    pairs = [pair for asked, own in mine.items() for pair in _paired(own, theirs.get(asked, []))]
+    sides = [
+        _check_side(pair, this, that)
+        for pair in pairs
+        if any(_has_ratio(each.by_scheme.values()) for each in pair)
+    ]
+    paired = {id(each) for pair in pairs for each in pair}
     unpaired = [
-        each.title
-        for own, others in ((mine, theirs), (theirs, mine))
-        for key, each in own.items()
-        if key not in others
+        f"{each.title} ({cohort.label})"
+        for cohort, found in ((this, mine), (that, theirs))
+        for several in found.values()
+        for each in several
+        if id(each) not in paired
     ]
     return sides, unpaired
+
+
+def _check_side(pair: _Pair, this: Cohort, that: Cohort) -> Side:
+    own, other = (_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True))
+    labels = (this.label, that.label)
+    compared = compare(pair[0].title, own, other, unit="ratio to own target", labels=labels)
+    return Side(_title(*pair), compared, RATIO_PLACES)
 
 
 def _of_all(cohort: Cohort, ratios: _Ratios) -> Sequence[float | None]:
@@ -315,6 +339,6 @@ def _has_ratio(values: Iterable[float | None]) -> bool:
 
 
 def _title(mine: _Ratios, theirs: _Ratios) -> str:
-    if mine.title.casefold() == theirs.title.casefold():
+    if _words(mine) == _words(theirs):
         return mine.title
     return f"{mine.title} · {theirs.title}"

@@ -35,14 +35,26 @@ def _judge(crit, seat, levels):
         factories.LevelGivenFactory(jury_sheet=sheet, criterion=criterion, level=level)
 
 
-def _revision(scheme, crit, ratio, letter="A", hours=0, slug="daylight_ratio", ref="T01"):
+def _revision(scheme, crit, ratio, letter="A", hours=0, **cells):
     revision = factories.RevisionFactory(
         scheme=scheme, crit=crit, letter=letter, issued_at=PENS_DOWN + timedelta(hours=hours)
     )
-    return StoredFinding.objects.create(
-        revision=revision, ref=ref, check_slug=slug, title="Day room daylight ratio",
-        state="meets", value=ratio, target=1.0, ratio=ratio,
-    )  # fmt: skip
+    _finding(revision, ratio, **cells)
+    return revision
+
+
+def _finding(revision, ratio, **cells):
+    usual = {
+        "ref": "T01",
+        "check_slug": "daylight_ratio",
+        "uses": "day",
+        "rule": "at least",
+        "title": "Day room daylight ratio",
+        "state": "meets",
+    }
+    StoredFinding.objects.create(
+        revision=revision, value=ratio, target=1.0, ratio=ratio, **(usual | cells)
+    )
 
 
 def test_levels_are_counted_and_means_are_of_schemes(beside):
@@ -115,10 +127,59 @@ def test_a_check_is_compared_as_stored_ratio_of_the_last_revision(beside):
 def test_a_check_asked_in_one_year_only_is_named_and_not_compared(beside):
     _revision(beside.scheme, beside.crit, 1.1)
     other = factories.SchemeFactory(studio=beside.other_studio)
-    _revision(other, beside.other_crit, 0.75, slug="water_days", ref="T14")
+    _revision(other, beside.other_crit, 0.75, check_slug="water_days", ref="T14")
     found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
     assert found.checks == []
-    assert found.unpaired.count("Day room daylight ratio") == 2  # each year's own title
+    labels = (found.this.label, found.other.label)
+    assert [f"Day room daylight ratio ({each})" for each in labels] == found.unpaired[-2:]
+
+
+@pytest.fixture
+def two_years(beside):
+    """A scheme of either year, each with a revision and no target yet."""
+    other = factories.SchemeFactory(studio=beside.other_studio)
+    return (
+        factories.RevisionFactory(scheme=beside.scheme, crit=beside.crit),
+        factories.RevisionFactory(scheme=other, crit=beside.other_crit),
+    )
+
+
+def _values(found):
+    return [
+        (side.name, side.compared.this.values, side.compared.other.values) for side in found.checks
+    ]
+
+
+def test_targets_are_paired_by_their_rooms_whatever_their_references(beside, two_years):
+    """Sorted as text T10 comes before T9: the bunk room would stand beside the day room."""
+    this, other = two_years
+    _finding(this, 1.1, ref="T9", uses="day", title="Day room")
+    _finding(this, 2.1, ref="T10", uses="sleep", title="Bunk room")
+    _finding(other, 1.2, ref="T1", uses="day", title="Day room")
+    _finding(other, 2.2, ref="T2", uses="sleep", title="Bunk room")
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert _values(found) == [("Day room", (1.1,), (1.2,)), ("Bunk room", (2.1,), (2.2,))]
+
+
+@pytest.mark.parametrize("cells", [{"uses": "sleep"}, {"uses": ""}, {"rule": "at most"}])
+def test_targets_of_other_rooms_or_another_rule_never_pair(beside, two_years, cells):
+    this, other = two_years
+    _finding(this, 1.1)
+    _finding(other, 1.2, **cells)
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert found.checks == []
+    labels = (found.this.label, found.other.label)
+    assert [f"Day room daylight ratio ({each})" for each in labels] == found.unpaired[-2:]
+
+
+def test_several_alike_pair_by_their_words_and_the_rest_is_said(beside, two_years):
+    this, other = two_years
+    _finding(this, 1.1, ref="T1", title="Library")
+    _finding(this, 2.1, ref="T2", title="Hall")
+    _finding(other, 1.2, ref="T1", title="hall")
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    assert _values(found) == [("Hall", (2.1,), (1.2,))]
+    assert found.unpaired[-1] == f"Library ({found.this.label})"
 
 
 def test_a_withdrawn_scheme_is_left_out(beside):

@@ -85,6 +85,7 @@ def test_findings_are_stored_with_the_ratio_to_the_target(cast, package):
     stored = StoredFinding.objects.get()
     assert (stored.ref, stored.check_slug, stored.state) == ("T01", "daylight_ratio", "short")
     assert (stored.value, stored.target, stored.ratio) == pytest.approx((0.06, 0.12, 0.5))
+    assert (stored.uses, stored.rule) == ("day", "at least")
 
 
 def test_an_at_most_target_has_its_ratio_the_other_way(cast, package):
