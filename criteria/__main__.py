@@ -87,9 +87,11 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
     check.add_argument("--cohort", default="", help="which cohort's targets")
     check.add_argument("--units", choices=[str(s) for s in System], default=System.METRIC)
     check.add_argument(
-        "--decimal", choices=[str(s) for s in DecimalSign], default=DecimalSign.POINT,
+        "--decimal",
+        choices=[str(s) for s in DecimalSign],
+        default=DecimalSign.POINT,
         help="decimal sign of the files; with a comma, 1,200 and 1.200 are refused",
-    )  # fmt: skip
+    )
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
     checks = commands.add_parser("checks", help="list every check with formula and source")

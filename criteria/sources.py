@@ -156,18 +156,21 @@ IPMC_CEILING = Citation(IPMC, "404.3", Certainty.READ)
 IECC_U = Citation(IECC, "Table R402.1.2, U-factors of assemblies", Certainty.MEMORY)
 ADF = Citation(BS_8206, "average daylight factor, 5.6", Certainty.QUOTED)
 LIMITING_DEPTH = Citation(BS_8206, "limiting depth, after Lynes (1979)", Certainty.MEMORY)
-SUN_HOURS = Citation(EN_17037, "exposure to sunlight, 1.5 h on a day of 1 February to 21 March",
-                     Certainty.MEMORY)  # fmt: skip
+SUN_HOURS = Citation(
+    EN_17037, "exposure to sunlight, 1.5 h on a day of 1 February to 21 March", Certainty.MEMORY
+)
 SUN_POSITION = Citation(DUFFIE, "1.6, after Spencer (1971)", Certainty.MEMORY)
 TASK_LIGHT = Citation(SLL, "lumen method and task levels", Certainty.QUOTED)
-CO2_BALANCE = Citation(Source("ASTM D6245", "2018", "nobody; a guide"), "mass balance",
-                       Certainty.QUOTED)  # fmt: skip
+CO2_BALANCE = Citation(
+    Source("ASTM D6245", "2018", "nobody; a guide"), "mass balance", Certainty.QUOTED
+)
 SINGLE_SIDED = Citation(CIBSE_AM10, "single-sided depth of 2.5 room heights", Certainty.QUOTED)
 IRC_EXTRACT = Citation(IRC, "R303.3 and M1505", Certainty.QUOTED)
 IPMC_BEDROOM = Citation(IPMC, "404.4.1", Certainty.READ)
 IPMC_PASSAGE = Citation(IPMC, "404.2", Certainty.READ)
-IRC_SHOWER = Citation(IRC, "P2709.1: not less than 1/4 in 12, not more than 1/2 in 12",
-                      Certainty.READ)  # fmt: skip
+IRC_SHOWER = Citation(
+    IRC, "P2709.1: not less than 1/4 in 12, not more than 1/2 in 12", Certainty.READ
+)
 ADA_FLOOR = Citation(ADA, "304.2: not steeper than 1:48", Certainty.READ)
 ADA_TURN = Citation(ADA, "304.3.1", Certainty.QUOTED)
 ADA_THRESHOLD = Citation(ADA, "404.2.5", Certainty.MEMORY)

@@ -46,10 +46,15 @@ class TargetLineFactory(DjangoModelFactory):
     brief = factory.SubFactory(BriefFactory)
     cells = factory.LazyFunction(
         lambda: {
-            "id": "T01", "what": "Day room daylight ratio", "check": "daylight_ratio",
-            "rooms": "day", "rule": "at least", "value": "12", "unit": "%",
+            "id": "T01",
+            "what": "Day room daylight ratio",
+            "check": "daylight_ratio",
+            "rooms": "day",
+            "rule": "at least",
+            "value": "12",
+            "unit": "%",
         }
-    )  # fmt: skip
+    )
 
 
 class MembershipFactory(DjangoModelFactory):
@@ -95,10 +100,13 @@ class RowFactory(DjangoModelFactory):
     position = factory.Sequence(lambda n: n)
     cells = factory.LazyFunction(
         lambda: {
-            "mark": "R1", "room": "Day room", "floor_m2": "20", "clear_height_m": "2.5",
+            "mark": "R1",
+            "room": "Day room",
+            "floor_m2": "20",
+            "clear_height_m": "2.5",
             "use": "day",
         }
-    )  # fmt: skip
+    )
     changed_by = factory.SubFactory(PersonFactory)
 
 

@@ -110,7 +110,9 @@ ROWS: dict[str, Row] = {
     "sign-out": Row(ok=ACCOUNTS, **_POST),
     "you": Row(ok=ACCOUNTS, **_BOTH),
     "change-password": Row(ok=ACCOUNTS, **_BOTH),
-    "set-password": Row(lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH),
+    "set-password": Row(
+        lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH
+    ),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),
     "specimen": Row(public=True),
@@ -189,26 +191,48 @@ ROWS: dict[str, Row] = {
     # issued
     "show-revision": Row(_revision, ok=f"{REVISION} classmate", public=True),
     "show-issued-checks": Row(_revision, ok=REVISION, refused="classmate", public=True),
-    "show-issued-check": Row(_with(_revision, key="T01"), ok=REVISION, refused="classmate", public=True),
+    "show-issued-check": Row(
+        _with(_revision, key="T01"), ok=REVISION, refused="classmate", public=True
+    ),
     "list-daylight": Row(_scheme, ok=READERS),
     "show-daylight": Row(_room, ok=READERS),
     "try-daylight": Row(_room, ok=READERS, **_POST),
     "adopt-daylight": Row(_room, ok="student mate", refused=READERS, **_POST),
     "undo-daylight": Row(_room, ok="student mate", refused=READERS, **_POST),
     "list-issued-daylight": Row(_revision, ok=REVISION, refused="classmate", public=True),
-    "show-issued-daylight": Row(_with(_revision, mark="R1"), ok=REVISION, refused="classmate", public=True),
-    "show-issued-schedule": Row(_with(_revision, slug="rooms"), ok=REVISION, refused="classmate", public=True),
-    "show-issued-sheet": Row(_with(_revision, number="02"), ok=f"{REVISION} classmate", public=True),
-    "issued-sheet-image": Row(_with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True),
+    "show-issued-daylight": Row(
+        _with(_revision, mark="R1"), ok=REVISION, refused="classmate", public=True
+    ),
+    "show-issued-schedule": Row(
+        _with(_revision, slug="rooms"), ok=REVISION, refused="classmate", public=True
+    ),
+    "show-issued-sheet": Row(
+        _with(_revision, number="02"), ok=f"{REVISION} classmate", public=True
+    ),
+    "issued-sheet-image": Row(
+        _with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True
+    ),
     # jury
     "enter-jury": Row(lambda w: {"code": w.cast.seat.code}, ok=EVERYONE, public=True),
     "show-jury": Row(ok="juror other_juror", public=True),
     "show-jury-brief": Row(ok="juror other_juror", public=True),
     "leave-jury": Row(ok="juror other_juror", **_JURY),
     "show-jury-sheet": Row(_scheme, ok="juror", public=True),
-    "keep-impression": Row(_scheme, ok="juror", data={"level": "3", "seen": "0", "key": str(uuid4())}, **_JURY),
-    "keep-level": Row(_with(_scheme, "criterion_id"), ok="juror", data={"level": "3", "seen": "0", "key": str(uuid4())}, **_JURY),
-    "keep-comment": Row(_scheme, ok="juror", data={"key": str(uuid4()), "kind": "Keep", "words": "Good.", "seen": "0"}, **_JURY),
+    "keep-impression": Row(
+        _scheme, ok="juror", data={"level": "3", "seen": "0", "key": str(uuid4())}, **_JURY
+    ),
+    "keep-level": Row(
+        _with(_scheme, "criterion_id"),
+        ok="juror",
+        data={"level": "3", "seen": "0", "key": str(uuid4())},
+        **_JURY,
+    ),
+    "keep-comment": Row(
+        _scheme,
+        ok="juror",
+        data={"key": str(uuid4()), "kind": "Keep", "words": "Good.", "seen": "0"},
+        **_JURY,
+    ),
     "remove-comment": Row(_with(_scheme, key=uuid4()), ok="", **_JURY),
     "take-up-revision": Row(_scheme, ok="juror", **_JURY),
     "lock-sheet": Row(_scheme, ok="juror", **_JURY),
@@ -220,7 +244,7 @@ ROWS: dict[str, Row] = {
     "show-results": Row(_with(_crit, "scheme_id"), ok="leader"),
     "answer-comment": Row(_with(lambda w: {}, "comment_id"), ok="", **_BOTH),
     "compare-cohorts": Row(_studio, ok="leader", refused=""),
-}  # fmt: skip
+}
 
 
 @pytest.fixture
@@ -229,9 +253,13 @@ def world(cast: Cast, settings, tmp_path) -> World:
     draft = factories.StudioFactory(title="Draft", opened_by=cast.leader)
     brief = factories.BriefFactory(studio=draft)
     for person, role in (
-        (cast.leader, "leader"), (cast.student, "student"), (cast.mate, "student"),
-        (cast.classmate, "student"), (cast.scribe, "scribe"), (cast.examiner, "examiner"),
-    ):  # fmt: skip
+        (cast.leader, "leader"),
+        (cast.student, "student"),
+        (cast.mate, "student"),
+        (cast.classmate, "student"),
+        (cast.scribe, "scribe"),
+        (cast.examiner, "examiner"),
+    ):
         factories.MembershipFactory(studio=draft, person=person, role=role)
     picture = factories.SheetFileFactory()
     sheet = factories.SheetFactory(
@@ -239,13 +267,17 @@ def world(cast: Cast, settings, tmp_path) -> World:
     )
     row = factories.RowFactory(package=cast.scheme.package, changed_by=cast.student)
     revision = factories.RevisionFactory(
-        scheme=cast.scheme, issued_by=cast.student, crit=cast.crit,
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
         contents={
-            "statement": "", "site": dict(cast.studio.brief.site), "sheets": [],
+            "statement": "",
+            "site": dict(cast.studio.brief.site),
+            "sheets": [],
             "schedules": {"rooms": [dict(row.cells)]},
             "targets": cast.studio.brief.target_records(),
         },
-    )  # fmt: skip
+    )
     factories.IssuedSheetFactory(revision=revision, number="02", file=picture)
     jury_sheet = factories.JurySheetFactory(
         seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()

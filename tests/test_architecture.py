@@ -145,9 +145,7 @@ def test_an_import_against_the_direction_is_found(tmp_path, monkeypatch):
     ]
 
 
-FACTS = (
-    "held_at", "locked_at", "released_at", "removed_at", "taken_back_at", "withdrawn_at",
-)  # fmt: skip
+FACTS = ("held_at", "locked_at", "released_at", "removed_at", "taken_back_at", "withdrawn_at")
 """Which sheets count, which comments stand, who is withdrawn: said on the models alone."""
 
 ASKING = ("filter", "exclude", "get", "Q")

@@ -100,9 +100,11 @@ def _settles_at(package: Package, room: Room) -> Measured:
         raise lacking(f"fresh air of {room.name}, without which it never settles (vent schedule)")
     value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
     figures = (
-        Amount(OUTSIDE_CO2, CONCENTRATION), Amount(ASLEEP_CO2_M3_S, CO2_FLOW),
-        Amount(each_one, AIR_FLOW), Amount(value, CONCENTRATION),
-    )  # fmt: skip
+        Amount(OUTSIDE_CO2, CONCENTRATION),
+        Amount(ASLEEP_CO2_M3_S, CO2_FLOW),
+        Amount(each_one, AIR_FLOW),
+        Amount(value, CONCENTRATION),
+    )
     return Measured(values=(value,), steps=(*night.steps, Step("{} + {} ÷ {} = {}", figures)))
 
 

@@ -81,9 +81,11 @@ def _days(package: Package, loads: Sequence[Load], words: str) -> list[Measured]
     plant, use = package.power, used(loads)
     value = power.battery_days(plant.battery_j, plant.usable_share, use.total_j)
     figures = (
-        Amount(plant.battery_j, STORED_ENERGY), f"{plant.usable_share:g}",
-        Amount(use.total_j, ENERGY), Amount(value, DAYS),
-    )  # fmt: skip
+        Amount(plant.battery_j, STORED_ENERGY),
+        f"{plant.usable_share:g}",
+        Amount(use.total_j, ENERGY),
+        Amount(value, DAYS),
+    )
     return [Measured(values=(value,), steps=(*use.steps, Step(words, figures)))]
 
 

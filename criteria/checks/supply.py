@@ -93,8 +93,10 @@ def _carry(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _carried(tank: Tank) -> Measured:
     value = water.water_mass(tank.usable_m3)
     figures = (
-        Amount(tank.volume_m3, LITRES), Amount(tank.usable_share, SHARE), Amount(value, MASS)
-    )  # fmt: skip
+        Amount(tank.volume_m3, LITRES),
+        Amount(tank.usable_share, SHARE),
+        Amount(value, MASS),
+    )
     return Measured(values=(value,), steps=(Step("{} × {} as heavy as water = {}", figures),))
 
 

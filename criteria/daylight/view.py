@@ -190,8 +190,10 @@ def view_from(room: Room, seat: Seat) -> View:
     """
     where = f"seat {seat.mark}".strip()
     for field, side in (
-        ("x_m", room.length_m), ("y_m", room.width_m), ("eye_height_m", room.height_m)
-    ):  # fmt: skip
+        ("x_m", room.length_m),
+        ("y_m", room.width_m),
+        ("eye_height_m", room.height_m),
+    ):
         require_within(
             field,
             getattr(seat, field),

@@ -152,7 +152,9 @@ def _held_to(plan: RoomPlan, field: Field, site: Site) -> tuple[Figure, ...]:
     return (
         _provision(field, site),
         Figure(
-            key="average", name="Average by formula, superseded", scale=DAYLIGHT_FACTOR,
+            key="average",
+            name="Average by formula, superseded",
+            scale=DAYLIGHT_FACTOR,
             value=found.value,
             working=f"Σ(T · A_g · θ · M) ÷ ({found.surface_m2:.1f} m² × "
             f"(1 − {found.reflectance:.2f}²)) = {100 * found.value:.2f} %{asked}",
@@ -160,16 +162,18 @@ def _held_to(plan: RoomPlan, field: Field, site: Site) -> tuple[Figure, ...]:
             limits="One mean by hand, withdrawn: never held against EN 17037's shares of the "
             "floor.",
         ),
-    )  # fmt: skip
+    )
 
 
 def _provision(field: Field, site: Site) -> Figure:
     about: dict[str, Any] = {
-        "key": "provision", "name": "Daylight provision", "scale": SHARE_PERCENT,
+        "key": "provision",
+        "name": "Daylight provision",
+        "scale": SHARE_PERCENT,
         "source": str(DAYLIGHT_PROVISION),
         "limits": "By daylight factors, one median sky for the year. Levels of EN 17037: minimum, "
         "medium, high.",
-    }  # fmt: skip
+    }
     outdoors_lx = site.typed("median_diffuse_lx")
     if outdoors_lx is None:
         return Figure(missing=(str(site.cell("median_diffuse_lx")),), **about)
@@ -276,9 +280,11 @@ def _sun(plan: RoomPlan, site: Site) -> Figure:
     level = sunlight_level(best.hours)
     spells = ", ".join(f"{_clock(a)} to {_clock(b)}" for a, b in best.spells) or "none"
     return Figure(
-        value=3600 * best.hours, working=f"{mark}: {spells}, solar time, over {least:g}°",
-        note="under 1.5 h" if level is Level.NONE else f"EN 17037: {level}", **about,
-    )  # fmt: skip
+        value=3600 * best.hours,
+        working=f"{mark}: {spells}, solar time, over {least:g}°",
+        note="under 1.5 h" if level is Level.NONE else f"EN 17037: {level}",
+        **about,
+    )
 
 
 def _clock(hour: float) -> str:

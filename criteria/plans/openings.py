@@ -89,9 +89,11 @@ def _lefts(window: WindowRow, length_m: float) -> list[float]:
     left, n, wide = window.left_m or 0.0, window.n, window.glass_w_m
     if n < 2:
         return [left] * n
-    step = wide + window.gap_m if window.gap_m is not None else (
-        (length_m - 2 * left - wide) / (n - 1)
-    )  # fmt: skip
+    step = (
+        wide + window.gap_m
+        if window.gap_m is not None
+        else ((length_m - 2 * left - wide) / (n - 1))
+    )
     return [round(left + which * step, 4) for which in range(n)]
 
 

@@ -44,10 +44,12 @@ def misplaced(plan: RoomPlan, system: System = System.METRIC) -> list[Misplaced]
             where = "in the ceiling" if first.is_rooflight else f"in the {first.face} wall"
             found.append(
                 Misplaced(
-                    j, "left", f"{_run(second, system)} {where}",
+                    j,
+                    "left",
+                    f"{_run(second, system)} {where}",
                     f"clear of {first.mark}, which takes {_run(first, system)}",
                 )
-            )  # fmt: skip
+            )
     return sorted(found, key=lambda each: each.index)
 
 
@@ -69,11 +71,12 @@ def _beyond(plan: RoomPlan, index: int, placed: Placed, system: System) -> list[
             parts = (LENGTH.write(x, system) for x in (start, size, start + size))
             found.append(
                 Misplaced(
-                    index, fields[0] if size <= most else fields[1],
+                    index,
+                    fields[0] if size <= most else fields[1],
                     "{} + {} = {}".format(*parts),
                     f"at most {LENGTH.write(most, system)}, {is_}",
                 )
-            )  # fmt: skip
+            )
     return found
 
 

@@ -99,9 +99,11 @@ def _shut(plan: RoomPlan, site: Site, lost: Figure) -> Figure:
     losses = (heat_lost_w(shuttered(placed), site) for placed in plan.in_order)
     each = [loss for loss in losses if loss is not None]
     return Figure(
-        value=sum(each), note=f"shutters on {', '.join(have)}",
-        working=_sum_words(each, "A · ΔT ÷ (1 ÷ U + ΔR)"), **about,
-    )  # fmt: skip
+        value=sum(each),
+        note=f"shutters on {', '.join(have)}",
+        working=_sum_words(each, "A · ΔT ÷ (1 ÷ U + ΔR)"),
+        **about,
+    )
 
 
 def _gain(plan: RoomPlan, site: Site, sun_w: Sequence[float | None]) -> Figure:

@@ -46,10 +46,12 @@ def line_of(ready: ReadyCriterion, answered: dict[str, list[str]]) -> Line:
     """A ready line with the references of the targets whose checks inform it."""
     refs = {ref for name in ready.informed_by for ref in answered.get(name, [])}
     return {
-        "code": ready.code, "name": ready.name, "weight": ready.weight,
+        "code": ready.code,
+        "name": ready.name,
+        "weight": ready.weight,
         **{f"level_{n}": words for n, words in enumerate(ready.levels, start=1)},
         "evidence": " ".join(sorted(refs)),
-    }  # fmt: skip
+    }
 
 
 def refs_by_topic(brief: Brief) -> dict[str, list[str]]:

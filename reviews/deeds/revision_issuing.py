@@ -95,13 +95,16 @@ def own_contents(package: Package) -> dict[str, Any]:
         "schedules": schedules,
         "sheets": [
             {
-                "number": sheet.number, "title": sheet.title, "scale": sheet.scale,
-                "drawn_by": sheet.drawn_by, "checked_by": sheet.checked_by,
+                "number": sheet.number,
+                "title": sheet.title,
+                "scale": sheet.scale,
+                "drawn_by": sheet.drawn_by,
+                "checked_by": sheet.checked_by,
                 "sha256": sheet.file.sha256,
             }
             for sheet in package.sheets.select_related("file")
         ],
-    }  # fmt: skip
+    }
 
 
 def is_next(package: Package, letter: str) -> bool:

@@ -21,9 +21,11 @@ class SetAsideForm(forms.Form):
     )  # fmt: skip
     what = ChosenField("one of those offered", label="What", widget=forms.RadioSelect)
     whom = ChosenField(
-        "the scheme or the studio", label="For whom", widget=forms.RadioSelect,
+        "the scheme or the studio",
+        label="For whom",
+        widget=forms.RadioSelect,
         choices=[(SCHEME, "this scheme"), (STUDIO, "every scheme of the studio")],
-    )  # fmt: skip
+    )
 
     def __init__(self, line: CheckLine, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)

@@ -40,9 +40,11 @@ class CritForm(SeenForm):
         "18:00 the day before lets everybody arrive awake.",
     )
     names_jurors = forms.BooleanField(
-        label="Students read who wrote a comment", required=False, initial=True,
+        label="Students read who wrote a comment",
+        required=False,
+        initial=True,
         help_text="Announce it beforehand; it can't be changed once a juror has begun.",
-    )  # fmt: skip
+    )
 
     takes_severity_out = forms.BooleanField(
         label="Severity is taken out of the levels where the rule allows",

@@ -48,9 +48,11 @@ class Judged(Saved):
     """A save of what was said of a revision; `of` is the key of the one that the page showed."""
 
     of = forms.IntegerField(
-        required=False, min_value=NOTHING_SHOWN, widget=forms.HiddenInput,
+        required=False,
+        min_value=NOTHING_SHOWN,
+        widget=forms.HiddenInput,
         error_messages={"invalid": "The revision shown can't be read. Open the sheet again."},
-    )  # fmt: skip
+    )
 
 
 class ImpressionForm(Judged):

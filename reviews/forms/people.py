@@ -32,9 +32,11 @@ class YouForm(forms.ModelForm):
 
     name = LineField("a name of at most 120 characters", max_length=120, label="Name")
     units = ChosenField(
-        "metric or US", label="Units", choices=Person._meta.get_field("units").choices,
+        "metric or US",
+        label="Units",
+        choices=Person._meta.get_field("units").choices,
         widget=forms.RadioSelect,
-    )  # fmt: skip
+    )
     lamp = ChosenField(
         "lamp on or lamp off", label="Lamp", choices=Person.Lamp.choices, widget=forms.RadioSelect
     )

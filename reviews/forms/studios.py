@@ -17,17 +17,20 @@ class StudioForm(SeenForm):
         "a title of at most 120 characters", max_length=120, help_text="As it is called: Low Water"
     )
     cohort = LineField(
-        "a cohort, in at most 60 characters", max_length=60,
+        "a cohort, in at most 60 characters",
+        max_length=60,
         help_text="Which students: cohort E, spring 2026",
-    )  # fmt: skip
+    )
     year_line = LineField(
         "one line of at most 240 characters", label="Year level", max_length=240, required=False,
         help_text="One line for jurors: third year, read Resolved as reached in seven weeks",
     )  # fmt: skip
     is_wall_open = forms.BooleanField(
-        label="Classmates may see issued sheets", required=False, initial=True,
+        label="Classmates may see issued sheets",
+        required=False,
+        initial=True,
         help_text="Schedules, checks and levels stay with the scheme's own students.",
-    )  # fmt: skip
+    )
 
     @property
     def parts(self) -> dict[str, Any]:

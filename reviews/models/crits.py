@@ -66,9 +66,11 @@ class Crit(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     drawn_seed = models.PositiveIntegerField(
-        "lot by which the order was drawn", null=True, blank=True,
+        "lot by which the order was drawn",
+        null=True,
+        blank=True,
         help_text="The same lot and the same schemes give the same order again.",
-    )  # fmt: skip
+    )
     released_at = models.DateTimeField(null=True, blank=True)
     released_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

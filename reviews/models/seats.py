@@ -48,9 +48,11 @@ class Seat(models.Model):
         max_length=12, blank=True, help_text="Sees this room's schemes and those of no room."
     )
     room_since = models.DateTimeField(
-        "moved to this room", null=True, blank=True,
+        "moved to this room",
+        null=True,
+        blank=True,
         help_text="What the room saw before is not missing from this juror.",
-    )  # fmt: skip
+    )
     code = models.CharField(max_length=24, unique=True, default=new_code)
 
     objects = SeatQuerySet.as_manager()

@@ -21,9 +21,10 @@ class Studio(models.Model):
     opened_at = models.DateTimeField(auto_now_add=True)
     opened_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     is_wall_open = models.BooleanField(
-        "classmates may see issued sheets", default=True,
+        "classmates may see issued sheets",
+        default=True,
         help_text="Schedules, checks and levels stay with the scheme's own students.",
-    )  # fmt: skip
+    )
 
     class Meta:
         ordering = ["-opened_at", "-pk"]

@@ -63,12 +63,15 @@ def juror_doors() -> list[Door]:
         Door(
             seat.name,
             ", ".join(
-                part for part in (
-                    seat.get_kind_display(), f"room {seat.room}" if seat.room else "",
+                part
+                for part in (
+                    seat.get_kind_display(),
+                    f"room {seat.room}" if seat.room else "",
                     f"{seat.crit.studio.title}, {seat.crit.get_kind_display().lower()}",
-                ) if part
+                )
+                if part
             ),
             reverse("enter-jury", kwargs={"code": seat.code}),
         )
         for seat in seats.order_by("crit__day", "name")
-    ]  # fmt: skip
+    ]

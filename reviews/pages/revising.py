@@ -144,8 +144,10 @@ def _findings_changed(before: Revision, after: Revision, system: System) -> Iter
         line, old = check_line(finding, system), was.get(finding.ref)
         old_line = check_line(old, system) if old else None
         moved = old_line is None or (old_line.state, old_line.value_text, old_line.target_text) != (
-            line.state, line.value_text, line.target_text,
-        )  # fmt: skip
+            line.state,
+            line.value_text,
+            line.target_text,
+        )
         if moved:
             yield FindingChange(old_line, line)
 

@@ -63,10 +63,12 @@ def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm |
         return None
     last = last_change(package, WINDOWS)
     return TrialForm(
-        page.plan, notation_of(request, package.notation), seen=last.pk if last else 0,
+        page.plan,
+        notation_of(request, package.notation),
+        seen=last.pk if last else 0,
         new_mark=next_mark(Window.schedule, package.records().get(WINDOWS, [])),
         data=request.POST if request.method == "POST" else None,
-    )  # fmt: skip
+    )
 
 
 def _show(
@@ -152,9 +154,10 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
         messages.success(request, f"Undone: {change.what}.")
     except (Newer, Change.DoesNotExist):
         messages.error(
-            request, "The window schedule was changed meanwhile. Nothing was undone; the last "
+            request,
+            "The window schedule was changed meanwhile. Nothing was undone; the last "
             "change is named below.",
-        )  # fmt: skip
+        )
     return redirect("show-daylight", scheme_id, mark)
 
 

@@ -34,7 +34,10 @@ def window(wall: str, offset_m: float, sill_m: float, width_m: float, height_m: 
 WALLS = {"wall_thickness_m": 0.25, "roof_thickness_m": 0.30}
 ROOMS = {
     "day room, 22.4 m²": Room(
-        length_m=5.6, width_m=4.0, height_m=2.5, **WALLS,
+        length_m=5.6,
+        width_m=4.0,
+        height_m=2.5,
+        **WALLS,
         windows=[
             window("south", 0.8, 0.78, 1.24, 1.04),
             window("south", 3.2, 0.78, 1.24, 1.04),
@@ -42,11 +45,17 @@ ROOMS = {
         ],
     ),
     "bunk room, 16.0 m²": Room(
-        length_m=5.0, width_m=3.2, height_m=2.6, **WALLS,
+        length_m=5.0,
+        width_m=3.2,
+        height_m=2.6,
+        **WALLS,
         windows=[window("north", x, 1.33, 0.74, 0.54) for x in (0.5, 1.6, 2.7, 3.8)],
     ),
     "hearth room, 28.3 m²": Room(
-        length_m=6.15, width_m=4.6, height_m=2.7, **WALLS,
+        length_m=6.15,
+        width_m=4.6,
+        height_m=2.7,
+        **WALLS,
         windows=[
             window("south", 1.9, 0.53, 2.24, 1.64),
             window("west", 0.7, 0.88, 0.74, 1.04),
@@ -54,24 +63,30 @@ ROOMS = {
         ],
     ),
     "loft, 15.2 m²": Room(
-        length_m=4.75, width_m=3.2, height_m=2.2, **WALLS,
+        length_m=4.75,
+        width_m=3.2,
+        height_m=2.2,
+        **WALLS,
         rooflights=[
             Rooflight(x_m=1.0, y_m=1.2, size_x_m=0.45, size_y_m=0.68),
             Rooflight(x_m=3.2, y_m=1.2, size_x_m=0.45, size_y_m=0.68),
         ],
     ),
     "common room, 24.0 m²": Room(
-        length_m=6.0, width_m=4.0, height_m=2.7, **WALLS,
-        windows=[
-            window("south", 0.7, 0.73, 1.34, 1.14),
-            window("south", 3.6, 0.73, 1.34, 1.14),
-        ],
+        length_m=6.0,
+        width_m=4.0,
+        height_m=2.7,
+        **WALLS,
+        windows=[window("south", 0.7, 0.73, 1.34, 1.14), window("south", 3.6, 0.73, 1.34, 1.14)],
     ),
     "cabin, 8.4 m²": Room(
-        length_m=3.5, width_m=2.4, height_m=2.5, **WALLS,
+        length_m=3.5,
+        width_m=2.4,
+        height_m=2.5,
+        **WALLS,
         windows=[window("east", 0.8, 0.98, 0.64, 0.84)],
     ),
-}  # fmt: skip
+}
 
 
 def median_ms(work, runs: int = RUNS) -> float:

@@ -19,9 +19,14 @@ expect.set_options(timeout=PATIENCE_MS)
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-)  # fmt: skip
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
 WHY = "no Chromium found; on Debian: apt-get install chromium, or name one in MUNTIN_CHROMIUM"
 
 

@@ -11,9 +11,14 @@ __all__ = ["world"]  # the fixture is asked for by name
 
 NOT_PAGES = {
     # files, and doors that lead on at once
-    "export-targets", "export-climate", "export-table", "export-schedule", "sheet-image",
-    "issued-sheet-image", "enter-jury",
-}  # fmt: skip
+    "export-targets",
+    "export-climate",
+    "export-table",
+    "export-schedule",
+    "sheet-image",
+    "issued-sheet-image",
+    "enter-jury",
+}
 PAGES = [
     name for name, row in ROWS.items() if row.ok and row.wrong != "get" and name not in NOT_PAGES
 ]

@@ -44,9 +44,11 @@ def tablet(browser: Browser, live_server, sheet: Cast):
 
     def open_one(width: int = 820, height: int = 1180, scripts: bool = True) -> Page:
         context = browser.new_context(
-            viewport={"width": width, "height": height}, has_touch=True,
-            java_script_enabled=scripts, base_url=live_server.url,
-        )  # fmt: skip
+            viewport={"width": width, "height": height},
+            has_touch=True,
+            java_script_enabled=scripts,
+            base_url=live_server.url,
+        )
         opened.append(context)
         page = context.new_page()
         page.set_default_timeout(20_000)

@@ -42,11 +42,15 @@ def test_half_a_per_cent_on_either_side_is_on_the_line(value, rule, state):
 @pytest.mark.parametrize(
     ("value", "rule", "state"),
     [
-        (4, Rule.AT_LEAST, MEETS), (3, Rule.AT_LEAST, SHORT), (5, Rule.AT_LEAST, MEETS),
-        (4, Rule.AT_MOST, MEETS), (5, Rule.AT_MOST, OVER), (3, Rule.AT_MOST, MEETS),
+        (4, Rule.AT_LEAST, MEETS),
+        (3, Rule.AT_LEAST, SHORT),
+        (5, Rule.AT_LEAST, MEETS),
+        (4, Rule.AT_MOST, MEETS),
+        (5, Rule.AT_MOST, OVER),
+        (3, Rule.AT_MOST, MEETS),
         (1000 - 1, Rule.AT_LEAST, MEETS),
     ],
-)  # fmt: skip
+)
 def test_a_count_has_no_line_to_be_on(value, rule, state):
     assert compare(value, 4, rule, is_count=True) is state
 
@@ -107,8 +111,9 @@ def test_a_step_shows_its_figures_in_either_system():
 def finding(
     value, target, state, *, scale=FLOOR, rule=Rule.AT_LEAST, not_over=None, **more
 ) -> Finding:
-    part = Part(name="", scale=scale, value=value, target=target, state=state, rule=rule,
-                not_over=not_over)  # fmt: skip
+    part = Part(
+        name="", scale=scale, value=value, target=target, state=state, rule=rule, not_over=not_over
+    )
     return Finding(ref="T01", check="x", title="X", rule=rule, state=state, parts=(part,),
                    formula="x", not_over=not_over, **more)  # fmt: skip
 
@@ -173,8 +178,10 @@ def test_without_value_or_target_nothing_is_written():
     assert (blank.write_value(), blank.write_margin(), blank.relative_margin) == ("", "", None)
     unasked = finding(10.0, None, State.NOT_ASKED)
     assert (unasked.write_target(), unasked.write_margin(), unasked.relative_margin) == (
-        "", "", None,
-    )  # fmt: skip
+        "",
+        "",
+        None,
+    )
     assert unasked.write_not_over() == ""
 
 

@@ -19,10 +19,9 @@ def test_absent_schedules_are_empty():
 
 
 def test_refused_cells_stand_by_schedule(room, window):
-    reading = read_package({
-        "rooms": [room(), room("R1")],
-        "windows": [window(room="R9"), window("W2", n="many")],
-    })  # fmt: skip
+    reading = read_package(
+        {"rooms": [room(), room("R1")], "windows": [window(room="R9"), window("W2", n="many")]}
+    )
     assert [(c.row, c.column) for c in reading.refused["rooms"]] == [(2, "Mark")]
     assert [(c.row, c.column) for c in reading.refused["windows"]] == [(1, "Room"), (2, "No.")]
     assert reading.refused["windows"][0].expected == "a mark of the rooms schedule (R1)"
@@ -81,9 +80,10 @@ def test_windows_are_those_of_their_room(package, room, window):
     assert [w.mark for w in hut.windows_of(second)] == ["W1", "W2"]
 
 
-@pytest.mark.parametrize(("uses", "marks"), [
-    ((), ["R1", "R2", "R3"]), (("day",), ["R1", "R3"]), (("wc", "sleep"), ["R2"]), (("lab",), []),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("uses", "marks"),
+    [((), ["R1", "R2", "R3"]), (("day",), ["R1", "R3"]), (("wc", "sleep"), ["R2"]), (("lab",), [])],
+)
 def test_rooms_of_some_uses_come_in_schedule_order(package, room, uses, marks):
     hut = package(rooms=[room("R1"), room("R2", use="sleep"), room("R3")])
     assert [r.mark for r in hut.rooms_used_for(uses)] == marks

@@ -108,9 +108,13 @@ def test_water_by_fixture(row):
         return float(text) * factor if text else None
 
     fixture = Fixture(
-        mark="F1", use="tap", uses_a_day=float(row["uses"]), each_m3=maybe(row["l_each"], 1e-3),
-        flow_m3_s=maybe(row["l_min"], 1 / 60_000), run_s=maybe(row["minutes"], 60),
-    )  # fmt: skip
+        mark="F1",
+        use="tap",
+        uses_a_day=float(row["uses"]),
+        each_m3=maybe(row["l_each"], 1e-3),
+        flow_m3_s=maybe(row["l_min"], 1 / 60_000),
+        run_s=maybe(row["minutes"], 60),
+    )
     found = fixture.per_person_day_m3
     assert found is not None
     assert found * 1000 == pytest.approx(float(row["l_day"]), rel=1e-9)
@@ -144,9 +148,12 @@ def test_sun_before_a_face_at_the_equinox(latitude, bearing, hours):
 # intermediates are from memory, rounded in the working; recomputed they are within 0.002.
 def test_a_timber_frame_wall_by_the_combined_method():
     wall = [
-        envelope.Slab(0.102 / 0.77), envelope.Slab(0.09), envelope.Slab(0.009 / 0.13),
-        envelope.Slab(0.14 / 0.038, 0.14 / 0.13, 0.15), envelope.Slab(0.0125 / 0.25),
-    ]  # fmt: skip
+        envelope.Slab(0.102 / 0.77),
+        envelope.Slab(0.09),
+        envelope.Slab(0.009 / 0.13),
+        envelope.Slab(0.14 / 0.038, 0.14 / 0.13, 0.15),
+        envelope.Slab(0.0125 / 0.25),
+    ]
     assert envelope.parallel_resistance(wall, "wall") == pytest.approx(3.366, abs=0.002)
     assert envelope.isothermal_resistance(wall, "wall") == pytest.approx(3.214, abs=0.002)
     assert envelope.combined_resistance(wall, "wall") == pytest.approx(3.290, abs=0.002)

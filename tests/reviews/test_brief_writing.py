@@ -37,9 +37,13 @@ from reviews.versions import Newer
 from tests import factories
 
 WATER = {
-    "id": "T14", "what": "Water days", "check": "water_days", "rule": "at least", "value": "10",
+    "id": "T14",
+    "what": "Water days",
+    "check": "water_days",
+    "rule": "at least",
+    "value": "10",
     "unit": "days",
-}  # fmt: skip
+}
 
 
 @pytest.fixture
@@ -122,8 +126,9 @@ def test_a_table_of_targets_changes_known_ones_and_adds_others(brief, by):
     assert read_targets_table(brief, typed).news == ("changed", "new target")
     bring_in_targets(brief, typed, by)
     assert [(r["id"], r["value"]) for r in brief.target_records()] == [
-        ("T14", "12"), ("T26", "750"),
-    ]  # fmt: skip
+        ("T14", "12"),
+        ("T26", "750"),
+    ]
     before = list(brief.target_lines.values())
     assert set(read_targets_table(brief, typed).news) == {"here already"}
     bring_in_targets(brief, typed, by)
@@ -160,8 +165,9 @@ def test_a_published_set_enters_as_if_typed_and_once(brief, by, chosen, system):
 
 
 def test_a_bare_us_value_names_its_unit(brief):
-    cells = full_cells({"id": "T6", "what": "Floor", "check": "floor_area", "rule": "at most",
-                        "value": "800"})  # fmt: skip
+    cells = full_cells(
+        {"id": "T6", "what": "Floor", "check": "floor_area", "rule": "at most", "value": "800"}
+    )
     kept = brief_writing.with_own_unit(cells, System.US)
     assert kept["unit"] == "ft²"
     assert brief_writing.with_own_unit(cells, System.METRIC)["unit"] == "m²"
@@ -183,7 +189,7 @@ def test_a_bare_us_value_names_its_unit(brief):
         ({"check": "floor_area", "rule": "at most", "value": "75 m²"}, "75 m²", "807.3 ft²"),
         ({"check": "precedents", "rule": "at least", "value": "4 / 1"}, "4 / 1", "4 / 1"),
     ],
-)  # fmt: skip
+)
 def test_figures_are_read_in_the_readers_units(brief, cells, metric, us):
     add_target(brief, {"id": "T1", "what": "x"} | cells)
     assert target_entries(brief, System.METRIC)[0].figure == metric
@@ -205,8 +211,12 @@ def test_each_part_is_put_back_as_it_stood_before_its_last_change(brief, by):
         MONTHLY: MONTHLY.read(brief) | {"Jan-rain_mm": "10"},
         HAND_IN: [["sheet", "02", "Plan"]],
     }
-    said = {TEXT: "Text changed", SITE_SHEET: "People in the brief blank → 13",
-            MONTHLY: "Jan, Rain blank → 10", HAND_IN: "Hand-in list changed"}  # fmt: skip
+    said = {
+        TEXT: "Text changed",
+        SITE_SHEET: "People in the brief blank → 13",
+        MONTHLY: "Jan, Rain blank → 10",
+        HAND_IN: "Hand-in list changed",
+    }
     for part, contents in wanted.items():
         before = part.read(brief)
         keep(brief, part, contents, version_of(before), by)
@@ -300,15 +310,14 @@ def test_an_addendum_changes_single_lines_and_keeps_the_rest(brief, by):
     brief.refresh_from_db()
     issue(brief, by)
     changed = full_cells(WATER | {"value": "12"})
-    addendum = add_addendum(brief, by, "More water.", number=1, targets=[changed],
-                            site={"people": "15"})  # fmt: skip
+    addendum = add_addendum(
+        brief, by, "More water.", number=1, targets=[changed], site={"people": "15"}
+    )
     assert str(addendum) == "Addendum 1"
     entries = {e.ref: (e.figure, e.asked_by) for e in target_entries(brief, System.METRIC)}
     assert entries == {"T14": ("12 days", "Addendum 1"), "T15": ("10 days", "the brief")}
     site = {e.label: (e.text, e.changed_by) for e in site_entries(brief, System.METRIC)}
-    assert site == {
-        "People in the brief": ("15", "Addendum 1"), "Drift depth": ("2.2 m", ""),
-    }  # fmt: skip
+    assert site == {"People in the brief": ("15", "Addendum 1"), "Drift depth": ("2.2 m", "")}
 
 
 def test_an_addendum_sent_twice_is_one_and_a_late_one_takes_no_number(brief, by):
@@ -339,8 +348,9 @@ def test_an_empty_brief_is_warned_of_part_by_part(brief):
 
 def test_site_figures_that_a_check_needs_and_schedules_it_reads_are_named(brief):
     add_target(brief, WATER)
-    add_target(brief, WATER | {"id": "T15", "what": "x", "check": "water_per_person_day",
-                               "unit": "L/day"})  # fmt: skip
+    add_target(
+        brief, WATER | {"id": "T15", "what": "x", "check": "water_per_person_day", "unit": "L/day"}
+    )
     brief.hand_in.create(kind="schedule", code="rooms")
     warned = _warned(brief.studio)
     assert warned["Site sheet"] == [
@@ -353,9 +363,7 @@ def test_site_figures_that_a_check_needs_and_schedules_it_reads_are_named(brief)
 
 def test_a_figure_that_a_targets_words_give_is_not_missed(brief):
     add_target(brief, WATER | {"what": "Water days, 12 L per person-day"})
-    assert _warned(brief.studio)["Site sheet"] == [
-        "People in the brief is blank; T14 needs it."
-    ]  # fmt: skip
+    assert _warned(brief.studio)["Site sheet"] == ["People in the brief is blank; T14 needs it."]
 
 
 def test_targets_that_no_check_answers_or_nobody_can_read_are_named(brief):

@@ -170,8 +170,11 @@ def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, sai
 
 @pytest.mark.parametrize("part", ["text", "site", "hand-in"])
 def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, part):
-    change = {"text": {"text": "Typed here"}, "site": {"people": "17"},
-              "hand-in": {"sheets": "09 Detail"}}[part]  # fmt: skip
+    change = {
+        "text": {"text": "Typed here"},
+        "site": {"people": "17"},
+        "hand-in": {"sheets": "09 Detail"},
+    }[part]
     sent = _sent(leader.get(f"{url}{part}/")) | change
     draft.text, draft.site = "Kept by the other", {"people": "99"}
     draft.save()
@@ -203,8 +206,13 @@ def test_what_was_typed_when_the_brief_was_issued_meanwhile_is_not_lost(leader, 
 def test_the_site_sheet_is_read_cell_by_cell(leader, draft, url):
     bad = {"people": "dozen", "latitude": "95", "water_l_pd": "12 kg", "drift_m": "7'-3\""}
     text = _text(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | bad))
-    for said in ("Read “dozen”. Expected a whole number", "Read “95”. Expected", "from -90",
-                 "Read “12 kg”. Expected", "7&#x27;-3&quot;"):  # fmt: skip
+    for said in (
+        "Read “dozen”. Expected a whole number",
+        "Read “95”. Expected",
+        "from -90",
+        "Read “12 kg”. Expected",
+        "7&#x27;-3&quot;",
+    ):
         assert said in text
     draft.refresh_from_db()
     assert draft.site["people"] == "13"
@@ -224,9 +232,13 @@ def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, url):
 
 @pytest.mark.parametrize("part", ["text", "site", "climate", "hand-in", "targets"])
 def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draft, url, part):
-    change = {"text": {"text": "Typed here"}, "site": {"people": "17"},
-              "climate": {"Jan-rain_mm": "9"}, "hand-in": {"sheets": "09 Detail"},
-              "targets": NEW}[part]  # fmt: skip
+    change = {
+        "text": {"text": "Typed here"},
+        "site": {"people": "17"},
+        "climate": {"Jan-rain_mm": "9"},
+        "hand-in": {"sheets": "09 Detail"},
+        "targets": NEW,
+    }[part]
     page, before = f"{url}{part}/", PARTS[part].read(draft)
     assert "Undo it" not in _text(leader.get(page))
     sent = {} if part == "targets" else _sent(leader.get(page))
@@ -248,9 +260,12 @@ def test_the_hand_in_list_is_kept(leader, draft, url):
     sent["seen"] = _sent(leader.get(f"{url}hand-in/"))["seen"]
     assert leader.post(f"{url}hand-in/", sent).status_code == 302
     assert [str(item) for item in draft.hand_in.all()] == [
-        "Schedule rooms Room schedule", "Schedule tanks Tank schedule", "Sheet 02 Plan",
-        "Sheet 03 Section", "Statement statement",
-    ]  # fmt: skip
+        "Schedule rooms Room schedule",
+        "Schedule tanks Tank schedule",
+        "Sheet 02 Plan",
+        "Sheet 03 Section",
+        "Statement statement",
+    ]
     assert _sent(leader.get(f"{url}hand-in/"))["sheets"] == "02 Plan\n03 Section"
 
 
@@ -283,9 +298,11 @@ def test_what_is_frozen_is_shown_before_it_is(cast, leader, draft, url):
 
 
 WATER = {
-    "one-more-id": "T14", "one-more-rule": "at least",
-    "one-more-value": "10", "one-more-check": "water_days",
-}  # fmt: skip
+    "one-more-id": "T14",
+    "one-more-rule": "at least",
+    "one-more-value": "10",
+    "one-more-check": "water_days",
+}
 
 
 def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):

@@ -44,9 +44,10 @@ def test_the_sheet_follows_a_change_at_once(cast, package, client):
 
 def test_one_check_shows_working_source_limits_question_and_every_room(cast, package, client):
     RowFactory(
-        package=package, changed_by=cast.student,
+        package=package,
+        changed_by=cast.student,
         cells={"mark": "R2", "room": "Snug", "floor_m2": "10", "use": "day"},
-    )  # fmt: skip
+    )
     text = text_of(client, "show-check", cast.scheme.pk, "T01")
     assert "W1: 1 × 1,200 mm × 1,000 mm = 1.20 m²" in text
     assert "1.20 m² ÷ 20.0 m² = 6.0 %" in text

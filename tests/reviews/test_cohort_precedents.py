@@ -16,9 +16,11 @@ def study(scheme, *buildings):
     for n, building in enumerate(buildings, start=1):
         cells = {"mark": f"P{n}", "building": building, "outcome": "in use"}
         RowFactory(
-            package=scheme.package, schedule="precedents", cells=cells,
+            package=scheme.package,
+            schedule="precedents",
+            cells=cells,
             changed_by=scheme.studio.opened_by,
-        )  # fmt: skip
+        )
 
 
 @pytest.fixture
@@ -40,8 +42,10 @@ def counts(found):
 
 def test_buildings_are_counted_once_a_scheme_and_by_their_letters(cast, studied):
     assert counts(cohort_precedents(cast.studio)) == [
-        ("Two-storey club hut", 3, 3), ("Barn", 2, 3), ("Snow shed", 1, 3),
-    ]  # fmt: skip
+        ("Two-storey club hut", 3, 3),
+        ("Barn", 2, 3),
+        ("Snow shed", 1, 3),
+    ]
 
 
 def test_withdrawn_schemes_and_other_studios_do_not_count(cast, studied, third):
@@ -49,14 +53,17 @@ def test_withdrawn_schemes_and_other_studios_do_not_count(cast, studied, third):
     third.save()
     study(SchemeFactory(studio=cast.other_studio), "Snow shed")
     assert counts(cohort_precedents(cast.studio)) == [
-        ("Two-storey club hut", 2, 2), ("Barn", 1, 2), ("Snow shed", 1, 2),
-    ]  # fmt: skip
+        ("Two-storey club hut", 2, 2),
+        ("Barn", 1, 2),
+        ("Snow shed", 1, 2),
+    ]
 
 
 def test_a_package_has_its_own_by_its_own_names(cast, studied):
     assert counts(own_precedents(cast.other_scheme.package)) == [
-        ("two storey CLUB HUT", 3, 3), ("Snow shed", 1, 3),
-    ]  # fmt: skip
+        ("two storey CLUB HUT", 3, 3),
+        ("Snow shed", 1, 3),
+    ]
 
 
 def test_a_cohort_of_two_is_told_nothing_for_the_number_would_name_the_other(cast):

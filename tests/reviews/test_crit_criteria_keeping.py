@@ -28,8 +28,9 @@ def crit(db):
     studio = factories.StudioFactory()
     brief = factories.BriefFactory(studio=studio)
     for ref, check, value, unit in (
-        ("L1", "daylight_ratio", "12", "%"), ("W1", "water_days", "10", "days")
-    ):  # fmt: skip
+        ("L1", "daylight_ratio", "12", "%"),
+        ("W1", "water_days", "10", "days"),
+    ):
         factories.TargetLineFactory(
             brief=brief,
             cells={"id": ref, "what": ref, "check": check, "rule": "at least", "value": value,
@@ -84,8 +85,13 @@ def test_once_a_juror_has_begun_the_sheet_is_fixed(crit):
 
 def _line(code, weight, **more):
     levels = {f"level_{n}": f"Words {n}" for n in range(1, 6)}
-    return {"code": code, "name": "Light", "weight": Decimal(weight), **levels,
-            "evidence": "L1"} | more  # fmt: skip
+    return {
+        "code": code,
+        "name": "Light",
+        "weight": Decimal(weight),
+        **levels,
+        "evidence": "L1",
+    } | more
 
 
 def test_keeping_changes_adds_orders_and_leaves_out(crit):

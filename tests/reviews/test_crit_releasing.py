@@ -228,9 +228,10 @@ def test_a_lock_and_a_release_from_two_browsers_answer_in_words(transactional_db
         _fresh(cast)
         page = leader.get(address).context["form"]
         sent = {
-            "seen": page["seen"].value(), "words": "Words.",
+            "seen": page["seen"].value(),
+            "words": "Words.",
             "known": [str(lack.scheme.pk) for lack in page.lacks.schemes],
-        }  # fmt: skip
+        }
         answers = _at_once(
             lambda: juror.post(reverse("lock-sheet", args=[cast.scheme.pk])).status_code,
             lambda sent=sent: leader.post(address, sent).status_code,

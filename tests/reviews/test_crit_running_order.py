@@ -49,9 +49,11 @@ def test_fourteen_finals_in_two_rooms_take_four_hours():
     """
     placed = lay_out(NUMBERS, FINALS)
     assert placed[:4] == [
-        ("H01", "", time(9, 15)), ("H02", "", time(9, 42)),
-        ("H03", "A", time(10, 9)), ("H04", "B", time(10, 9)),
-    ]  # fmt: skip
+        ("H01", "", time(9, 15)),
+        ("H02", "", time(9, 42)),
+        ("H03", "A", time(10, 9)),
+        ("H04", "B", time(10, 9)),
+    ]
     assert placed[4][2] == time(10, 51)  # 10:36 and the break
     assert placed[-1] == ("H14", "B", time(12, 54))
 

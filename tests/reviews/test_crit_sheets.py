@@ -19,9 +19,11 @@ def issued(cast):
 
 def _judge(cast, revision, name, *, locked=True):
     sheet = factories.JurySheetFactory(
-        seat=factories.SeatFactory(crit=cast.crit, name=name), scheme=cast.scheme,
-        revision=revision, locked_at=timezone.now() if locked else None,
-    )  # fmt: skip
+        seat=factories.SeatFactory(crit=cast.crit, name=name),
+        scheme=cast.scheme,
+        revision=revision,
+        locked_at=timezone.now() if locked else None,
+    )
     factories.LevelGivenFactory(jury_sheet=sheet, criterion=cast.criterion, revision=revision)
     return sheet
 

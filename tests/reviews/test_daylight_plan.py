@@ -134,5 +134,8 @@ def test_sizes_follow_the_readers_units():
 
 def test_the_key_explains_every_step_of_the_hatching():
     assert [words for _, words in tone_key()] == [
-        "under 1 %", "1 to 2 %", "2 to 5 %", "5 % and over",
-    ]  # fmt: skip
+        "under 1 %",
+        "1 to 2 %",
+        "2 to 5 %",
+        "5 % and over",
+    ]

@@ -82,7 +82,7 @@ def test_a_room_too_bare_to_draw_says_what_it_needs(client, cast, package):
 def test_rows_that_cannot_be_built_say_both_numbers(client, cast, package):
     package_keeping.add_row(
         package, "windows", {**WINDOW, "mark": "W2", "sill": "1900"}, cast.student
-    )  # fmt: skip
+    )
     html = client.get(url("show-daylight", package)).content.decode()
     assert "Window W2, height: read sill 1.9 m + height 1 m = head 2.9 m." in html
     assert "Expected at most 2.5 m, the height of the room." in html
@@ -123,9 +123,7 @@ def test_a_trial_loses_heat_by_its_frame(client, cast, package, sent):
 
 
 def test_htmx_gets_the_answer_alone_with_every_fields_refusals(client, package, sent):
-    response = client.post(
-        url("try-daylight", package), {**sent, "o0-left": "400"}, headers=HTMX
-    )  # fmt: skip
+    response = client.post(url("try-daylight", package), {**sent, "o0-left": "400"}, headers=HTMX)
     html = response.content.decode()
     assert html.lstrip().startswith('<div id="daylight-answer"')
     assert html.count('class="error-slot"') == 5
@@ -295,12 +293,17 @@ def test_a_key_that_is_none_is_made(client, package, sent):
 
 def test_an_issued_plan_is_read_only_and_as_it_was(cast, package):
     revision = factories.RevisionFactory(
-        scheme=cast.scheme, issued_by=cast.student, crit=cast.crit,
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
         contents={
-            "statement": "", "sheets": [], "targets": [], "site": {"latitude": "46.7"},
+            "statement": "",
+            "sheets": [],
+            "targets": [],
+            "site": {"latitude": "46.7"},
             "schedules": {"rooms": [ROOM], "windows": [WINDOW]},
         },
-    )  # fmt: skip
+    )
     juror = cast.client(cast.seat)
     html = juror.get(reverse("show-issued-daylight", args=[revision.pk, "R1"])).content.decode()
     assert "Daylight plan of R1 Day room" in html
@@ -314,14 +317,17 @@ def test_an_issued_plan_is_read_only_and_as_it_was(cast, package):
 
 def test_a_juror_finds_the_plan_folded_beside_the_criterion_it_is_about(cast, package):
     factories.RevisionFactory(
-        scheme=cast.scheme, issued_by=cast.student, crit=cast.crit,
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
         contents={
-            "statement": "", "sheets": [], "site": {}, "schedules": {
-                "rooms": [ROOM], "windows": [WINDOW],
-            },
+            "statement": "",
+            "sheets": [],
+            "site": {},
+            "schedules": {"rooms": [ROOM], "windows": [WINDOW]},
             "targets": cast.studio.brief.target_records(),
         },
-    )  # fmt: skip
+    )
     juror = cast.client(cast.seat)
     html = juror.get(reverse("show-jury-sheet", args=[cast.scheme.pk])).content.decode()
     # criterion F1 names T01, the day room's daylight ratio; F2 names nothing

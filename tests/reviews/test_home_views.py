@@ -179,8 +179,10 @@ def test_a_new_studio_says_what_is_to_be_set_up(cast):
     factories.MembershipFactory(studio=studio, person=cast.other_leader, role="leader")
     (item,) = waiting.led(Viewer(cast.other_leader))
     assert [words for words, _ in item.to_do] == [
-        "Write and issue the brief", "Bring in the students", "Set the first crit",
-    ]  # fmt: skip
+        "Write and issue the brief",
+        "Bring in the students",
+        "Set the first crit",
+    ]
 
 
 def test_a_student_reads_state_next_date_and_what_is_lacking(cast):
@@ -197,9 +199,12 @@ def test_a_student_reads_state_next_date_and_what_is_lacking(cast):
 
 @pytest.mark.parametrize(
     ("who", "heading"),
-    [("scribe", "Studios you scribe for"), ("examiner", "Studios you examine"),
-     ("coordinator", "Every studio")],
-)  # fmt: skip
+    [
+        ("scribe", "Studios you scribe for"),
+        ("examiner", "Studios you examine"),
+        ("coordinator", "Every studio"),
+    ],
+)
 def test_others_read_their_own_lists(cast, who, heading):
     assert heading in _text(cast.client(getattr(cast, who)).get("/"))
 

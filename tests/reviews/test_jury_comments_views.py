@@ -37,8 +37,13 @@ def test_a_comment_over_a_newer_one_loses_nothing(cast, juror, headers):
     key = uuid4()
     first = CommentSent("Prove", Place("02", "C4"), None, "From the tablet")
     crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, first, 0)
-    data = {"key": str(key), "kind": "Rework", "place": "02 C4", "words": "From the phone",
-            "seen": "0"}  # fmt: skip
+    data = {
+        "key": str(key),
+        "kind": "Rework",
+        "place": "02 C4",
+        "words": "From the phone",
+        "seen": "0",
+    }
     response = juror.post(comment_url(cast), data, headers=headers)
     page = response.content.decode()
     assert response.status_code == 409
@@ -60,8 +65,13 @@ def test_a_comment_over_a_newer_one_loses_nothing(cast, juror, headers):
     ],
 )
 def test_a_comment_that_can_t_be_read_comes_back_as_typed(cast, juror, change, message):
-    data = {"key": str(uuid4()), "kind": "Prove", "place": "02·C4", "words": "Typed with care",
-            "seen": "0"} | change  # fmt: skip
+    data = {
+        "key": str(uuid4()),
+        "kind": "Prove",
+        "place": "02·C4",
+        "words": "Typed with care",
+        "seen": "0",
+    } | change
     page = juror.post(comment_url(cast), data, headers=HTMX).content.decode()
     assert message in page
     assert data["words"] in page

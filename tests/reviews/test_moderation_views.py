@@ -52,9 +52,12 @@ def test_the_table_is_exported_as_a_file(cast, leader, sheet):
 def test_a_scheme_s_page_has_words_descriptors_impression_and_comments(cast, leader, sheet):
     page = _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     for words in (
-        "Worked through", "Ratios met; one deliberate view", "Overall impression",
-        "(50 × 3 + 50 × 4) ÷ 100 = 3.50", "Weigh it wet.",
-    ):  # fmt: skip
+        "Worked through",
+        "Ratios met; one deliberate view",
+        "Overall impression",
+        "(50 × 3 + 50 × 4) ÷ 100 = 3.50",
+        "Weigh it wet.",
+    ):
         assert words in page
 
 
@@ -171,9 +174,10 @@ def test_a_correction_is_read_by_the_student_beside_both_levels(cast, leader, sh
     assert reverse("correct-level", args=[given.pk]) in page
     assert _correct(leader, given).status_code == 302
     for client, name in (
-        (cast.client(cast.student), "show-results"), (cast.client(cast.examiner), "show-results"),
+        (cast.client(cast.student), "show-results"),
+        (cast.client(cast.examiner), "show-results"),
         (leader, "moderate-scheme"),
-    ):  # fmt: skip
+    ):
         page = _page(client, name, cast.crit.pk, cast.scheme.pk)
         assert "by Lena Leader: was 3, is 2. Typed for R02." in " ".join(page.split())
     table = leader.get(reverse("export-table", args=[cast.crit.pk])).content.decode()

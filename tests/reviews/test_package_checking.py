@@ -41,16 +41,19 @@ def test_an_addendum_that_changes_a_target_holds_and_is_named(cast, package):
 def test_an_addendum_that_changes_the_site_sheet_holds(cast):
     brief = cast.studio.brief
     Addendum.objects.create(
-        brief=brief, number=1, text="One more", issued_by=cast.leader,
-        site_changes={"people": "14"},
-    )  # fmt: skip
+        brief=brief, number=1, text="One more", issued_by=cast.leader, site_changes={"people": "14"}
+    )
     assert package_checking.asked_by(brief).site["people"] == "14"
 
 
 def test_figures_that_only_the_targets_give_are_read_from_them(cast):
     brief = cast.studio.brief
-    cells = {"id": "T02", "what": "Floor area per person (13 people)", "rule": "at least",
-             "value": "5"}  # fmt: skip
+    cells = {
+        "id": "T02",
+        "what": "Floor area per person (13 people)",
+        "rule": "at least",
+        "value": "5",
+    }
     TargetLineFactory(brief=brief, cells=cells)
     brief.site = {"people": " "}
     assert package_checking.asked_by(brief).site == {"people": "13"}
@@ -87,8 +90,9 @@ def test_the_check_sheet_follows_a_change_at_once(cast, package):
 def test_figures_are_read_with_the_studios_decimal_sign(cast, package):
     glass = {"mark": "W9", "room": "R1", "n": "1", "glass_w": "1,250", "glass_h": "900"}
     RowFactory(package=package, schedule="windows", cells=glass, changed_by=cast.student)
-    cast.studio.brief.target_lines.update(cells={"id": "T01", "check": "daylight_ratio",
-        "rule": "at least", "value": "1,200"})  # fmt: skip
+    cast.studio.brief.target_lines.update(
+        cells={"id": "T01", "check": "daylight_ratio", "rule": "at least", "value": "1,200"}
+    )
     assert "windows" not in package_checking.draft(package).refused
     assert finding(package).target == 12.0
     package.scheme.studio.brief.decimal = "comma"

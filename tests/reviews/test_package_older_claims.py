@@ -22,9 +22,12 @@ def package(cast):
     package = cast.scheme.package
     for slug, cells in (("rooms", ROOM), ("windows", WINDOW), ("claims", CLAIM)):
         RowFactory(
-            package=package, schedule=slug, cells=cells, changed_by=cast.student,
+            package=package,
+            schedule=slug,
+            cells=cells,
+            changed_by=cast.student,
             changed_at=PENS_DOWN,
-        )  # fmt: skip
+        )
     return package
 
 

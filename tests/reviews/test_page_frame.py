@@ -24,8 +24,13 @@ def test_a_leader_is_offered_every_sheet_in_order(cast):
     framed = _frame(Viewer(cast.leader), studio=cast.studio, page="brief")
     assert _names(framed) == ["Brief", "Site", "Schemes", "Crits", "Moderation", "Compare"]
     assert [entry["number"] for entry in framed["sheet_list"]] == [
-        "01", "02", "03", "04", "05", "06",
-    ]  # fmt: skip
+        "01",
+        "02",
+        "03",
+        "04",
+        "05",
+        "06",
+    ]
     assert [entry["name"] for entry in framed["sheet_list"] if entry["current"]] == ["Brief"]
 
 
@@ -64,8 +69,10 @@ def test_the_title_block_says_the_revision_and_who_drew_it(cast):
     revision = factories.RevisionFactory(scheme=cast.scheme, letter="B")
     pairs = dict(_frame(Viewer(cast.student), revision=revision)["title_block"])
     assert pairs == {
-        "Drawn": "Mira Mate and Stef Student", "Revision": "B", "Issued": "Thu 3 Dec 2026, 18:00",
-    }  # fmt: skip
+        "Drawn": "Mira Mate and Stef Student",
+        "Revision": "B",
+        "Issued": "Thu 3 Dec 2026, 18:00",
+    }
 
 
 def test_the_title_block_calls_what_is_not_issued_a_working_copy(cast):

@@ -50,10 +50,15 @@ def address(cast, name, *args):
 @pytest.mark.parametrize(
     ("name", "args"),
     [
-        ("show-schedule", ["windows"]), ("show-schedule", ["rooms"]), ("show-package", []),
-        ("show-checks", []), ("show-questions", []), ("issue-package", []), ("list-daylight", []),
+        ("show-schedule", ["windows"]),
+        ("show-schedule", ["rooms"]),
+        ("show-package", []),
+        ("show-checks", []),
+        ("show-questions", []),
+        ("issue-package", []),
+        ("list-daylight", []),
     ],
-)  # fmt: skip
+)
 def test_a_page_parses_each_row_once(cast, rows, parsed, units, name, args):
     cast.student.units = units
     cast.student.save()

@@ -114,7 +114,7 @@ def test_a_form_of_the_brief_saved_unchanged_changes_nothing(notation):
         {"what": "Floor area indoors", "rule": "at most", "value": "75 m²"},
         {"check": "precedents", "rule": "at least", "value": "4 / 1"},
     ],
-)  # fmt: skip
+)
 def test_a_target_saved_unchanged_changes_nothing(cells, notation):
     kept = dict.fromkeys(TARGETS.heads, "") | {"id": "T1"} | cells
     assert form_saved(TargetForm, notation, kept) == kept
@@ -123,7 +123,11 @@ def test_a_target_saved_unchanged_changes_nothing(cells, notation):
 def test_a_target_of_bare_metric_keeps_its_meaning_for_a_reader_of_us_units():
     us = Notation(System.US)
     kept = dict.fromkeys(TARGETS.heads, "") | {
-        "id": "T1", "check": "floor_area", "rule": "at most", "value": "75"}  # fmt: skip
+        "id": "T1",
+        "check": "floor_area",
+        "rule": "at most",
+        "value": "75",
+    }
     form = TargetForm(us, kept)
     assert form["unit"].value() == "m²"
     sent = {name: str(form[name].value() or "") for name in form.fields}

@@ -119,7 +119,7 @@ def test_a_comment_held_before_release_leaves_no_trace(cast, comment):
     _release(cast)
     page = cast.client(cast.student).get(
         reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
-    )  # fmt: skip
+    )
     assert "Held by" not in page.content.decode()
     assert "No comment was made." in page.content.decode()
 
@@ -183,10 +183,14 @@ def test_a_student_of_another_scheme_or_crit_reads_no_results_of_it(cast, issued
 @pytest.mark.parametrize(
     ("who", "name"),
     [
-        ("leader", "show-crit"), ("leader", "show-table"), ("leader", "edit-order"),
-        ("student", "show-crit"), ("seat", "show-jury"), ("leader", "show-studio"),
+        ("leader", "show-crit"),
+        ("leader", "show-table"),
+        ("leader", "edit-order"),
+        ("student", "show-crit"),
+        ("seat", "show-jury"),
+        ("leader", "show-studio"),
     ],
-)  # fmt: skip
+)
 def test_a_withdrawn_scheme_is_marked_wherever_it_is_listed(cast, who, name):
     cast.scheme.withdrawn_at = timezone.now()
     cast.scheme.save()

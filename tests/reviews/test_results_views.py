@@ -119,9 +119,10 @@ def test_levels_have_words_and_descriptors_and_no_decimals(released):
 def test_nothing_of_another_scheme_is_read(released):
     page = _page(released.client(released.student), _url(released))
     assert "Words for a classmate." not in page
-    assert released.client(released.student).get(
-        _url(released, released.other_scheme)
-    ).status_code == 404  # fmt: skip
+    assert (
+        released.client(released.student).get(_url(released, released.other_scheme)).status_code
+        == 404
+    )
 
 
 def test_a_sheet_that_was_not_locked_is_not_read(judged):

@@ -114,9 +114,11 @@ def test_late_is_counted_in_minutes_begun_after_pens_down(cast, package, after_s
 
 def test_a_package_is_issued_for_the_first_crit_that_is_not_over(cast, package):
     sooner = CritFactory(
-        studio=cast.studio, kind="interim", day=(PENS_DOWN - timedelta(days=40)).date(),
+        studio=cast.studio,
+        kind="interim",
+        day=(PENS_DOWN - timedelta(days=40)).date(),
         pens_down=PENS_DOWN - timedelta(days=41),
-    )  # fmt: skip
+    )
     at, crits = PENS_DOWN - timedelta(days=40), cast.studio.crits.all()
     assert revision_issuing.next_crit(crits, at) == sooner
     assert revision_issuing.next_crit(crits, at + timedelta(days=1)) == cast.crit
@@ -193,13 +195,18 @@ def test_after_the_last_crit_nothing_is_late(cast, package):
 
 def test_what_the_hand_in_list_asks_for_and_is_not_there_is_told(cast, package):
     for kind, code, title in (
-        ("sheet", "2", "Plan"), ("sheet", "03", "Sections"), ("statement", "statement", ""),
-        ("schedule", "windows", ""), ("schedule", "tanks", ""),
-    ):  # fmt: skip
+        ("sheet", "2", "Plan"),
+        ("sheet", "03", "Sections"),
+        ("statement", "statement", ""),
+        ("schedule", "windows", ""),
+        ("schedule", "tanks", ""),
+    ):
         HandInItem.objects.create(brief=cast.studio.brief, kind=kind, code=code, title=title)
     assert revision_issuing.issue(package, cast.student, PENS_DOWN).lacks == [
-        "Tank schedule: no row yet", "Sheet 03 Sections", "Statement",
-    ]  # fmt: skip
+        "Tank schedule: no row yet",
+        "Sheet 03 Sections",
+        "Statement",
+    ]
     package_keeping.keep_statement(package, "A shelf.", 0)
     package_keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
     package.refresh_from_db()

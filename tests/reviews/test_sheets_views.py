@@ -95,8 +95,10 @@ class TestEdit:
         edit(client, sheet, title="Plan of the upper floor", scale="1:20", checked_by="Mira Mate")
         changed = Sheet.objects.get()
         assert (changed.title, changed.scale, changed.version) == (
-            "Plan of the upper floor", "1:20", 2,
-        )  # fmt: skip
+            "Plan of the upper floor",
+            "1:20",
+            2,
+        )
         assert changed.file == sheet.file
 
     def test_a_picture_that_is_refused_keeps_everything_typed(self, cast, client, sheet):

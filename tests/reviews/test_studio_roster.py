@@ -30,8 +30,9 @@ def _refusals(studio, text):
 def test_a_pair_shares_a_scheme_number(studio):
     bring_in(studio, PAIR)
     assert [str(scheme) for scheme in studio.schemes.all()] == [
-        "H01 Ridge Ladder", "H04 Twelve Lamps",
-    ]  # fmt: skip
+        "H01 Ridge Ladder",
+        "H04 Twelve Lamps",
+    ]
     pair = studio.schemes.get(number="H04")
     assert pair.by == "Lio Marchbank and Rue Castellow"
     assert pair.package.letter == "A"
@@ -51,13 +52,14 @@ def test_bringing_in_twice_changes_nothing(studio):
     [
         PAIR.replace(",", "\t"),
         PAIR.replace(",", ";"),
-        PAIR.replace("name,email,scheme number,scheme name",
-                     "Student name,E-mail address,No.,Handle"),
+        PAIR.replace(
+            "name,email,scheme number,scheme name", "Student name,E-mail address,No.,Handle"
+        ),
         "\ufeff" + PAIR.replace("\n", "\r\n"),
         "\n".join(PAIR.splitlines()[1:]),
     ],
     ids=["tabs", "semicolons", "other heads", "from a spreadsheet", "no heads"],
-)  # fmt: skip
+)
 def test_tables_are_read_as_people_have_them(studio, text):
     bring_in(studio, text)
     assert studio.schemes.count() == 2

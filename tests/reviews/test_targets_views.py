@@ -38,9 +38,13 @@ def _sent(response, name: str = "form") -> dict[str, str]:
 
 
 NEW = {
-    "new-id": "T14", "new-what": "Water days", "new-check": "water_days", "new-rule": "at least",
-    "new-value": "10", "new-unit": "days",
-}  # fmt: skip
+    "new-id": "T14",
+    "new-what": "Water days",
+    "new-check": "water_days",
+    "new-rule": "at least",
+    "new-value": "10",
+    "new-unit": "days",
+}
 
 
 def test_the_targets_page_lists_what_leads_nowhere(cast, leader, draft, url):

@@ -70,14 +70,17 @@ def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp |
     ) <= beyond_high + PAST_WINDOW_M * sum(near < at < near + long for at in lit)
     start = far - long if foot_first else near
     others = [
-        d for d in openings.doors
+        d
+        for d in openings.doors
         if d.is_outside and d is not door and d.side == door.side and not d.room.is_upper
-    ]  # fmt: skip
+    ]
     deep = DECK_M if others else 0.0
     edge, outward = {
-        "top": (outer.y0, -1), "bottom": (outer.y1, 1), "left": (outer.x0, -1),
+        "top": (outer.y0, -1),
+        "bottom": (outer.y1, 1),
+        "left": (outer.x0, -1),
         "right": (outer.x1, 1),
-    }[door.side]  # fmt: skip
+    }[door.side]
 
     def strip(a: float, b: float, off: float, across: float) -> Rect:
         c, d = sorted((edge + outward * off, edge + outward * (off + across)))

@@ -189,9 +189,8 @@ class Canvas:
             return
         if halo:
             self._draw.text(
-                self._px([at])[0], words, PAPER, letters, anchor,
-                stroke_width=7, stroke_fill=PAPER,
-            )  # fmt: skip
+                self._px([at])[0], words, PAPER, letters, anchor, stroke_width=7, stroke_fill=PAPER
+            )
         self._draw.text(self._px([at])[0], words, ink, letters, anchor)
 
     def _tracked(

@@ -157,9 +157,11 @@ def outer_walls(plan: Plan, room: PlannedRoom) -> list[Wall]:
     for part in room.parts:
         inner = plan.inner
         edges = {
-            "top": (part.y0, inner.y0), "right": (part.x1, inner.x1),
-            "bottom": (part.y1, inner.y1), "left": (part.x0, inner.x0),
-        }  # fmt: skip
+            "top": (part.y0, inner.y0),
+            "right": (part.x1, inner.x1),
+            "bottom": (part.y1, inner.y1),
+            "left": (part.x0, inner.x0),
+        }
         for side in SIDES:
             mine, outer = edges[side]
             if abs(mine - outer) < 1e-6:

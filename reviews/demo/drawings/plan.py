@@ -49,9 +49,10 @@ def placing(building: Building) -> Placing:
     at_left = dimensions_left(building)
     spare = (WHOLE_MM + 6) / per_m
     platforms = [
-        d.hole.x0 - 2.3 for d in building.openings.doors
+        d.hole.x0 - 2.3
+        for d in building.openings.doors
         if d.side == "left" and d.is_outside and not d.room.is_upper
-    ]  # fmt: skip
+    ]
     left = min(outer.x0 - (spare if at_left else 0.8), reach.x0, *platforms)
     right = max(outer.x1 + (0.75 if at_left else spare), reach.x1)
     if plan.upper:
@@ -129,8 +130,9 @@ def _outside(canvas: Canvas, building: Building, place: Placing) -> None:
     long = grouped(r.width if ramp.is_level else r.height)
     if ramp.is_level:
         half = canvas.width_of(words, 3.7) / 2 + 1.2
-        canvas.box(middle[0] - half, middle[1] - 2.2, middle[0] + half, middle[1] + 2.2, PAPER,
-                   ink=None)  # fmt: skip
+        canvas.box(
+            middle[0] - half, middle[1] - 2.2, middle[0] + half, middle[1] + 2.2, PAPER, ink=None
+        )
         canvas.text(middle, words, 3.7, "label", INK, "mm")
         line = place.at(0, r.y0)[1] - 6 if ramp.side == "top" else place.at(0, r.y1)[1] + 8
         ends = (place.at(r.x0, 0)[0], line), (place.at(r.x1, 0)[0], line)
@@ -187,8 +189,9 @@ def _upper_outline(canvas: Canvas, building: Building, place: Placing) -> None:
         words = f"{(room.room.name or '').lower()} over"
         px, py = place.at(x, inner.y1 - 0.16)
         anchor = "ls" if at_right else "rs"
-        canvas.text((px + (1.5 if at_right else -1.5), py), words, 3.4, "label", GRAPHITE,
-                    anchor, halo=True)  # fmt: skip
+        canvas.text(
+            (px + (1.5 if at_right else -1.5), py), words, 3.4, "label", GRAPHITE, anchor, halo=True
+        )
 
 
 def _upper_level(canvas: Canvas, building: Building, place: Placing) -> None:

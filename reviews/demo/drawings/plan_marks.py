@@ -104,9 +104,11 @@ def mark_openings(canvas: Canvas, place: Placing, building: Building, upper: boo
             continue
         x, y = window.hole.centre
         at = {
-            "top": (x, y - off), "bottom": (x, y + off),
-            "left": (x - off - 0.08, y), "right": (x + off + 0.08, y),
-        }[window.side]  # fmt: skip
+            "top": (x, y - off),
+            "bottom": (x, y + off),
+            "left": (x - off - 0.08, y),
+            "right": (x + off + 0.08, y),
+        }[window.side]
         if window.is_roof_light:
             at = (x, window.hole.y1 + 0.24)
         lozenge(canvas, place.at(*at), window.window.mark)

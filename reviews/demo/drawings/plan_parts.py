@@ -29,9 +29,11 @@ INWARD = {"top": 1, "bottom": -1, "left": 1, "right": -1}
 def corners(place: Placing, rect: Rect) -> list[Point]:
     """Return a rectangle's corners on paper."""
     return [
-        place.at(rect.x0, rect.y0), place.at(rect.x1, rect.y0),
-        place.at(rect.x1, rect.y1), place.at(rect.x0, rect.y1),
-    ]  # fmt: skip
+        place.at(rect.x0, rect.y0),
+        place.at(rect.x1, rect.y0),
+        place.at(rect.x1, rect.y1),
+        place.at(rect.x0, rect.y1),
+    ]
 
 
 def draw_walls(
@@ -39,15 +41,19 @@ def draw_walls(
 ) -> None:
     """Draw the walls round some rooms, cut through, with the openings in them."""
     inner = Rect(
-        min(r.x0 for room in rooms for r in room.parts), plan.inner.y0,
-        max(r.x1 for room in rooms for r in room.parts), plan.inner.y1,
-    )  # fmt: skip
+        min(r.x0 for room in rooms for r in room.parts),
+        plan.inner.y0,
+        max(r.x1 for room in rooms for r in room.parts),
+        plan.inner.y1,
+    )
     outer = inner.grown(plan.wall_m)
     canvas.shape(corners(place, outer), PAPER, ink=None)
     for strip in (
-        Rect(outer.x0, outer.y0, outer.x1, inner.y0), Rect(outer.x0, inner.y1, outer.x1, outer.y1),
-        Rect(outer.x0, inner.y0, inner.x0, inner.y1), Rect(inner.x1, inner.y0, outer.x1, inner.y1),
-    ):  # fmt: skip
+        Rect(outer.x0, outer.y0, outer.x1, inner.y0),
+        Rect(outer.x0, inner.y1, outer.x1, outer.y1),
+        Rect(outer.x0, inner.y0, inner.x0, inner.y1),
+        Rect(inner.x1, inner.y0, outer.x1, inner.y1),
+    ):
         canvas.hatch(corners(place, strip), 1.05, 45, HAIR, OCHRE)
     canvas.shape(corners(place, outer), None, CUT, INK)
     canvas.shape(corners(place, inner), INK, CUT, INK)
@@ -97,11 +103,13 @@ def _window(canvas: Canvas, place: Placing, window: PlacedWindow) -> None:
     canvas.line([place.at(*end) for end in ends], THIN, INK)
     block = 0.08
     for part in (
-        Rect(strip.x0, strip.y0, strip.x0 + block, strip.y1) if level
+        Rect(strip.x0, strip.y0, strip.x0 + block, strip.y1)
+        if level
         else Rect(strip.x0, strip.y0, strip.x1, strip.y0 + block),
-        Rect(strip.x1 - block, strip.y0, strip.x1, strip.y1) if level
+        Rect(strip.x1 - block, strip.y0, strip.x1, strip.y1)
+        if level
         else Rect(strip.x0, strip.y1 - block, strip.x1, strip.y1),
-    ):  # fmt: skip
+    ):
         canvas.shape(corners(place, part), INK, HAIR, INK)
 
 

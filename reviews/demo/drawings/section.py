@@ -128,16 +128,20 @@ def _walls(
 ) -> None:  # fmt: skip
     for start, end, top in ((-wall, 0.0, tops[0]), (long, long + wall, tops[1])):
         shape = [
-            place.up(start, -heights.floor_m), place.up(end, -heights.floor_m),
-            place.up(end, top + 0.1), place.up(start, top + 0.1),
-        ]  # fmt: skip
+            place.up(start, -heights.floor_m),
+            place.up(end, -heights.floor_m),
+            place.up(end, top + 0.1),
+            place.up(start, top + 0.1),
+        ]
         canvas.shape(shape, PAPER, ink=None)
         canvas.hatch(shape, 1.05, 45, HAIR, OCHRE)
         canvas.shape(shape, None, CUT)
     slab = [
-        place.up(-wall, -heights.floor_m), place.up(long + wall, -heights.floor_m),
-        place.up(long + wall, 0), place.up(-wall, 0),
-    ]  # fmt: skip
+        place.up(-wall, -heights.floor_m),
+        place.up(long + wall, -heights.floor_m),
+        place.up(long + wall, 0),
+        place.up(-wall, 0),
+    ]
     canvas.shape(slab, PAPER, ink=None)
     canvas.hatch(slab, 1.05, -45, HAIR, OCHRE)
     canvas.shape(slab, None, CUT)
@@ -203,10 +207,12 @@ def _drift(
     canvas: Canvas, place: Placing, edge: float, ground: float, deep: float, reach: float
 ) -> None:
     snow = [
-        place.up(edge, ground), place.up(edge, ground + deep * 0.86),
-        place.up(edge + reach * 0.4, ground + deep), place.up(edge + reach, ground + deep * 0.96),
+        place.up(edge, ground),
+        place.up(edge, ground + deep * 0.86),
+        place.up(edge + reach * 0.4, ground + deep),
+        place.up(edge + reach, ground + deep * 0.96),
         place.up(edge + reach, ground),
-    ]  # fmt: skip
+    ]
     canvas.dots(snow, 1.9, FINE)
     canvas.line(snow[1:4], THIN, GRAPHITE, (2.6, 1.2))
     x, y = snow[3]

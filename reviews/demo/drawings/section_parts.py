@@ -232,9 +232,10 @@ def letter_cell(
 def _clear_of(cell: Cell, along: bool, windows: Sequence[PlacedWindow]) -> float:
     """Return where a height can be dimensioned clear of the windows that are seen [m]."""
     seen = [
-        w for w in windows
+        w
+        for w in windows
         if w.room is cell.room and w.side == SEEN_SIDE[along] and not w.is_roof_light
-    ]  # fmt: skip
+    ]
     wide = cell.end - cell.start
     spots = [cell.start + wide * i / 20 for i in range(3, 18)]
     wish = cell.start + (0.24 if along else wide * 0.62)

@@ -87,8 +87,9 @@ def draw_site(canvas: Canvas, building: Building) -> None:
 
 
 def _clip(a: Point, b: Point) -> bool:
-    return all(MAP.left - 3 < x < MAP.right + 3 and MAP.top - 6 < y < MAP.bottom + 6
-               for x, y in (a, b))  # fmt: skip
+    return all(
+        MAP.left - 3 < x < MAP.right + 3 and MAP.top - 6 < y < MAP.bottom + 6 for x, y in (a, b)
+    )
 
 
 def _trim(canvas: Canvas) -> None:

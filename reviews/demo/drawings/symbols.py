@@ -159,8 +159,10 @@ def arrow(
     wide = head * 0.32
     canvas.shape(
         [b, (foot[0] - uy * wide, foot[1] + ux * wide), (foot[0] + uy * wide, foot[1] - ux * wide)],
-        ink, HAIR, ink,
-    )  # fmt: skip
+        ink,
+        HAIR,
+        ink,
+    )
 
 
 def leader(canvas: Canvas, target: Point, elbow: Point, words: str, right: bool = True) -> None:
@@ -181,8 +183,9 @@ def break_line(canvas: Canvas, a: Point, b: Point) -> None:
     """Draw a line with one zigzag, where a drawing is broken off."""
     (x0, y0), (x1, y1) = a, b
     mx, my = (x0 + x1) / 2, (y0 + y1) / 2
-    canvas.line([a, (mx, my - 2), (mx - 1.5, my - 0.6), (mx + 1.5, my + 0.6), (mx, my + 2), b],
-                THIN, FINE)  # fmt: skip
+    canvas.line(
+        [a, (mx, my - 2), (mx - 1.5, my - 0.6), (mx + 1.5, my + 0.6), (mx, my + 2), b], THIN, FINE
+    )
 
 
 def person(canvas: Canvas, feet: Point, height_mm: float, ink: str = SHADE) -> None:

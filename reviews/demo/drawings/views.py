@@ -164,9 +164,11 @@ def _wall_points(
     s = camera.stage
     r = s.room.main
     spots = {
-        "top": ((start, r.y0), (end, r.y0)), "bottom": ((start, r.y1), (end, r.y1)),
-        "left": ((r.x0, start), (r.x0, end)), "right": ((r.x1, start), (r.x1, end)),
-    }[side]  # fmt: skip
+        "top": ((start, r.y0), (end, r.y0)),
+        "bottom": ((start, r.y1), (end, r.y1)),
+        "left": ((r.x0, start), (r.x0, end)),
+        "right": ((r.x1, start), (r.x1, end)),
+    }[side]
     if side == OPPOSITE[s.towards]:
         return None
     (x0, d0), (x1, d1) = (s.turned(*p) for p in spots)
@@ -325,8 +327,10 @@ def _box(
         d = (d0 + d1) / 2
         ceiling = camera.stage.high
         pipe = [
-            spot(x - 0.09, d, high), spot(x + 0.09, d, high),
-            spot(x + 0.09, d, ceiling), spot(x - 0.09, d, ceiling),
-        ]  # fmt: skip
+            spot(x - 0.09, d, high),
+            spot(x + 0.09, d, high),
+            spot(x + 0.09, d, ceiling),
+            spot(x - 0.09, d, ceiling),
+        ]
         canvas.shape(pipe, PAPER, THIN, INK)
         canvas.hatch(pipe, 1.4, 90, HAIR, GRAPHITE)

@@ -55,10 +55,12 @@ def test_without_a_heat_balance_nothing_is_asked_of_it(cell):
     ("climate", "wind"),
     [
         ([], "wind"),
-        ([{"month": "Jan", "wind_ms": "8.9"}, {"month": "Jul", "wind_ms": "4"}],
-         "wind of 8.9 m/s in the mean"),
+        (
+            [{"month": "Jan", "wind_ms": "8.9"}, {"month": "Jul", "wind_ms": "4"}],
+            "wind of 8.9 m/s in the mean",
+        ),
     ],
-)  # fmt: skip
+)
 def test_the_windiest_month_stands_in_what_is_carried_by_hand(climate, wind):
     piece = {"mark": "M1", "piece": "Door", "n": "1", "kg_each": "80"}
     said = asked(pieces=piece, climate=climate)

@@ -88,8 +88,10 @@ def test_what_was_kept_is_written_in_either_system(system):
         System.US: ("43 ft²", "86 ft² ÷ 2", "43 ft² each, against 54 ft². Who gets up first?"),
     }
     written = (
-        finding.write_value(system), finding.steps[0].write(system), finding.write_question(system),
-    )  # fmt: skip
+        finding.write_value(system),
+        finding.steps[0].write(system),
+        finding.write_question(system),
+    )
     assert written == expected[system]
 
 
@@ -126,9 +128,14 @@ def test_a_field_that_is_new_is_carried_without_a_line(sheet, monkeypatch):
 
 @pytest.mark.parametrize(
     "wrong",
-    [{}, {"shared": [], "sheet": {"is": "Oracle"}}, {"shared": [], "sheet": {"shared": 3}},
-     {"shared": [], "sheet": {"is": "CheckSheet", "odd": []}}, {"shared": [], "sheet": "sheet"}],
-)  # fmt: skip
+    [
+        {},
+        {"shared": [], "sheet": {"is": "Oracle"}},
+        {"shared": [], "sheet": {"shared": 3}},
+        {"shared": [], "sheet": {"is": "CheckSheet", "odd": []}},
+        {"shared": [], "sheet": "sheet"},
+    ],
+)
 def test_a_record_that_cannot_be_read_is_refused(wrong):
     with pytest.raises(Refused, match="expected"):
         read_record(wrong)

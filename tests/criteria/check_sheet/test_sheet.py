@@ -20,15 +20,17 @@ def hut(package, room, window) -> Package:
     """A day room at 13 %, another at 25 %, and a bunk room for two."""
     return package(
         rooms=[
-            room("R1", "10", clear_height_m="2.5"), room("R2", "10"),
+            room("R1", "10", clear_height_m="2.5"),
+            room("R2", "10"),
             room("R3", "8", "sleep", sleepers="2"),
         ],
         windows=[
-            window("W1", "R1", "1300", "1000"), window("W2", "R2", "2500", "1000"),
+            window("W1", "R1", "1300", "1000"),
+            window("W2", "R2", "2500", "1000"),
             window("W3", "R3", "400", "1000"),
         ],
         site={"people": "4", "water_l_pd": "15"},
-    )  # fmt: skip
+    )
 
 
 def test_every_target_gives_one_finding_in_its_order(hut):
@@ -40,9 +42,7 @@ def test_every_target_gives_one_finding_in_its_order(hut):
     ]
     sheet = check_sheet(hut, read_targets(rows).targets)
     assert [f.ref for f in sheet.asked] == ["T2", "T1", "T3", "T4"]
-    assert [f.state for f in sheet.asked] == [
-        State.MEETS, State.MEETS, State.SHORT, State.NO_DATA,
-    ]  # fmt: skip
+    assert [f.state for f in sheet.asked] == [State.MEETS, State.MEETS, State.SHORT, State.NO_DATA]
     assert (sheet.missed, sheet.count(State.MEETS), sheet.is_met) == (1, 2, False)
 
 
@@ -69,9 +69,10 @@ def test_a_target_that_no_check_answers_has_no_data_and_says_why(hut):
     assert finding.missing == ("a check of the catalogue that answers this target",)
 
 
-@pytest.mark.parametrize(("bound", "state", "subject"), [
-    ("24", State.OVER, "R2"), ("25", State.ON_THE_LINE, "R2"), ("26", State.MEETS, "R1"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("bound", "state", "subject"),
+    [("24", State.OVER, "R2"), ("25", State.ON_THE_LINE, "R2"), ("26", State.MEETS, "R1")],
+)
 def test_an_upper_bound_holds_for_every_room_not_for_the_darkest_alone(
     hut, hold, bound, state, subject
 ):

@@ -3,9 +3,13 @@
 BUNKS = {"mark": "R1", "room": "Bunks", "use": "sleep", "floor_m2": "20", "clear_height_m": "2.5",
          "sleepers": "4", "depth_m": "5"}  # fmt: skip
 SITE = {
-    "people": "4", "fresh_air_l_s": "4", "design_outside_c": "-10", "design_inside_c": "20",
-    "altitude_m": "0", "air_wh_m3k": "0.33",
-}  # fmt: skip
+    "people": "4",
+    "fresh_air_l_s": "4",
+    "design_outside_c": "-10",
+    "design_inside_c": "20",
+    "altitude_m": "0",
+    "air_wh_m3k": "0.33",
+}
 # A box of one room by hand: wall 100 m² gross less 4 m² of window and 2 m² of door.
 BOX = {
     "rooms": BUNKS,

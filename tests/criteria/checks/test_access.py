@@ -37,8 +37,10 @@ def test_a_toilet_door_of_unknown_width_may_be_the_widest(package, hold):
 
 
 def test_doors_marked_on_the_way_are_the_ones_that_count(package, hold):
-    doors = [door("D1", "Porch", "900", role="main exit"), door("D4", "Store", "700",
-                                                                step_free="yes")]  # fmt: skip
+    doors = [
+        door("D1", "Porch", "900", role="main exit"),
+        door("D4", "Store", "700", step_free="yes"),
+    ]
     assert hold(package(doors=doors), "step_free_doors", "815").subject == "D4"
 
 

@@ -78,14 +78,18 @@ def test_a_gap_is_named(package, hold, check, tables, state, names):
 
 
 def test_nothing_to_make_of_solids_is_not_asked(package, hold):
-    hut = package(tanks={"mark": "T1", "holds": "solids", "litres": "90", "usable_share": "0.9"},
-                  site={"people": "4", "solids_l_pd": "0"})  # fmt: skip
+    hut = package(
+        tanks={"mark": "T1", "holds": "solids", "litres": "90", "usable_share": "0.9"},
+        site={"people": "4", "solids_l_pd": "0"},
+    )
     assert hold(hut, "solids_days", "60").state is NOT_ASKED
 
 
 def test_a_vent_says_whether_it_takes_air_out(package):
-    vents = [{"mark": f"V{i}", "room": "R1", "type": kind} for i, kind in
-             enumerate(("trickle and extract", "slot vent"))]  # fmt: skip
+    vents = [
+        {"mark": f"V{i}", "room": "R1", "type": kind}
+        for i, kind in enumerate(("trickle and extract", "slot vent"))
+    ]
     assert [v.is_extract for v in package(rooms=DAY, vents=vents).vents] == [True, False]
 
 

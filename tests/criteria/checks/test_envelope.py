@@ -112,10 +112,14 @@ def test_every_cell_that_a_part_lacks_is_named(package, hold):
 @pytest.mark.parametrize(
     ("claimed", "says"),
     [
-        ("0.5", "ordinary"), ("0.501", "only aerogel"), ("0.8333", "only aerogel"),
-        ("0.834", "only an evacuated"), ("2.857", "only an evacuated"), ("2.858", "no layer"),
+        ("0.5", "ordinary"),
+        ("0.501", "only aerogel"),
+        ("0.8333", "only aerogel"),
+        ("0.834", "only an evacuated"),
+        ("2.857", "only an evacuated"),
+        ("2.858", "no layer"),
     ],
-)  # fmt: skip
+)
 def test_the_bounds_of_a_claim(package, hold, claimed, says):
     row = {"part": "wall", "layer": "Layer", "mm": "10", "claimed_r": claimed}
     assert says in hold(package(envelope=row), "apparent_conductivity", "0.02").write_notes()[0]

@@ -146,8 +146,9 @@ def test_one_opening_that_is_an_escape_is_enough_whatever_others_lack(package, h
 
 def test_a_fixed_window_is_no_escape_and_lacks_nothing(package, hold):
     fixed = {"mark": "W1", "room": "R1", "opens": "fixed"}
-    found = hold(package(rooms=room("R1", "sleep", sleepers="2"), windows=fixed),
-                 "escape_window", "yes")  # fmt: skip
+    found = hold(
+        package(rooms=room("R1", "sleep", sleepers="2"), windows=fixed), "escape_window", "yes"
+    )
     assert (found.state, found.missing) == (SHORT, ())
 
 

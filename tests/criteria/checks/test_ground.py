@@ -35,8 +35,9 @@ def test_ground_by_hand(package, hold, check, target, value, state):
 
 
 def test_peat_has_no_presumptive_bearing(package, hold):
-    found = hold(package(supports=SUPPORTS, site=GROUND | {"soil": "peat or fill"}),
-                 "bearing_ratio", "1")  # fmt: skip
+    found = hold(
+        package(supports=SUPPORTS, site=GROUND | {"soil": "peat or fill"}), "bearing_ratio", "1"
+    )
     assert found.state is NO_DATA
     assert "ground report" in found.missing[0]
 

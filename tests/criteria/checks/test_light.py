@@ -6,9 +6,9 @@ from criteria.units import System
 
 # IRC 2021 R303.1: 8 % of the floor in glass, 4 % to open. By hand: 10.00 m² ask 0.80 m² and
 # 0.40 m²; equal is enough, 0.79 m² isn't.
-@pytest.mark.parametrize(("w", "state"), [
-    ("1000", State.ON_THE_LINE), ("987.5", State.SHORT), ("1006", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("w", "state"), [("1000", State.ON_THE_LINE), ("987.5", State.SHORT), ("1006", State.MEETS)]
+)
 def test_eight_per_cent_of_the_floor_in_glass_is_enough(package, hold, room, window, w, state):
     hut = package(rooms=room(), windows=window(w=w))
     finding = hold(hut, "daylight_ratio", "8")
@@ -16,9 +16,9 @@ def test_eight_per_cent_of_the_floor_in_glass_is_enough(package, hold, room, win
     assert finding.value == pytest.approx(float(w) / 1000 * 0.8 / 10)
 
 
-@pytest.mark.parametrize(("share", "state"), [
-    ("0.5", State.ON_THE_LINE), ("0.49", State.SHORT), ("0.51", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("share", "state"), [("0.5", State.ON_THE_LINE), ("0.49", State.SHORT), ("0.51", State.MEETS)]
+)
 def test_four_per_cent_of_the_floor_open_is_enough(package, hold, room, window, share, state):
     hut = package(rooms=room(), windows=window(open_share=share))
     finding = hold(hut, "openable_ratio", "4")
@@ -82,12 +82,15 @@ def test_without_any_window_row_there_are_no_data(package, hold, room, check):
     assert finding.missing == ("rows of the window schedule",)
 
 
-@pytest.mark.parametrize(("check", "head", "cell"), [
-    ("daylight_ratio", "glass_w", "W1, Glass w (window schedule)"),
-    ("daylight_ratio", "glass_h", "W1, Glass h (window schedule)"),
-    ("daylight_ratio", "n", "W1, No. (window schedule)"),
-    ("openable_ratio", "open_share", "W1, Open share (window schedule)"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("check", "head", "cell"),
+    [
+        ("daylight_ratio", "glass_w", "W1, Glass w (window schedule)"),
+        ("daylight_ratio", "glass_h", "W1, Glass h (window schedule)"),
+        ("daylight_ratio", "n", "W1, No. (window schedule)"),
+        ("openable_ratio", "open_share", "W1, Open share (window schedule)"),
+    ],
+)
 def test_a_blank_cell_is_named_and_never_counted_as_zero(
     package, hold, room, window, check, head, cell
 ):

@@ -47,10 +47,15 @@ def test_rain_in_the_driest_open_month(package, hold):
 
 
 TANKS = [
-    {"mark": "T1", "holds": "potable", "litres": "600", "usable_share": "0.9",
-     "stands": "outside or unheated"},
+    {
+        "mark": "T1",
+        "holds": "potable",
+        "litres": "600",
+        "usable_share": "0.9",
+        "stands": "outside or unheated",
+    },
     {"mark": "T2", "holds": "solids", "litres": "30", "usable_share": "0.9", "place": "toilet"},
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,10 @@ import pytest
 from criteria.findings import State
 from criteria.odd import building
 
-ROOMS = [{"mark": "R1", "room": "Day", "use": "day"}, {"mark": "R2", "room": "Bunks",
-                                                       "use": "sleep"}]  # fmt: skip
+ROOMS = [
+    {"mark": "R1", "room": "Day", "use": "day"},
+    {"mark": "R2", "room": "Bunks", "use": "sleep"},
+]
 
 
 @pytest.mark.parametrize(

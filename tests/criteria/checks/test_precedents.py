@@ -43,9 +43,7 @@ def test_a_row_without_lesson_or_sheet_is_named(package, hold):
 
 def test_without_rows_there_are_no_data(package, hold):
     finding = hold(package(), "precedents", "4 / 1")
-    assert (finding.state, finding.missing) == (
-        State.NO_DATA, ("rows of the precedent schedule",),
-    )  # fmt: skip
+    assert (finding.state, finding.missing) == (State.NO_DATA, ("rows of the precedent schedule",))
 
 
 def test_the_question_gives_both_counts(package, hold):

@@ -21,9 +21,9 @@ def test_living_floor_leaves_cooking_and_washing_out(package, hold, room):
     ]
 
 
-@pytest.mark.parametrize(("target", "state"), [
-    ("4.5", State.MEETS), ("5.5", State.ON_THE_LINE), ("5.6", State.SHORT),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("target", "state"), [("4.5", State.MEETS), ("5.5", State.ON_THE_LINE), ("5.6", State.SHORT)]
+)
 def test_floor_per_person_counts_every_room(package, hold, room, target, state):
     hut = package(
         rooms=[room("R1", "16"), room("R2", "4", "kitchen"), room("R3", "2", "wc")],
@@ -47,14 +47,17 @@ def test_floor_per_person_needs_floors_and_people(package, hold, room, check):
 
 
 def test_people_are_the_briefs_and_not_the_schedules(package, hold, room):
-    hut = package(rooms=room(floor="12"), site={"people": "4"},
-                  occupants={"mark": "O1", "who": "Walkers", "n": "2"})  # fmt: skip
+    hut = package(
+        rooms=room(floor="12"),
+        site={"people": "4"},
+        occupants={"mark": "O1", "who": "Walkers", "n": "2"},
+    )
     assert hold(hut, "floor_per_person", "1").write_value() == "3.00 m²"
 
 
-@pytest.mark.parametrize(("value", "state"), [
-    ("30", State.ON_THE_LINE), ("29", State.OVER), ("31", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("value", "state"), [("30", State.ON_THE_LINE), ("29", State.OVER), ("31", State.MEETS)]
+)
 def test_the_floor_indoors_is_every_room_and_may_not_pass_its_bound(
     package, hold, room, value, state
 ):
@@ -78,9 +81,10 @@ def test_the_floor_indoors_needs_every_floor(package, hold, room):
 
 # International Property Maintenance Code 404.4.1: 50 ft² for each of two or more. By hand:
 # two in 95 ft² are short, in 100 ft² not.
-@pytest.mark.parametrize(("floor", "state"), [
-    ("95 sq ft", State.SHORT), ("100 sq ft", State.ON_THE_LINE), ("101 sq ft", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("floor", "state"),
+    [("95 sq ft", State.SHORT), ("100 sq ft", State.ON_THE_LINE), ("101 sq ft", State.MEETS)],
+)
 def test_fifty_square_feet_for_each_of_two(package, hold, room, floor, state):
     hut = package(rooms=room(floor=floor, use="sleep", sleepers="2"))
     assert hold(hut, "floor_per_sleeper", "50 sq ft").state is state
@@ -95,9 +99,13 @@ def test_floor_per_sleeper_leaves_low_floor_out(package, hold, room):
 
 
 def test_one_who_sleeps_alone_shares_with_nobody(package, hold, room):
-    hut = package(rooms=[room("R1", "4", "sleep", sleepers="1"),
-                         room("R2", "6", "sleep", sleepers="2"),
-                         room("R3", "1", "sleep", sleepers="0")])  # fmt: skip
+    hut = package(
+        rooms=[
+            room("R1", "4", "sleep", sleepers="1"),
+            room("R2", "6", "sleep", sleepers="2"),
+            room("R3", "1", "sleep", sleepers="0"),
+        ]
+    )
     assert [m.subject for m in hold(hut, "floor_per_sleeper", "2").worst_first] == ["R2"]
     assert [m.subject for m in hold(hut, "air_volume_per_sleeper", "5").worst_first] == ["R2", "R1"]
 
@@ -133,9 +141,9 @@ def test_a_package_where_nobody_sleeps_is_not_asked(package, hold, room, check):
 
 
 # By hand: 16.0 m² × 2.6 m ÷ 8 = 5.20 m³.
-@pytest.mark.parametrize(("target", "state"), [
-    ("5.0", State.MEETS), ("5.2", State.ON_THE_LINE), ("5.3", State.SHORT),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("target", "state"), [("5.0", State.MEETS), ("5.2", State.ON_THE_LINE), ("5.3", State.SHORT)]
+)
 def test_air_is_floor_times_height_over_sleepers(package, hold, room, target, state):
     hut = package(rooms=room("R4", "16", "sleep", sleepers="8", clear_height_m="2.6"))
     finding = hold(hut, "air_volume_per_sleeper", target)
@@ -154,27 +162,37 @@ def test_the_least_room_floor_excepts_kitchens(package, hold, room):
 
 
 # IRC 2021 R305.1: 7 ft, printed 2134 mm.
-@pytest.mark.parametrize(("height", "state"), [
-    ("7'", State.ON_THE_LINE), ("2134 mm", State.ON_THE_LINE), ("6'-11\"", State.SHORT),
-    ("7'-1\"", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("height", "state"),
+    [
+        ("7'", State.ON_THE_LINE),
+        ("2134 mm", State.ON_THE_LINE),
+        ("6'-11\"", State.SHORT),
+        ("7'-1\"", State.MEETS),
+    ],
+)
 def test_seven_feet_is_high_enough(package, hold, room, height, state):
     hut = package(rooms=[room(clear_height_m=height), room("R2", use="wc", clear_height_m="1.9")])
     finding = hold(hut, "clear_height", "2134 mm")
     assert (finding.state, finding.subject) == (state, "R1")
 
 
-@pytest.mark.parametrize(("check", "cells", "label"), [
-    ("room_floor", {"floor": ""}, "Floor"), ("clear_height", {"clear_height_m": ""}, "Clear height")
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("check", "cells", "label"),
+    [
+        ("room_floor", {"floor": ""}, "Floor"),
+        ("clear_height", {"clear_height_m": ""}, "Clear height"),
+    ],
+)
 def test_a_blank_size_is_named(package, hold, room, check, cells, label):
     finding = hold(package(rooms=room(**cells)), check, "2")
     assert (finding.state, finding.missing) == (State.NO_DATA, (f"R1, {label} (room schedule)",))
 
 
-@pytest.mark.parametrize("check", [
-    "daylight_ratio", "room_floor", "clear_height", "floor_per_sleeper", "air_volume_per_sleeper"
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "check",
+    ["daylight_ratio", "room_floor", "clear_height", "floor_per_sleeper", "air_volume_per_sleeper"],
+)
 def test_a_package_without_rooms_has_no_data(package, hold, check):
     finding = hold(package(), check, "2")
     assert finding.state is State.NO_DATA

@@ -95,8 +95,9 @@ def test_a_packing_that_is_not_answered_is_no_data(package, hold):
 
 
 # By hand: 1,000 kg at 2.0 m and 3,000 kg at 4.0 m stand at 3.5 m; axle at 4.0 m: 12.5 % forward.
-@pytest.mark.parametrize(("axle", "value", "state"), [("4.0", "12.5 %", MEETS),
-                                                      ("3.6", "2.8 %", SHORT)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("axle", "value", "state"), [("4.0", "12.5 %", MEETS), ("3.6", "2.8 %", SHORT)]
+)
 def test_how_much_of_the_load_is_on_the_hitch(package, hold, axle, value, state):
     pieces = [
         {"mark": "M1", "piece": "Core", "n": "1", "kg_each": "1000", "at_m": "2.0"},

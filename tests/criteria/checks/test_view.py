@@ -12,9 +12,13 @@ def glass(room: str, sill: str, height: str, **cells: str) -> dict[str, str]:
 
 @pytest.mark.parametrize(
     ("sill", "height", "value"),
-    [("1200", "600", "all"), ("1201", "600", "not: R1 (Day)"), ("600", "600", "all"),
-     ("600", "599", "not: R1 (Day)")],
-)  # fmt: skip
+    [
+        ("1200", "600", "all"),
+        ("1201", "600", "not: R1 (Day)"),
+        ("600", "600", "all"),
+        ("600", "599", "not: R1 (Day)"),
+    ],
+)
 def test_a_seated_eye_at_twelve_hundred(package, hold, sill, height, value):
     hut = package(rooms=DAY, windows=glass("R1", sill, height))
     assert hold(hut, "seated_view", "yes").write_value() == value
@@ -36,8 +40,10 @@ def test_a_roof_light_is_no_view_and_no_windows_no_data(package, hold):
 
 # 40 m² for four residents and four visitors: 5.00 m² each by day (by hand).
 def test_visitors_take_floor_by_day(package, hold):
-    people = [{"mark": "O1", "who": "Residents", "n": "4", "sleeps_here": "yes"},
-              {"mark": "O2", "who": "Visitors", "n": "4", "sleeps_here": "no"}]  # fmt: skip
+    people = [
+        {"mark": "O1", "who": "Residents", "n": "4", "sleeps_here": "yes"},
+        {"mark": "O2", "who": "Visitors", "n": "4", "sleeps_here": "no"},
+    ]
     hut = package(rooms=[DAY, BUNKS], occupants=people, site={"people": "4"})
     assert hold(hut, "floor_by_day", "5").write_value() == "5.00 m²"
 

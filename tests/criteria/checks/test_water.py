@@ -7,9 +7,9 @@ TANK = {"mark": "T1", "holds": "potable", "litres": "500", "usable_share": "0.8"
 
 # By hand, with Sphere 2018's 15 and 7.5 litres a person and day: 400 L usable last two people
 # 13.33 and 26.67 days, four people 6.67.
-@pytest.mark.parametrize(("people", "each", "days"), [
-    ("2", "15", 13.33), ("2", "7.5", 26.67), ("4", "15", 6.67)
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("people", "each", "days"), [("2", "15", 13.33), ("2", "7.5", 26.67), ("4", "15", 6.67)]
+)
 def test_usable_water_lasts_a_full_house_so_many_days(package, hold, people, each, days):
     hut = package(tanks=TANK, site={"people": people, "water_l_pd": each})
     finding = hold(hut, "water_days", "7")
@@ -39,30 +39,34 @@ def test_the_working_adds_each_potable_tank(package, hold):
 
 
 # By hand: 420 L for four people for a week are Sphere's 15 L a person and day exactly.
-@pytest.mark.parametrize(("litres", "state"), [
-    ("420", State.ON_THE_LINE), ("417", State.SHORT), ("423", State.MEETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("litres", "state"), [("420", State.ON_THE_LINE), ("417", State.SHORT), ("423", State.MEETS)]
+)
 def test_fifteen_litres_each_a_day_is_enough(package, hold, litres, state):
-    hut = package(tanks=TANK | {"litres": litres, "usable_share": "1"},
-                  site={"people": "4", "supply_days": "7"})  # fmt: skip
+    hut = package(
+        tanks=TANK | {"litres": litres, "usable_share": "1"},
+        site={"people": "4", "supply_days": "7"},
+    )
     assert hold(hut, "water_per_person_day", "15").state is state
 
 
 @pytest.mark.parametrize("check", ["water_days", "water_per_person_day"])
 def test_without_a_potable_tank_there_are_no_data(package, hold, check):
-    hut = package(tanks=TANK | {"holds": "rain"},
-                  site={"people": "4", "water_l_pd": "15", "supply_days": "7"})  # fmt: skip
+    hut = package(
+        tanks=TANK | {"holds": "rain"}, site={"people": "4", "water_l_pd": "15", "supply_days": "7"}
+    )
     finding = hold(hut, check, "7")
     assert (finding.state, finding.value) == (State.NO_DATA, None)
     assert finding.missing == ("a potable tank (tank schedule)",)
 
 
-@pytest.mark.parametrize(("head", "label"), [
-    ("litres", "Volume"), ("usable_share", "Usable share")
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("head", "label"), [("litres", "Volume"), ("usable_share", "Usable share")]
+)
 def test_a_blank_of_one_tank_is_named_and_not_counted_as_zero(package, hold, head, label):
-    hut = package(tanks=[TANK, TANK | {"mark": "T2", head: ""}],
-                  site={"people": "4", "water_l_pd": "15"})  # fmt: skip
+    hut = package(
+        tanks=[TANK, TANK | {"mark": "T2", head: ""}], site={"people": "4", "water_l_pd": "15"}
+    )
     finding = hold(hut, "water_days", "1")
     assert (finding.state, finding.value) == (State.NO_DATA, None)
     assert finding.missing == (f"T2, {label} (tank schedule)",)
@@ -71,11 +75,13 @@ def test_a_blank_of_one_tank_is_named_and_not_counted_as_zero(package, hold, hea
 def test_blanks_of_the_site_sheet_are_named(package, hold):
     hut = package(tanks=TANK)
     assert hold(hut, "water_days", "7").missing == (
-        "People in the brief (site sheet)", "Water per person-day (site sheet)",
-    )  # fmt: skip
+        "People in the brief (site sheet)",
+        "Water per person-day (site sheet)",
+    )
     assert hold(hut, "water_per_person_day", "15").missing == (
-        "People in the brief (site sheet)", "Days between supply visits (site sheet)",
-    )  # fmt: skip
+        "People in the brief (site sheet)",
+        "Days between supply visits (site sheet)",
+    )
 
 
 def test_a_tank_of_which_nothing_can_be_drawn_holds_no_days(package, hold):

@@ -48,9 +48,13 @@ def test_the_main_exit_is_no_hatch_and_an_inner_door_is_no_way_out(package, hold
 
 @pytest.mark.parametrize(
     ("drift", "said"),
-    [("2.0", ("200 mm above the drift",)), ("2.2", ("0 mm above the drift",)),
-     ("2.5", ("300 mm below the drift",)), ("", ())],
-)  # fmt: skip
+    [
+        ("2.0", ("200 mm above the drift",)),
+        ("2.2", ("0 mm above the drift",)),
+        ("2.5", ("300 mm below the drift",)),
+        ("", ()),
+    ],
+)
 def test_the_second_threshold_is_said_against_the_drift(package, hold, drift, said):
     hut = package(ways_out={"second_exit_threshold_mm": "2200"}, site={"drift_m": drift})
     assert hold(hut, "second_exit_threshold", "2200").write_notes() == said

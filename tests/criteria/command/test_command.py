@@ -26,9 +26,9 @@ def folder(tmp_path):
 
 
 # By hand: 1.0 m × 0.8 m of glass to 10.0 m² of floor is 8 %.
-@pytest.mark.parametrize(("target", "code", "word"), [
-    ("7.9", 0, "Meets"), ("8", 0, "On the line"), ("8.1", 1, "Short"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("target", "code", "word"), [("7.9", 0, "Meets"), ("8", 0, "On the line"), ("8.1", 1, "Short")]
+)
 def test_the_exit_code_says_whether_all_is_met(folder, capsys, target, code, word):
     assert main(["check", folder(target)]) == code
     out, err = capsys.readouterr()
@@ -68,10 +68,12 @@ def test_targets_and_site_may_stand_elsewhere(folder, capsys, tmp_path):
     [
         ({"rooms": ROOMS.replace(",use", ",")}, "rooms.csv, row 1, heads: read “scheme, rev,"),
         ({"rooms": ""}, "rooms.csv, row 1: read nothing; expected heads"),
-        ({"rooms": ROOMS + "H02,A,R1,Day,9,2,day\n"},
-         "read no --scheme and --rev; expected one package among H01 A, H02 A"),
+        (
+            {"rooms": ROOMS + "H02,A,R1,Day,9,2,day\n"},
+            "read no --scheme and --rev; expected one package among H01 A, H02 A",
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_file_that_cannot_be_read_is_exit_2_with_what_was_read_and_expected(
     folder, capsys, files, said
 ):
@@ -142,11 +144,14 @@ def test_a_file_that_is_not_utf_8_is_exit_2(folder, capsys, tmp_path):
     assert "rooms.csv, row 3: read byte 0xe9; expected text in UTF-8" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(("options", "said"), [
-    (["--scheme", "H09"], "read H09; expected one package among H01 A"),
-    (["--targets", "none.csv"], "none.csv: read no file; expected a CSV of targets"),
-    (["--site", "none.csv"], "none.csv: read no file; expected a CSV of the site sheet"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--scheme", "H09"], "read H09; expected one package among H01 A"),
+        (["--targets", "none.csv"], "none.csv: read no file; expected a CSV of targets"),
+        (["--site", "none.csv"], "none.csv: read no file; expected a CSV of the site sheet"),
+    ],
+)
 def test_what_is_not_there_is_exit_2(folder, capsys, options, said):
     assert main(["check", folder(), *options]) == 2
     assert said in capsys.readouterr().err
@@ -172,12 +177,15 @@ def test_the_schema_is_printed(capsys):
     assert json.loads(capsys.readouterr().out) == report.package_schema()
 
 
-@pytest.mark.parametrize(("arguments", "said"), [
-    ([], "COMMAND"),
-    (["draw"], "invalid choice: 'draw'"),
-    (["check"], "FOLDER"),
-    (["check", ".", "--units", "cubits"], "choose from 'metric', 'us'"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ([], "COMMAND"),
+        (["draw"], "invalid choice: 'draw'"),
+        (["check"], "FOLDER"),
+        (["check", ".", "--units", "cubits"], "choose from 'metric', 'us'"),
+    ],
+)
 def test_a_command_that_is_none_is_exit_2(capsys, arguments, said):
     with pytest.raises(SystemExit, match="2"):
         main(arguments)

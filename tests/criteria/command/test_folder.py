@@ -67,9 +67,9 @@ def test_a_file_from_a_spreadsheet_may_start_with_a_mark_and_part_by_semicolons(
 def test_figures_that_only_the_targets_say_are_read_and_named(folder):
     targets = (
         "id,what,rule,value,unit,note\n"
-        'T07,Floor area per person (13 people),at least,4.5,m2,\n'
+        "T07,Floor area per person (13 people),at least,4.5,m2,\n"
         'T14,"Water days, full house, 12 L per person-day",at least,10,days,\n'
-    )  # fmt: skip
+    )
     reading = read_folder(folder(targets=targets, site=None))
     assert reading.package.site.people == 13
     assert reading.figures == {"People in the brief": "13", "Water per person-day": "12"}
@@ -205,11 +205,14 @@ def test_every_cell_that_cannot_be_read_is_told_at_once(folder):
     ]
 
 
-@pytest.mark.parametrize(("options", "said"), [
-    ({"scheme": "H09"}, "read H09; expected one package among H01 A, H01 B, H02 A"),
-    ({"scheme": "H02", "rev": "C"}, "read H02 C; expected one package among"),
-    ({"scheme": "H01"}, "read H01; expected one package among"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ({"scheme": "H09"}, "read H09; expected one package among H01 A, H01 B, H02 A"),
+        ({"scheme": "H02", "rev": "C"}, "read H02 C; expected one package among"),
+        ({"scheme": "H01"}, "read H01; expected one package among"),
+    ],
+)
 def test_a_package_that_is_not_there_is_named_with_those_that_are(problems, options, said):
     assert said in problems(options, rooms=TWO)[0]
 

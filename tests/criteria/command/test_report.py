@@ -124,16 +124,18 @@ def test_without_targets_a_sheet_says_so():
 
 
 def test_json_has_figures_in_their_unit_and_not_rounded(sheet):
-    findings = {f["target"]: f for f in json.loads(json.dumps(report.as_json(sheet, "H01 A", {})))[
-        "findings"
-    ]}  # fmt: skip
+    findings = {
+        f["target"]: f
+        for f in json.loads(json.dumps(report.as_json(sheet, "H01 A", {})))["findings"]
+    }
     light = findings["T01"]
-    assert (light["check"], light["subject"], light["name"]) == (
-        "daylight_ratio", "R1", "Day room",
-    )  # fmt: skip
+    assert (light["check"], light["subject"], light["name"]) == ("daylight_ratio", "R1", "Day room")
     assert (light["value"], light["unit"], light["rule"], light["target_value"]) == (
-        pytest.approx(25.0), "%", "at least", pytest.approx(12.0),
-    )  # fmt: skip
+        pytest.approx(25.0),
+        "%",
+        "at least",
+        pytest.approx(12.0),
+    )
     assert (light["not_over"], light["margin"]) == (pytest.approx(22.0), pytest.approx(-3.0))
     assert light["state"] == "over"
     assert light["working"] == "W1: 1 × 2,500 mm × 1,000 mm = 2.50 m²; 2.50 m² ÷ 10.0 m² = 25.0 %"
@@ -165,8 +167,11 @@ def test_json_has_package_odd_values_and_figures_from_words(sheet):
     assert written["figures_from_words"] == {"People in the brief": "4"}
     odd = written["odd_values"][0]
     assert (odd["schedule"], odd["mark"], odd["column"], odd["suggestion"]) == (
-        "tanks", "T1", "litres", "1.6 m³",
-    )  # fmt: skip
+        "tanks",
+        "T1",
+        "litres",
+        "1.6 m³",
+    )
 
 
 # The tank gives 1.6 L × 0.9 ÷ (4 × 15 L/day) = 0.02 days; no check weighs a spirit.
@@ -184,12 +189,18 @@ def test_claims_stand_beside_what_the_schedules_give(tables):
     assert lines[start + 2] == "  Spirit, “calm”; its words name no check: which check?"
     water, spirit = report.as_json(sheet, "", {})["claims"]
     assert (water["claimed"], water["computed"], water["unit"], water["sheet"]) == (
-        pytest.approx(10), pytest.approx(0.024), "days", "03",
-    )  # fmt: skip
+        pytest.approx(10),
+        pytest.approx(0.024),
+        "days",
+        "03",
+    )
     assert water["state"] == "claim_differs"
     assert (spirit["claimed"], spirit["computed"], spirit["unit"], spirit["sheet"]) == (
-        None, None, "", None,
-    )  # fmt: skip
+        None,
+        None,
+        "",
+        None,
+    )
     assert spirit["state"] == "which_check"
 
 

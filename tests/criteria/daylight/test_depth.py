@@ -57,10 +57,14 @@ def test_the_limiting_depth_itself_is_within(over_m, within):
     # all surfaces 0.5: R_b is 0.5 whatever the depth, so W 3.0 and H 2.1 give 4.0/(1/3 + 1/2.1)
     deepest = 4.0 / (1 / 3.0 + 1 / 2.1)
     room = Room(
-        length_m=deepest + over_m, width_m=3.0, height_m=2.4,
-        floor_reflectance=0.5, wall_reflectance=0.5, ceiling_reflectance=0.5,
+        length_m=deepest + over_m,
+        width_m=3.0,
+        height_m=2.4,
+        floor_reflectance=0.5,
+        wall_reflectance=0.5,
+        ceiling_reflectance=0.5,
         windows=[window()],
-    )  # fmt: skip
+    )
     assert is_within_depth(room) is within
 
 
@@ -73,9 +77,11 @@ def test_one_more_window_never_makes_a_room_too_deep():
 
 def test_the_highest_head_of_a_wall_counts():
     room = Room(
-        length_m=4, width_m=3, height_m=2.4,
+        length_m=4,
+        width_m=3,
+        height_m=2.4,
         windows=[window(), window(offset_m=1.6, sill_m=1.5, height_m=0.9)],
-    )  # fmt: skip
+    )
     assert [limit.head_m for limit in depth_limits(room)] == [2.4]
 
 
@@ -130,10 +136,12 @@ def test_no_sky_is_where_the_direct_light_is_none_but_the_obstructions(case):
 def test_a_rooflight_among_skylines_shows_no_sky_where_they_reach():
     def share(angle):
         room = Room(
-            length_m=4, width_m=4, height_m=2.5,
+            length_m=4,
+            width_m=4,
+            height_m=2.5,
             obstructions=[Obstruction(wall=wall, angle_deg=angle) for wall in Wall],
             rooflights=[Rooflight(x_m=1.5, y_m=1.5, size_x_m=1, size_y_m=1)],
-        )  # fmt: skip
+        )
         return no_sky_share(room, plane_height_m=0.5)
 
     assert share(0) == 0

@@ -149,9 +149,9 @@ def test_mirrored_room_has_the_mirrored_field():
 
 
 def test_whole_metres_may_be_whole_numbers():
-    whole = plain_room(length_m=4, width_m=3, obstructions=[
-        Obstruction(wall="south", top_m=4, distance_m=5)
-    ])  # fmt: skip
+    whole = plain_room(
+        length_m=4, width_m=3, obstructions=[Obstruction(wall="south", top_m=4, distance_m=5)]
+    )
     broken = plain_room(obstructions=[Obstruction(wall="south", top_m=4.0, distance_m=5.0)])
     assert whole == broken
     assert np.array_equal(

@@ -96,11 +96,13 @@ def test_split_flux_goes_between_the_steps_of_its_table_in_proportion():
     def irc(angle):
         return split_flux_pct(
             Room(
-                length_m=4, width_m=3, height_m=2.5,
+                length_m=4,
+                width_m=3,
+                height_m=2.5,
                 obstructions=[Obstruction(wall="south", angle_deg=angle)],
                 windows=[Window(wall="south", offset_m=1, sill_m=1, width_m=1, height_m=1)],
             )
-        )  # fmt: skip
+        )
 
     assert irc(25) == pytest.approx((irc(20) + irc(30)) / 2)
     assert irc(80) < irc(79)
@@ -110,10 +112,13 @@ def test_split_flux_goes_between_the_steps_of_its_table_in_proportion():
 
 def test_the_angle_of_a_near_obstruction_is_taken_from_the_inner_face():
     room = Room(
-        length_m=4, width_m=3, height_m=2.5, wall_thickness_m=0.5,
+        length_m=4,
+        width_m=3,
+        height_m=2.5,
+        wall_thickness_m=0.5,
         obstructions=[Obstruction(wall="south", top_m=6.0, distance_m=9.5)],
         windows=[Window(wall="south", offset_m=1, sill_m=1, width_m=1, height_m=1)],
-    )  # fmt: skip
+    )
     assert pane_of(room, room.windows[0]).sky_angle_deg == pytest.approx(65.77, abs=6e-3)
 
 

@@ -9,9 +9,12 @@ from criteria.daylight import ImpossibleInput, Room, Window, daylight_field
 from criteria.daylight.hatching import hatching, lines_to_walls, to_walls
 
 ROOM = Room(
-    length_m=4.0, width_m=3.0, height_m=2.5, wall_thickness_m=0.25,
+    length_m=4.0,
+    width_m=3.0,
+    height_m=2.5,
+    wall_thickness_m=0.25,
     windows=[Window(wall="south", offset_m=1.5, sill_m=0.8, width_m=1.0, height_m=1.2)],
-)  # fmt: skip
+)
 FIELD = daylight_field(ROOM, inset_m=0)
 
 

@@ -92,9 +92,9 @@ def test_a_window_that_no_wall_could_have(changes, field, read):
 
 
 def test_a_sill_over_its_head_is_refused_with_both():
-    refusal = refused(lambda: Window.between(
-        wall="south", offset_m=0.5, width_m=1.0, sill_m=2.1, head_m=0.9
-    ))  # fmt: skip
+    refusal = refused(
+        lambda: Window.between(wall="south", offset_m=0.5, width_m=1.0, sill_m=2.1, head_m=0.9)
+    )
     assert (refusal.field, refusal.read) == ("sill_m", "sill 2.1 m")
     assert refusal.expected == "less than 0.9 m, the head"
     fits = Window.between(wall="south", offset_m=0.5, width_m=1.0, sill_m=0.9, head_m=2.1)

@@ -162,9 +162,11 @@ def test_what_the_rules_refuse(build, message):
 
 def test_no_room_is_levelled_by_the_light_it_would_have_without_shares():
     room = Room(
-        length_m=4, width_m=3, height_m=2.5,
+        length_m=4,
+        width_m=3,
+        height_m=2.5,
         windows=[Window(wall="south", offset_m=0.2, sill_m=0.2, width_m=3.6, height_m=2.2)],
-    )  # fmt: skip
+    )
     found = daylight_provision(daylight_field(room), median_diffuse_lx=LONDON_LX)
     assert found.median_diffuse_lx == LONDON_LX
     assert found.level in (Level.MEDIUM, Level.HIGH)

@@ -118,9 +118,10 @@ def test_a_deep_reveal_takes_morning_evening_and_the_high_sun():
     # 0.5 tan β < 1.0 m: within 63.4° of south; 0.5 tan(profile) < 2.2 − 1.2 m: below 63.4°
     found = window_sunlight(thick, thick.windows[0], latitude_deg=51.5, on=EQUINOX)
     _, bearing = sun_position_deg(
-        latitude_deg=51.5, declination=declination_deg(EQUINOX),
+        latitude_deg=51.5,
+        declination=declination_deg(EQUINOX),
         solar_hour=np.array(found.spells[0]),
-    )  # fmt: skip
+    )
     assert np.allclose(np.abs(bearing - 180), math.degrees(math.atan(2.0)), atol=0.5)
     deeper = room(wall_thickness_m=1.5)
     assert hours(deeper, MIDSUMMER) == 0

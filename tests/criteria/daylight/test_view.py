@@ -123,9 +123,11 @@ def test_seats_are_looked_from_in_their_order():
 
 def test_the_view_over_the_plan_is_the_view_from_each_place():
     built = room(
-        window(), window("west", offset_m=0.6),
-        obstructions=[Obstruction(wall="west", top_m=4, distance_m=8)], wall_thickness_m=0.15,
-    )  # fmt: skip
+        window(),
+        window("west", offset_m=0.6),
+        obstructions=[Obstruction(wall="west", top_m=4, distance_m=8)],
+        wall_thickness_m=0.15,
+    )
     plane = view_field(built, cell_m=0.5)
     for row, column in ((0, 0), (3, 5), (6, 7)):
         view = view_from(built, Seat(x_m=float(plane.x_m[column]), y_m=float(plane.y_m[row])))

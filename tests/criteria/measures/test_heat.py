@@ -77,11 +77,16 @@ def test_heat_into_a_small_module():
     wall = heat.sol_air(outside, 500, heat.taken_up(0.9)) - inside
     air = heat.air_loss_rate(heat.Air(0, 0.5 * 36 / 3600), heat.SEA_LEVEL_AIR_J_M3K, 0) * 11
     parts = {
-        "roof": 14.4 * 0.20 * roof, "walls": 36.1 * 0.30 * wall, "floor": 14.4 * 0.22 * 11,
-        "door": 1.9 * 1.2 * 11, "glass": 4.0 * 1.4 * 11,
+        "roof": 14.4 * 0.20 * roof,
+        "walls": 36.1 * 0.30 * wall,
+        "floor": 14.4 * 0.22 * 11,
+        "door": 1.9 * 1.2 * 11,
+        "glass": 4.0 * 1.4 * 11,
         "sun": heat.solar_gain(4.0, 0.40, heat.sun_on_glass(500, "S", 40)),
-        "people": 2 * heat.PERSON_SENSIBLE_W, "equipment": 300, "air": air,
-    }  # fmt: skip
+        "people": 2 * heat.PERSON_SENSIBLE_W,
+        "equipment": 300,
+        "air": air,
+    }
     printed = (155.2, 400.7, 34.8, 25.1, 61.6, 800, 150, 300, 65.3)
     assert list(parts.values()) == pytest.approx(printed, abs=0.06)
     assert sum(parts.values()) == pytest.approx(1993, abs=1)

@@ -12,9 +12,10 @@ def test_floor_is_shared_by_everyone(floor, people, each):
 
 
 # International Property Maintenance Code 404.4.1: 50 ft² for each of two or more occupants.
-@pytest.mark.parametrize(("square_feet", "sleepers", "is_met"), [
-    (95, 2, False), (100, 2, True), (149.9, 3, False), (150, 3, True),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("square_feet", "sleepers", "is_met"),
+    [(95, 2, False), (100, 2, True), (149.9, 3, False), (150, 3, True)],
+)
 def test_fifty_square_feet_each_is_the_least_for_two_or_more(square_feet, sleepers, is_met):
     foot = 0.3048**2
     each = floor_per_sleeper(square_feet * foot, 0, sleepers)

@@ -9,9 +9,13 @@ from criteria.plans.of_package import room_plan
 from tests.criteria.plans.test_of_package import ROOM, WINDOW
 
 SITE = {
-    "latitude": "46.7", "least_sun": "10", "design_inside_c": "16", "design_outside_c": "-18",
-    "sun_w_m2": "400", "median_diffuse_lx": "14100",
-}  # fmt: skip
+    "latitude": "46.7",
+    "least_sun": "10",
+    "design_inside_c": "16",
+    "design_outside_c": "-18",
+    "sun_w_m2": "400",
+    "median_diffuse_lx": "14100",
+}
 
 
 def light_of(*windows, site=SITE, room=ROOM, **tables):
@@ -143,10 +147,13 @@ def test_a_shutter_on_a_window_without_u_leaves_it_unknown():
 @pytest.mark.parametrize(
     ("cells", "latitude", "sun"),
     [
-        ({"faces": "N"}, "-40", 200), ({"faces": "S"}, "-40", 0), ({"faces": "N"}, "", 200),
-        ({"faces": "up"}, "46.7", 360), ({"sun_share": "0.5"}, "46.7", 100),
+        ({"faces": "N"}, "-40", 200),
+        ({"faces": "S"}, "-40", 0),
+        ({"faces": "N"}, "", 200),
+        ({"faces": "up"}, "46.7", 360),
+        ({"sun_share": "0.5"}, "46.7", 100),
     ],
-)  # fmt: skip
+)
 def test_sun_let_in_is_what_the_cooling_load_counts(cells, latitude, sun):
     site = SITE | {"latitude": latitude}
     light = light_of(WINDOW | {"solar_factor": "0.5"} | cells, site=site)

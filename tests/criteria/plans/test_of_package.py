@@ -123,8 +123,10 @@ def test_a_roof_light_lies_in_the_ceiling():
 
 
 def test_walls_are_as_thick_as_the_envelope_says():
-    layers = [{"part": "wall", "layer": "Fibre", "mm": "240", "gross_area_m2": "90"},
-              {"part": "wall", "layer": "Panel", "mm": "60", "gross_area_m2": "90"}]  # fmt: skip
+    layers = [
+        {"part": "wall", "layer": "Fibre", "mm": "240", "gross_area_m2": "90"},
+        {"part": "wall", "layer": "Panel", "mm": "60", "gross_area_m2": "90"},
+    ]
     plan = plan_of(WINDOW, envelope=layers)
     assert plan.shell.wall_thickness_m == pytest.approx(0.3)
     assert "walls are 300 mm thick, by the envelope's layers" in plan.assumed

@@ -50,9 +50,13 @@ def test_windows_that_overlap_are_refused_and_touching_ones_are_not():
     plan = plan_of(WINDOW, WINDOW | {"mark": "W2"})
     assert said(moved(moved(plan, 0, left_m=0.5), 1, left_m=1.5)) == []
     assert said(moved(moved(plan, 0, left_m=0.5), 1, left_m=1.4)) == [
-        (1, "left", "1,400 mm to 2,400 mm in the S wall",
-         "clear of W1, which takes 500 mm to 1,500 mm")
-    ]  # fmt: skip
+        (
+            1,
+            "left",
+            "1,400 mm to 2,400 mm in the S wall",
+            "clear of W1, which takes 500 mm to 1,500 mm",
+        )
+    ]
 
 
 def test_windows_above_each_other_may_stand():
@@ -75,8 +79,9 @@ def test_every_window_gets_a_row_and_a_place_of_its_own():
     made = adopted_records([OTHER, row], plan, plan)
     assert made[0] == OTHER
     assert [(each["mark"], each["n"], each["left"]) for each in made[1:]] == [
-        ("W1", "1", "640"), ("W1b", "1", "2360"),
-    ]  # fmt: skip
+        ("W1", "1", "640"),
+        ("W1b", "1", "2360"),
+    ]
     assert all("gap" not in each and each["opens"] == "side-hung" for each in made[1:])
 
 

@@ -105,7 +105,8 @@ def test_cuts_are_what_taking_one_out_at_a_time_finds(n, m, data):
     found = link(cells)
     assert len(found.groups) == whole
     cut = {
-        f"S{i}" for i in range(n) if n > 1 and seen[i].sum() > 1
-        and parts(np.delete(seen, i, axis=0)) > whole
-    }  # fmt: skip
+        f"S{i}"
+        for i in range(n)
+        if n > 1 and seen[i].sum() > 1 and parts(np.delete(seen, i, axis=0)) > whole
+    }
     assert set(found.cut_schemes) == cut

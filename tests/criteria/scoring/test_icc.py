@@ -20,8 +20,13 @@ def test_o1_shrout_and_fleiss(published):
     cells = published("shrout_fleiss_1979")
     found = intraclass(cells)
     assert [round(getattr(found, name).value, 2) for name in NAMES] == [
-        0.17, 0.29, 0.71, 0.44, 0.62, 0.91,
-    ]  # fmt: skip
+        0.17,
+        0.29,
+        0.71,
+        0.44,
+        0.62,
+        0.91,
+    ]
     assert [getattr(found, name).value for name in NAMES] == pytest.approx(
         [0.165742, 0.289764, 0.714841, 0.442797, 0.620051, 0.909316], abs=5e-7
     )

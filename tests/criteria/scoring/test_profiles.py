@@ -90,9 +90,9 @@ def test_halo_is_how_a_juror_s_criteria_go_together(make_panel):
             rows.append((f"S{n}", "C", criterion, 3 + ((n + turn) % 3 == 0)))
     panel = make_panel(rows, scale=(1, 5))
     assert profile_of(panel, "A").halo > 0.5
-    alike = make_panel([row for row in rows if row[1] == "B"] + [
-        (s, "D", c, 4) for s, j, c, _ in rows if j == "B"
-    ])  # fmt: skip
+    alike = make_panel(
+        [row for row in rows if row[1] == "B"] + [(s, "D", c, 4) for s, j, c, _ in rows if j == "B"]
+    )
     assert profile_of(alike, "D").halo == NotAvailable("the criteria don't vary")
 
 

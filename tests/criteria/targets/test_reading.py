@@ -89,8 +89,10 @@ def test_two_figures_are_parted_by_a_stroke_between_spaces():
         ({"value": "12", "unit": "kg"}, r"Value: read “12 kg”; .*\(kg is a mass\)"),
         ({"value": "12", "unit": "pints"}, r"Value: read “12 pints”; expected a number"),
         ({"value": "4 / 1"}, r"Value: read “4 / 1”; expected one figure$"),
-        ({"check": "precedents", "value": "4"},
-         r"Value: read “4”; expected 2 figures, precedents / of which failed, written 4 / 1$"),
+        (
+            {"check": "precedents", "value": "4"},
+            r"Value: read “4”; expected 2 figures, precedents / of which failed, written 4 / 1$",
+        ),
         ({"value": ""}, r"Value: read “nothing”; expected text"),
         ({"rule": ""}, r"Rule: read “nothing”; expected one of: at least, at most, all"),
         ({"rule": "about"}, r"Rule: read “about”; expected one of: at least, at most, all"),
@@ -99,13 +101,15 @@ def test_two_figures_are_parted_by_a_stroke_between_spaces():
         ({"rooms": "attic"}, r"Rooms: read “attic”; expected uses of rooms among: lived-in, day"),
         ({"not_over": "11"}, r"Not over: read “11”; expected an upper bound over the target, 12$"),
         ({"not_over": "bright"}, r"Not over: read “bright”; expected a number"),
-        ({"not_over": "20", "rule": "at most"},
-         r"Not over: read “20”; expected a blank beside “at most”"),
+        (
+            {"not_over": "20", "rule": "at most"},
+            r"Not over: read “20”; expected a blank beside “at most”",
+        ),
         ({"note": "not over 11 %"}, r"Note: read “11 %”; expected an upper bound over the target"),
         ({"note": "not over 3 m"}, r"Note: read “3 m”; expected a number, .*\(m is a length\)"),
         ({"id": ""}, r"^row 1, Mark: read “nothing”; expected a mark"),
     ],
-)  # fmt: skip
+)
 def test_each_cell_that_cannot_be_read_is_named_by_its_column(cells, said):
     reading = read_targets([row(**cells)])
     (cell,) = reading.refused

@@ -63,16 +63,20 @@ def test_an_upper_bound_is_read_from_a_note(note, bound):
         ("Grey tank days, 7 L per person-day", {"grey_l_pd": "7"}),
         ("Urine tank days, 1.2 L per person-day", {"urine_l_pd": "1.2"}),
         ("Solids days, 0.25 L per person-day", {"solids_l_pd": "0.25"}),
-        ("Design heat loss at -18 C out, 16 C in", {"design_outside_c": "-18",
-                                                    "design_inside_c": "16"}),
+        (
+            "Design heat loss at -18 C out, 16 C in",
+            {"design_outside_c": "-18", "design_inside_c": "16"},
+        ),
         ("Air volume per sleeper", {}),
         ("Water days, full house, 12,5 L per person-day", {"water_l_pd": "12,5"}),
         ("Design heat loss at -18,5 C out", {"design_outside_c": "-18,5"}),
         ("Storm tide +2,4 m", {"flood_m": "2,4"}),
-        ("Every piece within 2,4 x 1.2 x 0,9 m", {
-            "piece_l_m": "2,4", "piece_w_m": "1.2", "piece_h_m": "0,9"}),
+        (
+            "Every piece within 2,4 x 1.2 x 0,9 m",
+            {"piece_l_m": "2,4", "piece_w_m": "1.2", "piece_h_m": "0,9"},
+        ),
     ],
-)  # fmt: skip
+)
 def test_figures_of_the_site_are_read_from_words(words, figures):
     assert figures_in(words) == figures
     for head, text in figures.items():

@@ -165,8 +165,9 @@ def test_a_block_without_heads_is_read_in_the_schedules_own_order():
     reading = read_block(ROOMS, "R1\tDay room\t22.4\t2.5\tday\nR2\tBunks\t16\t2.4\tsleep\t8\n")
     assert reading.is_clean
     assert [(r.name, r.floor_m2, r.sleepers) for r in reading.rows] == [
-        ("Day room", 22.4, 0), ("Bunks", 16.0, 8),
-    ]  # fmt: skip
+        ("Day room", 22.4, 0),
+        ("Bunks", 16.0, 8),
+    ]
 
 
 def test_a_first_row_that_has_a_mark_is_data_whatever_its_words():

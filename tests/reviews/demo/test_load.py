@@ -62,8 +62,9 @@ def test_it_says_how_far_it_is(loaded):
 def test_both_studios_stand_with_every_scheme(loaded):
     assert load.is_loaded()
     assert {s.title: s.schemes.count() for s in Studio.objects.all()} == {
-        "Twelve Bunks": 14, "Low Water": 14,
-    }  # fmt: skip
+        "Twelve Bunks": 14,
+        "Low Water": 14,
+    }
 
 
 @pytest.mark.parametrize(
