@@ -82,101 +82,69 @@ def _edge(facts: Facts) -> Words | None:
 
 
 QUESTIONS: tuple[Template, ...] = (
-    Template(
-        number=48, topic=FURNITURE, trigger=Trigger.MISSED, check="change_of_use",
-        datum="change of use, seconds and people",
+    Template(48, FURNITURE, Trigger.MISSED, "change_of_use").found_in(
+        "change of use, seconds and people"
     ),
+    Template(49, FURNITURE, Trigger.MISSED, "change_lift", is_hazard=True)
+    .asks("{item}, {mass}, is lifted by the fire. Who lets go?", _over_heat)
+    .found_in("change of use, kg and lifted over heat"),
+    Template(50, FURNITURE, Trigger.MISSED, "stowage_per_guest").found_in("stowage schedule"),
     Template(
-        number=49, topic=FURNITURE, trigger=Trigger.MISSED, check="change_lift", when=_over_heat,
-        words="{item}, {mass}, is lifted by the fire. Who lets go?",
-        datum="change of use, kg and lifted over heat", is_hazard=True,
+        51, FURNITURE, Trigger.MISMATCH, "stowage_per_guest", cells=(("stowage", "also_used_as"),)
+    ).found_in("stowage schedule, also used as; sheets"),
+    Template(52, FURNITURE, Trigger.MISSED, "wet_hooks").found_in(
+        "stowage schedule, wet gear and boots"
     ),
-    Template(
-        number=50, topic=FURNITURE, trigger=Trigger.MISSED, check="stowage_per_guest",
-        datum="stowage schedule",
+    Template(53, FURNITURE, Trigger.ALWAYS, "night_seats")
+    .asks("The beds are made, and someone wants tea. Where do they sit?", _table_bed)
+    .found_in("furniture schedule, seats at night"),
+    Template(54, FURNITURE, Trigger.ALWAYS)
+    .asks(
+        "{item} goes from {before} to {after} every night. How often can its hinge do that?",
+        _states,
+    )
+    .found_in("detail; hardware"),
+    Template(55, FURNITURE, Trigger.ALWAYS, "change_of_use")
+    .asks(
+        "Show one elevation with everything put away, and the same with everything out.", _table_bed
+    )
+    .found_in("hand-in list: both states drawn"),
+    Template(56, ACCESS, Trigger.MISSED, "ramp_length").found_in("ramp, rise, length and landings"),
+    Template(57, ACCESS, Trigger.ALWAYS, "ramp_length")
+    .asks("A rise of {rise} from what to what: ground, deck or finished floor?", _rise)
+    .found_in("levels in section; site sheet, ground"),
+    Template(58, ACCESS, Trigger.BLANK, "step_free_doors", cells=(("doors", "clear_w"),)).found_in(
+        "door schedule, clear width"
     ),
-    Template(
-        number=51, topic=FURNITURE, trigger=Trigger.MISMATCH, check="stowage_per_guest",
-        cells=(("stowage", "also_used_as"),), datum="stowage schedule, also used as; sheets",
+    Template(59, ACCESS, Trigger.BLANK, "turning_circle")
+    .asks("No turning circle is drawn. Draw one of {circle} where a wheelchair turns.", _no_circle)
+    .found_in("room schedule, turning circle; plan"),
+    Template(60, ACCESS, Trigger.ALWAYS, "step_free_beds")
+    .asks("{who}: {note}. Is theirs the worst bed?", _worst_bunk)
+    .found_in("occupant schedule, step-free and note"),
+    Template(61, ACCESS, Trigger.ALWAYS)
+    .asks("Who can't get here at all, and do you say so?", _cannot)
+    .found_in("site sheet; statement"),
+    Template(62, OUT, Trigger.MISSED, "ways_out", is_hazard=True).found_in("ways out; plan"),
+    Template(63, OUT, Trigger.MISSED, "furthest_bunk", is_hazard=True).found_in(
+        "ways out, furthest bunk"
     ),
-    Template(
-        number=52, topic=FURNITURE, trigger=Trigger.MISSED, check="wet_hooks",
-        datum="stowage schedule, wet gear and boots",
+    Template(64, OUT, Trigger.MISSED, "second_exit_threshold", is_hazard=True).found_in(
+        "ways out, threshold; site sheet, drift"
     ),
-    Template(
-        number=53, topic=FURNITURE, trigger=Trigger.ALWAYS, check="night_seats", when=_table_bed,
-        words="The beds are made, and someone wants tea. Where do they sit?",
-        datum="furniture schedule, seats at night",
-    ),
-    Template(
-        number=54, topic=FURNITURE, trigger=Trigger.ALWAYS, when=_states,
-        words="{item} goes from {before} to {after} every night. How often can its hinge do that?",
-        datum="detail; hardware",
-    ),
-    Template(
-        number=55, topic=FURNITURE, trigger=Trigger.ALWAYS, check="change_of_use",
-        when=_table_bed,
-        words="Show one elevation with everything put away, and the same with everything out.",
-        datum="hand-in list: both states drawn",
-    ),
-    Template(
-        number=56, topic=ACCESS, trigger=Trigger.MISSED, check="ramp_length",
-        datum="ramp, rise, length and landings",
-    ),
-    Template(
-        number=57, topic=ACCESS, trigger=Trigger.ALWAYS, check="ramp_length", when=_rise,
-        words="A rise of {rise} from what to what: ground, deck or finished floor?",
-        datum="levels in section; site sheet, ground",
-    ),
-    Template(
-        number=58, topic=ACCESS, trigger=Trigger.BLANK, check="step_free_doors",
-        cells=(("doors", "clear_w"),), datum="door schedule, clear width",
-    ),
-    Template(
-        number=59, topic=ACCESS, trigger=Trigger.BLANK, check="turning_circle", when=_no_circle,
-        words="No turning circle is drawn. Draw one of {circle} where a wheelchair turns.",
-        datum="room schedule, turning circle; plan",
-    ),
-    Template(
-        number=60, topic=ACCESS, trigger=Trigger.ALWAYS, check="step_free_beds", when=_worst_bunk,
-        words="{who}: {note}. Is theirs the worst bed?",
-        datum="occupant schedule, step-free and note",
-    ),
-    Template(
-        number=61, topic=ACCESS, trigger=Trigger.ALWAYS, when=_cannot,
-        words="Who can't get here at all, and do you say so?",
-        datum="site sheet; statement",
-    ),
-    Template(
-        number=62, topic=OUT, trigger=Trigger.MISSED, check="ways_out", is_hazard=True,
-        datum="ways out; plan",
-    ),
-    Template(
-        number=63, topic=OUT, trigger=Trigger.MISSED, check="furthest_bunk", is_hazard=True,
-        datum="ways out, furthest bunk",
-    ),
-    Template(
-        number=64, topic=OUT, trigger=Trigger.MISSED, check="second_exit_threshold",
-        is_hazard=True, datum="ways out, threshold; site sheet, drift",
-    ),
-    Template(
-        number=65, topic=OUT, trigger=Trigger.BLANK, check="door_swings", when=_swing,
-        words="{marks}: nothing says which way they open. Inwards, or against the snow?",
-        datum="door schedule, swing", is_hazard=True,
-    ),
-    Template(
-        number=66, topic=OUT, trigger=Trigger.BLANK, check="smoke_alarms", when=_detector,
-        words="No alarm is scheduled for {name}. Where is it, and what wakes a guest who is deaf?",
-        datum="ways out, smoke and carbon monoxide alarms", is_hazard=True,
-    ),
-    Template(
-        number=67, topic=OUT, trigger=Trigger.BLANK, check="guard_height", when=_edge,
-        words="The terrace ends in a drop of {drop}, in fog. What stops me?",
-        datum="ways out, drop and guard", is_hazard=True,
-    ),
-    Template(
-        number=68, topic=OUT, trigger=Trigger.ALWAYS, check="ways_out", when=_ways,
-        words="One of the ways out is climbed through: {which}. Is it an escape for everyone?",
-        datum="door schedule; window schedule, clear opening and sill", is_hazard=True,
-    ),
-)  # fmt: skip
+    Template(65, OUT, Trigger.BLANK, "door_swings", is_hazard=True)
+    .asks("{marks}: nothing says which way they open. Inwards, or against the snow?", _swing)
+    .found_in("door schedule, swing"),
+    Template(66, OUT, Trigger.BLANK, "smoke_alarms", is_hazard=True)
+    .asks(
+        "No alarm is scheduled for {name}. Where is it, and what wakes a guest who is deaf?",
+        _detector,
+    )
+    .found_in("ways out, smoke and carbon monoxide alarms"),
+    Template(67, OUT, Trigger.BLANK, "guard_height", is_hazard=True)
+    .asks("The terrace ends in a drop of {drop}, in fog. What stops me?", _edge)
+    .found_in("ways out, drop and guard"),
+    Template(68, OUT, Trigger.ALWAYS, "ways_out", is_hazard=True)
+    .asks("One of the ways out is climbed through: {which}. Is it an escape for everyone?", _ways)
+    .found_in("door schedule; window schedule, clear opening and sill"),
+)

@@ -61,70 +61,50 @@ def _essential(facts: Facts) -> Words | None:
 
 QUESTIONS: tuple[Template, ...] = (
     Template(
-        number=14, topic=HEAT, trigger=Trigger.ODD, check="wall_u",
-        cells=(("envelope", "lambda"), ("envelope", "claimed_r")),
-        datum="envelope layers, thickness and λ",
+        14, HEAT, Trigger.ODD, "wall_u", cells=(("envelope", "lambda"), ("envelope", "claimed_r"))
+    ).found_in("envelope layers, thickness and λ"),
+    Template(15, HEAT, Trigger.MISSED, "heat_loss").found_in(
+        "envelope layers; window and door schedules"
     ),
+    Template(16, HEAT, Trigger.ALWAYS, "heat_loss")
+    .asks("Fresh air is {share} of the loss. Would you insulate, or recover?", _air_share)
+    .found_in("working of the heat loss"),
+    Template(17, HEAT, Trigger.ALWAYS, "heat_loss")
+    .asks("At {altitude} air holds {held}. Which figure did your own sums use?", _thin_air)
+    .found_in("site sheet, altitude"),
+    Template(18, HEAT, Trigger.ALWAYS, "warm_up")
+    .asks(
+        "Warm in {claim}, the sheet says. From how cold, and how heavy is what is warmed?", _warm_up
+    )
+    .found_in("heat and air plant, heat output, timber and stone warmed"),
+    Template(19, HEAT, Trigger.ALWAYS, "wall_u")
+    .asks("Where a leg or a bracket goes through the insulation, what stops the cold?", _bare)
+    .found_in("detail 1:10"),
+    Template(20, HEAT, Trigger.ALWAYS, "balance_temperature")
+    .asks(
+        "{people} people give off about {heat}. Are they counted, and what when two come?", _gains
+    )
+    .found_in("occupant schedule"),
+    Template(21, POWER_TOPIC, Trigger.MISSED, "power_ratio").found_in("load schedule; power plant"),
     Template(
-        number=15, topic=HEAT, trigger=Trigger.MISSED, check="heat_loss",
-        datum="envelope layers; window and door schedules",
+        22, POWER_TOPIC, Trigger.MISMATCH, "power_ratio", cells=(("power", "sun_hours_on_sheet"),)
+    ).found_in("power plant; site sheet, sun-hours"),
+    Template(23, POWER_TOPIC, Trigger.ALWAYS, "largest_load")
+    .asks("{name} takes {value} of the day's energy. Is it worth it?", _dear_load)
+    .found_in("load schedule"),
+    Template(24, POWER_TOPIC, Trigger.BLANK, "power_ratio", cells=(("loads", "h_day"),)).found_in(
+        "load schedule, hours"
     ),
-    Template(
-        number=16, topic=HEAT, trigger=Trigger.ALWAYS, check="heat_loss", when=_air_share,
-        words="Fresh air is {share} of the loss. Would you insulate, or recover?",
-        datum="working of the heat loss",
+    Template(25, POWER_TOPIC, Trigger.MISSED, "battery_days").found_in(
+        "power plant, battery and usable share"
     ),
-    Template(
-        number=17, topic=HEAT, trigger=Trigger.ALWAYS, check="heat_loss", when=_thin_air,
-        words="At {altitude} air holds {held}. Which figure did your own sums use?",
-        datum="site sheet, altitude",
-    ),
-    Template(
-        number=18, topic=HEAT, trigger=Trigger.ALWAYS, check="warm_up", when=_warm_up,
-        words="Warm in {claim}, the sheet says. From how cold, and how heavy is what is warmed?",
-        datum="heat and air plant, heat output, timber and stone warmed",
-    ),
-    Template(
-        number=19, topic=HEAT, trigger=Trigger.ALWAYS, check="wall_u", when=_bare,
-        words="Where a leg or a bracket goes through the insulation, what stops the cold?",
-        datum="detail 1:10",
-    ),
-    Template(
-        number=20, topic=HEAT, trigger=Trigger.ALWAYS, check="balance_temperature", when=_gains,
-        words="{people} people give off about {heat}. Are they counted, and what when two come?",
-        datum="occupant schedule",
-    ),
-    Template(
-        number=21, topic=POWER_TOPIC, trigger=Trigger.MISSED, check="power_ratio",
-        datum="load schedule; power plant",
-    ),
-    Template(
-        number=22, topic=POWER_TOPIC, trigger=Trigger.MISMATCH, check="power_ratio",
-        cells=(("power", "sun_hours_on_sheet"),), datum="power plant; site sheet, sun-hours",
-    ),
-    Template(
-        number=23, topic=POWER_TOPIC, trigger=Trigger.ALWAYS, check="largest_load",
-        when=_dear_load,
-        words="{name} takes {value} of the day's energy. Is it worth it?",
-        datum="load schedule",
-    ),
-    Template(
-        number=24, topic=POWER_TOPIC, trigger=Trigger.BLANK, check="power_ratio",
-        cells=(("loads", "h_day"),), datum="load schedule, hours",
-    ),
-    Template(
-        number=25, topic=POWER_TOPIC, trigger=Trigger.MISSED, check="battery_days",
-        datum="power plant, battery and usable share",
-    ),
-    Template(
-        number=26, topic=POWER_TOPIC, trigger=Trigger.ALWAYS, check="panel_tilt", when=_swept,
-        words="Snow lies on the panels{tilt}. Who sweeps them, standing on what?",
-        datum="power plant, tilt and swept from",
-    ),
-    Template(
-        number=27, topic=POWER_TOPIC, trigger=Trigger.BLANK, check="essential_days",
-        when=_essential,
-        words="The power goes out at night, and no load is marked essential. What still works?",
-        datum="load schedule, essential",
-    ),
-)  # fmt: skip
+    Template(26, POWER_TOPIC, Trigger.ALWAYS, "panel_tilt")
+    .asks("Snow lies on the panels{tilt}. Who sweeps them, standing on what?", _swept)
+    .found_in("power plant, tilt and swept from"),
+    Template(27, POWER_TOPIC, Trigger.BLANK, "essential_days")
+    .asks(
+        "The power goes out at night, and no load is marked essential. What still works?",
+        _essential,
+    )
+    .found_in("load schedule, essential"),
+)

@@ -48,64 +48,49 @@ def _no_extract(facts: Facts) -> Words | None:
 
 
 QUESTIONS: tuple[Template, ...] = (
-    Template(
-        number=1, topic=LIGHT, trigger=Trigger.MISSED, check="daylight_ratio",
-        datum="window schedule, glass; room schedule, floor",
+    Template(1, LIGHT, Trigger.MISSED, "daylight_ratio").found_in(
+        "window schedule, glass; room schedule, floor"
     ),
-    Template(
-        number=2, topic=LIGHT, trigger=Trigger.CLAIM, check="daylight_ratio",
-        words="The sheet says {claim}; the schedules give {computed}. Is that the frame, or the "
-        "glass?",
-        datum="window schedule, frame and glass",
+    Template(2, LIGHT, Trigger.CLAIM, "daylight_ratio")
+    .asks("The sheet says {claim}; the schedules give {computed}. Is that the frame, or the glass?")
+    .found_in("window schedule, frame and glass"),
+    Template(3, LIGHT, Trigger.MISSED, "daylight_ratio", is_beyond=True).found_in(
+        "window schedule, glass and U"
     ),
+    Template(4, LIGHT, Trigger.MISSED, "lowest_sill").found_in("window schedule, sill"),
+    Template(5, LIGHT, Trigger.ALWAYS, "lowest_sill")
+    .asks("The lowest sill of the sleeping rooms is {sill}. Lying down, what can be seen?", _lying)
+    .found_in("window schedule, sill; section through a bunk"),
+    Template(6, LIGHT, Trigger.ALWAYS)
+    .asks(
+        "{mark} is the largest glass. Is it the view that people will remember, and did you place "
+        "it?",
+        _key_view,
+    )
+    .found_in("key view on the plan"),
+    Template(7, LIGHT, Trigger.ALWAYS, "lowest_sill")
+    .asks(
+        "Snow drifts to {drift}. {marks}: which of them are buried, and on which side?",
+        _under_drift,
+    )
+    .found_in("window schedule, sill and faces; site sheet, drift"),
+    Template(8, AIR, Trigger.MISSED, "night_air").found_in("vent schedule"),
     Template(
-        number=3, topic=LIGHT, trigger=Trigger.MISSED, check="daylight_ratio", is_beyond=True,
-        datum="window schedule, glass and U",
+        9, AIR, Trigger.MISMATCH, "openable_ratio", cells=(("windows", "open_share"),)
+    ).found_in("window schedule, opens and open share"),
+    Template(10, AIR, Trigger.MISSED, "openable_ratio").found_in(
+        "window schedule, open share and sill"
     ),
-    Template(
-        number=4, topic=LIGHT, trigger=Trigger.MISSED, check="lowest_sill",
-        datum="window schedule, sill",
+    Template(11, AIR, Trigger.BLANK, "wet_extract")
+    .asks(
+        "No vent is scheduled for {rooms}. Where does the air of wet coats and pans go?",
+        _no_extract,
+    )
+    .found_in("vent schedule"),
+    Template(12, AIR, Trigger.BLANK, "combustion_air", is_hazard=True)
+    .asks("Something burns indoors, and nothing says where its air comes from. Where?", _burns)
+    .found_in("heat and air plant, combustion air"),
+    Template(13, AIR, Trigger.ODD, "heat_loss", cells=(("plant", "hrv_as_typed"),)).found_in(
+        "heat and air plant, heat recovery"
     ),
-    Template(
-        number=5, topic=LIGHT, trigger=Trigger.ALWAYS, check="lowest_sill", when=_lying,
-        words="The lowest sill of the sleeping rooms is {sill}. Lying down, what can be seen?",
-        datum="window schedule, sill; section through a bunk",
-    ),
-    Template(
-        number=6, topic=LIGHT, trigger=Trigger.ALWAYS, when=_key_view,
-        words="{mark} is the largest glass. Is it the view that people will remember, and did you "
-        "place it?",
-        datum="key view on the plan",
-    ),
-    Template(
-        number=7, topic=LIGHT, trigger=Trigger.ALWAYS, when=_under_drift, check="lowest_sill",
-        words="Snow drifts to {drift}. {marks}: which of them are buried, and on which side?",
-        datum="window schedule, sill and faces; site sheet, drift",
-    ),
-    Template(
-        number=8, topic=AIR, trigger=Trigger.MISSED, check="night_air",
-        datum="vent schedule",
-    ),
-    Template(
-        number=9, topic=AIR, trigger=Trigger.MISMATCH, check="openable_ratio",
-        cells=(("windows", "open_share"),), datum="window schedule, opens and open share",
-    ),
-    Template(
-        number=10, topic=AIR, trigger=Trigger.MISSED, check="openable_ratio",
-        datum="window schedule, open share and sill",
-    ),
-    Template(
-        number=11, topic=AIR, trigger=Trigger.BLANK, check="wet_extract", when=_no_extract,
-        words="No vent is scheduled for {rooms}. Where does the air of wet coats and pans go?",
-        datum="vent schedule",
-    ),
-    Template(
-        number=12, topic=AIR, trigger=Trigger.BLANK, check="combustion_air", when=_burns,
-        words="Something burns indoors, and nothing says where its air comes from. Where?",
-        datum="heat and air plant, combustion air", is_hazard=True,
-    ),
-    Template(
-        number=13, topic=AIR, trigger=Trigger.ODD, check="heat_loss",
-        cells=(("plant", "hrv_as_typed"),), datum="heat and air plant, heat recovery",
-    ),
-)  # fmt: skip
+)

@@ -87,122 +87,78 @@ def _always(facts: Facts) -> Words | None:
 
 
 QUESTIONS: tuple[Template, ...] = (
-    Template(
-        number=69, topic=MOVING, trigger=Trigger.MISSED, check="piece_mass",
-        datum="piece schedule, kg each",
-    ),
-    Template(
-        number=70, topic=MOVING, trigger=Trigger.MISSED, check="piece_envelope",
-        datum="piece schedule, sizes",
-    ),
-    Template(
-        number=71, topic=MOVING, trigger=Trigger.ALWAYS, check="lifts", when=_lifts,
-        words="{lifts} lifts. At how many minutes each, and how many days of fair weather?",
-        datum="piece schedule; order sheet",
-    ),
-    Template(
-        number=72, topic=MOVING, trigger=Trigger.BLANK, check="order_numbers", when=_order,
-        words="Pieces without an order number: {count} of {of}. Which goes first, and on what?",
-        datum="piece schedule, order; order sheet",
-    ),
-    Template(
-        number=73, topic=MOVING, trigger=Trigger.BLANK, check="piece_mass", when=_no_weight,
-        words="{pieces}: no weight. Who signs the lift?",
-        datum="piece schedule, kg each", is_hazard=True,
-    ),
-    Template(
-        number=74, topic=MOVING, trigger=Trigger.ALWAYS, check="hand_carry", when=_by_hand,
-        words="{piece} is {mass}. Two people, no crane, {wind}: can they hold it?",
-        datum="piece schedule",
-    ),
-    Template(
-        number=75, topic=MOVING, trigger=Trigger.ALWAYS, when=_left_behind,
-        words="Take it away again. What is left in the ground?",
-        datum="supports, anchors; removal sheet",
-    ),
-    Template(
-        number=76, topic=MOVING, trigger=Trigger.ALWAYS, when=_on_legs,
-        words="Why does it stand on legs?",
-        datum="section; site note",
-    ),
-    Template(
-        number=77, topic=MATERIAL, trigger=Trigger.BLANK, check="floor_finishes", when=_no_finish,
-        words="No finish is scheduled. Boots, soup, ash, wet wool: which floor forgives?",
-        datum="finish schedule",
-    ),
-    Template(
-        number=78, topic=MATERIAL, trigger=Trigger.ALWAYS, when=_sleeping,
-        words="{name}: how is a mattress aired, and how is it swept under?",
-        datum="bunk detail",
-    ),
-    Template(
-        number=79, topic=MATERIAL, trigger=Trigger.ALWAYS, when=_any_piece,
-        words="Frost or salt: which fixing goes first, and can one person replace it?",
-        datum="detail; fixings",
-    ),
-    Template(
-        number=80, topic=MATERIAL, trigger=Trigger.BLANK, check="flame_spread", when=_emissions,
-        words="Nothing says what the linings give off. What here would you rather not breathe?",
-        datum="finish schedule, emissions",
-    ),
-    Template(
-        number=81, topic=PRECEDENT, trigger=Trigger.MISSED, check="precedents",
-        datum="precedent schedule, outcome",
-    ),
-    Template(
-        number=82, topic=PRECEDENT, trigger=Trigger.ALWAYS, check="precedents", when=_same,
-        words="Others know {building} too. What did you see in it that they did not?",
-        datum="precedent schedules of the cohort",
-    ),
-    Template(
-        number=83, topic=PRECEDENT, trigger=Trigger.BLANK, check="precedents", when=_untraced,
-        words="{marks}: no lesson, or no sheet. Which line of the plan comes from it?",
-        datum="precedent schedule, lesson and sheet",
-    ),
-    Template(
-        number=84, topic=PRECEDENT, trigger=Trigger.ALWAYS, check="precedents", when=_same,
-        words="{building}: did it work for those who used it, or for the photographs?",
-        datum="precedent schedule, outcome; sources",
-    ),
-    Template(
-        number=85, topic=IDEA, trigger=Trigger.ALWAYS, when=_always,
-        words="Say it in one sentence, without the word space.",
-        datum="statement",
-    ),
-    Template(
-        number=86, topic=IDEA, trigger=Trigger.ALWAYS, when=_always,
-        words="What did you give up for this idea?",
-        datum="rejected options",
-    ),
-    Template(
-        number=87, topic=IDEA, trigger=Trigger.ALWAYS, when=_always,
-        words="Without the picture, is the idea still there in plan and section?",
-        datum="plan and section",
-    ),
-    Template(
-        number=88, topic=IDEA, trigger=Trigger.ALWAYS, when=_short,
-        words="{count} targets are short or over. Which of them did you choose to leave, and why?",
-        datum="check sheet; answers to comments",
-    ),
-    Template(
-        number=89, topic=DRAWING, trigger=Trigger.CLAIM,
-        words="{about}: the sheet says {claim}, held as {held}; the schedules give {computed}. "
-        "Which would the builder follow?",
-        datum="claims on sheets; the schedule that each is about",
-    ),
-    Template(
-        number=90, topic=DRAWING, trigger=Trigger.ALWAYS, when=_always,
-        words="What scale is this, and where is north?",
-        datum="title block of each sheet",
-    ),
-    Template(
-        number=91, topic=DRAWING, trigger=Trigger.ALWAYS, when=_claims,
-        words="Your sheets assert {count} numbers. How many will you say in the first minute?",
-        datum="running time of the rehearsal",
-    ),
-    Template(
-        number=92, topic=DRAWING, trigger=Trigger.ALWAYS, when=_always,
-        words="Which one drawing should I have looked at first?",
-        datum="sheet list",
-    ),
-)  # fmt: skip
+    Template(69, MOVING, Trigger.MISSED, "piece_mass").found_in("piece schedule, kg each"),
+    Template(70, MOVING, Trigger.MISSED, "piece_envelope").found_in("piece schedule, sizes"),
+    Template(71, MOVING, Trigger.ALWAYS, "lifts")
+    .asks("{lifts} lifts. At how many minutes each, and how many days of fair weather?", _lifts)
+    .found_in("piece schedule; order sheet"),
+    Template(72, MOVING, Trigger.BLANK, "order_numbers")
+    .asks("Pieces without an order number: {count} of {of}. Which goes first, and on what?", _order)
+    .found_in("piece schedule, order; order sheet"),
+    Template(73, MOVING, Trigger.BLANK, "piece_mass", is_hazard=True)
+    .asks("{pieces}: no weight. Who signs the lift?", _no_weight)
+    .found_in("piece schedule, kg each"),
+    Template(74, MOVING, Trigger.ALWAYS, "hand_carry")
+    .asks("{piece} is {mass}. Two people, no crane, {wind}: can they hold it?", _by_hand)
+    .found_in("piece schedule"),
+    Template(75, MOVING, Trigger.ALWAYS)
+    .asks("Take it away again. What is left in the ground?", _left_behind)
+    .found_in("supports, anchors; removal sheet"),
+    Template(76, MOVING, Trigger.ALWAYS)
+    .asks("Why does it stand on legs?", _on_legs)
+    .found_in("section; site note"),
+    Template(77, MATERIAL, Trigger.BLANK, "floor_finishes")
+    .asks("No finish is scheduled. Boots, soup, ash, wet wool: which floor forgives?", _no_finish)
+    .found_in("finish schedule"),
+    Template(78, MATERIAL, Trigger.ALWAYS)
+    .asks("{name}: how is a mattress aired, and how is it swept under?", _sleeping)
+    .found_in("bunk detail"),
+    Template(79, MATERIAL, Trigger.ALWAYS)
+    .asks("Frost or salt: which fixing goes first, and can one person replace it?", _any_piece)
+    .found_in("detail; fixings"),
+    Template(80, MATERIAL, Trigger.BLANK, "flame_spread")
+    .asks(
+        "Nothing says what the linings give off. What here would you rather not breathe?",
+        _emissions,
+    )
+    .found_in("finish schedule, emissions"),
+    Template(81, PRECEDENT, Trigger.MISSED, "precedents").found_in("precedent schedule, outcome"),
+    Template(82, PRECEDENT, Trigger.ALWAYS, "precedents")
+    .asks("Others know {building} too. What did you see in it that they did not?", _same)
+    .found_in("precedent schedules of the cohort"),
+    Template(83, PRECEDENT, Trigger.BLANK, "precedents")
+    .asks("{marks}: no lesson, or no sheet. Which line of the plan comes from it?", _untraced)
+    .found_in("precedent schedule, lesson and sheet"),
+    Template(84, PRECEDENT, Trigger.ALWAYS, "precedents")
+    .asks("{building}: did it work for those who used it, or for the photographs?", _same)
+    .found_in("precedent schedule, outcome; sources"),
+    Template(85, IDEA, Trigger.ALWAYS)
+    .asks("Say it in one sentence, without the word space.", _always)
+    .found_in("statement"),
+    Template(86, IDEA, Trigger.ALWAYS)
+    .asks("What did you give up for this idea?", _always)
+    .found_in("rejected options"),
+    Template(87, IDEA, Trigger.ALWAYS)
+    .asks("Without the picture, is the idea still there in plan and section?", _always)
+    .found_in("plan and section"),
+    Template(88, IDEA, Trigger.ALWAYS)
+    .asks(
+        "{count} targets are short or over. Which of them did you choose to leave, and why?", _short
+    )
+    .found_in("check sheet; answers to comments"),
+    Template(89, DRAWING, Trigger.CLAIM)
+    .asks(
+        "{about}: the sheet says {claim}, held as {held}; the schedules give {computed}. Which "
+        "would the builder follow?"
+    )
+    .found_in("claims on sheets; the schedule that each is about"),
+    Template(90, DRAWING, Trigger.ALWAYS)
+    .asks("What scale is this, and where is north?", _always)
+    .found_in("title block of each sheet"),
+    Template(91, DRAWING, Trigger.ALWAYS)
+    .asks("Your sheets assert {count} numbers. How many will you say in the first minute?", _claims)
+    .found_in("running time of the rehearsal"),
+    Template(92, DRAWING, Trigger.ALWAYS)
+    .asks("Which one drawing should I have looked at first?", _always)
+    .found_in("sheet list"),
+)

@@ -1,7 +1,7 @@
 """What a question template is, and when it arises."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -35,15 +35,15 @@ class Trigger(IntEnum):
         }[self]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Template:
     """A question that jurors ask.
 
     number      its own number in the list, 1 upwards
     topic       what it is about
     trigger     why it arises
-    datum       where the answer is: schedules and sheets, in words
     check       slug of the check that it is tied to, or "" for a criterion of the jury's
+    datum       where the answer is: schedules and sheets, in words
     words       the question, with braces; empty takes the check's own question
     when        returns what fills the braces where the question arises, or None
     cells       schedule and head of the odd values that raise it
@@ -54,10 +54,18 @@ class Template:
     number: int
     topic: str
     trigger: Trigger
-    datum: str
     check: str = ""
+    datum: str = ""
     words: str = ""
     when: "Callable[[Facts], Words | None] | None" = None
     cells: tuple[tuple[str, str], ...] = ()
     is_beyond: bool = False
     is_hazard: bool = False
+
+    def asks(self, words: str, when: "Callable[[Facts], Words | None] | None" = None) -> "Template":
+        """Return the template with its own words and what fills their braces."""
+        return replace(self, words=words, when=when)
+
+    def found_in(self, datum: str) -> "Template":
+        """Return the template with where the answer is."""
+        return replace(self, datum=datum)

@@ -23,8 +23,8 @@ def _rain(facts: Facts) -> Words | None:
 
 def _heavy_tank(facts: Facts) -> Words | None:
     found = next((f for f in facts.sheet.findings if f.check == "tank_mass"), None)
-    heaviest = max((m for m in found.worst_first if m.values), key=lambda m: m.values,
-                   default=None) if found else None  # fmt: skip
+    tanks = [m for m in found.worst_first if m.values] if found else []
+    heaviest = max(tanks, key=lambda m: m.values, default=None)
     if heaviest is None or heaviest.values[0] <= 500:
         return None
     return {"mark": heaviest.subject, "mass": facts.write(heaviest.values[0], MASS)}
@@ -67,96 +67,64 @@ def _any_room(facts: Facts) -> Words | None:
 
 
 QUESTIONS: tuple[Template, ...] = (
+    Template(28, WATER, Trigger.CLAIM, "water_days")
+    .asks(
+        "The sheet says {claim}; the schedules give {computed}. Which changed: people, litres or "
+        "days?"
+    )
+    .found_in("tank schedule; occupants; site sheet, water per person-day"),
+    Template(29, WATER, Trigger.MISSED, "water_days").found_in("tank schedule; site sheet"),
     Template(
-        number=28, topic=WATER, trigger=Trigger.CLAIM, check="water_days",
-        words="The sheet says {claim}; the schedules give {computed}. Which changed: people, "
-        "litres or days?",
-        datum="tank schedule; occupants; site sheet, water per person-day",
+        30, WATER, Trigger.ODD, "water_days", cells=(("tanks", "litres"), ("tanks", "usable_share"))
+    ).found_in("tank schedule, volume"),
+    Template(31, WATER, Trigger.BLANK, "tank_frost")
+    .asks("{marks}: nothing says where they stand. Where is the water in February?", _february)
+    .found_in("tank schedule, place"),
+    Template(32, WATER, Trigger.ALWAYS, "rain_catch")
+    .asks("What does the roof catch in the driest month that you are open?", _rain)
+    .found_in("envelope layers, roof; climate by month"),
+    Template(33, WATER, Trigger.ALWAYS, "tank_mass")
+    .asks("{mark} full weighs {mass}. Show the line of that load to the ground.", _heavy_tank)
+    .found_in("tank schedule; section"),
+    Template(34, WATER, Trigger.MISMATCH, "sleeping_places", cells=(("occupants", "n"),)).found_in(
+        "occupant schedule; site sheet, people"
     ),
-    Template(
-        number=29, topic=WATER, trigger=Trigger.MISSED, check="water_days",
-        datum="tank schedule; site sheet",
+    Template(35, WASTE, Trigger.MISSED, "grey_days").found_in("tank schedule, grey"),
+    Template(36, WASTE, Trigger.ALWAYS, "carry_mass")
+    .asks("A full bin of solids may weigh {mass}. Who carries it, how far, in what?", _carry)
+    .found_in("tank schedule, solids; the way on the site plan"),
+    Template(37, WASTE, Trigger.MISSED, "urine_days").found_in(
+        "tank schedule, urine; site sheet, supply visits"
     ),
-    Template(
-        number=30, topic=WATER, trigger=Trigger.ODD, check="water_days",
-        cells=(("tanks", "litres"), ("tanks", "usable_share")), datum="tank schedule, volume",
+    Template(38, WASTE, Trigger.BLANK, "wet_extract")
+    .asks("{rooms}: no fan or stack of its own. Draw the way that the smell takes.", _toilet)
+    .found_in("vent schedule"),
+    Template(39, WASTE, Trigger.ALWAYS)
+    .asks(
+        "Supplies come every {days} days with packaging. Where does it wait to go out?", _packaging
+    )
+    .found_in("stowage schedule; site sheet"),
+    Template(40, SPACE, Trigger.MISSED, "floor_per_sleeper").found_in("room schedule; bunk plan"),
+    Template(41, SPACE, Trigger.ALWAYS, "floor_per_sleeper")
+    .asks("{low} of {name} is under {head} high. Is it floor?", _low)
+    .found_in("room schedule, of which under 1.5 m"),
+    Template(42, SPACE, Trigger.MISSED, "air_volume_per_sleeper").found_in(
+        "room schedule, floor and height"
     ),
-    Template(
-        number=31, topic=WATER, trigger=Trigger.BLANK, check="tank_frost", when=_february,
-        words="{marks}: nothing says where they stand. Where is the water in February?",
-        datum="tank schedule, place",
+    Template(43, SPACE, Trigger.ALWAYS, "place_alone")
+    .asks("Ten minutes alone: where does one person go?", _any_room)
+    .found_in("room schedule, can be closed; plan"),
+    Template(44, SPACE, Trigger.MISSED, "passage_width").found_in(
+        "room schedule, narrowest passage"
     ),
-    Template(
-        number=32, topic=WATER, trigger=Trigger.ALWAYS, check="rain_catch", when=_rain,
-        words="What does the roof catch in the driest month that you are open?",
-        datum="envelope layers, roof; climate by month",
-    ),
-    Template(
-        number=33, topic=WATER, trigger=Trigger.ALWAYS, check="tank_mass", when=_heavy_tank,
-        words="{mark} full weighs {mass}. Show the line of that load to the ground.",
-        datum="tank schedule; section",
-    ),
-    Template(
-        number=34, topic=WATER, trigger=Trigger.MISMATCH, check="sleeping_places",
-        cells=(("occupants", "n"),), datum="occupant schedule; site sheet, people",
-    ),
-    Template(
-        number=35, topic=WASTE, trigger=Trigger.MISSED, check="grey_days",
-        datum="tank schedule, grey",
-    ),
-    Template(
-        number=36, topic=WASTE, trigger=Trigger.ALWAYS, check="carry_mass", when=_carry,
-        words="A full bin of solids may weigh {mass}. Who carries it, how far, in what?",
-        datum="tank schedule, solids; the way on the site plan",
-    ),
-    Template(
-        number=37, topic=WASTE, trigger=Trigger.MISSED, check="urine_days",
-        datum="tank schedule, urine; site sheet, supply visits",
-    ),
-    Template(
-        number=38, topic=WASTE, trigger=Trigger.BLANK, check="wet_extract", when=_toilet,
-        words="{rooms}: no fan or stack of its own. Draw the way that the smell takes.",
-        datum="vent schedule",
-    ),
-    Template(
-        number=39, topic=WASTE, trigger=Trigger.ALWAYS, when=_packaging,
-        words="Supplies come every {days} days with packaging. Where does it wait to go out?",
-        datum="stowage schedule; site sheet",
-    ),
-    Template(
-        number=40, topic=SPACE, trigger=Trigger.MISSED, check="floor_per_sleeper",
-        datum="room schedule; bunk plan",
-    ),
-    Template(
-        number=41, topic=SPACE, trigger=Trigger.ALWAYS, check="floor_per_sleeper", when=_low,
-        words="{low} of {name} is under {head} high. Is it floor?",
-        datum="room schedule, of which under 1.5 m",
-    ),
-    Template(
-        number=42, topic=SPACE, trigger=Trigger.MISSED, check="air_volume_per_sleeper",
-        datum="room schedule, floor and height",
-    ),
-    Template(
-        number=43, topic=SPACE, trigger=Trigger.ALWAYS, check="place_alone", when=_any_room,
-        words="Ten minutes alone: where does one person go?",
-        datum="room schedule, can be closed; plan",
-    ),
-    Template(
-        number=44, topic=SPACE, trigger=Trigger.MISSED, check="passage_width",
-        datum="room schedule, narrowest passage",
-    ),
-    Template(
-        number=45, topic=SPACE, trigger=Trigger.ALWAYS, check="place_alone", when=_shared_sleep,
-        words="{name} is shared by people who have just met. Where do they change?",
-        datum="room schedule, can be closed; curtains on the plan",
-    ),
-    Template(
-        number=46, topic=SPACE, trigger=Trigger.MISSED, check="sit_up",
-        datum="furniture schedule, clear above",
-    ),
-    Template(
-        number=47, topic=SPACE, trigger=Trigger.ALWAYS, when=_shared_sleep,
-        words="A snorer, an early start, a child that cries: which wall of {name} deals with it?",
-        datum="plan and section",
-    ),
-)  # fmt: skip
+    Template(45, SPACE, Trigger.ALWAYS, "place_alone")
+    .asks("{name} is shared by people who have just met. Where do they change?", _shared_sleep)
+    .found_in("room schedule, can be closed; curtains on the plan"),
+    Template(46, SPACE, Trigger.MISSED, "sit_up").found_in("furniture schedule, clear above"),
+    Template(47, SPACE, Trigger.ALWAYS)
+    .asks(
+        "A snorer, an early start, a child that cries: which wall of {name} deals with it?",
+        _shared_sleep,
+    )
+    .found_in("plan and section"),
+)

@@ -1,6 +1,5 @@
 """Figures of European and British standards; metric in either system."""
 
-from criteria.findings import Rule
 from criteria.sources import (
     AD_M,
     AD_M_TURN,
@@ -22,21 +21,20 @@ EN_17037_SUN = PublishedSet(
     source=EN_17037,
     targets=(
         PublishedTarget(
-            key="EN1", words="Possible sun in one lived-in room", check="possible_sun",
-            metric="1.5 h", us="1.5 h", uses=("day",), citation=SUN_HOURS,
-            note="Daylight by EN 17037 needs the daylight plan: no closed formula shows it.",
-        ),
+            "EN1", "possible_sun", "Possible sun in one lived-in room", SUN_HOURS, uses=("day",)
+        )
+        .at_least("1.5 h")
+        .noting("Daylight by EN 17037 needs the daylight plan: no closed formula shows it."),
     ),
-)  # fmt: skip
+)
 
 UK_DAYLIGHT = PublishedSet(
     slug="bs-8206",
     title="Average daylight factor, United Kingdom (BS 8206-2, superseded)",
     source=BS_8206,
     targets=tuple(
-        PublishedTarget(
-            key=f"BS{number}", words=words, check="average_daylight_factor", metric=figure,
-            us=figure, uses=uses, citation=ADF,
+        PublishedTarget(f"BS{number}", "average_daylight_factor", words, ADF, uses=uses).at_least(
+            figure
         )
         for number, (words, figure, uses) in enumerate(
             (
@@ -47,7 +45,7 @@ UK_DAYLIGHT = PublishedSet(
             start=1,
         )
     ),
-)  # fmt: skip
+)
 
 UK_SPACE = PublishedSet(
     slug="ndss-2015",
@@ -55,17 +53,17 @@ UK_SPACE = PublishedSet(
     source=NDSS,
     targets=(
         PublishedTarget(
-            key="NDS1", words="Floor of a bedroom for one", check="room_floor", metric="7.5 m²",
-            us="7.5 m²", uses=("sleep",), citation=NDSS_SINGLE,
-            note="And at least 2.15 m wide; a double takes 11.5 m².",
-        ),
+            "NDS1", "room_floor", "Floor of a bedroom for one", NDSS_SINGLE, uses=("sleep",)
+        )
+        .at_least("7.5 m²")
+        .noting("And at least 2.15 m wide; a double takes 11.5 m²."),
         PublishedTarget(
-            key="NDS2", words="Ceiling height", check="clear_height", metric="2.3 m", us="2.3 m",
-            uses=("day", "kitchen", "sleep"), citation=NDSS_CEILING,
-            note="Over three quarters of the floor.",
-        ),
+            "NDS2", "clear_height", "Ceiling height", NDSS_CEILING, uses=("day", "kitchen", "sleep")
+        )
+        .at_least("2.3 m")
+        .noting("Over three quarters of the floor."),
     ),
-)  # fmt: skip
+)
 
 UK_ACCESS = PublishedSet(
     slug="ad-m-2015",
@@ -73,32 +71,25 @@ UK_ACCESS = PublishedSet(
     source=AD_M,
     targets=(
         PublishedTarget(
-            key="ADM1", words="Turning circle", check="turning_circle", metric="1500 mm",
-            us="1500 mm", uses=("day", "wc"), citation=AD_M_TURN,
-        ),
-        PublishedTarget(
-            key="ADM2", words="Step-free doors, clear width", check="step_free_doors",
-            metric="800 mm", us="800 mm", citation=AD_M_TURN, note="Straight on, without a turn.",
-        ),
+            "ADM1", "turning_circle", "Turning circle", AD_M_TURN, uses=("day", "wc")
+        ).at_least("1500 mm"),
+        PublishedTarget("ADM2", "step_free_doors", "Step-free doors, clear width", AD_M_TURN)
+        .at_least("800 mm")
+        .noting("Straight on, without a turn."),
     ),
-)  # fmt: skip
+)
 
 EU_ROADS = PublishedSet(
     slug="eu-road",
     title="On the road, European Union (96/53/EC)",
     source=EU_ROAD,
     targets=(
-        PublishedTarget(
-            key="EUR1", words="Width on the road", check="road_width", metric="2.55 m",
-            us="2.55 m", rule=Rule.AT_MOST, citation=ROAD_EU,
-            note="2.60 m for conditioned bodies alone.",
-        ),
-        PublishedTarget(
-            key="EUR2", words="Height on the road", check="road_height", metric="4.00 m",
-            us="4.00 m", rule=Rule.AT_MOST, citation=ROAD_EU,
-        ),
+        PublishedTarget("EUR1", "road_width", "Width on the road", ROAD_EU)
+        .at_most("2.55 m")
+        .noting("2.60 m for conditioned bodies alone."),
+        PublishedTarget("EUR2", "road_height", "Height on the road", ROAD_EU).at_most("4.00 m"),
     ),
-)  # fmt: skip
+)
 
 EUROPE: tuple[PublishedSet, ...] = (
     EN_17037_SUN,

@@ -1,25 +1,41 @@
 """What a published set of targets is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from criteria.findings import Rule
 from criteria.sources import Citation, Source
 from criteria.units import System
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class PublishedTarget:
     """One clause as a target, with its figure as printed in either system [unit of the check]."""
 
     key: str
-    words: str
     check: str
-    metric: str
-    us: str
+    words: str
     citation: Citation
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
+    metric: str = "yes"
+    us: str = "yes"
     note: str = ""
+
+    def at_least(self, metric: str, us: str = "") -> "PublishedTarget":
+        """Return the target with its lower bound; `us` where US units print another."""
+        return replace(self, metric=metric, us=us or metric)
+
+    def at_most(self, metric: str, us: str = "") -> "PublishedTarget":
+        """Return the target with its upper bound; `us` where US units print another."""
+        return replace(self, rule=Rule.AT_MOST, metric=metric, us=us or metric)
+
+    def all_of_them(self) -> "PublishedTarget":
+        """Return the target as one that each thing must meet."""
+        return replace(self, rule=Rule.ALL)
+
+    def noting(self, note: str) -> "PublishedTarget":
+        """Return the target with what to know when reading it."""
+        return replace(self, note=note)
 
     def figure(self, system: System) -> str:
         """Return the printed figure of a system, with its unit."""

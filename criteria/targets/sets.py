@@ -40,25 +40,27 @@ IRC_2021 = PublishedSet(
     source=IRC,
     targets=(
         PublishedTarget(
-            key="IRC1", words="Glazing of habitable rooms", check="daylight_ratio",
-            metric="8 %", us="8 %", uses=LIVED_IN, citation=IRC_LIGHT,
-            note="Not needed where artificial light gives 6 fc (65 lx) and air is mechanical.",
-        ),
+            "IRC1", "daylight_ratio", "Glazing of habitable rooms", IRC_LIGHT, uses=LIVED_IN
+        )
+        .at_least("8 %")
+        .noting("Not needed where artificial light gives 6 fc (65 lx) and air is mechanical."),
         PublishedTarget(
-            key="IRC2", words="Openable area of habitable rooms", check="openable_ratio",
-            metric="4 %", us="4 %", uses=LIVED_IN, citation=IRC_AIR,
-            note="Or mechanical ventilation as the code gives it.",
-        ),
+            "IRC2", "openable_ratio", "Openable area of habitable rooms", IRC_AIR, uses=LIVED_IN
+        )
+        .at_least("4 %")
+        .noting("Or mechanical ventilation as the code gives it."),
         PublishedTarget(
-            key="IRC3", words="Floor of a habitable room, kitchens excepted", check="room_floor",
-            metric="6.5 m²", us="70 ft²", uses=_HABITABLE, citation=IRC_ROOM,
-        ),
+            "IRC3",
+            "room_floor",
+            "Floor of a habitable room, kitchens excepted",
+            IRC_ROOM,
+            uses=_HABITABLE,
+        ).at_least("6.5 m²", us="70 ft²"),
         PublishedTarget(
-            key="IRC4", words="Ceiling height of habitable rooms", check="clear_height",
-            metric="2134 mm", us="7 ft", uses=LIVED_IN, citation=IRC_CEILING,
-        ),
+            "IRC4", "clear_height", "Ceiling height of habitable rooms", IRC_CEILING, uses=LIVED_IN
+        ).at_least("2134 mm", us="7 ft"),
     ),
-)  # fmt: skip
+)
 
 SPHERE_2018 = PublishedSet(
     slug="sphere-2018",
@@ -66,26 +68,33 @@ SPHERE_2018 = PublishedSet(
     source=SPHERE,
     targets=(
         PublishedTarget(
-            key="SPH1", words="Living space per person, cooking and washing left out",
-            check="living_floor_per_person", metric="3.5 m²", us="3.5 m²", citation=SPHERE_SPACE,
-        ),
+            "SPH1",
+            "living_floor_per_person",
+            "Living space per person, cooking and washing left out",
+            SPHERE_SPACE,
+        ).at_least("3.5 m²"),
         PublishedTarget(
-            key="SPH2", words="Living space per person in the cold, cooking and washing included",
-            check="floor_per_person", metric="4.5 m²", us="4.5 m²", citation=SPHERE_SPACE,
-            note="The handbook gives 4.5 to 5.5 m².",
-        ),
+            "SPH2",
+            "floor_per_person",
+            "Living space per person in the cold, cooking and washing included",
+            SPHERE_SPACE,
+        )
+        .at_least("4.5 m²")
+        .noting("The handbook gives 4.5 to 5.5 m²."),
         PublishedTarget(
-            key="SPH3", words="Ceiling height at the highest point", check="clear_height",
-            metric="2.0 m", us="2.0 m", uses=LIVED_IN, citation=SPHERE_SPACE,
-            note="2.6 m in hot climates.",
-        ),
-        PublishedTarget(
-            key="SPH4", words="Water per person and day", check="water_per_person_day",
-            metric="15 L/day", us="15 L/day", citation=SPHERE_WATER,
-            note="Drinking and domestic hygiene; 7.5 L/day for the first days only.",
-        ),
+            "SPH3",
+            "clear_height",
+            "Ceiling height at the highest point",
+            SPHERE_SPACE,
+            uses=LIVED_IN,
+        )
+        .at_least("2.0 m")
+        .noting("2.6 m in hot climates."),
+        PublishedTarget("SPH4", "water_per_person_day", "Water per person and day", SPHERE_WATER)
+        .at_least("15 L/day")
+        .noting("Drinking and domestic hygiene; 7.5 L/day for the first days only."),
     ),
-)  # fmt: skip
+)
 
 SETS: tuple[PublishedSet, ...] = (IRC_2021, SPHERE_2018, *UNITED_STATES, *EUROPE)
 

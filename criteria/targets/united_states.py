@@ -1,6 +1,5 @@
 """Figures that US codes and standards print. Where two systems are printed, both are held."""
 
-from criteria.findings import Rule
 from criteria.schedules.rooms import LIVED_IN
 from criteria.sources import (
     ADA,
@@ -37,74 +36,61 @@ IRC_WAYS_OUT = PublishedSet(
     source=IRC,
     targets=(
         PublishedTarget(
-            key="OUT1", words="An escape opening from every sleeping room", check="escape_window",
-            metric="yes", us="yes", rule=Rule.ALL, uses=("sleep",), citation=IRC_ESCAPE,
-            note="5.0 ft² (0.465 m²) is enough at grade, which this check does not tell apart.",
-        ),
+            "OUT1",
+            "escape_window",
+            "An escape opening from every sleeping room",
+            IRC_ESCAPE,
+            uses=("sleep",),
+        )
+        .all_of_them()
+        .noting("5.0 ft² (0.465 m²) is enough at grade, which this check does not tell apart."),
         PublishedTarget(
-            key="OUT2", words="Smoke alarms beyond those needed", check="smoke_alarms",
-            metric="0", us="0", citation=IRC_ALARM,
-        ),
+            "OUT2", "smoke_alarms", "Smoke alarms beyond those needed", IRC_ALARM
+        ).at_least("0"),
         PublishedTarget(
-            key="OUT3", words="A carbon monoxide alarm where anything burns", check="co_alarm",
-            metric="yes", us="yes", rule=Rule.ALL, citation=IRC_ALARM,
-        ),
-        PublishedTarget(
-            key="OUT4", words="Guard at the largest drop", check="guard_height",
-            metric="914 mm", us="36 in", citation=IRC_GUARD,
-            note="Where the drop is over 30 in (762 mm); this check asks from 600 mm.",
-        ),
+            "OUT3", "co_alarm", "A carbon monoxide alarm where anything burns", IRC_ALARM
+        ).all_of_them(),
+        PublishedTarget("OUT4", "guard_height", "Guard at the largest drop", IRC_GUARD)
+        .at_least("914 mm", us="36 in")
+        .noting("Where the drop is over 30 in (762 mm); this check asks from 600 mm."),
     ),
-)  # fmt: skip
+)
 
 ADA_2010 = PublishedSet(
     slug="ada-2010",
     title="Access, United States (2010 ADA Standards)",
     source=ADA,
     targets=(
-        PublishedTarget(
-            key="ADA1", words="Ramp slope", check="ramp_slope", metric="1/12", us="1/12",
-            rule=Rule.AT_MOST, citation=ADA_RAMP,
+        PublishedTarget("ADA1", "ramp_slope", "Ramp slope", ADA_RAMP).at_most("1/12"),
+        PublishedTarget("ADA2", "ramp_length", "Ramp length drawn / needed", ADA_RAMP).at_least(
+            "1.00"
         ),
-        PublishedTarget(
-            key="ADA2", words="Ramp length drawn / needed", check="ramp_length", metric="1.00",
-            us="1.00", citation=ADA_RAMP,
+        PublishedTarget("ADA3", "ramp_width", "Clear width of the ramp", ADA_RAMP_WIDTH).at_least(
+            "915 mm", us="36 in"
         ),
+        PublishedTarget("ADA4", "ramp_handrails", "Handrails of the ramp", ADA_RAIL)
+        .at_least("2")
+        .noting("Where the rise is over 150 mm (6 in)."),
         PublishedTarget(
-            key="ADA3", words="Clear width of the ramp", check="ramp_width", metric="915 mm",
-            us="36 in", citation=ADA_RAMP_WIDTH,
-        ),
+            "ADA5", "step_free_doors", "Step-free doors, clear width", ADA_DOOR
+        ).at_least("815 mm", us="32 in"),
         PublishedTarget(
-            key="ADA4", words="Handrails of the ramp", check="ramp_handrails", metric="2", us="2",
-            citation=ADA_RAIL, note="Where the rise is over 150 mm (6 in).",
-        ),
+            "ADA6", "step_free_thresholds", "Thresholds of the step-free way", ADA_THRESHOLD
+        ).at_most("13 mm", us="1/2 in"),
         PublishedTarget(
-            key="ADA5", words="Step-free doors, clear width", check="step_free_doors",
-            metric="815 mm", us="32 in", citation=ADA_DOOR,
-        ),
+            "ADA7", "turning_circle", "Turning circle", ADA_TURN, uses=("day", "wc")
+        ).at_least("1525 mm", us="60 in"),
+        PublishedTarget("ADA8", "furniture_heights", "Furniture within usual heights", ADA_TABLE)
+        .all_of_them()
+        .noting("Tables 28 to 34 in (710 to 865 mm) are the standard's; seats are practice."),
         PublishedTarget(
-            key="ADA6", words="Thresholds of the step-free way", check="step_free_thresholds",
-            metric="13 mm", us="1/2 in", rule=Rule.AT_MOST, citation=ADA_THRESHOLD,
-        ),
+            "ADA9", "wet_room_fall", "Wet floors that drain and turn", ADA_FLOOR
+        ).all_of_them(),
         PublishedTarget(
-            key="ADA7", words="Turning circle", check="turning_circle", metric="1525 mm",
-            us="60 in", uses=("day", "wc"), citation=ADA_TURN,
-        ),
-        PublishedTarget(
-            key="ADA8", words="Furniture within usual heights", check="furniture_heights",
-            metric="yes", us="yes", rule=Rule.ALL, citation=ADA_TABLE,
-            note="Tables 28 to 34 in (710 to 865 mm) are the standard's; seats are practice.",
-        ),
-        PublishedTarget(
-            key="ADA9", words="Wet floors that drain and turn", check="wet_room_fall",
-            metric="yes", us="yes", rule=Rule.ALL, citation=ADA_FLOOR,
-        ),
-        PublishedTarget(
-            key="ADA10", words="Handles and hooks within reach", check="reach",
-            metric="yes", us="yes", rule=Rule.ALL, citation=ADA_REACH,
-        ),
+            "ADA10", "reach", "Handles and hooks within reach", ADA_REACH
+        ).all_of_them(),
     ),
-)  # fmt: skip
+)
 
 IPMC_2021 = PublishedSet(
     slug="ipmc-2021",
@@ -112,33 +98,33 @@ IPMC_2021 = PublishedSet(
     source=IPMC,
     targets=(
         PublishedTarget(
-            key="IPMC1", words="Glazing of habitable rooms", check="daylight_ratio",
-            metric="8 %", us="8 %", uses=LIVED_IN, citation=IPMC_LIGHT,
-            note="A window that faces an obstruction nearer than 3 ft (914 mm) counts for none.",
-        ),
+            "IPMC1", "daylight_ratio", "Glazing of habitable rooms", IPMC_LIGHT, uses=LIVED_IN
+        )
+        .at_least("8 %")
+        .noting("A window that faces an obstruction nearer than 3 ft (914 mm) counts for none."),
         PublishedTarget(
-            key="IPMC2", words="Openable area of habitable rooms", check="openable_ratio",
-            metric="3.6 %", us="3.6 %", uses=LIVED_IN, citation=IPMC_AIR,
-        ),
+            "IPMC2", "openable_ratio", "Openable area of habitable rooms", IPMC_AIR, uses=LIVED_IN
+        ).at_least("3.6 %"),
         PublishedTarget(
-            key="IPMC3", words="Floor of a bedroom", check="room_floor", metric="6.5 m²",
-            us="70 ft²", uses=("sleep",), citation=IPMC_BEDROOM,
-        ),
+            "IPMC3", "room_floor", "Floor of a bedroom", IPMC_BEDROOM, uses=("sleep",)
+        ).at_least("6.5 m²", us="70 ft²"),
         PublishedTarget(
-            key="IPMC4", words="Bedroom floor for each of several people",
-            check="floor_per_sleeper", metric="4.6 m²", us="50 ft²", citation=IPMC_BEDROOM,
-            note="Two people take 100 ft², not 70 and 50.",
-        ),
+            "IPMC4", "floor_per_sleeper", "Bedroom floor for each of several people", IPMC_BEDROOM
+        )
+        .at_least("4.6 m²", us="50 ft²")
+        .noting("Two people take 100 ft², not 70 and 50."),
         PublishedTarget(
-            key="IPMC5", words="Ceiling height of habitable rooms", check="clear_height",
-            metric="2134 mm", us="7 ft", uses=LIVED_IN, citation=IPMC_CEILING,
-        ),
+            "IPMC5",
+            "clear_height",
+            "Ceiling height of habitable rooms",
+            IPMC_CEILING,
+            uses=LIVED_IN,
+        ).at_least("2134 mm", us="7 ft"),
         PublishedTarget(
-            key="IPMC6", words="Clear passage of a kitchen", check="passage_width",
-            metric="914 mm", us="3 ft", uses=("kitchen",), citation=IPMC_PASSAGE,
-        ),
+            "IPMC6", "passage_width", "Clear passage of a kitchen", IPMC_PASSAGE, uses=("kitchen",)
+        ).at_least("914 mm", us="3 ft"),
     ),
-)  # fmt: skip
+)
 
 _ZONES = {
     3: ("0.060", "0.026", "0.047"),
@@ -155,16 +141,15 @@ def _iecc(zone: int) -> PublishedSet:
         title=f"Dwelling envelope, United States (IECC 2021, climate zone {zone})",
         source=IECC,
         targets=tuple(
-            PublishedTarget(
-                key=f"IECC{number}", words=f"{part.capitalize()} U-value", check=f"{part}_u",
-                metric=f"{u} Btu/h·ft²·°F", us=f"{u} Btu/h·ft²·°F", rule=Rule.AT_MOST,
-                citation=IECC_U,
-                note="Framing is to be counted. Not for tiny houses on wheels, or other units "
-                "that are built to rules of their own.",
+            PublishedTarget(f"IECC{number}", f"{part}_u", f"{part.capitalize()} U-value", IECC_U)
+            .at_most(f"{u} Btu/h·ft²·°F")
+            .noting(
+                "Framing is to be counted. Not for tiny houses on wheels, or other units that are "
+                "built to rules of their own."
             )
             for number, (part, u) in enumerate(parts, start=1)
         ),
-    )  # fmt: skip
+    )
 
 
 US_ROADS = PublishedSet(
@@ -172,18 +157,14 @@ US_ROADS = PublishedSet(
     title="On the road without a permit, United States (23 CFR 658)",
     source=US_ROAD,
     targets=(
-        PublishedTarget(
-            key="USR1", words="Width on the road", check="road_width", metric="2.6 m", us="102 in",
-            rule=Rule.AT_MOST, citation=ROAD_US,
-            note="No federal limit of height: states mostly say 13 ft 6 in to 14 ft.",
-        ),
-        PublishedTarget(
-            key="USR2", words="Load on a group of axles / allowed", check="axle_group",
-            metric="1.00", us="1.00", rule=Rule.AT_MOST, citation=BRIDGE_FORMULA,
-            note="Hold each group of axles in turn.",
-        ),
+        PublishedTarget("USR1", "road_width", "Width on the road", ROAD_US)
+        .at_most("2.6 m", us="102 in")
+        .noting("No federal limit of height: states mostly say 13 ft 6 in to 14 ft."),
+        PublishedTarget("USR2", "axle_group", "Load on a group of axles / allowed", BRIDGE_FORMULA)
+        .at_most("1.00")
+        .noting("Hold each group of axles in turn."),
     ),
-)  # fmt: skip
+)
 
 UNITED_STATES: tuple[PublishedSet, ...] = (
     IRC_WAYS_OUT,
