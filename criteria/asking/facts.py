@@ -11,14 +11,22 @@ from criteria.package import Package
 from criteria.typed.cells import Lacking
 from criteria.units import Scale, System
 
+FREEZING_K = 273.15
+"""Water freezes [K]."""
+
 
 @dataclass(frozen=True)
 class Facts:
-    """A package and its check sheet, asked for figures in words."""
+    """A package and its check sheet, asked for figures in words.
+
+    known_too   precedents that others of the cohort study too, "Barn (2)"; of `cohort` schemes
+    """
 
     sheet: CheckSheet
     typed: Package
     system: System = System.METRIC
+    known_too: tuple[str, ...] = ()
+    cohort: int = 0
 
     @cached_property
     def package(self) -> Package:
@@ -51,6 +59,26 @@ class Facts:
     def people(self) -> int:
         """People of the brief, or 0."""
         return self.package.site.people or 0
+
+    @property
+    def may_snow(self) -> bool:
+        """Whether snow may lie: so brief or climate say, or neither says, and it freezes."""
+        if self.package.site.drift_m:
+            return True
+        lying = [row.snow_m for row in self.package.climate if row.snow_m is not None]
+        return any(lying) if lying else self.may_freeze
+
+    @property
+    def may_freeze(self) -> bool:
+        """Whether water may freeze outside; so it may where nothing says how cold it gets."""
+        nights = [row.mean_min_k for row in self.package.climate]
+        known = [k for k in (self.package.site.design_outside_k, *nights) if k is not None]
+        return not known or min(known) <= FREEZING_K
+
+    @property
+    def are_strangers(self) -> bool:
+        """Whether the brief has guests; people of a house know each other."""
+        return bool(self.package.site.guests)
 
     def write(self, si: float | None, scale: Scale) -> str:
         """Write a figure with its unit; nothing for None."""

@@ -65,7 +65,8 @@ def _ways(facts: Facts) -> Words | None:
 
 def _swing(facts: Facts) -> Words | None:
     unsaid = [d.mark for d in facts.package.doors if d.is_outside and d.swing is None]
-    return {"marks": ", ".join(unsaid)} if unsaid else None
+    against = "the snow" if facts.may_snow else "whoever comes in"
+    return {"marks": ", ".join(unsaid), "against": against} if unsaid else None
 
 
 def _detector(facts: Facts) -> Words | None:
@@ -133,16 +134,16 @@ QUESTIONS: tuple[Template, ...] = (
         "ways out, threshold; site sheet, drift"
     ),
     Template(65, OUT, Trigger.BLANK, "door_swings", is_hazard=True)
-    .asks("{marks}: nothing says which way they open. Inwards, or against the snow?", _swing)
+    .asks("{marks}: nothing says which way they open. Inwards, or against {against}?", _swing)
     .found_in("door schedule, swing"),
     Template(66, OUT, Trigger.BLANK, "smoke_alarms", is_hazard=True)
     .asks(
-        "No alarm is scheduled for {name}. Where is it, and what wakes a guest who is deaf?",
+        "No alarm is scheduled for {name}. Where is it, and what wakes someone who is deaf?",
         _detector,
     )
     .found_in("ways out, smoke and carbon monoxide alarms"),
     Template(67, OUT, Trigger.BLANK, "guard_height", is_hazard=True)
-    .asks("The terrace ends in a drop of {drop}, in fog. What stops me?", _edge)
+    .asks("The terrace ends in a drop of {drop}, in the dark. What stops me?", _edge)
     .found_in("ways out, drop and guard"),
     Template(68, OUT, Trigger.ALWAYS, "ways_out", is_hazard=True)
     .asks("One of the ways out is climbed through: {which}. Is it an escape for everyone?", _ways)

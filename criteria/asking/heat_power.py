@@ -46,9 +46,8 @@ def _dear_load(facts: Facts) -> Words | None:
 
 
 def _swept(facts: Facts) -> Words | None:
-    row, months = facts.package.power, facts.package.climate
-    lies = not months or any(month.snow_m for month in months)
-    if not row.panels_w or row.swept_from or not lies:
+    row = facts.package.power
+    if not row.panels_w or row.swept_from or not facts.may_snow:
         return None
     tilt = f" at {row.tilt_deg:g}°" if row.tilt_deg is not None else ""
     return {"tilt": tilt}

@@ -3,6 +3,7 @@
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
 from criteria.findings import NOT_ALL
+from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE, FROM_THE_ROOM
 from criteria.units import LENGTH
 
 LIGHT, AIR = "Light and view", "Air"
@@ -39,7 +40,12 @@ def _under_drift(facts: Facts) -> Words | None:
 
 def _burns(facts: Facts) -> Words | None:
     plant = facts.package.plant
-    return {} if plant.burns and not plant.fire_air else None
+    does_burn = plant.burns or plant.heater in BURNING
+    if not does_burn or plant.fire_air in FED_FROM_OUTSIDE:
+        return None
+    is_said = plant.fire_air == FROM_THE_ROOM
+    air = "its air comes from the room" if is_said else "nothing says where its air comes from"
+    return {"what": (plant.heater or "what burns indoors").capitalize(), "air": air}
 
 
 def _no_extract(facts: Facts) -> Words | None:
@@ -88,7 +94,7 @@ QUESTIONS: tuple[Template, ...] = (
     )
     .found_in("vent schedule"),
     Template(12, AIR, Trigger.BLANK, "combustion_air", is_hazard=True)
-    .asks("Something burns indoors, and nothing says where its air comes from. Where?", _burns)
+    .asks("{what}: {air}. From where, doors shut, and who sweeps its flue?", _burns)
     .found_in("heat and air plant, combustion air"),
     Template(13, AIR, Trigger.ODD, "heat_loss", cells=(("plant", "hrv_as_typed"),)).found_in(
         "heat and air plant, heat recovery"

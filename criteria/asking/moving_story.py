@@ -68,6 +68,12 @@ def _same(facts: Facts) -> Words | None:
     return {"building": rows[0].building or rows[0].mark} if rows else None
 
 
+def _known_too(facts: Facts) -> Words | None:
+    if not facts.known_too:
+        return None
+    return {"of": str(facts.cohort), "which": ", ".join(facts.known_too)}
+
+
 def _untraced(facts: Facts) -> Words | None:
     rows = [row.mark for row in facts.package.precedents if not row.is_traced]
     return {"marks": ", ".join(rows)} if rows else None
@@ -114,7 +120,7 @@ QUESTIONS: tuple[Template, ...] = (
     .asks("{name}: how is a mattress aired, and how is it swept under?", _sleeping)
     .found_in("bunk detail"),
     Template(79, MATERIAL, Trigger.ALWAYS)
-    .asks("Frost or salt: which fixing goes first, and can one person replace it?", _any_piece)
+    .asks("Frost, salt or sun: which fixing goes first, and can one person replace it?", _any_piece)
     .found_in("detail; fixings"),
     Template(80, MATERIAL, Trigger.BLANK, "flame_spread")
     .asks(
@@ -124,7 +130,11 @@ QUESTIONS: tuple[Template, ...] = (
     .found_in("finish schedule, emissions"),
     Template(81, PRECEDENT, Trigger.MISSED, "precedents").found_in("precedent schedule, outcome"),
     Template(82, PRECEDENT, Trigger.ALWAYS, "precedents")
-    .asks("Others know {building} too. What did you see in it that they did not?", _same)
+    .asks(
+        "Of the cohort’s {of} schemes several study the same: {which}. What did you see that the "
+        "others did not?",
+        _known_too,
+    )
     .found_in("precedent schedules of the cohort"),
     Template(83, PRECEDENT, Trigger.BLANK, "precedents")
     .asks("{marks}: no lesson, or no sheet. Which line of the plan comes from it?", _untraced)

@@ -4,7 +4,7 @@ Then what stands short or over, the largest relative shortfall first; then claim
 differ, places that disagree, odd values and blanks; last what is always worth rehearsing.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from criteria.asking import furniture_access, heat_power, light_air, moving_story, water_space
@@ -55,10 +55,18 @@ class Question:
 
 
 def likely_questions(
-    sheet: CheckSheet, package: Package, system: System = System.METRIC
+    sheet: CheckSheet,
+    package: Package,
+    system: System = System.METRIC,
+    *,
+    known_too: Sequence[str] = (),
+    cohort: int = 0,
 ) -> tuple[Question, ...]:
-    """Return the questions that a package invites, the one to rehearse first at the head."""
-    facts = Facts(sheet, package, system)
+    """Return the questions that a package invites, the one to rehearse first at the head.
+
+    known_too   precedents that several of a cohort's schemes study, "Barn (2)"
+    """
+    facts = Facts(sheet, package, system, tuple(known_too), cohort)
     asked = [question for template in TEMPLATES for question in _ask(template, facts)]
     asked += _unforeseen(facts, asked)
     unique = {question.text: question for question in reversed(asked)}

@@ -8,7 +8,9 @@ from criteria.units import DISTANCE, FLOOR, MASS
 WATER, WASTE, SPACE = "Water", "Waste", "Space and privacy"
 
 
-def _february(facts: Facts) -> Words | None:
+def _frozen(facts: Facts) -> Words | None:
+    if not facts.may_freeze:
+        return None
     outside = [
         tank.mark
         for tank in facts.package.tanks
@@ -62,6 +64,10 @@ def _shared_sleep(facts: Facts) -> Words | None:
     return {"name": rooms[0].name or rooms[0].title} if rooms else None
 
 
+def _strangers(facts: Facts) -> Words | None:
+    return _shared_sleep(facts) if facts.are_strangers else None
+
+
 def _any_room(facts: Facts) -> Words | None:
     return {} if facts.package.rooms else None
 
@@ -78,7 +84,7 @@ QUESTIONS: tuple[Template, ...] = (
         30, WATER, Trigger.ODD, "water_days", cells=(("tanks", "litres"), ("tanks", "usable_share"))
     ).found_in("tank schedule, volume"),
     Template(31, WATER, Trigger.BLANK, "tank_frost")
-    .asks("{marks}: nothing says where they stand. Where is the water in February?", _february)
+    .asks("{marks}: nothing says where they stand. Where is the water when it freezes?", _frozen)
     .found_in("tank schedule, place"),
     Template(32, WATER, Trigger.ALWAYS, "rain_catch")
     .asks("What does the roof catch in the driest month that you are open?", _rain)
@@ -118,7 +124,7 @@ QUESTIONS: tuple[Template, ...] = (
         "room schedule, narrowest passage"
     ),
     Template(45, SPACE, Trigger.ALWAYS, "place_alone")
-    .asks("{name} is shared by people who have just met. Where do they change?", _shared_sleep)
+    .asks("{name} is shared by people who have just met. Where do they change?", _strangers)
     .found_in("room schedule, can be closed; curtains on the plan"),
     Template(46, SPACE, Trigger.MISSED, "sit_up").found_in("furniture schedule, clear above"),
     Template(47, SPACE, Trigger.ALWAYS)

@@ -204,7 +204,7 @@ SMOKE_ALARMS = Check(
     meaning="n smoke alarms; n_rooms sleeping rooms, and one outside them",
     citations=(IRC_ALARM,),
     limits="One storey; each storey more takes one more. Linked, so that all sound together.",
-    question="Alarms less those needed: {value}, against {target}. What wakes a guest who is deaf?",
+    question="Alarms less those needed: {value}, against {target}. What wakes someone who is deaf?",
     caution=_FIRE,
 )
 
@@ -237,7 +237,7 @@ GUARD = Check(
     meaning="h guard above the floor [mm]",
     citations=(IRC_GUARD, PRACTICE),
     limits="The largest drop alone; openings in the guard, and climbing it, are not in it.",
-    question="The guard is {value}, against {target}. Fog at the edge: what stops me?",
+    question="The guard is {value}, against {target}. In the dark, at the edge: what stops me?",
     caution="Falls kill: guards follow the local code, designed by licensed people.",
 )
 
@@ -271,7 +271,7 @@ SWINGS = Check(
     meaning="in, out, slides or hatch",
     citations=(PRACTICE,),
     limits="That it is said, not which is right: snow holds an outward door shut.",
-    question="{value}: no swing is said. Inwards, or against the snow?",
+    question="{value}: no swing is said. Inwards, or against what lies outside?",
     caution=_FIRE,
 )
 

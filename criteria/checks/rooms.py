@@ -216,7 +216,7 @@ PASSAGE = Check(
     meaning="w narrowest place of the main way through a room [mm]",
     citations=(IPMC_PASSAGE, PRACTICE),
     limits="As scheduled. Two people with rucksacks want 900 mm or more (common practice).",
-    question="{name} narrows to {value}, against {target}. Can two people pass with rucksacks on?",
+    question="{name} narrows to {value}, against {target}. Can two people pass, laden?",
 )
 
 TURNING = Check(

@@ -96,7 +96,7 @@ STOWAGE_PER_GUEST = Check(
     citations=(PRACTICE,),
     limits="Litres alone: whether a rucksack goes in is a question of sizes. Volume that is also "
     "used as something else is counted and reported.",
-    question="{value} each, against {target}. Put your own rucksack in it.",
+    question="{value} each, against {target}. Put your own luggage in it.",
 )
 
 CHANGE_TIME = Check(

@@ -191,7 +191,7 @@ TANK_FROST = Check(
     meaning="potable, grey, black and rain tanks, by where their row says that they stand",
     citations=(PRACTICE,),
     limits="What is said of each tank, not of its pipes, which freeze first.",
-    question="{value}: outside the warm part. Where is the water in February?",
+    question="{value}: outside the warm part. Where is the water when it freezes?",
 )
 
 TURNOVER = Check(

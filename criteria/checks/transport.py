@@ -261,7 +261,7 @@ NESTING = Check(
     "[mm]",
     citations=(PRACTICE,),
     limits="Square to each other. Room to slide is some 10 mm each side (common practice).",
-    question="{name} slides in with {value} each side, against {target}. Frozen, in gloves?",
+    question="{name} slides in with {value} each side, against {target}. In wind, in gloves?",
 )
 
 STOWING = Check(

@@ -69,8 +69,7 @@ def _check(holds: str, title: str, question: str, citation: Citation, usual: flo
 GREY_DAYS = _check(
     "grey",
     "Grey tank days",
-    "The grey tank fills in {value}, against {target}. Where does the next litre go on frozen "
-    "ground?",
+    "The grey tank fills in {value}, against {target}. Where does the next litre go?",
     PRACTICE,
 )
 URINE_DAYS = _check(

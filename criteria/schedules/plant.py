@@ -10,10 +10,10 @@ BURNING = ("wood stove", "pellet stove", "gas heater", "oil heater")
 HEATERS = (*BURNING, "electric heater", "heat pump", "none")
 """What heats. The first few burn, whatever else is said."""
 
-FIRE_AIR = ("duct from outside", "sealed appliance", "from the room", "nothing said yet")
-"""Where what burns indoors takes its air from."""
-
 FED_FROM_OUTSIDE = ("duct from outside", "sealed appliance")
+FROM_THE_ROOM = "from the room"
+FIRE_AIR = (*FED_FROM_OUTSIDE, FROM_THE_ROOM, "nothing said yet")
+"""Where what burns indoors takes its air from."""
 
 
 def _burns_by_kind(plant: Plant) -> bool | Blank:

@@ -9,7 +9,7 @@ from criteria.asking.questions import Question, Trigger, likely_questions
 from criteria.units import System
 from reviews.models import Package
 from reviews.pages.check_page import CheckLine, check_line
-from reviews.reading.cohort_precedents import Studied, own_precedents, shared
+from reviews.reading.cohort_precedents import own_precedents, shared
 from reviews.reading.package_checking import draft
 
 KNOWN_TOO = 82
@@ -35,33 +35,21 @@ class RehearsalCard:
 def rehearsal_card(package: Package, system: System) -> RehearsalCard:
     """Return the questions that a package in preparation invites, hazards first.
 
-    What others of the cohort study too takes the place of the question for any first precedent.
+    What others of the cohort study too is raised by this package, though it stands nowhere short.
     """
     read, sheet, _ = draft(package)
     known = shared(own_precedents(package))
+    asked = likely_questions(
+        sheet,
+        read,
+        system,
+        known_too=[f"{each.building} ({each.count})" for each in known],
+        cohort=known[0].cohort if known else 0,
+    )
     lines = {finding.ref: check_line(finding, system) for finding in sheet.asked}
-    questions = [
-        LikelyQuestion(question, lines.get(question.ref))
-        for question in likely_questions(sheet, read, system)
-        if not (known and question.template == KNOWN_TOO)
-    ]
-    raised = [q for q in questions if q.asked.trigger is not Trigger.ALWAYS]
-    if known:
-        raised.append(LikelyQuestion(_known_too(known), None))
-    return RehearsalCard(
-        raised=raised,
-        always=[q for q in questions if q.asked.trigger is Trigger.ALWAYS],
-    )
-
-
-def _known_too(known: Sequence[Studied]) -> Question:
-    """Ask once of all that is shared: one juror would."""
-    counted = ", ".join(f"{each.building} ({each.count})" for each in known)
-    text = (
-        f"Of the cohort’s {known[0].cohort} schemes several study the same: {counted}. "
-        "What did you see that the others did not?"
-    )
-    return Question(
-        text=text, trigger=Trigger.ALWAYS, topic="Precedent", check="precedents",
-        datum="precedent schedules of the cohort", template=KNOWN_TOO,
-    )  # fmt: skip
+    raised: list[LikelyQuestion] = []
+    always: list[LikelyQuestion] = []
+    for question in asked:
+        is_own = question.trigger is not Trigger.ALWAYS or question.template == KNOWN_TOO
+        (raised if is_own else always).append(LikelyQuestion(question, lines.get(question.ref)))
+    return RehearsalCard(raised, always)
