@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
     briefs,
     checks,
@@ -86,7 +87,7 @@ urlpatterns = [
             {"part": part},
             name=f"undo-{part}",
         )
-        for part in briefs.PARTS
+        for part in PARTS
     ),
     path("studios/<int:studio_id>/brief/issue/", briefs.issue_brief, name="issue-brief"),
     path("studios/<int:studio_id>/brief/addenda/new/", briefs.add_addendum, name="add-addendum"),

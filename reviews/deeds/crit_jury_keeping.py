@@ -213,7 +213,8 @@ def _put(held: _InHand, comment: Comment, place: Place) -> _Put:
     sheet = next((sheet for sheet in sheets if sheet.is_called(place.sheet)), None)
     if sheet is None:
         numbers = ", ".join(each.number for each in sheets)
-        known = f"a sheet of revision {held.shown.letter}: {numbers}" if sheets else "no sheet"
+        shown = held.shown if sheets else None
+        known = f"a sheet of revision {shown.letter}: {numbers}" if shown else "no sheet"
         raise Refused(str(place), f"{known}; or nothing, for the scheme as a whole")
     return _Put(held.shown, sheet, Place(sheet.number, place.zone))
 
@@ -317,7 +318,7 @@ def take_up_revision(seat: Seat, scheme: Scheme, of: int) -> JurySheet:
     held = _take_in_hand(seat, scheme, of)
     held.require_open()
     _require_unreleased(held.crit)
-    if held.shown and held.shown_id > (held.sheet.revision_id or NOTHING_SHOWN):
+    if held.shown and held.shown.pk > (held.sheet.revision_id or NOTHING_SHOWN):
         held.sheet.revision = held.shown
         held.sheet.save(update_fields=["revision"])
     return held.sheet

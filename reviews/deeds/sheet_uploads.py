@@ -11,7 +11,7 @@ import io
 import struct
 import warnings
 import zlib
-from typing import BinaryIO
+from typing import IO
 
 from django.conf import settings
 from django.core.files.base import ContentFile
@@ -34,7 +34,7 @@ Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 warnings.filterwarnings("error", category=Image.DecompressionBombWarning)
 
 
-def keep_picture(file: BinaryIO) -> SheetFile:
+def keep_picture(file: IO[bytes]) -> SheetFile:
     """Verify a picture, encode it afresh with a preview, and store both under their fingerprint.
 
     The same picture is stored once. Raises Refused with what was read and what was expected.
@@ -56,7 +56,7 @@ def keep_picture(file: BinaryIO) -> SheetFile:
     )
 
 
-def _require_size(name: str, file: BinaryIO) -> None:
+def _require_size(name: str, file: IO[bytes]) -> None:
     file.seek(0, io.SEEK_END)
     size_mb = file.tell() / 2**20
     file.seek(0)
@@ -67,7 +67,7 @@ def _require_size(name: str, file: BinaryIO) -> None:
         raise Refused(f"{name}, {size_mb:.1f} MB", most)
 
 
-def _loaded(name: str, file: BinaryIO) -> Image.Image:
+def _loaded(name: str, file: IO[bytes]) -> Image.Image:
     try:
         with Image.open(file, formats=FORMATS) as opened:
             _require_pixels(name, *opened.size)

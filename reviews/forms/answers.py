@@ -36,8 +36,8 @@ class AnswerForm(Saved):
     )
     place_now = PlaceField(label="Place now", help_text="Where the change shows: 02 B4")
 
-    def __init__(self, *args: Any, comment: Comment, **kwargs: Any) -> None:
-        super().__init__(*args, auto_id=f"answer-{comment.pk}-%s", **kwargs)
+    def __init__(self, data: Any = None, *, comment: Comment, initial: Any = None) -> None:
+        super().__init__(data, auto_id=f"answer-{comment.pk}-%s", initial=initial)
         self.comment = comment
         self.fields["words"].widget.attrs.pop("maxlength", None)
         if comment.kind == Comment.Kind.HAZARD:

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from reviews.forms.fields import ChosenField, ProseField
+from reviews.forms.fields import ChosenField, ProseField, of_kind
 from reviews.pages.check_page import CheckLine
 
 STUDIO, SCHEME = "studio", "scheme"
@@ -32,7 +32,7 @@ class SetAsideForm(forms.Form):
         keys = [(line.ref, f"{line.ref} {line.name}")] if line.ref else []
         if line.check:
             keys.append((line.check, f"every target that “{line.check_title}” answers"))
-        self.fields["what"].choices = keys
+        of_kind(ChosenField, self, "what").choices = keys
         self.fields["what"].initial, self.fields["whom"].initial = keys[0][0], SCHEME
 
     @property

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from reviews.forms.fields import of_kind
 from reviews.models import Studio
 
 
@@ -24,4 +25,4 @@ class CompareForm(forms.Form):
 
     def __init__(self, *args: Any, others: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["other"].queryset = others
+        of_kind(forms.ModelChoiceField, self, "other").queryset = others

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar, cast
 
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
@@ -67,7 +67,7 @@ class CritForm(SeenForm):
         return {name: self.cleaned_data[name] for name in crit_planning.PARTS}
 
 
-class RowsForm(BaseFormSet):
+class RowsForm(BaseFormSet):  # type: ignore[type-arg]
     """A table of rows: those that are there, blank ones below, each with a box to leave it out."""
 
     default_error_messages = {
@@ -79,11 +79,20 @@ class RowsForm(BaseFormSet):
     def lines(self) -> list[dict[str, Any]]:
         """The rows to keep, in order, without blank ones and those left out."""
         rows = [form for form in self.forms if form.has_changed() or form.initial]
-        return [form.line for form in rows if not self._should_delete_form(form)]
+        return [form.line for form in rows if not form.cleaned_data.get("DELETE")]
 
     def add_fields(self, form: forms.Form, index: int | None) -> None:
         super().add_fields(form, index)
         form.fields["DELETE"].label = "Leave out"
+
+
+_Rows = TypeVar("_Rows", bound="BaseFormSet[Any]")
+
+
+def rows_of(form: type[forms.Form], rows: type[_Rows], **more: Any) -> type[_Rows]:
+    """Make a table of rows, each such a form."""
+    made = formset_factory(form, formset=rows, max_num=MOST_ROWS, **more)
+    return cast("type[_Rows]", made)
 
 
 class CriterionForm(forms.Form):
@@ -134,7 +143,7 @@ class CriteriaRows(RowsForm):
         seen: set[str] = set()
         for form in self.forms:
             code = form.cleaned_data.get("code") if hasattr(form, "cleaned_data") else None
-            if code and not self._should_delete_form(form):
+            if code and not form.cleaned_data.get("DELETE"):
                 if code in seen:
                     form.add_error("code", says(code, "a code that no criterion above has"))
                 seen.add(code)
@@ -143,15 +152,13 @@ class CriteriaRows(RowsForm):
     def lines(self) -> list[dict[str, Any]]:
         """The criteria in the order of their places; one without a place stands last."""
         rows = [form for form in self.forms if form.has_changed() or form.initial]
-        kept = [form for form in rows if not self._should_delete_form(form)]
+        kept = [form for form in rows if not form.cleaned_data.get("DELETE")]
         last = MOST_ROWS + 1
         kept.sort(key=lambda form: last if (p := form.cleaned_data["position"]) is None else p)
         return [form.line for form in kept]
 
 
-CriteriaFormSet = formset_factory(
-    CriterionForm, formset=CriteriaRows, extra=1, can_delete=True, max_num=MOST_ROWS
-)
+CriteriaFormSet = rows_of(CriterionForm, CriteriaRows, extra=1, can_delete=True)
 
 
 class StartSheetForm(forms.Form):
@@ -190,12 +197,10 @@ class SeatRows(RowsForm):
         seen: set[str] = set()
         for form in self.forms:
             name = form.cleaned_data.get("name") if hasattr(form, "cleaned_data") else None
-            if name and not self._should_delete_form(form):
+            if name and not form.cleaned_data.get("DELETE"):
                 if name.casefold() in seen:
                     form.add_error("name", says(name, "a name that no juror above has"))
                 seen.add(name.casefold())
 
 
-SeatFormSet = formset_factory(
-    SeatForm, formset=SeatRows, extra=3, can_delete=True, max_num=MOST_ROWS
-)
+SeatFormSet = rows_of(SeatForm, SeatRows, extra=3, can_delete=True)

@@ -32,7 +32,9 @@ class OpeningForm(forms.Form):
     mark = forms.CharField(widget=forms.HiddenInput, max_length=12)
     drop = forms.BooleanField(required=False, label="Drop")
 
-    def __init__(self, like: Placed, plan: RoomPlan, notation: Notation, *args: Any, **more: Any):
+    def __init__(
+        self, like: Placed, plan: RoomPlan, notation: Notation, data: Any = None, *, prefix: str
+    ) -> None:
         self.like, self.notation = like, notation
         self.is_rooflight = like.is_rooflight
         columns = {name: Window.schedule.column(head) for name, head in SIZES.items()}
@@ -40,7 +42,7 @@ class OpeningForm(forms.Form):
             columns["sill"] = Window.schedule.column("from_wall")
         shown = {name: _shown(like, name, notation.system) for name in SIZES}
         start = {"row": like.row, "mark": like.mark, "face": like.face, **shown}
-        super().__init__(*args, initial=start, **more)
+        super().__init__(data, initial=start, prefix=prefix)
         faces = ("up",) if like.is_rooflight else plan.faces
         words = [(face, "ceiling" if face == "up" else face) for face in faces]
         self.fields["face"] = ChosenField(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from django import forms
 
@@ -27,6 +27,16 @@ def says(read: Any, expected: str) -> str:
     """The one sentence of every refusal: what was read, and what was expected."""
     shown = quoted(read)
     return f"Read {shown}. Expected {expected}."
+
+
+_Field = TypeVar("_Field", bound=forms.Field)
+
+
+def of_kind(kind: type[_Field], form: forms.BaseForm, name: str) -> _Field:
+    """A form's field as what it is, for what only fields of its kind have."""
+    field = form.fields[name]
+    assert isinstance(field, kind)
+    return field
 
 
 class Expects:

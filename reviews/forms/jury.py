@@ -6,9 +6,11 @@ import uuid
 from typing import Any
 
 from django import forms
+from django.utils.datastructures import MultiValueDict
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
+from reviews.forms.fields import of_kind
 from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion
 from reviews.models.crits import LEVELS
@@ -36,12 +38,13 @@ class VersionField(forms.IntegerField):
 class Saved(forms.Form):
     """A save of one thing, with the version that whoever saves had seen."""
 
+    data: MultiValueDict[str, Any]
     seen = VersionField()
 
     @property
     def errors_in_words(self) -> str:
         """Every message, for a line that has no place for a field's own."""
-        return " ".join(message for errors in self.errors.values() for message in errors)
+        return " ".join(str(message) for errors in self.errors.values() for message in errors)
 
 
 class Judged(Saved):
@@ -119,11 +122,11 @@ class CommentForm(Judged):
 
     def __init__(self, *args: Any, criteria: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["criterion"].queryset = criteria
+        of_kind(forms.ModelChoiceField, self, "criterion").queryset = criteria
         self.fields["words"].widget.attrs.pop("maxlength", None)  # a long paste is never cut short
 
     def clean_words(self) -> str:
-        return self.cleaned_data["words"].replace("\r\n", "\n").strip()
+        return str(self.cleaned_data["words"]).replace("\r\n", "\n").strip()
 
     def sent(self) -> CommentSent:
         """The contents that were sent."""
@@ -146,7 +149,8 @@ class CommentForm(Judged):
         if kept:
             data["seen"] = kept.version
         auto_id = f"comment-{self.own_key}-%s"
-        form = CommentForm(data, criteria=self.fields["criterion"].queryset, auto_id=auto_id)
+        criteria = of_kind(forms.ModelChoiceField, self, "criterion").queryset
+        form = CommentForm(data, criteria=criteria, auto_id=auto_id)
         form.full_clean()
         return form
 

@@ -6,9 +6,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.forms.boundfield import BoundWidget
+from django.forms.utils import ErrorDict
+from django.utils.datastructures import MultiValueDict
 
 from criteria.scoring.levels import NotJudged
 from reviews.deeds.crit_releasing import Lack, Lacks
+from reviews.forms.fields import of_kind
 from reviews.forms.jury import ON_SCALE, LevelForm
 from reviews.models import LevelGiven
 from reviews.pages.jury_lines import NOT_MINE_SENT, say_level
@@ -44,12 +48,13 @@ class CorrectionForm(LevelForm):
         error_messages=ReasonForm.base_fields["reason"].error_messages,
     )
 
-    def __init__(self, *args: Any, given: LevelGiven, **kwargs: Any) -> None:
-        super().__init__(*args, initial={"seen": given.version}, **kwargs)
+    def __init__(self, data: Any = None, *, given: LevelGiven) -> None:
+        super().__init__(data, initial={"seen": given.version})
         self.given = given
         words = [(sent, f"{sent} {word}") for sent, word in ON_SCALE]
         not_mine = (NOT_MINE_SENT, "Not mine to judge")
-        self.fields["level"].choices = [("", "No level chosen"), *words, not_mine]
+        level = of_kind(forms.TypedChoiceField, self, "level")
+        level.choices = [("", "No level chosen"), *words, not_mine]
         self.fields["reason"].widget.attrs.pop("maxlength", None)
 
     def clean_level(self) -> int | NotJudged:
@@ -68,6 +73,8 @@ class CorrectionForm(LevelForm):
 class ReleaseForm(forms.Form):
     """The leader's words, a tick beside each scheme that lacks something, and what was seen."""
 
+    data: MultiValueDict[str, Any]
+    _errors: ErrorDict | None
     seen = forms.CharField(widget=forms.HiddenInput, required=False)
     known = forms.MultipleChoiceField(widget=forms.CheckboxSelectMultiple, required=False)
     words = forms.CharField(
@@ -82,17 +89,17 @@ class ReleaseForm(forms.Form):
     )
 
     def __init__(
-        self, *args: Any, rows: Sequence[SchemeRow], lacks: Lacks, words: str = "", **kwargs: Any
+        self, data: Any = None, *, rows: Sequence[SchemeRow], lacks: Lacks, words: str = ""
     ) -> None:
-        super().__init__(*args, initial={"seen": lacks.seen, "words": words}, **kwargs)
+        super().__init__(data, initial={"seen": lacks.seen, "words": words})
         self.rows, self.lacks = rows, lacks
-        self.fields["known"].choices = [
+        of_kind(forms.MultipleChoiceField, self, "known").choices = [
             (str(lack.scheme.pk), f"Release {lack.scheme} so") for lack in lacks.schemes
         ]
         self.fields["words"].widget.attrs.pop("maxlength", None)
 
     @property
-    def boxes(self) -> list[tuple[Lack, forms.BoundWidget]]:
+    def boxes(self) -> list[tuple[Lack, BoundWidget]]:
         """Each scheme that lacks something, with its tick."""
         return list(zip(self.lacks.schemes, self["known"], strict=True))
 

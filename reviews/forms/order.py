@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
-from django.forms.formsets import BaseFormSet, formset_factory
+from django.forms.formsets import BaseFormSet
 
 from reviews.deeds import crit_running_order
 from reviews.deeds.crit_running_order import SLOT_MINUTES, Day, Line, in_order
 from reviews.deeds.record_versions import version_of
-from reviews.forms.crits import MOST_ROWS
-from reviews.forms.fields import HourField, LineField, SeenForm, WholeField, says
+from reviews.forms.crits import MOST_ROWS, rows_of
+from reviews.forms.fields import HourField, LineField, SeenForm, WholeField, of_kind, says
 from reviews.models import Crit, Scheme
 
 
@@ -50,7 +50,7 @@ class SlotForm(forms.Form):
         return {name: self.cleaned_data[name] for name in parts}
 
 
-class SlotRows(BaseFormSet):
+class SlotRows(BaseFormSet):  # type: ignore[type-arg]
     """A running order: places are unique in each room."""
 
     default_error_messages = {
@@ -58,8 +58,8 @@ class SlotRows(BaseFormSet):
     }
 
     def clean(self) -> None:
-        taken: set[tuple[str, int]] = set()
-        schemes: set[int] = set()
+        taken: set[tuple[str, int | None]] = set()
+        schemes: set[int | None] = set()
         for form in self.forms:
             line = getattr(form, "cleaned_data", {})
             place, room, scheme = line.get("position"), line.get("room", ""), line.get("scheme")
@@ -77,7 +77,7 @@ class SlotRows(BaseFormSet):
         return in_order([f.line for f in self.forms if f.cleaned_data.get("position")])
 
 
-SlotFormSet = formset_factory(SlotForm, formset=SlotRows, extra=0, max_num=MOST_ROWS)
+SlotFormSet = rows_of(SlotForm, SlotRows, extra=0)
 
 
 class OrderForm(SeenForm):
@@ -111,12 +111,12 @@ class DrawForm(forms.Form):
         label="Whoever was in the first third last time is not in it now", required=False
     )
 
-    def __init__(self, *args: Any, crit: Crit, suggested: int, **more: Any) -> None:
+    def __init__(self, data: Any, *, crit: Crit, suggested: int) -> None:
         usual = {
             "seed": suggested, "rooms": "", "opening": 2, "first": "09:15", "break_every": 3,
             "slot_min": SLOT_MINUTES[Crit.Kind(crit.kind)], "break_min": 15, "spare_early": True,
         }  # fmt: skip
-        super().__init__(*args, initial=usual, prefix="draw", **more)
+        super().__init__(data, initial=usual, prefix="draw")
 
     @property
     def day_fields(self) -> list[forms.BoundField]:
@@ -141,10 +141,10 @@ class CopyForm(forms.Form):
                         "required": says("", "a crit of this studio with an order")},
     )  # fmt: skip
 
-    def __init__(self, *args: Any, crit: Crit, **more: Any) -> None:
-        super().__init__(*args, prefix="copy", **more)
+    def __init__(self, data: Any, *, crit: Crit) -> None:
+        super().__init__(data, prefix="copy")
         others = crit.studio.crits.exclude(pk=crit.pk).filter(slots__isnull=False).distinct()
-        self.fields["crit"].queryset = others
+        of_kind(forms.ModelChoiceField, self, "crit").queryset = others
 
 
 class OrderPage:
@@ -188,7 +188,7 @@ class OrderPage:
     @property
     def can_copy(self) -> bool:
         """Whether another crit of the studio has an order."""
-        return bool(self.copy.fields["crit"].queryset)
+        return bool(of_kind(forms.ModelChoiceField, self.copy, "crit").queryset)
 
     def is_to_keep(self) -> bool:
         """Whether rows were sent that can be kept."""

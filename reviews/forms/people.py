@@ -27,7 +27,7 @@ class SignInForm(AuthenticationForm):
         self.fields["password"].error_messages["required"] = says("", "a password")
 
 
-class YouForm(forms.ModelForm):
+class YouForm(forms.ModelForm):  # type: ignore[type-arg]
     """How a person is named and how pages are shown to them."""
 
     name = LineField("a name of at most 120 characters", max_length=120, label="Name")
@@ -56,7 +56,7 @@ class _Passwords:
                 field.help_text = "Eight characters or more; not a common word, not figures alone."
 
 
-class NewPasswordForm(_Passwords, SetPasswordForm):
+class NewPasswordForm(_Passwords, SetPasswordForm):  # type: ignore[type-arg]
     """A password, twice."""
 
 

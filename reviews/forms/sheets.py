@@ -12,13 +12,14 @@ from reviews.reading.sheet_names import TitleBlock
 
 _LONG = "Read %(show_value)s characters. Expected %(limit_value)s at most."
 _BLANK = "Nothing was read. Expected {}."
+_LONGEST = {field.name: field.max_length for field in Sheet._meta.fields}
 
 
 def _text(label: str, name: str, hint: str, *, required: bool = False, blank: str = "") -> Any:
     field = forms.CharField(
         label=label,
         required=required,
-        max_length=Sheet._meta.get_field(name).max_length,
+        max_length=_LONGEST[name],
         help_text=hint,
         error_messages={"max_length": _LONG, "required": _BLANK.format(blank)},
     )
@@ -79,11 +80,6 @@ class ManyFiles(forms.FileInput):
 class HangForm(forms.Form):
     """Several pictures at once; each gets the next number that the hand-in list asks for."""
 
-    files = forms.Field(
-        label="Pictures",
-        required=False,
-        widget=ManyFiles(attrs={"accept": "image/jpeg,image/png", "multiple": True}),
-    )
     drawn_by = _text("Drawn by", "drawn_by", "Goes into the title block of each new sheet")
     is_replacing = forms.BooleanField(
         label="Change the picture where a sheet of that number hangs already", required=False
@@ -91,7 +87,10 @@ class HangForm(forms.Form):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["files"].help_text = (
-            f"{picture_limits()} each; several at once. A name such as “02 Plan 1-50.jpg” fills "
-            "in number, title and scale"
+        self.fields["files"] = forms.Field(
+            label="Pictures",
+            required=False,
+            help_text=f"{picture_limits()} each; several at once. A name such as "
+            "“02 Plan 1-50.jpg” fills in number, title and scale",
+            widget=ManyFiles(attrs={"accept": "image/jpeg,image/png", "multiple": True}),
         )

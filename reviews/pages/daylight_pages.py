@@ -11,7 +11,8 @@ from django.utils.safestring import SafeString
 from criteria.daylight import ImpossibleInput
 from criteria.findings import Finding
 from criteria.package import Package
-from criteria.plans.figures import Figure, RoomLight, room_light
+from criteria.plans.figure import Figure
+from criteria.plans.figures import RoomLight, room_light
 from criteria.plans.of_package import room_plan
 from criteria.plans.plan import NoPlan, Placed, RoomPlan
 from criteria.schedules.rooms import LIVED_IN
@@ -152,21 +153,18 @@ def room_page(
     room = next((each for each in package.leniently.rooms if each.mark == mark), None)
     if room is None:
         raise KeyError(mark)
-    about = {
-        "mark": mark, "name": room.name, "rooms": _links(package, mark),
-        "site": package.leniently.site,
-        "system": system, "is_moved": is_moved, "key": key,
-    }  # fmt: skip
+    rooms, site = _links(package, mark), package.leniently.site
+    page = RoomPage(mark, room.name, rooms, site, system, is_moved=is_moved, key=key)
     try:
         plan = room_plan(package, mark)
         light = room_light(plan, package.site)
     except NoPlan as bare:
-        return RoomPage(missing=bare.missing, **about)
+        return replace(page, missing=bare.missing)
     except ImpossibleInput as wrong:
         where = f"{wrong.where}, " if wrong.where else ""
         words = f"{where}{_field_words(wrong.field)}: read {wrong.read}. Expected {wrong.expected}."
-        return RoomPage(refused=words[0].upper() + words[1:], **about)
-    return RoomPage(light=light, **about)
+        return replace(page, refused=words[0].upper() + words[1:])
+    return replace(page, light=light)
 
 
 def _field_words(name: str) -> str:

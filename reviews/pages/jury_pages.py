@@ -66,10 +66,10 @@ class Room:
 
 def running_order(seat: Seat) -> list[Room]:
     """The schemes that a juror sees, by room and in order."""
-    given = Q(levels__level__isnull=False) | Q(levels__is_not_mine=True)
+    is_given = Q(levels__level__isnull=False) | Q(levels__is_not_mine=True)
     sheets = {
         sheet.scheme_id: sheet
-        for sheet in seat.sheets.annotate(given=Count("levels", filter=given))
+        for sheet in seat.sheets.annotate(given=Count("levels", filter=is_given))
     }
     criteria = seat.crit.criteria.count()
     interests = {interest.scheme_id: interest for interest in seat.interests.standing()}
@@ -289,8 +289,8 @@ def jury_page(
 ) -> Page:
     """Everything of one jury sheet; comment forms are the view's to add."""
     scheme = slot.scheme
-    sheet = seat.sheets.select_related("revision", "impression_revision")
-    sheet = sheet.prefetch_related("levels__revision").filter(scheme=scheme).first()
+    sheets = seat.sheets.select_related("revision", "impression_revision")
+    sheet = sheets.prefetch_related("levels__revision").filter(scheme=scheme).first()
     if sheet:
         sheet.seat = seat
     locked = bool(sheet and sheet.is_locked)
@@ -322,7 +322,7 @@ def jury_page(
             )
             for c in criteria
         ],
-        comments=[CommentLine(comment, is_open_to_words(sheet, comment)) for comment in comments],
+        comments=[CommentLine(c, is_open_to_words(c.jury_sheet, c)) for c in comments],
         questions=[
             Asked(each.ref, each.write_question(system)) for each in likely_questions(checks)
         ],

@@ -29,7 +29,7 @@ class PersonLine:
 def people_lines(request: HttpRequest, studio: Studio) -> list[PersonLine]:
     """Everybody's places: leaders, students, scribes, examiners; by name within each."""
     order = list(Membership.Role.values)
-    here = Prefetch("person__schemes", Scheme.objects.filter(studio=studio), "schemes_here")
+    here = Prefetch("person__schemes", Scheme.objects.filter(studio=studio))
     places = studio.memberships.select_related("person")
     places = places.prefetch_related(here, "person__memberships")
     lines = sorted(places, key=lambda place: (order.index(place.role), place.person.name))
@@ -42,7 +42,7 @@ def _line(request: HttpRequest, place: Membership) -> PersonLine:
     has_password = person.has_usable_password()
     return PersonLine(
         place,
-        ", ".join(str(scheme) for scheme in person.schemes_here)
+        ", ".join(str(scheme) for scheme in person.schemes.all())
         if place.role == Membership.Role.STUDENT
         else "",
         has_password,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.db.models import Count, Exists, OuterRef, Prefetch, Q
+from django.db.models import Count, Exists, OuterRef, Q
 
 from criteria.findings import State
 from reviews import access
@@ -40,23 +40,29 @@ class SchemeTable:
 def scheme_table(viewer: Viewer, studio: Studio) -> SchemeTable:
     """Return the schemes of a studio in the order of their numbers: never ranked."""
     shows_checks = viewer.is_coordinator or access.can_lead(viewer, studio.pk)
-    open_to_viewer = Prefetch(
-        "revisions", access.revisions(viewer).order_by("pk"), "seen_revisions"
-    )
+    revisions = access.revisions(viewer).filter(scheme__studio=studio).order_by("pk")
+    seen = {revision.scheme_id: revision for revision in revisions}
     schemes = access.schemes(viewer).filter(studio=studio)
-    schemes = schemes.prefetch_related("members", "revisions", open_to_viewer).order_by("number")
+    schemes = schemes.prefetch_related("members", "revisions").order_by("number")
     counts = _missed(studio) if shows_checks else {}
     own = viewer.own_scheme_ids
     return SchemeTable(
-        [_line(s, counts, shows_checks, opens=shows_checks or s.pk in own) for s in schemes],
+        [
+            _line(s, seen.get(s.pk), counts, shows_checks, opens=shows_checks or s.pk in own)
+            for s in schemes
+        ],
         shows_checks,
     )
 
 
 def _line(
-    scheme: Scheme, counts: dict[int, tuple[int, int]], shows_checks: bool, *, opens: bool
+    scheme: Scheme,
+    seen: Revision | None,
+    counts: dict[int, tuple[int, int]],
+    shows_checks: bool,
+    *,
+    opens: bool,
 ) -> SchemeLine:
-    seen = scheme.seen_revisions[-1] if scheme.seen_revisions else None
     last = list(scheme.revisions.all())[-1:]
     if not shows_checks or not last:
         return SchemeLine(
@@ -84,7 +90,7 @@ def _missed(studio: Studio) -> dict[int, tuple[int, int]]:
         Q(key=OuterRef("ref")) | Q(key=OuterRef("check_slug")),
         studio=studio,
     )
-    missed = Count("pk", filter=Q(state__in=(State.SHORT, State.OVER)) & ~Exists(aside))
+    missed = Count("pk", filter=Q(~Exists(aside), state__in=(State.SHORT, State.OVER)))
     rows = StoredFinding.objects.filter(revision__scheme__studio=studio)
     counted = rows.values("revision").annotate(missed=missed, asked=Count("pk")).order_by()
     return {row["revision"]: (row["missed"], row["asked"]) for row in counted}

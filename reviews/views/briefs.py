@@ -62,9 +62,7 @@ def edit_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
     form: Any = FORMS[part](notation, written.read(brief), request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
-            brief_writing.keep(
-                brief, written, form.contents, form.seen_version, request.viewer.person
-            )
+            brief_writing.keep(brief, written, form.contents, form.seen_version, request.user)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         except Frozen as frozen:
@@ -104,7 +102,7 @@ def paste_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
     if studio.brief.is_issued and request.method != "POST":
         return frozen_brief(request, studio)
     schedule, read, keep = TABLES[part]
-    brief, person = studio.brief, request.viewer.person
+    brief, person = studio.brief, request.user
     return bring_in(
         request,
         schedule,
@@ -131,7 +129,7 @@ def export_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse
 def issue_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)
     if request.method == "POST":
-        brief_issuing.issue(studio.brief, request.viewer.person)
+        brief_issuing.issue(studio.brief, request.user)
         messages.success(request, "The brief is issued. Everybody of the studio can read it.")
     if request.method == "POST" or studio.brief.is_issued:
         return redirect("show-brief", studio.pk)
@@ -155,7 +153,7 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
         try:
             addendum = brief_issuing.add_addendum(
                 studio.brief,
-                request.viewer.person,
+                request.user,
                 words["text"],
                 number=words["number"],
                 targets=page.changed_targets,

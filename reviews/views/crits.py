@@ -126,7 +126,7 @@ def start_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
     form = StartSheetForm(request.POST)
     if not form.is_valid():
-        messages.error(request, " ".join(form.errors["sheet"]))
+        messages.error(request, " ".join(map(str, form.errors["sheet"])))
         return redirect("edit-criteria", crit.pk)
     try:
         crit_criteria_keeping.start_from(crit, form.cleaned_data["sheet"])

@@ -133,7 +133,7 @@ def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespo
     if not form.is_valid():
         return _show(request, package, page, form)
     try:
-        change = adopt(package, page.plan, form.trial, request.user, seen=form.seen, key=form.key)
+        change = adopt(package, form.plan, form.trial, request.user, seen=form.seen, key=form.key)
     except (Newer, Refused) as refused:
         form.say_refused(refused, last_change(package, WINDOWS))
         trial = shown_trial(page, form.trial)

@@ -277,8 +277,9 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
         left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
         trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
-        form = comment_form(comment, seat.crit.criteria.all(), _of(form, seat.sheet_of(scheme_id)))
-        line = CommentLine(comment, isinstance(refusal, Newer), form, trouble)
+        of = _of(form, seat.sheet_of(scheme_id))
+        again = comment_form(comment, seat.crit.criteria.all(), of)
+        line = CommentLine(comment, isinstance(refusal, Newer), again, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
     if request.htmx:
         owed = jury_pages.still_owed(seat, slot.scheme)

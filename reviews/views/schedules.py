@@ -119,7 +119,7 @@ def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     sent = read_cells(schedule, request.POST, {}, system_of(request))
     try:
         row = package_keeping.add_row(
-            package, slug, sent, request.viewer.person, key=read_save(request.POST).key
+            package, slug, sent, request.user, key=read_save(request.POST).key
         )
     except Refused as refused:
         messages.error(request, f"Read {refused.read}. Expected {refused.expected}.")
@@ -138,9 +138,7 @@ def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> Ht
     row, save = _row(package, schedule, row_id), read_save(request.POST)
     sent = read_cells(schedule, request.POST, row.cells if row else {}, system_of(request))
     try:
-        row = package_keeping.save_row(
-            package, row_id, sent, save.seen, request.viewer.person, key=save.key
-        )
+        row = package_keeping.save_row(package, row_id, sent, save.seen, request.user, key=save.key)
     except Newer as newer:
         page = _page_of(request, package, schedule)
         trouble = _trouble(package, schedule, row_id, newer)
@@ -156,9 +154,7 @@ def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> 
     _row(package, schedule, row_id)
     status = 200
     try:
-        package_keeping.remove_row(
-            package, row_id, read_save(request.POST).seen, request.viewer.person
-        )
+        package_keeping.remove_row(package, row_id, read_save(request.POST).seen, request.user)
     except Newer as newer:
         status = REFUSED
         by = newer.kept.changed_by
@@ -173,7 +169,7 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
     change_id = int(number) if number.isascii() and number.isdigit() else 0
     status = 200
     try:
-        change = package_keeping.undo(package, slug, change_id, request.viewer.person)
+        change = package_keeping.undo(package, slug, change_id, request.user)
         messages.success(request, f"Undone: {change.what}.")
     except (Newer, Change.DoesNotExist):
         status = REFUSED
@@ -198,7 +194,7 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
             package,
             slug,
             preview.records,
-            request.viewer.person,
+            request.user,
             is_replacing=form.how == "replace",
             seen=sent["seen"] or 0,
             key=sent["key"],

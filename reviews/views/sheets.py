@@ -35,7 +35,9 @@ class Hung(NamedTuple):
     why: str = ""
 
 
-def _hang(request: HttpRequest, package: Package, file: UploadedFile, form: HangForm) -> Hung:
+def _hang(
+    request: HttpRequest, package: Package, file: UploadedFile[bytes], form: HangForm
+) -> Hung:
     """Hang one file; another's refusal doesn't touch it."""
     name, person = file.name or "", request.user
     there = {sheet.number: sheet for sheet in package.sheets.all()}
