@@ -51,7 +51,7 @@ def place_openings(
         w.mark for w in windows if w.unless_blank("sill_m") is None and walls[w.mark] is not None
     ]:
         said.append(f"{', '.join(sills)}: no sill given, taken at 900 mm or as high as it fits")
-    if kept := [w.mark for w in windows if w.unless_blank("transmittance") is None]:
+    if kept := [w.mark for w in windows if w.typed("transmittance") is None]:
         said.append(f"{', '.join(kept)}: no transmittance given, {CLEAR_DOUBLE:g} taken")
     return openings
 

@@ -139,11 +139,11 @@ class Column:
         assert self.scale is not None
         unit, turn = self.scale.unit(system), math.ceil if up else math.floor
         exact = unit.from_si(Fraction(f"{si:.12g}"))
-        said = exact
-        for places in range(self.scale.decimals(system), 8):
-            said = Fraction(turn(exact * 10**places), 10**places)
-            if abs(said - exact) <= LIMIT_SAID_WITHIN * abs(exact):
-                break
+        places = self.scale.decimals(system)
+        while abs((said := Fraction(turn(exact * 10**places), 10**places)) - exact) > (
+            LIMIT_SAID_WITHIN * abs(exact)
+        ):
+            places += 1
         number = rounded(said, places)
         return (
             f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()

@@ -58,6 +58,22 @@ def test_sides_that_are_not_the_floor_are_said():
     assert "width × depth of R1 is 15.0 m², its floor 12.0 m²" in " ".join(plan.assumed)
 
 
+# By hand: a floor of 12 m² with a side of 5 m has another of 2.4 m.
+@pytest.mark.parametrize(
+    ("side", "plan_m"), [({"width_m": "5"}, (5.0, 2.4)), ({"depth_m": "5"}, (2.4, 5.0))]
+)
+def test_one_side_makes_the_other_of_the_floor_and_says_so(side, plan_m):
+    plan = plan_of(WINDOW, room=ROOM | side)
+    assert (plan.shell.length_m, plan.shell.width_m) == pytest.approx(plan_m)
+    assert "R1 gives one side: the other is floor ÷ side, 2.40 m" in plan.assumed
+
+
+def test_a_window_that_faces_no_way_is_taken_in_the_lower_wall_and_said():
+    plan = plan_of(WINDOW | {"faces": ""})
+    assert [placed.face for placed in plan.openings] == ["S"]
+    assert "W1 says no way it faces: taken in the lower wall" in plan.assumed
+
+
 # By hand: a frame of 1.16 m in 4 m leaves 2.84 m; half of it is 1.42 m, and 0.08 m of frame.
 def test_a_window_without_a_place_is_spread_and_said_to_be_assumed():
     plan = plan_of(WINDOW)
@@ -138,6 +154,19 @@ def test_surfaces_of_the_schedule_are_taken():
     plan = plan_of(WINDOW, room=ROOM | {"floor_light": "0.4", "wall_light": "0.8"})
     assert (plan.shell.floor_reflectance, plan.shell.wall_reflectance) == (0.4, 0.8)
     assert "surfaces give back, as usual in a pale room: ceiling 0.7" in plan.assumed
+
+
+def test_nothing_is_taken_of_surfaces_that_are_all_given():
+    given = {"floor_light": "0.4", "wall_light": "0.8", "ceiling_light": "0.9"}
+    plan = plan_of(WINDOW, room=ROOM | given)
+    assert plan.shell.ceiling_reflectance == 0.9
+    assert not any(line.startswith("surfaces") for line in plan.assumed)
+
+
+def test_glass_without_a_transmittance_is_said_to_be_clear_double():
+    said = "W1: no transmittance given, 0.7 taken"
+    assert said in plan_of(WINDOW).assumed
+    assert said not in plan_of(WINDOW | {"transmittance": "0.7"}).assumed
 
 
 # By hand: a sky angle of 65° leaves a skyline of 25°; at 10 m beyond a 0.25 m wall it rises

@@ -40,6 +40,16 @@ def test_a_window_wider_than_its_wall_is_refused_by_its_width():
     assert said(moved(plan_of(WINDOW), width_m=4.5, left_m=0.0))[0][1] == "width"
 
 
+# The ceiling is 4 m by 3 m.
+def test_a_roof_light_past_the_ceilings_edge_is_refused_by_the_rooms_sides():
+    plan = plan_of(WINDOW | {"opens": "roof light"})
+    assert said(moved(plan, left_m=3.0, sill_m=2.0)) == []
+    assert [each[3] for each in said(moved(plan, left_m=3.001, sill_m=2.001))] == [
+        "at most 4,000 mm, the length of the room",
+        "at most 3,000 mm, the width of the room",
+    ]
+
+
 def test_a_head_over_the_ceiling_is_refused():
     assert said(moved(plan_of(WINDOW), sill_m=1.6)) == [
         (0, "sill", "1,600 mm + 1,000 mm = 2,600 mm", "at most 2,500 mm, the height of the room")
@@ -90,6 +100,12 @@ def test_cells_that_say_the_same_stay_as_typed():
     plan = plan_of(row)
     (made,) = adopted_records([row], plan, moved(plan, left_m=1.0))
     assert (made["glass_w"], made["sill"], made["left"]) == ("1 m", "80 cm", "1000")
+
+
+def test_a_cell_that_somebody_spoiled_since_is_written_anew():
+    plan = plan_of(WINDOW)
+    (made,) = adopted_records([WINDOW | {"sill": "low"}], plan, plan)
+    assert made["sill"] == "800"
 
 
 def test_a_frame_keeps_its_margin():
