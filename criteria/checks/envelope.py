@@ -7,7 +7,7 @@ from functools import partial
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
 from criteria.errors import InputError
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures import envelope as measure
 from criteria.package import Package
 from criteria.schedules.envelope import PARTS, Layer
@@ -61,7 +61,8 @@ def part_resistance(package: Package, part: str) -> PartResistance:
     if all(slab.bridge is None for slab in slabs):
         total = measure.series_resistance(slabs, part)
         notes = (Step("no framing is said: studs and joists would make it worse"),)
-        last = Step("surfaces {} + layers = {}", (surfaces, Amount(total, RESISTANCE)))
+        each = listed([Amount(slab.resistance, RESISTANCE) for slab in slabs], " + ")
+        last = Step("surfaces {} + {} = {}", (surfaces, each, Amount(total, RESISTANCE)))
         return PartResistance(total, (*steps, last), notes)
     return _bridged(slabs, part, steps, surfaces)
 

@@ -52,7 +52,7 @@ def _levelling(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     sides = (Amount(length, ROOM_LENGTH), Amount(width, ROOM_LENGTH))
     has = (Amount(travel, ROOM_LENGTH), needed, Amount(travel / need, RATIO))
     steps = (
-        Step("{} × √({}² + {}²) = {}", (Amount(slope, SHARE_PERCENT), *sides, needed)),
+        Step("{} × √(({})² + ({})²) = {}", (Amount(slope, SHARE_PERCENT), *sides, needed)),
         Step("{} ÷ {} = {}", has),
     )
     return [Measured(values=(travel / need,), steps=steps)]
@@ -79,7 +79,7 @@ def _push(package: Package) -> tuple[float, tuple[Step, ...]]:
     sides = (Amount(length, ROOM_LENGTH), Amount(height, ROOM_LENGTH))
     on_side = (blows, f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
     steps = (
-        Step("{} × {} × {} × {}² = {}", (half, *factors, Amount(gust, WIND), blows)),
+        Step("{} × {} × {} × ({})² = {}", (half, *factors, Amount(gust, WIND), blows)),
         Step("{} × {} × {} × {} = {}", on_side),
     )
     return force, steps

@@ -90,14 +90,14 @@ def _days(package: Package, loads: Sequence[Load], words: str) -> list[Measured]
 
 
 def _battery_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _days(package, package.loads, "{} × {} usable ÷ {} = {}")
+    return _days(package, package.loads, "{} × {} usable ÷ {} a day = {}")
 
 
 def _essential_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     kept = [load for load in package.loads if load.essential]
     if not kept:
         raise lacking("a load that is essential (load schedule)")
-    return _days(package, kept, "{} × {} usable ÷ {} of what is essential = {}")
+    return _days(package, kept, "{} × {} usable ÷ {} a day of what is essential = {}")
 
 
 def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
