@@ -70,6 +70,16 @@ def waste(package: Package) -> Iterator[OddValue]:
         yield ask(row, "goes_to", words, row.mark, row.use or "", is_mismatch=True)
 
 
+def dry_toilets(package: Package) -> Iterator[OddValue]:
+    """Ask about black water beside the tanks of a dry toilet, where no use of water tells."""
+    black = [tank for tank in package.tanks if tank.holds == "black"]
+    dry = [tank for tank in package.tanks if tank.holds in ("solids", "urine")]
+    if black and dry and not package.fixtures:
+        words = "{} holds black water, and {} {} of a dry toilet. Which toilet is it?"
+        figures = (black[0].mark, dry[0].mark, dry[0].holds or "")
+        yield ask(black[0], "holds", words, *figures, is_mismatch=True)
+
+
 def uses(package: Package) -> Iterator[OddValue]:
     """Ask where the uses of water come to another rate than the brief's."""
     each = [_a_day(row) for row in package.fixtures]

@@ -12,6 +12,7 @@ __all__ = ["OddValue", "odd_values"]
 _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
     systems.tanks,
     systems.waste,
+    systems.dry_toilets,
     systems.uses,
     openings.windows,
     space.rooms,

@@ -127,6 +127,19 @@ def test_black_water_and_what_flushes(asks):
     assert asks("holds", tanks=[tank(), black]) == []
 
 
+@pytest.mark.parametrize("holds", ["solids", "urine"])
+def test_black_water_beside_a_dry_toilet(asks, holds):
+    black, dry = tank("T2", "black", "300"), tank("T3", holds, "60")
+    flush = {"mark": "F1", "use": "Flush", "uses_a_day": "4", "l_each": "3", "goes_to": "black"}
+    (odd,) = asks("holds", tanks=[tank(), black, dry])
+    assert odd.write_question() == (
+        f"T2 holds black water, and T3 {holds} of a dry toilet. Which toilet is it?"
+    )
+    assert asks("holds", tanks=[tank(), dry]) == []
+    # the uses say that one of two toilets flushes
+    assert asks("holds", tanks=[tank(), black, dry], fixtures=[flush]) == []
+
+
 ROOF = {"part": "roof", "layer": "Board", "mm": "20", "lambda": "0.13", "gross_area_m2": "20"}
 LOAD = {"mark": "L1", "item": "Heater", "n": "1", "w_each": "1000", "h_day": "1"}
 
