@@ -18,15 +18,7 @@ SWINGS = ("in", "out", "slides", "hatch")
     "loss are counted from it.",
 )
 class Door(Row):
-    """A door or hatch.
-
-    leaf_w_m        width of the leaf [m]
-    clear_w_m       clear width between stop and open leaf [m]
-    height_m        height of the leaf [m]
-    u_w_m2k         U-value; outside doors only [W/m²K]
-    threshold_m     threshold above the level outside [m]
-    left_m          from the left end of its wall, seen from inside, to the leaf [m]
-    """
+    """A door or hatch."""
 
     mark: str = mark()
     place: str | None = text("place", required=True, eg="Porch, main").says(
@@ -75,15 +67,7 @@ class Door(Row):
     is_single=True,
 )
 class Ramp(Row):
-    """The way up to the door.
-
-    rise_m          ground to finished floor [m]
-    floor_m         finished floor above datum, as the section says [m]
-    slope_run       run for one of rise: 12 is 1:12 [1]
-    drawn_m         length on plan as drawn, landings and all [m]
-    landings        landings drawn [no.]
-    clear_w_m       clear width between handrails [m]
-    """
+    """The way up to the door."""
 
     rise_m: float = quantity("rise_mm", LENGTH, "Rise", within=(0, 10), eg="480").says(
         "From the ground where you arrive to the finished floor."
@@ -114,12 +98,7 @@ class Ramp(Row):
     is_single=True,
 )
 class WaysOut(Row):
-    """Ways out of the sleeping area.
-
-    furthest_m          furthest bunk to outside, walked [m]
-    ways                independent ways out [no.]
-    second_threshold_m  threshold of the second exit above the level outside [m]
-    """
+    """Ways out of the sleeping area."""
 
     furthest_m: float = quantity(
         "furthest_m", DISTANCE, "Furthest bunk to outside", within=(0, 200), eg="12.1"

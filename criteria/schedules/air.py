@@ -13,11 +13,7 @@ from criteria.units import AIR_FLOW
     "from it.",
 )
 class Vent(Row):
-    """A vent or fan, or several alike.
-
-    n               how many alike [no.]
-    flow_m3_s       fresh air that each gives as it is left at night [m³/s]
-    """
+    """A vent or fan, or several alike."""
 
     mark: str = mark()
     room: str = reference("room", "rooms", required=True, eg="R4").says(

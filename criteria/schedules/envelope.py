@@ -33,17 +33,7 @@ def _no_share(row: "Layer") -> Blank | float:
     "counted from them.",
 )
 class Layer(Row):
-    """One layer of one part of the envelope.
-
-    thickness_m      [m]
-    lambda_w_mk      design conductivity; blank is not counted, as behind a vented cavity [W/mK]
-    gross_area_m2    area of the whole part, openings included; in one of its rows at least [m²]
-    bridge_w_mk      conductivity of what interrupts it, such as studs; None is nothing [W/mK]
-    bridge_share     part of the layer's area that it takes [1]
-    claimed_m2k_w    resistance that a maker claims for the layer; None where none is [m²K/W]
-    absorptance      part of the sun's heat that the outermost layer takes up [1]
-    sun_share        part of the sun that what shades the part lets past [1]
-    """
+    """One layer of one part of the envelope."""
 
     part: str = word("part", PARTS, required=True, eg="wall").says("Which part of the envelope.")
     layer: str | None = text("layer", required=True, eg="Wood-fibre board").says(

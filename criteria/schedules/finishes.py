@@ -15,13 +15,7 @@ SURFACES = ("floor", "wall", "ceiling", "worktop")
     "and falls are checked from it.",
 )
 class Finish(Row):
-    """A finish in a room.
-
-    friction        dynamic coefficient of friction, wet [1]
-    flame_spread    flame spread index [1]
-    smoke           smoke developed index [1]
-    fall_rise_m, fall_run_m   the fall of a wet floor as rise and run [m]
-    """
+    """A finish in a room."""
 
     mark: str = mark()
     room: str = reference("room", "rooms", required=True, eg="R7").says("Mark of the room.")

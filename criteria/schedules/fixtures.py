@@ -15,13 +15,7 @@ GOES_TO = ("grey", "black", "urine", "nowhere")
     "beside the brief's.",
 )
 class Fixture(Row):
-    """A use of water.
-
-    uses_a_day      times a person uses it in a day [1/day]
-    each_m3         water of one use, where it is drawn by volume [m³]
-    flow_m3_s       flow, where it is drawn by time [m³/s]
-    run_s           time of one use [s]
-    """
+    """A use of water."""
 
     mark: str = mark()
     use: str | None = text("use", required=True, eg="Wash hands").says(

@@ -23,17 +23,7 @@ def _reached_by_unsaid(row: Furniture) -> str | Blank:
     "and heights are counted from it.",
 )
 class Furniture(Row):
-    """A piece of furniture, or several alike.
-
-    n                   how many alike [no.]
-    day, night          people who sit or sleep on each by day and by night [no.]
-    height_m            of seat, table top or mattress [m]
-    reach_m             of its handle, hook or switch above the floor [m]
-    over_m              depth of what is reached over to get at it [m]
-    above_m             clear height above it [m]
-    length_m …          outside sizes put away [m]
-    plan_x_m, plan_y_m  its middle on the plan of its room, from the lower left corner [m]
-    """
+    """A piece of furniture, or several alike."""
 
     mark: str = mark()
     item: str | None = text("item", required=True, eg="Bench").says("What it is.")

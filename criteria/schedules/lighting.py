@@ -14,15 +14,7 @@ TASKS = ("passage", "living", "kitchen worktop", "washing", "reading", "lab benc
     purpose="Lamps by room. The light on the task is counted from it by the lumen method.",
 )
 class Lamp(Row):
-    """A lamp, or several alike.
-
-    n               how many alike [no.]
-    lumens          light of each [lm]
-    used_share      part of the light that reaches the working plane [1]
-    kept_share      part that dirt and age leave [1]
-    wanted_lx       level that the task needs [lx]
-    lit_m2          what a reading lamp lights, such as a page or a pillow [m²]
-    """
+    """A lamp, or several alike."""
 
     mark: str = mark()
     room: str = reference("room", "rooms", required=True, eg="R2").says(

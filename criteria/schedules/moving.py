@@ -13,15 +13,7 @@ from criteria.units import MASS, ROOM_LENGTH
     "lifts are counted from it.",
 )
 class Piece(Row):
-    """A piece, or several alike.
-
-    n                       how many alike [no.]
-    length_m, width_m, height_m   outside sizes as packed, eyes and eaves included [m]
-    mass_kg                 mass of each as lifted [kg]
-    order                   its number in the order of arrival [no.]
-    at_m                    its centre from the hitch, as loaded on a trailer [m]
-    inside_l_m …            clear inside sizes, for a piece that holds another [m]
-    """
+    """A piece, or several alike."""
 
     mark: str = mark()
     piece: str | None = text("piece", required=True, eg="Roof cassette").says("What it is.")

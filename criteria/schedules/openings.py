@@ -42,19 +42,7 @@ def _all_the_sky(row: "Window") -> float:
     "counted from the glass.",
 )
 class Window(Row):
-    """One window, or several alike.
-
-    n                      how many alike [no.]
-    frame_w_m, frame_h_m   outside of the frame [m]
-    glass_w_m, glass_h_m   clear glass between beads [m]
-    sill_m                 finished floor to the underside of the glass [m]
-    open_share             part of the glass area that opens clear [1]
-    u_w_m2k                whole-window U-value [W/m²K]
-    left_m, gap_m          to the first glass, and from glass to glass of those alike [m]
-    from_wall_m            of a roof light: from the plan's lower wall to the glass [m]
-    outside_m              outer face of the wall to what stands before it; None is far [m]
-    sun_share              part of the sun that its shade lets past [1]
-    """
+    """One window, or several alike."""
 
     mark: str = mark()
     room: str = reference("room", "rooms", required=True, eg="R2").says(

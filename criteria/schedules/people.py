@@ -11,11 +11,7 @@ from criteria.typed.rows import Row, schedule
     purpose="Everyone the building serves, by day and by night. Compared with the brief.",
 )
 class Occupant(Row):
-    """A group of people with like needs.
-
-    n           people in the group [no.]
-    step_free   how many of them need a way without steps [no.]
-    """
+    """A group of people with like needs."""
 
     mark: str = mark()
     who: str | None = text("who", required=True, eg="Walkers").says("The group.")

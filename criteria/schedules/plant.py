@@ -30,14 +30,7 @@ def _burns_by_kind(plant: Plant) -> bool | Blank:
     is_single=True,
 )
 class Plant(Row):
-    """Plant for heat, cooling and air.
-
-    timber_kg, stone_kg what warms up with the room: timber and textiles; stone, plaster [kg]
-    recovery            part of the heat in outgoing air that comes back [1]
-    heat_w              output of stove and heaters together [W]
-    cooling_w           heat that cooling takes out [W]
-    cooling_cop         heat taken out for each unit of electricity [1]
-    """
+    """Plant for heat, cooling and air."""
 
     recovery: float = quantity(
         "hrv_as_typed", SHARE, "Heat recovery", within=(0, 1), eg="0.75"

@@ -21,13 +21,7 @@ from criteria.units import (
     "and battery days are counted from it.",
 )
 class Load(Row):
-    """A load, or several alike.
-
-    n           how many alike [no.]
-    power_w     electric power of each while it runs [W]
-    run_s       running time a day [s]
-    stands_outside  whether its heat stays outside
-    """
+    """A load, or several alike."""
 
     mark: str = mark()
     item: str | None = text("item", required=True, eg="LED lighting").says("What it is.")
@@ -54,15 +48,7 @@ class Load(Row):
     is_single=True,
 )
 class PowerPlant(Row):
-    """What makes and keeps electricity.
-
-    panels_w        peak power of the panels [W]
-    tilt_deg        tilt above the horizontal [°]
-    battery_j       nominal battery energy [J]
-    usable_share    part of it that may be drawn [1]
-    sun_s           sun-hours a day that the student's own sheet uses [s]
-    wind_j_day      energy that a wind turbine gives a day in the design month [J]
-    """
+    """What makes and keeps electricity."""
 
     panels_w: float = quantity("pv_kwp", PEAK_POWER, "Panels", within=(0, 200_000), eg="1.8").says(
         "Peak power of all panels."

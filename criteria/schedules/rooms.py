@@ -35,18 +35,7 @@ def _sleepers_unsaid(room: Row) -> int | Blank:
     purpose="Every room with its use, floor and height. Light, air and space are counted from it.",
 )
 class Room(Row):
-    """One room.
-
-    floor_m2          whole floor, low parts included [m²]
-    low_headroom_m2   part of it with less than 1.5 m headroom; blank is none [m²]
-    clear_height_m    floor to ceiling, or the mean under a slope [m]
-    sleepers          people who sleep here [no.]
-    depth_m, width_m  from the window wall, and along it [m]
-    passage_m         narrowest place of the main way through [m]
-    turning_m         largest circle that is clear [m]
-    wall_m            thickness of the outside walls: the depth of the windows' reveals [m]
-    floor_light …     part of the light that floor, walls and ceiling give back [1]
-    """
+    """One room."""
 
     mark: str = mark()
     name: str = text("room", required=True, eg="Day room").says("Its name, as on the plan.")

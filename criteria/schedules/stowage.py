@@ -13,11 +13,7 @@ from criteria.units import LENGTH, LITRES, MASS, SECONDS
     "from it.",
 )
 class Stowage(Row):
-    """A place to stow, or several alike.
-
-    n           how many alike [no.]
-    volume_m3   what each holds [m³]
-    """
+    """A place to stow, or several alike."""
 
     mark: str = mark()
     what: str | None = text("what", required=True, eg="Drawers under sleeping shelf").says(
@@ -48,12 +44,7 @@ class Stowage(Row):
     "are counted from it.",
 )
 class Move(Row):
-    """One thing that is moved to change the room's use.
-
-    people      hands needed at once [no.]
-    mass_kg     what is lifted [kg]
-    time_s      how long it takes [s]
-    """
+    """One thing that is moved to change the room's use."""
 
     mark: str = mark()
     item: str | None = text("item", required=True, eg="Hearth table").says("What is moved.")

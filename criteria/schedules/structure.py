@@ -18,16 +18,7 @@ EXPOSURES = ("B", "C", "D")
     is_single=True,
 )
 class Supports(Row):
-    """Legs and pads.
-
-    legs                    how many [no.]
-    pad_l_m, pad_w_m        of each pad [m]
-    travel_m                that each leg can be adjusted [m]
-    length_m, width_m, height_m   of the building [m]
-    clear_m                 ground to the underside [m]
-    mass_kg                 of the whole, empty [kg]
-    full_kg                 of water, people and things when full [kg]
-    """
+    """Legs and pads."""
 
     legs: int = count("legs", within=(1, 200), eg="8").says("Feet on the ground.")
     pad_l_m: float = quantity("pad_l", LENGTH, "Pad length", within=(0.02, 5), eg="400")
@@ -70,15 +61,7 @@ class Supports(Row):
     is_single=True,
 )
 class Transport(Row):
-    """A vehicle.
-
-    deck_m      height of its deck above the road [m]
-    axle_m      middle of a trailer's axles from its hitch [m]
-    payload_kg  what it may carry [kg]
-    axles       of the group that is looked at: all of them, or the rear ones [no.]
-    spread_m    first to last axle of that group [m]
-    group_kg    what stands on that group, laden [kg]
-    """
+    """A vehicle."""
 
     vehicle: str | None = text("vehicle", eg="Flat trailer").says(
         "Lorry, trailer, helicopter, boat."

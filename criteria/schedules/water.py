@@ -18,11 +18,7 @@ STANDS = ("heated", "insulated, kept from frost", "outside or unheated")
     "from the usable part.",
 )
 class Tank(Row):
-    """One tank.
-
-    volume_m3      nominal volume [m³]
-    usable_share   part of it that can be drawn, or filled [1]
-    """
+    """One tank."""
 
     mark: str = mark()
     holds: str = word("holds", HOLDS, required=True, eg="potable").says("What it holds.")

@@ -5,7 +5,8 @@
         mark: str = mark()
         frame_w_m: float = quantity("frame_w", LENGTH, "Frame width", within=(0.1, 4))
 
-The field holds SI (its name says which); the head is what stands over the column in a file.
+The field holds SI (its name says which); the head is what stands over the column in a file;
+what a field is stands once, in its column's help.
 Asking a row for a cell that is blank or refused raises Lacking, which names the cell. A blank
 that means something says so in its declaration (`blank=0`); what is refused never means it.
 """
