@@ -276,10 +276,14 @@ class Finding:
         limit = self.write_not_over(system) if self.is_beyond else self.write_target(system)
         value = self.write_value(system).removeprefix(NOT_ALL)
         return self.asks.format(
-            name=self.name or self.subject or "It", value=value, target=limit,
-            values=value.split(" / "), targets=limit.split(" / "),
-            title=self.title, missing=next(iter(self.missing), ""),
-        )  # fmt: skip
+            name=self.name or self.subject or "It",
+            value=value,
+            target=limit,
+            values=value.split(" / "),
+            targets=limit.split(" / "),
+            title=self.title,
+            missing=next(iter(self.missing), ""),
+        )
 
     @property
     def relative_margin(self) -> float | None:

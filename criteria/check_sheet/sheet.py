@@ -90,9 +90,13 @@ def _at_best(measured: Measured, check: Check, target: Target) -> Measured:
     best = max(measured.reach, key=lambda reached: _distance(reached, target))
     note = Step("at best: {}", (", ".join(measured.missing),))
     return replace(
-        plain, values=best.values, steps=best.steps, shown=best.shown, at_best=True,
+        plain,
+        values=best.values,
+        steps=best.steps,
+        shown=best.shown,
+        at_best=True,
         notes=(note, *best.notes),
-    )  # fmt: skip
+    )
 
 
 def unasked(package: Package, check: Check) -> Finding:

@@ -66,9 +66,13 @@ def _dwelling_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = given / need
     supplied, needed = Amount(given, AIR_FLOW), Amount(need, AIR_FLOW)
     figures = (
-        Amount(form.per_floor_m_s, AIR_BY_FLOOR), Amount(floor, FLOOR),
-        Amount(form.per_person_m3_s, AIR_FLOW), bedrooms, beyond, needed,
-    )  # fmt: skip
+        Amount(form.per_floor_m_s, AIR_BY_FLOOR),
+        Amount(floor, FLOOR),
+        Amount(form.per_person_m3_s, AIR_FLOW),
+        bedrooms,
+        beyond,
+        needed,
+    )
     steps = (
         Step("{} × {} + {} × ({} bedrooms + 1 + {} more people) = {}", figures),
         Step("{} ÷ {} = {}", (supplied, needed, Amount(value, RATIO))),

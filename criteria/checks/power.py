@@ -61,9 +61,12 @@ def made(package: Package) -> tuple[float, tuple[Step, ...]]:
     plant, factor, sun = package.power, package.site.system_factor, _design_sun(package)
     total = power.made_in_a_day(plant.panels_w, sun, factor, plant.wind_j_day)
     figures = (
-        Amount(plant.panels_w, PEAK_POWER), Amount(sun, HOURS), f"{factor:g}",
-        Amount(plant.wind_j_day, ENERGY), Amount(total, ENERGY),
-    )  # fmt: skip
+        Amount(plant.panels_w, PEAK_POWER),
+        Amount(sun, HOURS),
+        f"{factor:g}",
+        Amount(plant.wind_j_day, ENERGY),
+        Amount(total, ENERGY),
+    )
     return total, (Step("made: {} × {} × {} + wind {} = {}", figures),)
 
 

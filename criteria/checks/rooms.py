@@ -100,8 +100,12 @@ def _sit_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return of_each(beds, lambda bed: scheduled(bed, "above_mm", LENGTH))
 
 
-RANGES_M = {"seat": (0.40, 0.48), "table": (0.71, 0.865), "desk": (0.71, 0.865),
-            "worktop": (0.71, 0.92)}  # fmt: skip
+RANGES_M = {
+    "seat": (0.40, 0.48),
+    "table": (0.71, 0.865),
+    "desk": (0.71, 0.865),
+    "worktop": (0.71, 0.92),
+}
 """Least and most height by kind [m]. Tables as 2010 ADA 902.3; seats and worktops are practice."""
 
 

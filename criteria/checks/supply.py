@@ -51,9 +51,12 @@ def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     need = site.people * site.water_m3_pd * 30
     value = caught / require_positive("use", need, "m³")
     figures = (
-        driest.month, Amount(driest.rain_m, RAIN), Amount(roof, AREA), f"{KEPT:g}",
+        driest.month,
+        Amount(driest.rain_m, RAIN),
+        Amount(roof, AREA),
+        f"{KEPT:g}",
         Amount(caught, LITRES),
-    )  # fmt: skip
+    )
     steps = (
         Step("{}: {} × {} × {} = {}", figures),
         Step("{} ÷ {} in 30 days = {}", (figures[-1], Amount(need, LITRES), Amount(value, RATIO))),

@@ -243,9 +243,12 @@ def _table(schedule: Schedule) -> dict[str, Any]:
     }
     most = {"maxItems": 1} if schedule.is_single else {}
     return {
-        "type": "array", "title": schedule.title, "description": schedule.purpose, "items": row,
+        "type": "array",
+        "title": schedule.title,
+        "description": schedule.purpose,
+        "items": row,
         **most,
-    }  # fmt: skip
+    }
 
 
 def _cell(column: Column) -> dict[str, Any]:

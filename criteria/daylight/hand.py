@@ -72,9 +72,13 @@ def sky_angle_deg(obstruction_deg: float = 0.0, overhang_deg: float = 0.0) -> fl
     """
     require_within("obstruction_deg", obstruction_deg, "°", at_least=0, at_most=90)
     require_within(
-        "overhang_deg", overhang_deg, "°", at_least=0, at_most=90 - obstruction_deg,
+        "overhang_deg",
+        overhang_deg,
+        "°",
+        at_least=0,
+        at_most=90 - obstruction_deg,
         why="what the obstruction leaves of 90°",
-    )  # fmt: skip
+    )
     return 90.0 - obstruction_deg - overhang_deg
 
 

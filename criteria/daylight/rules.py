@@ -109,9 +109,13 @@ def daylight_factor_for_pct(illuminance_lx: float, median_diffuse_lx: float) -> 
     """
     require_within("illuminance_lx", illuminance_lx, "lx", at_least=0)
     require_within(
-        "median_diffuse_lx", median_diffuse_lx, "lx", at_least=1000, at_most=60_000,
+        "median_diffuse_lx",
+        median_diffuse_lx,
+        "lx",
+        at_least=1000,
+        at_most=60_000,
         why="lux outdoors, half of the daylight hours",
-    )  # fmt: skip
+    )
     return 100 * illuminance_lx / median_diffuse_lx
 
 

@@ -59,15 +59,23 @@ def possible_sun(
     """
     room, on = plan.room, sun_date(latitude_deg)
     windows = [
-        (each.mark, window_sunlight(
-            room, each, latitude_deg=latitude_deg, on=on, lowest_sun_deg=least_sun_deg))
+        (
+            each.mark,
+            window_sunlight(
+                room, each, latitude_deg=latitude_deg, on=on, lowest_sun_deg=least_sun_deg
+            ),
+        )
         for each in room.windows
-    ]  # fmt: skip
+    ]
     lights = [
-        (each.mark, rooflight_sunlight(
-            room, each, latitude_deg=latitude_deg, on=on, lowest_sun_deg=least_sun_deg))
+        (
+            each.mark,
+            rooflight_sunlight(
+                room, each, latitude_deg=latitude_deg, on=on, lowest_sun_deg=least_sun_deg
+            ),
+        )
         for each in room.rooflights
-    ]  # fmt: skip
+    ]
     return tuple(sorted((*windows, *lights), key=lambda one: -one[1].hours))
 
 

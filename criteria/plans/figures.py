@@ -196,22 +196,29 @@ def _provision(field: Field, site: Site) -> Figure:
 def _depth(plan: RoomPlan, field: Field) -> tuple[Figure, ...]:
     best = best_depth(plan)
     depth = Figure(
-        key="depth", name="Depth / limiting depth", scale=RATIO,
+        key="depth",
+        name="Depth / limiting depth",
+        scale=RATIO,
         value=None if best is None else best.depth_m / best.deepest_m,
         words="" if best else "no window in a wall",
         note="" if best is None else "within" if best.is_within else "over",
-        working="" if best is None
+        working=""
+        if best is None
         else f"{best.depth_m:.2f} m behind the {plan.face_of(best.wall)} wall; "
         f"2 ÷ (1 − {best.rear_reflectance:.2f}) ÷ (1 ÷ {best.width_m:.2f} m + "
         f"1 ÷ {best.head_m:.2f} m) = {best.deepest_m:.2f} m",
-        source=str(LIMITING_DEPTH), limits="For rooms lit from one wall; the best wall is shown.",
-    )  # fmt: skip
+        source=str(LIMITING_DEPTH),
+        limits="For rooms lit from one wall; the best wall is shown.",
+    )
     dark = Figure(
-        key="no_sky", name="Floor that sees no sky", scale=SHARE_PERCENT, value=field.no_sky_share,
+        key="no_sky",
+        name="Floor that sees no sky",
+        scale=SHARE_PERCENT,
+        value=field.no_sky_share,
         working=f"counted over the whole plane at {PLANE_HEIGHT_M:g} m, wall to wall",
         source="BR 209 (no-sky line). From memory",
         limits="Sky through the clear glass as placed; what stands outside as the sky angle says.",
-    )  # fmt: skip
+    )
     return dark, depth
 
 
@@ -222,24 +229,31 @@ def _view(plan: RoomPlan, views: tuple[View, ...]) -> tuple[Figure, ...]:
     layers = field.level_of_layers
     figures = [
         Figure(
-            key="view", name=f"Floor with a view at least {least:g}° wide", scale=SHARE_PERCENT,
-            value=share, note=f"layers seen over 75 %: {_layer_words(layers)}",
+            key="view",
+            name=f"Floor with a view at least {least:g}° wide",
+            scale=SHARE_PERCENT,
+            value=share,
+            note=f"layers seen over 75 %: {_layer_words(layers)}",
             working=f"{share * field.sight_angle_deg.size:.0f} of {field.sight_angle_deg.size} "
             f"points, eye at {field.eye_height_m:g} m",
             source=str(VIEW_OUT),
             limits="Width and layers (sky, landscape, ground); nothing of what is worth seeing.",
         )
-    ]  # fmt: skip
+    ]
     for view in views:
         level = "distance not given" if view.level is None else str(view.level)
         figures.append(
             Figure(
-                key=f"view-{view.mark}", name=f"View from {view.mark}", scale=RATIO, words=level,
+                key=f"view-{view.mark}",
+                name=f"View from {view.mark}",
+                scale=RATIO,
+                words=level,
                 working=f"{view.sight_angle_deg:.0f}° wide, {view.layers} of 3 layers, eye at "
                 f"{view.eye_height_m:.2f} m",
-                source=str(VIEW_OUT), limits="From one place, looking straight at the glass.",
+                source=str(VIEW_OUT),
+                limits="From one place, looking straight at the glass.",
             )
-        )  # fmt: skip
+        )
     return tuple(figures)
 
 
@@ -255,20 +269,26 @@ def _layer_words(level: Level) -> str:
 def _sun_and_glass(plan: RoomPlan, site: Site) -> tuple[Figure, ...]:
     glass = sum(placed.glass_m2 for placed in plan.openings)
     ratio = Figure(
-        key="ratio", name="Daylight ratio", scale=SHARE_PERCENT,
+        key="ratio",
+        name="Daylight ratio",
+        scale=SHARE_PERCENT,
         value=light.daylight_ratio(glass, plan.floor_m2),
         working=f"{glass:.2f} m² of clear glass ÷ {plan.floor_m2:.1f} m² of floor",
-        source=str(IRC_LIGHT), limits="Says nothing of where the glass is.",
-    )  # fmt: skip
+        source=str(IRC_LIGHT),
+        limits="Says nothing of where the glass is.",
+    )
     return ratio, _sun(plan, site)
 
 
 def _sun(plan: RoomPlan, site: Site) -> Figure:
     about: dict[str, Any] = {
-        "key": "sun", "name": "Possible sun on 21 March", "scale": HOURS, "source": str(SUNLIGHT),
+        "key": "sun",
+        "name": "Possible sun on 21 March",
+        "scale": HOURS,
+        "source": str(SUNLIGHT),
         "limits": "Clear sky, solar time, the best window or roof light; reveals and skyline in "
         "it, eaves not. South of the equator, 21 September.",
-    }  # fmt: skip
+    }
     if not plan.openings:
         return Figure(words="no window", **about)
     latitude, least = site.typed("latitude_deg"), site.typed("least_sun_deg")

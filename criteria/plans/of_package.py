@@ -70,18 +70,25 @@ def drawn(package: Package, row: RoomRow) -> RoomPlan:
     length, width = _sides(row, windows, walls, said)
     given = wall_thickness_m(package, row)
     shell = LitRoom(
-        length_m=length, width_m=width, height_m=row.clear_height_m,
+        length_m=length,
+        width_m=width,
+        height_m=row.clear_height_m,
         wall_thickness_m=_said_thickness(row, given, said),
         roof_thickness_m=_layers_m(package, "roof") or ROOF_M,
-        north_bearing_deg=turned, **_surfaces(row, said),
+        north_bearing_deg=turned,
+        **_surfaces(row, said),
         obstructions=_outside(windows, walls, WALL_M if given is None else given),
-    )  # fmt: skip
+    )
     floor = row.unless_blank("floor_m2")
     plan = RoomPlan(
-        mark=row.mark, name=row.if_given("name") or row.mark, use=row.if_given("use") or "",
-        shell=shell, openings=(), floor_m2=shell.floor_m2 if floor is None else floor,
+        mark=row.mark,
+        name=row.if_given("name") or row.mark,
+        use=row.if_given("use") or "",
+        shell=shell,
+        openings=(),
+        floor_m2=shell.floor_m2 if floor is None else floor,
         proposed=_proposed(row, windows, given),
-    )  # fmt: skip
+    )
     placed = place_openings(plan, windows, walls, said)
     return replace(plan, openings=placed, assumed=tuple(said))
 
@@ -271,9 +278,12 @@ def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace
             said.append(f"{door.mark} looks {door.faces}, as no wall of the plan does: not drawn")
             continue
         place = DoorPlace(
-            mark=door.mark, face=door.faces, left_m=door.left_m or 0, width_m=door.leaf_w_m or 0,
+            mark=door.mark,
+            face=door.faces,
+            left_m=door.left_m or 0,
+            width_m=door.leaf_w_m or 0,
             swing=door.swing or "in",
-        )  # fmt: skip
+        )
         if place.left_m + place.width_m > plan.shell.wall_length_m(plan.wall_of(place.face)):
             said.append(f"{door.mark} ends past its wall: not drawn")
             continue

@@ -109,9 +109,13 @@ def _stood(plan: RoomPlan, window: WindowRow, face: str, which: int, left_m: flo
     sill = window.unless_blank("sill_m")
     fitting = max(min(SILL_M, plan.shell.height_m - window.glass_h_m), 0.0)
     return Placed(
-        mark=twin_mark(window.mark, which), row=window.mark, face=face, left_m=left_m,
-        sill_m=fitting if sill is None else sill, **_pane(window),
-    )  # fmt: skip
+        mark=twin_mark(window.mark, which),
+        row=window.mark,
+        face=face,
+        left_m=left_m,
+        sill_m=fitting if sill is None else sill,
+        **_pane(window),
+    )
 
 
 def _pane(window: WindowRow) -> dict[str, Any]:
@@ -144,12 +148,16 @@ def _overhead(plan: RoomPlan, windows: Sequence[WindowRow]) -> list[Placed]:
         lefts = _lefts(window, room.length_m) if is_given else []
         found.append(
             Placed(
-                mark=twin_mark(window.mark, which), row=window.mark, face="up",
+                mark=twin_mark(window.mark, which),
+                row=window.mark,
+                face="up",
                 left_m=lefts[which] if is_given else round(at, 3),
-                sill_m=(window.from_wall_m or 0.0) if is_given
+                sill_m=(window.from_wall_m or 0.0)
+                if is_given
                 else round((room.width_m - high) / 2, 3),
-                is_assumed=not is_given, **_pane(window),
+                is_assumed=not is_given,
+                **_pane(window),
             )
-        )  # fmt: skip
+        )
         at += wide
     return found

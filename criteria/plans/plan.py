@@ -118,13 +118,17 @@ class RoomPlan:
         windows = tuple(self._window(each) for each in self.upright)
         lights = tuple(
             Rooflight(
-                mark=each.mark, x_m=each.left_m, y_m=each.sill_m, size_x_m=each.width_m,
-                size_y_m=each.height_m, transmittance=each.transmittance,
+                mark=each.mark,
+                x_m=each.left_m,
+                y_m=each.sill_m,
+                size_x_m=each.width_m,
+                size_y_m=each.height_m,
+                transmittance=each.transmittance,
                 maintenance=each.kept_share,
             )
             for each in self.openings
             if each.is_rooflight
-        )  # fmt: skip
+        )
         return self.shell.with_openings(windows=windows, rooflights=lights)
 
     @property

@@ -73,11 +73,15 @@ def heat_figures(
     known = [loss for loss in heat_w if loss is not None]
     across = "" if missing else f"{site.design_inside_k - site.design_outside_k:.0f} K"
     lost = Figure(
-        key="heat", name="Heat lost through its windows", scale=POWER,
-        value=None if missing else sum(known), missing=tuple(dict.fromkeys(missing)),
-        working=_sum_words(known, f"U · A · {across}"), source=str(HEAT_TRANSFER),
+        key="heat",
+        name="Heat lost through its windows",
+        scale=POWER,
+        value=None if missing else sum(known),
+        missing=tuple(dict.fromkeys(missing)),
+        working=_sum_words(known, f"U · A · {across}"),
+        source=str(HEAT_TRANSFER),
         limits="Coldest night, frame in the area, joints left out.",
-    )  # fmt: skip
+    )
     return lost, _shut(plan, site, lost), _gain(plan, site, sun_w)
 
 
@@ -89,9 +93,12 @@ def _shut(plan: RoomPlan, site: Site, lost: Figure) -> Figure:
     """The night: the same loss with every shutter closed that there is."""
     have = [placed.mark for placed in plan.in_order if placed.shutter_m2k_w]
     about: dict[str, Any] = {
-        "key": "shut", "name": "The same, shutters closed", "scale": POWER,
-        "source": str(SHUTTERS), "limits": "Shutters that close tight, with still air behind them.",
-    }  # fmt: skip
+        "key": "shut",
+        "name": "The same, shutters closed",
+        "scale": POWER,
+        "source": str(SHUTTERS),
+        "limits": "Shutters that close tight, with still air behind them.",
+    }
     if not have:
         return Figure(words="no shutter", working="no window gives what a shutter adds", **about)
     if lost.missing:

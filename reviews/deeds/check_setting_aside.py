@@ -38,9 +38,13 @@ def set_aside(
     """
     studio = Studio.objects.select_for_update().get(pk=scheme.studio_id)
     asked = SetAside(
-        studio=studio, scheme=None if whole_studio else scheme, key=key, reason=reason, by=by,
+        studio=studio,
+        scheme=None if whole_studio else scheme,
+        key=key,
+        reason=reason,
+        by=by,
         at=at or timezone.now(),
-    )  # fmt: skip
+    )
     same = SetAside.objects.standing().filter(studio=studio, scheme=asked.scheme, key=key)
     if found := same.select_related("by").first():
         if (found.reason, found.by) == (reason, by):

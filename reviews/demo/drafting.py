@@ -74,13 +74,17 @@ def _rooms(told: dict[str, float], cohort: Cohort) -> Rows:
     everything = [kept[0], (*lead, rest, 0), *kept[1:]]
     return [
         {
-            "mark": f"R{n}", "room": name, "floor_m2": floor,
+            "mark": f"R{n}",
+            "room": name,
+            "floor_m2": floor,
             "clear_height_m": height if use in ("sleep", "day") else 2.4,
-            "use": use, "sleepers": sleepers, "low_headroom_m2": 0,
+            "use": use,
+            "sleepers": sleepers,
+            "low_headroom_m2": 0,
             "reached_by": "floor" if sleepers else "",
         }
         for n, (name, use, floor, sleepers) in enumerate(everything, start=1)
-    ]  # fmt: skip
+    ]
 
 
 def _occupants(cohort: Cohort) -> Rows:
@@ -100,8 +104,12 @@ def _windows(rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str
     sleep = (
         (4.1 if "light" in slips else 5.7) if cohort.is_hut else (6.6 if "light" in slips else 8.6)
     )
-    wanted = {"day": day, "kitchen": 6.4 if "kitchen" in slips else 9.2, "sleep": sleep,
-              "lab": told.get("lab light %", 0)}  # fmt: skip
+    wanted = {
+        "day": day,
+        "kitchen": 6.4 if "kitchen" in slips else 9.2,
+        "sleep": sleep,
+        "lab": told.get("lab light %", 0),
+    }
     share = {"kitchen": 0.35, "lab": 0.2} if "openable" in slips else {}
     faces = {"day": "S", "kitchen": "E", "sleep": "N", "lab": "N"}
     rows: Rows = []
@@ -140,9 +148,13 @@ def _layer(part: str, layer: str, mm: int, conductivity: float, area: float) -> 
 
 
 def _envelope(
-    rooms: Rows, windows: Rows, told: dict[str, float], cohort: Cohort, slips: set[str],
+    rooms: Rows,
+    windows: Rows,
+    told: dict[str, float],
+    cohort: Cohort,
+    slips: set[str],
     single: dict[str, Any],
-) -> Rows:  # fmt: skip
+) -> Rows:
     """Lay up wall, roof and floor; the wall's area, then the recovery, meets the told loss."""
     floor = sum(room["floor_m2"] for room in rooms)
     thick = {
@@ -205,8 +217,11 @@ def _doors(cohort: Cohort, slips: set[str]) -> Rows:
 
 def _tanks(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
     site, people = cohort.site, cohort.people
-    days = {"grey": 5.0, "urine": 14.0, "solids": 60.0} if cohort.is_hut else {
-        "grey": 7.0, "urine": 21.0, "solids": 90.0}  # fmt: skip
+    days = (
+        {"grey": 5.0, "urine": 14.0, "solids": 60.0}
+        if cohort.is_hut
+        else {"grey": 7.0, "urine": 21.0, "solids": 90.0}
+    )
     potable = told["water days"] * people * float(site["water_l_pd"]) / 0.92
     rows = [("potable", round(potable / 20) * 10, 0.92, "plant room, heated")] * 2
     for holds, wanted in days.items():
@@ -224,10 +239,14 @@ def _power(
     number: str, told: dict[str, float], cohort: Cohort, slips: set[str]
 ) -> tuple[Rows, dict[str, Any]]:
     items = [
-        ("LED lighting", 11, 6.5, 6.0), ("Fridge", 1, 50, 10.0), ("Water pump", 1, 60, 1.0),
-        ("Radio link and router", 1, 12, 24.0), ("Toilet fan", 1, 6, 24.0),
-        ("Phone charging", cohort.people, 10, 1.2), ("Extract fans", 2, 12, 24.0),
-    ]  # fmt: skip
+        ("LED lighting", 11, 6.5, 6.0),
+        ("Fridge", 1, 50, 10.0),
+        ("Water pump", 1, 60, 1.0),
+        ("Radio link and router", 1, 12, 24.0),
+        ("Toilet fan", 1, 6, 24.0),
+        ("Phone charging", cohort.people, 10, 1.2),
+        ("Extract fans", 2, 12, 24.0),
+    ]
     if not cohort.is_hut:
         items += [
             ("Sample freezer", 1, 60, 12.0),
@@ -263,12 +282,19 @@ def _power(
 def _pieces(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
     total = int(told["lifts"] if cohort.is_hut else told["crossings"])
     if cohort.is_hut:
-        kinds = [("Floor cassette", 0.15, 5.6, 2.2, 0.3, 590), ("Wall panel", 0.3, 5.2, 2.2, 0.3, 510),
-                 ("Roof cassette", 0.15, 5.8, 2.2, 0.4, 720), ("Linings and bunks", 0.2, 2.4, 1.2, 1.2, 560)]  # fmt: skip
+        kinds = [
+            ("Floor cassette", 0.15, 5.6, 2.2, 0.3, 590),
+            ("Wall panel", 0.3, 5.2, 2.2, 0.3, 510),
+            ("Roof cassette", 0.15, 5.8, 2.2, 0.4, 720),
+            ("Linings and bunks", 0.2, 2.4, 1.2, 1.2, 560),
+        ]
         rest = ("Legs, tools and plant", 2.4, 1.2, 1.2, 480)
     else:
-        kinds = [("Floor cassette stack", 0.2, 6.4, 2.4, 0.9, 2700), ("Wall panel rack", 0.25, 6.2, 2.4, 2.4, 3100),
-                 ("Roof cassette stack", 0.2, 6.6, 2.4, 0.9, 2400)]  # fmt: skip
+        kinds = [
+            ("Floor cassette stack", 0.2, 6.4, 2.4, 0.9, 2700),
+            ("Wall panel rack", 0.25, 6.2, 2.4, 2.4, 3100),
+            ("Roof cassette stack", 0.2, 6.6, 2.4, 0.9, 2400),
+        ]
         rest = ("Pods, plant and fit-out", 6.0, 2.4, 2.2, 2100)
     rows = []
     for name, share, long, wide, high, mass in kinds:

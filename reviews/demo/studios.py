@@ -141,9 +141,12 @@ def _seat_jurors(crit: Crit, story: StudioStory, *, is_final: bool) -> None:
             if sitting.startswith(word):
                 room = sitting.removeprefix(word).strip()
                 Seat.objects.create(
-                    crit=crit, name=row["name"], kind=row["kind"], room=room,
+                    crit=crit,
+                    name=row["name"],
+                    kind=row["kind"],
+                    room=room,
                     email=email_of(row["name"]),
-                )  # fmt: skip
+                )
 
 
 def _order(crit: Crit, story: StudioStory, *, is_final: bool) -> None:
@@ -169,9 +172,13 @@ def _order_of_today(crit: Crit, schemes: dict[str, Scheme]) -> None:
         if row["scheme"] in schemes:
             room = "" if "joint" in row["room"] else row["room"]
             Slot.objects.create(
-                crit=crit, scheme=schemes[row["scheme"]], position=n, room=room,
-                starts_at=row["time"], state=row["state"].partition(",")[0],
-            )  # fmt: skip
+                crit=crit,
+                scheme=schemes[row["scheme"]],
+                position=n,
+                room=room,
+                starts_at=row["time"],
+                state=row["state"].partition(",")[0],
+            )
     Interest.objects.create(
         seat=crit.seats.get(name="Odell Brannick"),
         scheme=schemes["H04"],

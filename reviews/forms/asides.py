@@ -16,9 +16,12 @@ class SetAsideForm(forms.Form):
     """The reason, what of the check, and for whom; each choice only where there is one."""
 
     reason = ProseField(
-        "the reason, in at most 1,000 characters", rows=3, max_length=1_000, label="Reason",
+        "the reason, in at most 1,000 characters",
+        rows=3,
+        max_length=1_000,
+        label="Reason",
         help_text="Stands beside the check wherever it is read, with your name and the date",
-    )  # fmt: skip
+    )
     what = ChosenField("one of those offered", label="What", widget=forms.RadioSelect)
     whom = ChosenField(
         "the scheme or the studio",

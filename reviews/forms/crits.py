@@ -107,9 +107,12 @@ class CriterionForm(forms.Form):
         "a weight from 0 to 100", label="Weight", min_value=0, max_value=100, decimal_places=2
     )
     evidence = LineField(
-        "references of targets, in at most 240 characters", max_length=240, required=False,
-        label="Evidence", help_text="References of the targets that inform it: T01 T03",
-    )  # fmt: skip
+        "references of targets, in at most 240 characters",
+        max_length=240,
+        required=False,
+        label="Evidence",
+        help_text="References of the targets that inform it: T01 T03",
+    )
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)

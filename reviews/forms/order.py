@@ -21,9 +21,12 @@ class SlotForm(forms.Form):
 
     scheme = forms.IntegerField(widget=forms.HiddenInput)
     position = WholeField(
-        f"a whole number from 1 to {MOST_ROWS}, or a blank", label="Place", required=False,
-        min_value=1, max_value=MOST_ROWS,
-    )  # fmt: skip
+        f"a whole number from 1 to {MOST_ROWS}, or a blank",
+        label="Place",
+        required=False,
+        min_value=1,
+        max_value=MOST_ROWS,
+    )
     room = LineField("a room of at most 12 characters", max_length=12, required=False, label="Room")
     starts_at = HourField(label="Time", required=False)
 
@@ -90,17 +93,26 @@ class DrawForm(forms.Form):
     """How an order is drawn and laid out over the day."""
 
     seed = WholeField(
-        "a whole number from 0 to 999999", label="Lot", min_value=0, max_value=999_999,
+        "a whole number from 0 to 999999",
+        label="Lot",
+        min_value=0,
+        max_value=999_999,
         help_text="Any number, called out before the class. It gives the same order again.",
-    )  # fmt: skip
+    )
     rooms = LineField(
-        "names of rooms parted by spaces: A B", label="Rooms", required=False, max_length=80,
+        "names of rooms parted by spaces: A B",
+        label="Rooms",
+        required=False,
+        max_length=80,
         help_text="A B where two run side by side; blank is one room",
-    )  # fmt: skip
+    )
     opening = WholeField(
-        "0 to 6 schemes", label="Opening schemes", min_value=0, max_value=6,
+        "0 to 6 schemes",
+        label="Opening schemes",
+        min_value=0,
+        max_value=6,
         help_text="Seen by all jurors together before rooms part; two let levels settle",
-    )  # fmt: skip
+    )
     first = HourField(label="First slot")
     slot_min = WholeField("5 to 120 minutes", label="Slot [min]", min_value=5, max_value=120)
     break_every = WholeField(
@@ -136,10 +148,14 @@ class CopyForm(forms.Form):
     """Another crit of the studio whose order is copied."""
 
     crit = forms.ModelChoiceField(
-        Crit.objects.none(), label="Order of", empty_label=None,
-        error_messages={"invalid_choice": "Expected a crit of this studio with an order.",
-                        "required": says("", "a crit of this studio with an order")},
-    )  # fmt: skip
+        Crit.objects.none(),
+        label="Order of",
+        empty_label=None,
+        error_messages={
+            "invalid_choice": "Expected a crit of this studio with an order.",
+            "required": says("", "a crit of this studio with an order"),
+        },
+    )
 
     def __init__(self, data: Any, *, crit: Crit) -> None:
         super().__init__(data, prefix="copy")

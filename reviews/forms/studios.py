@@ -22,9 +22,12 @@ class StudioForm(SeenForm):
         help_text="Which students: cohort E, spring 2026",
     )
     year_line = LineField(
-        "one line of at most 240 characters", label="Year level", max_length=240, required=False,
+        "one line of at most 240 characters",
+        label="Year level",
+        max_length=240,
+        required=False,
         help_text="One line for jurors: third year, read Resolved as reached in seven weeks",
-    )  # fmt: skip
+    )
     is_wall_open = forms.BooleanField(
         label="Classmates may see issued sheets",
         required=False,

@@ -77,8 +77,11 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
         parts.append(points)
     ends = format_html(
         '<text x="{}" y="108">{}</text><text x="{}" y="108" text-anchor="end">{}</text>',
-        LEFT, f"{low:.2f}", RIGHT, f"{high:.2f}",
-    )  # fmt: skip
+        LEFT,
+        f"{low:.2f}",
+        RIGHT,
+        f"{high:.2f}",
+    )
     said = "; ".join(
         f"{label}: {len(values)} from {values[0]:.2f} to {values[-1]:.2f}, median {middle:.2f}"
         for label, values, (_, middle, _) in groups
@@ -104,5 +107,9 @@ def _n(number: float) -> str:
 def _plot(title: str, said: str, content: SafeString) -> SafeString:
     return format_html(
         '<svg class="plot" viewBox="0 0 {} {}" role="img"><title>{}</title><desc>{}</desc>{}</svg>',
-        WIDTH, HEIGHT, title, said, content,
-    )  # fmt: skip
+        WIDTH,
+        HEIGHT,
+        title,
+        said,
+        content,
+    )

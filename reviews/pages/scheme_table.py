@@ -66,9 +66,13 @@ def _line(
     last = list(scheme.revisions.all())[-1:]
     if not shows_checks or not last:
         return SchemeLine(
-            scheme, scheme.by, scheme_state(scheme), sheets=seen, opens_package=opens,
+            scheme,
+            scheme.by,
+            scheme_state(scheme),
+            sheets=seen,
+            opens_package=opens,
             issued=moment_words(seen.issued_at) if seen else "",
-        )  # fmt: skip
+        )
     missed, asked = counts.get(last[0].pk, (0, 0))
     return SchemeLine(
         scheme,

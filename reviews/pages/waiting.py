@@ -79,9 +79,13 @@ def led(viewer: Viewer) -> list[LedStudio]:
     """Studios the viewer leads, with who has not issued and who has not locked."""
     studios = access.led_studios(viewer).select_related("brief")
     studios = studios.prefetch_related(
-        "crits__slots__scheme", "crits__seats__sheets", "crits__seats__interests",
-        "crits__criteria", "schemes__revisions", "memberships",
-    )  # fmt: skip
+        "crits__slots__scheme",
+        "crits__seats__sheets",
+        "crits__seats__interests",
+        "crits__criteria",
+        "schemes__revisions",
+        "memberships",
+    )
     return [_led(studio) for studio in studios]
 
 

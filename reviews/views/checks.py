@@ -66,9 +66,12 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
     if form.is_valid():
         try:
             check_setting_aside.set_aside(
-                scheme, form.key, form.cleaned_data["reason"], request.user,
+                scheme,
+                form.key,
+                form.cleaned_data["reason"],
+                request.user,
                 whole_studio=form.whole_studio,
-            )  # fmt: skip
+            )
         except check_setting_aside.AsideAlready as already:
             form.add_error(None, f"It is {str(already).rstrip('.')}. Take that back first.")
         else:

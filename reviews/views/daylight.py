@@ -72,9 +72,13 @@ def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm |
 
 
 def _show(
-    request: HttpRequest, package: Package, page: RoomPage, form: TrialForm | None,
-    status: int = 200, shown: Shown | None = None,
-) -> HttpResponse:  # fmt: skip
+    request: HttpRequest,
+    package: Package,
+    page: RoomPage,
+    form: TrialForm | None,
+    status: int = 200,
+    shown: Shown | None = None,
+) -> HttpResponse:
     last = last_change(package, WINDOWS)
     context = {
         "page": page,

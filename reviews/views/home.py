@@ -123,9 +123,13 @@ def switch_lamp(request: HttpRequest) -> HttpResponse:
         person.save(update_fields=["lamp"])
     # jury pages follow the device alone, so it is told whoever is signed in
     answer.set_cookie(
-        "lamp", lamp, max_age=settings.SESSION_COOKIE_AGE, samesite="Lax", httponly=True,
+        "lamp",
+        lamp,
+        max_age=settings.SESSION_COOKIE_AGE,
+        samesite="Lax",
+        httponly=True,
         secure=settings.IS_HTTPS,
-    )  # fmt: skip
+    )
     return answer
 
 

@@ -49,9 +49,13 @@ def _show(
             read.form = form if is_sent else answer_form(read.comment)
             read.trouble = newer.kept if is_sent and newer else None
     around = frame(
-        request, studio=crit.studio, scheme=scheme, crit=crit, revisions=results.revisions,
+        request,
+        studio=crit.studio,
+        scheme=scheme,
+        crit=crit,
+        revisions=results.revisions,
         page="crits",
-    )  # fmt: skip
+    )
     context = {"results": results, "crit": crit, "is_proof": not crit.is_released}
     return render(request, "results/show_results.html", around | context, status=status)
 

@@ -129,8 +129,11 @@ def remove_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpRes
     try:
         take_down(package, sheet_id, read_save(request.POST).seen)
     except Newer as newer:
-        messages.error(request, f"{newer.kept.changed_by} changed sheet {newer.kept.number} "
-                                "meanwhile. Nothing was taken down.")  # fmt: skip
+        messages.error(
+            request,
+            f"{newer.kept.changed_by} changed sheet {newer.kept.number} "
+            "meanwhile. Nothing was taken down.",
+        )
         return redirect("edit-sheet", scheme_id, sheet_id)
     messages.success(request, "The sheet is taken down. Issued revisions keep it.")
     return redirect("edit-sheets", scheme_id)

@@ -147,9 +147,12 @@ class _Search:
             random.shuffle(order)
             half = len(order) // 2
             draft = _Draft(
-                (self.day, *order[:half]), tuple(order[half:]), lengths[start % 3],
-                LOBBY_M if start % 2 else 0.0, start % 4 == 3,
-            )  # fmt: skip
+                (self.day, *order[:half]),
+                tuple(order[half:]),
+                lengths[start % 3],
+                LOBBY_M if start % 2 else 0.0,
+                start % 4 == 3,
+            )
             cost, draft = self._improve(draft)
             if kept is None or cost < kept[0] - 1e-9:
                 kept = cost, draft

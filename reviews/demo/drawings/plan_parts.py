@@ -98,8 +98,11 @@ def _window(canvas: Canvas, place: Placing, window: PlacedWindow) -> None:
     middle = (y if level else x) - INWARD[window.side] * 0.18 * thick
     strip = _strip(hole, level, middle, 0.07)
     canvas.shape(corners(place, strip), PAPER, THIN, INK)
-    ends = ((strip.x0, middle), (strip.x1, middle)) if level else (
-        (middle, strip.y0), (middle, strip.y1))  # fmt: skip
+    ends = (
+        ((strip.x0, middle), (strip.x1, middle))
+        if level
+        else ((middle, strip.y0), (middle, strip.y1))
+    )
     canvas.line([place.at(*end) for end in ends], THIN, INK)
     block = 0.08
     for part in (

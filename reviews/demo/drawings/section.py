@@ -123,9 +123,13 @@ def draw_section(
 
 
 def _walls(
-    canvas: Canvas, heights: Heights, place: Placing, long: float, wall: float,
+    canvas: Canvas,
+    heights: Heights,
+    place: Placing,
+    long: float,
+    wall: float,
     tops: tuple[float, float],
-) -> None:  # fmt: skip
+) -> None:
     for start, end, top in ((-wall, 0.0, tops[0]), (long, long + wall, tops[1])):
         shape = [
             place.up(start, -heights.floor_m),

@@ -116,9 +116,13 @@ def _fitting(canvas: Canvas, place: Placing, fitting: Fitting, cell: Cell, along
 
 
 def draw_window(
-    canvas: Canvas, place: Placing, window: PlacedWindow, found: Sequence[Cell], along: bool,
+    canvas: Canvas,
+    place: Placing,
+    window: PlacedWindow,
+    found: Sequence[Cell],
+    along: bool,
     plan: Plan,
-) -> None:  # fmt: skip
+) -> None:
     """Draw a window seen beyond the cut, or cut through in an end wall."""
     w = window.window
     cell = next((c for c in found if c.room is window.room), None)
