@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from criteria.check_sheet.claims import ClaimFinding, hold_claims
 from criteria.checks.catalogue import CATALOGUE
@@ -57,10 +58,16 @@ def judge(package: Package, target: Target) -> Finding:
     if check is None:
         part = Part(name="", scale=COUNT, value=None, target=None, state=State.NO_DATA)
         return Finding(
-            ref=target.ref, check="", title=target.words, rule=target.rule, state=State.NO_DATA,
-            parts=(part,), formula="", asked_by=target.asked_by,
+            ref=target.ref,
+            check="",
+            title=target.words,
+            rule=target.rule,
+            state=State.NO_DATA,
+            parts=(part,),
+            formula="",
+            asked_by=target.asked_by,
             missing=(target.unread or "a check of the catalogue that answers this target",),
-        )  # fmt: skip
+        )
     measured = [_at_best(m, check, target) for m in check.of(package, target.uses)]
     if not measured:
         return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
@@ -156,15 +163,13 @@ def _finding(
 ) -> Finding:
     values = worst.values if worst else (None,) * len(check.scales)
     limits = target.values or (None,) * len(check.scales)
+    of = partial(Part, state=state, rule=target.rule, not_over=target.not_over)
     parts = tuple(
-        Part(
-            name=name, scale=scale, value=value, target=limit, state=state, rule=target.rule,
-            not_over=target.not_over,
-        )
+        of(name=name, scale=scale, value=value, target=limit)
         for name, scale, value, limit in zip(
             check.part_names, check.scales, values, limits, strict=True
         )
-    )  # fmt: skip
+    )
     finding = Finding(
         ref=target.ref,
         check=check.slug,

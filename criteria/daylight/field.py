@@ -125,8 +125,8 @@ def plane_points(
 
     The grid fills the plan inset from the walls with n = ceil(side / cell) cells each way.
     """
-    require_within("plane_height_m", height_m, "m", at_least=0, below=room.height_m,
-                   why="the height of the room")  # fmt: skip
+    below, why = room.height_m, "the height of the room"
+    require_within("plane_height_m", height_m, "m", at_least=0, below=below, why=why)
     require_within("inset_m", inset_m, "m", at_least=0)
     require_within("cell_m", cell_m, "m", at_least=0.02, at_most=5)
     shorter = min(room.length_m, room.width_m)

@@ -256,16 +256,15 @@ def _outside(
 
 
 def _seats(package: Package, room: str) -> tuple[Seat, ...]:
-    return tuple(
-        Seat(
-            mark=item.mark, x_m=item.plan_x_m, y_m=item.plan_y_m,
-            eye_height_m=(item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
-            if item.kind == "bed" else EYE_SITTING_M,
-        )
-        for item in package.furniture
-        if item.room == room and item.kind in ("seat", "bed", "desk")
-        and item.plan_x_m is not None and item.plan_y_m is not None
-    )  # fmt: skip
+    seats = []
+    for item in package.furniture:
+        x_m, y_m = item.plan_x_m, item.plan_y_m
+        if item.room != room or item.kind not in ("seat", "bed", "desk") or None in (x_m, y_m):
+            continue
+        lying_m = (item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
+        eye_m = lying_m if item.kind == "bed" else EYE_SITTING_M
+        seats.append(Seat(mark=item.mark, x_m=x_m, y_m=y_m, eye_height_m=eye_m))
+    return tuple(seats)
 
 
 def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace, ...]:

@@ -168,7 +168,12 @@ class RoomPlan:
 
     def _window(self, placed: Placed) -> Window:
         return Window(
-            mark=placed.mark, wall=self.wall_of(placed.face), offset_m=self.offset_m(placed),
-            sill_m=placed.sill_m, width_m=placed.width_m, height_m=placed.height_m,
-            transmittance=placed.transmittance, maintenance=placed.kept_share,
-        )  # fmt: skip
+            mark=placed.mark,
+            wall=self.wall_of(placed.face),
+            offset_m=self.offset_m(placed),
+            sill_m=placed.sill_m,
+            width_m=placed.width_m,
+            height_m=placed.height_m,
+            transmittance=placed.transmittance,
+            maintenance=placed.kept_share,
+        )

@@ -124,12 +124,17 @@ def _gain(plan: RoomPlan, site: Site, sun_w: Sequence[float | None]) -> Figure:
     if site.typed("latitude_deg") is None:
         taken.append("no latitude given: sun is counted on every face")
     return Figure(
-        key="gain", name="Sun let in at most", scale=POWER, missing=tuple(refused),
-        value=None if refused else sum(known), working=_sum_words(known, "A · g · F · I"),
-        note="" if refused else "; ".join(taken), source=str(COOLING),
+        key="gain",
+        name="Sun let in at most",
+        scale=POWER,
+        missing=tuple(refused),
+        value=None if refused else sum(known),
+        working=_sum_words(known, "A · g · F · I"),
+        note="" if refused else "; ".join(taken),
+        source=str(COOLING),
         limits="All windows in full sun at once but those that look to the nearer pole; roof "
         "lights take 1.8 times the sun of walls; shade as the rows say.",
-    )  # fmt: skip
+    )
 
 
 def _sum_words(parts: Sequence[float], formula: str) -> str:

@@ -12,9 +12,7 @@ from reviews.models import Crit, Criterion
 from reviews.models.briefs import Brief, Frozen
 from reviews.reading.crit_criteria_sheets import SHEETS, ReadyCriterion
 
-PARTS = (
-    "code", "name", "weight", "level_1", "level_2", "level_3", "level_4", "level_5", "evidence",
-)  # fmt: skip
+PARTS = ("code", "name", "weight", *(f"level_{n}" for n in range(1, 6)), "evidence")
 Line = dict[str, Any]
 
 

@@ -62,13 +62,11 @@ def issue(
         lacks=lacks(held),
     )
     revision.students.set(held.scheme.members.all())
+    kept = ("number", "title", "scale", "drawn_by", "checked_by", "file")
     IssuedSheet.objects.bulk_create(
-        IssuedSheet(
-            revision=revision, number=sheet.number, title=sheet.title, scale=sheet.scale,
-            drawn_by=sheet.drawn_by, checked_by=sheet.checked_by, file=sheet.file,
-        )
+        IssuedSheet(revision=revision, **{name: getattr(sheet, name) for name in kept})
         for sheet in held.sheets.select_related("file")
-    )  # fmt: skip
+    )
     sheet = todays_sheet(revision)
     IssuedCheckSheet.objects.create(
         revision=revision, library=criteria.__version__, record=as_record(sheet)

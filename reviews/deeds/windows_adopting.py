@@ -22,11 +22,9 @@ def adopt(
 
     Raises Newer where the schedule was changed since, Refused where it would grow too long.
     """
-    records = package.records().get(WINDOWS, [])
-    return bring_in(
-        package, WINDOWS, adopted_records(records, own, trial), by, is_replacing=True, seen=seen,
-        key=key, what=change_words(own, trial),
-    )  # fmt: skip
+    rows = adopted_records(package.records().get(WINDOWS, []), own, trial)
+    what = change_words(own, trial)
+    return bring_in(package, WINDOWS, rows, by, is_replacing=True, seen=seen, key=key, what=what)
 
 
 def change_words(own: RoomPlan, trial: RoomPlan) -> str:

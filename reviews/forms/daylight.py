@@ -92,9 +92,14 @@ class TrialForm:
     """
 
     def __init__(
-        self, plan: RoomPlan, notation: Notation, *, seen: int, new_mark: str,
+        self,
+        plan: RoomPlan,
+        notation: Notation,
+        *,
+        seen: int,
+        new_mark: str,
         data: QueryDict | None = None,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.plan, self.notation, self.new_mark = plan, notation, new_mark
         self.is_bound, self.trouble = data is not None, ""
         self.seen = _number(data.get("seen", "")) if data is not None else seen
@@ -139,10 +144,15 @@ class TrialForm:
         """A window like the room's first, in the middle of the longest free wall beside it."""
         upright = self.plan.upright
         plain = Placed(
-            mark=mark, row="", face=self.plan.faces[2], left_m=0.0, width_m=0.9,
+            mark=mark,
+            row="",
+            face=self.plan.faces[2],
+            left_m=0.0,
+            width_m=0.9,
             height_m=min(1.0, self.plan.shell.height_m / 2),
-            sill_m=min(SILL_M, self.plan.shell.height_m / 2), frame_m=FRAME_M,
-        )  # fmt: skip
+            sill_m=min(SILL_M, self.plan.shell.height_m / 2),
+            frame_m=FRAME_M,
+        )
         like = replace(upright[0], mark=mark, row="", is_assumed=False) if upright else plain
         length = self.plan.shell.wall_length_m(self.plan.wall_of(like.face))
         start, end = longest_gap_m([o for o in upright if o.face == like.face], length)

@@ -125,9 +125,15 @@ class DrawForm(forms.Form):
 
     def __init__(self, data: Any, *, crit: Crit, suggested: int) -> None:
         usual = {
-            "seed": suggested, "rooms": "", "opening": 2, "first": "09:15", "break_every": 3,
-            "slot_min": SLOT_MINUTES[Crit.Kind(crit.kind)], "break_min": 15, "spare_early": True,
-        }  # fmt: skip
+            "seed": suggested,
+            "rooms": "",
+            "opening": 2,
+            "first": "09:15",
+            "break_every": 3,
+            "slot_min": SLOT_MINUTES[Crit.Kind(crit.kind)],
+            "break_min": 15,
+            "spare_early": True,
+        }
         super().__init__(data, initial=usual, prefix="draw")
 
     @property

@@ -15,10 +15,11 @@ _BLANK = "Nothing was read. Expected {}."
 _LONGEST = {field.name: field.max_length for field in Sheet._meta.fields}
 
 
-def _text(label: str, name: str, hint: str, *, required: bool = False, blank: str = "") -> Any:
+def _text(label: str, name: str, hint: str, blank: str = "") -> Any:
+    """A line of the title block; `blank` says what was expected where it may not be blank."""
     field = forms.CharField(
         label=label,
-        required=required,
+        required=bool(blank),
         max_length=_LONGEST[name],
         help_text=hint,
         error_messages={"max_length": _LONG, "required": _BLANK.format(blank)},
@@ -30,9 +31,8 @@ def _text(label: str, name: str, hint: str, *, required: bool = False, blank: st
 class SheetForm(forms.Form):
     """The title block of one sheet, and its picture."""
 
-    number = _text("Number", "number", "As on the hand-in list: 02", required=True,
-                   blank="the number of the sheet: 02")  # fmt: skip
-    title = _text("Title", "title", "Plan", required=True, blank="the title of the sheet: Plan")
+    number = _text("Number", "number", "As on the hand-in list: 02", "the number of the sheet: 02")
+    title = _text("Title", "title", "Plan", "the title of the sheet: Plan")
     scale = _text("Scale", "scale", "1:50; blank where there is none")
     drawn_by = _text("Drawn by", "drawn_by", "")
     checked_by = _text("Checked by", "checked_by", "")

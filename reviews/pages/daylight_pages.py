@@ -182,9 +182,14 @@ def _links(package: Package, here: str) -> tuple[RoomLink, ...]:
 
 
 def shown(
-    light: RoomLight, system: System, *, own: RoomLight | None = None, key: str = "plan",
-    is_moved: bool = False, scale: int | None = None,
-) -> Shown:  # fmt: skip
+    light: RoomLight,
+    system: System,
+    *,
+    own: RoomLight | None = None,
+    key: str = "plan",
+    is_moved: bool = False,
+    scale: int | None = None,
+) -> Shown:
     """Show a room's light; beside the schedule's own where it is a trial's."""
     before = light if own is None else own
     return Shown(

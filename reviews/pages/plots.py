@@ -62,13 +62,10 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
     parts = [format_html('<path class="mark-line" d="M{0} {1}V{2}"/>', x(mark), TOP - 6, FOOT)]
     for which, (_, values, (lower, middle, upper)) in enumerate(groups):
         y = TOP + 14 + which * 38
-        parts.append(
-            format_html(
-                '<path class="quartiles" d="M{0} {1}H{2}V{3}H{0}Z"/>'
-                '<path class="median" d="M{4} {5}V{6}"/>',
-                x(lower), y - 9, x(upper), y + 9, x(middle), y - 12, y + 12,
-            )
-        )  # fmt: skip
+        box = (x(lower), y - 9, x(upper), y + 9)
+        parts.append(format_html('<path class="quartiles" d="M{0} {1}H{2}V{3}H{0}Z"/>', *box))
+        line = (x(middle), y - 12, y + 12)
+        parts.append(format_html('<path class="median" d="M{} {}V{}"/>', *line))
         points = format_html_join(
             "",
             '<circle class="{}" cx="{}" cy="{}" r="3.2"/>',

@@ -114,10 +114,15 @@ def edit_criteria(request: HttpRequest, crit_id: int) -> HttpResponse:
     elif request.htmx:
         return HttpResponse(status=204)
     context = frame(request, crit=crit, page="crits") | {
-        "crit": crit, "page": page, "rows": rows, "ready": SHEETS.values(),
-        "criteria": crit.criteria.all(), "level_words": LEVELS,
-        "is_fixed": crit.is_filed, "warnings": criteria_warnings(now, refs),
-    }  # fmt: skip
+        "crit": crit,
+        "page": page,
+        "rows": rows,
+        "ready": SHEETS.values(),
+        "criteria": crit.criteria.all(),
+        "level_words": LEVELS,
+        "is_fixed": crit.is_filed,
+        "warnings": criteria_warnings(now, refs),
+    }
     return render(request, "crits/edit_criteria.html", context, status=page.status)
 
 

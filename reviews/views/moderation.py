@@ -128,9 +128,15 @@ def correct_level(request: HttpRequest, given_id: int) -> HttpResponse:
             messages.success(request, "Corrected. Students read both levels, and the reason.")
             return redirect("moderate-scheme", crit.pk, scheme.pk)
     return show_moderation(
-        request, "correct_level", crit, of=scheme, given=given, form=form,
-        is_newer=status == 409, status=status,
-    )  # fmt: skip
+        request,
+        "correct_level",
+        crit,
+        of=scheme,
+        given=given,
+        form=form,
+        is_newer=status == 409,
+        status=status,
+    )
 
 
 @require_form

@@ -173,9 +173,9 @@ def _platform(canvas: Canvas, place: Placing, door: PlacedDoor) -> None:
         break_line(canvas, (a[0] - 1.5, a[1]), (b[0] + 1.5, b[1]))
     else:
         break_line(canvas, (a[0], a[1] - 1.5), (b[0], b[1] + 1.5))
-    x, _ = place.at(*rect.centre)
-    canvas.text((x, place.at(0, rect.y1)[1] + 4.6), f"bridge, {grouped(threshold)} up", 3.3,
-                "label", GRAPHITE, "ms", halo=True)  # fmt: skip
+    under = (place.at(*rect.centre)[0], place.at(0, rect.y1)[1] + 4.6)
+    words = f"bridge, {grouped(threshold)} up"
+    canvas.text(under, words, 3.3, "label", GRAPHITE, "ms", halo=True)
 
 
 def _upper_outline(canvas: Canvas, building: Building, place: Placing) -> None:

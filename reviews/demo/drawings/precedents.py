@@ -61,8 +61,8 @@ def _sketch(canvas: Canvas, at: Point, row: Precedent, high: float) -> None:
         leg = x + wide * k / 3
         canvas.line([(leg, ground), (leg, base)], THIN, GRAPHITE)
     canvas.box(x, base - body, x + wide, base, PAPER, LINE)
-    canvas.hatch([(x, base - body), (x + wide, base - body), (x + wide, base), (x, base)],
-                 1.3, 90, HAIR, PALE)  # fmt: skip
+    front = [(x, base - body), (x + wide, base - body), (x + wide, base), (x, base)]
+    canvas.hatch(front, 1.3, 90, HAIR, PALE)
     peak = 4.0 * unit
     ridge = (x + wide / 2, base - body - peak)
     if speaks_of(name, ("hide", "weather", "store")):
@@ -71,8 +71,8 @@ def _sketch(canvas: Canvas, at: Point, row: Precedent, high: float) -> None:
     canvas.shape(roof, PAPER, LINE)
     canvas.hatch(roof, 1.0, 45, HAIR, OCHRE)
     if speaks_of(name, ("sauna", "smoke", "stove", "core", "club")):
-        canvas.box(x + wide * 0.68, base - body - peak * 1.35, x + wide * 0.78,
-                   base - body - peak * 0.4, PAPER, LINE)  # fmt: skip
+        top, foot = base - body - peak * 1.35, base - body - peak * 0.4
+        canvas.box(x + wide * 0.68, top, x + wide * 0.78, foot, PAPER, LINE)
     for k in range(storeys):
         y = base - body * (k + 0.62) / storeys
         canvas.box(x + wide * 0.2, y, x + wide * 0.4, y + body * 0.24 / storeys, PAPER, THIN)
