@@ -179,19 +179,17 @@ def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) 
         )
 
     if opening.depth_m > ON_PLANE_M:
-        deep = _cuts(low, high, (), REVEAL_DEEP_M)
+        deep, lining = _cuts(low, high, (), REVEAL_DEEP_M), room.wall_reflectance
         for edge, facing in zip(opening.a_m, (1, -1), strict=True):
             along = _cuts(*opening.b_m, (), REVEAL_ALONG_M)
-            add(opening.a_axis, edge, facing, opening.b_axis, along, opening.axis, deep,
-                room.wall_reflectance)  # fmt: skip
+            add(opening.a_axis, edge, facing, opening.b_axis, along, opening.axis, deep, lining)
         for edge, facing in zip(opening.b_m, (1, -1), strict=True):
             along = _cuts(*opening.a_m, (), REVEAL_ALONG_M)
-            add(opening.b_axis, edge, facing, opening.a_axis, along, opening.axis, deep,
-                room.wall_reflectance)  # fmt: skip
+            add(opening.b_axis, edge, facing, opening.a_axis, along, opening.axis, deep, lining)
     if glass:
-        add(opening.axis, outer, opening.inward, opening.a_axis,
-            _cuts(*opening.a_m, (), CELL_M), opening.b_axis, _cuts(*opening.b_m, (), CELL_M),
-            GLASS_REFLECTANCE_INSIDE)  # fmt: skip
+        a, b = _cuts(*opening.a_m, (), CELL_M), _cuts(*opening.b_m, (), CELL_M)
+        pane = (opening.axis, outer, opening.inward, opening.a_axis, a, opening.b_axis, b)
+        add(*pane, GLASS_REFLECTANCE_INSIDE)
     return lattices
 
 

@@ -117,33 +117,24 @@ def _field_figures(plan: RoomPlan, field: Field) -> tuple[Figure, ...]:
         "source": f"EN 17037 (plane), CIE S 011 (sky). {_METHOD}",
         "limits": f"{_EMPTY} Without the band left out the mean is 6 to 40 % higher.",
     }
-    bright = field.share_at_or_over(LEVEL_PCT)
+
+    def of(key: str, name: str, value: float | None, working: str, **other: Any) -> Figure:
+        return Figure(key=key, name=name, value=value, working=working, **{**common, **other})
+
+    uniformity, words, even = field.uniformity, "no light", ""
+    if uniformity is not None:
+        words = ""
+        even = f"{field.minimum_pct:.2f} % ÷ {field.mean_pct:.2f} % = {uniformity:.2f}"
+    bright, points = field.share_at_or_over(LEVEL_PCT), field.df_pct.size
+    counted = f"{bright * points:.0f} of {points} points"
+    half = f"half of {grid} have it or more; {plane}"
     return (
-        Figure(
-            key="median", name="Median daylight factor", value=field.median_pct / 100,
-            working=f"half of {grid} have it or more; {plane}", **common,
-        ),
-        Figure(
-            key="mean", name="Mean", value=field.mean_pct / 100,
-            working=f"mean of {grid}; {plane}", **common,
-        ),
-        Figure(
-            key="minimum", name="Minimum", value=field.minimum_pct / 100,
-            working=f"lowest of {grid}", **common,
-        ),
-        Figure(
-            key="uniformity", name="Uniformity", value=field.uniformity,
-            words="" if field.uniformity is not None else "no light",
-            working="" if field.uniformity is None
-            else f"{field.minimum_pct:.2f} % ÷ {field.mean_pct:.2f} % = {field.uniformity:.2f}",
-            **{**common, "scale": RATIO},
-        ),
-        Figure(
-            key="bright", name=f"Floor at {LEVEL_PCT:g} % or over", value=bright,
-            working=f"{bright * field.df_pct.size:.0f} of {field.df_pct.size} points",
-            **{**common, "scale": SHARE_PERCENT},
-        ),
-    )  # fmt: skip
+        of("median", "Median daylight factor", field.median_pct / 100, half),
+        of("mean", "Mean", field.mean_pct / 100, f"mean of {grid}; {plane}"),
+        of("minimum", "Minimum", field.minimum_pct / 100, f"lowest of {grid}"),
+        of("uniformity", "Uniformity", uniformity, even, words=words, scale=RATIO),
+        of("bright", f"Floor at {LEVEL_PCT:g} % or over", bright, counted, scale=SHARE_PERCENT),
+    )
 
 
 def _held_to(plan: RoomPlan, field: Field, site: Site) -> tuple[Figure, ...]:

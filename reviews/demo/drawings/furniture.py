@@ -153,9 +153,14 @@ def _rect(place: Placing, x0: float, z0: float, x1: float, z1: float) -> list[Po
 
 
 def _bed_front(
-    canvas: Canvas, place: Placing, x: float, wide: float, kind: str,
-    lockers: Sequence[Stowage], index: int,
-) -> None:  # fmt: skip
+    canvas: Canvas,
+    place: Placing,
+    x: float,
+    wide: float,
+    kind: str,
+    lockers: Sequence[Stowage],
+    index: int,
+) -> None:
     post = 0.06
     for number, tier in enumerate(_tiers(kind)):
         canvas.shape(_rect(place, x, tier - 0.1, x + wide, tier), PAPER, LINE)

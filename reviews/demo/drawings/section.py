@@ -152,9 +152,15 @@ def _walls(
 
 
 def _roof(
-    canvas: Canvas, heights: Heights, place: Placing, long: float, wall: float,
-    roof: object, ridge: list[float], along: bool,
-) -> None:  # fmt: skip
+    canvas: Canvas,
+    heights: Heights,
+    place: Placing,
+    long: float,
+    wall: float,
+    roof: object,
+    ridge: list[float],
+    along: bool,
+) -> None:
     assert callable(roof)
     out = wall + OVERHANG_M
     step = long / 100

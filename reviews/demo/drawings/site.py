@@ -181,10 +181,9 @@ def _hut(canvas: Canvas, survey: Survey) -> None:
 
 def _snow(canvas: Canvas, survey: Survey) -> None:
     a, b = survey.ground.terrace
-    drift = [survey.at(*p) for p in (
-        (a + 0.6, -b - 1), (a + 3, -b - 2.5), (a + 7, -b - 1), (a + 9, 1),
-        (a + 6.4, b + 1.5), (a + 2, b + 1), (a + 0.8, 0),
-    )]  # fmt: skip
+    windward = [(a + 0.6, -b - 1), (a + 3, -b - 2.5), (a + 7, -b - 1), (a + 9, 1)]
+    lee = [(a + 6.4, b + 1.5), (a + 2, b + 1), (a + 0.8, 0)]
+    drift = [survey.at(*p) for p in (*windward, *lee)]
     canvas.dots(drift, 1.5, GRAPHITE)
     canvas.shape(drift, None, THIN, GRAPHITE, (2.4, 1.2))
     deep = survey.site.drift_m

@@ -299,9 +299,16 @@ def _standing(stage: Stage, boxes: Sequence[tuple[float, float, float, float]]) 
 
 
 def _box(
-    canvas: Canvas, camera: Camera, x0: float, x1: float, d0: float, d1: float,
-    low: float, high: float, kind: str,
-) -> None:  # fmt: skip
+    canvas: Canvas,
+    camera: Camera,
+    x0: float,
+    x1: float,
+    d0: float,
+    d1: float,
+    low: float,
+    high: float,
+    kind: str,
+) -> None:
     def spot(x: float, d: float, z: float) -> Point:
         return camera.at(x, d, z)
 
