@@ -56,14 +56,16 @@ def alpha(cells: Cells, metric: Metric = Metric.ORDINAL) -> float | NotAvailable
     agree on, and 1 would be a boast) or no scheme has two jurors.
     """
     pairable = _pairable(cells)
-    return pairable if isinstance(pairable, NotAvailable) else _alpha(pairable, metric)
+    if isinstance(pairable, NotAvailable):
+        return pairable
+    if metric is Metric.RATIO:
+        return _ratio(pairable.values, pairable.counts)
+    return _alpha(pairable, metric)
 
 
-def _alpha(pairable: _Pairable, metric: Metric) -> float | NotAvailable:
+def _alpha(pairable: _Pairable, metric: Metric) -> float:
     values, counts = pairable.values, pairable.counts
     marginal = counts.sum(axis=0)
-    if metric is Metric.RATIO:
-        return _ratio(values, counts)
     if metric is Metric.NOMINAL:
         m = counts.sum(axis=1)
         observed = float(np.sum((m**2 - np.sum(counts**2, axis=1)) / (m - 1)))
@@ -87,8 +89,6 @@ def alpha_interval(
     if isinstance(pairable, NotAvailable):
         return pairable
     value = _alpha(pairable, metric)
-    if isinstance(value, NotAvailable):
-        return value
     simulated = _redrawn(pairable, metric, draws, seed)
     if len(simulated) < draws / 2:
         reason = NotAvailable("too few schemes differ for the draws")

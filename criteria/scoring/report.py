@@ -113,15 +113,13 @@ def _adjusting(analysis: Analysis) -> Iterator[str]:
 
 
 def _schemes(analysis: Analysis) -> Iterator[str]:
-    if not analysis.standings:
-        return
     severity, adjustment = analysis.severity, analysis.adjustment
-    groups = severity.link.groups if isinstance(severity, Severity) else ()
-    which = "raw"
-    if isinstance(adjustment, Adjustment):
-        which = {Decision.RAW: "raw", Decision.ADJUST: "adjusted"}.get(
-            adjustment.decision, "adjusted or raw, group by group"
-        )
+    if not isinstance(severity, Severity) or not isinstance(adjustment, Adjustment):
+        return
+    groups = severity.link.groups
+    which = {Decision.RAW: "raw", Decision.ADJUST: "adjusted"}.get(
+        adjustment.decision, "adjusted or raw, group by group"
+    )
     yield from _prose(
         f"Level to publish: {which}. A rank is a range: where the levels can't tell, neither can "
         f"the table. Ranges hold for all schemes at once (95 %); the chance is of the first "
@@ -208,8 +206,6 @@ def _juror(profile: JurorProfile) -> tuple[str, ...]:
 
 
 def _criteria(analysis: Analysis) -> Iterator[str]:
-    if not analysis.criteria:
-        return
     yield from _table(
         ("criterion", "mean", "exact", "within 1", "ordinal α", "spread", "severity out", "≥ 2"),
         (_criterion(found) for found in analysis.criteria),

@@ -153,6 +153,20 @@ def test_severity_no_more_than_chance_leaves_levels_raw(analysed):
     assert "no severity" in tree["adjust"]["rules"]
 
 
+def test_orders_that_too_few_levels_test_are_said_with_the_reason(analysed):
+    positions = {("S1", "A"): 1, ("S2", "A"): 2, ("S1", "B"): 2, ("S2", "B"): 1}
+    found, text, _ = analysed(levels("34", "45"), positions=positions)
+    assert found.order.trend == found.order.test
+    assert "Not tested: too few levels to tell places apart." in text
+    assert "over 10 places" not in text
+
+
+def test_schemes_that_do_not_differ_have_no_order_to_rely_on(analysed):
+    rows = levels("34", "34", "34") + levels("25", "25", "25", criterion="light")
+    _, text, _ = analysed(rows)
+    assert "Can't be said: schemes don't differ." in text
+
+
 def test_a_negative_component_is_shown(analysed):
     _, _, tree = analysed(levels("153", "512", "334", "243", "425"))
     assert tree["severity_model"]["juror_variance_by_squares"] < 0

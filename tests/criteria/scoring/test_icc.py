@@ -161,6 +161,16 @@ def test_negative_estimates_are_given_as_they_come():
     )
 
 
+# By hand: mean squares 1/6, 8/3 and 19/6; (1/6 − 19/6) ÷ (1/6 + 19/6 + 2 (8/3 − 19/6) ÷ 3) = −1,
+# and jurors and schemes share so little that no degree of freedom is left.
+def test_schemes_alike_beyond_chance_keep_their_estimate_and_have_no_interval():
+    found = intraclass(Cells.table([[4, 3], [3, 4], [5, 1]])).A1
+    assert found.value == pytest.approx(-1)
+    assert found.interval == NotAvailable(
+        "schemes differ less than chance would have it: no interval"
+    )
+
+
 def test_jurors_who_differ_by_a_constant_agree_in_order_and_not_in_level():
     found = intraclass(Cells.table([[1, 2], [2, 3], [4, 5]]))
     assert (found.C1.value, found.C1.interval) == (1.0, (1.0, 1.0))
