@@ -120,10 +120,10 @@ def gathered(rows: Iterable[R], figure: Callable[[R], Any]) -> list[Any]:
 
 
 def _all_lacking(figure: Callable[[], Any], first: Sequence[Cell]) -> list[Cell]:
-    """Ask again with values standing in, until nothing more lacks or nothing can stand in."""
+    """Ask again with values standing in, until no cell lacks that none of them stands in for."""
     cells, latest = list(first), list(first)
     standing: dict[tuple[int, str], Any] = {}
-    while len(cells) < MOST_NAMED and all(_address(cell) for cell in latest):
+    while len(cells) < MOST_NAMED:
         standing |= {_address(cell): _any_value(cell) for cell in latest}
         try:
             with standing_in(standing):
@@ -140,7 +140,7 @@ def _all_lacking(figure: Callable[[], Any], first: Sequence[Cell]) -> list[Cell]
 
 
 def _address(cell: Cell) -> tuple[int, str]:
-    """Return where a value could stand in for a cell, or an empty address."""
+    """Return where a value could stand in for a cell, or the address of none."""
     if cell.column is not None:
         is_open = cell.column.kind in (Kind.TEXT, Kind.MARK, Kind.REFERENCE)
         return (0, "") if is_open else (cell.row, cell.column.attribute)

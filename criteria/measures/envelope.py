@@ -53,13 +53,10 @@ def path_resistances(slabs: Sequence[Slab], part: str) -> tuple[tuple[float, flo
     All framing is taken to stand in line, one stud behind the other. Where the layers'
     framing shares differ, the narrowest share runs through all and the rest in part.
     """
-    shares = sorted({slab.share for slab in slabs if slab.bridge is not None and slab.share})
-    edges = [0.0, *shares, 1.0]
+    edges = sorted({0.0, 1.0, *(slab.share for slab in slabs if slab.bridge is not None)})
     surfaces = sum(SURFACES_M2K_W[part])
     paths = []
     for low, high in pairwise(edges):
-        if high == low:
-            continue
         # the strip between two shares runs through the framing of every layer whose share is wider
         total = surfaces + sum(
             slab.bridge if slab.bridge is not None and slab.share >= high else slab.resistance

@@ -87,8 +87,3 @@ class Layer(Row):
         "part, in its outermost row; blank is 1, no shade.",
         blank=1.0,
     )
-
-    @property
-    def counts(self) -> bool:
-        """Whether the layer is counted: its conductivity is known."""
-        return self.lambda_w_mk is not None

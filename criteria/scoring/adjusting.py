@@ -69,8 +69,7 @@ class Change:
     def words(self) -> str:
         """The change of level and place; a place won over a scheme not told apart is marked so."""
         said = f"{shown(self.raw, 2)} → {shown(self.adjusted, 2)}"
-        if self.moves:
-            said += f", place {self.rank_raw} → {self.rank_adjusted}"
+        said += f", place {self.rank_raw} → {self.rank_adjusted}"
         if self.not_told_apart:
             said += f" (not told apart from {', '.join(self.not_told_apart)})"
         return said

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from criteria import units
-from criteria.units import UNITS, Scale, System, Unit, rounded
+from criteria.units import UNITS, DecimalSign, Notation, Scale, System, Unit, rounded
 
 SCALES = [value for value in vars(units).values() if isinstance(value, Scale)]
 
@@ -145,3 +145,10 @@ def test_what_is_typed_at_the_scales_places_is_shown_as_typed(scale, steps, syst
     typed = Fraction(steps, 10**places)
     si = float(unit.to_si(typed))
     assert Fraction(scale.number(si, system).replace(",", "")) == typed
+
+
+def test_a_reader_has_units_of_their_own_and_the_studios_decimal_sign():
+    studios = Notation(decimal=DecimalSign.COMMA)
+    readers = studios.read_in(System.US)
+    assert (readers.system, readers.decimal) == (System.US, DecimalSign.COMMA)
+    assert readers.kept == studios

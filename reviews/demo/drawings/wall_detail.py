@@ -36,7 +36,7 @@ def draw_detail(canvas: Canvas, package: Package, left: float, top: float) -> No
         shape = [(x, y0), (x + wide, y0), (x + wide, y1), (x, y1)]
         canvas.shape(shape, PAPER, BOLD)
         _fill(canvas, layer, x, x + wide, y0, y1)
-        canvas.shape(shape, None, BOLD if layer.counts else THIN)
+        canvas.shape(shape, None, THIN if layer.lambda_w_mk is None else BOLD)
         canvas.text((x + wide / 2, y0 - 1.6), str(i + 1), 3.6, "strong", OCHRE, "ms")
         x += wide
     dimension(

@@ -2,7 +2,15 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from criteria.scoring.adjusting import Decision, decide, places, presence, published, solution_of
+from criteria.scoring.adjusting import (
+    Change,
+    Decision,
+    decide,
+    places,
+    presence,
+    published,
+    solution_of,
+)
 from criteria.scoring.cells import Cells
 from criteria.scoring.severity import analyse
 
@@ -208,3 +216,7 @@ def test_a_place_won_over_a_scheme_that_cannot_be_told_apart_is_marked():
 
 def test_places_share_ties():
     assert list(places(np.array([3.0, 5.0, 3.0 + 1e-12, 1.0]))) == [2, 1, 2, 4]
+
+
+def test_a_place_won_over_schemes_that_are_told_apart_is_not_marked():
+    assert Change("S1", 3.0, 3.5, 2, 1, ()).words == "3.00 → 3.50, place 2 → 1"

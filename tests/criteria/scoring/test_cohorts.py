@@ -115,6 +115,11 @@ def test_refusals():
         compare("F1", [float("inf")], [1], labels=("H", "E"))
 
 
+def test_a_difference_whose_interval_holds_0_is_not_told_apart():
+    said = "not told apart: the interval of the difference holds 0"
+    assert compare("F1", [1, 2, 3], [1, 2, 4]).words == said
+
+
 def test_cohorts_far_apart_are_described_by_order():
     words = compare("F1", [1e6, 1e6 + 1, 1e6 + 2, 1e6 + 1], [0, 1, 2, 1]).words
     assert words.startswith("higher than the other cohort, by a difference that is")

@@ -15,6 +15,7 @@ from criteria.scoring.components import (
     severity_components_from,
 )
 from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.reml import Sums, _newton, fit
 from criteria.scoring.severity import solve
 
 
@@ -182,6 +183,16 @@ def test_the_search_does_not_stick_at_0():
         rows = [[float(y[i, j]) if seen[i, j] else None for j in range(6)] for i in range(14)]
         found = crossed_components(Cells.table(rows))
         assert found.scheme > 0.05
+
+
+# Far out the deviance rises ever more slowly, and a step by its curve would lead further out.
+def test_where_the_deviance_curves_down_no_newton_step_is_taken(with_gaps):
+    sums = Sums.of(with_gaps.counts, np.where(with_gaps.seen, with_gaps.values, 0.0))
+    far = np.array([50.0, 50.0])
+    assert _newton(far, sums).tolist() == far.tolist()
+    found = fit(sums, polish=0)
+    near = np.sqrt([found.scheme / found.residual, found.juror / found.residual])
+    assert _newton(1.01 * near, sums) == pytest.approx(near, rel=1e-3)
 
 
 complete = st.integers(2, 4).flatmap(
