@@ -94,7 +94,7 @@ def _ask(template: Template, facts: Facts) -> Iterator[Question]:
         for finding in facts.missed(template.check):
             if finding.is_beyond is template.is_beyond:
                 yield _of_finding(template, finding, facts.system)
-    elif template.trigger is Trigger.CLAIM:
+    else:
         yield from (
             _of_claim(template, claim, facts.system) for claim in _claims_for(template, facts)
         )

@@ -38,6 +38,10 @@ def test_figures_as_sheets_write_them(wording, check, figure):
     assert figure_of(wording, CHECKS[check]) == pytest.approx(figure, rel=1e-5)
 
 
+def test_a_share_is_no_count():
+    assert figure_of("50 % of the pieces", CHECKS["lifts"]) is None
+
+
 @pytest.mark.parametrize(
     ("wording", "check"),
     [

@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from criteria.check_sheet.claims import ClaimResult, hold, hold_claims, is_more_favourable
+from criteria.check_sheet.claims import (
+    ClaimFinding,
+    ClaimResult,
+    hold,
+    hold_claims,
+    is_more_favourable,
+)
 from criteria.checks.catalogue import CHECKS
 from criteria.command.folder import read_folder
 from criteria.package import Package
@@ -15,7 +21,7 @@ from criteria.schedules.envelope import Layer
 from criteria.schedules.moving import Piece
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
-from criteria.units import System
+from criteria.units import TEMPERATURE, System
 from tests.benchmarks import claims as benchmark
 
 DATA = Path(__file__).parents[3] / "reviews" / "demo" / "data"
@@ -203,6 +209,12 @@ def test_a_resistance_is_read_in_its_system_as_one_over_u(wording, system, held,
     found = hold(of_studio(system, envelope=(layer,)), Claim(about="Wall", wording=wording))
     assert found.write_computed() == "3.704 W/m²K"  # 1 ÷ (0.17 + 0.1)
     assert (found.write_held(), found.write_apart()) == (held, apart)
+
+
+def test_temperatures_apart_are_no_times_of_each_other():
+    felt = {"claimed": 283.15, "computed": 293.15, "scale": TEMPERATURE}
+    said = ClaimFinding(about="Nights", text="10 °C", sheet="", result=DIFFERS, **felt)
+    assert said.write_apart() == ""
 
 
 def test_how_far_a_claim_differs_is_said_as_a_share_or_in_times():

@@ -42,6 +42,12 @@ def test_a_blank_of_the_heat_loss_is_named(package, hold, slug, head, label):
     assert any(cell.startswith(label) for cell in found.missing)
 
 
+def test_a_building_without_an_outside_door_has_no_heat_loss_yet(package, hold):
+    inside = BOX["doors"] | {"outside": "no"}
+    found = hold(package(**(BOX | {"doors": inside})), "heat_loss", "2000")
+    assert found.missing == ("an outside door (door schedule)",)
+
+
 def test_without_a_figure_for_air_the_altitude_gives_it(package, hold):
     site = {k: v for k, v in SITE.items() if k != "air_wh_m3k"} | {"altitude_m": "2640"}
     found = hold(package(**(BOX | {"site": site})), "heat_loss", "2000")

@@ -73,3 +73,11 @@ def test_openings_larger_than_most_of_the_wall():
     assert [(odd.schedule, odd.mark, odd.head) for odd in found] == [
         ("envelope", "", "gross_area_m2")
     ]
+
+
+def test_a_claimed_resistance_that_a_layer_can_have_is_not_asked_about():
+    """0.1 m over 2.5 m²K/W is 0.04 W/mK, as of wool."""
+    wool = Layer(
+        part="wall", layer="Sheep wool", thickness_m=0.1, lambda_w_mk=0.04, claimed_m2k_w=2.5
+    )
+    assert not odd_values(Package(envelope=(wool,)))

@@ -57,6 +57,14 @@ def test_a_closed_shutter_keeps_heat_in_by_hand():
     assert shut.note == "shutters on W1"
 
 
+# By hand: 45.75 W and 36.60 W.
+def test_a_window_without_a_shutter_loses_by_night_what_it_loses_by_day():
+    open_still = WINDOW | {"mark": "W2"}
+    shut = light_of(WINDOW | {"shutter_r": "0.25"}, open_still).figure("shut")
+    assert shut.value == pytest.approx(82.35, abs=0.01)
+    assert shut.note == "shutters on W1"
+
+
 def test_a_room_without_shutters_says_so():
     assert light_of(WINDOW).figure("shut").words == "no shutter"
     assert light_of(WINDOW | {"shutter_r": "0.2"}, site={}).figure("shut").missing
