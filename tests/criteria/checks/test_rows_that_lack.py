@@ -102,3 +102,10 @@ def test_fixtures_without_a_figure_are_said_and_change_no_verdict(package, hold,
     found = hold(package(fixtures=fixtures, tanks=GREY_TANK, site=SITE), "grey_days", "3")
     assert found.state is State.MEETS
     assert "by the fixture schedule it can't be said: a cell of it has no figure" in said_of(found)
+
+
+def test_a_seat_without_a_height_is_named(package, hold):
+    seats = [SEAT | {"height_mm": "450"}, SEAT | {"mark": "U2"}]
+    found = hold(package(furniture=seats), "furniture_heights", "yes")
+    assert found.state is State.NO_DATA
+    assert [cell[:2] for cell in found.missing] == ["U2"]
