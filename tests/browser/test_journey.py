@@ -211,6 +211,10 @@ def test_four_people_go_the_whole_way(live_server, open_as, transactional_db, se
     leader.goto(f"{crit}release/")
     leader.locator("textarea").fill("Read the comments first.")
     _main(leader)
+    # a comment without words is named, and releasing so is asked for
+    expect(leader.locator("main")).to_contain_text("1 comment released without words")
+    leader.locator("input[name=known]").check()
+    _main(leader)
 
     student.goto(f"{crit}results/{Revision.objects.get().scheme_id}/")
     for words in ("Read the comments first.", "Where does day five go?", "02·C4", "Worked through"):
