@@ -109,3 +109,10 @@ def test_a_seat_without_a_height_is_named(package, hold):
     found = hold(package(furniture=seats), "furniture_heights", "yes")
     assert found.state is State.NO_DATA
     assert [cell[:2] for cell in found.missing] == ["U2"]
+
+
+def test_stowage_without_anything_for_wet_gear_leaves_hooks_unknown(package, hold):
+    stowage = {"mark": "S1", "what": "Locker", "for": "guest", "n": "4"}
+    found = hold(package(stowage=stowage, site={"people": "4"}), "wet_hooks", "1")
+    assert (found.state.word, found.value) == ("No data", None)
+    assert found.missing == ("a row for wet gear (stowage schedule)",)
