@@ -145,3 +145,8 @@ def test_every_working_comes_to_what_it_says(key):
             assert _worth(left) == pytest.approx(_worth(right), rel=0.01, abs=0.06), line
             held += 1
     assert held
+
+
+def test_an_end_that_is_absurd_beside_the_rest_bounds_nothing_and_breaks_nothing():
+    variant = Variant(("H03", "B"), "windows", 3, "opens", GARBLED)
+    assert not [f for f in variant.sheet.findings if f.at_best and "Opens" in str(f.missing)]
