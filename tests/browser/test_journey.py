@@ -149,7 +149,7 @@ def _fill_a_package(page: Page, link: str) -> None:
     expect(page.locator("main")).to_contain_text("600 × 424 px")
     page.goto(f"{package}issue/")
     page.get_by_role("button", name="Issue revision A").click()
-    expect(page.locator("main")).to_contain_text("Fingerprint", ignore_case=True)
+    expect(page.locator("main")).to_contain_text("Receipt number", ignore_case=True)
 
 
 def _picture() -> bytes:
