@@ -96,7 +96,7 @@ def _title_block(
         if len(revisions) == 1:
             pairs.append(("Issued", moment_words(revisions[0].issued_at)))
     elif scheme and not crit:
-        pairs.append(("Revision", "Working copy"))
+        pairs.append(("Revision", "In preparation"))
     if crit:
         pairs += [("Crit", str(crit)), ("Pens down", moment_words(crit.pens_down))]
     return pairs

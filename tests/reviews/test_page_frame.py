@@ -77,7 +77,7 @@ def test_the_title_block_says_the_revision_and_who_drew_it(cast):
 
 def test_the_title_block_calls_what_is_not_issued_a_working_copy(cast):
     pairs = dict(_frame(Viewer(cast.student), scheme=cast.scheme)["title_block"])
-    assert pairs["Revision"] == "Working copy"
+    assert pairs["Revision"] == "In preparation"
 
 
 def test_the_nearest_crit_is_the_next_else_the_last(db):

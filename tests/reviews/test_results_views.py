@@ -273,7 +273,7 @@ def test_the_title_block_names_the_revision_that_was_judged(released):
     frame = released.client(released.student).get(_url(released)).context
     block = dict(frame["title_block"])
     assert block["Revision"] == "A"
-    assert "Working copy" not in block.values()
+    assert "In preparation" not in block.values()
 
 
 def test_where_jurors_saw_two_revisions_each_level_and_comment_says_on_which(judged):
