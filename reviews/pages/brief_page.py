@@ -89,7 +89,7 @@ def _figure(cells: dict[str, str], target: Target | None, system: System) -> str
     if target is None or target.check is None or not target.values:
         return typed
     first, upper = target.check.scales[0], target.not_over
-    if system is System.US and cells["rule"] != "all":
+    if (system is System.US or upper is not None) and cells["rule"] != "all":
         pairs = zip(target.check.scales, target.values, strict=True)
         typed = " / ".join(scale.write(value, system) for scale, value in pairs)
     elif not unit and quantities.is_bare(cells["value"]):
