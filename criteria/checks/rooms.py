@@ -27,8 +27,7 @@ def _sleeping_places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _people_by_day(package: Package) -> int:
     """Return everyone who is in by day, visitors and all, where the schedule says more."""
     listed: int = sum(gathered(package.rows_of(Occupant), lambda row: row.n))
-    people = package.site.unless_blank("people") if listed else package.site.people
-    return max(listed, people or 0)
+    return max(listed, package.site.people)
 
 
 def _floor_by_day(package: Package, uses: tuple[str, ...]) -> list[Measured]:

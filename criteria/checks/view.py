@@ -18,7 +18,7 @@ SEATED_EYE_M = 1.2
 LYING_EYE_M = 0.15
 """Eye of someone lying above the mattress [m]. Common practice."""
 USUAL_MATTRESS_M = 0.45
-"""Top of a mattress where no bed's height is scheduled [m]. Common practice."""
+"""Top of a mattress where no bed is scheduled [m]. Common practice."""
 
 _SAT_IN = ("day", "kitchen", "lab", "work")
 
@@ -65,9 +65,8 @@ def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     beds = [row for row in package.rows_of(Furniture) if row.kind == "bed"]
 
     def eye(room: Room) -> float:
-        own = [bed.unless_blank("height_m") for bed in beds if bed.room == room.mark]
-        lowest = min((each for each in own if each is not None), default=USUAL_MATTRESS_M)
-        return lowest + LYING_EYE_M
+        own = gathered([bed for bed in beds if bed.room == room.mark], lambda bed: bed.height_m)
+        return min(own, default=USUAL_MATTRESS_M) + LYING_EYE_M
 
     return _view(package, package.slept_in, eye)
 
@@ -100,7 +99,7 @@ LYING_VIEW = Check(
     rule=Rule.ALL,
     is_count=True,
     formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
-    meaning="mattress height of the lowest bed scheduled for the room, 450 mm where none is said",
+    meaning="mattress height of the lowest bed scheduled for the room, 450 mm where no bed is",
     citations=(PRACTICE,),
     limits="Every room with sleepers. The eye of someone on their side. Upper bunks see higher.",
     question="{value}: no view out from a bed. Lying awake, what is there to see?",

@@ -2,6 +2,8 @@
 
 import pytest
 
+from criteria.findings import State
+
 DAY = {"mark": "R1", "room": "Day", "use": "day", "floor_m2": "24"}
 BUNKS = {"mark": "R2", "room": "Bunks", "use": "sleep", "floor_m2": "16", "sleepers": "4"}
 
@@ -76,3 +78,21 @@ def test_a_refused_sill_is_no_view_and_no_lack_of_one(hold):
     hut = read_package({"rooms": [DAY], "windows": [glass("R1", "9 kg", "900")]}).package
     found = hold(hut, "seated_view", "yes")
     assert (found.write_value(), found.missing[0][:8]) == ("", "W1, Sill")
+
+
+# The usual 450 mm would see over a sill of 500; the upper bunk whose height is blank may not.
+def test_a_bed_of_no_height_is_no_usual_bed(package, hold):
+    bed = {"mark": "U1", "item": "Bunk", "room": "R2", "kind": "bed"}
+    tables = {"rooms": BUNKS, "windows": glass("R2", "500", "400")}
+    assert hold(package(**tables), "lying_view", "yes").write_value() == "all"
+    high = hold(package(**tables, furniture=bed | {"height_mm": "1500"}), "lying_view", "yes")
+    assert high.write_value() == "not: R2 (Bunks)"
+    blank = hold(package(**tables, furniture=bed), "lying_view", "yes")
+    assert (blank.state, blank.missing) == (State.NO_DATA, ("U1, Height (furniture schedule)",))
+
+
+# Two live in the brief's house; how many the brief asks for isn't said, and may be more.
+def test_people_of_the_schedule_are_no_brief(package, hold):
+    two = {"mark": "O1", "who": "Keepers", "n": "2", "sleeps_here": "yes"}
+    found = hold(package(rooms=DAY, occupants=two), "floor_by_day", "5")
+    assert (found.state, found.missing) == (State.NO_DATA, ("People in the brief (site sheet)",))
