@@ -33,8 +33,20 @@ def layers_of(package: Package, part: str) -> list[Layer]:
     """Return the layers of a part, outside to inside. Raises Lacking where it has none."""
     layers = [layer for layer in package.envelope if layer.part == part]
     if not layers:
-        raise lacking(f"layers of the {part} with λ (envelope layers)")
+        raise lacking(f"layers of the {part} (envelope layers)")
     return layers
+
+
+def gross_area(package: Package, part: str) -> float:
+    """Return the gross area of a part [m²]. Raises Lacking where its rows differ or none says."""
+    rows = layers_of(package, part)
+    given = gathered(rows, lambda layer: layer.unless_blank("gross_area_m2"))
+    areas = {area for area in given if area is not None}
+    if len(areas) > 1:
+        words = f"{part}, one gross area in place of {len(areas)} that differ (envelope layers)"
+        raise lacking(words)
+    area: float = areas.pop() if areas else rows[0].gross_area_m2
+    return area
 
 
 def _slab(layer: Layer) -> measure.Slab | None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from criteria.checks.check import Check
-from criteria.checks.envelope import layers_of, part_resistance
+from criteria.checks.envelope import gross_area, part_resistance
 from criteria.checks.reading import gathered
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import heat
@@ -126,17 +126,6 @@ class Balance(Fabric):
         return heat.heat_loss(BRIDGES * self.fabric_w_k, air, self.inside_k, self.outside_k)
 
 
-def _gross(package: Package, part: str) -> float:
-    rows = layers_of(package, part)
-    given = gathered(rows, lambda layer: layer.unless_blank("gross_area_m2"))
-    areas = {area for area in given if area is not None}
-    if len(areas) > 1:
-        words = f"{part}, one gross area in place of {len(areas)} that differ (envelope layers)"
-        raise lacking(words)
-    area: float = areas.pop() if areas else rows[0].gross_area_m2
-    return area
-
-
 def _window(row: Window) -> Surface:
     return Surface(
         name=row.mark, area_m2=row.n * row.frame_w_m * row.frame_h_m, u_w_m2k=row.u_w_m2k
@@ -157,7 +146,7 @@ def _doors(package: Package) -> list[Surface]:
 def _parts(package: Package, openings_m2: float) -> list[Surface]:
     found = []
     for part in PARTS:
-        gross = _gross(package, part)
+        gross = gross_area(package, part)
         net = gross - openings_m2 if part == "wall" else gross
         if net <= 0:
             raise lacking("wall, a gross area larger than its openings (envelope layers)")
@@ -174,7 +163,7 @@ def fabric(package: Package) -> Fabric:
     volume = sum(gathered(package.rooms, lambda room: room.floor_m2 * room.clear_height_m))
     site = package.site
     return Fabric(
-        gross_wall_m2=_gross(package, "wall"),
+        gross_wall_m2=gross_area(package, "wall"),
         parts=tuple(_parts(package, openings)),
         windows=tuple(windows),
         doors=tuple(doors),

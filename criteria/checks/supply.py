@@ -1,6 +1,7 @@
 """Water beyond days: use by fixture, rain, weight, frost, freshness and what is carried."""
 
 from criteria.checks.check import Check
+from criteria.checks.envelope import gross_area
 from criteria.checks.reading import all_that_hold, gathered, of_each
 from criteria.checks.water import stored_days, used_by_fixtures
 from criteria.errors import require_positive
@@ -42,11 +43,7 @@ def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if not months:
         raise lacking("a month in which it is open (climate by month)")
     driest = min(gathered(months, lambda month: (month.rain_m, month.month, month)))[2]
-    roofs = [row for row in package.envelope if row.part == "roof"]
-    if not roofs:
-        raise lacking("layers of the roof (envelope layers)")
-    given = [row for row in roofs if row.unless_blank("gross_area_m2") is not None]
-    roof = max(row.gross_area_m2 for row in given or roofs[:1])
+    roof = gross_area(package, "roof")
     caught = water.rain_catch(driest.rain_m, roof, KEPT)
     need = site.people * site.water_m3_pd * 30
     value = caught / require_positive("use", need, "m³")

@@ -46,6 +46,21 @@ def test_rain_in_the_driest_open_month(package, hold):
     assert (found.write_value(), found.write_notes()) == ("0.46", ("driest open month: Oct",))
 
 
+def test_rain_falls_on_the_roof_that_loses_the_heat(package, hold):
+    roofs = [{"part": "roof", "layer": "Sheet", "gross_area_m2": each} for each in ("8", "80")]
+    found = hold(
+        package(
+            envelope=roofs,
+            site={"people": "13", "water_l_pd": "12"},
+            climate=[{"month": "Oct", "rain_mm": "34"}],
+        ),
+        "rain_catch",
+        "0.3",
+    )
+    one = "roof, one gross area in place of 2 that differ (envelope layers)"
+    assert (found.state, found.missing) == (State.NO_DATA, (one,))
+
+
 TANKS = [
     {
         "mark": "T1",

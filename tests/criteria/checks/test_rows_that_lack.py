@@ -52,7 +52,8 @@ WALL = {"mark": "L1", "part": "wall", "layer": "Panel", "mm": "60"}
             {"tanks": {"mark": "T1", "holds": "grey"}},
             "a solids tank (tank schedule)",
         ),
-        ("roof_u", {"envelope": WALL}, "layers of the roof with λ (envelope layers)"),
+        ("roof_u", {"envelope": WALL}, "layers of the roof (envelope layers)"),
+        ("wall_u", {"envelope": WALL}, "layers of the wall with λ (envelope layers)"),
     ],
 )
 def test_rows_of_another_kind_only_leave_no_data_and_name_what_lacks(
