@@ -27,7 +27,11 @@ def _every_room(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _cleanable(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     shared = {room.mark for room in package.rooms_used_for(uses or SHARED)}
+    if not shared:
+        return []
     rows = [row for row in package.finishes if row.room in shared]
+    if not rows:
+        raise lacking("finishes of shared rooms (finish schedule)")
     return [all_that_hold(rows, lambda row: row.is_cleanable)]
 
 

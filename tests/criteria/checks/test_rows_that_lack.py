@@ -52,6 +52,14 @@ WALL = {"mark": "L1", "part": "wall", "layer": "Panel", "mm": "60"}
             {"tanks": {"mark": "T1", "holds": "grey"}},
             "a solids tank (tank schedule)",
         ),
+        (
+            "cleanable",
+            {
+                "rooms": [ROOM, ROOM | {"mark": "R2", "room": "Plant", "use": "plant"}],
+                "finishes": {"mark": "N1", "room": "R2", "surface": "wall", "finish": "Ply"},
+            },
+            "finishes of shared rooms (finish schedule)",
+        ),
         ("roof_u", {"envelope": WALL}, "layers of the roof (envelope layers)"),
         ("wall_u", {"envelope": WALL}, "layers of the wall with λ (envelope layers)"),
     ],
