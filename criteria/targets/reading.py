@@ -59,7 +59,7 @@ class Target:
     """One measurable line.
 
     ref         its reference, "T01"
-    check       the check that answers it; None where no check does, and why in `unanswered`
+    check       the check that answers it; None where no check does
     rule        at least, at most, or all
     values      the figure or figures asked for [SI]
     not_over    upper bound beside an at-least figure [SI]
