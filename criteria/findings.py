@@ -3,7 +3,7 @@
 The comparison with a limit is written here and nowhere else.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -125,6 +125,11 @@ def listed(amounts: Sequence[Amount | Step | float | int | str], between: str = 
     return Step(between.join(["{}"] * len(amounts)), tuple(amounts))
 
 
+def nowhere() -> tuple["Measured", ...]:
+    """How far a figure reaches that has its value, or whose cells bound nothing."""
+    return ()
+
+
 @dataclass(frozen=True, kw_only=True)
 class Measured:
     """What a check reads of one subject (a room, a tank, the whole) before any target.
@@ -134,7 +139,8 @@ class Measured:
     missing   what would have to be filled in, in words that name row and column
     notes     what a reader must know of this figure
     shown     the figure in words, where a number says less ("not: M1, M2")
-    reach     without a value, the figure with what is missing at the ends of what it may be
+    reach     without a value, gives the figure with what is missing at the ends of what it may be;
+              worked out when it is asked, as it means something of a monotone check alone
     at_best   whether the figure is the best that what is missing could make of it
     """
 
@@ -146,7 +152,7 @@ class Measured:
     missing: tuple[str, ...] = ()
     notes: tuple[Step, ...] = ()
     shown: str = ""
-    reach: tuple["Measured", ...] = ()
+    reach: Callable[[], tuple["Measured", ...]] = nowhere
     at_best: bool = False
 
 

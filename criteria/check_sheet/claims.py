@@ -116,8 +116,8 @@ def worst_of(check: Check, measured: Sequence[Measured]) -> Measured | None:
     sign = 1 if check.rule is Rule.AT_LEAST else -1
     known = [m for m in measured if m.values]
     for m in measured if check.is_monotone else ():
-        if m.reach:  # whatever the missing cells hold, it is no better than this
-            best = max(m.reach, key=lambda reached: sign * reached.values[0])
+        if reach := m.reach():  # whatever the missing cells hold, it is no better than this
+            best = max(reach, key=lambda reached: sign * reached.values[0])
             note = Step("at best: {}", (", ".join(m.missing),))
             known.append(replace(m, values=best.values, shown=best.shown, notes=(note,)))
     return min(known, key=lambda m: sign * m.values[0], default=None)

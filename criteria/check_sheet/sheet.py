@@ -7,7 +7,7 @@ from functools import partial
 from criteria.check_sheet.claims import ClaimFinding, hold_claims
 from criteria.checks.catalogue import CATALOGUE
 from criteria.checks.check import Check
-from criteria.findings import Finding, Measured, Part, Rule, State, Step, compare
+from criteria.findings import Finding, Measured, Part, Rule, State, Step, compare, nowhere
 from criteria.odd.values import OddValue, odd_values
 from criteria.package import Package
 from criteria.targets.reading import Target
@@ -88,13 +88,12 @@ def judge(package: Package, target: Target) -> Finding:
 
 def _at_best(measured: Measured, check: Check, target: Target) -> Measured:
     """Give a subject that lacks cells the best figure they could make, where even that misses."""
-    plain = replace(measured, reach=())
-    if measured.values or not measured.reach or not check.is_monotone:
-        return plain
-    sides = {_state(check, target, reached) for reached in measured.reach}
+    plain = replace(measured, reach=nowhere)
+    reach = measured.reach() if check.is_monotone else ()
+    sides = {_state(check, target, reached) for reached in reach}
     if len(sides) != 1 or not sides.pop().is_missed:
         return plain
-    best = max(measured.reach, key=lambda reached: _distance(reached, target))
+    best = max(reach, key=lambda reached: _distance(reached, target))
     note = Step("at best: {}", (", ".join(measured.missing),))
     return replace(
         plain,
@@ -109,7 +108,7 @@ def _at_best(measured: Measured, check: Check, target: Target) -> Measured:
 def unasked(package: Package, check: Check) -> Finding:
     """Measure a check that no target asks for: Not asked, with its value where there is one."""
     target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
-    measured = [replace(m, reach=()) for m in check.of(package)]
+    measured = [replace(m, reach=nowhere) for m in check.of(package)]
     known = [m for m in measured if m.values]
     sign = 1 if check.rule is Rule.AT_LEAST else -1
     worst = min(known, key=lambda m: (sign * m.values[0], m.subject), default=None)

@@ -9,6 +9,7 @@ figure could reach, so that a miss which nothing could mend stays a miss.
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import product
 from typing import Any, TypeVar
 
@@ -27,8 +28,8 @@ MOST_REACHES = 64
 """At most this many ways to fill the cells are tried, to learn how far a figure reaches."""
 
 
-def measured(figure: Callable[[], Sequence[Measured]], *, reaches: bool = True) -> list[Measured]:
-    """Return what a figure gives, or which cells it lacks and how far it could reach."""
+def measured(figure: Callable[[], Sequence[Measured]]) -> list[Measured]:
+    """Return what a figure gives, or which cells it lacks and how to learn how far it reaches."""
     try:
         return list(figure())
     except InputError as impossible:
@@ -36,7 +37,7 @@ def measured(figure: Callable[[], Sequence[Measured]], *, reaches: bool = True) 
     except Lacking as first:
         cells = _all_lacking(figure, first.cells)
         names = tuple(dict.fromkeys(map(str, cells)))
-        return [Measured(missing=names, reach=_reach(figure, cells) if reaches else ())]
+        return [Measured(missing=names, reach=partial(_reach, figure, cells))]
 
 
 def of_each(rows: Iterable[R], figure: Callable[[R], Measured]) -> list[Measured]:

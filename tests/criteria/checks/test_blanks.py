@@ -1,11 +1,17 @@
 """What each check does where it has nothing, or nonsense, to go by."""
 
+from dataclasses import replace
+
 import pytest
 
 from criteria.asking.questions import likely_questions
-from criteria.checks.catalogue import CATALOGUE
+from criteria.check_sheet.sheet import judge
+from criteria.checks.catalogue import CATALOGUE, CHECKS
+from criteria.checks.reading import of_each, scheduled
 from criteria.findings import Rule, State
 from criteria.package import Package
+from criteria.targets.reading import Target
+from criteria.units import LENGTH
 
 NO_DATA, NOT_ASKED = State.NO_DATA, State.NOT_ASKED
 BUNKS = {"mark": "R1", "room": "Bunks", "use": "sleep"}
@@ -19,6 +25,25 @@ def test_an_empty_package_gives_no_figure_and_says_what_is_missing(check):
     for measured in check.of(Package()):
         assert measured.values in ((), (0,)) or check.rule is Rule.ALL
         assert measured.values or measured.missing
+
+
+@pytest.mark.parametrize(("is_monotone", "ways"), [(True, 2), (False, 0)])
+def test_the_ends_of_a_blank_cell_are_tried_of_monotone_checks_alone(package, is_monotone, ways):
+    tried = []
+
+    def figure(room):
+        tried.append(room.mark)
+        return scheduled(room, "passage_mm", LENGTH)
+
+    check = replace(
+        CHECKS["passage_width"],
+        measure=lambda package, uses: of_each(package.rooms, figure),
+        is_monotone=is_monotone,
+    )
+    target = Target(ref="T01", words="", check=check, rule=check.rule, values=(0.9,))
+    assert judge(package(rooms=DAY), target).state is State.NO_DATA
+    # once as typed, once with a value standing in, to learn what else lacks
+    assert len(tried) == 2 + ways
 
 
 CASES = (
