@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpResponse
@@ -19,7 +17,7 @@ from reviews.deeds.package_keeping import undo
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
-from reviews.models import Change, Package, Revision
+from reviews.models import Change, Package
 from reviews.pages.daylight_pages import (
     RoomPage,
     Shown,
@@ -33,6 +31,7 @@ from reviews.pages.schedule_page import next_mark
 from reviews.reading.package_checking import asked_by
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
+from reviews.views.revisions import framed_revision, seen_revision
 
 REFUSED = 409
 
@@ -165,36 +164,22 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
     return redirect("show-daylight", scheme_id, mark)
 
 
-def _revision(request: HttpRequest, revision_id: int) -> Revision:
-    held = access.revisions(request.viewer).select_related("scheme__studio__brief")
-    revision = get_object_or_404(held, pk=revision_id)
-    access.require(access.can_read_schedules(request.viewer, revision))
-    return revision
-
-
-def _issued(request: HttpRequest, revision: Revision, **more: Any) -> dict[str, Any]:
-    around = {"revision": revision, **frame(request, revision=revision, page="schemes")}
-    if request.user is None and request.COOKIES.get("lamp") != "on":
-        around["lamp"] = "off"  # a juror's room is dark
-    return {**around, **more}
-
-
 @login_not_required
 @require_safe
 def list_issued_daylight(request: HttpRequest, revision_id: int) -> HttpResponse:
-    revision = _revision(request, revision_id)
+    revision = seen_revision(request, revision_id)
     pages = room_pages(issued_package(revision), system_of(request))
-    context = _issued(request, revision, pages=pages)
+    context = framed_revision(request, revision, pages=pages)
     return render(request, "daylight/list_issued_daylight.html", context)
 
 
 @login_not_required
 @require_safe
 def show_issued_daylight(request: HttpRequest, revision_id: int, mark: str) -> HttpResponse:
-    revision = _revision(request, revision_id)
+    revision = seen_revision(request, revision_id)
     try:
         page = room_page(issued_package(revision), mark, system_of(request))
     except KeyError:
         raise Http404(f"No room {mark}.") from None
-    context = _issued(request, revision, page=page, shown=page.shown)
+    context = framed_revision(request, revision, page=page, shown=page.shown)
     return render(request, "daylight/show_issued_daylight.html", context)

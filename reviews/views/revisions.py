@@ -23,16 +23,19 @@ from reviews.surroundings import system_of
 from reviews.views.checks import page_of_check
 
 
-def _revision(request: HttpRequest, revision_id: int, *, whole: bool = True) -> Revision:
+def seen_revision(request: HttpRequest, revision_id: int, *, whole: bool = True) -> Revision:
     """Return a revision that the viewer may see; `whole` is more than its sheets."""
-    held = access.revisions(request.viewer).select_related("scheme__studio", "issued_by", "crit")
+    held = access.revisions(request.viewer).select_related(
+        "scheme__studio__brief", "issued_by", "crit"
+    )
     revision = get_object_or_404(held, pk=revision_id)
     if whole:
         access.require(access.can_read_schedules(request.viewer, revision))
     return revision
 
 
-def _framed(request: HttpRequest, revision: Revision, **context: Any) -> dict[str, Any]:
+def framed_revision(request: HttpRequest, revision: Revision, **context: Any) -> dict[str, Any]:
+    """What a page of an issued revision is given."""
     viewer = request.viewer
     around = {
         "revision": revision,
@@ -47,8 +50,8 @@ def _framed(request: HttpRequest, revision: Revision, **context: Any) -> dict[st
 @login_not_required
 @require_safe
 def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
-    revision = _revision(request, revision_id, whole=False)
-    context = _framed(request, revision, page=revision_page(revision, request.viewer))
+    revision = seen_revision(request, revision_id, whole=False)
+    context = framed_revision(request, revision, page=revision_page(revision, request.viewer))
     before = letter_before(revision)
     if context["can_read"] and before:
         context["table"] = revision_table(before, revision, system_of(request))
@@ -58,29 +61,29 @@ def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
 @login_not_required
 @require_safe
 def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
-    revision = _revision(request, revision_id)
+    revision = seen_revision(request, revision_id)
     page = sheet_page(issued_sheet(revision), system_of(request), todays_sheet(revision))
-    context = _framed(request, revision, page=page)
+    context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_checks.html", context)
 
 
 @login_not_required
 @require_safe
 def show_issued_check(request: HttpRequest, revision_id: int, key: str) -> HttpResponse:
-    revision = _revision(request, revision_id)
+    revision = seen_revision(request, revision_id)
     page = page_of_check(issued_sheet(revision), key, request, todays_sheet(revision))
-    context = _framed(request, revision, page=page)
+    context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_check.html", context)
 
 
 @login_not_required
 @require_safe
 def show_issued_schedule(request: HttpRequest, revision_id: int, slug: str) -> HttpResponse:
-    revision = _revision(request, revision_id)
+    revision = seen_revision(request, revision_id)
     if slug not in BY_SLUG:
         raise Http404(f"No schedule {slug}.")
     page = issued_schedule(revision, BY_SLUG[slug], system_of(request))
-    context = _framed(request, revision, page=page)
+    context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_schedule.html", context)
 
 
@@ -91,8 +94,9 @@ def _sheet(revision: Revision, number: str) -> IssuedSheet:
 @login_not_required
 @require_safe
 def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> HttpResponse:
-    revision = _revision(request, revision_id, whole=False)
-    context = _framed(request, revision, page=sheet_view(revision, _sheet(revision, number)))
+    revision = seen_revision(request, revision_id, whole=False)
+    page = sheet_view(revision, _sheet(revision, number))
+    context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_sheet.html", context)
 
 
@@ -101,6 +105,6 @@ def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> Ht
 def send_issued_sheet_image(
     request: HttpRequest, revision_id: int, number: str, size: str
 ) -> HttpResponse:
-    revision = _revision(request, revision_id, whole=False)
+    revision = seen_revision(request, revision_id, whole=False)
     name = f"{revision.scheme.number}-{revision.letter}-{number}"
     return send_picture(request, _sheet(revision, number).file, size, name)

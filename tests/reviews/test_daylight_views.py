@@ -309,8 +309,10 @@ def test_an_issued_plan_is_read_only_and_as_it_was(cast, package):
     assert "Daylight plan of R1 Day room" in html
     assert 'id="trial"' not in html
     assert "data-left" not in html
+    assert 'data-lamp="off"' in html  # a juror's room is dark
     everything = juror.get(reverse("list-issued-daylight", args=[revision.pk]))
     assert everything.status_code == 200
+    assert 'data-lamp="off"' in everything.content.decode()
     missing = juror.get(reverse("show-issued-daylight", args=[revision.pk, "R9"]))
     assert missing.status_code == 404
 
