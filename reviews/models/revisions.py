@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 from django.db import models
@@ -59,8 +60,9 @@ class Revision(models.Model):
         """The names of those whose work it is, as on its title block."""
         return " and ".join(student.name for student in self.students.all())
 
+    @cached_property
     def reading(self) -> PackageReading:
-        """The package in SI beside the site sheet and climate it was issued under."""
+        """The package in SI beside the site sheet and climate it was issued under, read once."""
         held = self.contents
         leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
         return read_package({**held["schedules"], **leaders}, self.notation)

@@ -279,15 +279,10 @@ def size_words(placed: Placed, system: System) -> str:
 # What others fold into their pages
 
 
-def issued_package(revision: Revision) -> Package:
-    """What an issued revision holds, in SI."""
-    return revision.reading().package
-
-
 def plan_of(revision: Revision, mark: str, system: System, *, key: str = "plan") -> Shown | None:
     """The plan of a room as issued, for `daylight/_plan.html`; None where none can be drawn."""
     try:
-        return room_page(issued_package(revision), mark, system, key=key).shown
+        return room_page(revision.reading.package, mark, system, key=key).shown
     except KeyError:
         return None
 

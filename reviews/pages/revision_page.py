@@ -68,7 +68,7 @@ def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> I
         tables[SITE.slug] = [revision.contents["site"]]
     elif schedule is CLIMATE:
         tables[CLIMATE.slug] = revision.contents.get("climate", [])
-    reader = Reader(tables, revision.reading().refused, revision.notation.read_in(system))
+    reader = Reader(tables, revision.reading.refused, revision.notation.read_in(system))
     shown = [shown_cells(schedule, record, system) for record in tables.get(schedule.slug, [])]
     refusals = reader.refusals(schedule, shown)
     lines = tuple(

@@ -97,4 +97,4 @@ def todays_sheet(revision: Revision) -> CheckSheet:
     """What the library says today of what a revision issued, nothing set aside."""
     contents: dict[str, Any] = revision.contents
     asked = targets_of(contents["targets"], revision.notation)
-    return check_sheet(revision.reading().package, asked)
+    return check_sheet(revision.reading.package, asked)

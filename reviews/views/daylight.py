@@ -21,7 +21,6 @@ from reviews.models import Change, Package
 from reviews.pages.daylight_pages import (
     RoomPage,
     Shown,
-    issued_package,
     room_page,
     room_pages,
     shown_trial,
@@ -168,7 +167,7 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
 @require_safe
 def list_issued_daylight(request: HttpRequest, revision_id: int) -> HttpResponse:
     revision = seen_revision(request, revision_id)
-    pages = room_pages(issued_package(revision), system_of(request))
+    pages = room_pages(revision.reading.package, system_of(request))
     context = framed_revision(request, revision, pages=pages)
     return render(request, "daylight/list_issued_daylight.html", context)
 
@@ -178,7 +177,7 @@ def list_issued_daylight(request: HttpRequest, revision_id: int) -> HttpResponse
 def show_issued_daylight(request: HttpRequest, revision_id: int, mark: str) -> HttpResponse:
     revision = seen_revision(request, revision_id)
     try:
-        page = room_page(issued_package(revision), mark, system_of(request))
+        page = room_page(revision.reading.package, mark, system_of(request))
     except KeyError:
         raise Http404(f"No room {mark}.") from None
     context = framed_revision(request, revision, page=page, shown=page.shown)

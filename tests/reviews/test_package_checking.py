@@ -125,5 +125,5 @@ def test_a_revision_is_read_with_the_decimal_sign_it_was_issued_under(cast, pack
     Brief.objects.update(decimal="comma")
     later = revision_issuing.issue(package, cast.student, PENS_DOWN)
     assert (first.contents["decimal"], later.contents["decimal"]) == ("point", "comma")
-    assert "windows" not in first.reading().refused
-    assert later.reading().refused["windows"][0].read == "1,250"
+    assert "windows" not in first.reading.refused
+    assert later.reading.refused["windows"][0].read == "1,250"

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from criteria.typed.rows import Schedule
 from reviews.models import Brief
-from tests.factories import RowFactory
+from tests.factories import RevisionFactory, RowFactory
 
 HTMX = {"HTTP_HX_REQUEST": "true"}
 
@@ -64,6 +64,28 @@ def test_a_page_parses_each_row_once(cast, rows, parsed, units, name, args):
     cast.student.save()
     assert cast.client(cast.student).get(address(cast, name, *args)).status_code == 200
     assert {slug for slug, _ in parsed} >= {"rooms", "windows", "claims"}
+    assert set(parsed.values()) == {1}
+
+
+def test_a_jury_sheet_parses_what_was_issued_once_however_many_plans_it_shows(cast, rows, parsed):
+    room = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
+    room |= {"clear_height_m": "2.5"}
+    window = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1000", "glass_h": "1000"}
+    window |= {"frame_w": "1160", "frame_h": "1160", "sill": "800", "faces": "S", "u": "1.0"}
+    schedules = {"rooms": [room], "windows": [window]}
+    targets = cast.studio.brief.target_records()
+    cast.crit.criteria.update(evidence="T01")
+    RevisionFactory(
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
+        contents={"statement": "", "sheets": [], "site": {}, "schedules": schedules}
+        | {"targets": targets},
+    )
+    parsed.clear()
+    shown = cast.client(cast.seat).get(reverse("show-jury-sheet", args=[cast.scheme.pk]))
+    assert shown.content.decode().count("Daylight plan of R1 Day room</title>") > 1
+    assert {slug for slug, _ in parsed} >= {"rooms", "windows"}
     assert set(parsed.values()) == {1}
 
 
