@@ -66,12 +66,14 @@ class Brief(models.Model):
         self.issued_at, self.issued_by = timezone.now(), by
         self.save(update_fields=["issued_at", "issued_by"])
 
+    def lines_in_force(self) -> list[TargetLine]:
+        """The targets in force, in the brief's order: the latest addendum to change one holds."""
+        lines = self.target_lines.select_related("addendum")
+        return list({line.cells.get("id", ""): line for line in lines}.values())
+
     def target_records(self) -> list[dict[str, str]]:
-        """The targets in force, as typed: the latest addendum to change one holds."""
-        in_force: dict[str, dict[str, str]] = {}
-        for line in self.target_lines.all():
-            in_force[line.cells.get("id", "")] = line.cells
-        return list(in_force.values())
+        """The targets in force, as typed."""
+        return [line.cells for line in self.lines_in_force()]
 
     def site_record(self) -> dict[str, str]:
         """The site sheet in force, as typed."""
@@ -115,6 +117,11 @@ class TargetLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.cells.get('id', '')} {self.cells.get('what', '')}".strip()
+
+    @property
+    def asked_by(self) -> str:
+        """What asks it: the brief, Addendum 1."""
+        return str(self.addendum or "the brief")
 
 
 class HandInItem(models.Model):

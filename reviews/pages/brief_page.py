@@ -52,12 +52,14 @@ def target_entries(
     reading = (read or BriefReading.of(brief)).read
     targets = {target.ref: target for target in reading.targets}
     refused = {cell.row: cell for cell in reversed(reading.refused)}
-    in_force: dict[str, TargetLine] = {}
-    for line in brief.target_lines.select_related("addendum"):
-        in_force[line.cells.get("id", "")] = line
     return [
-        _entry(line, None if number in refused else targets[ref], refused.get(number), system)
-        for number, (ref, line) in enumerate(in_force.items(), start=1)
+        _entry(
+            line,
+            None if number in refused else targets[line.cells.get("id", "")],
+            refused.get(number),
+            system,
+        )
+        for number, line in enumerate(brief.lines_in_force(), start=1)
     ]
 
 
@@ -76,7 +78,7 @@ def _entry(
         ", ".join(use.replace("_", " ") for use in target.uses) if target else cells["rooms"],
         cells["rule"],
         _figure(cells, target, system),
-        str(line.addendum) if line.addendum else "the brief",
+        line.asked_by,
         cells["note"],
         amiss,
     )

@@ -17,6 +17,18 @@ from reviews.models import Brief
 Record = dict[str, str]
 
 
+def site_in_force(brief: Brief, targets: Sequence[Record]) -> Record:
+    """The site sheet, with what only a target's words give: “at 12 L per person-day”.
+
+    Where several targets give a figure, the first holds.
+    """
+    given = {head: text for head, text in brief.site_record().items() if text.strip()}
+    figures: Record = {}
+    for target in targets:
+        figures = figures_of(target) | figures
+    return figures | given
+
+
 @dataclass(frozen=True)
 class BriefReading:
     """The targets in force as typed and as read, the site sheet, and the months of the climate."""
@@ -29,15 +41,13 @@ class BriefReading:
 
     @classmethod
     def of(cls, brief: Brief) -> BriefReading:
-        """Read a brief. A figure that only a target's words give counts as the site sheet's."""
+        """Read a brief."""
         records, notation = brief.target_records(), brief.notation
-        figures = {head: text for record in records for head, text in figures_of(record).items()}
-        filled = {head: text for head, text in brief.site_record().items() if text.strip()}
         return cls(
             brief=brief,
             records=records,
             read=read_targets(records, notation),
-            site=cast(Site, SITE.parse(figures | filled, notation)),
+            site=cast(Site, SITE.parse(site_in_force(brief, records), notation)),
             months=cast("tuple[Month, ...]", read_records(CLIMATE, brief.climate, notation).read),
         )
 

@@ -8,17 +8,15 @@ from typing import Any, NamedTuple
 import criteria.package
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
 from criteria.targets.reading import Target, read_targets
-from criteria.targets.words import figures_of
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
 from reviews.models import Brief, Package, Revision
+from reviews.reading.brief_reading import Record, site_in_force
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_older_claims import with_older_claims
 
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
-
-Record = dict[str, str]
 
 
 class Asked(NamedTuple):
@@ -40,23 +38,8 @@ def asked_by(brief: Brief) -> Asked:
     """
     if not brief.is_issued:
         return Asked({}, [], [], brief.decimal)
-    in_force: dict[str, Record] = {}
-    for line in brief.target_lines.select_related("addendum"):
-        by = str(line.addendum) if line.addendum else "the brief"
-        in_force[line.cells.get("id", "")] = {**line.cells, ASKED_BY: by}
-    targets = list(in_force.values())
-    site = _with_figures(brief.site_record(), targets)
-    return Asked(site, targets, brief.climate, brief.decimal)
-
-
-def _with_figures(site: Record, targets: list[Record]) -> Record:
-    """Add figures that only the targets give: “at 12 L per person-day”."""
-    given = {head: text for head, text in site.items() if text.strip()}
-    figures: Record = {}
-    for target in targets:
-        for head, text in figures_of(target).items():
-            figures.setdefault(head, text)
-    return figures | given
+    targets = [{**line.cells, ASKED_BY: line.asked_by} for line in brief.lines_in_force()]
+    return Asked(site_in_force(brief, targets), targets, brief.climate, brief.decimal)
 
 
 def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
