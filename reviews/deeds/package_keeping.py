@@ -224,11 +224,10 @@ def bring_in(
     counted = _counted(len(rows)) + (
         f" in place of {_counted(len(before))}" if before else " added"
     )
-    what = what or counted
     return Change.objects.create(
         package=held,
         schedule=slug,
-        what=what,
+        what=change_words(what or counted),
         before=before,
         after=[_as_was(row) for row in rows],
         by=by,

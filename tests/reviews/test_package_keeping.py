@@ -156,6 +156,13 @@ class TestUndo:
 
 
 class TestBringIn:
+    def test_the_words_of_a_long_change_are_cut_to_what_is_kept(self, cast):
+        windows = ", ".join(f"W{n}" for n in range(60))
+        change = package_keeping.bring_in(
+            cast.scheme.package, "windows", [{"mark": "W1"}], cast.student, what=windows
+        )
+        assert change.what == f"{windows[:119]}…"
+
     def test_a_block_is_one_change_and_is_undone_as_one(self, cast, package):
         package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         block = [{"mark": "R3", "room": "Lab"}, {}, {"mark": "R4", "room": "Store"}]
