@@ -296,7 +296,7 @@ def closed_schemes(viewer: Viewer, crit: Crit) -> set[int]:
     if viewer.person is None or crit.is_released:
         return set()
     closed = set()
-    for seat in crit.seats.sat_by(viewer.person):
+    for seat in crit.seats.sat_by(viewer.person).prefetch_related("interests"):
         begun = dict(seat.sheets.values_list("scheme_id", "locked_at"))
         closed |= {
             slot.scheme_id

@@ -1,8 +1,12 @@
 """The leader's pages between crit and release."""
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from reviews import access
+from reviews.access import Viewer
 from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Comment, Correction, Crit, FormerSheet, LevelGiven
@@ -272,6 +276,19 @@ def test_a_leader_who_stepped_aside_or_is_released_moderates_as_ever(cast, leade
     assert "Weigh it wet." not in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
     crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     assert "Weigh it wet." in _page(leader, "moderate-scheme", cast.crit.pk, cast.scheme.pk)
+
+
+def test_which_schemes_are_closed_takes_no_more_queries_for_more_schemes(cast, sitting):
+    def queries():
+        with CaptureQueriesContext(connection) as asked:
+            assert access.closed_schemes(Viewer(cast.leader), cast.crit)
+        return len(asked)
+
+    before = queries()
+    for _ in range(5):
+        scheme = factories.SchemeFactory(studio=cast.studio)
+        factories.SlotFactory(crit=cast.crit, scheme=scheme)
+    assert queries() == before
 
 
 def test_a_leader_seated_without_an_e_mail_is_known_by_name(cast, leader, sheet):
