@@ -42,7 +42,7 @@ from reviews.models import (
     Slot,
     Studio,
 )
-from reviews.models.crits import JurySheetQuerySet
+from reviews.models.jury import JurySheetQuerySet
 
 Role = Membership.Role
 READERS = (Role.LEADER, Role.SCRIBE, Role.EXAMINER)

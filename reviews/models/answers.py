@@ -5,7 +5,8 @@ from __future__ import annotations
 from django.db import models
 from django.utils import timezone
 
-from reviews.models.crits import Comment, Crit
+from reviews.models.crits import Crit
+from reviews.models.jury import Comment
 from reviews.models.people import Person
 
 

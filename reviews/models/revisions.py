@@ -12,6 +12,7 @@ from criteria.check_sheet.sheet import CheckSheet
 from criteria.package import PackageReading, read_package
 from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
+from reviews.models.crits import Crit
 from reviews.models.packages import SheetFile
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
@@ -35,7 +36,7 @@ class Revision(models.Model):
     issued_at = models.DateTimeField()
     issued_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     crit = models.ForeignKey(
-        "reviews.Crit", null=True, blank=True, on_delete=models.SET_NULL, related_name="revisions"
+        Crit, null=True, blank=True, on_delete=models.SET_NULL, related_name="revisions"
     )
     minutes_late = models.PositiveIntegerField(default=0)
     contents: Any = models.JSONField()

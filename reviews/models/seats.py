@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import secrets
 from datetime import datetime, time, timedelta
-from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import OuterRef, Q
 from django.utils import timezone
 
+from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
-
-if TYPE_CHECKING:
-    from reviews.models.crits import JurySheet
 
 _CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 
@@ -40,7 +37,7 @@ class Seat(models.Model):
         IN_HOUSE = "in-house", "In-house juror"
         INDUSTRY = "industry", "Industry juror"
 
-    crit = models.ForeignKey("reviews.Crit", on_delete=models.CASCADE, related_name="seats")
+    crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="seats")
     name = models.CharField(max_length=120)
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.VISITING)
     email = models.EmailField(blank=True)
@@ -63,10 +60,6 @@ class Seat(models.Model):
 
     def __str__(self) -> str:
         return self.name
-
-    def sheet_of(self, scheme_id: int) -> JurySheet | None:
-        """The juror's sheet for a scheme, where one is begun."""
-        return self.sheets.filter(scheme=scheme_id).first()
 
     def interest_in(self, scheme_id: int) -> Interest | None:
         """The interest in a scheme that stands, read from the seat's interests at hand."""
@@ -97,7 +90,7 @@ class SlotQuerySet(models.QuerySet["Slot"]):
 class Slot(models.Model):
     """A scheme's time in the running order."""
 
-    crit = models.ForeignKey("reviews.Crit", on_delete=models.CASCADE, related_name="slots")
+    crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="slots")
     scheme = models.ForeignKey(Scheme, on_delete=models.CASCADE, related_name="slots")
     position = models.PositiveSmallIntegerField()
     room = models.CharField(max_length=12, blank=True, help_text="Blank: seen by all jurors.")

@@ -271,7 +271,7 @@ class Owed:
 
 def still_owed(seat: Seat, scheme: Scheme) -> Owed:
     """What a juror's sheet for a scheme still lacks."""
-    sheet = seat.sheet_of(scheme.pk)
+    sheet = seat.sheets.on(scheme.pk)
     interest = seat.interest_in(scheme.pk)
     missing = not_yet_judged(sheet, list(seat.crit.criteria.all()), interest)
     return Owed(missing, owed_words(own_comments(sheet), sheet, interest))

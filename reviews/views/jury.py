@@ -192,7 +192,7 @@ def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRes
     keep = partial(crit_jury_keeping.keep_impression, seat, slot.scheme)
     form = ImpressionForm(request.POST)
     status, trouble = _keep(form, keep)
-    sheet = seat.sheet_of(scheme_id)
+    sheet = seat.sheets.on(scheme_id)
     line = jury_lines.impression_line(scheme_id, sheet, _of(form, sheet), trouble)
     return _answer_line(request, seat, slot, line, status)
 
@@ -205,7 +205,7 @@ def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: i
     keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
     form = LevelForm(request.POST)
     status, trouble = _keep(form, keep)
-    sheet = seat.sheet_of(scheme_id)
+    sheet = seat.sheets.on(scheme_id)
     held = sheet.given_for(criterion) if sheet else None
     line = jury_lines.level_line(scheme_id, criterion, held, _of(form, sheet), trouble)
     return _answer_line(request, seat, slot, line, status)
@@ -237,7 +237,7 @@ def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRespon
     line = CommentLine(
         comment,
         is_open=True,
-        form=comment_form(comment, criteria, _of(form, seat.sheet_of(scheme_id))),
+        form=comment_form(comment, criteria, _of(form, seat.sheets.on(scheme_id))),
     )
     return _answer_comment(request, seat, slot, line, KEPT)
 
@@ -277,7 +277,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
         left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
         trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
-        of = _of(form, seat.sheet_of(scheme_id))
+        of = _of(form, seat.sheets.on(scheme_id))
         again = comment_form(comment, seat.crit.criteria.all(), of)
         line = CommentLine(comment, isinstance(refusal, Newer), again, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
@@ -293,7 +293,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
 def take_up_revision(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
     slot = _slot(seat, scheme_id)
     try:
-        of = _of(Judged(request.POST), seat.sheet_of(scheme_id))
+        of = _of(Judged(request.POST), seat.sheets.on(scheme_id))
         sheet = crit_jury_keeping.take_up_revision(seat, slot.scheme, of)
     except Frozen as closed:
         messages.warning(request, str(closed))
@@ -337,7 +337,7 @@ def declare_interest(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRe
             if not may_comment:
                 return redirect("show-jury")
         return redirect("show-jury-sheet", scheme_id)
-    sheet = seat.sheet_of(scheme_id)
+    sheet = seat.sheets.on(scheme_id)
     revision = sheet.revision if sheet else revision_shown(seat.crit, slot.scheme)
     frame = jury_frame(request, slot=slot, revision=revision)
     context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, scheme_id)}
