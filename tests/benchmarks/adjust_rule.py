@@ -13,7 +13,7 @@ test of the build: tests/criteria/scoring/test_operating_characteristics.py.
 import argparse
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 from math import sqrt
@@ -35,6 +35,8 @@ from criteria.scoring.slopes import FALSE_ALARMS, slopes
 
 SCHEMES, CRITERIA = 0.7, 0.4
 """Deviation of the schemes' true levels, and of their criteria about them [level]."""
+CLOSE = 0.3, 0.5
+"""Deviations of schemes that differ less than the noise, or little more [level]."""
 
 K = 3
 FLAGS = {
@@ -79,6 +81,7 @@ class Crit:
     residual: float
     slope: float = 1.0
     scatter: float = 1.0
+    schemes: float = SCHEMES
 
     def draw(self, rng: np.random.Generator, criteria: int) -> tuple[Panel, NDArray[np.float64]]:
         """The levels, and the jurors' true severities."""
@@ -89,7 +92,7 @@ class Crit:
             0, half * sqrt(criteria), (n, m, criteria)
         )
         noise[:, 0] *= self.scatter
-        true = rng.normal(0, SCHEMES, (n, 1, 1)) + np.zeros((n, m, 1))
+        true = rng.normal(0, self.schemes, (n, 1, 1)) + np.zeros((n, m, 1))
         true[:, 0] *= self.slope
         mean = rng.normal(0, CRITERIA, (n, 1, criteria))
         mean -= mean.mean(axis=2, keepdims=True)
@@ -176,6 +179,13 @@ def guilty() -> Iterator[tuple[str, str, Crit]]:
         )
 
 
+def close() -> Iterator[tuple[str, Crit, Crit]]:
+    """Schemes that differ little: the name, a crit of like jurors, one with a slope of 0.2."""
+    for schemes, (name, seen), residual in product(CLOSE, list(DESIGNS.items())[1:], RESIDUALS):
+        alike = Crit(seen, 0.4, residual, schemes=schemes)
+        yield f"{name}; σ_s {schemes}, σ_e {residual}", alike, replace(alike, slope=0.2)
+
+
 def cohorts_held(jurors: int, severity: float, gap: float, crits: int) -> NDArray[np.float64]:
     """Coverage of difference, g and δ of two cohorts of 14 schemes with juries of their own."""
     rng = np.random.default_rng(4)
@@ -225,6 +235,10 @@ def main() -> None:
     print("One guilty juror: share of crits in which the rule speaks, %")
     for rule, name, crit in guilty():
         print(f"{100 * run(crit, crits, 1).share(rule):5.1f}  {name}", flush=True)
+    print("Schemes that differ little: share of crits in which a slope is named, alike and 0.2, %")
+    for name, alike, odd in close():
+        shares = [100 * run(crit, crits, 1, whole=False).share("slope") for crit in (alike, odd)]
+        print("  ".join(f"{share:5.1f}" for share in shares), name, flush=True)
     print("Cohorts under juries of their own: coverage of difference, g and δ, %")
     for jurors, severity, gap in product((3, 6), (0.2, 0.4, 0.8), (0.0, 0.5)):
         share = 100 * cohorts_held(jurors, severity, gap, crits)

@@ -4,7 +4,7 @@ from scipy import optimize, stats
 
 from criteria.scoring.cells import Cells
 from criteria.scoring.estimates import NotAvailable
-from criteria.scoring.slopes import Stretch, correlation, deming, slopes
+from criteria.scoring.slopes import Stretch, correlation, deming, schemes_share, slopes
 
 
 # O-15: Shrout and Fleiss' judges against the rest; grade RUN. In a complete table taking out
@@ -113,6 +113,21 @@ def test_under_8_shared_schemes_no_slope_is_judged():
     assert found.schemes == 7
     assert found.slope == NotAvailable("fewer than 8 schemes with others")
     assert found.words == ""
+
+
+def test_where_schemes_differ_less_than_the_noise_no_slope_is_judged():
+    noise = np.random.default_rng(5).normal(0, 0.5, (14, 4))
+    found = slopes(Cells.table((3 + noise).tolist(), jurors="ABCD"))["A"]
+    assert found.slope == NotAvailable("the schemes differ less than what is left over of a level")
+    assert found.words == ""
+
+
+# Means 1, 3, 5 (variance 4) of levels that lie 0.5 about them: σ²e = 6 · 0.25/2 = 0.75 on
+# 6 − 3 − 2 + 1, σ²s = 4 − 0.75/2 = 3.625, one other juror: 3.625/(3.625 + 0.75) = 0.8286.
+def test_the_share_of_the_schemes_is_that_of_the_hand():
+    rows = [[0.5, 1.5], [3.5, 2.5], [4.5, 5.5]]
+    assert schemes_share(Cells.table(rows)) == pytest.approx(3.625 / 4.375)
+    assert schemes_share(Cells.table([[1, 3], [3, 1]])) == 0
 
 
 # Severity is no stretch: a lean added to a juror changes no slope of any.
