@@ -156,7 +156,8 @@ def _standing(row: Standing) -> tuple[str, ...]:
 
 
 def _jurors(analysis: Analysis) -> Iterator[str]:
-    if not analysis.jurors:
+    severity = analysis.severity
+    if isinstance(severity, NotAvailable):
         return
     yield from _prose(
         "Lean is how far a juror lies from the others on the same schemes: above 0 generous, below "
@@ -183,8 +184,7 @@ def _jurors(analysis: Analysis) -> Iterator[str]:
         yield "Worth a conversation (more than chance in 95 of 100 crits; no verdict):"
     for profile in flagged:
         yield from _prose(f"{profile.juror}: {'; '.join(profile.flags)}.", "  ")
-    if isinstance(analysis.severity, Severity):
-        yield from _prose(presence(analysis.severity))
+    yield from _prose(presence(severity))
 
 
 def _juror(profile: JurorProfile) -> tuple[str, ...]:

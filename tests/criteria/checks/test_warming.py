@@ -98,6 +98,10 @@ def test_the_measure_scales_with_what_is_held():
     assert warm_up(1e6, 100, 8000, 20) == pytest.approx(once / 2)
 
 
+def test_without_a_loss_the_heat_held_alone_takes_time():
+    assert warm_up(1e6, 0, 4000, 20) == 1e6 * 20 / 4000
+
+
 @pytest.mark.parametrize(
     ("figures", "says"),
     [

@@ -100,6 +100,29 @@ def test_the_same_file_gives_the_same_page(weights, capsys):
     assert pages[0] == pages[1]
 
 
+def test_three_schemes_say_why_the_order_is_not_tested(tmp_path, capsys):
+    path = tmp_path / "levels.csv"
+    rows = [
+        f"S{n},{juror},F1,{level},{n}"
+        for juror, levels in (("Ada", (2, 3, 5)), ("Bo", (1, 4, 4)))
+        for n, level in enumerate(levels, 1)
+    ]
+    path.write_text("scheme,juror,criterion,level,position\n" + "\n".join(rows), encoding="utf-8")
+    assert panel(str(path), "--draws", "60") == 0
+    assert "Not tested: fewer than 4 schemes." in capsys.readouterr().out
+
+
+def test_a_figure_without_an_interval_says_why_below_its_table(tmp_path, capsys):
+    # of two schemes without a difference inside either, half of all draws hold one alone
+    path = tmp_path / "levels.csv"
+    rows = [f"S{level},{juror},F1,{level}" for level in (3, 4) for juror in ("Ada", "Bo")]
+    path.write_text("scheme,juror,criterion,level\n" + "\n".join(rows), encoding="utf-8")
+    assert panel(str(path), "--draws", "1000", "--seed", "2") == 0
+    out = capsys.readouterr().out
+    assert "1.00 (no interval)" in out
+    assert "–: too few schemes differ for the draws." in out
+
+
 def test_two_rooms_taken_together(weights, capsys):
     options = ["--weights", weights, "--cohort", "H", "--together", "--draws", "60"]
     assert panel(str(DEMO), *options, "--announced") == 0
