@@ -42,6 +42,7 @@ urlpatterns = [
         people.bring_in_people,
         name="bring-in-people",
     ),
+    path("studios/<int:studio_id>/people/undo/", people.undo_people, name="undo-people"),
     path(
         "studios/<int:studio_id>/people/<int:membership_id>/link/",
         people.make_link,
@@ -114,6 +115,7 @@ urlpatterns = [
     path("crits/<int:crit_id>/criteria/start/", crits.start_criteria, name="start-criteria"),
     path("crits/<int:crit_id>/jurors/", crits.edit_jurors, name="edit-jurors"),
     path("crits/<int:crit_id>/jurors/bring-in/", crits.bring_in_jurors, name="bring-in-jurors"),
+    path("crits/<int:crit_id>/jurors/undo/", crits.undo_jurors, name="undo-jurors"),
     path("crits/<int:crit_id>/jurors/links/", crits.print_links, name="print-links"),
     path("crits/<int:crit_id>/jurors/<int:seat_id>/new-code/", crits.renew_code, name="renew-code"),
     path("crits/<int:crit_id>/order/", crits.edit_order, name="edit-order"),

@@ -122,6 +122,7 @@ ROWS: dict[str, Row] = {
     "edit-studio": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     "show-people": Row(_studio, ok="leader coordinator", refused=STUDIO),
     "bring-in-people": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "undo-people": Row(_studio, ok="leader", refused=STUDIO, **_POST),
     "make-link": Row(_with(_studio, "membership_id"), ok="leader", refused=STUDIO, **_POST),
     "remove-member": Row(_with(_studio, "membership_id"), ok="leader", refused=STUDIO, **_POST),
     # brief
@@ -154,6 +155,7 @@ ROWS: dict[str, Row] = {
     "start-criteria": Row(_crit, ok="leader", refused=STUDIO, **_POST),
     "edit-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
     "bring-in-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
+    "undo-jurors": Row(_crit, ok="leader", refused=STUDIO, **_POST),
     "print-links": Row(_crit, ok="leader", refused=STUDIO),
     "renew-code": Row(_with(_crit, "seat_id"), ok="leader", refused=STUDIO, **_POST),
     "edit-order": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),

@@ -15,13 +15,17 @@ from criteria.targets.sets import PublishedSet, typed_targets
 from criteria.typed.tables import Reading, RefusedCell
 from criteria.units import System
 from reviews.deeds.brief_writing import (
+    MONTHLY,
+    TARGET_LIST,
     full_cells,
     hold,
     keep_climate,
     keep_targets,
     with_own_unit,
 )
+from reviews.deeds.record_changes import last_seen
 from reviews.deeds.table_bringing import (
+    HERE_ALREADY,
     Preview,
     Record,
     clean,
@@ -40,7 +44,7 @@ _WORDS = synonyms({"at least": "min atleast", "at most": "max atmost"})
 
 
 def _news(before: Record | None, after: Record, new: str) -> str:
-    return new if before is None else "here already" if before == after else "changed"
+    return new if before is None else HERE_ALREADY if before == after else "changed"
 
 
 def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Preview:
@@ -62,20 +66,25 @@ def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Pr
     news = tuple(
         _news(there.get(record.get("month", "")), record, "new month") for record in filled
     )
-    return replace(preview, news=news)
+    return replace(preview, news=news, seen=last_seen(brief, MONTHLY.slug))
 
 
 @transaction.atomic
 def bring_in_climate(
-    brief: Brief, typed: str, by: Person, system: System = System.METRIC
+    brief: Brief,
+    typed: str,
+    by: Person,
+    system: System = System.METRIC,
+    *,
+    seen: int | None = None,
 ) -> Preview:
     """Keep a table of months: those it names are replaced, others stay; twice is once.
 
-    Raises Frozen, and NotClean where a cell is refused.
+    Raises Frozen, NotClean where a cell is refused, Newer where it was changed since it was seen.
     """
     held = hold(brief)
     preview = clean(read_climate(held, typed, system))
-    keep_climate(held, preview.records, by, f"{len(preview.records)} months brought in")
+    keep_climate(held, preview.records, by, f"{len(preview.records)} months brought in", seen)
     return preview
 
 
@@ -93,20 +102,25 @@ def read_targets_table(brief: Brief, typed: str, system: System = System.METRIC)
         preview = replace(preview, records=named)
     there = {r.get("id", ""): full_cells(r) for r in brief.target_records()}
     news = (_news(there.get(r["id"]), full_cells(r), "new target") for r in preview.records)
-    return replace(preview, news=tuple(news))
+    return replace(preview, news=tuple(news), seen=last_seen(brief, TARGET_LIST.slug))
 
 
 @transaction.atomic
 def bring_in_targets(
-    brief: Brief, typed: str, by: Person, system: System = System.METRIC
+    brief: Brief,
+    typed: str,
+    by: Person,
+    system: System = System.METRIC,
+    *,
+    seen: int | None = None,
 ) -> Preview:
     """Keep a table of targets: known references are changed, others added; twice is once.
 
-    Raises Frozen, and NotClean where a cell is refused.
+    Raises Frozen, NotClean where a cell is refused, Newer where it was changed since it was seen.
     """
     held = hold(brief)
     preview = clean(read_targets_table(held, typed, system))
-    keep_targets(held, preview.records, by, f"{len(preview.records)} targets brought in")
+    keep_targets(held, preview.records, by, f"{len(preview.records)} targets brought in", seen)
     return preview
 
 

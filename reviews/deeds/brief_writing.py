@@ -1,15 +1,13 @@
-"""Write a brief part by part: saved by the version seen, and changed so that it can be undone.
+"""Write a brief part by part, each read whole, written whole and undone whole.
 
-A part is read whole, written whole and undone whole. Targets are changed line by line, and undone
-as one part too. An issued brief is frozen; brief_issuing changes it by addenda.
+Targets are changed line by line, and undone as one part too. An issued brief is
+frozen; brief_issuing changes it by addenda.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import dataclass, field
-from datetime import datetime
+from collections.abc import Iterable, Mapping
+from functools import partial
 from typing import Any, cast
 
 from django.db import transaction
@@ -19,37 +17,11 @@ from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS, Target, TargetRow, check_of, read_target
 from criteria.typed import quantities
 from criteria.units import Notation, System
-from reviews.deeds import record_changes
+from reviews.deeds.record_changes import Part, cell_words, logged
 from reviews.deeds.record_versions import is_change
-from reviews.models import Brief, Change, HandInItem, Person, TargetLine
+from reviews.models import Brief, HandInItem, Person, TargetLine
 
 Cells = dict[str, str]
-
-
-@dataclass(frozen=True, eq=False)
-class Part:
-    """A part of a brief that is kept as one.
-
-    slug      in addresses and changes
-    name      in words, after “the”
-    labels    by key of what is read, what a change of it is called
-    """
-
-    slug: str
-    name: str
-    read: Callable[[Brief], Any]
-    write: Callable[[Brief, Any], None]
-    labels: Mapping[str, str] = field(default_factory=dict)
-
-    def what(self, before: Any, after: Any) -> str:
-        """Say what a change does: the one cell and both its texts, or how many cells."""
-        if not isinstance(before, dict):
-            return f"{self.name.capitalize()} changed"
-        changed = [key for key in after if before.get(key) != after[key]]
-        if len(changed) != 1 or changed[0] not in self.labels:
-            return f"{len(changed)} cells" if self.labels else f"{self.name.capitalize()} changed"
-        old, new = (each.get(changed[0]) or "blank" for each in (before, after))
-        return f"{self.labels[changed[0]]} {old} → {new}"
 
 
 def hold(brief: Brief) -> Brief:
@@ -57,41 +29,6 @@ def hold(brief: Brief) -> Brief:
     held = Brief.objects.select_for_update().get(pk=brief.pk)
     held.require_open()
     return held
-
-
-@contextmanager
-def _logged(held: Brief, part: Part, by: Person, what: str = "") -> Iterator[None]:
-    before = part.read(held)
-    yield
-    after = part.read(held)
-    if before != after:
-        words = record_changes.change_words(what or part.what(before, after))
-        Change.objects.create(
-            brief=held, schedule=part.slug, what=words, before=before, after=after, by=by
-        )
-
-
-@transaction.atomic
-def keep(brief: Brief, part: Part, wanted: Any, seen: int, by: Person) -> None:
-    """Keep a part whole. Raises Newer, Frozen."""
-    held = hold(brief)
-    if is_change(part.read(held), wanted, seen):
-        with _logged(held, part, by):
-            part.write(held, wanted)
-
-
-@transaction.atomic
-def undo(brief: Brief, part: Part, change_id: int) -> Change:
-    """Put back what stood before a part's last change.
-
-    Raises Frozen, Newer where a later change stands, Change.DoesNotExist.
-    """
-    held = hold(brief)
-
-    def put_back(change: Change, at: datetime) -> None:
-        part.write(held, change.before)
-
-    return record_changes.undo(held, part.slug, change_id, put_back)
 
 
 # the parts
@@ -172,19 +109,28 @@ def _write_targets(held: Brief, lines: Iterable[Mapping[str, Any]]) -> None:
         )
 
 
-TEXT = Part("text", "text", text_parts, _write_text)
+TEXT = Part("text", "text", hold, text_parts, _write_text)
 SITE_SHEET = Part(
-    "site", "site sheet", site_cells, _write_site, {c.head: c.label for c in SITE.columns}
+    "site",
+    "site sheet",
+    hold,
+    site_cells,
+    _write_site,
+    partial(cell_words, {column.head: column.label for column in SITE.columns}),
 )
 MONTHLY = Part(
     "climate",
     "climate",
+    hold,
     climate_cells,
     _write_climate,
-    {f"{month}-{c.head}": f"{month}, {c.label}" for month in MONTHS for c in CLIMATE_FIGURES},
+    partial(
+        cell_words,
+        {f"{month}-{c.head}": f"{month}, {c.label}" for month in MONTHS for c in CLIMATE_FIGURES},
+    ),
 )
-HAND_IN = Part("hand-in", "hand-in list", hand_in_items, _write_hand_in)
-TARGET_LIST = Part("targets", "list of targets", target_lines, _write_targets)
+HAND_IN = Part("hand-in", "hand-in list", hold, hand_in_items, _write_hand_in)
+TARGET_LIST = Part("targets", "list of targets", hold, target_lines, _write_targets)
 PARTS = {part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, HAND_IN, TARGET_LIST)}
 
 
@@ -236,7 +182,7 @@ def add_target(brief: Brief, cells: Cells, by: Person) -> TargetLine:
         return last
     _require_new(held, cells["id"])
     place = last.position + 1 if last else 0
-    with _logged(held, TARGET_LIST, by, f"{cells['id']} added"):
+    with logged(held, TARGET_LIST, by, f"{cells['id']} added"):
         return TargetLine.objects.create(brief=held, cells=filled(cells), position=place)
 
 
@@ -247,7 +193,7 @@ def change_target(line: TargetLine, cells: Cells, seen: int, by: Person) -> None
     now = TargetLine.objects.select_for_update().get(pk=line.pk)
     if is_change(full_cells(now.cells), full_cells(cells), seen):
         _require_new(held, cells["id"], besides=now.pk)
-        with _logged(held, TARGET_LIST, by, f"{cells['id']} changed"):
+        with logged(held, TARGET_LIST, by, f"{cells['id']} changed"):
             now.cells = filled(cells)
             now.save(update_fields=["cells"])
 
@@ -256,26 +202,30 @@ def change_target(line: TargetLine, cells: Cells, seen: int, by: Person) -> None
 def remove_target(line: TargetLine, by: Person) -> None:
     """Take a target out of a brief in preparation. Raises Frozen."""
     held = hold(line.brief)
-    with _logged(held, TARGET_LIST, by, f"{line.cells.get('id')} taken out"):
+    with logged(held, TARGET_LIST, by, f"{line.cells.get('id')} taken out"):
         line.delete()
 
 
-def keep_targets(held: Brief, records: Iterable[Cells], by: Person, what: str) -> None:
+def keep_targets(
+    held: Brief, records: Iterable[Cells], by: Person, what: str, seen: int | None = None
+) -> None:
     """Change the lines whose references are known, and add the others below, as one change."""
     lines = {line.cells.get("id"): line for line in held.target_lines.filter(addendum=None)}
     below = max((line.position for line in lines.values()), default=-1) + 1
-    with _logged(held, TARGET_LIST, by, what):
+    with logged(held, TARGET_LIST, by, what, seen=seen):
         for n, record in enumerate(records):
             line = lines.get(record["id"]) or TargetLine(brief=held, position=below + n)
             line.cells = filled(record)
             line.save()
 
 
-def keep_climate(held: Brief, records: Iterable[Cells], by: Person, what: str) -> None:
+def keep_climate(
+    held: Brief, records: Iterable[Cells], by: Person, what: str, seen: int | None = None
+) -> None:
     """Put months in place of those there are of their names, as one change."""
     cells = climate_cells(held)
     for record in records:
         month = record["month"]
         cells |= {f"{month}-{c.head}": record.get(c.head, "") for c in CLIMATE_FIGURES}
-    with _logged(held, MONTHLY, by, what):
+    with logged(held, MONTHLY, by, what, seen=seen):
         _write_climate(held, cells)

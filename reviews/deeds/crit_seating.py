@@ -14,9 +14,18 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews.deeds.record_changes import Part, cell_words, has_entries, last_seen, logged
 from reviews.deeds.record_versions import is_change
-from reviews.deeds.table_bringing import Preview, Record, clean, line_by_line, read_table, synonyms
-from reviews.models import Crit, Seat
+from reviews.deeds.table_bringing import (
+    HERE_ALREADY,
+    Preview,
+    Record,
+    clean,
+    line_by_line,
+    read_table,
+    synonyms,
+)
+from reviews.models import Crit, Person, Seat
 from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
 
@@ -72,7 +81,8 @@ def read_jurors(crit: Crit, typed: str) -> Preview:
 
     preview = read_table(JURORS, typed, heads=_HEADS, words=_WORDS, check=line_by_line(check))
     seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
-    return replace(preview, news=tuple(_news(record, seats) for record in preview.records))
+    news = tuple(_news(record, seats) for record in preview.records)
+    return replace(preview, news=news, seen=last_seen(crit, SEATS.slug))
 
 
 def _news(record: Record, seats: dict[str, Seat]) -> str:
@@ -81,47 +91,54 @@ def _news(record: Record, seats: dict[str, Seat]) -> str:
     if seat is None:
         return "new seat"
     changed = [name for name in PARTS if getattr(seat, name) != line[name] and name != "name"]
-    return f"changes {' and '.join(changed)}" if changed else "here already"
+    return f"changes {' and '.join(changed)}" if changed else HERE_ALREADY
 
 
 @transaction.atomic
-def bring_in_jurors(crit: Crit, typed: str) -> Preview:
+def bring_in_jurors(crit: Crit, typed: str, by: Person, *, seen: int | None = None) -> Preview:
     """Keep a table of jurors: new seats are added, known names changed; the same twice is once.
 
-    Raises NotClean where a cell is refused.
+    Raises NotClean where a cell is refused, Newer where seats were changed since the last change
+    that was seen.
     """
-    Crit.objects.hold(crit.pk)
-    preview = clean(read_jurors(crit, typed))
-    seats = {seat.name.casefold(): seat for seat in crit.seats.all()}
-    for record in preview.records:
-        line = _kept(record)
-        seat = seats.get(line["name"].casefold()) or Seat(crit=crit, name=line["name"])
-        _seat(seat, line | {"name": seat.name})
+    held = SEATS.hold(crit)
+    preview = clean(read_jurors(held, typed))
+    seats = {seat.name.casefold(): seat for seat in held.seats.all()}
+    with logged(held, SEATS, by, preview.change, seen=seen):
+        for record in preview.records:
+            line = _kept(record)
+            seat = seats.get(line["name"].casefold()) or Seat(crit=held, name=line["name"])
+            _seat(seat, line | {"name": seat.name})
     return preview
 
 
 @transaction.atomic
-def keep_seats(crit: Crit, lines: list[Line], seen: int) -> None:
+def keep_seats(crit: Crit, lines: list[Line], seen: int, by: Person) -> None:
     """Keep all seats of a crit; a line without a pk is a new seat, a seat without a line goes.
 
     Raises Newer where the seats aren't as they were seen, Frozen where a juror who goes has begun.
     """
-    Crit.objects.hold(crit.pk)
-    now = lines_of(crit)
-    if _is_resent(now, lines) or not is_change(now, lines, seen):
-        return
-    seats = {seat.pk: seat for seat in crit.seats.prefetch_related("sheets")}
+    held = SEATS.hold(crit)
+    now = lines_of(held)
+    if not _is_resent(now, lines) and is_change(now, lines, seen):
+        with logged(held, SEATS, by):
+            _write(held, lines)
+
+
+def _write(held: Crit, lines: list[Line]) -> None:
+    seats = {seat.pk: seat for seat in held.seats.all()}
     for pk in set(seats) - {line["pk"] for line in lines}:
-        if seats[pk].sheets.exists():
-            raise Frozen(f"{seats[pk]} has begun a jury sheet. The seat stays.")
+        if has_entries(seats[pk]):
+            raise Frozen(
+                f"{seats[pk]} has begun a jury sheet or declared an interest. The seat stays."
+            )
         seats[pk].delete()
     # names are unique in a crit: those that change step aside first, so that two can be exchanged
     names = {line["pk"]: line["name"] for line in lines}
     renamed = [pk for pk, seat in seats.items() if names.get(pk, seat.name) != seat.name]
-    crit.seats.filter(pk__in=renamed).update(name=F("code"))
+    held.seats.filter(pk__in=renamed).update(name=F("code"))
     for line in lines:
-        seat = seats.get(line["pk"]) or Seat(crit=crit)
-        _seat(seat, line)
+        _seat(seats.get(line["pk"]) or Seat(crit=held), line)
 
 
 def _seat(seat: Seat, line: Line) -> None:
@@ -131,6 +148,55 @@ def _seat(seat: Seat, line: Line) -> None:
     for name in PARTS:
         setattr(seat, name, line[name])
     seat.save()
+
+
+_WITH_A_SEAT = ("code", "opened_at", "room_since")
+"""What a seat has besides, that comes back with it."""
+
+
+def _seats_of(crit: Crit) -> list[Line]:
+    lines = crit.seats.order_by("pk").values("pk", *PARTS, *_WITH_A_SEAT)
+    return [
+        line | {name: line[name] and str(line[name]) for name in _WITH_A_SEAT} for line in lines
+    ]
+
+
+def _put_back(held: Crit, lines: list[Line]) -> None:
+    """Put seats back; one that was taken out comes with its link, one that stands keeps its own."""
+    opened = held.seats.exclude(pk__in=[line["pk"] for line in lines]).exclude(opened_at=None)
+    if seat := opened.first():
+        raise Frozen(
+            f"{seat} has opened the personal link: nothing was undone. "
+            "Leave the seat out in the table if it should go."
+        )
+    standing = set(held.seats.values_list("pk", flat=True))
+    for line in lines:
+        if line["pk"] not in standing:
+            # under its link until all names are free
+            Seat.objects.create(**line | {"crit": held, "name": line["code"]})
+    _write(held, lines)
+    for line in lines:
+        held.seats.filter(pk=line["pk"]).update(room_since=line["room_since"])
+
+
+_LABELS = {name: JURORS.column(name).label for name in PARTS}
+
+
+def _words(before: list[Line], after: list[Line]) -> str:
+    was, now = ({line["pk"]: line for line in lines} for lines in (before, after))
+    said = [f"{line['name']} added" for pk, line in now.items() if pk not in was]
+    said += [f"{line['name']} left out" for pk, line in was.items() if pk not in now]
+    said += [
+        f"{was[pk]['name']}: {cell_words(_LABELS, was[pk], line)}"
+        for pk, line in now.items()
+        if pk in was and was[pk] != line
+    ]
+    return ", ".join(said)
+
+
+SEATS = Part(
+    "jurors", "table of jurors", lambda c: Crit.objects.hold(c.pk), _seats_of, _put_back, _words
+)
 
 
 def _is_resent(now: list[Line], lines: list[Line]) -> bool:
@@ -146,8 +212,17 @@ def lines_of(crit: Crit) -> list[Line]:
     return list(crit.seats.values("pk", *PARTS))
 
 
+@transaction.atomic
+def open_link(seat: Seat) -> None:
+    """Remember when a juror first opened the personal link."""
+    Crit.objects.hold(seat.crit_id)
+    Seat.objects.filter(pk=seat.pk, opened_at=None).update(opened_at=timezone.now())
+
+
+@transaction.atomic
 def renew_code(seat: Seat) -> Seat:
     """Give a seat a new personal link; the one before ends at once."""
+    Crit.objects.hold(seat.crit_id)
     seat.code = new_code()
     seat.save(update_fields=["code"])
     return seat

@@ -22,7 +22,7 @@ from criteria.typed.rows import Schedule
 from criteria.typed.tables import MOST_ROWS
 from criteria.units import System
 from reviews.deeds import record_changes
-from reviews.deeds.record_changes import change_words, last_change
+from reviews.deeds.record_changes import change_words
 from reviews.deeds.table_bringing import Preview, read_table
 from reviews.models import Change, Package, Person, Row
 from reviews.versions import Newer, is_new
@@ -164,12 +164,11 @@ def read_rows(package: Package, schedule: Schedule, typed: str, system: System) 
         if column.kind is Kind.REFERENCE and column.refers_to != schedule.slug
     }
     preview = read_table(schedule, typed, package.notation.read_in(system), marks=marks)
-    last = last_change(package, schedule.slug)
     return replace(
         preview,
         takes_refused=True,
         there=len(tables.get(schedule.slug, [])),
-        seen=last.pk if last else 0,
+        seen=record_changes.last_seen(package, schedule.slug),
     )
 
 
@@ -196,9 +195,7 @@ def bring_in(
     held = hold(package)
     if change := _done(held, key):
         return change
-    last = last_change(held, slug)
-    if seen is not None and seen != (last.pk if last else 0):
-        raise Newer(last, None)
+    record_changes.require_seen(held, slug, seen)
     schedule = BY_SLUG[slug]
     there = list(Row.objects.filter(package=held, schedule=slug))
     filled = [cells for record in records if (cells := as_cells(schedule, record))]
@@ -292,12 +289,8 @@ def named(row: Row) -> str:
 
 def what_changed(schedule: Schedule, row: Row, cells: Cells) -> str:
     """Say what a save changes: the one cell and both its texts, or how many cells."""
-    changed = [c for c in schedule.columns if row.cells.get(c.head) != cells.get(c.head)]
-    if len(changed) != 1:
-        return f"{named(row)}: {len(changed)} cells"
-    column = changed[0]
-    old, new = (each.get(column.head) or "blank" for each in (row.cells, cells))
-    return f"{named(row)}: {column.label} {old} → {new}"
+    labels = {column.head: column.label for column in schedule.columns}
+    return f"{named(row)}: {record_changes.cell_words(labels, row.cells, cells)}"
 
 
 def _as_was(row: Row) -> dict[str, Any]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
@@ -12,7 +14,9 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
 from reviews.deeds.table_bringing import (
+    HERE_ALREADY,
     Preview,
     Record,
     clean,
@@ -107,7 +111,8 @@ def read_roster(studio: Studio, typed: str) -> Preview:
     """Read a roster and say what each line would do. Nothing is kept."""
     lines = _Lines(studio)
     preview = read_table(ROSTER, typed, heads=_HEADS, words=_WORDS, check=line_by_line(lines.check))
-    return replace(preview, news=tuple(_news(studio, preview.records)))
+    news = tuple(_news(studio, preview.records))
+    return replace(preview, news=news, seen=last_seen(studio, PEOPLE.slug))
 
 
 def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
@@ -131,7 +136,7 @@ def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
             said.append(f"new scheme {number}")
             begun.add(number)
         said += _scheme_news(record, schemes.get(number), drawn.get(email))
-        news.append(", ".join(said) or "here already")
+        news.append(", ".join(said) or HERE_ALREADY)
     return news
 
 
@@ -152,20 +157,29 @@ def _scheme_news(record: Record, scheme: Scheme | None, before: Scheme | None) -
 
 
 @transaction.atomic
-def bring_in(studio: Studio, typed: str) -> Preview:
+def bring_in(
+    studio: Studio,
+    typed: str,
+    by: Person,
+    *,
+    seen: int | None = None,
+    at: datetime | None = None,
+) -> Preview:
     """Keep a roster. Accounts that exist are used as they are; bringing in twice changes nothing.
 
-    Raises NotClean where a cell is refused.
+    Raises NotClean where a cell is refused, Newer where people came or went since the last change
+    that was seen.
     """
-    Studio.objects.select_for_update().get(pk=studio.pk)
-    preview = clean(read_roster(studio, typed))
-    for record in preview.records:
-        person = Person.objects.filter(email__iexact=_email(record)).first()
-        if person is None:
-            person = Person.objects.create_user(_email(record), record["name"])
-        Membership.objects.get_or_create(studio=studio, person=person, role=_role(record))
-        if _number(record):
-            _draw(studio, person, _number(record), record["scheme"].strip())
+    held = PEOPLE.hold(studio)
+    preview = clean(read_roster(held, typed))
+    with logged(held, PEOPLE, by, preview.change, seen=seen, at=at):
+        for record in preview.records:
+            person = Person.objects.filter(email__iexact=_email(record)).first()
+            if person is None:
+                person = Person.objects.create_user(_email(record), record["name"])
+            Membership.objects.get_or_create(studio=held, person=person, role=_role(record))
+            if _number(record):
+                _draw(held, person, _number(record), record["scheme"].strip())
     return preview
 
 
@@ -192,20 +206,74 @@ def leave(scheme: Scheme, person: Person) -> None:
 
 
 @transaction.atomic
-def remove_member(membership: Membership) -> None:
+def remove_member(membership: Membership, by: Person) -> None:
     """Take a person's place in a studio away; what they drew and issued is kept.
 
     Raises LastLeader where nobody would lead the studio.
     """
-    studio, person = membership.studio, membership.person
-    places = Membership.objects.select_for_update().filter(studio=studio)
-    if membership.role == Role.LEADER and places.filter(role=Role.LEADER).count() == 1:
+    held, person = PEOPLE.hold(membership.studio), membership.person
+    leaders = held.memberships.filter(role=Role.LEADER)
+    if membership.role == Role.LEADER and leaders.count() == 1:
         raise LastLeader(f"{person} is the only leader. A studio keeps at least one.")
-    if membership.role == Role.STUDENT:
-        for scheme in person.schemes.filter(studio=studio):
-            leave(scheme, person)
-    membership.delete()
+    role = membership.get_role_display().lower()
+    with logged(held, PEOPLE, by, f"{person} removed, {role}"):
+        if membership.role == Role.STUDENT:
+            for scheme in person.schemes.filter(studio=held):
+                leave(scheme, person)
+        held.memberships.filter(pk=membership.pk).delete()
 
 
 class LastLeader(Exception):
     """A studio keeps at least one leader."""
+
+
+def _people_of(studio: Studio) -> dict[str, Any]:
+    """Who is in a studio as what, and who draws which scheme: never a password, never a link."""
+    schemes = studio.schemes.prefetch_related("members").order_by("pk")
+    return {
+        "places": list(studio.memberships.order_by("pk").values("pk", "person_id", "role")),
+        "schemes": [
+            {
+                "pk": scheme.pk,
+                "name": scheme.name,
+                "withdrawn_at": scheme.withdrawn_at and str(scheme.withdrawn_at),
+                "members": sorted(member.pk for member in scheme.members.all()),
+            }
+            for scheme in schemes
+        ],
+    }
+
+
+def _put_back(held: Studio, people: dict[str, Any]) -> None:
+    """Put places and teams back. Accounts stay as they are, and so does a scheme that has work."""
+    held.memberships.exclude(pk__in=[place["pk"] for place in people["places"]]).delete()
+    for place in people["places"]:
+        held.memberships.get_or_create(pk=place["pk"], defaults=place)
+    was = {scheme["pk"]: scheme for scheme in people["schemes"]}
+    for scheme in held.schemes.all():
+        if before := was.get(scheme.pk):
+            scheme.members.set(before["members"])
+            scheme.name, scheme.withdrawn_at = before["name"], before["withdrawn_at"]
+            scheme.save(update_fields=["name", "withdrawn_at"])
+        elif _has_work(scheme):
+            for member in scheme.members.all():
+                leave(scheme, member)
+        else:
+            scheme.delete()
+
+
+def _has_work(scheme: Scheme) -> bool:
+    """Whether anybody drew, typed, planned, judged or issued anything of a scheme."""
+    package = scheme.package
+    return bool(package.statement_version) or any(
+        has_entries(row, besides=(Package,)) for row in (package, scheme)
+    )
+
+
+PEOPLE = Part(
+    "people",
+    "roster",
+    lambda studio: Studio.objects.select_for_update().get(pk=studio.pk),
+    _people_of,
+    _put_back,
+)

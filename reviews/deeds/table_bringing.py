@@ -19,6 +19,9 @@ LineCheck = Callable[[int, Record], list[RefusedCell]]
 Check = Callable[[Reading], Iterable[RefusedCell]]
 """Holds all lines to what the columns alone can't know."""
 
+HERE_ALREADY = "here already"
+"""What would happen to a line that stands as it is."""
+
 
 @dataclass(frozen=True)
 class Cell:
@@ -69,6 +72,15 @@ class Preview:
     def what(self) -> str:
         """What is done where it is kept."""
         return f"{len(self.records)} {'line is' if len(self.records) == 1 else 'lines are'} in."
+
+    @property
+    def change(self) -> str:
+        """What keeping it changes: of one line all of it, of more the first and how many."""
+        changed = [line for line in self.lines if line.news != HERE_ALREADY]
+        if not changed:
+            return ""
+        name, more = changed[0].cells[0].text.strip(), len(changed) - 1
+        return f"{name} and {more} more brought in" if more else f"{name}: {changed[0].news}"
 
     @property
     def columns(self) -> tuple[Column, ...]:

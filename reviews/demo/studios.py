@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from criteria.schedules import SCHEDULES, SITE
@@ -56,7 +56,7 @@ def open_studio(story: StudioStory, calendar: Calendar) -> Studio:
     studio = studio_opening.open_studio(by, {**parts, "is_wall_open": True})
     issued_at = calendar.at(*story.issued)
     Studio.objects.filter(pk=studio.pk).update(opened_at=issued_at - timedelta(days=10))
-    _bring_in(studio, story)
+    _bring_in(studio, story, issued_at - timedelta(days=9))
     brief = _write_brief(studio.brief, story)
     for is_final in (False, True):
         _plan_crit(studio, story, calendar, is_final=is_final)
@@ -67,7 +67,7 @@ def open_studio(story: StudioStory, calendar: Calendar) -> Studio:
     return studio
 
 
-def _bring_in(studio: Studio, story: StudioStory) -> None:
+def _bring_in(studio: Studio, story: StudioStory, at: datetime) -> None:
     """Bring the roster in as a leader does: one table, pasted."""
     lines = ["name,email,scheme number,scheme name,role"]
     for row in read_csv("schemes"):
@@ -80,7 +80,7 @@ def _bring_in(studio: Studio, story: StudioStory) -> None:
             lines.append(f"{row['name']},{email_of(row['name'])},,,{role}")
         elif row["role"] == "coordinator":
             person(row["name"], is_coordinator=True)
-    studio_roster.bring_in(studio, "\n".join(lines))
+    studio_roster.bring_in(studio, "\n".join(lines), leader(), at=at)
 
 
 def _write_brief(brief: Brief, story: StudioStory) -> Brief:

@@ -111,12 +111,18 @@ class BringInForm(forms.Form):
         """How the table is to be kept; nothing where it is only looked at."""
         return str(self.cleaned_data["keep"])
 
+    @property
+    def seen_change(self) -> int | None:
+        """The last change that was seen with the preview."""
+        seen: int | None = self.cleaned_data["seen"]
+        return seen
+
     def say_newer(self, change: Change | None) -> None:
-        """Say that the schedule was changed since the preview was shown."""
+        """Say that something was changed since the preview was shown."""
         what = f"{change.what}, by {change.by}" if change else "a change was undone"
         self.add_error(
             None,
-            f"The schedule was changed meanwhile: {what}. Nothing was kept; this "
+            f"The table was changed meanwhile: {what}. Nothing was kept; this "
             "is how the block looks beside it now.",
         )
 

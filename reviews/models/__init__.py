@@ -3,9 +3,10 @@
 from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
+from reviews.models.changes import Change
 from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
-from reviews.models.packages import Change, Package, Row, Sheet, SheetFile
+from reviews.models.packages import Package, Row, Sheet, SheetFile
 from reviews.models.people import Person
 from reviews.models.revisions import IssuedCheckSheet, IssuedSheet, Revision, StoredFinding
 from reviews.models.seats import Interest, Seat, Slot

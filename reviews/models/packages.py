@@ -1,4 +1,4 @@
-"""A package in preparation: rows and sheets as their students leave them, and every change."""
+"""A package in preparation: rows and sheets as their students leave them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from django.utils import timezone
 
 from criteria.package import PackageReading, read_package
 from criteria.units import Notation
-from reviews.models.briefs import Brief
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
@@ -91,43 +90,6 @@ class Row(models.Model):
 
     def __str__(self) -> str:
         return f"{self.schedule} {self.cells.get('mark', self.pk)}"
-
-
-class Change(models.Model):
-    """One change of a schedule of a package, or of a part of a brief: seen, and undone."""
-
-    package = models.ForeignKey(
-        Package, null=True, blank=True, on_delete=models.CASCADE, related_name="changes"
-    )
-    brief = models.ForeignKey(
-        Brief, null=True, blank=True, on_delete=models.CASCADE, related_name="changes"
-    )
-    schedule = models.CharField(max_length=24)
-    what = models.CharField(max_length=120)
-    before = models.JSONField()
-    after = models.JSONField()
-    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(default=timezone.now)
-    undone_at = models.DateTimeField(null=True, blank=True)
-    key = models.UUIDField(
-        null=True, blank=True, help_text="Made by the device, so that a resend changes nothing."
-    )
-
-    class Meta:
-        ordering = ["-pk"]
-        indexes = [
-            models.Index(fields=["package", "schedule"]),
-            models.Index(fields=["brief", "schedule"]),
-        ]
-        constraints = [
-            models.UniqueConstraint("package", "key", name="one_change_a_key"),
-            models.CheckConstraint(
-                condition=models.Q(package=None) ^ models.Q(brief=None), name="change_of_one_thing"
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.schedule}: {self.what}"
 
 
 class Sheet(models.Model):

@@ -51,6 +51,7 @@ class Seat(models.Model):
         help_text="What the room saw before is not missing from this juror.",
     )
     code = models.CharField(max_length=24, unique=True, default=new_code)
+    opened_at = models.DateTimeField("personal link first opened", null=True, blank=True)
 
     objects = SeatQuerySet.as_manager()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from django.contrib import messages
@@ -15,12 +16,12 @@ from criteria.targets.reading import TARGETS
 from criteria.typed.tables import write_csv
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import brief_issuing, brief_tables, brief_writing
+from reviews.deeds import brief_issuing, brief_tables, record_changes
 from reviews.deeds.brief_writing import PARTS
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
 from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
-from reviews.models import Change, Studio
+from reviews.models import Studio
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import read_brief, warnings_for
 from reviews.pages.page_frame import frame
@@ -28,6 +29,7 @@ from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
+from reviews.views.undoing import is_undone
 
 FROZEN = "The brief is issued, and frozen. It changes by addenda."
 FORMS = {"text": BriefTextForm, "site": SiteForm, "climate": ClimateForm, "hand-in": HandInForm}
@@ -62,7 +64,7 @@ def edit_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
     form: Any = FORMS[part](notation, written.read(brief), request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
-            brief_writing.keep(brief, written, form.contents, form.seen_version, request.user)
+            record_changes.keep(brief, written, form.contents, form.seen_version, request.user)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         except Frozen as frozen:
@@ -83,16 +85,7 @@ def edit_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
 @require_POST
 def undo_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
     studio, written = led_studio(request, studio_id), PARTS[part]
-    number = request.POST.get("change", "")
-    change_id = int(number) if number.isascii() and number.isdigit() else 0
-    try:
-        change = brief_writing.undo(studio.brief, written, change_id)
-    except Frozen:
-        return frozen_brief(request, studio)
-    except (Newer, Change.DoesNotExist):
-        messages.error(request, f"The {written.name} was changed meanwhile. Nothing was undone.")
-    else:
-        messages.success(request, f"Undone: {change.what}.")
+    is_undone(request, partial(record_changes.undo_part, studio.brief, written), written.name)
     return redirect(f"edit-{part}", studio.pk)
 
 
@@ -107,7 +100,7 @@ def paste_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
         request,
         schedule,
         read=lambda typed, system: read(brief, typed, system),
-        keep=lambda form: keep(brief, form.table, person, form.units).what,
+        keep=lambda form: keep(brief, form.table, person, form.units, seen=form.seen_change).what,
         page=f"briefs/paste_{part}.html",
         context=frame(request, studio=studio, page="brief"),
         done=reverse(f"edit-{part}", args=[studio.pk]),

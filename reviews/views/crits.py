@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,6 +14,8 @@ from django.views.decorators.http import require_POST, require_safe
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import crit_criteria_keeping, crit_planning, crit_running_order, crit_seating
+from reviews.deeds.crit_seating import SEATS
+from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
 from reviews.forms.fields import SeenForm
@@ -26,6 +30,7 @@ from reviews.reading.crit_criteria_sheets import SHEETS
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_crit, led_studio, require_form
+from reviews.views.undoing import is_undone
 
 
 def _crit_form(request: HttpRequest, studio: Studio, crit: Crit | None, page: str) -> HttpResponse:
@@ -148,7 +153,7 @@ def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
     rows = SeatFormSet(request.POST or None, initial=now, prefix="rows")
     if request.method == "POST" and rows.is_valid() and page.is_valid():
         try:
-            crit_seating.keep_seats(crit, rows.lines, page.seen_version)
+            crit_seating.keep_seats(crit, rows.lines, page.seen_version, request.user)
         except Newer as newer:
             page.show_newer_rows(newer, version_of(newer.kept), crit_seating.PARTS)
         except Frozen as frozen:
@@ -156,8 +161,20 @@ def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
         else:
             messages.success(request, "The jurors are kept.")
             return redirect("edit-jurors", crit.pk)
-    context = frame(request, crit=crit, page="crits") | {"crit": crit, "page": page, "rows": rows}
+    context = frame(request, crit=crit, page="crits") | {
+        "crit": crit,
+        "page": page,
+        "rows": rows,
+        "last": last_change(crit, SEATS.slug),
+    }
     return render(request, "crits/edit_jurors.html", context, status=page.status)
+
+
+@require_POST
+def undo_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
+    crit = led_crit(request, crit_id)
+    is_undone(request, partial(undo_part, crit, SEATS), SEATS.name)
+    return redirect("edit-jurors", crit.pk)
 
 
 @require_form
@@ -167,7 +184,9 @@ def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
         request,
         crit_seating.JURORS,
         read=lambda typed, _: crit_seating.read_jurors(crit, typed),
-        keep=lambda form: crit_seating.bring_in_jurors(crit, form.table).what,
+        keep=lambda form: (
+            crit_seating.bring_in_jurors(crit, form.table, request.user, seen=form.seen_change).what
+        ),
         page="crits/bring_in_jurors.html",
         context=frame(request, crit=crit, page="crits") | {"crit": crit},
         done=reverse("edit-jurors", args=[crit.pk]),

@@ -17,7 +17,7 @@ from reviews.deeds.package_keeping import undo
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
-from reviews.models import Change, Package
+from reviews.models import Package
 from reviews.pages.daylight_pages import (
     RoomPage,
     Shown,
@@ -31,6 +31,7 @@ from reviews.reading.package_checking import asked_by
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.revisions import framed_revision, seen_revision
+from reviews.views.undoing import is_undone
 
 REFUSED = 409
 
@@ -149,17 +150,7 @@ def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespon
     """Take the window schedule's last change back, and stay with the room."""
     package = _package(request, scheme_id)
     access.require(access.can_edit_package(request.viewer, package.scheme))
-    number = request.POST.get("change", "")
-    change_id = int(number) if number.isascii() and number.isdigit() else 0
-    try:
-        change = undo(package, WINDOWS, change_id, request.user)
-        messages.success(request, f"Undone: {change.what}.")
-    except (Newer, Change.DoesNotExist):
-        messages.error(
-            request,
-            "The window schedule was changed meanwhile. Nothing was undone; the last "
-            "change is named below.",
-        )
+    is_undone(request, lambda pk: undo(package, WINDOWS, pk, request.user), "window schedule")
     return redirect("show-daylight", scheme_id, mark)
 
 

@@ -18,7 +18,7 @@ from django.views.decorators.http import require_POST, require_safe
 from criteria.errors import Refused
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import crit_interest_declaring, crit_jury_keeping
+from reviews.deeds import crit_interest_declaring, crit_jury_keeping, crit_seating
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -71,6 +71,7 @@ def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
     seat = access.seat_behind(code)
     if seat is None:
         return _no_link(request)
+    crit_seating.open_link(seat)
     request.session[access.SEAT_KEY] = [seat.pk, seat.code]
     request.session.cycle_key()
     return redirect("show-jury")

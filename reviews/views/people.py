@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,10 +14,14 @@ from django.views.decorators.http import require_POST, require_safe
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import person_links, studio_roster
+from reviews.deeds.record_changes import last_change, undo_part
+from reviews.deeds.studio_roster import PEOPLE
+from reviews.models import Studio
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
+from reviews.views.undoing import is_undone
 
 
 @never_cache
@@ -29,6 +35,7 @@ def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
         "links": links_to_print(lines),
         "link_days": person_links.DAYS,
         "can_lead": access.can_lead(request.viewer, studio.pk),
+        "last": last_change(studio, PEOPLE.slug),
     }
     page = "print_people_links" if "links" in request.GET else "show_people"
     return render(request, f"people/{page}.html", context)
@@ -41,7 +48,9 @@ def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
         request,
         studio_roster.ROSTER,
         read=lambda typed, _: studio_roster.read_roster(studio, typed),
-        keep=lambda form: studio_roster.bring_in(studio, form.table).what,
+        keep=lambda form: (
+            studio_roster.bring_in(studio, form.table, request.user, seen=form.seen_change).what
+        ),
         page="people/bring_in_people.html",
         context=frame(request, studio=studio, page="schemes"),
         done=reverse("show-people", args=[studio.pk]),
@@ -68,10 +77,23 @@ def remove_member(request: HttpRequest, studio_id: int, membership_id: int) -> H
     studio = led_studio(request, studio_id)
     membership = get_object_or_404(studio.memberships.select_related("person"), pk=membership_id)
     try:
-        studio_roster.remove_member(membership)
+        studio_roster.remove_member(membership, request.user)
     except studio_roster.LastLeader as last:
         messages.error(request, str(last))
     else:
         role = membership.get_role_display().lower()
         messages.success(request, f"{membership.person} is no longer {role} here.")
-    return redirect("show-people", studio.pk)
+    return _people_or_home(request, studio)
+
+
+@require_POST
+def undo_people(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = led_studio(request, studio_id)
+    is_undone(request, partial(undo_part, studio, PEOPLE), PEOPLE.name)
+    return _people_or_home(request, studio)
+
+
+def _people_or_home(request: HttpRequest, studio: Studio) -> HttpResponse:
+    """The people of a studio, or home for whoever took themselves out."""
+    is_still_leader = access.can_lead(access.viewer_of(request), studio.pk)
+    return redirect("show-people", studio.pk) if is_still_leader else redirect("home")

@@ -35,6 +35,7 @@ from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
 from reviews.views.fetching import require_form
 from reviews.views.packages import package_of
+from reviews.views.undoing import is_undone
 
 
 def _schedule(slug: str) -> Schedule:
@@ -165,19 +166,11 @@ def remove_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> 
 @require_POST
 def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package, schedule = package_of(request, scheme_id), _schedule(slug)
-    number = request.POST.get("change", "")
-    change_id = int(number) if number.isascii() and number.isdigit() else 0
-    status = 200
-    try:
-        change = package_keeping.undo(package, slug, change_id, request.user)
-        messages.success(request, f"Undone: {change.what}.")
-    except (Newer, Change.DoesNotExist):
-        status = REFUSED
-        messages.error(
-            request,
-            "The schedule was changed meanwhile. Nothing was undone; the last change is "
-            "named below.",
-        )
+
+    def undo(change_id: int) -> Change:
+        return package_keeping.undo(package, slug, change_id, request.user)
+
+    status = 200 if is_undone(request, undo, "schedule") else REFUSED
     return _answer_table(request, package, schedule, status)
 
 
@@ -196,7 +189,7 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
             preview.records,
             request.user,
             is_replacing=form.how == "replace",
-            seen=sent["seen"] or 0,
+            seen=form.seen_change or 0,
             key=sent["key"],
         )
         return f"Kept: {change.what if change else 'nothing new'}."

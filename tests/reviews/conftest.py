@@ -1,4 +1,4 @@
-"""A juror with an issued package before them."""
+"""Who looks at a page, and an issued package for jurors to look at."""
 
 import pytest
 
@@ -10,6 +10,11 @@ def issued(cast, settings, tmp_path):
     """Revision A of the scheme with sheets 02 and 03."""
     settings.MEDIA_ROOT = tmp_path
     return factories.issue_sheets(cast, "02", "03", schemes=[cast.scheme])[0]
+
+
+@pytest.fixture
+def leader(cast):
+    return cast.client(cast.leader)
 
 
 @pytest.fixture

@@ -20,13 +20,12 @@ from reviews.deeds.brief_writing import (
     KnownRef,
     change_target,
     full_cells,
-    keep,
     remove_target,
     site_cells,
     text_parts,
-    undo,
 )
-from reviews.deeds.record_changes import last_change
+from reviews.deeds.record_changes import keep, last_change
+from reviews.deeds.record_changes import undo_part as undo
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.table_bringing import NotClean
 from reviews.models import Change

@@ -8,16 +8,8 @@ from django.utils.html import escape
 from reviews.deeds.brief_writing import PARTS
 from reviews.models import Brief
 from tests import factories
+from tests.reviews.page_steps import text_of
 from tests.reviews.test_targets_views import NEW
-
-
-def _text(response) -> str:
-    return response.content.decode()
-
-
-@pytest.fixture
-def leader(cast):
-    return cast.client(cast.leader)
 
 
 @pytest.fixture
@@ -50,7 +42,7 @@ def test_everybody_of_the_studio_reads_an_issued_brief(cast, url):
     crit = factories.CritFactory(studio=cast.studio)
     factories.CriterionFactory(crit=crit, name="Light", level_3="Ratios are met")
     cast.studio.brief.hand_in.create(kind="sheet", code="02", title="Plan")
-    text = _text(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(url))
     for said in ("A hut for thirteen on a ridge.", "Day room daylight ratio", "12 %",
                  "Daylight ratio", "the brief", "02 Plan", "Ratios are met", "People in the brief",
                  "12 L/day"):  # fmt: skip
@@ -61,25 +53,25 @@ def test_everybody_of_the_studio_reads_an_issued_brief(cast, url):
 
 def test_a_brief_in_preparation_is_for_those_who_write_it(cast, draft, url):
     assert cast.client(cast.student).get(url).status_code == 403
-    text = _text(cast.client(cast.leader).get(url))
+    text = text_of(cast.client(cast.leader).get(url))
     assert "To mend" in text
-    assert "To mend" not in _text(cast.client(cast.coordinator).get(url))
+    assert "To mend" not in text_of(cast.client(cast.coordinator).get(url))
 
 
 def test_figures_follow_the_readers_units(cast, url):
     cast.student.units = "us"
     cast.student.save()
     # 12 L at 3.785411784 L/gal (NIST Handbook 44, Appendix C) = 3.17
-    assert "3.17 gal/day" in _text(cast.client(cast.student).get(url))
+    assert "3.17 gal/day" in text_of(cast.client(cast.student).get(url))
 
 
 def test_leaders_read_what_leads_nowhere_and_others_do_not(cast, leader, url):
     cast.criterion.evidence = "T99"
     cast.criterion.save()
-    text = _text(leader.get(url))
+    text = text_of(leader.get(url))
     assert "1 target feeds no criterion" in text
     assert "are asked by no target" in text
-    assert "asked by no target" not in _text(cast.client(cast.student).get(url))
+    assert "asked by no target" not in text_of(cast.client(cast.student).get(url))
 
 
 def test_what_is_set_aside_for_the_whole_studio_stands_under_the_targets(cast, url):
@@ -87,7 +79,7 @@ def test_what_is_set_aside_for_the_whole_studio_stands_under_the_targets(cast, u
     factories.SetAsideFactory(
         studio=cast.studio, scheme=cast.scheme, reason="Lee alone.", by=cast.leader
     )
-    text = _text(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(url))
     assert str(one) in text
     assert "Lee alone." not in text
 
@@ -129,7 +121,7 @@ def test_the_decimal_sign_is_set_with_the_text_and_frozen_with_it(cast, leader, 
     assert sent["decimal"] == "point"
     leader.post(f"{url}text/", sent | {"decimal": "comma"})
     refused = {"water_l_pd": "1,200", "drift_m": "1.234"}
-    text = _text(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | refused))
+    text = text_of(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | refused))
     assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
     assert "Read “1.234”. Expected 1,2340 or 1234: it could be either." in text
     leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | {"drift_m": "2,25"})
@@ -137,17 +129,17 @@ def test_the_decimal_sign_is_set_with_the_text_and_frozen_with_it(cast, leader, 
     assert draft.site["drift_m"] == "2,25"
     leader.post(f"{url}issue/")
     late = leader.post(f"{url}text/", sent)
-    assert "The brief is issued" in _text(late)
+    assert "The brief is issued" in text_of(late)
     draft.refresh_from_db()
     assert draft.decimal == "comma"
 
 
 def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, draft, url):
     Brief.objects.update(decimal="comma")
-    text = _text(leader.post(f"{url}targets/", NEW | {"new-value": "1,200"}))
+    text = text_of(leader.post(f"{url}targets/", NEW | {"new-value": "1,200"}))
     assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
     leader.post(f"{url}targets/", NEW | {"new-value": "10,5"})
-    assert "10,5 days" in _text(leader.get(f"{url}targets/"))
+    assert "10,5 days" in text_of(leader.get(f"{url}targets/"))
 
 
 @pytest.mark.parametrize(
@@ -161,7 +153,7 @@ def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, d
 )
 def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, said):
     sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed anew"} | change
-    text = _text(leader.post(f"{url}text/", sent))
+    text = text_of(leader.post(f"{url}text/", sent))
     assert said in text
     assert sent["text"] in text
     draft.refresh_from_db()
@@ -181,7 +173,7 @@ def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, part
     draft.hand_in.create(kind="sheet", code="55", title="Kept")
     late = leader.post(f"{url}{part}/", sent)
     assert late.status_code == 409
-    text = _text(late)
+    text = text_of(late)
     assert "Somebody kept another version" in text
     assert next(iter(change.values())) in text
     assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[part] in text
@@ -192,20 +184,20 @@ def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, part
 @pytest.mark.parametrize("part", ["text", "site", "hand-in", "targets", "targets/paste"])
 def test_an_issued_brief_is_not_offered_for_writing(cast, leader, url, part):
     answer = leader.get(f"{url}{part}/", follow=True)
-    assert "It changes by addenda." in _text(answer)
+    assert "It changes by addenda." in text_of(answer)
 
 
 def test_what_was_typed_when_the_brief_was_issued_meanwhile_is_not_lost(leader, draft, url):
     sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed too late"}
     Brief.objects.update(issued_at="2026-09-07T09:00Z")
-    text = _text(leader.post(f"{url}text/", sent))
+    text = text_of(leader.post(f"{url}text/", sent))
     assert "The brief is issued. Change it by an addendum." in text
     assert "Typed too late" in text
 
 
 def test_the_site_sheet_is_read_cell_by_cell(leader, draft, url):
     bad = {"people": "dozen", "latitude": "95", "water_l_pd": "12 kg", "drift_m": "7'-3\""}
-    text = _text(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | bad))
+    text = text_of(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | bad))
     for said in (
         "Read “dozen”. Expected a whole number",
         "Read “95”. Expected",
@@ -240,19 +232,21 @@ def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draf
         "targets": NEW,
     }[part]
     page, before = f"{url}{part}/", PARTS[part].read(draft)
-    assert "Undo it" not in _text(leader.get(page))
+    assert "Undo it" not in text_of(leader.get(page))
     sent = {} if part == "targets" else _sent(leader.get(page))
     leader.post(page, sent | change)
     change = draft.changes.get()
-    assert f"Last change: {escape(change.what)}, by {cast.leader}" in _text(leader.get(page))
-    assert "Nothing was undone" in _text(leader.post(f"{page}undo/", {"change": "x"}, follow=True))
+    assert f"Last change: {escape(change.what)}, by {cast.leader}" in text_of(leader.get(page))
+    assert "Nothing was undone" in text_of(
+        leader.post(f"{page}undo/", {"change": "x"}, follow=True)
+    )
     done = leader.post(f"{page}undo/", {"change": change.pk}, follow=True)
-    assert f"Undone: {escape(change.what)}." in _text(done)
+    assert f"Undone: {escape(change.what)}." in text_of(done)
     draft.refresh_from_db()
     assert PARTS[part].read(draft) == before
     Brief.objects.update(issued_at="2026-09-07T09:00Z")
     late = leader.post(f"{page}undo/", {"change": change.pk}, follow=True)
-    assert "It changes by addenda." in _text(late)
+    assert "It changes by addenda." in text_of(late)
 
 
 def test_the_hand_in_list_is_kept(leader, draft, url):
@@ -279,7 +273,7 @@ def test_the_hand_in_list_is_kept(leader, draft, url):
 )
 def test_a_bad_hand_in_list_is_named(leader, draft, url, change, said):
     sent = _sent(leader.get(f"{url}hand-in/")) | change
-    assert said in _text(leader.post(f"{url}hand-in/", sent))
+    assert said in text_of(leader.post(f"{url}hand-in/", sent))
     assert not draft.hand_in.exists()
 
 
@@ -287,7 +281,7 @@ def test_a_bad_hand_in_list_is_named(leader, draft, url, change, said):
 
 
 def test_what_is_frozen_is_shown_before_it_is(cast, leader, draft, url):
-    text = _text(leader.get(f"{url}issue/"))
+    text = text_of(leader.get(f"{url}issue/"))
     assert "A hut for thirteen on a ridge." in text
     assert text.count("frozen") >= 4
     leader.post(f"{url}issue/")
@@ -308,10 +302,10 @@ WATER = {
 def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):
     page = f"{url}addenda/new/"
     shown = leader.get(page)
-    assert "Addendum 1" in _text(shown)
+    assert "Addendum 1" in text_of(shown)
     sent = {"text": "More light.", "number": "1", "target": ["T01", "+"]}
     chosen = leader.post(page, sent | {"choose": "yes"})
-    assert "More light." in _text(chosen)
+    assert "More light." in text_of(chosen)
     assert not cast.studio.brief.addenda.exists()
     for _, form in chosen.context["page"].targets:
         sent |= {f.html_name: f.value() or "" for f in form}
@@ -322,7 +316,7 @@ def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):
     assert {r["id"]: r["value"] for r in brief.target_records()} == {"T01": "14", "T14": "10"}
     assert brief.site_record()["people"] == "15"
     assert brief.addenda.get().site_changes == {"people": "15"}
-    text = _text(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(url))
     assert "More light." in text
     assert "(Addendum 1)" in text
 
@@ -350,7 +344,7 @@ def _addendum(leader, url, **change) -> dict[str, object]:
     ],
 )
 def test_a_bad_addendum_is_named_and_nothing_is_issued(cast, leader, url, change, said):
-    text = _text(leader.post(f"{url}addenda/new/", _addendum(leader, url) | change))
+    text = text_of(leader.post(f"{url}addenda/new/", _addendum(leader, url) | change))
     assert said in text
     assert not cast.studio.brief.addenda.exists()
 
@@ -360,7 +354,7 @@ def test_two_addenda_at_once_are_two(cast, leader, url):
     cast.studio.brief.addenda.create(number=1, text="By the other", issued_by=cast.leader)
     late = leader.post(f"{url}addenda/new/", sent)
     assert late.status_code == 409
-    assert "By the other" in _text(late)
+    assert "By the other" in text_of(late)
     assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
     assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
     assert [a.number for a in cast.studio.brief.addenda.all()] == [1, 2]
@@ -368,4 +362,4 @@ def test_two_addenda_at_once_are_two(cast, leader, url):
 
 def test_a_brief_in_preparation_takes_no_addendum(leader, draft, url):
     answer = leader.get(f"{url}addenda/new/", follow=True)
-    assert "The brief is in preparation: change it itself." in _text(answer)
+    assert "The brief is in preparation: change it itself." in text_of(answer)

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from criteria.units import System
-from reviews.deeds import brief_issuing, brief_tables, brief_writing, revision_issuing
+from reviews.deeds import brief_issuing, brief_tables, record_changes, revision_issuing
 from reviews.deeds.brief_tables import read_climate
 from reviews.deeds.brief_writing import MONTHLY, climate_cells
 from reviews.deeds.record_versions import version_of
@@ -28,13 +28,8 @@ def draft(cast) -> Brief:
     return Brief.objects.get(studio=cast.studio)
 
 
-@pytest.fixture
-def leader(cast):
-    return cast.client(cast.leader)
-
-
 def write_climate(brief, cells, seen):
-    brief_writing.keep(brief, MONTHLY, cells, seen, brief.studio.opened_by)
+    record_changes.keep(brief, MONTHLY, cells, seen, brief.studio.opened_by)
 
 
 def bring_in_climate(brief, typed):

@@ -2,14 +2,17 @@
 
 import pytest
 
+from reviews.access import SEAT_KEY
+from reviews.deeds import crit_seating
 from reviews.deeds.crit_seating import (
     PARTS,
-    bring_in_jurors,
-    keep_seats,
+    SEATS,
     lines_of,
+    open_link,
     read_jurors,
     renew_code,
 )
+from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.table_bringing import NotClean
 from reviews.models.briefs import Frozen
@@ -26,6 +29,22 @@ Bea Lantry,In-house,,BEA@example.org
 @pytest.fixture
 def crit(db):
     return factories.CritFactory()
+
+
+def bring_in_jurors(crit, typed):
+    crit_seating.bring_in_jurors(crit, typed, crit.studio.opened_by)
+
+
+def keep_seats(crit, lines, seen):
+    crit_seating.keep_seats(crit, lines, seen, crit.studio.opened_by)
+
+
+def keep_now(crit, lines):
+    keep_seats(crit, lines, version_of(lines_of(crit)))
+
+
+def undo_last(crit):
+    return undo_part(crit, SEATS, last_change(crit, SEATS.slug).pk)
 
 
 def _seats(crit):
@@ -135,3 +154,137 @@ def test_a_new_code_ends_the_former_link(cast):
     former = cast.seat.code
     assert renew_code(cast.seat).code != former
     assert client.get("/jury/").status_code == 404
+
+
+# undoing
+
+
+def test_each_change_of_the_jurors_is_named_and_put_back(crit):
+    bring_in_jurors(crit, TABLE)
+    before, lines = SEATS.read(crit), lines_of(crit)
+    bea, hesper, marek = sorted(lines, key=lambda line: line["name"])
+    new = {"pk": None, "name": "Jo", "kind": "visiting", "room": "", "email": ""}
+    deeds = {
+        "Jo added": [*lines, new],
+        "Bea Lantry left out": [hesper, marek],
+        "Hesper Quill: Room A → B": [bea, hesper | {"room": "B"}, marek],
+        "Hesper Quill: 2 cells": [bea, hesper | {"room": "", "email": ""}, marek],
+        "Marek Ostrey: Name Marek Ostrey → Bo, Bea Lantry: Name Bea Lantry → Marek Ostrey": [
+            hesper,
+            bea | {"name": "Marek Ostrey"},
+            marek | {"name": "Bo"},
+        ],
+    }
+    for what, changed in deeds.items():
+        keep_now(crit, changed)
+        change = last_change(crit, SEATS.slug)
+        assert (change.what, change.by) == (what, crit.studio.opened_by)
+        undo_last(crit)
+        assert SEATS.read(crit) == before
+    bring_in_jurors(crit, "name,room\nHesper Quill,B\nJo,A")
+    assert last_change(crit, SEATS.slug).what == "Hesper Quill and 1 more brought in"
+    undo_last(crit)
+    assert SEATS.read(crit) == before
+
+
+def test_a_seat_that_comes_back_has_its_own_link_and_number(cast):
+    lines, code = lines_of(cast.crit), cast.seat.code
+    keep_now(cast.crit, [])
+    assert cast.client().get(f"/j/{code}/").status_code == 404
+    undo_last(cast.crit)
+    assert lines_of(cast.crit) == lines
+    assert cast.client().get(f"/j/{code}/").status_code == 302
+
+
+def test_a_link_that_was_renewed_stays_ended(cast):
+    former, lines = cast.seat.code, lines_of(cast.crit)
+    keep_now(cast.crit, [lines[0] | {"room": "A"}])
+    fresh = renew_code(cast.seat).code
+    keep_now(cast.crit, [])
+    undo_last(cast.crit)
+    undo_last(cast.crit)
+    assert lines_of(cast.crit) == lines
+    assert cast.crit.seats.get().code == fresh
+    assert cast.client().get(f"/j/{former}/").status_code == 404
+
+
+def test_the_moment_of_a_move_comes_back_with_the_room(crit):
+    bring_in_jurors(crit, TABLE)
+    moves = ("B", "")
+    for room in moves:
+        keep_now(crit, [line | {"room": room} for line in lines_of(crit)])
+    moved = set(crit.seats.values_list("room_since", flat=True))
+    undo_last(crit)
+    assert set(crit.seats.values_list("room", flat=True)) == {"B"}
+    assert max(filter(None, crit.seats.values_list("room_since", flat=True))) < max(moved)
+    undo_last(crit)
+    assert set(crit.seats.values_list("room_since", flat=True)) == {None}
+
+
+@pytest.mark.parametrize("entered", ["sheet", "interest", "link"])
+def test_a_juror_who_entered_anything_is_not_undone(crit, entered):
+    bring_in_jurors(crit, TABLE)
+    seat = crit.seats.get(name="Marek Ostrey")
+    scheme = factories.SchemeFactory(studio=crit.studio)
+    said = "has begun a jury sheet or declared an interest. The seat stays"
+    if entered == "link":
+        open_link(seat)
+        said = "Marek Ostrey has opened the personal link: nothing was undone"
+    elif entered == "sheet":
+        factories.JurySheetFactory(seat=seat, scheme=scheme)
+    else:
+        factories.InterestFactory(seat=seat, scheme=scheme)
+    before = SEATS.read(crit)
+    with pytest.raises(Frozen, match=said):
+        undo_last(crit)
+    assert SEATS.read(crit) == before
+    assert last_change(crit, SEATS.slug) is not None
+
+
+def test_a_juror_who_entered_something_is_moved_back_all_the_same(crit):
+    bring_in_jurors(crit, TABLE)
+    seat = crit.seats.get(name="Marek Ostrey")
+    open_link(seat)
+    sheet = factories.JurySheetFactory(
+        seat=seat, scheme=factories.SchemeFactory(studio=crit.studio)
+    )
+    keep_now(crit, [line | {"room": "C"} for line in lines_of(crit)])
+    undo_last(crit)
+    seat.refresh_from_db()
+    assert (seat.room, list(seat.sheets.all())) == ("B", [sheet])
+
+
+def test_a_declared_interest_keeps_the_seat(crit):
+    seat = factories.SeatFactory(crit=crit)
+    interest = factories.InterestFactory(
+        seat=seat, scheme=factories.SchemeFactory(studio=crit.studio)
+    )
+    with pytest.raises(Frozen, match="declared an interest"):
+        keep_now(crit, [])
+    assert list(seat.interests.all()) == [interest]
+
+
+def test_the_first_opening_of_a_link_is_kept(cast):
+    client = cast.client()
+    client.get(f"/j/{cast.seat.code}/")
+    cast.seat.refresh_from_db()
+    first = cast.seat.opened_at
+    assert first is not None
+    client.get(f"/j/{cast.seat.code}/")
+    cast.seat.refresh_from_db()
+    assert (cast.seat.opened_at, client.session[SEAT_KEY][0]) == (first, cast.seat.pk)
+
+
+def test_jurors_that_another_changed_meanwhile_are_not_put_back(crit):
+    seen = read_jurors(crit, TABLE).seen
+    bring_in_jurors(crit, TABLE)
+    first = last_change(crit, SEATS.slug)
+    bring_in_jurors(crit, "name\nJo")
+    before, by = SEATS.read(crit), crit.studio.opened_by
+    with pytest.raises(Newer) as later:
+        undo_part(crit, SEATS, first.pk)
+    assert later.value.kept.what == "Jo: new seat"
+    with pytest.raises(Newer):
+        crit_seating.bring_in_jurors(crit, "name\nAl", by, seen=seen)
+    crit_seating.bring_in_jurors(crit, TABLE, by, seen=seen)
+    assert SEATS.read(crit) == before

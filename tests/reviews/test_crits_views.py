@@ -7,26 +7,17 @@ from django.utils import timezone
 
 from reviews.deeds.crit_criteria_keeping import lines_of, start_from
 from reviews.deeds.crit_running_order import lines_of as order_of
-from reviews.deeds.crit_seating import lines_of as seats_of
 from reviews.deeds.record_versions import version_of
-from reviews.models import Crit, Scheme, Seat
+from reviews.models import Crit, Scheme
 from tests import factories
+from tests.reviews.page_steps import rows_of, text_of
 
 CRIT = {"kind": "interim", "day": "2026-10-22", "pens_down": "2026-10-21T18:00"}
-
-
-def _text(response) -> str:
-    return response.content.decode()
 
 
 @pytest.fixture
 def url(cast) -> str:
     return f"/crits/{cast.crit.pk}/"
-
-
-@pytest.fixture
-def leader(cast):
-    return cast.client(cast.leader)
 
 
 def test_a_crit_is_set_once_however_often_it_is_sent(cast, leader):
@@ -52,7 +43,7 @@ def test_a_crit_is_set_once_however_often_it_is_sent(cast, leader):
     ],
 )
 def test_a_cell_that_cannot_be_read_is_named_and_the_rest_kept(cast, leader, change, said):
-    text = _text(leader.post(f"/studios/{cast.studio.pk}/crits/new/", CRIT | change))
+    text = text_of(leader.post(f"/studios/{cast.studio.pk}/crits/new/", CRIT | change))
     assert said in text
     assert not cast.studio.crits.filter(kind="interim").exists()
 
@@ -80,16 +71,16 @@ def test_a_day_is_moved(cast, leader):
 
 def test_a_released_crit_and_an_announced_promise_do_not_change(cast, leader):
     factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme)
-    assert "That stays as announced" in _text(_edit(cast, leader, names_jurors=""))
+    assert "That stays as announced" in text_of(_edit(cast, leader, names_jurors=""))
     Crit.objects.filter(pk=cast.crit.pk).update(released_at=timezone.now())
     late = _edit(cast, leader, kind="re-crit")
-    assert "The crit is released" in _text(late)
+    assert "The crit is released" in text_of(late)
     cast.crit.refresh_from_db()
     assert (cast.crit.kind, cast.crit.names_jurors) == ("final", True)
 
 
 def test_everybody_of_the_studio_reads_the_crit(cast, url):
-    text = _text(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(url))
     for said in ("Lee", "Jo Juror", "F1", "Students read who wrote each comment"):
         assert said in text
     assert cast.seat.code not in text
@@ -100,66 +91,52 @@ def test_everybody_of_the_studio_reads_the_crit(cast, url):
 def test_a_leader_closes_issuing_and_every_student_reads_so(cast, leader, url):
     student, package = cast.client(cast.student), f"/schemes/{cast.scheme.pk}/"
     issue = f"{package}issue/"
-    assert "is closed" not in _text(student.get(package)) + _text(student.get(url))
+    assert "is closed" not in text_of(student.get(package)) + text_of(student.get(url))
     leader.post(f"{url}close-issuing/")
     for address in (url, package, issue):
-        text = _text(student.get(address))
+        text = text_of(student.get(address))
         assert "issuing is closed (Lena Leader, " in text
-    assert "What is issued now is for no crit." in _text(student.get(package))
-    assert "Close issuing" not in _text(student.get(url))
-    assert "Open issuing again" in _text(leader.get(url))
+    assert "What is issued now is for no crit." in text_of(student.get(package))
+    assert "Close issuing" not in text_of(student.get(url))
+    assert "Open issuing again" in text_of(leader.get(url))
     leader.post(f"{url}open-issuing/")
-    assert "is closed" not in _text(student.get(package)) + _text(student.get(issue))
+    assert "is closed" not in text_of(student.get(package)) + text_of(student.get(issue))
 
 
 def test_a_released_crit_offers_nothing_to_close(cast, leader, url):
     Crit.objects.update(released_at=timezone.now(), released_by=cast.leader)
     answer = leader.post(f"{url}close-issuing/", follow=True)
-    assert "The crit is released. Nothing more is issued for it." in _text(answer)
-    assert "Close issuing" not in _text(answer)
-    package = _text(cast.client(cast.student).get(f"/schemes/{cast.scheme.pk}/"))
+    assert "The crit is released. Nothing more is issued for it." in text_of(answer)
+    assert "Close issuing" not in text_of(answer)
+    package = text_of(cast.client(cast.student).get(f"/schemes/{cast.scheme.pk}/"))
     assert "it is released, so nothing more is issued for it" in package
 
 
 def test_a_student_finds_the_results_once_released(cast, url):
     results = f"{url}results/{cast.scheme.pk}/"
     client = cast.client(cast.student)
-    assert results not in _text(client.get(url))
+    assert results not in text_of(client.get(url))
     Crit.objects.filter(pk=cast.crit.pk).update(released_at=timezone.now())
-    assert results in _text(client.get(url))
-    assert results not in _text(cast.client(cast.classmate).get(url))
+    assert results in text_of(client.get(url))
+    assert results not in text_of(cast.client(cast.classmate).get(url))
 
 
 # the criteria sheet
 
 
-def _rows(response, **change) -> dict[str, str]:
-    """What a browser would send of a page's rows."""
-    context = response.context
-    page = context["page"]
-    rows = page.rows if hasattr(page, "rows") else context["rows"]
-    seen = page.order if hasattr(page, "order") else page
-    sent = {"seen": seen["seen"].value()}
-    for form in (rows.management_form, *rows.forms):
-        for field in form:
-            value = field.value()
-            sent[field.html_name] = "" if value is None or value is False else value
-    return sent | change
-
-
 def test_a_ready_sheet_is_laid_on_an_empty_crit(cast, leader):
     crit = factories.CritFactory(studio=cast.studio, kind="interim")
     page = f"/crits/{crit.pk}/criteria/"
-    assert "Start from the technical sheet" in _text(leader.get(page))
+    assert "Start from the technical sheet" in text_of(leader.get(page))
     assert leader.post(f"{page}start/", {"sheet": "technical"})["Location"] == page
     assert [c.code for c in crit.criteria.all()] == [f"K{n}" for n in range(1, 8)]
     answer = leader.post(f"{page}start/", {"sheet": "other"}, follow=True)
-    assert "Read “other”. Expected one of interim, final, technical." in _text(answer)
+    assert "Read “other”. Expected one of interim, final, technical." in text_of(answer)
 
 
 def test_the_sheet_is_kept_with_weights_and_words(cast, leader, url):
     page = leader.get(f"{url}criteria/")
-    sent = _rows(page, **{"rows-0-weight": "55,5 %", "rows-1-weight": "44.5"})
+    sent = rows_of(page, **{"rows-0-weight": "55,5 %", "rows-1-weight": "44.5"})
     sent |= {
         "rows-0-level_3": "Worked out in numbers",
         "rows-1-position": "1",
@@ -188,8 +165,8 @@ def test_the_sheet_is_kept_with_weights_and_words(cast, leader, url):
 )
 def test_a_bad_criterion_is_named_and_nothing_is_kept(cast, leader, url, change, said):
     before = lines_of(cast.crit)
-    sent = _rows(leader.get(f"{url}criteria/"), **{"rows-0-name": "Typed anew"}) | change
-    text = _text(leader.post(f"{url}criteria/", sent))
+    sent = rows_of(leader.get(f"{url}criteria/"), **{"rows-0-name": "Typed anew"}) | change
+    text = text_of(leader.post(f"{url}criteria/", sent))
     assert said in text
     assert "Typed anew" in text
     assert lines_of(cast.crit) == before
@@ -197,7 +174,7 @@ def test_a_bad_criterion_is_named_and_nothing_is_kept(cast, leader, url, change,
 
 def test_a_criterion_is_added_and_one_left_out(cast, leader, url):
     new = {"rows-2-code": "F3", "rows-2-name": "Air", "rows-2-weight": "50", "rows-0-DELETE": "on"}
-    leader.post(f"{url}criteria/", _rows(leader.get(f"{url}criteria/"), **new))
+    leader.post(f"{url}criteria/", rows_of(leader.get(f"{url}criteria/"), **new))
     assert [line["code"] for line in lines_of(cast.crit)] == ["F2", "F3"]
 
 
@@ -205,11 +182,11 @@ def test_a_sheet_that_somebody_else_kept_is_shown_beside_what_was_typed(cast, le
     page = leader.get(f"{url}criteria/")
     cast.criterion.name = "Kept by the other"
     cast.criterion.save()
-    late = leader.post(f"{url}criteria/", _rows(page, **{"rows-0-name": "Typed here"}))
+    late = leader.post(f"{url}criteria/", rows_of(page, **{"rows-0-name": "Typed here"}))
     assert late.status_code == 409
-    assert "Kept by the other" in _text(late)
-    assert "Typed here" in _text(late)
-    again = _rows(late)
+    assert "Kept by the other" in text_of(late)
+    assert "Typed here" in text_of(late)
+    again = rows_of(late)
     assert leader.post(f"{url}criteria/", again).status_code == 302
     cast.criterion.refresh_from_db()
     assert cast.criterion.name == "Typed here"
@@ -218,82 +195,24 @@ def test_a_sheet_that_somebody_else_kept_is_shown_beside_what_was_typed(cast, le
 def test_a_fixed_sheet_offers_no_form(cast, leader, url):
     page = leader.get(f"{url}criteria/")
     factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme)
-    assert "The criteria sheet is fixed" in _text(leader.get(f"{url}criteria/"))
-    assert "A juror has begun" in _text(
-        leader.post(f"{url}criteria/", _rows(page) | {"rows-0-name": "x"})
+    assert "The criteria sheet is fixed" in text_of(leader.get(f"{url}criteria/"))
+    assert "A juror has begun" in text_of(
+        leader.post(f"{url}criteria/", rows_of(page) | {"rows-0-name": "x"})
     )
 
 
 def test_warnings_follow_what_is_typed_and_keep_nothing(cast, leader, url):
     by_htmx = {"HX-Request": "true"}
-    sent = _rows(leader.get(f"{url}criteria/"), **{"rows-0-weight": "10"})
+    sent = rows_of(leader.get(f"{url}criteria/"), **{"rows-0-weight": "10"})
     answer = leader.post(f"{url}criteria/", sent, headers=by_htmx)
-    assert "Weights add to 60; a criteria sheet adds to 100." in _text(answer)
-    assert "F2 Making has no evidence" in _text(answer)
+    assert "Weights add to 60; a criteria sheet adds to 100." in text_of(answer)
+    assert "F2 Making has no evidence" in text_of(answer)
     cast.criterion.refresh_from_db()
     assert cast.criterion.weight == 50
     bad = leader.post(
         f"{url}criteria/", sent | {"rows-0-weight": "x"}, headers={"HX-Request": "true"}
     )
     assert bad.status_code == 204
-
-
-# jurors
-
-
-def test_seats_are_kept_added_and_left_out(cast, leader, url):
-    sent = _rows(leader.get(f"{url}jurors/"), **{"rows-1-name": "Ann", "rows-1-room": "A"})
-    assert leader.post(f"{url}jurors/", sent).status_code == 302
-    assert cast.crit.seats.get(name="Ann").room == "A"
-    page = leader.get(f"{url}jurors/")
-    number = [form.initial.get("name") for form in page.context["rows"].forms].index("Ann")
-    leader.post(f"{url}jurors/", _rows(page, **{f"rows-{number}-DELETE": "on"}))
-    assert [line["name"] for line in seats_of(cast.crit)] == ["Jo Juror"]
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [
-        ({"rows-0-name": ""}, "Read nothing. Expected a name of at most 120 characters."),
-        ({"rows-1-name": "jo juror"}, "Read “jo juror”. Expected a name that no juror above has."),
-        ({"rows-0-email": "at home"}, "Read “at home”. Expected an e-mail address, or a blank."),
-        ({"rows-0-kind": "critic"}, "Read “critic”. Expected one of the kinds."),
-        ({"rows-TOTAL_FORMS": "many"}, "The rows were cut short on the way."),
-    ],
-)
-def test_a_bad_seat_is_named(cast, leader, url, change, said):
-    before = seats_of(cast.crit)
-    assert said in _text(leader.post(f"{url}jurors/", _rows(leader.get(f"{url}jurors/")) | change))
-    assert seats_of(cast.crit) == before
-
-
-def test_a_seat_of_another_crit_is_not_touched(cast, leader, url):
-    sent = _rows(
-        leader.get(f"{url}jurors/"), **{"rows-0-pk": cast.other_seat.pk, "rows-0-name": "X"}
-    )
-    leader.post(f"{url}jurors/", sent)
-    cast.other_seat.refresh_from_db()
-    assert cast.other_seat.name == "Jan Otherjuror"
-
-
-def test_jurors_come_in_from_a_table_after_a_preview(cast, leader, url):
-    typed = "name,room\nHesper,A\n"
-    assert "new seat" in _text(leader.post(f"{url}jurors/bring-in/", {"text": typed}))
-    assert not cast.crit.seats.filter(name="Hesper").exists()
-    leader.post(f"{url}jurors/bring-in/", {"text": typed, "keep": "yes"})
-    assert cast.crit.seats.get(name="Hesper").room == "A"
-
-
-def test_links_are_printed_one_strip_a_juror(cast, leader, url):
-    text = _text(leader.get(f"{url}jurors/links/"))
-    assert f"http://testserver/j/{cast.seat.code}/" in text
-    assert "Ends " in text
-
-
-def test_a_link_is_renewed_for_a_seat_of_this_crit_alone(cast, leader, url):
-    assert leader.post(f"{url}jurors/{cast.seat.pk}/new-code/").status_code == 302
-    assert Seat.objects.get(pk=cast.seat.pk).code != cast.seat.code
-    assert leader.post(f"{url}jurors/{cast.other_seat.pk}/new-code/").status_code == 404
 
 
 # the running order
@@ -307,14 +226,14 @@ DRAW = {
 def test_a_draw_is_shown_with_its_lot_and_kept_when_kept(cast, leader, url):
     before = order_of(cast.crit)
     page = leader.post(f"{url}order/", DRAW)
-    assert "drawn by lot 7" in _text(page)
+    assert "drawn by lot 7" in text_of(page)
     assert order_of(cast.crit) == before
-    sent = _rows(page, deed="keep", lot="7")
+    sent = rows_of(page, deed="keep", lot="7")
     assert leader.post(f"{url}order/", sent).status_code == 302
     cast.crit.refresh_from_db()
     assert cast.crit.drawn_seed == 7
     assert {line["room"] for line in order_of(cast.crit)} == {"A", "B"}
-    assert "drawn by lot 7" in _text(cast.client(cast.student).get(url))
+    assert "drawn by lot 7" in text_of(cast.client(cast.student).get(url))
 
 
 @pytest.mark.parametrize(
@@ -326,17 +245,17 @@ def test_a_draw_is_shown_with_its_lot_and_kept_when_kept(cast, leader, url):
     ],
 )
 def test_a_bad_draw_is_named(cast, leader, url, change, said):
-    assert said in _text(leader.post(f"{url}order/", DRAW | change))
+    assert said in text_of(leader.post(f"{url}order/", DRAW | change))
 
 
 def test_places_rooms_and_hours_are_written_by_hand(cast, leader, url):
-    sent = _rows(leader.get(f"{url}order/"), deed="keep")
+    sent = rows_of(leader.get(f"{url}order/"), deed="keep")
     sent |= {"rows-0-position": "2", "rows-0-room": "A", "rows-0-starts_at": "9.15"}
     sent |= {"rows-1-position": "", "rows-1-room": ""}
     assert leader.post(f"{url}order/", sent).status_code == 302
     (line,) = order_of(cast.crit)
     assert (line["position"], line["room"], f"{line['starts_at']:%H:%M}") == (2, "A", "09:15")
-    assert "R02 Keel is not in the order." in _text(leader.get(f"{url}order/"))
+    assert "R02 Keel is not in the order." in text_of(leader.get(f"{url}order/"))
 
 
 @pytest.mark.parametrize(
@@ -351,8 +270,8 @@ def test_places_rooms_and_hours_are_written_by_hand(cast, leader, url):
 )
 def test_a_bad_place_is_named(cast, leader, url, change, said):
     before = order_of(cast.crit)
-    sent = _rows(leader.get(f"{url}order/"), deed="keep") | change
-    assert said in _text(leader.post(f"{url}order/", sent))
+    sent = rows_of(leader.get(f"{url}order/"), deed="keep") | change
+    assert said in text_of(leader.post(f"{url}order/", sent))
     assert order_of(cast.crit) == before
 
 
@@ -366,15 +285,15 @@ def test_another_crits_order_is_copied_as_a_proposal(cast, leader):
     other = leader.post(
         f"/crits/{crit.pk}/order/", {"deed": "copy", "copy-crit": cast.other_crit.pk}
     )
-    assert "Expected a crit of this studio with an order." in _text(other)
+    assert "Expected a crit of this studio with an order." in text_of(other)
 
 
 def test_an_order_that_somebody_else_kept_is_shown(cast, leader, url):
     page = leader.get(f"{url}order/")
     cast.crit.slots.update(room="C")
-    late = leader.post(f"{url}order/", _rows(page, **{"deed": "keep", "rows-0-room": "B"}))
+    late = leader.post(f"{url}order/", rows_of(page, **{"deed": "keep", "rows-0-room": "B"}))
     assert late.status_code == 409
-    assert "Somebody kept another version" in _text(late)
+    assert "Somebody kept another version" in text_of(late)
     assert version_of(order_of(cast.crit)) == late.context["page"].order["seen"].value()
 
 

@@ -7,6 +7,7 @@ import pytest
 from django.urls import reverse
 
 from reviews.deeds import package_keeping
+from reviews.deeds.record_changes import last_change
 from reviews.models import Change, Row
 from tests import factories
 
@@ -226,7 +227,7 @@ def test_a_trial_is_adopted_as_one_change_and_undone(client, cast, package, sent
         "1360",
     )
     assert now["W9"] == before["W9"]
-    change = package_keeping.last_change(package, "windows")
+    change = last_change(package, "windows")
     assert change.what == "R1, trial adopted: W1 moved, W1 resized"
     response = client.post(url("undo-daylight", package), {"change": change.pk}, follow=True)
     assert "Undone: R1, trial adopted" in response.content.decode()
@@ -262,7 +263,7 @@ def test_a_trial_over_a_newer_schedule_is_refused_and_stands(client, cast, packa
 
 def test_undoing_over_a_newer_change_undoes_nothing(client, cast, package, sent):
     client.post(url("adopt-daylight", package), {**sent, "o0-left": "400"})
-    change = package_keeping.last_change(package, "windows")
+    change = last_change(package, "windows")
     package_keeping.add_row(package, "windows", {**WINDOW, "mark": "W11"}, cast.mate)
     response = client.post(url("undo-daylight", package), {"change": change.pk}, follow=True)
     assert "Nothing was undone" in response.content.decode()
@@ -285,7 +286,7 @@ def test_nothing_is_tried_or_kept_by_reading(client, package, name):
 
 def test_a_key_that_is_none_is_made(client, package, sent):
     client.post(url("adopt-daylight", package), {**sent, "key": "x", "o0-left": "400"})
-    assert isinstance(package_keeping.last_change(package, "windows").key, uuid.UUID)
+    assert isinstance(last_change(package, "windows").key, uuid.UUID)
 
 
 # As issued

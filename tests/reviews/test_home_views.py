@@ -14,10 +14,7 @@ from reviews.deeds.person_links import link_for
 from reviews.models import HandInItem, Person
 from reviews.pages import waiting
 from tests import factories
-
-
-def _text(response) -> str:
-    return response.content.decode()
+from tests.reviews.page_steps import text_of
 
 
 @pytest.fixture
@@ -32,12 +29,12 @@ def test_an_account_signs_in_however_the_address_is_capitalised(known):
 
 def test_a_wrong_password_is_refused_and_the_address_is_kept(known):
     answer = Client().post("/sign-in/", {"username": "ada@example.org", "password": "no"})
-    assert "No account has this e-mail address and this password" in _text(answer)
-    assert 'value="ada@example.org"' in _text(answer)
+    assert "No account has this e-mail address and this password" in text_of(answer)
+    assert 'value="ada@example.org"' in text_of(answer)
 
 
 def test_a_blank_sign_in_names_what_was_expected(db):
-    text = _text(Client().post("/sign-in/", {"username": "", "password": ""}))
+    text = text_of(Client().post("/sign-in/", {"username": "", "password": ""}))
     assert "Read nothing. Expected an e-mail address." in text
     assert "Read nothing. Expected a password." in text
 
@@ -67,7 +64,7 @@ def test_a_person_sets_name_units_lamp_and_letters(cast):
 
 
 def test_odd_choices_are_refused_and_nothing_is_kept(cast):
-    text = _text(cast.client(cast.student).post("/you/", {"name": "", "units": "furlongs"}))
+    text = text_of(cast.client(cast.student).post("/you/", {"name": "", "units": "furlongs"}))
     assert "Read nothing. Expected a name of at most 120 characters." in text
     assert "Read “furlongs”. Expected metric or US." in text
     cast.student.refresh_from_db()
@@ -78,7 +75,7 @@ def test_the_password_is_changed_with_the_one_in_use(known):
     client = Client()
     client.force_login(known)
     sent = {"old_password": "no", "new_password1": "dry-cairn-2", "new_password2": "dry-cairn-2"}
-    assert "This is not the password in use now." in _text(client.post("/you/password/", sent))
+    assert "This is not the password in use now." in text_of(client.post("/you/password/", sent))
     sent["old_password"] = "lee-shelf-1"
     assert client.post("/you/password/", sent)["Location"] == "/you/"
     assert client.get("/").status_code == 200
@@ -90,12 +87,12 @@ def test_a_personal_link_sets_a_password_once(cast):
     url = link_for(RequestFactory().get("/"), cast.student)
     twice = {"new_password1": "long-table-9", "new_password2": "long-table-9"}
     client = Client()
-    assert "Set a password" in _text(client.get(url))
+    assert "Set a password" in text_of(client.get(url))
     assert client.post(url, twice)["Location"] == "/"
     assert client.get("/").status_code == 200
     ended = Client().get(url)
     assert ended.status_code == 410
-    assert "This link has ended" in _text(ended)
+    assert "This link has ended" in text_of(ended)
     assert Client().post(url, twice).status_code == 410
 
 
@@ -134,16 +131,16 @@ def test_the_lamp_is_kept_with_the_account_or_on_the_device(cast):
 def test_the_demo_offers_everybody_in_one_click(cast, settings):
     settings.IS_DEMO = True
     client = Client()
-    text = _text(client.get("/sign-in/"))
+    text = text_of(client.get("/sign-in/"))
     for name in ("Lena Leader", "Stef Student", "Cora Coordinator", "Edda Examiner", "Jo Juror"):
         assert name in text
     assert client.post(f"/demo/sign-in/{cast.leader.pk}/")["Location"] == "/"
-    assert "Lena Leader" in _text(client.get("/"))
+    assert "Lena Leader" in text_of(client.get("/"))
 
 
 def test_without_the_demo_there_is_no_such_door(cast):
     client = Client()
-    assert "Lena Leader" not in _text(client.get("/sign-in/"))
+    assert "Lena Leader" not in text_of(client.get("/sign-in/"))
     assert client.post(f"/demo/sign-in/{cast.leader.pk}/").status_code == 404
     assert client.get("/specimen/").status_code == 404
 
@@ -159,7 +156,7 @@ def test_a_leader_reads_who_has_not_issued_and_not_locked(cast):
     (item,) = waiting.led(Viewer(cast.leader))
     assert item.not_issued == [cast.other_scheme]
     assert item.not_locked == [(cast.seat, 1)]
-    text = _text(cast.client(cast.leader).get("/"))
+    text = text_of(cast.client(cast.leader).get("/"))
     assert "1 of 2" in text
     assert "Jo Juror: 1" in text
 
@@ -189,12 +186,12 @@ def test_a_student_reads_state_next_date_and_what_is_lacking(cast):
     HandInItem.objects.create(brief=cast.studio.brief, kind="sheet", code="02", title="Plan")
     cast.crit.pens_down = timezone.now() + timedelta(hours=3)
     cast.crit.save()
-    text = _text(cast.client(cast.student).get("/"))
+    text = text_of(cast.client(cast.student).get("/"))
     assert "In preparation" in text
     assert "Pens down" in text
     assert "Sheet 02 Plan" in text
     factories.RevisionFactory(scheme=cast.scheme, letter="B")
-    assert "Issued rev B" in _text(cast.client(cast.student).get("/"))
+    assert "Issued rev B" in text_of(cast.client(cast.student).get("/"))
 
 
 @pytest.mark.parametrize(
@@ -206,7 +203,7 @@ def test_a_student_reads_state_next_date_and_what_is_lacking(cast):
     ],
 )
 def test_others_read_their_own_lists(cast, who, heading):
-    assert heading in _text(cast.client(getattr(cast, who)).get("/"))
+    assert heading in text_of(cast.client(getattr(cast, who)).get("/"))
 
 
 def test_queries_of_home_do_not_grow_with_schemes(cast):

@@ -14,11 +14,6 @@ from tests import factories
 
 
 @pytest.fixture
-def leader(cast):
-    return cast.client(cast.leader)
-
-
-@pytest.fixture
 def sheet(cast):
     crit_jury_keeping.keep_impression(cast.seat, cast.scheme, 4, 0)
     for criterion, level in ((cast.criterion, 3), (cast.other_criterion, 4)):

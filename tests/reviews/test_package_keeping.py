@@ -6,6 +6,7 @@ import pytest
 
 from criteria.errors import Refused
 from reviews.deeds import package_keeping
+from reviews.deeds.record_changes import last_change
 from reviews.models import Change, Row
 from reviews.versions import Newer
 
@@ -36,7 +37,7 @@ def test_a_save_changes_only_the_cells_it_names(cast, package):
     saved = package_keeping.save_row(package, row.pk, {"floor_m2": "86 sq ft"}, 1, cast.mate)
     assert saved.cells == KITCHEN | {"floor_m2": "86 sq ft"}
     assert (saved.version, saved.changed_by) == (2, cast.mate)
-    assert package_keeping.last_change(package, "rooms").what == "R2: Floor 8 → 86 sq ft"
+    assert last_change(package, "rooms").what == "R2: Floor 8 → 86 sq ft"
 
 
 def test_a_save_over_a_newer_version_changes_nothing_and_carries_both(cast, package):
@@ -102,11 +103,11 @@ class TestUndo:
     def test_a_save_is_put_back(self, cast, package):
         row = package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.student)
-        change = package_keeping.last_change(package, "rooms")
+        change = last_change(package, "rooms")
         package_keeping.undo(package, "rooms", change.pk, cast.mate)
         row.refresh_from_db()
         assert (row.cells, row.version) == (KITCHEN, 3)
-        assert package_keeping.last_change(package, "rooms").what == "R2 added"
+        assert last_change(package, "rooms").what == "R2 added"
 
     def test_a_removed_row_comes_back_in_its_place_so_that_earlier_changes_can_be_undone(
         self, cast, package
@@ -115,25 +116,21 @@ class TestUndo:
         package_keeping.add_row(package, "rooms", KITCHEN | {"mark": "R3"}, cast.student)
         package_keeping.remove_row(package, first.pk, 1, cast.student)
         for _ in range(3):
-            package_keeping.undo(
-                package, "rooms", package_keeping.last_change(package, "rooms").pk, cast.student
-            )
+            package_keeping.undo(package, "rooms", last_change(package, "rooms").pk, cast.student)
         assert Row.objects.count() == 0
-        assert package_keeping.last_change(package, "rooms") is None
+        assert last_change(package, "rooms") is None
 
     def test_a_row_that_comes_back_is_newer_than_any_seen(self, cast, package):
         row = package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         package_keeping.remove_row(package, row.pk, 1, cast.student)
-        package_keeping.undo(
-            package, "rooms", package_keeping.last_change(package, "rooms").pk, cast.student
-        )
+        package_keeping.undo(package, "rooms", last_change(package, "rooms").pk, cast.student)
         with pytest.raises(Newer, match="R2"):
             package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
 
     def test_undoing_twice_undoes_once(self, cast, package):
         package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         row = package_keeping.add_row(package, "rooms", KITCHEN | {"mark": "R3"}, cast.student)
-        change = package_keeping.last_change(package, "rooms")
+        change = last_change(package, "rooms")
         package_keeping.undo(package, "rooms", change.pk, cast.student)
         package_keeping.undo(package, "rooms", change.pk, cast.student)
         assert not Row.objects.filter(pk=row.pk).exists()
@@ -141,7 +138,7 @@ class TestUndo:
 
     def test_a_change_under_a_later_one_is_not_undone(self, cast, package):
         row = package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
-        seen = package_keeping.last_change(package, "rooms")
+        seen = last_change(package, "rooms")
         package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
         with pytest.raises(Newer, match="Floor 8 → 9"):
             package_keeping.undo(package, "rooms", seen.pk, cast.student)
@@ -149,9 +146,7 @@ class TestUndo:
     def test_another_schedules_changes_are_left_alone(self, cast, package):
         package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
         package_keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
-        package_keeping.undo(
-            package, "rooms", package_keeping.last_change(package, "rooms").pk, cast.student
-        )
+        package_keeping.undo(package, "rooms", last_change(package, "rooms").pk, cast.student)
         assert [row.schedule for row in Row.objects.all()] == ["tanks"]
 
 
@@ -209,6 +204,6 @@ def test_the_statement_is_kept_by_version(cast, package):
 def test_a_long_change_is_cut_where_it_is_told_and_kept_whole(cast, package):
     row = package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
     package_keeping.save_row(package, row.pk, {"room": "x" * 500}, 1, cast.student)
-    change = package_keeping.last_change(package, "rooms")
+    change = last_change(package, "rooms")
     assert len(change.what) == 120
     assert change.after[0]["cells"]["room"] == "x" * 500

@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from reviews.deeds import package_keeping
+from reviews.deeds.record_changes import last_change
 from reviews.reading import package_checking
 from reviews.reading.package_older_claims import older_claims
 from tests.factories import PENS_DOWN, RowFactory
@@ -75,7 +76,7 @@ def test_a_row_taken_away_and_one_taken_back_are_changes_too(cast, package):
 
 def test_an_undone_change_counts_from_when_it_was_undone(cast, package):
     package_keeping.add_row(package, "windows", WINDOW | {"mark": "W2"}, cast.mate, at=BEFORE)
-    change = package_keeping.last_change(package, "windows")
+    change = last_change(package, "windows")
     package_keeping.undo(package, "windows", change.pk, cast.mate, at=AFTER)
     assert len(asked(package)) == 1
 
@@ -100,7 +101,7 @@ def test_a_schedule_pasted_again_as_it_was_asks_nothing(cast, package):
 def test_a_change_taken_back_asks_nothing(cast, package):
     package_keeping.add_row(package, "windows", WINDOW | {"mark": "W2"}, cast.mate, at=AFTER)
     assert len(asked(package)) == 1
-    change = package_keeping.last_change(package, "windows")
+    change = last_change(package, "windows")
     package_keeping.undo(package, "windows", change.pk, cast.mate, at=AFTER + timedelta(minutes=1))
     assert asked(package) == []
 

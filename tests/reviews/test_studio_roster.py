@@ -6,9 +6,11 @@ from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
 from reviews.deeds import studio_roster
-from reviews.deeds.studio_roster import LastLeader, bring_in, read_roster, remove_member
+from reviews.deeds.record_changes import last_change, undo_part
+from reviews.deeds.studio_roster import PEOPLE, LastLeader, read_roster
 from reviews.deeds.table_bringing import NotClean
 from reviews.models import Membership, Person, Revision, Scheme
+from reviews.versions import Newer
 from tests import factories
 
 PAIR = """name,email,scheme number,scheme name
@@ -21,6 +23,22 @@ Rue Castellow,RUE@example.org,H04,
 @pytest.fixture
 def studio(db):
     return factories.StudioFactory()
+
+
+def bring_in(studio, typed):
+    return studio_roster.bring_in(studio, typed, studio.opened_by)
+
+
+def remove_member(membership):
+    studio_roster.remove_member(membership, membership.studio.opened_by)
+
+
+def place_of(studio, person):
+    return Membership.objects.get(studio=studio, person=person)
+
+
+def undo_last(studio):
+    return undo_part(studio, PEOPLE, last_change(studio, PEOPLE.slug).pk)
 
 
 def _refusals(studio, text):
@@ -169,6 +187,99 @@ def test_the_last_leader_stays(cast):
     with pytest.raises(LastLeader, match="keeps"):
         remove_member(Membership.objects.get(person=cast.leader, studio=cast.studio))
     assert Membership.objects.filter(person=cast.leader, studio=cast.studio).exists()
+
+
+# undoing
+
+
+def test_each_change_of_a_roster_is_named_and_put_back(cast):
+    studio = cast.studio
+    lines = {
+        "Ada,ada@example.org,R09,Ladder": "Ada: new account, new scheme R09",
+        "Mira,mira@example.org,R02,": "Mira: moves from R01, joins R02",
+        "Clem,clem@example.org,R01,": "Clem: moves from R02, joins R01",
+        "Clem,clem@example.org,R02,Bilge": "Clem: R02 is renamed from Keel",
+        "Ed,ed@example.org,,,examiner\nAl,al@example.org,,,scribe": "Ed and 1 more brought in",
+    }
+    before = PEOPLE.read(studio)
+    for line, what in lines.items():
+        bring_in(studio, f"name,email,number,scheme,role\n{line}")
+        change = last_change(studio, PEOPLE.slug)
+        assert (change.what, change.by) == (what, studio.opened_by)
+        assert PEOPLE.read(studio) != before
+        undo_last(studio)
+        assert PEOPLE.read(studio) == before
+    assert last_change(studio, PEOPLE.slug) is None
+    assert not studio.schemes.filter(number="R09").exists()
+
+
+def test_a_removed_student_is_back_in_the_team_with_the_password_of_today(cast):
+    cast.classmate.set_password("before it")
+    cast.classmate.save()
+    place = place_of(cast.studio, cast.classmate)
+    remove_member(place)
+    assert last_change(cast.studio, PEOPLE.slug).what == "Clem Classmate removed, student"
+    cast.classmate.set_password("after it")
+    cast.classmate.save()
+    undo_last(cast.studio)
+    cast.other_scheme.refresh_from_db()
+    assert cast.other_scheme.withdrawn_at is None
+    assert list(cast.other_scheme.members.all()) == [cast.classmate]
+    assert place_of(cast.studio, cast.classmate) == place
+    assert Person.objects.get(pk=cast.classmate.pk).check_password("after it")
+
+
+def test_undoing_keeps_the_account_and_the_work_of_a_scheme_that_was_begun(studio):
+    bring_in(studio, PAIR)
+    scheme = studio.schemes.get(number="H04")
+    row = factories.RowFactory(package=scheme.package)
+    undo_last(studio)
+    assert not studio.memberships.exists()
+    assert [each.number for each in studio.schemes.all()] == ["H04"]
+    scheme.refresh_from_db()
+    assert scheme.withdrawn_at is not None
+    assert not scheme.members.exists()
+    assert list(scheme.package.rows.all()) == [row]
+    assert Person.objects.filter(email="lio@example.org").exists()
+
+
+@pytest.mark.parametrize("work", ["statement", "slot", "interest", "sheet", "revision"])
+def test_no_work_of_any_kind_goes_with_an_undone_scheme(studio, work):
+    bring_in(studio, PAIR)
+    scheme = studio.schemes.get(number="H01")
+    {
+        "statement": lambda: type(scheme.package).objects.update(statement_version=1),
+        "slot": lambda: factories.SlotFactory(scheme=scheme),
+        "interest": lambda: factories.InterestFactory(scheme=scheme),
+        "sheet": lambda: factories.SheetFactory(package=scheme.package),
+        "revision": lambda: factories.RevisionFactory(scheme=scheme),
+    }[work]()
+    undo_last(studio)
+    assert studio.schemes.get(number="H01").withdrawn_at is not None
+
+
+def test_a_roster_that_another_changed_meanwhile_is_not_put_back(studio):
+    bring_in(studio, PAIR)
+    first = last_change(studio, PEOPLE.slug)
+    bring_in(studio, "name,email\nNoor,noor@example.org")
+    before = PEOPLE.read(studio)
+    with pytest.raises(Newer) as later:
+        undo_part(studio, PEOPLE, first.pk)
+    assert later.value.kept.what == "Noor: new account"
+    assert PEOPLE.read(studio) == before
+
+
+def test_a_roster_is_kept_by_the_change_that_its_preview_saw(studio):
+    seen = read_roster(studio, PAIR).seen
+    studio_roster.bring_in(studio, PAIR, studio.opened_by, seen=seen)
+    studio_roster.bring_in(studio, PAIR, studio.opened_by, seen=seen)
+    before = PEOPLE.read(studio)
+    with pytest.raises(Newer, match="brought in"):
+        studio_roster.bring_in(
+            studio, "name,email\nNoor,noor@example.org", studio.opened_by, seen=seen
+        )
+    assert PEOPLE.read(studio) == before
+    assert studio.changes.count() == 1
 
 
 class AnyText(TestCase):

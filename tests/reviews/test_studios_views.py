@@ -14,13 +14,10 @@ from reviews.deeds.record_versions import version_of
 from reviews.deeds.studio_opening import open_studio, studio_parts
 from reviews.models import Membership, StoredFinding, Studio
 from tests import factories
+from tests.reviews.page_steps import text_of
 
 PARTS = {"title": "Low Water", "cohort": "cohort E", "year_line": "", "is_wall_open": True}
 SENT = {"title": "Low Water", "cohort": "cohort E", "is_wall_open": "on"}
-
-
-def _text(response) -> str:
-    return response.content.decode()
 
 
 def test_opening_a_studio_makes_its_leader_and_a_brief(cast):
@@ -30,7 +27,7 @@ def test_opening_a_studio_makes_its_leader_and_a_brief(cast):
     assert answer["Location"] == f"/studios/{studio.pk}/"
     assert access.can_lead(Viewer(cast.leader), studio.pk)
     assert not studio.brief.is_issued
-    assert "Write the brief" in _text(client.get(answer["Location"]))
+    assert "Write the brief" in text_of(client.get(answer["Location"]))
 
 
 def test_opening_the_same_studio_twice_opens_one(cast):
@@ -38,7 +35,7 @@ def test_opening_the_same_studio_twice_opens_one(cast):
 
 
 def test_a_studio_without_a_title_is_refused_and_the_rest_is_kept(cast):
-    text = _text(cast.client(cast.leader).post("/studios/new/", SENT | {"title": "x" * 121}))
+    text = text_of(cast.client(cast.leader).post("/studios/new/", SENT | {"title": "x" * 121}))
     assert "(121 characters)" in text
     assert "Expected a title of at most 120 characters." in text
     assert 'value="cohort E"' in text
@@ -55,9 +52,9 @@ def test_a_studio_is_renamed_and_a_newer_name_is_not_run_over(cast):
     assert client.post(url, SENT | {"seen": seen}).status_code == 302
     late = client.post(url, SENT | {"title": "High Water", "seen": seen})
     assert late.status_code == 409
-    assert "Somebody kept another version" in _text(late)
-    assert "Low Water" in _text(late)
-    assert 'value="High Water"' in _text(late)
+    assert "Somebody kept another version" in text_of(late)
+    assert "Low Water" in text_of(late)
+    assert 'value="High Water"' in text_of(late)
     again = late.context["form"]["seen"].value()
     assert client.post(url, SENT | {"title": "High Water", "seen": again}).status_code == 302
     cast.studio.refresh_from_db()
@@ -70,7 +67,7 @@ def test_a_leader_reads_states_and_checks_by_number(cast):
         StoredFinding.objects.create(
             revision=revision, ref=ref, check_slug="x", title="x", state=state
         )
-    text = _text(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
+    text = text_of(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
     assert "Issued rev B" in text
     assert "2 of 4" in text
     assert "Sheet 02 Plan" in text
@@ -85,7 +82,7 @@ def test_a_classmate_sees_issued_sheets_where_the_wall_is_open(cast, wall, sees)
     )
     cast.studio.is_wall_open = wall
     cast.studio.save()
-    text = _text(cast.client(cast.classmate).get(f"/studios/{cast.studio.pk}/"))
+    text = text_of(cast.client(cast.classmate).get(f"/studios/{cast.studio.pk}/"))
     assert (f"/revisions/{revision.pk}/" in text) is sees
     assert "1 of 1" not in text
     assert "Sheet 02 Plan" not in text
@@ -96,7 +93,7 @@ def test_a_classmate_sees_issued_sheets_where_the_wall_is_open(cast, wall, sees)
 def test_a_withdrawn_scheme_says_so(cast):
     cast.scheme.withdrawn_at = timezone.now()
     cast.scheme.save()
-    assert "Withdrawn" in _text(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
+    assert "Withdrawn" in text_of(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
 
 
 @pytest.mark.parametrize("ending", ["", "people/"])
@@ -130,7 +127,7 @@ ROSTER = "name,email,number,scheme\nAda,ada@example.org,R09,Ladder\n"
 
 def test_a_roster_is_previewed_before_it_is_kept(cast):
     client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/bring-in/"
-    text = _text(client.post(url, {"text": ROSTER}))
+    text = text_of(client.post(url, {"text": ROSTER}))
     assert "new account, new scheme R09" in text
     assert "Ada,ada@example.org,R09,Ladder" in text
     assert not cast.studio.schemes.filter(number="R09").exists()
@@ -140,7 +137,7 @@ def test_a_roster_is_previewed_before_it_is_kept(cast):
 
 def test_a_refused_line_is_shown_and_nothing_is_kept(cast):
     client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/bring-in/"
-    text = _text(client.post(url, {"text": ROSTER + "Bo,bo,R10,Lid", "keep": "yes"}))
+    text = text_of(client.post(url, {"text": ROSTER + "Bo,bo,R10,Lid", "keep": "yes"}))
     assert "Expected an e-mail address, such as ada@example.org." in text
     assert "Bo,bo,R10,Lid" in text
     assert "Ladder" in text
@@ -158,14 +155,14 @@ def test_a_refused_line_is_shown_and_nothing_is_kept(cast):
 def test_files_that_are_no_tables_are_refused(cast, name, content, said):
     url = f"/studios/{cast.studio.pk}/people/bring-in/"
     sent = {"file": SimpleUploadedFile(name, content)}
-    text = _text(cast.client(cast.leader).post(url, sent))
+    text = text_of(cast.client(cast.leader).post(url, sent))
     assert said in text.replace("&#x27;", "'")
 
 
 def test_a_file_is_read_and_shown_in_the_box(cast):
     url = f"/studios/{cast.studio.pk}/people/bring-in/"
     file = SimpleUploadedFile("people.csv", "name,email\nZoë,zoe@example.org".encode("cp1252"))
-    text = _text(cast.client(cast.leader).post(url, {"file": file}))
+    text = text_of(cast.client(cast.leader).post(url, {"file": file}))
     assert "Zoë,zoe@example.org</textarea>" in text
 
 
@@ -173,9 +170,9 @@ def test_links_are_for_those_without_a_password_and_for_leaders(cast):
     cast.student.set_unusable_password()
     cast.student.save()
     url = f"/studios/{cast.studio.pk}/people/?links=print"
-    text = _text(cast.client(cast.leader).get(url))
+    text = text_of(cast.client(cast.leader).get(url))
     assert text.count("/enter/") == 2  # once as address, once as words
-    assert "/enter/" not in _text(cast.client(cast.coordinator).get(url))
+    assert "/enter/" not in text_of(cast.client(cast.coordinator).get(url))
 
 
 def test_a_new_link_ends_the_former_where_no_password_is_set(cast):
@@ -184,7 +181,7 @@ def test_a_new_link_ends_the_former_where_no_password_is_set(cast):
     former = renew_link(RequestFactory().get("/"), cast.student)
     place = Membership.objects.get(person=cast.student, studio=cast.studio)
     answer = cast.client(cast.leader).post(f"/studios/{cast.studio.pk}/people/{place.pk}/link/")
-    assert "A link for Stef Student" in _text(answer)
+    assert "A link for Stef Student" in text_of(answer)
     assert cast.client().get(former).status_code == 410
 
 
@@ -208,11 +205,37 @@ def test_a_member_is_removed_and_the_only_leader_is_not(cast):
     client = cast.client(cast.leader)
     base = f"/studios/{cast.studio.pk}/people/"
     place = Membership.objects.get(person=cast.scribe, studio=cast.studio)
-    assert "no longer scribe here" in _text(client.post(f"{base}{place.pk}/remove/", follow=True))
+    assert "no longer scribe here" in text_of(client.post(f"{base}{place.pk}/remove/", follow=True))
     own = Membership.objects.get(person=cast.leader, studio=cast.studio)
-    assert "A studio keeps at least one" in _text(
+    assert "A studio keeps at least one" in text_of(
         client.post(f"{base}{own.pk}/remove/", follow=True)
     )
+
+
+def test_the_last_change_of_a_roster_is_named_and_can_be_undone(cast):
+    client, page = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/"
+    assert "Undo it" not in text_of(client.get(page))
+    place = Membership.objects.get(person=cast.scribe, studio=cast.studio)
+    client.post(f"{page}{place.pk}/remove/")
+    change = cast.studio.changes.get()
+    said = f"Last change: Skye Scribe removed, scribe, by {cast.leader}, "
+    assert said in text_of(client.get(page))
+    assert "Last change" not in text_of(cast.client(cast.coordinator).get(page))
+    late = client.post(f"{page}undo/", {"change": "x"}, follow=True)
+    assert "The roster was changed meanwhile. Nothing was undone" in text_of(late)
+    done = client.post(f"{page}undo/", {"change": change.pk}, follow=True)
+    assert "Undone: Skye Scribe removed, scribe." in text_of(done)
+    assert Membership.objects.contains(place)
+
+
+def test_a_leader_who_undoes_their_own_place_is_led_home(cast):
+    page = f"/studios/{cast.studio.pk}/people/"
+    typed = f"name,email,role\nOlaf,{cast.other_leader.email},leader"
+    cast.client(cast.leader).post(f"{page}bring-in/", {"text": typed, "keep": "yes"})
+    client, change = cast.client(cast.other_leader), cast.studio.changes.get()
+    done = client.post(f"{page}undo/", {"change": change.pk}, follow=True)
+    assert done.redirect_chain == [("/", 302)]
+    assert client.get(page).status_code == 404
 
 
 def test_a_place_in_another_studio_is_not_there(cast):

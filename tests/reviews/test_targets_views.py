@@ -3,15 +3,7 @@
 import pytest
 
 from reviews.models import Brief, TargetLine
-
-
-def _text(response) -> str:
-    return response.content.decode()
-
-
-@pytest.fixture
-def leader(cast):
-    return cast.client(cast.leader)
+from tests.reviews.page_steps import text_of
 
 
 @pytest.fixture
@@ -50,7 +42,7 @@ NEW = {
 def test_the_targets_page_lists_what_leads_nowhere(cast, leader, draft, url):
     cast.criterion.evidence = ""
     cast.criterion.save()
-    text = _text(leader.get(f"{url}targets/"))
+    text = text_of(leader.get(f"{url}targets/"))
     assert "T01 Day room daylight ratio" in text
     assert "1 target feeds no criterion" in text
     assert "Floor area indoors" in text
@@ -59,7 +51,7 @@ def test_the_targets_page_lists_what_leads_nowhere(cast, leader, draft, url):
 def test_a_target_is_added(leader, draft, url):
     assert leader.post(f"{url}targets/", NEW)["Location"] == f"{url}targets/#new"
     assert [record["id"] for record in draft.target_records()] == ["T01", "T14"]
-    assert "10 days" in _text(leader.get(f"{url}targets/"))
+    assert "10 days" in text_of(leader.get(f"{url}targets/"))
 
 
 @pytest.mark.parametrize(
@@ -75,7 +67,7 @@ def test_a_target_is_added(leader, draft, url):
     ],
 )  # fmt: skip
 def test_a_bad_target_is_named_beside_its_field(leader, draft, url, change, said):
-    text = _text(leader.post(f"{url}targets/", NEW | change))
+    text = text_of(leader.post(f"{url}targets/", NEW | change))
     assert said in text
     assert 'value="Water days"' in text
     assert draft.target_lines.count() == 1
@@ -90,8 +82,8 @@ def test_a_target_is_changed_in_place(leader, draft, url):
     assert line.cells["value"] == "15"
     late = leader.post(f"{url}targets/{line.pk}/", sent | {"value": "18"})
     assert late.status_code == 409
-    assert "Somebody kept another version" in _text(late)
-    bad = _text(leader.post(f"{url}targets/{line.pk}/", sent | {"value": "much"}))
+    assert "Somebody kept another version" in text_of(late)
+    bad = text_of(leader.post(f"{url}targets/{line.pk}/", sent | {"value": "much"}))
     assert "Read “much” Expected" in bad.replace("”.", "”")
 
 
@@ -120,7 +112,7 @@ def test_targets_are_pasted_after_a_preview(leader, draft, url):
         "T01,Day room daylight ratio,at least,14,%\n"
         "T30,A good smell,about,1,\n"
     )
-    text = _text(leader.post(f"{url}targets/paste/", {"text": typed, "keep": "yes"}))
+    text = text_of(leader.post(f"{url}targets/paste/", {"text": typed, "keep": "yes"}))
     assert "Expected one of: at least, at most, all." in text
     assert "changed" in text
     assert draft.target_records()[0]["value"] == "12"
@@ -132,13 +124,13 @@ def test_targets_are_pasted_after_a_preview(leader, draft, url):
 
 
 def test_a_published_set_is_added_with_whom_it_binds(leader, draft, url):
-    text = _text(leader.get(f"{url}targets/"))
+    text = text_of(leader.get(f"{url}targets/"))
     assert "A teaching check, not a code approval." in text
     assert "binds" in text
     answer = leader.post(f"{url}targets/set/", {"set": "sphere-2018"}, follow=True)
-    assert "targets added from" in _text(answer)
+    assert "targets added from" in text_of(answer)
     bad = leader.post(f"{url}targets/set/", {"set": "folk lore"}, follow=True)
-    assert "Read “folk lore”. Expected one of" in _text(bad)
+    assert "Read “folk lore”. Expected one of" in text_of(bad)
 
 
 def test_targets_go_out_as_they_come_in(cast, leader, draft, url):

@@ -1,0 +1,19 @@
+"""What tests of pages do again and again: read one, and send its table back."""
+
+
+def text_of(response) -> str:
+    return response.content.decode()
+
+
+def rows_of(response, **change) -> dict[str, str]:
+    """What a browser would send of a page's rows."""
+    context = response.context
+    page = context["page"]
+    rows = page.rows if hasattr(page, "rows") else context["rows"]
+    seen = page.order if hasattr(page, "order") else page
+    sent = {"seen": seen["seen"].value()}
+    for form in (rows.management_form, *rows.forms):
+        for field in form:
+            value = field.value()
+            sent[field.html_name] = "" if value is None or value is False else value
+    return sent | change
