@@ -15,20 +15,16 @@ from criteria.daylight.depth import (
     depth_limits,
     is_within_depth,
     limiting_depth_m,
-    no_sky_depth_m,
     no_sky_share,
 )
 from criteria.daylight.field import Field, daylight_field
 from criteria.daylight.hand import (
     Pane,
     average_daylight_factor_pct,
-    glass_for_average_m2,
     mean_reflectance,
     pane_of,
-    rise_angle_deg,
     room_average_daylight_factor_pct,
     room_reflectance,
-    sky_angle_deg,
     split_flux_pct,
 )
 from criteria.daylight.openings import Obstruction, Rooflight, Wall, Window
@@ -39,29 +35,24 @@ from criteria.daylight.room_file import (
     UnreadableRoom,
     read_room,
     room_from_spec,
-    room_spec,
 )
 from criteria.daylight.rules import (
     DaylightProvision,
     Level,
     daylight_factor_for_pct,
     daylight_provision,
-    dwelling_share,
     least_average_pct,
     sunlight_level,
     view_level,
 )
 from criteria.daylight.sun import (
     Sunlight,
-    best_sunlight,
-    standard_dates,
     window_sunlight,
 )
 from criteria.daylight.view import (
     Seat,
     View,
     ViewField,
-    sight_angle_deg,
     view_field,
     view_from,
     views_from,
@@ -70,12 +61,10 @@ from criteria.daylight.view import (
 __all__ = [
     "Contour", "DaylightProvision", "DepthLimit", "Field", "ImpossibleInput", "Level",
     "Obstruction", "Pane", "Rooflight", "Room", "RoomFile", "Seat", "Sunlight", "UnreadableRoom",
-    "View", "ViewField", "Wall", "Window", "average_daylight_factor_pct", "best_sunlight",
-    "contours", "daylight_factor_for_pct", "daylight_field", "daylight_provision", "depth_limits",
-    "dwelling_share", "glass_for_average_m2", "is_within_depth", "least_average_pct",
-    "limiting_depth_m", "mean_reflectance", "no_sky_depth_m", "no_sky_lines", "no_sky_share",
-    "pane_of", "read_room", "rise_angle_deg", "room_average_daylight_factor_pct",
-    "room_from_spec", "room_reflectance", "room_spec", "sight_angle_deg", "sky_angle_deg",
-    "split_flux_pct", "standard_dates", "sunlight_level", "view_field", "view_from",
-    "view_level", "views_from", "window_sunlight",
+    "View", "ViewField", "Wall", "Window", "average_daylight_factor_pct", "contours",
+    "daylight_factor_for_pct", "daylight_field", "daylight_provision", "depth_limits",
+    "is_within_depth", "least_average_pct", "limiting_depth_m", "mean_reflectance", "no_sky_lines",
+    "no_sky_share", "pane_of", "read_room", "room_average_daylight_factor_pct", "room_from_spec",
+    "room_reflectance", "split_flux_pct", "sunlight_level", "view_field", "view_from", "view_level",
+    "views_from", "window_sunlight",
 ]  # fmt: skip

@@ -121,36 +121,6 @@ def is_within_depth(room: Room) -> bool | None:
     return any(limit.is_within for limit in limits) if limits else None
 
 
-def no_sky_depth_m(
-    *,
-    head_m: float,
-    plane_height_m: float,
-    top_m: float,
-    distance_m: float,
-    wall_thickness_m: float = 0.0,
-) -> float:
-    """Depth from the inner face at which the last sky is lost; inf if it never is [m].
-
-        x = (H − h) d / (H_o − H) − t
-
-        H    window head above the floor                [m]
-        h    working plane                              [m]
-        H_o  top of the obstruction above the floor     [m]
-        d    glass to obstruction                       [m]
-        t    inner face to glass                        [m]
-
-    Source: similar triangles.
-
-    >>> round(no_sky_depth_m(head_m=2.1, plane_height_m=0.85, top_m=8.0, distance_m=12.0), 3)
-    2.542
-    """
-    require_within("distance_m", distance_m, "m", above=0)
-    require_within("head_m", head_m, "m", above=plane_height_m, why="the working plane")
-    if top_m <= head_m:
-        return math.inf
-    return (head_m - plane_height_m) * distance_m / (top_m - head_m) - wall_thickness_m
-
-
 def sky_margins(room: Room, opening: Aperture, points: Floats) -> Floats:
     """How much sky shows through one opening at each point: positive where some does [m].
 

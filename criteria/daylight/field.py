@@ -83,11 +83,6 @@ class Field:
         return float(self.df_pct.min())
 
     @property
-    def maximum_pct(self) -> float:
-        """Highest point [%]."""
-        return float(self.df_pct.max())
-
-    @property
     def uniformity(self) -> float | None:
         """Minimum over mean [1]; None in a room without light."""
         return self.minimum_pct / self.mean_pct if self.mean_pct > 0 else None

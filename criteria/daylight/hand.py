@@ -51,37 +51,6 @@ def room_reflectance(room: Room) -> float:
     )
 
 
-def rise_angle_deg(rise_m: float, distance_m: float) -> float:
-    """Angle above the horizon of something `rise_m` higher and `distance_m` away [deg].
-
-    >>> round(rise_angle_deg(6.0 - 1.5, 10.0), 2)
-    24.23
-    """
-    require_within("distance_m", distance_m, "m", above=0)
-    return math.degrees(math.atan2(rise_m, distance_m))
-
-
-def sky_angle_deg(obstruction_deg: float = 0.0, overhang_deg: float = 0.0) -> float:
-    """Angle of sky seen from the middle of a window, in section [deg].
-
-        θ = 90 − α_obstruction − α_overhang
-
-    overhang_deg    between the vertical and the line to the overhang's edge [deg]
-
-    Source: BS 8206-2:2008; θ in the plane of the inside wall face.
-    """
-    require_within("obstruction_deg", obstruction_deg, "°", at_least=0, at_most=90)
-    require_within(
-        "overhang_deg",
-        overhang_deg,
-        "°",
-        at_least=0,
-        at_most=90 - obstruction_deg,
-        why="what the obstruction leaves of 90°",
-    )
-    return 90.0 - obstruction_deg - overhang_deg
-
-
 @dataclass(frozen=True, kw_only=True)
 class Pane:
     """One opening in the average daylight factor's formula.
@@ -136,28 +105,6 @@ def average_daylight_factor_pct(
     return light / (surface_m2 * (1 - reflectance**2))
 
 
-def glass_for_average_m2(
-    target_pct: float, pane: Pane, *, surface_m2: float, reflectance: float
-) -> float:
-    """Net glass that would give an average daylight factor, all of one sort [m²].
-
-        A_w = D A (1 − R²) / (T θ M)
-
-    The same formula turned round; `pane.glass_m2` plays no part.
-    """
-    require_within("target_pct", target_pct, "%", at_least=0)
-    require_within("sky_angle_deg", pane.sky_angle_deg, "°", above=0)
-    one = Pane(
-        glass_m2=1.0,
-        transmittance=pane.transmittance,
-        sky_angle_deg=pane.sky_angle_deg,
-        maintenance=pane.maintenance,
-    )
-    return target_pct / average_daylight_factor_pct(
-        [one], surface_m2=surface_m2, reflectance=reflectance
-    )
-
-
 def pane_of(room: Room, opening: Opening) -> Pane:
     """Return an opening as the closed formula takes it.
 
@@ -168,7 +115,7 @@ def pane_of(room: Room, opening: Opening) -> Pane:
     if isinstance(opening, Window):
         middle = (opening.sill_m + opening.head_m) / 2
         skyline = room.skyline_deg(opening.wall, middle, room.wall_thickness_m)
-        angle = sky_angle_deg(skyline)
+        angle = 90.0 - skyline
     else:
         angle = 180.0
     return Pane(

@@ -1,4 +1,4 @@
-"""A room as JSON: read with every fault named, and written so that it reads back the same.
+"""A room as JSON, read with every fault named.
 
 Keys carry their units. `glazing.visible_transmittance` holds for every opening that has none of
 its own. What a key means is said in criteria.daylight.room and criteria.daylight.openings.
@@ -235,35 +235,3 @@ def _opening(
     if not isinstance(mark, str):
         raise reader.refuse(f"{path}.mark", _shown(mark), "text")
     return {**shared, **_glazing(reader, item, path), **sizes, "mark": mark}
-
-
-def room_spec(room: Room) -> dict[str, Any]:
-    """Write a room as the object that a room file holds; room_from_spec reads it back the same."""
-
-    def glazing(opening: Window | Rooflight) -> dict[str, Any]:
-        values = {key: getattr(opening, name) for key, name in _GLAZING.items()}
-        return {"mark": opening.mark, **values} if opening.mark else values
-
-    return {
-        "room": {key: getattr(room, key) for key in _SIZES},
-        "reflectance": {key: getattr(room, f"{key}_reflectance") for key in _SURFACES},
-        **{key: getattr(room, key) for key in _NUMBERS},
-        "obstruction_angle_deg": {
-            item.wall.value: item.angle_deg
-            for item in room.obstructions
-            if item.angle_deg is not None
-        },
-        "obstructions": [
-            {"wall": item.wall.value, "top_m": item.top_m, "distance_m": item.distance_m}
-            for item in room.obstructions
-            if item.angle_deg is None
-        ],
-        "windows": [
-            {"wall": item.wall.value, **{k: getattr(item, k) for k in _WINDOW}, **glazing(item)}
-            for item in room.windows
-        ],
-        "rooflights": [
-            {**{k: getattr(item, k) for k in _ROOFLIGHT}, **glazing(item)}
-            for item in room.rooflights
-        ],
-    }

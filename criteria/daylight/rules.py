@@ -25,13 +25,11 @@ BS_8206_2 = Source(
     "2008 (superseded by BS EN 17037 and withdrawn)",
     "nobody any longer; still an early screen",
 )
-UK_ANNEX = Source("BS EN 17037, National Annex NA", "2018", "dwellings in the UK, as a hard case")
 
 DAYLIGHT_PROVISION = Citation(EN_17037, "daylight provision, annex A", Certainty.QUOTED)
 VIEW_OUT = Citation(EN_17037, "view out, annex A", Certainty.QUOTED)
 SUNLIGHT = Citation(EN_17037, "exposure to sunlight, 5.3 and annex A", Certainty.MEMORY)
 AVERAGE_DAYLIGHT = Citation(BS_8206_2, "minimum average daylight factors", Certainty.QUOTED)
-DWELLING_LUX = Citation(UK_ANNEX, "illuminances for dwellings", Certainty.MEMORY)
 
 
 class Level(StrEnum):
@@ -69,8 +67,6 @@ SUN_HOURS = _steps(1.5, 3.0, 4.0)
 
 AVERAGE_PCT = MappingProxyType({"kitchen": 2.0, "living": 1.5, "bedroom": 1.0})
 """Least average daylight factor by use [%]. BS 8206-2:2008, superseded."""
-DWELLING_LX = MappingProxyType({"kitchen": 200.0, "living": 150.0, "bedroom": 100.0})
-"""Illuminance over half of the plane by use [lx]. BS EN 17037, National Annex. From memory."""
 
 
 def at_least(value: float, limit: float) -> bool:
@@ -181,15 +177,6 @@ def daylight_provision(field: Field, *, median_diffuse_lx: float) -> DaylightPro
             )
         )
     return DaylightProvision(median_diffuse_lx=median_diffuse_lx, steps=tuple(steps))
-
-
-def dwelling_share(field: Field, use: str, *, median_diffuse_lx: float) -> float:
-    """Share of the plane that has a dwelling room's illuminance; half is asked [1].
-
-    Source: BS EN 17037, National Annex (100, 150, 200 lx). From memory: it advises only.
-    """
-    lux = _by_use(DWELLING_LX, use)
-    return field.share_at_or_over(daylight_factor_for_pct(lux, median_diffuse_lx))
 
 
 def least_average_pct(uses: Iterable[str]) -> float:

@@ -29,32 +29,9 @@ Hemispherical reflectance of one clear pane. From memory; the effect on the mean
 """
 
 
-def sky_luminance(altitude_rad: Floats | float) -> Floats | float:
-    """Luminance of the overcast sky over horizontal illuminance [1/sr].
-
-        L = L_z (1 + 2 sin θ) / 3
-
-    Source: CIE S 011/ISO 15469, type 16.
-    """
-    return ZENITH / 3 * (1 + 2 * np.sin(altitude_rad))
-
-
 def ground_luminance(reflectance: float) -> float:
     """Luminance of an unshaded diffuse ground, ρ/π [1/sr]."""
     return reflectance / math.pi
-
-
-def vertical_sky_component(skyline_deg: float) -> float:
-    """Share of horizontal illuminance that a vertical plane has from the sky alone [1].
-
-    The sky above an endless skyline of profile angle γ, over the half that the plane faces:
-
-        VSC = (L_z/3) [ (π/2)(1 − sin γ) + (4/3) cos² γ ]
-
-    Check: 39.6 % with γ = 0 and 27 % with γ = 25° are the figures that BR 209 prints.
-    """
-    gamma = math.radians(skyline_deg)
-    return ZENITH / 3 * (math.pi / 2 * (1 - math.sin(gamma)) + 4 / 3 * math.cos(gamma) ** 2)
 
 
 def _fresnel(cosine: Floats) -> tuple[Floats, Floats, Floats]:

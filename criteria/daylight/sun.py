@@ -5,9 +5,8 @@ clock is asked for. Possible sun: a clear sky is taken.
 """
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -183,34 +182,3 @@ def _reference_point(room: Room, window: Window, height_m: float) -> tuple[float
         Wall.WEST: (0.0, along, height_m),
         Wall.EAST: (room.length_m, along, height_m),
     }[window.wall]
-
-
-def standard_dates(year: int, *, latitude_deg: float = 90.0) -> tuple[date, ...]:
-    """Return the dates from which one may be chosen: 1 February to 21 March.
-
-    Source: EN 17037. South of the equator the same season is taken, 1 August to 21 September:
-    our reading, for the standard speaks of Europe only.
-    """
-    first, last = (2, 3) if latitude_deg >= 0 else (8, 9)
-    start = date(year, first, 1)
-    return tuple(start + timedelta(days=n) for n in range((date(year, last, 21) - start).days + 1))
-
-
-def best_sunlight(
-    room: Room,
-    window: Window,
-    *,
-    latitude_deg: float,
-    dates: Iterable[date],
-    lowest_sun_deg: float = 0.0,
-) -> Sunlight:
-    """Possible sun on the best of some dates, the first of them where several are as good."""
-    found = [
-        window_sunlight(
-            room, window, latitude_deg=latitude_deg, on=on, lowest_sun_deg=lowest_sun_deg
-        )
-        for on in dates
-    ]
-    if not found:
-        raise ImpossibleInput(field="dates", read="none", expected="at least one date")
-    return max(found, key=lambda sunlight: sunlight.hours)

@@ -86,7 +86,7 @@ class View:
 class ViewField:
     """The view over the plan, arrays (ny, nx) with rows along y; as View, point by point.
 
-    distance_m is nan where nothing is seen or no distance was given: see `has_distance`.
+    distance_m is nan where nothing is seen or no distance was given.
     """
 
     x_m: Floats
@@ -94,7 +94,6 @@ class ViewField:
     eye_height_m: float
     sight_angle_deg: Floats
     distance_m: Floats
-    has_distance: Flags
     sky: Flags
     landscape: Flags
     ground: Flags
@@ -121,19 +120,6 @@ class ViewField:
             if at_least(self.share_with_layers(int(count)), VIEW_SHARE):
                 reached = level
         return reached
-
-
-def sight_angle_deg(width_m: float, distance_m: float) -> float:
-    """Horizontal angle that an opening fills, seen from in front of its middle [deg].
-
-        φ = 2 atan(w / 2d)
-
-    >>> round(sight_angle_deg(1.5, 4.0), 2)
-    21.24
-    """
-    require_within("width_m", width_m, "m", above=0)
-    require_within("distance_m", distance_m, "m", above=0)
-    return 2 * math.degrees(math.atan(width_m / (2 * distance_m)))
 
 
 def _union_of_angles(low: Floats, high: Floats) -> Floats:
@@ -239,7 +225,6 @@ def view_field(
         eye_height_m=eye_height_m,
         sight_angle_deg=found["angle"],
         distance_m=found["distance"],
-        has_distance=~np.isnan(found["distance"]),
         sky=found["sky"],
         landscape=found["landscape"],
         ground=found["ground"],

@@ -26,8 +26,3 @@ class Vent(Row):
     flow_m3_s: float = quantity("l_s_each", AIR_FLOW, "L/s each", within=(0, 1), eg="8").says(
         "Fresh air of each one as it is left in a storm, from the maker's sheet."
     )
-
-    @property
-    def is_extract(self) -> bool:
-        """Whether its type says that it takes air out."""
-        return any(word in (self.type or "").casefold() for word in ("extract", "fan", "stack"))

@@ -12,8 +12,6 @@ from criteria.scoring.panel import Panel
 from criteria.scoring.reading import NUMBER, FileRefused, read_levels, read_names, read_weights
 from criteria.scoring.report import page
 
-SUMMARY = "how far a jury agrees, who was severe, and which schemes can't be told apart"
-
 PRINTED, UNREADABLE = 0, 2
 
 

@@ -12,7 +12,6 @@ from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.reml import Fit
 from criteria.scoring.severity import solve
 
-Integers = NDArray[np.int64]
 PairVariances = Callable[[slice], Matrix]
 
 BLOCK = 256

@@ -258,15 +258,6 @@ def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
     return [[cell[1:] if _GUARDED.match(cell) else cell for cell in line] for line in grid]
 
 
-def read_block(schedule: Schedule, text: str, notation: Notation = PLAIN) -> Reading:
-    """Read a block pasted from a spreadsheet, or the text of a CSV file."""
-    try:
-        grid = parse_block(text)
-    except Refused as refusal:
-        return Reading((), (), (RefusedCell(0, "", "block", refusal.read, refusal.expected),))
-    return read_grid(schedule, grid, notation)
-
-
 def write_csv(
     schedule: Schedule, records: Iterable[Mapping[str, str]], *, units: bool = False
 ) -> str:

@@ -110,14 +110,6 @@ def test_nothing_to_make_of_solids_is_not_asked(package, hold):
     assert hold(hut, "solids_days", "60").state is NOT_ASKED
 
 
-def test_a_vent_says_whether_it_takes_air_out(package):
-    vents = [
-        {"mark": f"V{i}", "room": "R1", "type": kind}
-        for i, kind in enumerate(("trickle and extract", "slot vent"))
-    ]
-    assert [v.is_extract for v in package(rooms=DAY, vents=vents).vents] == [True, False]
-
-
 def test_a_piece_of_eighty_kilograms_is_asked_about_by_hand(package):
     from criteria.check_sheet.sheet import check_sheet
 

@@ -8,7 +8,8 @@ from scipy.integrate import dblquad
 
 from criteria.daylight import Obstruction, Rooflight, Room, Window
 from criteria.daylight.direct import apertures, light_through
-from criteria.daylight.sky import ZENITH, sky_luminance, vertical_sky_component
+from criteria.daylight.sky import ZENITH
+from tests.criteria.daylight.overcast import sky_luminance, vertical_sky_component
 
 UP = (2, 1)
 

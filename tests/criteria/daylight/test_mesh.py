@@ -7,8 +7,8 @@ from criteria.daylight import Rooflight, Room, Window
 from criteria.daylight.direct import apertures
 from criteria.daylight.mesh import mesh_of, seen_through
 from criteria.daylight.reflected import exitances, factor_matrix, factors_to, first_light
-from criteria.daylight.sky import vertical_sky_component
 from tests.criteria.daylight.open_cases import CASES, room_of
+from tests.criteria.daylight.overcast import vertical_sky_component
 
 
 def box(**changes):

@@ -1,4 +1,4 @@
-"""The room file: read whole, written back the same, every fault named with its key."""
+"""The room file: read whole, every fault named with its key."""
 
 import copy
 import json
@@ -14,9 +14,8 @@ from criteria.daylight import (
     Window,
     read_room,
     room_from_spec,
-    room_spec,
 )
-from tests.criteria.daylight.open_cases import BY_ID, CASES
+from tests.criteria.daylight.open_cases import BY_ID
 
 SPEC = BY_ID["D05"]["spec"]
 
@@ -36,32 +35,38 @@ def test_a_case_is_read_as_it_stands():
     )
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])
-def test_cases_come_back_the_same(case):
-    room = room_from_spec(case["spec"]).room
-    assert room_from_spec(json.loads(json.dumps(room_spec(room)))).room == room
-
-
-def test_everything_a_room_has_comes_back():
-    room = Room(
-        length_m=4, width_m=3, height_m=2.5, north_bearing_deg=30, roof_thickness_m=0.3,
-        obstructions=[
-            Obstruction(wall="south", top_m=4, distance_m=9),
-            Obstruction(wall="east", angle_deg=12),
-        ],
-        windows=[
-            Window(mark="W1", wall="south", offset_m=1, sill_m=1, width_m=1, height_m=1,
-                   transmittance=0.6, frame_share=0.2, maintenance=0.9)
-        ],
-        rooflights=[Rooflight(mark="R1", x_m=1, y_m=1, size_x_m=0.5, size_y_m=0.5)],
-    )  # fmt: skip
-    back = room_from_spec(room_spec(room)).room
-    assert back.windows == room.windows
-    assert back.rooflights == room.rooflights
-    assert {item.wall: item for item in back.obstructions} == {
-        item.wall: item for item in room.obstructions
+def test_everything_a_room_has_is_read():
+    glass = {"visible_transmittance": 0.6, "frame_share": 0.2, "maintenance": 0.9}
+    window = {"wall": "south", "offset_m": 1, "sill_m": 1, "width_m": 1, "height_m": 1}
+    light = {"mark": "R1", "x_m": 1, "y_m": 1, "size_x_m": 0.5, "size_y_m": 0.5}
+    spec = {
+        "room": {"length_m": 4, "width_m": 3, "height_m": 2.5},
+        "north_bearing_deg": 30,
+        "roof_thickness_m": 0.3,
+        "obstruction_angle_deg": {"east": 12},
+        "obstructions": [{"wall": "south", "top_m": 4, "distance_m": 9}],
+        "windows": [{"mark": "W1", **window, **glass}],
+        "rooflights": [light],
     }
-    assert back.north_bearing_deg == 30
+    sizes = {"offset_m": 1, "sill_m": 1, "width_m": 1, "height_m": 1}
+    opening = Window(
+        mark="W1", wall="south", **sizes, transmittance=0.6, frame_share=0.2, maintenance=0.9
+    )
+    reading = room_from_spec(spec)
+    assert reading.unread == ()
+    assert reading.room == Room(
+        length_m=4,
+        width_m=3,
+        height_m=2.5,
+        north_bearing_deg=30,
+        roof_thickness_m=0.3,
+        obstructions=[
+            Obstruction(wall="east", angle_deg=12),
+            Obstruction(wall="south", top_m=4, distance_m=9),
+        ],
+        windows=[opening],
+        rooflights=[Rooflight(mark="R1", x_m=1, y_m=1, size_x_m=0.5, size_y_m=0.5)],
+    )
 
 
 def test_what_is_left_out_is_as_a_room_has_it_by_default():

@@ -14,7 +14,6 @@ from criteria.daylight import (
     daylight_factor_for_pct,
     daylight_field,
     daylight_provision,
-    dwelling_share,
     least_average_pct,
     sunlight_level,
     view_level,
@@ -85,16 +84,6 @@ def test_rooflights_alone_are_asked_the_target_over_95_per_cent():
         daylight_provision(field_of(less, rooflit=True), median_diffuse_lx=10_000).level
         is Level.NONE
     )
-
-
-def test_dwelling_rooms_by_the_annex():
-    # 1 % is 100 lx at 10 000 lx outdoors
-    field = field_of([2.0, 1.5, 1.0, 0.9])
-    shares = {
-        use: dwelling_share(field, use, median_diffuse_lx=10_000)
-        for use in ("bedroom", "living", "kitchen")
-    }
-    assert shares == {"bedroom": 0.75, "living": 0.5, "kitchen": 0.25}
 
 
 def test_a_room_with_several_uses_takes_the_highest_average():

@@ -9,10 +9,9 @@ from scipy.integrate import quad
 from criteria.daylight.sky import (
     clearest_transmittance,
     diffuse_transmittance_ratio,
-    sky_luminance,
     transmittance_ratio,
-    vertical_sky_component,
 )
+from tests.criteria.daylight.overcast import sky_luminance, vertical_sky_component
 
 
 def test_the_sky_lights_an_open_plane_with_exactly_one():

@@ -11,8 +11,6 @@ from criteria.daylight import (
     Obstruction,
     Room,
     Window,
-    best_sunlight,
-    standard_dates,
     window_sunlight,
 )
 from criteria.daylight.sun import declination_deg, reference_height_m, sun_position_deg
@@ -147,25 +145,6 @@ def test_the_point_of_reference(sill_m, height_m, by_hand_m):
     assert reference_height_m(window) == pytest.approx(by_hand_m)
 
 
-def test_standard_dates_are_february_to_the_equinox():
-    north = standard_dates(2025)
-    assert (north[0], north[-1], len(north)) == (date(2025, 2, 1), EQUINOX, 49)
-    assert standard_dates(2024)[28] == date(2024, 2, 29)
-    south = standard_dates(2025, latitude_deg=-34.0)
-    assert (south[0], south[-1]) == (date(2025, 8, 1), date(2025, 9, 21))
-
-
-def test_the_best_date_is_the_one_with_most_sun():
-    built = room()
-    dates = standard_dates(2025)
-    best = best_sunlight(built, built.windows[0], latitude_deg=51.5, dates=dates)
-    each = [
-        window_sunlight(built, built.windows[0], latitude_deg=51.5, on=on).hours for on in dates
-    ]
-    assert best.hours == max(each)
-    assert best.on == dates[each.index(max(each))]
-
-
 def test_what_the_sun_refuses():
     built = room()
     window = built.windows[0]
@@ -175,5 +154,3 @@ def test_what_the_sun_refuses():
         window_sunlight(room("east"), window, latitude_deg=50, on=EQUINOX)
     with pytest.raises(ImpossibleInput, match="lowest_sun_deg: read 90°; expected"):
         window_sunlight(built, window, latitude_deg=50, on=EQUINOX, lowest_sun_deg=90)
-    with pytest.raises(ImpossibleInput, match="dates: read none; expected at least one date"):
-        best_sunlight(built, window, latitude_deg=50, dates=[])
