@@ -9,7 +9,7 @@ from criteria.measures import access
 from criteria.package import Package
 from criteria.schedules.access import Door
 from criteria.sources import ADA_DOOR, ADA_RAMP, PRACTICE
-from criteria.typed.cells import lacking
+from criteria.typed.cells import require_some
 from criteria.units import LENGTH, RATIO, ROOM_LENGTH, SLOPE
 
 _CAUTION = "A teaching check: the local access code and a licensed architect decide."
@@ -70,8 +70,7 @@ def step_free_doors(package: Package) -> tuple[Door, ...]:
     toilets = [d for d in package.doors if TOILET.search(d.place or "") and d not in chosen]
     unknown = [door for door in toilets if door.if_given("clear_w_m") is None]
     chosen += unknown or sorted(toilets, key=lambda door: (door.clear_w_m, door.mark))[-1:]
-    if not chosen:
-        raise lacking("a door of the step-free way (door schedule)")
+    require_some(chosen, "a door of the step-free way (door schedule)")
     return tuple(chosen)
 
 
@@ -118,7 +117,6 @@ RAMP_SLOPE = Check(
     is_monotone=True,
     schedules=("ramp",),
     rule=Rule.AT_MOST,
-    is_count=True,
     formula="i = 1 ÷ s",
     meaning="s run for one of rise [1]",
     citations=(ADA_RAMP,),

@@ -12,12 +12,10 @@ from criteria.package import Package
 from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE
 from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.sources import AIR_622, CO2_BALANCE, IRC_EXTRACT, PRACTICE, SINGLE_SIDED
-from criteria.typed.cells import lacking
 from criteria.units import (
     AIR_FLOW,
     CFM,
     CONCENTRATION,
-    COUNT,
     FLOOR,
     FT2,
     L_S,
@@ -26,10 +24,6 @@ from criteria.units import (
     Scale,
     Unit,
 )
-
-
-def _night_air(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(package.slept_in, partial(_of_room, package))
 
 
 def _of_room(package: Package, room: Room) -> Measured:
@@ -93,15 +87,12 @@ ASLEEP_CO2_M3_S = 3.9e-6
 """Given off by an adult at rest [m³/s]. Persily and de Jonge (2017), from memory."""
 
 
-def _co2(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(package.slept_in, partial(_settles_at, package))
-
-
 def _settles_at(package: Package, room: Room) -> Measured:
     night = _of_room(package, room)
     each_one = night.values[0]
-    if not each_one:
-        raise lacking(f"fresh air of {room.name}, without which it never settles (vent schedule)")
+    require_some(
+        each_one, f"fresh air of {room.name}, without which it never settles (vent schedule)"
+    )
     value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
     figures = (
         Amount(OUTSIDE_CO2, CONCENTRATION),
@@ -169,7 +160,7 @@ NIGHT_CO2 = Check(
     title="Carbon dioxide by morning",
     topic="Air",
     scales=(CONCENTRATION,),
-    measure=_co2,
+    measure=lambda package, _: of_each(package.slept_in, partial(_settles_at, package)),
     schedules=("rooms", "vents"),
     rule=Rule.AT_MOST,
     formula="C = C_o + G ÷ q",
@@ -183,12 +174,10 @@ WET_EXTRACT = Check(
     slug="wet_extract",
     title="Kitchen, toilet and washing with a vent",
     topic="Air",
-    scales=(COUNT,),
     measure=_wet_extract,
     schedules=("rooms", "vents"),
     uses=("wc", "kitchen"),
     rule=Rule.ALL,
-    is_count=True,
     formula="every such room has a row in the vent schedule",
     meaning="rooms of use wc and kitchen",
     citations=(IRC_EXTRACT,),
@@ -201,11 +190,9 @@ COMBUSTION_AIR = Check(
     slug="combustion_air",
     title="Air for what burns",
     topic="Air",
-    scales=(COUNT,),
     measure=_combustion,
     schedules=("plant",),
     rule=Rule.ALL,
-    is_count=True,
     formula="what burns indoors has air from outside",
     meaning="the plant's row says where from: a duct from outside, or a sealed appliance",
     citations=(PRACTICE,),
@@ -236,7 +223,7 @@ NIGHT_AIR = Check(
     title="Night fresh air per sleeper",
     topic="Air",
     scales=(AIR_FLOW,),
-    measure=_night_air,
+    measure=lambda package, _: of_each(package.slept_in, partial(_of_room, package)),
     schedules=("rooms", "vents"),
     formula="q = Σ(n · q_vent) ÷ n_s",
     meaning="n vents alike; q_vent fresh air of each as it is left in a storm [L/s]; n_s sleepers "

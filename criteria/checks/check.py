@@ -7,7 +7,7 @@ from criteria.checks.reading import measured
 from criteria.findings import ON_THE_LINE, Measured, Rule
 from criteria.package import Package
 from criteria.sources import Citation
-from criteria.units import Scale
+from criteria.units import COUNT, SLOPE, Scale
 
 Measure = Callable[[Package, tuple[str, ...]], Sequence[Measured]]
 """Measures each subject of a package, for rooms of some uses (none named: the check's own)."""
@@ -20,7 +20,7 @@ class Check:
     slug        its name in files and addresses
     title       its name on screen
     topic       which part of the building it is about
-    scales      how its figures are shown; one for each part
+    scales      how its figures are shown, one for each part; counts where it doesn't say
     part_names  a name for each part, where there is more than one
     schedules   slugs of the schedules it reads
     uses        uses of the rooms it looks at where a target names none; () is every room
@@ -28,7 +28,6 @@ class Check:
     is_monotone whether each of its figures only rises or only falls with each cell that it asks
                 for: where the ends of what a blank cell may hold all miss a target, so does
                 everything between
-    is_count    whether its figures are whole numbers, equal being enough
     near        how near its target a figure is on the line, as a share of it [1]; 0 where a share
                 means nothing, as of a temperature
     formula     the formula in the symbols of `meaning`
@@ -44,7 +43,6 @@ class Check:
     slug: str
     title: str
     topic: str
-    scales: tuple[Scale, ...]
     measure: Measure
     schedules: tuple[str, ...]
     formula: str
@@ -52,14 +50,19 @@ class Check:
     citations: tuple[Citation, ...]
     limits: str
     question: str
+    scales: tuple[Scale, ...] = (COUNT,)
     part_names: tuple[str, ...] = ("",)
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
-    is_count: bool = False
     near: float = ON_THE_LINE
     is_monotone: bool = False
     question_over: str = ""
     caution: str = ""
+
+    @property
+    def is_count(self) -> bool:
+        """Whether to equal a target is to meet it: of whole numbers, and of the slope of a ramp."""
+        return self.scales[0] in (COUNT, SLOPE)
 
     @property
     def takes_rooms(self) -> bool:

@@ -101,10 +101,6 @@ def _sill_of(package: Package, room: Room) -> Measured:
 _SAT_IN = ("day", "kitchen", "lab", "work")
 
 
-def _lowest_sill(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _lit(_sill_of, package, uses or _SAT_IN, unlit=False)
-
-
 def _sun_in(package: Package, room: Room) -> Measured:
     from criteria.plans.by_formula import ask_what_was_proposed, possible_sun
     from criteria.plans.of_package import drawn
@@ -211,7 +207,7 @@ LOWEST_SILL = Check(
     title="Lowest sill in rooms sat in",
     topic="Light and view",
     scales=(LENGTH,),
-    measure=_lowest_sill,
+    measure=lambda package, uses: _lit(_sill_of, package, uses or _SAT_IN, unlit=False),
     is_monotone=True,
     schedules=("rooms", "windows"),
     uses=_SAT_IN,

@@ -12,7 +12,7 @@ from criteria.measures import envelope as measure
 from criteria.package import Package
 from criteria.schedules.envelope import PARTS, Layer
 from criteria.sources import R_CLAIMS, U_BRIDGED, U_SERIES, Citation
-from criteria.typed.cells import lacking
+from criteria.typed.cells import lacking, require_some
 from criteria.units import CONDUCTIVITY, LENGTH, RESISTANCE, SHARE, U_VALUE
 
 
@@ -32,8 +32,7 @@ def _named(layer: Layer) -> str:
 def layers_of(package: Package, part: str) -> list[Layer]:
     """Return the layers of a part, outside to inside. Raises Lacking where it has none."""
     layers = [layer for layer in package.envelope if layer.part == part]
-    if not layers:
-        raise lacking(f"layers of the {part} (envelope layers)")
+    require_some(layers, f"layers of the {part} (envelope layers)")
     return layers
 
 
@@ -65,8 +64,7 @@ def part_resistance(package: Package, part: str) -> PartResistance:
     layers = layers_of(package, part)
     counted = zip(layers, gathered(layers, _slab), strict=True)
     pairs = [(layer, slab) for layer, slab in counted if slab is not None]
-    if not pairs:
-        raise lacking(f"layers of the {part} with λ (envelope layers)")
+    require_some(pairs, f"layers of the {part} with λ (envelope layers)")
     slabs = [slab for _, slab in pairs]
     steps = tuple(_layer_step(layer, slab) for layer, slab in pairs)
     surfaces = Amount(sum(measure.SURFACES_M2K_W[part]), RESISTANCE)

@@ -29,7 +29,7 @@ from criteria.sources import (
     IRC_GUARD,
     PRACTICE,
 )
-from criteria.typed.cells import Cell, Lacking, lacking
+from criteria.typed.cells import Cell, Lacking, require_some
 from criteria.units import AREA, COUNT, FT2, IN, LENGTH
 
 _FIRE = "Fire and ways out: a teaching check. The local fire authority and an architect decide."
@@ -143,8 +143,7 @@ def _thresholds(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _swings(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     outside = [door for door in package.doors if door.is_outside]
-    if not outside:
-        raise lacking("an outside door (door schedule)")
+    require_some(outside, "an outside door (door schedule)")
     return [all_that_hold(outside, lambda door: door.unless_blank("swing") is not None)]
 
 
@@ -176,12 +175,10 @@ ESCAPE_WINDOW = Check(
     slug="escape_window",
     title="An escape opening from every sleeping room",
     topic="Ways out",
-    scales=(COUNT,),
     measure=_escape,
     schedules=("rooms", "windows"),
     uses=("sleep",),
     rule=Rule.ALL,
-    is_count=True,
     formula="w · h ≥ 5.7 ft², h ≥ 24 in, w ≥ 20 in, sill ≤ 44 in, together",
     meaning="w, h net clear opening when fully open [in]; sill above the floor [in]",
     citations=(IRC_ESCAPE,),
@@ -195,11 +192,9 @@ SMOKE_ALARMS = Check(
     slug="smoke_alarms",
     title="Smoke alarms beyond those needed",
     topic="Ways out",
-    scales=(COUNT,),
     measure=_alarms,
     is_monotone=True,
     schedules=("ways_out", "rooms"),
-    is_count=True,
     formula="n − (n_rooms + 1)",
     meaning="n smoke alarms; n_rooms sleeping rooms, and one outside them",
     citations=(IRC_ALARM,),
@@ -212,11 +207,9 @@ CO_ALARM = Check(
     slug="co_alarm",
     title="A carbon monoxide alarm where anything burns",
     topic="Ways out",
-    scales=(COUNT,),
     measure=_co_alarms,
     schedules=("plant", "ways_out"),
     rule=Rule.ALL,
-    is_count=True,
     formula="what burns has an alarm",
     meaning="the plant's row and the ways out's",
     citations=(IRC_ALARM,),
@@ -262,11 +255,9 @@ SWINGS = Check(
     slug="door_swings",
     title="Outside doors whose swing is said",
     topic="Ways out",
-    scales=(COUNT,),
     measure=_swings,
     schedules=("doors",),
     rule=Rule.ALL,
-    is_count=True,
     formula="each outside door has a swing",
     meaning="in, out, slides or hatch",
     citations=(PRACTICE,),
@@ -279,11 +270,9 @@ HANDRAILS = Check(
     slug="ramp_handrails",
     title="Handrails of the ramp",
     topic="Access",
-    scales=(COUNT,),
     measure=_handrails,
     is_monotone=True,
     schedules=("ramp",),
-    is_count=True,
     formula="n, where the rise is over 150 mm (6 in)",
     meaning="n sides with a handrail",
     citations=(ADA_RAIL,),
@@ -312,11 +301,9 @@ STEP_FREE_BEDS = Check(
     slug="step_free_beds",
     title="Beds without a climb beyond those needed",
     topic="Access",
-    scales=(COUNT,),
     measure=_places,
     is_monotone=True,
     schedules=("rooms", "furniture", "occupants"),
-    is_count=True,
     formula="n_low − n_up − n_need",
     meaning="n_low sleepers of rooms reached by the floor; n_up places of beds there that are "
     "reached by a stair or ladder; n_need people who need it step-free",

@@ -14,8 +14,8 @@ from criteria.measures import water
 from criteria.package import Package
 from criteria.schedules.finishes import Finish
 from criteria.sources import ADA_FLOOR, FLAME, IRC_SHOWER, PRACTICE, WET_FRICTION
-from criteria.typed.cells import lacking
-from criteria.units import COUNT, LENGTH, RATIO
+from criteria.typed.cells import lacking, require_some
+from criteria.units import LENGTH, RATIO
 
 SHARED = ("day", "kitchen", "sleep", "wc", "lab")
 
@@ -30,8 +30,7 @@ def _cleanable(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     if not shared:
         return []
     rows = [row for row in package.finishes if row.room in shared]
-    if not rows:
-        raise lacking("finishes of shared rooms (finish schedule)")
+    require_some(rows, "finishes of shared rooms (finish schedule)")
     return [all_that_hold(rows, lambda row: row.is_cleanable)]
 
 
@@ -67,8 +66,7 @@ def flame_class(flame_spread: float, smoke: float) -> str:
 
 def _flame(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.finishes if row.surface in ("wall", "ceiling")]
-    if not rows:
-        raise lacking("walls and ceilings (finish schedule)")
+    require_some(rows, "walls and ceilings (finish schedule)")
     steps: list[Step] = []
 
     def has_class(row: Finish) -> bool:
@@ -108,11 +106,9 @@ EVERY_FINISH = Check(
     slug="floor_finishes",
     title="A floor finish for every room",
     topic="Finishes",
-    scales=(COUNT,),
     measure=_every_room,
     schedules=("rooms", "finishes"),
     rule=Rule.ALL,
-    is_count=True,
     formula="each room has a floor row in the finish schedule",
     meaning="rooms of the room schedule",
     citations=(PRACTICE,),
@@ -124,12 +120,10 @@ CLEANABLE = Check(
     slug="cleanable",
     title="Shared rooms that can be washed",
     topic="Finishes",
-    scales=(COUNT,),
     measure=_cleanable,
     schedules=("rooms", "finishes"),
     uses=SHARED,
     rule=Rule.ALL,
-    is_count=True,
     formula="each finish of a shared room can be washed",
     meaning="rooms of use " + ", ".join(SHARED),
     citations=(PRACTICE,),
@@ -157,12 +151,10 @@ FLAME_SPREAD = Check(
     slug="flame_spread",
     title="Linings with a flame spread class",
     topic="Finishes",
-    scales=(COUNT,),
     measure=_flame,
     is_monotone=True,
     schedules=("finishes",),
     rule=Rule.ALL,
-    is_count=True,
     formula="flame spread ≤ 200 and smoke ≤ 450",
     meaning="indices of the maker's test: class A to 25, B to 75, C to 200",
     citations=(FLAME,),
@@ -175,11 +167,9 @@ WET_FALL = Check(
     slug="wet_room_fall",
     title="Wet floors that drain and turn",
     topic="Finishes",
-    scales=(COUNT,),
     measure=_fall,
     schedules=("finishes",),
     rule=Rule.ALL,
-    is_count=True,
     formula="¼ ÷ 12 ≤ rise ÷ run ≤ 1 ÷ 48",
     meaning="rise, run of the fall to the drain [mm]; both limits are 2.083 %",
     citations=(IRC_SHOWER, ADA_FLOOR),

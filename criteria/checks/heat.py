@@ -16,7 +16,7 @@ from criteria.schedules.climate import Month
 from criteria.schedules.envelope import PARTS
 from criteria.schedules.openings import Window
 from criteria.sources import AIR_AT_ALTITUDE, HEAT_TRANSFER, PRACTICE
-from criteria.typed.cells import Lacking, lacking
+from criteria.typed.cells import Lacking, lacking, require_some
 from criteria.units import (
     AIR_HEAT,
     AREA,
@@ -138,8 +138,7 @@ def _door(row: Door) -> Surface:
 
 def _doors(package: Package) -> list[Surface]:
     outside = [door for door in package.doors if door.is_outside]
-    if not outside:
-        raise lacking("an outside door (door schedule)")
+    require_some(outside, "an outside door (door schedule)")
     return gathered(outside, _door)
 
 

@@ -48,20 +48,12 @@ def _over_floor(
     return of_each(package.rooms_used_for(uses or LIVED_IN), measured)
 
 
-def _daylight_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _over_floor(package, uses, _glass_of, light.daylight_ratio)
-
-
-def _openable_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _over_floor(package, uses, _opening_of, light.openable_ratio)
-
-
 DAYLIGHT_RATIO = Check(
     slug="daylight_ratio",
     title="Daylight ratio",
     topic="Light and view",
     scales=(SHARE_PERCENT,),
-    measure=_daylight_ratio,
+    measure=lambda package, uses: _over_floor(package, uses, _glass_of, light.daylight_ratio),
     is_monotone=True,
     schedules=("rooms", "windows"),
     uses=LIVED_IN,
@@ -81,7 +73,7 @@ OPENABLE_RATIO = Check(
     title="Openable ratio",
     topic="Air",
     scales=(SHARE_PERCENT,),
-    measure=_openable_ratio,
+    measure=lambda package, uses: _over_floor(package, uses, _opening_of, light.openable_ratio),
     is_monotone=True,
     schedules=("rooms", "windows"),
     uses=LIVED_IN,

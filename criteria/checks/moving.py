@@ -9,7 +9,7 @@ from criteria.schedules.moving import Piece
 from criteria.schedules.site import Site
 from criteria.sources import HAND_LIFT, HAND_TEAM, PRACTICE
 from criteria.typed.cells import lacking
-from criteria.units import COUNT, MASS, ROOM_LENGTH, TOTAL_MASS
+from criteria.units import MASS, ROOM_LENGTH, TOTAL_MASS
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift."
 
@@ -116,12 +116,10 @@ PIECE_ENVELOPE = Check(
     slug="piece_envelope",
     title="Every piece within the limit of size",
     topic="Moving",
-    scales=(COUNT,),
     measure=_envelope,
     is_monotone=True,
     schedules=("pieces", "site"),
     rule=Rule.ALL,
-    is_count=True,
     formula="l ≤ l_max, w ≤ w_max, h ≤ h_max, for each piece",
     meaning="l, w, h sides as packed, in the order given [m]; limits of the site sheet",
     citations=(PRACTICE,),
@@ -152,12 +150,10 @@ LIFTS = Check(
     slug="lifts",
     title="Number of lifts or crossings",
     topic="Moving",
-    scales=(COUNT,),
     measure=_lifts,
     is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
-    is_count=True,
     formula="N = Σ n",
     meaning="n pieces alike, each of which is one lift or crossing with what is packed in it",
     citations=(PRACTICE,),
@@ -170,12 +166,10 @@ HAND_CARRY = Check(
     slug="hand_carry",
     title="People to carry the heaviest piece by hand",
     topic="Moving",
-    scales=(COUNT,),
     measure=_by_hand,
     is_monotone=True,
     schedules=("pieces",),
     rule=Rule.AT_MOST,
-    is_count=True,
     formula="m ≤ n · s · 25 kg; s = 1 for one, 2/3 for two, 1/2 for three and more",
     meaning="m mass of a piece, nothing packed in it [kg]; n people; 25 kg for each in good "
     "conditions; s share of it that a team can use",

@@ -6,7 +6,6 @@ from criteria.findings import Measured, Rule
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.sources import PRACTICE
-from criteria.units import COUNT
 
 DRAWN = ("rooms", "windows", "doors", "tanks")
 """Schedules whose rows are drawn with their marks."""
@@ -29,11 +28,9 @@ MARKS = Check(
     slug="plan_marks",
     title="Marks drawn and scheduled alike",
     topic="Package",
-    scales=(COUNT,),
     measure=_marks,
     schedules=("plan_marks", *DRAWN),
     rule=Rule.ALL,
-    is_count=True,
     formula="each mark on a sheet has a row, and each row a mark on a sheet",
     meaning="rooms, windows, doors and tanks",
     citations=(PRACTICE,),

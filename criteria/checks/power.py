@@ -12,7 +12,7 @@ from criteria.package import Package
 from criteria.schedules.climate import Month
 from criteria.schedules.power import Load
 from criteria.sources import BATTERY, PERFORMANCE_RATIO, PRACTICE
-from criteria.typed.cells import lacking
+from criteria.typed.cells import require_some
 from criteria.units import (
     ANGLE,
     DAYS,
@@ -92,14 +92,9 @@ def _days(package: Package, loads: Sequence[Load], words: str) -> list[Measured]
     return [Measured(values=(value,), steps=(*use.steps, Step(words, figures)))]
 
 
-def _battery_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _days(package, package.loads, "{} × {} usable ÷ {} a day = {}")
-
-
 def _essential_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     kept = [load for load in package.loads if load.essential]
-    if not kept:
-        raise lacking("a load that is essential (load schedule)")
+    require_some(kept, "a load that is essential (load schedule)")
     return _days(package, kept, "{} × {} usable ÷ {} a day of what is essential = {}")
 
 
@@ -110,10 +105,6 @@ def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     figures = (Amount(energy, ENERGY), Amount(use.total_j, ENERGY), Amount(value, SHARE_PERCENT))
     step = Step("{} ÷ {} = {}", figures)
     return [Measured(**about(load), values=(value,), steps=(step,))]
-
-
-def _tilt(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [scheduled(package.power, "tilt", ANGLE)]
 
 
 POWER_RATIO = Check(
@@ -139,7 +130,7 @@ BATTERY_DAYS = Check(
     title="Battery days, usable energy",
     topic="Power",
     scales=(DAYS,),
-    measure=_battery_days,
+    measure=lambda package, _: _days(package, package.loads, "{} × {} usable ÷ {} a day = {}"),
     is_monotone=True,
     schedules=("power", "loads"),
     formula="t = C · d ÷ Σ(n · W · h)",
@@ -188,7 +179,7 @@ PANEL_TILT = Check(
     title="Tilt of the panels",
     topic="Power",
     scales=(ANGLE,),
-    measure=_tilt,
+    measure=lambda package, _: [scheduled(package.power, "tilt", ANGLE)],
     schedules=("power",),
     formula="β",
     meaning="β above the horizontal [°]",

@@ -26,7 +26,6 @@ PRECEDENTS = Check(
     part_names=("precedents", "of which failed"),
     measure=_precedents,
     schedules=("precedents",),
-    is_count=True,
     formula="n, n_failed",
     meaning="n rows of the precedent schedule; n_failed those whose outcome says that they failed",
     citations=(PRACTICE,),

@@ -7,7 +7,7 @@ from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.sources import ADA_REACH
 from criteria.typed.cells import lacking
-from criteria.units import COUNT, LENGTH
+from criteria.units import LENGTH
 
 LOWEST_M, HIGHEST_M = 0.380, 1.220
 """Least and most height of what is reached, from the side or the front [m]. ADA 2010, 308, as
@@ -57,11 +57,9 @@ REACH = Check(
     slug="reach",
     title="Handles and hooks within reach",
     topic="Access",
-    scales=(COUNT,),
     measure=_reach,
     schedules=("furniture",),
     rule=Rule.ALL,
-    is_count=True,
     formula="15 in ≤ h ≤ 48 in; 44 in over 20 to 25 in",
     meaning="h handle, hook or switch above the floor; over what stands in front of it [in]",
     citations=(ADA_REACH,),

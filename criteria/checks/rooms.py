@@ -8,8 +8,8 @@ from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.people import Occupant
 from criteria.sources import ADA_TABLE, ADA_TURN, IPMC_PASSAGE, PRACTICE
-from criteria.typed.cells import lacking
-from criteria.units import AREA, COUNT, FLOOR, LENGTH
+from criteria.typed.cells import lacking, require_some
+from criteria.units import AREA, FLOOR, LENGTH
 
 SHARED = ("day", "kitchen", "sleep", "lab", "work", "circulation")
 
@@ -60,8 +60,7 @@ def _night_seats(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _hooks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.stowage if "wet" in (row.used_by or "").casefold()]
-    if not rows:
-        raise lacking("a row for wet gear (stowage schedule)")
+    require_some(rows, "a row for wet gear (stowage schedule)")
     hooks, people = sum(gathered(rows, lambda row: row.n)), package.site.people
     return [Measured(values=(hooks - people,), steps=(Step("{} − {} people", (hooks, people)),))]
 
@@ -85,8 +84,7 @@ def _turning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     said = [room for room in package.rooms if room.unless_blank("is_private") is not None]
-    if not said:
-        raise lacking("Can be closed (room schedule)")
+    require_some(said, "Can be closed (room schedule)")
     closed = [room.title for room in said if room.is_private]
     names = ", ".join(room.if_given("name") or room.mark for room in said if room.is_private)
     return [Measured(values=(len(closed),), steps=(Step("{}", (names or "none",)),))]
@@ -94,8 +92,7 @@ def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _sit_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     beds = [row for row in package.furniture if row.kind == "bed"]
-    if not beds:
-        raise lacking("beds (furniture schedule)")
+    require_some(beds, "beds (furniture schedule)")
     return of_each(beds, lambda bed: scheduled(bed, "above_mm", LENGTH))
 
 
@@ -110,8 +107,7 @@ RANGES_M = {
 
 def _heights(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.furniture if row.kind in RANGES_M]
-    if not rows:
-        raise lacking("seats and tables (furniture schedule)")
+    require_some(rows, "seats and tables (furniture schedule)")
     steps = []
     for row in rows:
         if (height := row.if_given("height_m")) is not None:
@@ -130,11 +126,9 @@ SLEEPING_PLACES = Check(
     slug="sleeping_places",
     title="Sleeping places beyond people",
     topic="Space",
-    scales=(COUNT,),
     measure=_sleeping_places,
     is_monotone=True,
     schedules=("rooms", "site"),
-    is_count=True,
     formula="Σ n_s − n",
     meaning="n_s sleepers of each room; n people in the brief",
     citations=(PRACTICE,),
@@ -161,11 +155,9 @@ DAY_SEATS = Check(
     slug="day_seats",
     title="Seats by day beyond people",
     topic="Space",
-    scales=(COUNT,),
     measure=_day_seats,
     is_monotone=True,
     schedules=("furniture", "occupants", "site"),
-    is_count=True,
     formula="Σ(n · s) − n_p",
     meaning="n, s rows alike and seats of each by day; n_p everyone in by day, visitors too",
     citations=(PRACTICE,),
@@ -177,11 +169,9 @@ NIGHT_SEATS = Check(
     slug="night_seats",
     title="Seats left when the beds are made",
     topic="Space",
-    scales=(COUNT,),
     measure=_night_seats,
     is_monotone=True,
     schedules=("furniture",),
-    is_count=True,
     formula="Σ(n · s_night)",
     meaning="s_night seats of a row that are left at night",
     citations=(PRACTICE,),
@@ -194,11 +184,9 @@ WET_HOOKS = Check(
     slug="wet_hooks",
     title="Hooks for wet gear beyond people",
     topic="Space",
-    scales=(COUNT,),
     measure=_hooks,
     is_monotone=True,
     schedules=("stowage", "site"),
-    is_count=True,
     formula="n_h − n",
     meaning="n_h places for wet gear in the stowage schedule; n people in the brief",
     citations=(PRACTICE,),
@@ -243,10 +231,8 @@ ALONE = Check(
     slug="place_alone",
     title="Rooms that one person can close",
     topic="Space",
-    scales=(COUNT,),
     measure=_alone,
     schedules=("rooms",),
-    is_count=True,
     formula="n",
     meaning="n rooms marked as such in the room schedule",
     citations=(PRACTICE,),
@@ -273,11 +259,9 @@ HEIGHTS = Check(
     slug="furniture_heights",
     title="Furniture within usual heights",
     topic="Furniture and change of use",
-    scales=(COUNT,),
     measure=_heights,
     schedules=("furniture",),
     rule=Rule.ALL,
-    is_count=True,
     formula="h_least ≤ h ≤ h_most",
     meaning="seats 400 to 480 mm, tables and desks 710 to 865 mm, worktops 710 to 920 mm",
     citations=(ADA_TABLE, PRACTICE),

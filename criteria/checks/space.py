@@ -9,7 +9,7 @@ from criteria.measures import space
 from criteria.package import Package
 from criteria.schedules.rooms import LIVED_IN, USES, Room
 from criteria.sources import IRC_CEILING, IRC_ROOM, NDSS_HEADROOM, PRACTICE, SPHERE_SPACE
-from criteria.typed.cells import lacking
+from criteria.typed.cells import require_some
 from criteria.units import AREA, FLOOR, ROOM_LENGTH, VOLUME
 
 _NOT_LIVING = ("kitchen", "wc", "plant", "store", "circulation")
@@ -18,8 +18,7 @@ _LIVING = tuple(use for use in USES if use not in _NOT_LIVING)
 
 def _floor(rooms: Sequence[Room]) -> tuple[float, Step]:
     """Return the floor of rooms together [m²] and its working."""
-    if not rooms:
-        raise lacking("rooms of the uses that are counted (room schedule)")
+    require_some(rooms, "rooms of the uses that are counted (room schedule)")
     floors = gathered(rooms, lambda room: room.floor_m2)
     words = " + ".join(["{}"] * len(rooms)) + " = {}"
     total = sum(floors)
@@ -39,10 +38,6 @@ def _per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=(step, last))]
 
 
-def _living_per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _per_person(package, uses or _LIVING)
-
-
 def _floor_per_sleeper(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     # One person alone in a room is a question of the room's least size, not of sharing.
     return of_each([room for room in package.slept_in if room.sleepers > 1], _floor_each)
@@ -53,10 +48,6 @@ def _floor_each(room: Room) -> Measured:
     value = space.floor_per_sleeper(floor, low, n)
     amounts = (Amount(floor, FLOOR), Amount(low, FLOOR), n, Amount(value, AREA))
     return Measured(values=(value,), steps=(Step("({} − {}) ÷ {} sleepers = {}", amounts),))
-
-
-def _air_volume(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(package.slept_in, _volume_each)
 
 
 def _volume_each(room: Room) -> Measured:
@@ -117,7 +108,7 @@ LIVING_PER_PERSON = Check(
     title="Living floor per person",
     topic="Space",
     scales=(AREA,),
-    measure=_living_per_person,
+    measure=lambda package, uses: _per_person(package, uses or _LIVING),
     is_monotone=True,
     schedules=("rooms", "site"),
     uses=_LIVING,
@@ -150,7 +141,7 @@ AIR_VOLUME = Check(
     title="Air volume per sleeper",
     topic="Air",
     scales=(VOLUME,),
-    measure=_air_volume,
+    measure=lambda package, _: of_each(package.slept_in, _volume_each),
     is_monotone=True,
     schedules=("rooms",),
     formula="v = A · h ÷ n",

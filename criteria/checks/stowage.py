@@ -10,8 +10,8 @@ from criteria.package import Package
 from criteria.schedules.people import Occupant
 from criteria.schedules.stowage import Move
 from criteria.sources import HAND_LIFT, PRACTICE
-from criteria.typed.cells import lacking
-from criteria.units import COUNT, LITRES, MASS, SECONDS
+from criteria.typed.cells import require_some
+from criteria.units import LITRES, MASS, SECONDS
 
 STAFF = re.compile(r"warden|staff|keeper|host", re.IGNORECASE)
 
@@ -26,8 +26,7 @@ def guests(package: Package) -> tuple[int, tuple[Step, ...]]:
         return given, ()
     people = package.rows_of(Occupant)
     rows = [row for row in people if row.sleeps_here and not STAFF.search(row.who or "")]
-    if not rows:
-        raise lacking("of whom guests (site sheet)")
+    require_some(rows, "of whom guests (site sheet)")
     counted = sum(gathered(rows, lambda row: row.n))
     words = "{} guests counted in the occupant schedule, wardens and staff left out"
     return counted, (Step(words, (counted,)),)
@@ -119,12 +118,10 @@ CHANGE_PEOPLE = Check(
     slug="change_people",
     title="People needed at once for the change",
     topic="Furniture and change of use",
-    scales=(COUNT,),
     measure=_change_people,
     is_monotone=True,
     schedules=("moves",),
     rule=Rule.AT_MOST,
-    is_count=True,
     formula="n = max(n_move)",
     meaning="n_move people that a move needs at once",
     citations=(PRACTICE,),

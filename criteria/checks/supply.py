@@ -10,18 +10,10 @@ from criteria.measures import water
 from criteria.package import Package
 from criteria.schedules.water import STANDS, Tank
 from criteria.sources import HAND_LIFT, PRACTICE, SPHERE_WATER
-from criteria.typed.cells import lacking
-from criteria.units import AREA, COUNT, DAYS, LITRES, LITRES_A_DAY, MASS, RAIN, RATIO, SHARE
+from criteria.typed.cells import require_some
+from criteria.units import AREA, DAYS, LITRES, LITRES_A_DAY, MASS, RAIN, RATIO, SHARE
 
 _HEALTH = "Drinking water: follow local health rules for storage and treatment."
-
-
-def _fixture_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [used_by_fixtures(package)]
-
-
-def _grey_made(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [used_by_fixtures(package, "grey")]
 
 
 def _fixture_share(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -40,8 +32,7 @@ KEPT = 0.8
 def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     site = package.site
     months = [month for month in package.climate if month.is_open]
-    if not months:
-        raise lacking("a month in which it is open (climate by month)")
+    require_some(months, "a month in which it is open (climate by month)")
     driest = min(gathered(months, lambda month: (month.rain_m, month.month, month)))[2]
     roof = gross_area(package, "roof")
     caught = water.rain_catch(driest.rain_m, roof, KEPT)
@@ -62,10 +53,6 @@ def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=steps, notes=notes)]
 
 
-def _tank_mass(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(package.tanks, _full)
-
-
 def _full(tank: Tank) -> Measured:
     value = water.water_mass(tank.volume_m3)
     step = Step("{} full = {}", (Amount(tank.volume_m3, LITRES), Amount(value, MASS)))
@@ -74,19 +61,13 @@ def _full(tank: Tank) -> Measured:
 
 def _frost(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     wet = [tank for tank in package.tanks if tank.holds in ("potable", "grey", "black", "rain")]
-    if not wet:
-        raise lacking("a tank that holds water (tank schedule)")
+    require_some(wet, "a tank that holds water (tank schedule)")
     return [all_that_hold(wet, lambda tank: tank.stands != STANDS[-1])]
-
-
-def _turnover(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [stored_days(package)]
 
 
 def _carry(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     bins = [tank for tank in package.tanks if tank.holds == "solids"]
-    if not bins:
-        raise lacking("a solids tank (tank schedule)")
+    require_some(bins, "a solids tank (tank schedule)")
     return of_each(bins, _carried)
 
 
@@ -105,7 +86,7 @@ FIXTURE_USE = Check(
     title="Water use by fixture, each person and day",
     topic="Water and waste",
     scales=(LITRES_A_DAY,),
-    measure=_fixture_use,
+    measure=lambda package, _: [used_by_fixtures(package)],
     schedules=("fixtures",),
     rule=Rule.AT_MOST,
     formula="q = Σ(u · v) or Σ(u · t · f)",
@@ -136,7 +117,7 @@ GREY_MADE = Check(
     title="Grey water by fixture, each person and day",
     topic="Water and waste",
     scales=(LITRES_A_DAY,),
-    measure=_grey_made,
+    measure=lambda package, _: [used_by_fixtures(package, "grey")],
     schedules=("fixtures",),
     rule=Rule.AT_MOST,
     formula="q = Σ(u · v), of what goes to grey",
@@ -167,7 +148,7 @@ TANK_MASS = Check(
     title="Heaviest full tank",
     topic="Water and waste",
     scales=(MASS,),
-    measure=_tank_mass,
+    measure=lambda package, _: of_each(package.tanks, _full),
     schedules=("tanks",),
     rule=Rule.AT_MOST,
     formula="m = V · 1 kg/L",
@@ -182,11 +163,9 @@ TANK_FROST = Check(
     slug="tank_frost",
     title="Tanks within the warm or insulated part",
     topic="Water and waste",
-    scales=(COUNT,),
     measure=_frost,
     schedules=("tanks",),
     rule=Rule.ALL,
-    is_count=True,
     formula="each wet tank stands heated, or insulated and kept from frost",
     meaning="potable, grey, black and rain tanks, by where their row says that they stand",
     citations=(PRACTICE,),
@@ -199,7 +178,7 @@ TURNOVER = Check(
     title="Days that drinking water stands",
     topic="Water and waste",
     scales=(DAYS,),
-    measure=_turnover,
+    measure=lambda package, _: [stored_days(package)],
     schedules=("tanks", "site"),
     rule=Rule.AT_MOST,
     formula="t = Σ(V · s) ÷ (n · q)",

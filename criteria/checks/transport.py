@@ -9,8 +9,8 @@ from criteria.measures.packing import MOST_BOXES, TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US
-from criteria.typed.cells import lacking
-from criteria.units import COUNT, LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
+from criteria.typed.cells import lacking, require_some
+from criteria.units import LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
 
 _CAUTION = "Lifting and carrying: a licensed rigger plans every lift, a haulier every road."
 
@@ -57,8 +57,7 @@ def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     lifted(package)  # a ring of pieces stands nowhere
     places = [(piece, _place(package, piece)) for piece in package.pieces]
     loaded = [(piece, at) for piece, at in places if at is not None]
-    if not loaded:
-        raise lacking("Centre from the hitch (piece schedule)")
+    require_some(loaded, "Centre from the hitch (piece schedule)")
     masses = gathered([piece for piece, _ in loaded], lambda piece: piece.n * piece.mass_kg)
     parts = [(mass, at) for mass, (_, at) in zip(masses, loaded, strict=True)]
     total, centre, axle = sum(masses), centre_of_mass(parts), package.transport.axle_m
@@ -134,8 +133,7 @@ def packing_of(package: Package, piece: Piece) -> Packing:
 def _stowing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     used = {row.stowed_in for row in package.furniture}
     pieces = [piece for piece in package.pieces if piece.mark in used]
-    if not pieces:
-        raise lacking("Stowed in: mark of a piece (furniture schedule)")
+    require_some(pieces, "Stowed in: mark of a piece (furniture schedule)")
     steps: list[Step] = []
 
     def fits(piece: Piece) -> bool:
@@ -234,12 +232,10 @@ CONTAINER_FIT = Check(
     slug="container_fit",
     title="Every piece fits the container",
     topic="Moving",
-    scales=(COUNT,),
     measure=_container,
     is_monotone=True,
     schedules=("pieces", "transport"),
     rule=Rule.ALL,
-    is_count=True,
     formula="two sides pass the door, and all stand inside",
     meaning="least inside sizes and door opening of the container",
     citations=(CONTAINER,),
@@ -268,11 +264,9 @@ STOWING = Check(
     slug="furniture_packs",
     title="Furniture fits the closed piece",
     topic="Moving",
-    scales=(COUNT,),
     measure=_stowing,
     schedules=("furniture", "pieces"),
     rule=Rule.ALL,
-    is_count=True,
     formula="an arrangement of the stowed sizes within the inside of the piece",
     meaning="sizes put away [mm], on any face, square to the walls",
     citations=(PRACTICE,),
@@ -285,11 +279,9 @@ ORDER = Check(
     slug="order_numbers",
     title="Every piece has its own order number",
     topic="Moving",
-    scales=(COUNT,),
     measure=_order,
     schedules=("pieces",),
     rule=Rule.ALL,
-    is_count=True,
     formula="each row has a number that no other has",
     meaning="order of arrival in the piece schedule",
     citations=(PRACTICE,),

@@ -11,7 +11,7 @@ from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
 from criteria.sources import PRACTICE
-from criteria.units import COUNT, LENGTH
+from criteria.units import LENGTH
 
 SEATED_EYE_M = 1.2
 """Eye of a seated adult above the floor [m]. Common practice."""
@@ -75,12 +75,10 @@ SEATED_VIEW = Check(
     slug="seated_view",
     title="A view out from a seat",
     topic="Light and view",
-    scales=(COUNT,),
     measure=_seated,
     schedules=("rooms", "windows"),
     uses=_SAT_IN,
     rule=Rule.ALL,
-    is_count=True,
     formula="sill ≤ 1,200 mm ≤ head, for a window of each room",
     meaning="sill and head of the glass above the floor [mm]; 1,200 mm a seated eye",
     citations=(PRACTICE,),
@@ -92,12 +90,10 @@ LYING_VIEW = Check(
     slug="lying_view",
     title="A view out from a bed",
     topic="Light and view",
-    scales=(COUNT,),
     measure=_lying,
     schedules=("rooms", "windows", "furniture"),
     uses=("sleep",),
     rule=Rule.ALL,
-    is_count=True,
     formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
     meaning="mattress height of the lowest bed scheduled for the room, 450 mm where no bed is",
     citations=(PRACTICE,),

@@ -10,15 +10,14 @@ from criteria.measures import water
 from criteria.package import Package
 from criteria.schedules.fixtures import Fixture
 from criteria.sources import PRACTICE, SPHERE_WATER
-from criteria.typed.cells import Lacking, lacking
+from criteria.typed.cells import Lacking, require_some
 from criteria.units import DAYS, LITRES, LITRES_A_DAY, SHARE
 
 
 def usable(package: Package, holds: str) -> tuple[float, tuple[Step, ...]]:
     """Return the usable volume of the tanks of one kind [m³] and its working."""
     tanks = [tank for tank in package.tanks if tank.holds == holds]
-    if not tanks:
-        raise lacking(f"a {holds} tank (tank schedule)")
+    require_some(tanks, f"a {holds} tank (tank schedule)")
     volumes = gathered(tanks, lambda tank: tank.usable_m3)
     steps = tuple(
         Step(

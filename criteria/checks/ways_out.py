@@ -36,10 +36,6 @@ def _ways(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [scheduled(package.ways_out, "ways_out", COUNT, notes)]
 
 
-def _furthest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return [scheduled(package.ways_out, "furthest_m", DISTANCE)]
-
-
 def _second_threshold(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     threshold = package.ways_out.second_threshold_m
     drift = package.site.if_given("drift_m")
@@ -54,11 +50,9 @@ WAYS_OUT = Check(
     slug="ways_out",
     title="Ways out of the sleeping area",
     topic="Ways out",
-    scales=(COUNT,),
     measure=_ways,
     is_monotone=True,
     schedules=("ways_out", "doors"),
-    is_count=True,
     formula="n",
     meaning="n independent ways out: one fire can't close both",
     citations=(PRACTICE, IRC_ESCAPE),
@@ -73,7 +67,7 @@ FURTHEST_BUNK = Check(
     title="Furthest bunk to outside",
     topic="Ways out",
     scales=(DISTANCE,),
-    measure=_furthest,
+    measure=lambda package, _: [scheduled(package.ways_out, "furthest_m", DISTANCE)],
     is_monotone=True,
     schedules=("ways_out",),
     rule=Rule.AT_MOST,

@@ -1,6 +1,6 @@
 """A cell that was asked for and holds nothing that can be used."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sized
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -47,6 +47,12 @@ class Lacking(Exception):
 def lacking(words: str) -> Lacking:
     """Return what to raise where a thing lacks that is no cell: “an outside door (…)”."""
     return Lacking(Cell(where=words))
+
+
+def require_some(things: Sized, words: str) -> None:
+    """Raise Lacking where there is none of what the words name."""
+    if not things:
+        raise lacking(words)
 
 
 Standing = Mapping[tuple[int, str], Any]
