@@ -158,3 +158,5 @@ FLOOR_ABOVE_DATUM = Check(
     question="The floor stands at {value}, against {target}. What is wet in the worst storm?",
     caution="Flood levels are set by the authority; a licensed engineer decides.",
 )
+
+STEP_FREE_CHECKS = (RAMP_LENGTH, RAMP_SLOPE, STEP_FREE_DOORS, FLOOR_ABOVE_DATUM)

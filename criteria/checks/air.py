@@ -12,6 +12,7 @@ from criteria.package import Package
 from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE
 from criteria.schedules.rooms import LIVED_IN, Room
 from criteria.sources import AIR_622, CO2_BALANCE, IRC_EXTRACT, PRACTICE, SINGLE_SIDED
+from criteria.typed.cells import lacking
 from criteria.units import (
     AIR_FLOW,
     CFM,
@@ -90,9 +91,8 @@ ASLEEP_CO2_M3_S = 3.9e-6
 def _settles_at(package: Package, room: Room) -> Measured:
     night = _of_room(package, room)
     each_one = night.values[0]
-    require_some(
-        each_one, f"fresh air of {room.name}, without which it never settles (vent schedule)"
-    )
+    if not each_one:
+        raise lacking(f"fresh air of {room.name}, without which it never settles (vent schedule)")
     value = air.steady_co2(1, each_one, OUTSIDE_CO2, ASLEEP_CO2_M3_S)
     figures = (
         Amount(OUTSIDE_CO2, CONCENTRATION),
@@ -235,3 +235,5 @@ NIGHT_AIR = Check(
     "What is open?",
     caution=_BURNING,
 )
+
+AIR_CHECKS = (NIGHT_AIR, DWELLING_AIR, NIGHT_CO2, WET_EXTRACT, COMBUSTION_AIR, SINGLE_SIDED_DEPTH)

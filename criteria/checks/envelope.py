@@ -135,9 +135,6 @@ def _u_check(part: str) -> Check:
     )
 
 
-U_VALUES: tuple[Check, ...] = tuple(_u_check(part) for part in PARTS)
-
-
 def verdict_on(layer: Layer, conductivity: float) -> Step:
     """Say what an apparent conductivity would have to be, in words."""
     if layer.claim_covers in _EXEMPT:
@@ -196,3 +193,5 @@ CLAIMED_RESISTANCE = Check(
     question="{name} would conduct {value} by the R claimed for it, against {target}. Which test "
     "says so, and of the layer alone?",
 )
+
+ENVELOPE_CHECKS = (*map(_u_check, PARTS), CLAIMED_RESISTANCE)

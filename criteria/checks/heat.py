@@ -308,3 +308,5 @@ BALANCE_TEMPERATURE = Check(
     question="People alone hold it at {value} outside, against {target}. When only two come, what "
     "heats it?",
 )
+
+HEAT_CHECKS = (HEAT_LOSS, BALANCE_TEMPERATURE)

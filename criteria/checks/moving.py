@@ -179,3 +179,5 @@ HAND_CARRY = Check(
     question="{name} takes {value} people to carry, against {target}. Can they hold it in wind?",
     caution=_CAUTION,
 )
+
+PIECE_CHECKS = (PIECE_ENVELOPE, PIECE_MASS, LIFTS, HAND_CARRY)

@@ -184,3 +184,13 @@ CLEAR_HEIGHT = Check(
     limits="Under a slope, codes count shares of the floor at a height; the mean is a first look.",
     question="{name} is {value} high, against {target}. Who hits their head, and where?",
 )
+
+SPACE_CHECKS = (
+    FLOOR_AREA,
+    FLOOR_PER_PERSON,
+    LIVING_PER_PERSON,
+    FLOOR_PER_SLEEPER,
+    AIR_VOLUME,
+    ROOM_FLOOR,
+    CLEAR_HEIGHT,
+)

@@ -145,3 +145,5 @@ CHANGE_LIFT = Check(
     question="{name} weighs {value}, against {target}. Who lets go?",
     caution="Never lift over a hot stove or a flame.",
 )
+
+STOWAGE_CHECKS = (STOWAGE_PER_GUEST, CHANGE_TIME, CHANGE_PEOPLE, CHANGE_LIFT)

@@ -66,29 +66,31 @@ def _check(holds: str, title: str, question: str, citation: Citation, usual: flo
     )
 
 
-GREY_DAYS = _check(
-    "grey",
-    "Grey tank days",
-    "The grey tank fills in {value}, against {target}. Where does the next litre go?",
-    PRACTICE,
-)
-URINE_DAYS = _check(
-    "urine",
-    "Urine tank days",
-    "The urine tank fills in {value}, against {target}. Who takes it away, and how?",
-    EXCRETA,
-    USUAL_URINE_M3_PD,
-)
-SOLIDS_DAYS = _check(
-    "solids",
-    "Solids days",
-    "The solids tank fills in {value}, against {target}. Who carries it out, how far, in what?",
-    PRACTICE,
-    USUAL_SOLIDS_M3_PD,
-)
-BLACK_DAYS = _check(
-    "black",
-    "Black tank days",
-    "The black tank fills in {value}, against {target}. Where is it emptied, and by whom?",
-    PRACTICE,
+WASTE_CHECKS = (
+    _check(
+        "grey",
+        "Grey tank days",
+        "The grey tank fills in {value}, against {target}. Where does the next litre go?",
+        PRACTICE,
+    ),
+    _check(
+        "urine",
+        "Urine tank days",
+        "The urine tank fills in {value}, against {target}. Who takes it away, and how?",
+        EXCRETA,
+        USUAL_URINE_M3_PD,
+    ),
+    _check(
+        "solids",
+        "Solids days",
+        "The solids tank fills in {value}, against {target}. Who carries it out, how far, in what?",
+        PRACTICE,
+        USUAL_SOLIDS_M3_PD,
+    ),
+    _check(
+        "black",
+        "Black tank days",
+        "The black tank fills in {value}, against {target}. Where is it emptied, and by whom?",
+        PRACTICE,
+    ),
 )

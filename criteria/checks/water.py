@@ -118,3 +118,5 @@ WATER_RATE = Check(
     "without?",
     caution="Drinking water: follow local health rules for storage and treatment.",
 )
+
+WATER_CHECKS = (WATER_DAYS, WATER_RATE)

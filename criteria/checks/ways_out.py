@@ -95,3 +95,5 @@ SECOND_THRESHOLD = Check(
     question="The second way out opens at {value}, against {target}. Dig from which side?",
     caution=_CAUTION,
 )
+
+WAYS_OUT_CHECKS = (WAYS_OUT, FURTHEST_BUNK, SECOND_THRESHOLD)
