@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 
 from criteria.package import read_package
-from reviews.demo.drawings import draw_sheets
+from reviews.demo.drawings.page import TitleBlock
+from reviews.demo.drawings.sheets import draw_sheets
 
 Picture = tuple[str, str, str, bytes]
 """Number, title, scale and PNG of a sheet."""
@@ -21,12 +22,7 @@ Picture = tuple[str, str, str, bytes]
 class DrawingJob:
     """What a drawer is told of one revision; `only` names the sheets wanted, none is all."""
 
-    number: str
-    name: str
-    by: str
-    letter: str
-    day: str
-    statement: str
+    block: TitleBlock
     records: dict[str, list[dict[str, str]]]
     site: dict[str, str]
     only: tuple[str, ...]
@@ -35,10 +31,7 @@ class DrawingJob:
 def draw(job: DrawingJob) -> list[Picture]:
     """Draw a revision's sheets: number, title, scale and picture of each."""
     package = read_package({**job.records, "site": [job.site]}).package
-    drawn = draw_sheets(
-        job.number, job.name, job.by, job.letter, job.day, job.statement, package,
-        job.records, job.site["place"], job.only,
-    )  # fmt: skip
+    drawn = draw_sheets(job.block, package, job.records, job.only)
     pictures = []
     for sheet in drawn:
         picture = io.BytesIO()

@@ -12,6 +12,7 @@ from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.deeds.sheet_uploads import keep_picture
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
+from reviews.demo.drawings import page
 from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
@@ -67,17 +68,17 @@ def _job(
     only = () if is_full else _wanted(scheme.number, letter)
     if not (is_full or only):
         return None
-    return DrawingJob(
+    site = next(row for row in read_csv("site") if row["cohort"] == story.letter)
+    block = page.TitleBlock(
         number=scheme.number,
         name=scheme.name,
         by=scheme.by,
         letter=letter,
         day=day_words(timezone.localdate(_moment(scheme.number, letter, story, calendar))),
         statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
-        records=_records(scheme.number, letter),
-        site=next(row for row in read_csv("site") if row["cohort"] == story.letter),
-        only=only,
+        site=site["place"],
     )
+    return DrawingJob(block, _records(scheme.number, letter), site, only)
 
 
 def _wanted(number: str, letter: str) -> tuple[str, ...]:

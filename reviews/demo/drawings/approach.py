@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from criteria.package import Package
-from reviews.demo.drawings.geometry import Plan, Rect
+from reviews.demo.drawings.geometry import Plan, Rect, bounds, is_level
 from reviews.demo.drawings.openings import Openings, PlacedDoor
 
 RAMP_WIDTH_WHERE_BLANK_M = 1.0
@@ -35,67 +35,44 @@ class PlacedRamp:
     @property
     def is_level(self) -> bool:
         """Whether it runs along the sheet."""
-        return self.side in ("top", "bottom")
+        return is_level(self.side)
 
     @property
     def extent(self) -> Rect:
         """Ramp and deck together."""
-        if self.deck is None:
-            return self.run
-        a, b = self.run, self.deck
-        return Rect(min(a.x0, b.x0), min(a.y0, b.y0), max(a.x1, b.x1), max(a.y1, b.y1))
-
-
-def main_door(openings: Openings) -> PlacedDoor | None:
-    """Return the main way in, or the first outside door."""
-    outside = [door for door in openings.doors if door.is_outside and not door.room.is_upper]
-    mains = [d for d in outside if d.door and d.door.role == "main exit"]
-    return next(iter(mains or outside), None)
+        return bounds(self.run, self.deck or self.run)
 
 
 def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp | None:
     """Lay the ramp along the wall of the main door, its head at the door."""
-    ramp, door = package.ramp, main_door(openings)
-    if not ramp.drawn_m or door is None:
+    ramp = package.ramp
+    ways_in = [door for door in openings.doors if door.is_outside and not door.room.is_upper]
+    mains = [d for d in ways_in if d.door and d.door.role == "main exit"]
+    if not ramp.drawn_m or not ways_in:
         return None
-    long, wide = ramp.drawn_m, ramp.clear_w_m or RAMP_WIDTH_WHERE_BLANK_M
-    outer = plan.outer
-    level = door.side in ("top", "bottom")
-    low, high = (outer.x0, outer.x1) if level else (outer.y0, outer.y1)
-    near, far = door.start_m - SPARE_M, door.start_m + door.wide_m + SPARE_M
-    beyond_low, beyond_high = max(0.0, low - (far - long)), max(0.0, near + long - high)
-    lit = [w.start_m for w in openings.windows if w.side == door.side and not w.is_roof_light]
-    foot_first = beyond_low + PAST_WINDOW_M * sum(
-        far - long < at < far for at in lit
-    ) <= beyond_high + PAST_WINDOW_M * sum(near < at < near + long for at in lit)
+    door = (mains or ways_in)[0]
+    side, long = door.side, ramp.drawn_m
+    low, high = plan.outer.span(is_level(side))
+    near, far = door.start_m - SPARE_M, door.end_m + SPARE_M
+    lit = [w.start_m for w in openings.windows if w.side == side and not w.is_roof_light]
+
+    def cost(start: float) -> float:
+        passed = sum(start < at < start + long for at in lit)
+        return max(0.0, low - start, start + long - high) + PAST_WINDOW_M * passed
+
+    foot_first = cost(far - long) <= cost(near)
     start = far - long if foot_first else near
-    others = [
-        d
-        for d in openings.doors
-        if d.is_outside and d is not door and d.side == door.side and not d.room.is_upper
-    ]
-    deep = DECK_M if others else 0.0
-    edge, outward = {
-        "top": (outer.y0, -1),
-        "bottom": (outer.y1, 1),
-        "left": (outer.x0, -1),
-        "right": (outer.x1, 1),
-    }[door.side]
-
-    def strip(a: float, b: float, off: float, across: float) -> Rect:
-        c, d = sorted((edge + outward * off, edge + outward * (off + across)))
-        return Rect(a, c, b, d) if level else Rect(c, a, d, b)
-
+    deck, wall = None, plan.outer
+    beside = [d for d in ways_in if d.side == side]
+    if len(beside) > 1:
+        first, last = min(d.start_m for d in beside), max(d.end_m for d in beside)
+        deck = wall.beside(side, DECK_M, first - SPARE_M, last + SPARE_M)
+        wall = wall.beside(side, DECK_M)
+    wide = ramp.clear_w_m or RAMP_WIDTH_WHERE_BLANK_M
     n = ramp.landings or 0
     flat = min(LANDING_M, long / (2 * n)) if n else 0.0
-    landings = []
-    for i in range(n):
-        at = (long - flat) * (1.0 if n == 1 else i / (n - 1))
-        a = start + at if foot_first else start + long - flat - at
-        landings.append(strip(a, a + flat, deep, wide))
-    deck = None
-    if others:
-        ends = [v for d in (*others, door) for v in (d.start_m, d.start_m + d.wide_m)]
-        deck = strip(min(ends) - SPARE_M, max(ends) + SPARE_M, 0.0, deep)
-    run = strip(start, start + long, deep, wide)
-    return PlacedRamp(run, tuple(landings), deck, door.side, foot_first, door)
+    shares = [1.0 if n == 1 else i / (n - 1) for i in range(n)]
+    foots = [(long - flat) * (share if foot_first else 1 - share) + start for share in shares]
+    landings = tuple(wall.beside(side, wide, at, at + flat) for at in foots)
+    run = wall.beside(side, wide, start, start + long)
+    return PlacedRamp(run, landings, deck, side, foot_first, door)

@@ -3,7 +3,8 @@
 Everything is drawn at twice the size and reduced once, which smooths slanted lines and lettering.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from copy import copy
 from functools import lru_cache
 from itertools import pairwise
 from math import cos, hypot, pi, sin
@@ -19,21 +20,35 @@ WIDTH_MM = WIDTH_PX / DPI * MM_PER_INCH
 HEIGHT_MM = HEIGHT_PX / DPI * MM_PER_INCH
 
 PAPER = "#FBFAF3"
-TRACE = "#F3EBCB"
-GLASS = "#EAEFE7"
-INK = "#1B2421"
-GRAPHITE = "#4C5753"
-FINE = "#7B877F"
-PALE = "#B9C0B8"
-SHADE = "#D9DED5"
-REDLINE = "#A3271A"
-PETROL = "#1D5060"
-SPRUCE = "#2A5E38"
-OCHRE = "#7A5200"
-
-CUT, BOLD, LINE, THIN, HAIR = 0.6, 0.42, 0.28, 0.2, 0.14
+INKS = {
+    "paper": PAPER,
+    "trace": "#F3EBCB",
+    "glass": "#EAEFE7",
+    "ink": "#1B2421",
+    "graphite": "#4C5753",
+    "fine": "#7B877F",
+    "pale": "#B9C0B8",
+    "shade": "#D9DED5",
+    "redline": "#A3271A",
+    "petrol": "#1D5060",
+    "spruce": "#2A5E38",
+    "ochre": "#7A5200",
+}
+PENS_MM = {
+    "road": 2.4,
+    "way": 2.0,
+    "cut": 0.6,
+    "bold": 0.42,
+    "line": 0.28,
+    "thin": 0.2,
+    "hair": 0.14,
+}
 
 Point = tuple[float, float]
+Spot = tuple[float, ...]
+"""A point as a view reads it: two or three lengths."""
+Hatch = tuple[float, float, str]
+"""Gap [mm], angle [°] and ink."""
 
 _FONTS = Path(__file__).parents[2] / "static" / "reviews" / "fonts"
 FACES = {
@@ -58,54 +73,80 @@ def px_of(paper_mm: float) -> float:
     return paper_mm / MM_PER_INCH * DPI
 
 
+def quad(x0: float, y0: float, x1: float, y1: float) -> list[Point]:
+    """Return the corners of an upright rectangle."""
+    return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+
+
 class Canvas:
-    """One sheet; all lengths are millimetres of paper from the upper left corner."""
+    """One sheet; points are millimetres of paper from the upper left corner, or as a view has them.
+
+    Pens and inks go by name; widths, sizes and offsets are millimetres of paper in every view.
+    """
 
     def __init__(self) -> None:
         self._picture = Image.new("RGB", (WIDTH_PX * OVER, HEIGHT_PX * OVER), PAPER)
         self._draw = ImageDraw.Draw(self._picture)
         self._unit = px_of(1.0) * OVER
+        self.at: Callable[..., Point] = lambda x, y: (x, y)
+        self.per_unit = 1.0
+
+    def seen(self, at: Callable[..., Point], per_unit: float = 1.0) -> "Canvas":
+        """Return the same sheet as a view: where on paper its points lie, how long its lengths."""
+        view = copy(self)
+        view.at, view.per_unit = at, per_unit
+        return view
+
+    def mm(self, length: float) -> float:
+        """Return how long a length of the view is on paper [mm]."""
+        return length * self.per_unit
+
+    @property
+    def paper(self) -> "Canvas":
+        """The sheet itself, of any view of it."""
+        return self.seen(lambda x, y: (x, y))
 
     def finished(self) -> Image.Image:
         """Return the picture at its true size."""
         return self._picture.reduce(OVER)
 
+    def _on_paper(self, spots: Sequence[Spot]) -> list[Point]:
+        return [self.at(*spot) for spot in spots]
+
     def _px(self, points: Sequence[Point]) -> list[Point]:
         return [(x * self._unit, y * self._unit) for x, y in points]
 
-    def _pen(self, pen_mm: float) -> int:
-        return max(2, round(pen_mm * self._unit))
+    def _pen(self, pen: str) -> int:
+        return max(2, round(PENS_MM[pen] * self._unit))
 
     def line(
-        self,
-        points: Sequence[Point],
-        pen: float = LINE,
-        ink: str = INK,
-        dash: Sequence[float] = (),
+        self, spots: Sequence[Spot], pen: str = "line", ink: str = "ink", dash: Sequence[float] = ()
     ) -> None:
         """Draw a line through points, dashed where dashes and gaps are given [mm]."""
-        if dash:
-            for part in dashes(points, dash):
-                self._draw.line(self._px(part), ink, self._pen(pen))
-            return
-        self._draw.line(
-            self._px(points), ink, self._pen(pen), joint="curve" if pen > HAIR else None
-        )
+        points = self._on_paper(spots)
+        for part in dashes(points, dash) if dash else (points,):
+            joint = "curve" if pen != "hair" and not dash else None
+            self._draw.line(self._px(part), INKS[ink], self._pen(pen), joint)
 
     def shape(
         self,
-        points: Sequence[Point],
-        fill: str | None = None,
-        pen: float = LINE,
-        ink: str | None = INK,
+        spots: Sequence[Spot],
+        pen: str = "line",
+        ink: str = "ink",
+        fill: str | None = "paper",
         dash: Sequence[float] = (),
+        hatch: Hatch | None = None,
     ) -> None:
-        """Draw a closed shape."""
+        """Draw a closed shape, hatched where a hatch is given."""
         if fill:
-            self._draw.polygon(self._px(points), fill=fill)
-        if ink:
-            closed = [*points, points[0]] if dash else [*points, *points[:2]]
-            self.line(closed, pen, ink, dash)
+            self._draw.polygon(self._px(self._on_paper(spots)), fill=INKS[fill])
+        if hatch:
+            self.hatch(spots, *hatch)
+        self.line([*spots, *spots[: 1 if dash else 2]], pen, ink, dash)
+
+    def wipe(self, spots: Sequence[Spot], fill: str = "paper") -> None:
+        """Fill a shape without a line round it."""
+        self._draw.polygon(self._px(self._on_paper(spots)), fill=INKS[fill])
 
     def box(
         self,
@@ -113,119 +154,97 @@ class Canvas:
         y0: float,
         x1: float,
         y1: float,
-        fill: str | None = None,
-        pen: float = LINE,
-        ink: str | None = INK,
-        dash: Sequence[float] = (),
+        pen: str = "line",
+        ink: str = "ink",
+        fill: str | None = "paper",
+        hatch: Hatch | None = None,
     ) -> None:
         """Draw an upright rectangle."""
-        self.shape([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], fill, pen, ink, dash)
+        self.shape(quad(x0, y0, x1, y1), pen, ink, fill, hatch=hatch)
 
     def circle(
         self,
-        centre: Point,
+        centre: Spot,
         radius: float,
-        fill: str | None = None,
-        pen: float = LINE,
-        ink: str | None = INK,
+        pen: str = "line",
+        ink: str = "ink",
+        fill: str | None = "paper",
     ) -> None:
-        """Draw a circle."""
-        (x, y), r = self._px([centre])[0], radius * self._unit
-        self._draw.ellipse((x - r, y - r, x + r, y + r), fill, ink, self._pen(pen))
+        """Draw a circle of a radius [mm]."""
+        (x, y), r = self._px([self.at(*centre)])[0], radius * self._unit
+        inside = INKS[fill] if fill else None
+        self._draw.ellipse((x - r, y - r, x + r, y + r), inside, INKS[ink], self._pen(pen))
 
-    def arc(
-        self,
-        centre: Point,
-        radius: float,
-        start_deg: float,
-        end_deg: float,
-        pen: float = THIN,
-        ink: str = GRAPHITE,
-    ) -> None:
-        """Draw part of a circle, clockwise from the right as the paper lies."""
-        (x, y), r = self._px([centre])[0], radius * self._unit
-        self._draw.arc((x - r, y - r, x + r, y + r), start_deg, end_deg, ink, self._pen(pen))
+    def arc(self, centre: Spot, radius: float, start_deg: float, end_deg: float) -> None:
+        """Draw part of a circle thinly, clockwise from the right as the paper lies."""
+        (x, y), r = self._px([self.at(*centre)])[0], radius * self._unit
+        box, ink = (x - r, y - r, x + r, y + r), INKS["graphite"]
+        self._draw.arc(box, start_deg, end_deg, ink, self._pen("thin"))
 
     def hatch(
-        self,
-        shape: Sequence[Point],
-        gap: float = 1.2,
-        angle_deg: float = 45,
-        pen: float = HAIR,
-        ink: str = OCHRE,
+        self, spots: Sequence[Spot], gap: float, angle_deg: float = 45, ink: str = "ochre"
     ) -> None:
         """Fill a shape with parallel lines."""
-        for a, b in hatching(shape, gap, angle_deg):
-            self._draw.line(self._px((a, b)), ink, self._pen(pen))
+        for part in hatching(self._on_paper(spots), gap, angle_deg):
+            self._draw.line(self._px(part), INKS[ink], self._pen("hair"))
 
-    def dots(self, shape: Sequence[Point], gap: float = 2.0, ink: str = GRAPHITE) -> None:
+    def dots(self, spots: Sequence[Spot], gap: float, ink: str = "graphite") -> None:
         """Fill a shape with a staggered field of dots: snow, gravel."""
-        for row, (a, b) in enumerate(hatching(shape, gap * 0.6, 0)):
+        for row, (a, b) in enumerate(hatching(self._on_paper(spots), gap * 0.6, 0)):
             start = (int(min(a[0], b[0]) / gap) + 1) * gap + (gap / 2 if row % 2 else 0)
             while start < max(a[0], b[0]):
-                self.circle((start, a[1]), 0.14, ink, HAIR, ink)
+                self.paper.circle((start, a[1]), 0.14, "hair", ink, ink)
                 start += gap
 
-    def width_of(self, words: str, size: float, face: str = "label", track: float = 0.0) -> float:
+    def width_of(self, words: str, size: float, face: str = "label") -> float:
         """Return how wide lettering is [mm]."""
-        set_px = font(face, round(size * self._unit)).getlength(words)
-        return set_px / self._unit + track * size * max(0, len(words) - 1)
+        return font(face, round(size * self._unit)).getlength(words) / self._unit
 
     def text(
         self,
-        at: Point,
+        at: Spot,
         words: str,
         size: float = 3.8,
         face: str = "label",
-        ink: str = INK,
+        ink: str = "ink",
         anchor: str = "ls",
         halo: bool = False,
-        track: float = 0.0,
+        off: Point = (0.0, 0.0),
     ) -> None:
-        """Letter words; the anchor is Pillow's (l, m, r and a, m, s); size is the em [mm]."""
-        letters = font(face, round(size * self._unit))
-        if track:
-            self._tracked(at, words, size, face, ink, anchor, track)
-            return
-        if halo:
-            self._draw.text(
-                self._px([at])[0], words, PAPER, letters, anchor, stroke_width=7, stroke_fill=PAPER
-            )
-        self._draw.text(self._px([at])[0], words, ink, letters, anchor)
+        """Letter words; the anchor is Pillow's (l, m, r and a, m, s); size is the em [mm].
 
-    def _tracked(
-        self, at: Point, words: str, size: float, face: str, ink: str, anchor: str, track: float
-    ) -> None:
-        x, y = at
-        wide = self.width_of(words, size, face, track)
-        x -= {"l": 0.0, "m": wide / 2, "r": wide}[anchor[0]]
-        for letter in words:
-            self.text((x, y), letter, size, face, ink, "l" + anchor[1])
-            x += self.width_of(letter, size, face) + track * size
+        off    how far from the point they stand on paper [mm]
+        """
+        letters = font(face, round(size * self._unit))
+        (x, y) = self.at(*at)
+        place = self._px([(x + off[0], y + off[1])])[0]
+        if halo:
+            self._draw.text(place, words, PAPER, letters, anchor, stroke_width=7, stroke_fill=PAPER)
+        self._draw.text(place, words, INKS[ink], letters, anchor)
 
     def upright_text(
-        self, at: Point, words: str, size: float = 3.8, face: str = "label", ink: str = INK
+        self, at: Spot, words: str, size: float, ink: str = "ink", off: Point = (0.0, 0.0)
     ) -> None:
         """Letter words that read upwards, centred on a point."""
-        letters = font(face, round(size * self._unit))
+        letters = font("label", round(size * self._unit))
         left, top, right, bottom = (round(v) for v in letters.getbbox(words, anchor="ls"))
         mask = Image.new("L", (right - left + 4, bottom - top + 4))
         ImageDraw.Draw(mask).text((2 - left, 2 - top), words, 255, letters, "ls")
         turned = mask.transpose(Image.Transpose.ROTATE_90)
-        x, y = self._px([at])[0]
+        (x, y) = self.at(*at)
+        (x, y) = self._px([(x + off[0], y + off[1])])[0]
         place = (round(x - turned.width / 2), round(y - turned.height / 2))
-        self._picture.paste(
-            ink, (*place, place[0] + turned.width, place[1] + turned.height), turned
-        )
+        corners = (*place, place[0] + turned.width, place[1] + turned.height)
+        self._picture.paste(INKS[ink], corners, turned)
 
     def paragraph(
         self,
         at: Point,
         words: str,
         width: float,
-        size: float = 3.8,
+        size: float,
         face: str = "label",
-        ink: str = INK,
+        ink: str = "ink",
         leading: float = 1.32,
     ) -> float:
         """Set words in lines of a width; return the height of the next base line [mm]."""

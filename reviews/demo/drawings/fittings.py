@@ -5,19 +5,21 @@ from dataclasses import dataclass
 from math import ceil
 
 from criteria.package import Package
-from reviews.demo.drawings.geometry import SIDES, Plan, PlannedRoom, Rect
+from reviews.demo.drawings.geometry import SIDES, Plan, PlannedRoom, Rect, is_level
 from reviews.demo.drawings.names import mark_named, speaks_of
 from reviews.demo.drawings.openings import Openings
 
 BED_M = (0.75, 2.0)
 MATTRESS_M = 0.66
+STEP_M = 0.05
 TABLE_M, BENCH_M, SEATS = (1.7, 0.75), 0.32, 6
 COUNTER_M = 0.6
 BASIN_FROM_M2 = 2.5
 TANK_HEIGHT_M = 1.3
 """Sizes of furniture that no schedule gives: common practice."""
 
-OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+BEDS = ("bed", "bunk", "mattress")
+FIRES = ("hearth", "stove")
 FIRE_WORDS = ("hearth core", "stove")
 
 
@@ -75,23 +77,16 @@ class _Fitter:
         self.rect = room.main
         self.fittings: list[Fitting] = []
         self.blocked: list[Rect] = []
-        self.openings = openings
         for door in openings.doors:
-            if door.room.is_upper is not room.is_upper:
-                continue
-            deep = max(0.75, door.wide_m if door.inward and door.door else 0.75)
-            level = door.side in ("top", "bottom")
-            hole = door.hole
-            self.blocked.append(
-                Rect(hole.x0, hole.y0 - deep, hole.x1, hole.y1 + deep)
-                if level
-                else Rect(hole.x0 - deep, hole.y0, hole.x1 + deep, hole.y1)
-            )
+            if door.room.is_upper is room.is_upper:
+                deep = max(0.75, door.wide_m if door.inward and door.door else 0.75)
+                across = (0.0, deep) if is_level(door.side) else (deep, 0.0)
+                self.blocked.append(door.hole.grown(*across))
         if room.lobby:
             self.blocked.append(room.lobby.grown(0.5))
         outer = plan.outside_sides(room)
-        self.outer_first = tuple(outer) + tuple(s for s in SIDES if s not in outer)
-        self.inner_first = tuple(s for s in SIDES if s not in outer) + tuple(outer)
+        inner = tuple(side for side in SIDES if side not in outer)
+        self.outer_first, self.inner_first = outer + inner, inner + outer
 
     def free(self, rect: Rect) -> bool:
         """Whether a place inside the room is clear of doors and furniture."""
@@ -103,45 +98,35 @@ class _Fitter:
         """Keep a fitting."""
         self.fittings.append(Fitting(kind, self.room, rect, head, words))
 
-    def against(self, side: str, long: float, deep: float, step: float = 0.05) -> Iterator[Rect]:
-        """Yield places of a size with their back to a wall, from left or top."""
-        r = self.rect
-        level = side in ("top", "bottom")
-        room = (r.width if level else r.height) - long
-        for i in range(max(0, int(room / step + 1e-6)) + 1 if room >= -1e-9 else 0):
-            at = i * step
-            if side == "top":
-                yield Rect(r.x0 + at, r.y0, r.x0 + at + long, r.y0 + deep)
-            elif side == "bottom":
-                yield Rect(r.x0 + at, r.y1 - deep, r.x0 + at + long, r.y1)
-            elif side == "left":
-                yield Rect(r.x0, r.y0 + at, r.x0 + deep, r.y0 + at + long)
-            else:
-                yield Rect(r.x1 - deep, r.y0 + at, r.x1, r.y0 + at + long)
+    def against(self, side: str, long: float, deep: float) -> Iterator[Rect]:
+        """Yield clear places of a size with their back to a wall, from left or top."""
+        start, end = self.rect.span(is_level(side))
+        for i in range(int((end - start - long) / STEP_M + 1e-6) + 1):
+            at = start + i * STEP_M
+            rect = self.rect.beside(side, -deep, at, at + long)
+            if self.free(rect):
+                yield rect
 
     def first(self, sides: Sequence[str], long: float, deep: float) -> tuple[Rect, str] | None:
         """Return the first clear place against some walls."""
         for side in sides:
             for rect in self.against(side, long, deep):
-                if self.free(rect):
-                    return rect, side
+                return rect, side
         return None
 
     def run(self, kind: str, deep: float, most: float, sides: Sequence[str]) -> None:
         """Fit the longest run of a depth, at most so long, against the first wall with room."""
-        best: tuple[float, Rect, str] | None = None
+        found: list[tuple[float, Rect, str]] = []
         for rank, side in enumerate(sides):
-            long = min(most, self.rect.width if side in ("top", "bottom") else self.rect.height)
+            long = min(most, self.rect.long(is_level(side)))
             while long > 0.7:
-                rect = next((r for r in self.against(side, long, deep) if self.free(r)), None)
-                if rect:
-                    worth = long - 0.25 * rank
-                    if best is None or worth > best[0]:
-                        best = worth, rect, side
+                if rect := next(self.against(side, long, deep), None):
+                    found.append((long - 0.25 * rank, rect, side))
                     break
                 long -= 0.1
-        if best:
-            self.add(kind, best[1], best[2])
+        if found:
+            _, rect, side = max(found, key=lambda f: f[0])
+            self.add(kind, rect, side)
 
     def beds(self, sleepers: int) -> None:
         """Fit beds side by side, heads to one wall; two to a bunk where floor is short."""
@@ -152,12 +137,11 @@ class _Fitter:
         flat = speaks_of(name, ("shelf", "loft", "platform")) or self.room.is_upper
         bunks = not flat and sleepers >= 4 and floor / sleepers < 3
         left = ceil(sleepers / 2) if bunks else sleepers
-        kind = "mattress" if flat else ("bunk" if bunks else "bed")
+        kind = "mattress" if flat else "bunk" if bunks else "bed"
         wide = MATTRESS_M if flat else BED_M[0]
         if left == 1 and (place := self.first(self.outer_first, BED_M[1], BED_M[0])):
             rect, side = place
-            level = side in ("top", "bottom")
-            self.add(kind, rect, "left" if level else "top")
+            self.add(kind, rect, "left" if is_level(side) else "top")
             return
         while left > 0:
             rows = [self._row(side, left, wide) for side in self.outer_first]
@@ -171,33 +155,20 @@ class _Fitter:
 
     def _row(self, side: str, most: int, wide: float) -> list[Rect]:
         """Return beds spread over the longest clear stretch of a wall."""
-        clear = [r for r in self.against(side, 0.05, BED_M[1]) if self.free(r)]
-        level = side in ("top", "bottom")
-        stretches: list[list[Rect]] = []
-        for rect in clear:
-            last = stretches[-1][-1] if stretches else None
-            touches = last and abs((rect.x0 - last.x1) if level else (rect.y0 - last.y1)) < 1e-6
-            if touches:
-                stretches[-1].append(rect)
+        level = is_level(side)
+        stretches: list[list[float]] = []
+        for rect in self.against(side, STEP_M, BED_M[1]):
+            at = rect.span(level)[0]
+            if stretches and abs(at - stretches[-1][-1] - STEP_M) < 1e-6:
+                stretches[-1].append(at)
             else:
-                stretches.append([rect])
-        if not stretches:
-            return []
-        longest = max(stretches, key=len)
-        start = longest[0].x0 if level else longest[0].y0
-        room = 0.05 * len(longest)
+                stretches.append([at])
+        longest = max(stretches, key=len, default=[])
+        room = STEP_M * len(longest)
         n = min(most, int((room + 1e-6) / wide))
         gap = (room - n * wide) / (n - 1) if n > 1 else 0.0
-        row = []
-        for i in range(n):
-            at = start + i * (wide + gap)
-            whole = longest[0]
-            row.append(
-                Rect(at, whole.y0, at + wide, whole.y1)
-                if level
-                else Rect(whole.x0, at, whole.x1, at + wide)
-            )
-        return row
+        starts = [longest[0] + i * (wide + gap) for i in range(n)]
+        return [self.rect.beside(side, -BED_M[1], at, at + wide) for at in starts]
 
     def fire(self, package: Package) -> None:
         """Fit the hearth or stove of the piece schedule by its own sizes."""
@@ -219,48 +190,43 @@ class _Fitter:
     def tables(self, people: int) -> None:
         """Fit tables with a bench at each long side, enough for the people or what there's room."""
         wanted = max(1, ceil(people / SEATS))
-        for turned in (False, True):
-            if sum(f.kind == "table" for f in self.fittings) >= wanted:
-                return
-            long, across = TABLE_M[0], TABLE_M[1] + 2 * (BENCH_M + 0.1)
-            wide, high = (across, long) if turned else (long, across)
+        long, across = TABLE_M[0], TABLE_M[1] + 2 * (BENCH_M + 0.1)
+        for sides, wide, high in (
+            (("top", "bottom"), long, across),
+            (("left", "right"), across, long),
+        ):
             y = self.rect.y1 - high - 0.12
             while y >= self.rect.y0 + 0.12:
                 x = self.rect.x1 - wide - 0.3
                 while x >= self.rect.x0 + 0.3:
+                    if sum(f.kind == "table" for f in self.fittings) >= wanted:
+                        return
                     rect = Rect(x, y, x + wide, y + high)
                     if self.free(rect.grown(0.1)):
-                        self._table(rect, turned)
-                        if sum(f.kind == "table" for f in self.fittings) >= wanted:
-                            return
+                        self._table(rect, sides)
                         x -= wide
                     x -= 0.1
                 y -= 0.1
 
-    def _table(self, r: Rect, turned: bool) -> None:
-        b, gap = BENCH_M, BENCH_M + 0.1
-        if turned:
-            self.add("table", Rect(r.x0 + gap, r.y0, r.x1 - gap, r.y1))
-            self.add("bench", Rect(r.x0, r.y0, r.x0 + b, r.y1))
-            self.add("bench", Rect(r.x1 - b, r.y0, r.x1, r.y1))
-        else:
-            self.add("table", Rect(r.x0, r.y0 + gap, r.x1, r.y1 - gap))
-            self.add("bench", Rect(r.x0, r.y0, r.x1, r.y0 + b))
-            self.add("bench", Rect(r.x0, r.y1 - b, r.x1, r.y1))
+    def _table(self, r: Rect, sides: Sequence[str]) -> None:
+        across = (0.0, -BENCH_M - 0.1) if is_level(sides[0]) else (-BENCH_M - 0.1, 0.0)
+        self.add("table", r.grown(*across))
+        for side in sides:
+            self.add("bench", r.beside(side, -BENCH_M))
 
     def pans(self) -> None:
         """Fit a toilet or a shower."""
-        if speaks_of(self.room.room.name, ("shower",)):
+        name = self.room.room.name or ""
+        if speaks_of(name, ("shower",)):
             if place := self.first(self.outer_first, 0.85, 0.85):
                 self.add("tray", *place)
         else:
-            n = 2 if "2" in (self.room.room.name or "") else 1
-            for _ in range(n):
+            for _ in range(2 if "2" in name else 1):
                 if place := self.first(self.outer_first, 0.42, 0.62):
                     self.add("pan", *place)
                     self.blocked.append(place[0].grown(0.2))
-        roomy = self.rect.area >= BASIN_FROM_M2
-        if roomy and (place := self.first(self.inner_first, 0.42, 0.32)):
+        is_roomy = self.rect.area >= BASIN_FROM_M2
+        if is_roomy and (place := self.first(self.inner_first, 0.42, 0.32)):
             self.add("basin", *place)
 
     def tanks(self, package: Package) -> None:

@@ -3,11 +3,24 @@
 from dataclasses import dataclass
 
 from criteria.schedules.rooms import Room
+from reviews.demo.drawings.canvas import Point, quad
 
 SIDES = ("top", "right", "bottom", "left")
+OPPOSITE = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+ENDS = {True: ("left", "right"), False: ("top", "bottom")}
+"""The sides at the ends of a wall that runs along the sheet, and of one that doesn't."""
+EDGES = {"top": "y0", "right": "x1", "bottom": "y1", "left": "x0"}
+OUTWARD = {"top": -1, "right": 1, "bottom": 1, "left": -1}
+"""Which way along the sheet is out of a room at each of its sides."""
 BEARINGS = {name: 45 * i for i, name in enumerate(("N", "NE", "E", "SE", "S", "SW", "W", "NW"))}
 PARTITION_M = 0.1
 """Thickness of inside walls; no schedule gives it."""
+TOUCH_M = 1e-6
+
+
+def is_level(side: str) -> bool:
+    """Whether a side runs along the sheet."""
+    return side in ("top", "bottom")
 
 
 @dataclass(frozen=True)
@@ -35,31 +48,85 @@ class Rect:
         return self.width * self.height
 
     @property
-    def centre(self) -> tuple[float, float]:
+    def centre(self) -> Point:
         """The middle [m]."""
         return (self.x0 + self.x1) / 2, (self.y0 + self.y1) / 2
 
-    def grown(self, by: float) -> "Rect":
-        """Return it larger by so much on each side."""
-        return Rect(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
+    @property
+    def corners(self) -> list[Point]:
+        """Its corners, round from the upper left."""
+        return quad(self.x0, self.y0, self.x1, self.y1)
+
+    def span(self, level: bool) -> Point:
+        """Return from where to where it reaches along the sheet, or down it [m]."""
+        return (self.x0, self.x1) if level else (self.y0, self.y1)
+
+    def long(self, level: bool) -> float:
+        """Return its length along the sheet, or down it [m]."""
+        return self.width if level else self.height
+
+    def edge(self, side: str) -> float:
+        """Return where one of its sides lies [m]."""
+        return float(getattr(self, EDGES[side]))
+
+    def grown(self, by: float, down: float | None = None) -> "Rect":
+        """Return it larger by so much on each side, above and below perhaps by other."""
+        down = by if down is None else down
+        return Rect(self.x0 - by, self.y0 - down, self.x1 + by, self.y1 + down)
+
+    def beside(
+        self, side: str, deep: float, start: float | None = None, end: float | None = None
+    ) -> "Rect":
+        """Return a strip along one of its sides: outside it, or inside for a negative depth [m]."""
+        low, high = self.span(is_level(side))
+        start, end = low if start is None else start, high if end is None else end
+        a, b = sorted((self.edge(side), self.edge(side) + OUTWARD[side] * deep))
+        return Rect(start, a, end, b) if is_level(side) else Rect(a, start, b, end)
+
+    def layer(
+        self,
+        side: str,
+        near: float,
+        far: float,
+        start: float | None = None,
+        end: float | None = None,
+    ) -> "Rect":
+        """Return a strip inside it along one of its sides, from one depth to another [m]."""
+        return self.beside(side, -near).beside(OPPOSITE[side], far - near, start, end)
+
+    def line(self, side: str) -> list[Point]:
+        """Return the ends of one of its sides."""
+        return self.beside(side, 0.0).corners[::2]
+
+    def shared(self, other: "Rect") -> Point:
+        """Return how far two overlap along and down the sheet; less than nothing is apart [m]."""
+        return (
+            min(self.x1, other.x1) - max(self.x0, other.x0),
+            min(self.y1, other.y1) - max(self.y0, other.y0),
+        )
+
+    def overlap(self, other: "Rect") -> float:
+        """Return how much floor the two share [m²]."""
+        across, down = self.shared(other)
+        return max(0.0, across) * max(0.0, down)
 
     def meets(self, other: "Rect") -> bool:
         """Whether the two overlap."""
-        return (
-            self.x0 < other.x1 - 1e-6
-            and other.x0 < self.x1 - 1e-6
-            and self.y0 < other.y1 - 1e-6
-            and other.y0 < self.y1 - 1e-6
-        )
+        return min(self.shared(other)) > TOUCH_M
 
     def within(self, other: "Rect") -> bool:
         """Whether it lies inside another."""
-        return (
-            self.x0 >= other.x0 - 1e-6
-            and self.x1 <= other.x1 + 1e-6
-            and self.y0 >= other.y0 - 1e-6
-            and self.y1 <= other.y1 + 1e-6
-        )
+        return bounds(self, other.grown(TOUCH_M)) == other.grown(TOUCH_M)
+
+
+def bounds(*rects: Rect) -> Rect:
+    """Return the least rectangle round others."""
+    return Rect(
+        min(r.x0 for r in rects),
+        min(r.y0 for r in rects),
+        max(r.x1 for r in rects),
+        max(r.y1 for r in rects),
+    )
 
 
 @dataclass(frozen=True)
@@ -127,13 +194,7 @@ class Plan:
 
 def outside_sides(rect: Rect, inner: Rect) -> tuple[str, ...]:
     """Return the sides on which a rectangle lies against the outer wall."""
-    found = {
-        "top": abs(rect.y0 - inner.y0) < 1e-6,
-        "right": abs(rect.x1 - inner.x1) < 1e-6,
-        "bottom": abs(rect.y1 - inner.y1) < 1e-6,
-        "left": abs(rect.x0 - inner.x0) < 1e-6,
-    }
-    return tuple(side for side in SIDES if found[side])
+    return tuple(side for side in SIDES if abs(rect.edge(side) - inner.edge(side)) < TOUCH_M)
 
 
 def sides_facing(faces: str | None, turn_deg: float) -> tuple[str, ...]:
@@ -150,11 +211,7 @@ def sides_facing(faces: str | None, turn_deg: float) -> tuple[str, ...]:
 
 def shared_m(a: Rect, b: Rect) -> float:
     """Return how much wall two rectangles share, a partition between them [m]."""
-    across = min(a.x1, b.x1) - max(a.x0, b.x0)
-    down = min(a.y1, b.y1) - max(a.y0, b.y0)
-    gap = PARTITION_M + 1e-6
-    if across > 0 and min(abs(a.y0 - b.y1), abs(b.y0 - a.y1)) < gap:
+    across, down = a.shared(b)
+    if across > 0 and abs(down) < PARTITION_M + TOUCH_M:
         return across
-    if down > 0 and min(abs(a.x0 - b.x1), abs(b.x0 - a.x1)) < gap:
-        return down
-    return 0.0
+    return down if down > 0 and abs(across) < PARTITION_M + TOUCH_M else 0.0

@@ -3,93 +3,66 @@
 from collections.abc import Sequence
 
 from reviews.demo.drawings.building import Building
-from reviews.demo.drawings.canvas import (
-    BOLD,
-    FINE,
-    GRAPHITE,
-    HAIR,
-    INK,
-    OCHRE,
-    PAPER,
-    SPRUCE,
-    THIN,
-    TRACE,
-    Canvas,
-)
-from reviews.demo.drawings.geometry import PlannedRoom
-from reviews.demo.drawings.page import Field
-from reviews.demo.drawings.plan_parts import corners
-from reviews.demo.drawings.stage import Stage, back_of
+from reviews.demo.drawings.canvas import Canvas
+from reviews.demo.drawings.geometry import Rect, bounds
+from reviews.demo.drawings.page import FITTING_SCALES, Field
+from reviews.demo.drawings.stage import Stage
 from reviews.demo.drawings.symbols import Placing, grouped
 
-SCALES = (50, 75, 100, 125, 150, 200)
 LIST_MM, ROW_MM = 78.0, 11.0
 
 
 def draw_key(canvas: Canvas, building: Building, stages: Sequence[Stage], field: Field) -> None:
     """Draw the key plan at the largest scale that fits, and list the rooms' windows."""
-    plan = building.plan
-    outer = plan.outer
-    eyes = [stage.on_plan(stage.width / 2, -back_of(stage)) for stage in stages]
-    top = min(outer.y0, *(y - 0.4 for _, y in eyes))
-    bottom = max(outer.y1, *(y + 0.4 for _, y in eyes))
-    left = min(outer.x0, *(x - 0.4 for x, _ in eyes))
-    right = max(outer.x1, *(x + 0.4 for x, _ in eyes))
-    fits = [
-        scale
-        for scale in SCALES
-        if (bottom - top) * 1000 / scale <= field.height
-        and (right - left) * 1000 / scale <= field.width - LIST_MM - 10
-    ]
-    scale = (fits or SCALES[-1:])[0]
+    plan, openings = building.plan, building.openings
+    eyes = [stage.on_plan(stage.width / 2, -stage.back_m) for stage in stages]
+    reach = bounds(plan.outer, *(Rect(*eye, *eye).grown(0.4) for eye in eyes))
+    scale = next(
+        (
+            scale
+            for scale in FITTING_SCALES
+            if reach.height * 1000 / scale <= field.height
+            and reach.width * 1000 / scale <= field.width - LIST_MM - 10
+        ),
+        FITTING_SCALES[-1],
+    )
     k = 1000 / scale
-    place = Placing(scale, field.left - left * k, field.top - top * k)
-    canvas.shape(corners(place, outer), GRAPHITE, BOLD)
+    view = Placing(scale, field.left - reach.x0 * k, field.top - reach.y0 * k).on(canvas)
+    view.shape(plan.outer.corners, "bold", "graphite", "graphite")
     shown = [stage.room for stage in stages]
     for room in plan.ground:
+        ink, fill = ("graphite", "trace") if room in shown else ("fine", "paper")
         for part in room.parts:
-            is_shown = room in shown
-            ink = GRAPHITE if is_shown else FINE
-            canvas.shape(corners(place, part), TRACE if is_shown else PAPER, THIN, ink)
-    for window in building.openings.windows:
+            view.shape(part.corners, "thin", ink, fill)
+    for window in openings.windows:
         if not window.is_roof_light and not window.room.is_upper:
-            canvas.shape(corners(place, window.hole), PAPER, THIN, INK)
-    for door in building.openings.doors:
+            view.shape(window.hole.corners, "thin")
+    for door in openings.doors:
         if not door.room.is_upper:
-            canvas.shape(corners(place, door.hole), PAPER, HAIR, FINE)
+            view.shape(door.hole.corners, "hair", "fine")
     for number, (stage, eye) in enumerate(zip(stages, eyes, strict=True), start=1):
-        at = place.at(*eye)
         for across in (0.0, stage.width):
-            far = place.at(*stage.on_plan(across, stage.depth))
-            canvas.line([at, far], THIN, SPRUCE, (2.4, 1))
-        canvas.circle(at, 2.6, PAPER, THIN, SPRUCE)
-        canvas.text(at, str(number), 3.8, "strong", SPRUCE, "mm")
-    words_left = place.at(right, 0)[0] + 12
-    canvas.text((words_left, field.top + 4), "Where the views are taken", 4.6, "strong", INK)
-    wide = canvas.width_of("Where the views are taken", 4.6, "strong")
-    canvas.text((words_left + wide + 3, field.top + 4), f"1:{scale}", 4.0, "label", GRAPHITE)
-    seen = Field(words_left, field.top + 13, field.right, field.bottom)
-    _windows(canvas, building, list(dict.fromkeys(shown)), seen)
-
-
-def _windows(
-    canvas: Canvas, building: Building, rooms: Sequence[PlannedRoom], field: Field
-) -> None:
-    """List the windows of the rooms that are seen."""
-    y = field.top
-    for room in rooms:
-        canvas.text((field.left, y), room.room.name or "", 4.0, "medium", INK)
+            view.line([eye, stage.on_plan(across, stage.depth)], "thin", "spruce", (2.4, 1))
+        view.circle(eye, 2.6, "thin", "spruce")
+        view.text(eye, str(number), 3.8, "strong", "spruce", "mm")
+    left, words = view.at(reach.x1, 0)[0] + 12, "Where the views are taken"
+    canvas.text((left, field.top + 4), words, 4.6, "strong")
+    wide = canvas.width_of(words, 4.6, "strong")
+    canvas.text((left + wide + 3, field.top + 4), f"1:{scale}", 4.0, ink="graphite")
+    y = field.top + 13
+    for room in dict.fromkeys(shown):
+        canvas.text((left, y), room.room.name or "", 4.0, "medium")
         y += 6.5
-        for window in building.package.windows_of(room.room):
+        for row in building.package.windows_of(room.room):
             if y > field.bottom - ROW_MM / 2:
                 return
-            canvas.text((field.left, y), window.mark, 3.9, "strong", OCHRE)
-            number = f"{window.n} no., " if window.n and window.n > 1 else ""
-            words = f"{number}{window.opens or ''}, faces {window.faces or '–'}"
-            canvas.text((field.left + 9, y), words, 3.7, "label", INK)
-            if window.glass_w_m and window.glass_h_m:
-                glass = f"glass {grouped(window.glass_w_m)} × {grouped(window.glass_h_m)}"
-                sill = f", sill {grouped(window.sill_m)}" if window.sill_m is not None else ""
-                canvas.text((field.left + 9, y + 4.6), glass + sill, 3.6, "label", GRAPHITE)
+            canvas.text((left, y), row.mark, 3.9, "strong", "ochre")
+            number_words = f"{row.n} no., " if row.n and row.n > 1 else ""
+            words = f"{number_words}{row.opens or ''}, faces {row.faces or '–'}"
+            canvas.text((left + 9, y), words, 3.7)
+            if row.glass_w_m and row.glass_h_m:
+                words = f"glass {grouped(row.glass_w_m)} × {grouped(row.glass_h_m)}"
+                words += f", sill {grouped(row.sill_m)}" if row.sill_m is not None else ""
+                canvas.text((left + 9, y + 4.6), words, 3.6, ink="graphite")
             y += ROW_MM
         y += 3

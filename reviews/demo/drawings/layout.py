@@ -7,9 +7,11 @@ reached and whose proportions can be furnished.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from functools import cache
+from itertools import combinations, product
 from math import inf, sqrt
 from random import Random
+from typing import NamedTuple
 
 from criteria.package import Package
 from criteria.schedules.openings import Window
@@ -19,11 +21,12 @@ from reviews.demo.drawings.geometry import (
     Plan,
     PlannedRoom,
     Rect,
+    is_level,
     outside_sides,
     shared_m,
     sides_facing,
 )
-from reviews.demo.drawings.names import mark_named
+from reviews.demo.drawings.names import mark_named, speaks_of
 
 UPPER_WORDS = ("loft", "upper", "attic", "gallery", "mezzanine")
 LOBBY_M = 0.95
@@ -46,18 +49,12 @@ def thickness_m(package: Package, part: str) -> float:
     return thick or PART_WHERE_BLANK_M
 
 
-def is_upper(room: Room) -> bool:
-    """Whether a room's name says that it lies over others."""
-    return any(word in (room.name or "").casefold() for word in UPPER_WORDS)
-
-
 def floor_of(room: Room) -> float:
     """Return a room's floor; where it is blank, enough to draw [m²]."""
     return room.floor_m2 or FLOOR_WHERE_BLANK_M2
 
 
-@dataclass(frozen=True)
-class _Draft:
+class _Draft(NamedTuple):
     """An order of rooms to be tried."""
 
     near: tuple[int, ...]  # the day room's row, left to right
@@ -69,19 +66,18 @@ class _Draft:
 
 def lay_out(package: Package) -> Plan:
     """Return the plan of a package. Raises ValueError where no room is scheduled."""
-    ground = [room for room in package.rooms if not is_upper(room)] or list(package.rooms)
+    upper = [room for room in package.rooms if speaks_of(room.name, UPPER_WORDS)]
+    ground = [room for room in package.rooms if room not in upper]
+    if not ground:
+        upper, ground = [], upper
     if not ground:
         raise ValueError("read no rooms; expected a room schedule with at least one room")
-    wall = thickness_m(package, "wall")
-    best: tuple[float, Plan] | None = None
+    found: list[tuple[float, Plan]] = []
     for turn in _turns(package.windows):
-        search = _Search(ground, package, turn, wall)
-        cost, plan = search.best(best[0] if best else inf)
-        if best is None or cost < best[0] - 1e-9:
-            best = cost, plan
-    assert best is not None
-    upper = [room for room in package.rooms if room not in ground]
-    return _with_upper(best[1], upper)
+        rival = min((cost for cost, _ in found), default=inf)
+        found.append(_Search(ground, package, turn).best(rival))
+    _, plan = min(found, key=_cost_of)
+    return _with_upper(plan, upper)
 
 
 def _turns(windows: Sequence[Window]) -> tuple[float, ...]:
@@ -106,17 +102,13 @@ def _with_upper(plan: Plan, upper: Sequence[Room]) -> Plan:
 class _Search:
     """Tries orders of rooms, keeps the best."""
 
-    def __init__(
-        self, rooms: Sequence[Room], package: Package, turn_deg: float, wall_m: float
-    ) -> None:
+    def __init__(self, rooms: Sequence[Room], package: Package, turn_deg: float) -> None:
         self.rooms = list(rooms)
         self.floors = [floor_of(room) for room in rooms]
         self.turn = turn_deg
-        self.wall = wall_m
-        self.costs: dict[_Draft, float] = {}
-        self.whole: set[_Draft] = set()
-        uses = [room.use == "day" for room in rooms]
-        self.day = max(range(len(rooms)), key=lambda i: (uses[i], self.floors[i]))
+        self.wall = thickness_m(package, "wall")
+        self.cost = cache(self._cost)
+        self.day = max(range(len(rooms)), key=lambda i: (rooms[i].use == "day", self.floors[i]))
         self.entrances = [i for i, room in enumerate(rooms) if room.use == "circulation"]
         self.needs: list[list[tuple[tuple[str, ...], float]]] = [[] for _ in rooms]
         self.fronts = [0.9 for _ in rooms]
@@ -139,118 +131,99 @@ class _Search:
         others = [i for i in range(len(self.rooms)) if i != self.day]
         total = sum(self.floors)
         lengths = [sqrt(total * ratio) for ratio in (1.3, 1.7, 2.1)]
-        kept: tuple[float, _Draft] | None = None
+        found: list[tuple[float, _Draft]] = []
         for start in range(STARTS):
-            if start > 1 and kept and kept[0] > 2 * rival:
+            if start > 1 and min(cost for cost, _ in found) > 2 * rival:
                 break
             order = others[:]
             random.shuffle(order)
             half = len(order) // 2
-            draft = _Draft(
-                (self.day, *order[:half]),
-                tuple(order[half:]),
-                lengths[start % 3],
-                LOBBY_M if start % 2 else 0.0,
-                start % 4 == 3,
-            )
-            cost, draft = self._improve(draft)
-            if kept is None or cost < kept[0] - 1e-9:
-                kept = cost, draft
-        assert kept is not None
-        plan = self.solve(kept[1])
+            near, far = (self.day, *order[:half]), tuple(order[half:])
+            lobby = LOBBY_M if start % 2 else 0.0
+            draft = _Draft(near, far, lengths[start % 3], lobby, start % 4 == 3)
+            found.append(self._improve(draft))
+        cost, draft = min(found, key=_cost_of)
+        plan = self.solve(draft)
         assert plan is not None
-        return kept[0], plan
+        return cost, plan
 
     def _improve(self, draft: _Draft) -> tuple[float, _Draft]:
         """Step to the best neighbour for as long as one is better."""
-        cost = self.cost(draft)
         while True:
-            least, best = cost - 1e-9, draft
-            for other in self._near(draft):
-                if (tried := self.cost(other, least)) < least:
-                    least, best = tried, other
-            if best is draft:
-                return cost, draft
-            cost, draft = least, best
+            best = min(self._near(draft), key=self.cost)
+            if self.cost(best) >= self.cost(draft) - 1e-9:
+                return self.cost(draft), draft
+            draft = best
 
     def _near(self, d: _Draft) -> Iterator[_Draft]:
         """Yield drafts that differ in one thing."""
-        for length in (d.length_m - 0.6, d.length_m - 0.2, d.length_m + 0.2, d.length_m + 0.6):
-            yield _Draft(d.near, d.far, length, d.lobby_m, d.flipped)
-        yield _Draft(d.near, d.far, d.length_m, LOBBY_M - d.lobby_m, d.flipped)
-        yield _Draft(d.near, d.far, d.length_m, d.lobby_m, not d.flipped)
-        yield _Draft(d.near[::-1], d.far, d.length_m, d.lobby_m, d.flipped)
-        yield _Draft(d.near, d.far[::-1], d.length_m, d.lobby_m, d.flipped)
-        yield _Draft(d.near[::-1], d.far[::-1], d.length_m, d.lobby_m, d.flipped)
+        for longer in (-0.6, -0.2, 0.2, 0.6):
+            yield d._replace(length_m=d.length_m + longer)
+        yield d._replace(lobby_m=LOBBY_M - d.lobby_m)
+        yield d._replace(flipped=not d.flipped)
+        yield d._replace(near=d.near[::-1])
+        yield d._replace(far=d.far[::-1])
+        yield d._replace(near=d.near[::-1], far=d.far[::-1])
         whole = [*d.near, None, *d.far]
-        for i in range(len(whole)):
-            for j in range(i + 1, len(whole)):
-                swapped = whole[:]
-                swapped[i], swapped[j] = swapped[j], swapped[i]
-                if (made := self._drafted(swapped, d)) is not None:
-                    yield made
-        for i in range(len(whole)):
-            for j in range(len(whole)):
-                moved = whole[:]
-                moved.insert(j, moved.pop(i))
-                if (made := self._drafted(moved, d)) is not None:
-                    yield made
+        for i, j in combinations(range(len(whole)), 2):
+            swapped = whole[:]
+            swapped[i], swapped[j] = swapped[j], swapped[i]
+            yield from self._drafted(swapped, d)
+        for i, j in product(range(len(whole)), repeat=2):
+            moved = whole[:]
+            moved.insert(j, moved.pop(i))
+            yield from self._drafted(moved, d)
 
-    def _drafted(self, whole: list[int | None], d: _Draft) -> _Draft | None:
+    def _drafted(self, whole: list[int | None], d: _Draft) -> Iterator[_Draft]:
+        """Yield a draft with the rooms before and after the cut, the day room's row first."""
         cut = whole.index(None)
-        near = tuple(i for i in whole[:cut] if i is not None)
-        far = tuple(i for i in whole[cut + 1 :] if i is not None)
-        if self.day in far:
-            near, far = far, near
-        return _Draft(near, far, d.length_m, d.lobby_m, d.flipped) if self.day in near else None
+        rows = [tuple(i for i in row if i is not None) for row in (whole[:cut], whole[cut:])]
+        near, far = sorted(rows, key=lambda row: self.day not in row)
+        yield d._replace(near=near, far=far)
 
     def solve(self, d: _Draft) -> Plan | None:
         """Return the plan whose floors are exactly the schedule's; None where none fits."""
         t, length, lobby = PARTITION_M, d.length_m, d.lobby_m
-        if length < 1.5 or (lobby and (d.near[0] != self.day and d.near[-1] != self.day)):
+        is_first = d.near[0] == self.day
+        if length < 1.5 or (lobby and not (is_first or d.near[-1] == self.day)):
             return None
         if lobby and (len(d.near) < 2 or not d.far):
             return None
-        near_floor = sum(self.floors[i] for i in d.near)
         rects: dict[int, Rect] = {}
-        y = 0.0
+        y, strip = 0.0, None
         if d.far:
-            free = length - t * (len(d.far) - 1)
-            if free <= 0.5:
-                return None
-            y = sum(self.floors[i] for i in d.far) / free
-            rects |= self._row(d.far, 0.0, 0.0, y)
-            y += t
-        lobby_rect = None
+            deep = self._deep(d.far, length)
+            rects |= self._row(d.far, 0.0, 0.0, deep)
+            y = deep + t
         if lobby:
-            wide = self._day_width(d, near_floor - self.floors[self.day])
+            others = d.near[1:] if is_first else d.near[:-1]
+            wide = self._day_width(d, others)
             if wide is None:
                 return None
-            first = d.near[0] == self.day
-            others = d.near[1:] if first else d.near[:-1]
-            start = wide + t if first else 0.0
-            free = length - wide - t * len(others)
-            deep = sum(self.floors[i] for i in others) / free
-            rects |= self._row(others, start, y + lobby + t, y + lobby + t + deep)
-            x0 = 0.0 if first else length - wide
-            rects[self.day] = Rect(x0, y, x0 + wide, y + lobby + t + deep)
-            lobby_rect = Rect(wide, y, length, y + lobby) if first else Rect(0, y, x0, y + lobby)
-            y += lobby + t + deep
+            top = y + lobby + t
+            bottom = top + self._deep(others, length - wide - t)
+            start = 0.0 if is_first else length - wide
+            rects |= self._row(others, wide + t if is_first else 0.0, top, bottom)
+            rects[self.day] = Rect(start, y, start + wide, bottom)
+            strip = Rect(*((wide, y, length) if is_first else (0.0, y, start)), y + lobby)
         else:
-            free = length - t * (len(d.near) - 1)
-            if free <= 0.5:
-                return None
-            deep = near_floor / free
-            rects |= self._row(d.near, 0.0, y, y + deep)
-            y += deep
+            bottom = y + self._deep(d.near, length)
+            rects |= self._row(d.near, 0.0, y, bottom)
+        if min(rect.width for rect in rects.values()) <= 0:
+            return None
         if d.flipped:
-            rects = {i: _flip(r, y) for i, r in rects.items()}
-            lobby_rect = lobby_rect and _flip(lobby_rect, y)
+            rects = {i: _flip(r, bottom) for i, r in rects.items()}
+            strip = strip and _flip(strip, bottom)
         rooms = tuple(
-            PlannedRoom(room, rects[i], lobby_rect if i == self.day else None)
+            PlannedRoom(room, rects[i], strip if i == self.day else None)
             for i, room in enumerate(self.rooms)
         )
-        return Plan(Rect(0.0, 0.0, length, y), self.wall, self.turn, rooms)
+        return Plan(Rect(0.0, 0.0, length, bottom), self.wall, self.turn, rooms)
+
+    def _deep(self, row: Sequence[int], length: float) -> float:
+        """Return how deep a row of a length is; endless where it is all partitions [m]."""
+        free = length - PARTITION_M * (len(row) - 1)
+        return sum(self.floors[i] for i in row) / free if free > 0.5 else inf
 
     def _row(self, row: Sequence[int], x: float, y0: float, y1: float) -> dict[int, Rect]:
         found = {}
@@ -260,10 +233,10 @@ class _Search:
             x += wide + PARTITION_M
         return found
 
-    def _day_width(self, d: _Draft, others_m2: float) -> float | None:
+    def _day_width(self, d: _Draft, others: Sequence[int]) -> float | None:
         """Return the day room's width so that it and its lobby have its floor together [m]."""
-        t, length, lobby = PARTITION_M, d.length_m, d.lobby_m
-        k = len(d.near) - 1
+        t, length, lobby, k = PARTITION_M, d.length_m, d.lobby_m, len(others)
+        others_m2 = sum(self.floors[i] for i in others)
         low, high = 0.3, length - t * k - 0.3
         if high <= low:
             return None
@@ -279,24 +252,11 @@ class _Search:
             low, high = (middle, high) if excess(middle) < 0 else (low, middle)
         return (low + high) / 2
 
-    def cost(self, d: _Draft, stop: float = inf) -> float:
-        """Return how far a draft is from a good plan, or infinity once that is over a limit."""
-        if self.costs.get(d, 0.0) > stop:
-            return inf
-        if d in self.whole:
-            return self.costs[d]
-        cost, is_whole = self._cost(d, stop)
-        self.costs[d] = cost
-        if not is_whole:
-            return inf
-        self.whole.add(d)
-        return cost
-
-    def _cost(self, d: _Draft, stop: float) -> tuple[float, bool]:
-        """Return the cost, or what was counted of it when it passed the limit, and which."""
+    def _cost(self, d: _Draft) -> float:
+        """Return how far a draft is from a good plan."""
         plan = self.solve(d)
         if plan is None:
-            return inf, True
+            return inf
         rects = [room.main for room in plan.rooms]
         ratio = plan.inner.width / plan.inner.height
         cost = 6 * max(0.0, ratio - 2.1) + 14 * max(0.0, 1.35 - ratio) + (2.0 if d.lobby_m else 0)
@@ -307,12 +267,10 @@ class _Search:
             if max(shared_m(rects[i], part) for part in day.parts) < LOBBY_M - 1e-6:
                 cost += 25.0
         for i, rect in enumerate(rects):
-            if cost > stop:
-                return cost, False
             cost += self._room_cost(i, rect, plan)
             if i != self.day:
                 cost += self._unreached_cost(i, rects, day)
-        return cost, True
+        return cost
 
     def _unreached_cost(self, i: int, rects: Sequence[Rect], day: PlannedRoom) -> float:
         public = list(day.parts)
@@ -327,16 +285,18 @@ class _Search:
         room = self.rooms[i]
         narrow = min(rect.width, rect.height)
         least = min(NARROWEST_M.get(room.use or "", 1.2), 0.8 * sqrt(self.floors[i]))
-        cost = 30 * max(0.0, least - narrow) + 2 * max(
-            0.0, max(rect.width, rect.height) / narrow - 2
-        )
+        stretched = max(rect.width, rect.height) / narrow - 2
+        cost = 30 * max(0.0, least - narrow) + 2 * max(0.0, stretched)
         here = outside_sides(rect, plan.inner)
         for sides, wide in self.needs[i]:
-            runs = [
-                rect.width if s in ("top", "bottom") else rect.height for s in sides if s in here
-            ]
-            cost += 40.0 if not runs else 40.0 * max(0.0, wide - max(runs))
+            longest = max((rect.long(is_level(s)) for s in sides if s in here), default=wide - 1)
+            cost += 40.0 * max(0.0, wide - longest)
         return cost
+
+
+def _cost_of(found: tuple[float, object]) -> float:
+    """Return a cost so that what is all but the same counts as the same."""
+    return round(found[0], 9)
 
 
 def _flip(rect: Rect, high: float) -> Rect:

@@ -3,107 +3,66 @@
 from collections.abc import Sequence
 
 from criteria.schedules.stowage import Move
-from reviews.demo.drawings.canvas import (
-    BOLD,
-    FINE,
-    GRAPHITE,
-    HAIR,
-    INK,
-    LINE,
-    OCHRE,
-    PAPER,
-    THIN,
-    TRACE,
-    Canvas,
-    Point,
-)
-from reviews.demo.drawings.page import FIELD, caption
+from reviews.demo.drawings.canvas import Canvas
+from reviews.demo.drawings.names import speaks_of
+from reviews.demo.drawings.page import FIELD, caption, columns
 from reviews.demo.drawings.symbols import arrow
 
 
 def draw_moves(canvas: Canvas, rows: Sequence[Move], top: float) -> None:
     """Draw each change of use: before, after, hands, weight and time."""
-    canvas.line([(FIELD.left - 5, top), (FIELD.right + 5, top)], LINE)
+    canvas.line([(FIELD.left - 5, top), (FIELD.right + 5, top)])
     caption(canvas, (FIELD.left, top + 9), "Change of use", "day on the left, night on the right")
-    if not rows:
-        canvas.text((FIELD.left, top + 22), "None in the schedule.", 4, "label", GRAPHITE)
-        return
-    wide = FIELD.width / max(3, len(rows))
-    for i, row in enumerate(rows):
-        x = FIELD.left + i * wide
-        y = top + 18
-        if i:
-            canvas.line([(x - 5, top + 14), (x - 5, FIELD.bottom - 12)], HAIR, FINE)
-        canvas.text((x, y + 2), row.mark, 4.0, "strong", OCHRE)
-        canvas.text(
-            (x + 9, y + 2), canvas.fitted(row.item or "", wide - 18, 4.2, "medium"), 4.2, "medium"
-        )
-        half = (wide - 26) / 2
-        for k, state in enumerate((row.from_state, row.to_state)):
-            bx = x + k * (half + 14)
-            _state(canvas, (bx, y + 7), half, row.item or "", state or "–", k)
-        arrow(canvas, (x + half + 2, y + 22), (x + half + 12, y + 22), LINE)
-        people = (
-            f"{row.people} {'person' if row.people == 1 else 'people'}"
-            if row.people
-            else "hands not given"
-        )
-        mass = f"{row.mass_kg:g} kg" if row.mass_kg is not None else "kg not given"
+    for row, x, wide in columns(canvas, rows, top + 9, FIELD.bottom - 12, 3):
+        y, half = top + 18, (wide - 26) / 2
+        canvas.text((x, y + 2), row.mark, 4.0, "strong", "ochre")
+        item = canvas.fitted(row.item or "", wide - 18, 4.2, "medium")
+        canvas.text((x + 9, y + 2), item, 4.2, "medium")
+        for state, left, is_night in (
+            (row.from_state, x, False),
+            (row.to_state, x + half + 14, True),
+        ):
+            middle, foot = left + half / 2, y + 39
+            canvas.line([(left, foot), (left + half, foot)], "bold")
+            view = canvas.seen(lambda a, up, at=(middle, foot): (at[0] + a, at[1] - up))
+            _state(view, row.item or "", state or "", is_night)
+            words = canvas.fitted(state or "–", half + 8, 3.7)
+            canvas.text((middle, foot + 5.4), words, 3.7, ink="graphite", anchor="ms")
+        arrow(canvas, (x + half + 2, y + 22), (x + half + 12, y + 22), "line")
         time = f"{row.time_s:g} s" if row.time_s is not None else "time not given"
-        canvas.text((x, y + 50), f"{time}, {people}, {mass}", 4.0, "label", INK)
+        people = f"{row.people} {'person' if row.people == 1 else 'people'}"
+        mass = f"{row.mass_kg:g} kg" if row.mass_kg is not None else "kg not given"
+        people = people if row.people else "hands not given"
+        canvas.text((x, y + 50), f"{time}, {people}, {mass}", 4.0)
 
 
-def _state(canvas: Canvas, at: Point, wide: float, item: str, state: str, night: int) -> None:
-    x, y = at
-    floor = y + 32
-    canvas.line([(x, floor), (x + wide, floor)], BOLD)
-    folded = any(
-        word in (item + " " + state).casefold() for word in ("fold", "wall", "hoist", "ceiling")
-    )
-    mid = x + wide / 2
-    kind = item.casefold()
-    if "table" in kind or "lab bench" in kind:
-        if night and folded and "leaf" not in state:
-            up = 2 if "ceiling" in state else 14
-            canvas.box(mid - 12, y + up, mid + 12, y + up + 2, PAPER, LINE)
-            canvas.line([(mid - 9, y), (mid - 9, y + up)], THIN)
-            canvas.line([(mid + 9, y), (mid + 9, y + up)], THIN)
+def _top(view: Canvas, half: float, low: float, high: float, fill: str = "paper") -> None:
+    """Draw a table, bench or bed from the side on its two legs [mm]."""
+    view.box(-half, low, half, high, fill=fill)
+    for leg in (2 - half, half - 2):
+        view.line([(leg, 0), (leg, low)])
+
+
+def _state(view: Canvas, item: str, state: str, is_night: bool) -> None:
+    """Draw a thing by day or by night, from the middle of its floor [mm]."""
+    is_folded = speaks_of(f"{item} {state}", ("fold", "wall", "hoist", "ceiling"))
+    if speaks_of(item, ("table", "lab bench")):
+        if is_night and is_folded and not speaks_of(state, ("leaf",)):
+            up = 30 if speaks_of(state, ("ceiling",)) else 18
+            view.box(-12, up - 2, 12, up)
+            for rope in (-9, 9):
+                view.line([(rope, 32), (rope, up)], "thin")
         else:
-            half = 9 if night else 13
-            canvas.box(mid - half, y + 17, mid + half, y + 19.4, PAPER, LINE)
-            canvas.line([(mid - half + 2, y + 19.4), (mid - half + 2, floor)], LINE)
-            canvas.line([(mid + half - 2, y + 19.4), (mid + half - 2, floor)], LINE)
-    elif "curtain" in kind:
-        end = mid + 13 if night else mid - 7
-        canvas.line([(mid - 13, y + 3), (mid + 13, y + 3)], LINE)
-        canvas.hatch(
-            [(mid - 13, y + 3), (end, y + 3), (end, floor - 2), (mid - 13, floor - 2)],
-            1.7,
-            90,
-            THIN,
-            GRAPHITE,
-        )
-    elif "lamp" in kind:
-        drop = 18 if night else 6
-        canvas.line([(mid, y), (mid, y + drop)], THIN)
-        canvas.shape(
-            [
-                (mid - 4, y + drop + 4),
-                (mid + 4, y + drop + 4),
-                (mid + 1.5, y + drop),
-                (mid - 1.5, y + drop),
-            ],
-            PAPER,
-            LINE,
-        )
+            _top(view, 9 if is_night else 13, 12.6, 15)
+    elif speaks_of(item, ("curtain",)):
+        view.line([(-13, 29), (13, 29)])
+        end = 13 if is_night else -7
+        view.hatch([(-13, 29), (end, 29), (end, 2), (-13, 2)], 1.7, 90, "graphite")
+    elif speaks_of(item, ("lamp",)):
+        low = 14 if is_night else 26
+        view.line([(0, 32), (0, low)], "thin")
+        view.shape([(-4, low - 4), (4, low - 4), (1.5, low), (-1.5, low)])
     else:
-        canvas.box(mid - 15, floor - 9, mid + 15, floor - 6, TRACE if night else PAPER, LINE)
-        canvas.line([(mid - 13, floor - 6), (mid - 13, floor)], LINE)
-        canvas.line([(mid + 13, floor - 6), (mid + 13, floor)], LINE)
-        if night:
-            canvas.box(mid - 13, floor - 11.5, mid - 7, floor - 9, PAPER, THIN)
-        else:
-            canvas.box(mid - 15, floor - 18, mid - 12.5, floor - 9, PAPER, LINE)
-    canvas.text(
-        (mid, floor + 5.4), canvas.fitted(state, wide + 8, 3.7), 3.7, "label", GRAPHITE, "ms"
-    )
+        _top(view, 15, 6, 9, "trace" if is_night else "paper")
+        back = (-13, 9, -7, 11.5) if is_night else (-15, 9, -12.5, 18)
+        view.box(*back)

@@ -1,25 +1,19 @@
 """The sheet that every drawing stands on: border, zones, title block; and the finished sheet."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from PIL import Image
 
-from reviews.demo.drawings.canvas import (
-    BOLD,
-    FINE,
-    GRAPHITE,
-    HEIGHT_MM,
-    INK,
-    LINE,
-    THIN,
-    WIDTH_MM,
-    Canvas,
-    Point,
-)
+from reviews.demo.drawings.canvas import HEIGHT_MM, WIDTH_MM, Canvas, Point
 
+Row = TypeVar("Row")
 ROWS, COLUMNS = "ABCD", "123456"
 EDGE_MM, FRAME_MM, FOOT_MM = 4.0, 10.0, 19.0
 """Outer rule, inner rule and the height of the title block, from the edge of the paper [mm]."""
+FITTING_SCALES = (50, 75, 100, 125, 150, 200)
+"""Scales of what is drawn as large as it fits."""
 
 
 @dataclass(frozen=True)
@@ -57,22 +51,21 @@ class Field:
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
 
-FIELD = Field(
-    FRAME_MM + 5, FRAME_MM + 5, WIDTH_MM - FRAME_MM - 5, HEIGHT_MM - FRAME_MM - FOOT_MM - 3
-)
+_INSET_MM = FRAME_MM + 5
+FIELD = Field(_INSET_MM, _INSET_MM, WIDTH_MM - _INSET_MM, HEIGHT_MM - FRAME_MM - FOOT_MM - 3)
 
 
 @dataclass(frozen=True)
 class TitleBlock:
-    """What the foot of each sheet says."""
+    """What the sheets of one revision say of it."""
 
-    scheme_number: str
-    scheme_name: str
+    number: str
+    name: str
     by: str
-    site: str
     letter: str
-    date: str
-    sheets: int
+    day: str
+    statement: str
+    site: str
 
 
 def zone_lines() -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -93,48 +86,42 @@ def zone_field(zone: str) -> Field:
 
 
 def draw_border(canvas: Canvas) -> None:
-    """Rule the border with its zones."""
-    canvas.box(EDGE_MM, EDGE_MM, WIDTH_MM - EDGE_MM, HEIGHT_MM - EDGE_MM, pen=THIN)
-    canvas.box(FRAME_MM, FRAME_MM, WIDTH_MM - FRAME_MM, HEIGHT_MM - FRAME_MM, pen=BOLD)
+    """Rule the border with its zones and the marks at the middle of its sides."""
+    for edge, pen in ((EDGE_MM, "thin"), (FRAME_MM, "bold")):
+        canvas.box(edge, edge, WIDTH_MM - edge, HEIGHT_MM - edge, pen, fill=None)
+    upright = canvas.seen(lambda down, across: (across, down))
     across, down = zone_lines()
-    for x in across:
-        canvas.line([(x, EDGE_MM), (x, FRAME_MM)], THIN)
-        canvas.line([(x, HEIGHT_MM - FRAME_MM), (x, HEIGHT_MM - EDGE_MM)], THIN)
-    for y in down:
-        canvas.line([(EDGE_MM, y), (FRAME_MM, y)], THIN)
-        canvas.line([(WIDTH_MM - FRAME_MM, y), (WIDTH_MM - EDGE_MM, y)], THIN)
-    middle = (EDGE_MM + FRAME_MM) / 2
-    for column in COLUMNS:
-        x = zone_field("A" + column).centre[0]
-        for y in (middle, HEIGHT_MM - middle):
-            canvas.text((x, y), column, 4.2, "medium", GRAPHITE, "mm")
-    for row in ROWS:
-        y = zone_field(row + "1").centre[1]
-        for x in (middle, WIDTH_MM - middle):
-            canvas.text((x, y), row, 4.2, "medium", GRAPHITE, "mm")
-    mid_x, mid_y = WIDTH_MM / 2, HEIGHT_MM / 2
-    for a, b in (
-        ((mid_x, FRAME_MM), (mid_x, FRAME_MM + 3)),
-        ((FRAME_MM, mid_y), (FRAME_MM + 3, mid_y)),
-        ((WIDTH_MM - FRAME_MM, mid_y), (WIDTH_MM - FRAME_MM - 3, mid_y)),
+    columns = {name: zone_field("A" + name).centre[0] for name in COLUMNS}
+    rows = {name: zone_field(name + "1").centre[1] for name in ROWS}
+    for view, ticks, names, long, deep in (
+        (canvas, across, columns, WIDTH_MM, HEIGHT_MM),
+        (upright, down, rows, HEIGHT_MM, WIDTH_MM),
     ):
-        canvas.line([a, b], LINE)
+        for outer, inner, end in (
+            (EDGE_MM, FRAME_MM, FRAME_MM + 3),
+            (deep - EDGE_MM, deep - FRAME_MM, deep - FRAME_MM - 3),
+        ):
+            view.line([(long / 2, inner), (long / 2, end)])
+            for tick in ticks:
+                view.line([(tick, outer), (tick, inner)], "thin")
+            for name, at in names.items():
+                view.text((at, (outer + inner) / 2), name, 4.2, "medium", "graphite", "mm")
 
 
 def draw_title_block(
-    canvas: Canvas, block: TitleBlock, number: str, title: str, scale: str
+    canvas: Canvas, block: TitleBlock, number: str, title: str, scale: str, sheets: int
 ) -> None:
     """Rule and letter the title block along the foot."""
     left, right = FRAME_MM, WIDTH_MM - FRAME_MM
     top, bottom = HEIGHT_MM - FRAME_MM - FOOT_MM, HEIGHT_MM - FRAME_MM
-    canvas.box(left, top, right, bottom, pen=BOLD)
+    canvas.box(left, top, right, bottom, "bold")
     cells = (
-        (92.0, "Scheme", f"{block.scheme_number}  {block.scheme_name}", "title", 8.0),
+        (92.0, "Scheme", f"{block.number}  {block.name}", "title", 8.0),
         (83.0, "Sheet", title, "medium", 6.4),
         (76.0, "Drawn by", block.by, "label", 5.0),
         (40.0, "Site", block.site, "label", 5.0),
         (27.0, "Scale", scale or "–", "label", 5.0),
-        (44.0, "Date", block.date, "label", 5.0),
+        (44.0, "Date", block.day, "label", 5.0),
         (16.0, "Rev.", block.letter, "strong", 7.5),
         (0.0, "No.", number, "strong", 9.0),
     )
@@ -142,22 +129,38 @@ def draw_title_block(
     for wide, label, words, face, size in cells:
         end = x + wide if wide else right
         if x > left:
-            canvas.line([(x, top), (x, bottom)], THIN)
-        canvas.text((x + 2.2, top + 4.8), label, 3.5, "label", GRAPHITE)
+            canvas.line([(x, top), (x, bottom)], "thin")
+        canvas.text((x + 2.2, top + 4.8), label, 3.5, ink="graphite")
         while size > 3.6 and canvas.width_of(words, size, face) > end - x - 4:
             size -= 0.2
-        canvas.text((x + 2.2, bottom - 4.2), words, size, face, INK)
+        canvas.text((x + 2.2, bottom - 4.2), words, size, face)
         x = end
-    canvas.text((right - 2.2, top + 4.8), f"of {block.sheets}", 3.5, "label", GRAPHITE, "rs")
-    canvas.line([(left, top), (right, top)], BOLD, INK)
+    canvas.text((right - 2.2, top + 4.8), f"of {sheets}", 3.5, ink="graphite", anchor="rs")
 
 
 def caption(canvas: Canvas, at: Point, words: str, note: str = "") -> None:
     """Letter a drawing's title with its scale, over a rule."""
     x, y = at
-    canvas.text((x, y), words, 5.2, "strong", INK)
+    canvas.text((x, y), words, 5.2, "strong")
     wide = canvas.width_of(words, 5.2, "strong")
     if note:
-        canvas.text((x + wide + 3, y), note, 4.0, "label", GRAPHITE)
+        canvas.text((x + wide + 3, y), note, 4.0, ink="graphite")
         wide += 3 + canvas.width_of(note, 4.0)
-    canvas.line([(x, y + 1.8), (x + wide, y + 1.8)], THIN, FINE)
+    canvas.line([(x, y + 1.8), (x + wide, y + 1.8)], "thin", "fine")
+
+
+def columns(
+    canvas: Canvas, rows: Sequence[Row], top: float, bottom: float, least: int
+) -> Iterator[tuple[Row, float, float]]:
+    """Yield rows side by side under a caption, ruled apart, with place and width of each [mm].
+
+    least    how many there is room for at least
+    """
+    if not rows:
+        canvas.text((FIELD.left, top + 15), "None in the schedule.", 4, ink="graphite")
+    wide = FIELD.width / max(least, len(rows))
+    for i, row in enumerate(rows):
+        x = FIELD.left + i * wide
+        if i:
+            canvas.line([(x - 4, top + 7), (x - 4, bottom)], "hair", "fine")
+        yield row, x, wide

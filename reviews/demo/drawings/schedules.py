@@ -7,16 +7,7 @@ from math import ceil
 from criteria.schedules import BY_SLUG
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
-from reviews.demo.drawings.canvas import (
-    FINE,
-    GRAPHITE,
-    HAIR,
-    INK,
-    LINE,
-    OCHRE,
-    THIN,
-    Canvas,
-)
+from reviews.demo.drawings.canvas import Canvas
 from reviews.demo.drawings.page import FIELD
 
 GUTTER, GAP = 7.0, 4.0
@@ -143,9 +134,9 @@ def _head(column: Column) -> str:
 
 
 def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
-    canvas.text((x, y + 4.6), table.schedule.title, 4.3, "strong", INK)
+    canvas.text((x, y + 4.6), table.schedule.title, 4.3, "strong")
     y += TITLE
-    canvas.line([(x, y), (x + wide, y)], LINE)
+    canvas.line([(x, y), (x + wide, y)])
     if table.schedule.is_single:
         _set_single(canvas, table, x, y, wide)
         return
@@ -154,9 +145,9 @@ def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
             base = y + table.head_high - 1.5 - HEAD_LINE * i
             right = column.is_number
             at = (x + left + (width if right else 0.0), base)
-            canvas.text(at, line, HEAD_SIZE, "label", GRAPHITE, "rs" if right else "ls")
+            canvas.text(at, line, HEAD_SIZE, ink="graphite", anchor="rs" if right else "ls")
     y += table.head_high
-    canvas.line([(x, y), (x + wide, y)], THIN, GRAPHITE)
+    canvas.line([(x, y), (x + wide, y)], "thin", "graphite")
     for row in table.rows:
         for column, (left, width), cell in zip(table.columns, table.places, row, strict=True):
             is_mark = column.head == "mark"
@@ -164,10 +155,10 @@ def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
             at_x = x + left + (width if right else 0.0)
             for i, line in enumerate(cell):
                 at = (at_x, y + ROW - 1.3 + LEADING * i)
-                face, ink = ("medium", OCHRE) if is_mark else ("label", INK)
+                face, ink = ("medium", "ochre") if is_mark else ("label", "ink")
                 canvas.text(at, line, SIZE, face, ink, "rs" if right else "ls")
         y += _row_high(row)
-        canvas.line([(x, y), (x + wide, y)], HAIR, FINE)
+        canvas.line([(x, y), (x + wide, y)], "hair", "fine")
 
 
 def _set_single(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
@@ -178,10 +169,10 @@ def _set_single(canvas: Canvas, table: Table, x: float, y: float, wide: float) -
         value = " ".join(table.rows[0][i])
         words = f"{value} {column.unit()}".strip()
         room = half - 4 - canvas.width_of(words, SIZE)
-        canvas.text((left, base), canvas.fitted(column.label, room, 3.4), 3.4, "label", GRAPHITE)
-        canvas.text((left + half - 2, base), words, SIZE, "label", INK, "rs")
+        canvas.text((left, base), canvas.fitted(column.label, room, 3.4), 3.4, ink="graphite")
+        canvas.text((left + half - 2, base), words, SIZE, anchor="rs")
         if i % 2 == 0:
-            canvas.line([(x, base + 1.3), (x + wide, base + 1.3)], HAIR, FINE)
+            canvas.line([(x, base + 1.3), (x + wide, base + 1.3)], "hair", "fine")
 
 
 def _places(

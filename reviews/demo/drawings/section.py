@@ -1,245 +1,122 @@
 """Sheet 03: two sections at 1:50 and the wall at 1:5."""
 
-from dataclasses import dataclass
-
 from reviews.demo.drawings.building import Building
-from reviews.demo.drawings.canvas import (
-    BOLD,
-    CUT,
-    FINE,
-    GRAPHITE,
-    HAIR,
-    INK,
-    LINE,
-    OCHRE,
-    PAPER,
-    PETROL,
-    THIN,
-    Canvas,
-    Point,
-)
-from reviews.demo.drawings.heights import Heights, heights_of, metres
+from reviews.demo.drawings.canvas import Canvas, quad
+from reviews.demo.drawings.heights import heights_of, metres
 from reviews.demo.drawings.page import FIELD, caption
-from reviews.demo.drawings.plan_marks import section_cuts
-from reviews.demo.drawings.section_parts import (
-    cells,
-    draw_doors,
-    draw_furniture,
-    draw_room,
-    draw_window,
-    letter_cell,
-)
-from reviews.demo.drawings.symbols import Placing, level_mark, person, scale_bar
+from reviews.demo.drawings.section_parts import Section, draw_cells, letter_cell
+from reviews.demo.drawings.symbols import CHAIN, Placing, level_mark, person, scale_bar
 from reviews.demo.drawings.wall_detail import draw_detail
 
 SCALE = 50
+PER_M = 1000 / SCALE
 OVERHANG_M = 0.3
-
-
-@dataclass(frozen=True)
-class Cut:
-    """One section and the ground it shows beside the building [m].
-
-    along   cut along the building, looking to the top of the plan; else across it, looking right
-    """
-
-    along: bool
-    left_m: float
-    right_m: float
-    shows_levels: bool
-    shows_person: bool
+MARGIN_M = 1.15
+"""Ground that is shown beside a section where the sheet has room [m]."""
 
 
 def draw_sections(canvas: Canvas, building: Building) -> None:
-    """Draw sections A and B, and the wall."""
+    """Draw sections A and B, and the wall: under each other, or in a row where they are high."""
     heights, plan = heights_of(building), building.plan
-    per_m = 1000 / SCALE
-    above, below = heights.top * per_m, -heights.ground * per_m
-    wide = (plan.outer.width + plan.outer.height) * per_m
-    stacked = 2 * (above + below) + 46 < FIELD.height
-    if stacked:
-        a, b = Cut(True, 1.15, 1.15, True, True), Cut(False, 1.15, 1.15, True, True)
+    above, below = heights.top * PER_M, -heights.ground * PER_M
+    is_stacked = 2 * (above + below) + 46 < FIELD.height
+    base = base_b = FIELD.top + 15 + above
+    beside_a = beside_b = (MARGIN_M, MARGIN_M)
+    if not is_stacked:
+        spare = max(0.0, FIELD.width / PER_M - plan.outer.width - plan.outer.height)
+        beside_a = (min(1.15, spare * 0.36), min(1.0, spare * 0.32))
+        beside_b = (min(1.0, spare * 0.16), min(1.0, spare * 0.16))
+    left = left_b = FIELD.left + (beside_a[0] + plan.wall_m) * PER_M
+    top_b, edge = FIELD.top + 5, FIELD.left
+    if is_stacked:
+        base_b += below + 24 + above
+        top_b = base_b - above - 9
+        right = left + (plan.inner.height + plan.wall_m + beside_b[1]) * PER_M
+        detail = (right + 22, top_b)
     else:
-        spare = max(0.0, FIELD.width - wide) / per_m
-        a = Cut(True, min(1.15, spare * 0.36), min(1.0, spare * 0.32), True, True)
-        b = Cut(False, min(1.0, spare * 0.16), min(1.0, spare * 0.16), False, False)
-    base = FIELD.top + 15 + above
-    left = FIELD.left + (a.left_m + plan.wall_m) * per_m
-    place_a = Placing(SCALE, left, base)
-    caption(canvas, (FIELD.left, FIELD.top + 5), "Section A–A", "1:50, through the upper row")
-    draw_section(canvas, building, heights, place_a, a)
-    if stacked:
-        base += below + 24 + above
-        place_b = Placing(SCALE, left, base)
-        top = base - above - 9
-        right = left + (plan.inner.height + plan.wall_m + b.right_m) * per_m
-        detail = (right + 22, top)
-        caption(canvas, (FIELD.left, top), "Section B–B", "1:50, through the day room")
-    else:
-        edge = left + (plan.inner.width + plan.wall_m + a.right_m) * per_m
-        place_b = Placing(SCALE, edge + (b.left_m + plan.wall_m) * per_m, base)
+        edge = left + (plan.inner.width + plan.wall_m + beside_a[1]) * PER_M
+        left_b = edge + (beside_b[0] + plan.wall_m) * PER_M
         detail = (FIELD.left, base + below + 22)
-        caption(canvas, (edge + 3, FIELD.top + 5), "Section B–B", "1:50, through the day room")
-    draw_section(canvas, building, heights, place_b, b)
+        edge += 3
+    caption(canvas, (FIELD.left, FIELD.top + 5), "Section A–A", "1:50, through the upper row")
+    caption(canvas, (edge, top_b), "Section B–B", "1:50, through the day room")
+    for along, place, beside, is_noted in (
+        (True, Placing(SCALE, left, base), beside_a, True),
+        (False, Placing(SCALE, left_b, base_b), beside_b, is_stacked),
+    ):
+        section = Section(place.upright_on(canvas), building, heights, along)
+        draw_section(section, beside)
+        if is_noted:
+            _levels(section)
+            person(
+                section.view, (section.long + plan.wall_m + beside[1] * 0.62, heights.ground), 34
+            )
     draw_detail(canvas, building.package, *detail)
     scale_bar(canvas, (FIELD.right - 101, FIELD.bottom - 1), SCALE, 1.0)
 
 
-def draw_section(
-    canvas: Canvas, building: Building, heights: Heights, place: Placing, cut: Cut
-) -> None:
-    """Draw one section: ground first, then what is seen, then what is cut."""
-    plan = building.plan
-    long = plan.inner.width if cut.along else plan.inner.height
-    wall = plan.wall_m
-    cut_y, _ = section_cuts(building)
+def draw_section(section: Section, beside: tuple[float, float]) -> None:
+    """Draw one section: ground first, then what is seen, then what is cut.
 
-    def roof(at: float) -> float:
-        share = cut_y / plan.inner.height if cut.along else at / long
-        return heights.roof_at(min(1.0, max(0.0, share)))
-
-    _ground(canvas, building, heights, place, cut)
-    _walls(canvas, heights, place, long, wall, (roof(0.0), roof(long)))
-    ridge = [long / 2] if heights.ridge is not None and not cut.along else []
-    ceiling = [place.up(s, roof(s)) for s in (0.0, *ridge, long)]
-    inside = [place.up(0, 0), place.up(long, 0), *reversed(ceiling)]
-    canvas.shape(inside, PAPER, THIN, GRAPHITE)
-    found = cells(building, heights, cut.along)
-    for cell in found:
-        draw_room(canvas, building, place, cell, long, cut.along)
-    for window in building.openings.windows:
-        draw_window(canvas, place, window, found, cut.along, plan)
-    draw_doors(canvas, building, place, found, cut.along)
-    for cell in found:
-        draw_furniture(canvas, building, place, cell, cut.along)
-    _roof(canvas, heights, place, long, wall, roof, ridge, cut.along)
-    for cell in found:
-        letter_cell(canvas, place, cell, cut.along, building.openings.windows)
-    if cut.shows_levels:
-        _levels(canvas, building, heights, place, wall)
-    if cut.shows_person:
-        feet = place.up(long + wall + cut.right_m * 0.62, heights.ground)
-        person(canvas, feet, place.mm(1.7))
-
-
-def _walls(
-    canvas: Canvas,
-    heights: Heights,
-    place: Placing,
-    long: float,
-    wall: float,
-    tops: tuple[float, float],
-) -> None:
-    for start, end, top in ((-wall, 0.0, tops[0]), (long, long + wall, tops[1])):
-        shape = [
-            place.up(start, -heights.floor_m),
-            place.up(end, -heights.floor_m),
-            place.up(end, top + 0.1),
-            place.up(start, top + 0.1),
-        ]
-        canvas.shape(shape, PAPER, ink=None)
-        canvas.hatch(shape, 1.05, 45, HAIR, OCHRE)
-        canvas.shape(shape, None, CUT)
-    slab = [
-        place.up(-wall, -heights.floor_m),
-        place.up(long + wall, -heights.floor_m),
-        place.up(long + wall, 0),
-        place.up(-wall, 0),
-    ]
-    canvas.shape(slab, PAPER, ink=None)
-    canvas.hatch(slab, 1.05, -45, HAIR, OCHRE)
-    canvas.shape(slab, None, CUT)
-
-
-def _roof(
-    canvas: Canvas,
-    heights: Heights,
-    place: Placing,
-    long: float,
-    wall: float,
-    roof: object,
-    ridge: list[float],
-    along: bool,
-) -> None:
-    assert callable(roof)
-    out = wall + OVERHANG_M
-    step = long / 100
-    fall_left = 0.0 if along else (roof(step) - roof(0.0)) / step
-    fall_right = 0.0 if along else (roof(long) - roof(long - step)) / step
+    beside    ground that is shown at the left and right of the building [m]
+    """
+    view, heights, long = section.view, section.heights, section.long
+    wall, floor, roof = section.building.plan.wall_m, heights.floor_m, section.roof
+    _ground(section, -wall - beside[0], long + wall + beside[1])
+    for start, end, at in ((-wall, 0.0, 0.0), (long, long + wall, long)):
+        view.box(start, -floor, end, roof(at) + 0.1, "cut", hatch=(1.05, 45, "ochre"))
+    view.box(-wall, -floor, long + wall, 0, "cut", hatch=(1.05, -45, "ochre"))
+    ridge = [long / 2] if heights.ridge is not None and not section.along else []
+    ceiling = [(at, roof(at)) for at in (0.0, *ridge, long)]
+    view.shape([(0, 0), (long, 0), *reversed(ceiling)], "thin", "graphite")
+    draw_cells(section)
+    out, step = wall + OVERHANG_M, long / 100
+    fall_left = 0.0 if section.along else (roof(step) - roof(0.0)) / step
+    fall_right = 0.0 if section.along else (roof(long) - roof(long - step)) / step
     under = [
         (-out, roof(0.0) - fall_left * out),
-        *[(s, roof(s)) for s in ridge],
+        *ceiling[1:-1],
         (long + out, roof(long) + fall_right * out),
     ]
-    over = [(s, h + heights.roof_m) for s, h in reversed(under)]
-    shape = [place.up(*p) for p in (*under, *over)]
-    canvas.shape(shape, PAPER, ink=None)
-    canvas.hatch(shape, 1.05, 45, HAIR, OCHRE)
-    canvas.shape(shape, None, CUT)
+    over = [(at, high + heights.roof_m) for at, high in reversed(under)]
+    view.shape([*under, *over], "cut", hatch=(1.05, 45, "ochre"))
+    for cell in section.cells():
+        letter_cell(section, cell)
 
 
-def _ground(canvas: Canvas, building: Building, heights: Heights, place: Placing, cut: Cut) -> None:
-    plan, site = building.plan, building.package.site
-    long = plan.inner.width if cut.along else plan.inner.height
-    wall, g = plan.wall_m, heights.ground
-    left, right = -wall - cut.left_m, long + wall + cut.right_m
-    earth = [
-        place.up(left, g),
-        place.up(right, g),
-        place.up(right, g - 0.3),
-        place.up(left, g - 0.3),
-    ]
-    canvas.hatch(earth, 2.2, 45, HAIR, GRAPHITE)
-    canvas.line([place.up(left, g), place.up(right, g)], BOLD, INK)
-    bottom = -heights.floor_m
+def _ground(section: Section, left: float, right: float) -> None:
+    """Draw the ground, the legs, and the snow or the storm tide of the site."""
+    view, site, long = section.view, section.building.package.site, section.long
+    g, bottom = section.heights.ground, -section.heights.floor_m
+    view.hatch(quad(left, g, right, g - 0.3), 2.2, 45, "graphite")
+    view.line([(left, g), (right, g)], "bold")
     if g < bottom - 0.05:
-        n = max(3, round(long / 2.6)) if cut.along else 3
+        n = max(3, round(long / 2.6)) if section.along else 3
         for i in range(n):
             x = (long - 0.14) * i / (n - 1)
-            canvas.shape(_block(place, x, g, x + 0.14, bottom), PAPER, LINE)
-            canvas.shape(_block(place, x - 0.12, g, x + 0.26, g + 0.05), INK, HAIR)
-    if site.drift_m and cut.along:
-        _drift(canvas, place, long + wall, g, site.drift_m, cut.right_m)
+            view.box(x, g, x + 0.14, bottom)
+            view.box(x - 0.12, g, x + 0.26, g + 0.05, "hair", fill="ink")
+    if site.drift_m and section.along:
+        edge, deep = long + section.building.plan.wall_m, site.drift_m
+        crest = edge + (right - edge) * 0.4
+        top = [(edge, g + deep * 0.86), (crest, g + deep), (right, g + deep * 0.96)]
+        view.dots([(edge, g), *top, (right, g)], 1.9, "fine")
+        view.line(top, "thin", "graphite", (2.6, 1.2))
+        words = f"drift {deep:g} m"
+        view.text(top[-1], words, 3.4, "label", "graphite", "rs", True, (0, -1.6))
     if site.flood_m is not None and site.ground_m is not None:
         level = g + site.flood_m - site.ground_m
-        ends = [place.up(left, level), place.up(right, level)]
-        canvas.line(ends, THIN, PETROL, (6, 1.6, 1.6, 1.6))
-        x, y = place.up(right, level)
+        view.line([(left, level), (right, level)], "thin", "petrol", CHAIN)
         words = f"storm tide {metres(site.flood_m)}"
-        canvas.text((x + 1, y + 1.2), words, 3.4, "label", PETROL)
+        view.text((right, level), words, 3.4, ink="petrol", off=(1, 1.2))
 
 
-def _block(place: Placing, x0: float, z0: float, x1: float, z1: float) -> list[Point]:
-    return [place.up(x0, z0), place.up(x1, z0), place.up(x1, z1), place.up(x0, z1)]
-
-
-def _drift(
-    canvas: Canvas, place: Placing, edge: float, ground: float, deep: float, reach: float
-) -> None:
-    snow = [
-        place.up(edge, ground),
-        place.up(edge, ground + deep * 0.86),
-        place.up(edge + reach * 0.4, ground + deep),
-        place.up(edge + reach, ground + deep * 0.96),
-        place.up(edge + reach, ground),
-    ]
-    canvas.dots(snow, 1.9, FINE)
-    canvas.line(snow[1:4], THIN, GRAPHITE, (2.6, 1.2))
-    x, y = snow[3]
-    canvas.text((x, y - 1.6), f"drift {deep:g} m", 3.4, "label", GRAPHITE, "rs", halo=True)
-
-
-def _levels(
-    canvas: Canvas, building: Building, heights: Heights, place: Placing, wall: float
-) -> None:
+def _levels(section: Section) -> None:
     """Draw level marks at the left; heights are above datum where the site sheet gives one."""
-    site = building.package.site
+    site, heights, plan = section.building.package.site, section.heights, section.building.plan
     datum = site.ground_m - heights.ground if site.ground_m is not None else 0.0
-    levels = [0.0, heights.ground]
-    if heights.upper_floor is not None:
-        levels.append(heights.upper_floor)
-    x = -wall - 0.3
-    for level in levels:
-        px, py = place.up(x, level)
-        canvas.line([(px - 2.4, py), place.up(-wall, level)], HAIR, GRAPHITE)
-        level_mark(canvas, (px, py), metres(level + datum), left=True)
+    for level in (0.0, heights.ground, heights.upper_floor):
+        if level is not None:
+            at = (-plan.wall_m - 0.3, level)
+            section.view.line([(at[0] - 0.12, level), (-plan.wall_m, level)], "hair", "graphite")
+            level_mark(section.view, at, metres(level + datum))

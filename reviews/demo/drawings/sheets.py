@@ -1,7 +1,6 @@
 """The eight sheets of a package."""
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
 
 from criteria.package import Package
 from reviews.demo.drawings.building import build
@@ -17,24 +16,10 @@ from reviews.demo.drawings.title import draw_title
 from reviews.demo.drawings.views import draw_views
 
 
-@dataclass(frozen=True)
-class _Sheet:
-    number: str
-    title: str
-    scale: str
-    draw: Callable[[Canvas], None]
-
-
 def draw_sheets(
-    scheme_number: str,
-    scheme_name: str,
-    by: str,
-    letter: str,
-    date_text: str,
-    statement: str,
+    block: TitleBlock,
     package: Package,
     tables: Mapping[str, list[dict[str, str]]],
-    site_name: str,
     only: Collection[str] = (),
 ) -> list[DrawnSheet]:
     """Draw the eight sheets of one revision, or some of them, A3 landscape at 150 dpi.
@@ -47,25 +32,24 @@ def draw_sheets(
     """
     package = package.leniently
     b = build(package)
-    sheets = (
-        _Sheet("00", "Title and statement", "1:100",
-               lambda c: draw_title(c, b, scheme_name, scheme_number, by, statement)),
-        _Sheet("01", "Site and approach", "1:500", lambda c: draw_site(c, b)),
-        _Sheet("02", "Plan", "1:50", lambda c: draw_plan(c, b)),
-        _Sheet("03", "Sections", "1:50", lambda c: draw_sections(c, b)),
-        _Sheet("04", "Inside views", "", lambda c: draw_views(c, b)),
-        _Sheet("05", "Furniture and stowage", "1:20", lambda c: draw_furniture(c, b)),
-        _Sheet("06", "Pieces, order, removal", f"1:{scale_for(package)}",
-               lambda c: draw_pieces(c, b)),
-        _Sheet("07", "Schedules", "", lambda c: draw_schedules(c, tables, scheme_number)),
-    )  # fmt: skip
-    block = TitleBlock(scheme_number, scheme_name, by, site_name, letter, date_text, len(sheets))
-    return [_drawn(sheet, block) for sheet in sheets if not only or sheet.number in only]
-
-
-def _drawn(sheet: _Sheet, block: TitleBlock) -> DrawnSheet:
-    canvas = Canvas()
-    sheet.draw(canvas)
-    draw_border(canvas)
-    draw_title_block(canvas, block, sheet.number, sheet.title, sheet.scale)
-    return DrawnSheet(sheet.number, sheet.title, sheet.scale, canvas.finished())
+    pieces_scale = f"1:{scale_for(package)}"
+    sheets: tuple[tuple[str, str, Callable[[Canvas], None]], ...] = (
+        ("Title and statement", "1:100", lambda c: draw_title(c, b, block)),
+        ("Site and approach", "1:500", lambda c: draw_site(c, b)),
+        ("Plan", "1:50", lambda c: draw_plan(c, b)),
+        ("Sections", "1:50", lambda c: draw_sections(c, b)),
+        ("Inside views", "", lambda c: draw_views(c, b)),
+        ("Furniture and stowage", "1:20", lambda c: draw_furniture(c, b)),
+        ("Pieces, order, removal", pieces_scale, lambda c: draw_pieces(c, b)),
+        ("Schedules", "", lambda c: draw_schedules(c, tables, block.number)),
+    )
+    drawn = []
+    for n, (title, scale, draw) in enumerate(sheets):
+        number = f"{n:02}"
+        if not only or number in only:
+            canvas = Canvas()
+            draw(canvas)
+            draw_border(canvas)
+            draw_title_block(canvas, block, number, title, scale, len(sheets))
+            drawn.append(DrawnSheet(number, title, scale, canvas.finished()))
+    return drawn

@@ -3,21 +3,34 @@
 from dataclasses import dataclass
 
 from reviews.demo.drawings.canvas import Point
-from reviews.demo.drawings.geometry import PlannedRoom
+from reviews.demo.drawings.geometry import PlannedRoom, is_level
 
 
 @dataclass(frozen=True)
 class Stage:
     """A room turned so that one looks at its far wall: x to the right, d into the picture.
 
-    width, depth, high   of the room [m]
+    high   of the room [m]
     """
 
     room: PlannedRoom
     towards: str
-    width: float
-    depth: float
     high: float
+
+    @property
+    def width(self) -> float:
+        """Across the picture [m]."""
+        return self.room.main.long(is_level(self.towards))
+
+    @property
+    def depth(self) -> float:
+        """Into the picture [m]."""
+        return self.room.main.long(not is_level(self.towards))
+
+    @property
+    def back_m(self) -> float:
+        """How far before the room one stands, so that all of its width is seen [m]."""
+        return max(2.4, 0.62 * self.width)
 
     def turned(self, x: float, y: float) -> Point:
         """Return across and depth of a place on plan [m]."""
@@ -38,8 +51,3 @@ class Stage:
             "right": (r.x0 + into, r.y0 + across),
             "left": (r.x1 - into, r.y1 - across),
         }[self.towards]
-
-
-def back_of(stage: Stage) -> float:
-    """Return how far before the room one stands, so that all of its width is seen [m]."""
-    return max(2.4, 0.62 * stage.width)

@@ -1,22 +1,13 @@
 """The signs of a drawing: dimensions, marks, levels, arrows, scale bars, and how metres lie."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
-from reviews.demo.drawings.canvas import (
-    FINE,
-    GRAPHITE,
-    HAIR,
-    INK,
-    LINE,
-    PAPER,
-    REDLINE,
-    SHADE,
-    THIN,
-    Canvas,
-    Point,
-    px_of,
-)
+from reviews.demo.drawings.canvas import Canvas, Point, Spot, px_of
+
+CHAIN = (6, 1.6, 1.6, 1.6)
+"""A long–short dashed line: an axis, a line of section, a level of water [mm]."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +38,23 @@ class Placing:
         """Return a point of a section on paper, heights counted upwards from the origin [mm]."""
         return self.at(x_m, -height_m)
 
+    def on(self, canvas: Canvas) -> Canvas:
+        """Return a sheet as a view of the plan in metres."""
+        return canvas.seen(self.at, self.mm(1.0))
+
+    def upright_on(self, canvas: Canvas) -> Canvas:
+        """Return a sheet as a view of a section in metres, heights counted upwards."""
+        return canvas.seen(self.up, self.mm(1.0))
+
+
+def thousands(value: float) -> str:
+    """Write a whole number, thousands set apart.
+
+    >>> thousands(2640)
+    '2\\u2009640'
+    """
+    return f"{value:,.0f}".replace(",", "\u2009")
+
 
 def grouped(length_m: float) -> str:
     """Write a length in millimetres, thousands set apart.
@@ -54,150 +62,119 @@ def grouped(length_m: float) -> str:
     >>> grouped(5.6), grouped(0.815)
     ('5\\u2009600', '815')
     """
-    return f"{round(length_m * 1000):,}".replace(",", "\u2009")
+    return thousands(round(length_m * 1000))
 
 
 def dimension(
-    canvas: Canvas, a: Point, b: Point, words: str, ink: str = GRAPHITE, size: float = 3.6
+    view: Canvas, ends: Sequence[Spot], ink: str = "graphite", off: Point = (0.0, 0.0)
 ) -> None:
-    """Draw a dimension line between two points on one level or one plumb line."""
-    (x0, y0), (x1, y1) = a, b
-    canvas.line([a, b], HAIR, ink)
-    for x, y in (a, b):
-        canvas.line([(x - 0.9, y + 0.9), (x + 0.9, y - 0.9)], LINE, ink)
-    if abs(y0 - y1) < 0.01:
-        canvas.line([(x0, y0 - 1.6), (x0, y0 + 1.6)], HAIR, ink)
-        canvas.line([(x1, y1 - 1.6), (x1, y1 + 1.6)], HAIR, ink)
-        if canvas.width_of(words, size) < abs(x1 - x0) - 1:
-            canvas.text(((x0 + x1) / 2, y0 - 1.2), words, size, "label", ink, "ms")
+    """Draw a dimension line from point to point of a view in metres, level or plumb.
+
+    off    how far from the two points the line stands [mm of paper]
+    """
+    a, b = ends
+    canvas, words = view.paper, grouped(hypot(b[0] - a[0], b[1] - a[1]))
+    (x0, y0), (x1, y1) = ((x + off[0], y + off[1]) for x, y in (view.at(*a), view.at(*b)))
+    level = abs(y0 - y1) < 0.01
+    dx, dy = (0.0, 1.6) if level else (1.6, 0.0)
+    canvas.line([(x0, y0), (x1, y1)], "hair", ink)
+    for x, y in ((x0, y0), (x1, y1)):
+        canvas.line([(x - 0.9, y + 0.9), (x + 0.9, y - 0.9)], ink=ink)
+        canvas.line([(x - dx, y - dy), (x + dx, y + dy)], "hair", ink)
+    if canvas.width_of(words, 3.6) >= max(abs(x1 - x0), abs(y1 - y0)) - 1:
+        return
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    if level:
+        canvas.text(middle, words, 3.6, ink=ink, anchor="ms", off=(0, -1.2))
     else:
-        canvas.line([(x0 - 1.6, y0), (x0 + 1.6, y0)], HAIR, ink)
-        canvas.line([(x1 - 1.6, y1), (x1 + 1.6, y1)], HAIR, ink)
-        if canvas.width_of(words, size) < abs(y1 - y0) - 1:
-            canvas.upright_text((x0 - 2.3, (y0 + y1) / 2), words, size, "label", ink)
+        canvas.upright_text(middle, words, 3.6, ink, (-2.3, 0))
 
 
-def lozenge(canvas: Canvas, at: Point, words: str, ink: str = INK) -> None:
+def lozenge(view: Canvas, at: Spot, words: str) -> None:
     """Draw a window's mark: words in a lozenge."""
-    x, y = at
+    (x, y), canvas = view.at(*at), view.paper
     wide = canvas.width_of(words, 3.5, "medium") / 2 + 2.8
-    canvas.shape([(x - wide, y), (x, y - 3.4), (x + wide, y), (x, y + 3.4)], PAPER, THIN, ink)
-    canvas.text((x, y), words, 3.5, "medium", ink, "mm")
+    canvas.shape([(x - wide, y), (x, y - 3.4), (x + wide, y), (x, y + 3.4)], "thin")
+    canvas.text((x, y), words, 3.5, "medium", anchor="mm")
 
 
-def disc(canvas: Canvas, at: Point, words: str, radius: float = 3.1) -> None:
+def disc(view: Canvas, at: Spot, words: str) -> None:
     """Draw a door's mark: words in a circle."""
-    canvas.circle(at, radius, PAPER, THIN, INK)
-    canvas.text(at, words, 3.4, "medium", INK, "mm")
+    view.circle(at, 3.1, "thin")
+    view.text(at, words, 3.4, "medium", anchor="mm")
 
 
-def level_mark(canvas: Canvas, at: Point, words: str, ink: str = INK, left: bool = False) -> None:
-    """Draw a level mark ▽ standing on a level, with its height."""
-    x, y = at
-    canvas.shape([(x - 1.9, y - 3.1), (x + 1.9, y - 3.1), (x, y)], PAPER, THIN, ink)
-    if left:
-        canvas.line([(x + 1.9, y - 3.1), (x - 3.2, y - 3.1)], THIN, ink)
-        canvas.text((x - 3.6, y - 1.4), words, 3.6, "medium", ink, "rs")
-    else:
-        canvas.line([(x - 1.9, y - 3.1), (x + 3.2, y - 3.1)], THIN, ink)
-        canvas.text((x + 3.6, y - 1.4), words, 3.6, "medium", ink)
+def level_mark(view: Canvas, at: Spot, words: str) -> None:
+    """Draw a level mark ▽ standing on a level, with its height at its left."""
+    (x, y), canvas = view.at(*at), view.paper
+    canvas.shape([(x - 1.9, y - 3.1), (x + 1.9, y - 3.1), (x, y)], "thin")
+    canvas.line([(x + 1.9, y - 3.1), (x - 3.2, y - 3.1)], "thin")
+    canvas.text((x - 3.6, y - 1.4), words, 3.6, "medium", anchor="rs")
 
 
 def section_mark(canvas: Canvas, at: Point, letter: str, sheet: str, towards: Point) -> None:
     """Draw a section marker: letter over sheet in a circle, with an arrow the way one looks."""
-    x, y = at
-    dx, dy = towards
-    r = 4.6
+    (x, y), (dx, dy), r = at, towards, 4.6
     tip = (x + dx * r * 1.65, y + dy * r * 1.65)
-    side = [(x - dy * r, y - dx * r), (x + dy * r, y + dx * r)]
-    canvas.shape([side[0], tip, side[1]], INK, THIN, INK)
-    canvas.circle(at, r, PAPER, THIN, INK)
-    canvas.line([(x - r, y), (x + r, y)], THIN)
-    canvas.text((x, y - 0.6), letter, 3.6, "strong", INK, "ms")
-    canvas.text((x, y + 3.5), sheet, 3.3, "label", INK, "ms")
+    canvas.shape([(x - dy * r, y - dx * r), tip, (x + dy * r, y + dx * r)], "thin", fill="ink")
+    canvas.circle(at, r, "thin")
+    canvas.line([(x - r, y), (x + r, y)], "thin")
+    canvas.text(at, letter, 3.6, "strong", anchor="ms", off=(0, -0.6))
+    canvas.text(at, sheet, 3.3, anchor="ms", off=(0, 3.5))
 
 
-def north_arrow(canvas: Canvas, at: Point, turn_deg: float = 0.0, radius: float = 8.0) -> None:
+def north_arrow(canvas: Canvas, at: Point, turn_deg: float, radius: float) -> None:
     """Draw a north arrow turned clockwise from the top of the sheet."""
-    x, y = at
-    angle = turn_deg * pi / 180
-    up = (sin(angle), -cos(angle))
-    across = (cos(angle), sin(angle))
-
-    def point(along: float, aside: float) -> Point:
-        return (
-            x + up[0] * along * radius + across[0] * aside * radius,
-            y + up[1] * along * radius + across[1] * aside * radius,
-        )
-
-    canvas.circle(at, radius, None, THIN, INK)
-    canvas.shape([point(1, 0), point(-0.72, 0.42), point(-0.4, 0)], INK, THIN, INK)
-    canvas.shape([point(1, 0), point(-0.72, -0.42), point(-0.4, 0)], PAPER, THIN, INK)
-    canvas.text(point(1.42, 0), "N", 4.6, "strong", INK, "mm")
+    c, s = radius * cos(turn_deg * pi / 180), radius * sin(turn_deg * pi / 180)
+    view = canvas.seen(
+        lambda aside, along: (at[0] + s * along + c * aside, at[1] - c * along + s * aside)
+    )
+    canvas.circle(at, radius, "thin", fill=None)
+    for aside, fill in ((0.42, "ink"), (-0.42, "paper")):
+        view.shape([(0, 1), (aside, -0.72), (0, -0.4)], "thin", fill=fill)
+    view.text((0, 1.42), "N", 4.6, "strong", anchor="mm")
 
 
-def scale_bar(canvas: Canvas, at: Point, scale: float, step_m: float, steps: int = 4) -> None:
-    """Draw a scale bar of so many steps."""
-    x, y = at
-    step = step_m * 1000 / scale
-    for i in range(steps):
-        fill = INK if i % 2 == 0 else PAPER
-        canvas.box(x + i * step, y - 1.4, x + (i + 1) * step, y, fill, THIN, INK)
-    for i in range(steps + 1):
-        canvas.text((x + i * step, y - 2.4), f"{i * step_m:g}", 3.5, "label", INK, "ms")
-    canvas.text((x + steps * step + 2.5, y), f"m   1:{scale:g}", 3.5, "label", GRAPHITE, "ls")
+def scale_bar(canvas: Canvas, at: Point, scale: float, step_m: float) -> None:
+    """Draw a scale bar of four steps."""
+    (x, y), step = at, step_m * 1000 / scale
+    for i in range(4):
+        fill = "paper" if i % 2 else "ink"
+        canvas.box(x + i * step, y - 1.4, x + (i + 1) * step, y, "thin", fill=fill)
+    for i in range(5):
+        canvas.text((x + i * step, y - 2.4), f"{i * step_m:g}", 3.5, anchor="ms")
+    canvas.text((x + 4 * step + 2.5, y), f"m   1:{scale:g}", 3.5, ink="graphite")
 
 
 def arrow(
-    canvas: Canvas, a: Point, b: Point, pen: float = THIN, ink: str = INK, head: float = 2.6
+    view: Canvas, start: Spot, end: Spot, pen: str = "thin", ink: str = "ink", head: float = 2.6
 ) -> None:
-    """Draw an arrow from a to b."""
+    """Draw an arrow from start to end."""
+    a, b, canvas = view.at(*start), view.at(*end), view.paper
     length = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
     ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
     canvas.line([a, b], pen, ink)
-    foot = (b[0] - ux * head, b[1] - uy * head)
-    wide = head * 0.32
-    canvas.shape(
-        [b, (foot[0] - uy * wide, foot[1] + ux * wide), (foot[0] + uy * wide, foot[1] - ux * wide)],
-        ink,
-        HAIR,
-        ink,
-    )
+    x, y, wide = b[0] - ux * head, b[1] - uy * head, head * 0.32
+    point = [b, (x - uy * wide, y + ux * wide), (x + uy * wide, y - ux * wide)]
+    canvas.shape(point, "hair", ink, ink)
 
 
-def leader(canvas: Canvas, target: Point, elbow: Point, words: str, right: bool = True) -> None:
-    """Draw a note with a line to what it speaks of."""
-    end = (elbow[0] + (4 if right else -4), elbow[1])
-    canvas.line([target, elbow, end], HAIR, GRAPHITE)
-    canvas.circle(target, 0.5, GRAPHITE, HAIR, GRAPHITE)
-    anchor = "lm" if right else "rm"
-    canvas.text((end[0] + (1.2 if right else -1.2), end[1]), words, 3.6, "label", INK, anchor)
+def leader(view: Canvas, target: Spot, elbow: Point, words: str, right: bool = True) -> None:
+    """Draw a note with a line to what it speaks of; the elbow is so far from it [mm]."""
+    (x, y), canvas, way = view.at(*target), view.paper, 1 if right else -1
+    bend = (x + elbow[0], y + elbow[1])
+    end = (bend[0] + 4 * way, bend[1])
+    canvas.line([(x, y), bend, end], "hair", "graphite")
+    canvas.circle((x, y), 0.5, "hair", "graphite", "graphite")
+    canvas.text(end, words, 3.6, anchor="lm" if right else "rm", off=(1.2 * way, 0))
 
 
-def centre_line(canvas: Canvas, a: Point, b: Point, ink: str = REDLINE) -> None:
-    """Draw a long–short dashed line: an axis or a line of section."""
-    canvas.line([a, b], THIN, ink, (7, 1.6, 1.6, 1.6))
-
-
-def break_line(canvas: Canvas, a: Point, b: Point) -> None:
-    """Draw a line with one zigzag, where a drawing is broken off."""
-    (x0, y0), (x1, y1) = a, b
-    mx, my = (x0 + x1) / 2, (y0 + y1) / 2
-    canvas.line(
-        [a, (mx, my - 2), (mx - 1.5, my - 0.6), (mx + 1.5, my + 0.6), (mx, my + 2), b], THIN, FINE
-    )
-
-
-def person(canvas: Canvas, feet: Point, height_mm: float, ink: str = SHADE) -> None:
+def person(view: Canvas, feet: Spot, height_mm: float) -> None:
     """Draw a standing figure as a plain shade, for scale."""
-    x, y = feet
-    h = height_mm
-    canvas.circle((x, y - 0.93 * h), 0.066 * h, ink, HAIR, ink)
-    half = [
-        (0.0, 0.86), (0.035, 0.855), (0.05, 0.835), (0.105, 0.815), (0.13, 0.785), (0.142, 0.72),
-        (0.148, 0.60), (0.14, 0.47), (0.118, 0.465), (0.112, 0.60), (0.098, 0.68), (0.092, 0.56),
-        (0.098, 0.48), (0.092, 0.34), (0.076, 0.2), (0.066, 0.03), (0.085, 0.0), (0.03, 0.0),
-        (0.022, 0.2), (0.008, 0.44), (0.0, 0.46),
-    ]  # fmt: skip
-    body = [*half, *((-a, b) for a, b in reversed(half))]
-    canvas.shape([(x + a * h, y - b * h) for a, b in body], ink, ink=None)
+    (x, y), h = view.at(*feet), height_mm
+    canvas = view.seen(lambda a, b: (x + a * h, y - b * h))
+    canvas.circle((0, 0.93), 0.066 * h, "hair", "shade", "shade")
+    arm = [(0, 0.86), (0.05, 0.835), (0.13, 0.785), (0.148, 0.6), (0.14, 0.47), (0.118, 0.465)]
+    leg = [(0.098, 0.68), (0.098, 0.48), (0.066, 0.03), (0.085, 0), (0.03, 0), (0, 0.46)]
+    half = [*arm, *leg]
+    canvas.wipe([*half, *((-a, b) for a, b in reversed(half))], "shade")

@@ -4,10 +4,11 @@ Heights are metres above the level that the building stands at; x is east, y is 
 middle of the building. The terrace of the ridge is the brief's: 14 by 9 metres.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from math import cos, exp, hypot, sin
+from functools import cache, lru_cache
+from itertools import pairwise, product
+from math import cos, exp, floor, hypot, sin
 
 STEP_M, NUDGE_M = 2.0, 0.0013
 """Distance between the points of the net that contours are drawn on; and how far from a whole
@@ -60,14 +61,15 @@ def island_height(x: float, y: float) -> float:
 
 
 RIDGE = Ground(
-    ridge_height, 1.0, (7.0, 4.5),
+    ridge_height,
+    1.0,
+    (7.0, 4.5),
     ((-49, -25), (-40, -20), (-30, -15), (-20, -9), (-13, -1), (-11, 5.2)),
     (
-        ((-16, 12), (-13, 17), (-6, 19.5), (2, 19), (8, 16.5), (11, 12.5),
-         (6, 10.5), (-2, 10), (-9, 9.6)),
+        ((-16, 12), (-13, 17), (-6, 19.5), (2, 19), (8, 16.5), (11, 12.5), (6, 10.5), (-9, 9.6)),
         ((60, -12), (66, -6), (76, -7), (84, -14), (78, -22), (66, -21)),
     ),
-)  # fmt: skip
+)
 
 ISLAND = Ground(
     island_height,
@@ -89,38 +91,25 @@ def contours(
 
     base    the building's ground above datum: contours are whole intervals above that datum
     """
-    step = STEP_M
-    nx, ny = int((east - west) / step), int((north - south) / step)
-    grid = [
-        [base + ground.height(west + i * step, south + j * step) for i in range(nx + 1)]
-        for j in range(ny + 1)
-    ]
-    low = min(min(row) for row in grid)
-    high = max(max(row) for row in grid)
-    count = int((high - low) / ground.interval) + 2
-    first = int(low / ground.interval) - 1
     levels: dict[float, list[Line]] = {}
-    for j in range(ny):
-        below, above = grid[j], grid[j + 1]
-        for i in range(nx):
-            a, b, c, d = below[i], below[i + 1], above[i + 1], above[i]
-            least, most = min(a, b, c, d), max(a, b, c, d)
-            k = int((least - first * ground.interval) / ground.interval)
-            while (level := (first + k) * ground.interval + NUDGE_M) <= most and k <= count:
-                if level >= least:
-                    x, y = west + i * step, south + j * step
-                    levels.setdefault(level, []).extend(_cross(level, x, y, step, a, b, c, d))
-                k += 1
-    return tuple((level, tuple(lines)) for level, lines in sorted(levels.items()))
+    heights = cache(lambda i, j: base + ground.height(west + i * STEP_M, south + j * STEP_M))
+    columns, rows = int((east - west) / STEP_M), int((north - south) / STEP_M)
+    for j, i in product(range(rows), range(columns)):
+        corners = [
+            (heights(i + di, j + dj), west + (i + di) * STEP_M, south + (j + dj) * STEP_M)
+            for di, dj in ((0, 0), (1, 0), (1, 1), (0, 1))
+        ]
+        least, most = min(corners)[0], max(corners)[0]
+        for k in range(floor(least / ground.interval), floor(most / ground.interval) + 1):
+            level = k * ground.interval + NUDGE_M
+            levels.setdefault(level, []).extend(_cross(level, corners))
+    return tuple((level, tuple(lines)) for level, lines in sorted(levels.items()) if lines)
 
 
-def _cross(
-    level: float, x: float, y: float, s: float, a: float, b: float, c: float, d: float
-) -> Iterator[Line]:
-    """Yield where a level crosses one square whose corners have heights a, b, c, d."""
+def _cross(level: float, corners: Sequence[tuple[float, float, float]]) -> Iterator[Line]:
+    """Yield where a level crosses a square whose corners are height, east and north."""
     points: list[Point] = []
-    corners = ((a, x, y), (b, x + s, y), (c, x + s, y + s), (d, x, y + s))
-    for (h0, x0, y0), (h1, x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
+    for (h0, x0, y0), (h1, x1, y1) in pairwise((*corners, corners[0])):
         if (h0 < level) != (h1 < level):
             t = (level - h0) / (h1 - h0)
             points.append((x0 + (x1 - x0) * t, y0 + (y1 - y0) * t))

@@ -4,29 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reviews.demo.drawings.building import Building
-from reviews.demo.drawings.canvas import (
-    BOLD,
-    FINE,
-    GLASS,
-    GRAPHITE,
-    HAIR,
-    INK,
-    LINE,
-    OCHRE,
-    PALE,
-    PAPER,
-    SPRUCE,
-    THIN,
-    Canvas,
-    Point,
-)
-from reviews.demo.drawings.fittings import OPPOSITE
-from reviews.demo.drawings.geometry import PlannedRoom, Rect
+from reviews.demo.drawings.canvas import Canvas, Point, Spot
+from reviews.demo.drawings.fittings import FIRES
+from reviews.demo.drawings.geometry import OPPOSITE, SIDES, PlannedRoom, Rect, is_level
 from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.key_plan import draw_key
 from reviews.demo.drawings.openings import PlacedDoor, PlacedWindow
 from reviews.demo.drawings.page import FIELD, Field, caption
-from reviews.demo.drawings.stage import Stage, back_of
+from reviews.demo.drawings.stage import Stage
 from reviews.demo.drawings.symbols import grouped, person
 
 EYE_M = 1.55
@@ -34,33 +19,43 @@ TAKEN_AWAY_M = 1.0
 """How much of the near end of the room is taken away with the wall behind one [m]."""
 TALLEST_MM, APART_MM = 140.0, 12.0
 """The tallest that a view may be, and the space between two [mm of paper]."""
-TALL = {
-    "table": (0.71, 0.75), "bench": (0.40, 0.45), "counter": (0.0, 0.9), "lab": (0.84, 0.9),
-    "hearth": (0.0, 1.0), "stove": (0.0, 1.0), "tank": (0.0, 1.3), "seat": (0.0, 0.45),
-    "bed": (0.3, 0.5), "bunk": (0.35, 0.5), "mattress": (0.2, 0.4), "shelf": (0.0, 1.8),
-}  # fmt: skip
+TALL_M = {
+    "table": (0.71, 0.75),
+    "bench": (0.40, 0.45),
+    "counter": (0.0, 0.9),
+    "lab": (0.84, 0.9),
+    "hearth": (0.0, 1.0),
+    "stove": (0.0, 1.0),
+    "tank": (0.0, 1.3),
+    "seat": (0.0, 0.45),
+    "bed": (0.3, 0.5),
+    "bunk": (0.35, 0.5),
+    "mattress": (0.2, 0.4),
+    "shelf": (0.0, 1.8),
+}
 """Underside and top of furniture above the floor [m]: common practice."""
+WAYS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 
 @dataclass(frozen=True)
-class Camera:
-    """Where one stands and how the picture lies on paper."""
+class Box:
+    """A piece of furniture as the picture has it: across, into the room, above the floor [m]."""
 
-    stage: Stage
-    back_m: float
-    per_m: float
-    left: float
-    floor: float
+    kind: str
+    x0: float
+    x1: float
+    d0: float
+    d1: float
 
-    def at(self, x: float, d: float, z: float) -> Point:
-        """Return on paper a place: across, into the room, above the floor [m]."""
-        s = self.stage
-        shrink = self.back_m / (self.back_m + d)
-        mid = s.width / 2
-        return (
-            self.left + (mid + (x - mid) * shrink) * self.per_m,
-            self.floor - (EYE_M + (z - EYE_M) * shrink) * self.per_m,
-        )
+    def face(self, d: float) -> list[Spot]:
+        """Return its outline at a depth."""
+        low, high = TALL_M[self.kind]
+        return _upright((self.x0, d), (self.x1, d), low, high)
+
+
+def _upright(a: Point, b: Point, low: float, high: float) -> list[Spot]:
+    """Return a rectangle that stands between two places."""
+    return [(*a, low), (*b, low), (*b, high), (*a, high)]
 
 
 def draw_views(canvas: Canvas, building: Building) -> None:
@@ -71,9 +66,9 @@ def draw_views(canvas: Canvas, building: Building) -> None:
     wide = sum(shapes) * high + APART_MM
     left, foot = FIELD.left + (FIELD.width - wide) / 2, FIELD.bottom - 13
     for number, (stage, shape) in enumerate(zip(stages, shapes, strict=True), start=1):
-        camera = Camera(stage, back_of(stage), high / stage.high, left, foot)
-        _view(canvas, building, camera)
-        words = f"{number}  {stage.room.room.name}, looking {_way(building, stage.towards)}"
+        _view(_through_eye(canvas, stage, high / stage.high, left, foot), building, stage)
+        bearing = building.plan.turn_deg + 90 * SIDES.index(stage.towards)
+        words = f"{number}  {stage.room.room.name}, looking {WAYS[round(bearing / 45) % 8]}"
         note = f"{grouped(stage.width)} wide, {grouped(stage.depth)} deep"
         room = shape * high - canvas.width_of(words, 5.2, "strong") - 3
         caption(canvas, (left, foot + 9), words, note if canvas.width_of(note, 4.0) < room else "")
@@ -81,16 +76,26 @@ def draw_views(canvas: Canvas, building: Building) -> None:
     draw_key(canvas, building, stages, Field(FIELD.left, FIELD.top, FIELD.right, foot - high - 9))
 
 
+def _through_eye(canvas: Canvas, stage: Stage, per_m: float, left: float, floor: float) -> Canvas:
+    """Return the sheet as a view in perspective: across, into the room, above the floor [m]."""
+    middle = stage.width / 2
+
+    def at(x: float, d: float, z: float) -> Point:
+        shrink = stage.back_m / (stage.back_m + d)
+        across, up = middle + (x - middle) * shrink, EYE_M + (z - EYE_M) * shrink
+        return left + across * per_m, floor - up * per_m
+
+    return canvas.seen(at)
+
+
 def _stages(building: Building) -> list[Stage]:
     """Choose what to look at: a lab first, then the day room, each towards its best window."""
     plan = building.plan
-    lab = next((r for r in plan.ground if r.room.use == "lab"), None)
-    day = _stage(building, plan.day, _lit_sides(building, plan.day)[0])
-    if lab:
-        return [_stage(building, lab, _lit_sides(building, lab)[0]), day]
-    sides = _lit_sides(building, plan.day)
+    day, sides = plan.day, _lit_sides(building, plan.day)
+    for lab in [r for r in plan.ground if r.room.use == "lab"][:1]:
+        return [_stage(lab, _lit_sides(building, lab)[0]), _stage(day, sides[0])]
     other = next((s for s in sides[1:] if s != OPPOSITE[sides[0]]), OPPOSITE[sides[0]])
-    return [day, _stage(building, plan.day, other)]
+    return [_stage(day, sides[0]), _stage(day, other)]
 
 
 def _lit_sides(building: Building, room: PlannedRoom) -> list[str]:
@@ -101,243 +106,141 @@ def _lit_sides(building: Building, room: PlannedRoom) -> list[str]:
     return sorted(glass, key=lambda side: -glass[side]) or ["top"]
 
 
-def _stage(building: Building, room: PlannedRoom, towards: str) -> Stage:
-    r = room.main
-    wide, deep = (r.width, r.height) if towards in ("top", "bottom") else (r.height, r.width)
-    return Stage(room, towards, wide, deep, clear_height_m(room.room))
+def _stage(room: PlannedRoom, towards: str) -> Stage:
+    return Stage(room, towards, clear_height_m(room.room))
 
 
-def _view(canvas: Canvas, building: Building, camera: Camera) -> None:
-    stage = camera.stage
+def _view(view: Canvas, building: Building, stage: Stage) -> None:
     w, d, h = stage.width, stage.depth, stage.high
-    frame = [camera.at(0, 0, 0), camera.at(w, 0, 0), camera.at(w, 0, h), camera.at(0, 0, h)]
-    canvas.shape(frame, PAPER, BOLD)
-    far = [camera.at(0, d, 0), camera.at(w, d, 0), camera.at(w, d, h), camera.at(0, d, h)]
-    _boards(canvas, camera)
-    canvas.shape(far, PAPER, LINE, INK)
-    for a, b in zip(frame, far, strict=True):
-        canvas.line([a, b], LINE, INK)
-    ceiling = [frame[3], frame[2], far[2], far[3]]
-    canvas.hatch(ceiling, 2.6, 0, HAIR, PALE)
-    for side in ("left", "right"):
-        x = 0.0 if side == "left" else w
-        wall = [camera.at(x, 0, 0), camera.at(x, d, 0), camera.at(x, d, h), camera.at(x, 0, h)]
-        canvas.hatch(wall, 2.2, 90, HAIR, PALE)
-        canvas.shape(wall, None, LINE, INK)
-    for window in building.openings.windows:
-        if window.room is stage.room and not window.is_roof_light:
-            _window(canvas, camera, window)
-    for door in building.openings.doors:
-        _door(canvas, camera, door)
-    _furniture(canvas, building, camera)
-    canvas.shape(frame, None, BOLD)
-
-
-def _way(building: Building, towards: str) -> str:
-    names = (
-        "north",
-        "north-east",
-        "east",
-        "south-east",
-        "south",
-        "south-west",
-        "west",
-        "north-west",
-    )
-    index = ("top", "right", "bottom", "left").index(towards)
-    bearing = (building.plan.turn_deg + 90 * index) % 360
-    return names[round(bearing / 45) % 8]
-
-
-def _boards(canvas: Canvas, camera: Camera) -> None:
-    s = camera.stage
-    n = round(s.width / 0.28)
+    frame, far = _upright((0, 0), (w, 0), 0, h), _upright((0, d), (w, d), 0, h)
+    view.shape(frame, "bold")
+    n = round(w / 0.28)
     for i in range(1, n):
-        x = s.width * i / n
-        canvas.line([camera.at(x, 0, 0), camera.at(x, s.depth, 0)], HAIR, PALE)
+        view.line([(w * i / n, 0, 0), (w * i / n, d, 0)], "hair", "pale")
+    view.shape(far)
+    view.hatch([(0, 0, h), (w, 0, h), (w, d, h), (0, d, h)], 2.6, 0, "pale")
+    for x in (0.0, w):
+        view.shape(_upright((x, 0), (x, d), 0, h), fill=None, hatch=(2.2, 90, "pale"))
+    for window in building.openings.windows:
+        if window.room is stage.room:
+            _window(view, stage, window)
+    for door in building.openings.doors:
+        _door(view, stage, door)
+    _furniture(view, building, stage)
+    view.shape(frame, "bold", fill=None)
 
 
-def _wall_points(
-    camera: Camera, side: str, start: float, end: float, low: float, high: float
-) -> list[Point] | None:
-    """Return a rectangle on one of the room's walls as the picture shows it."""
-    s = camera.stage
-    r = s.room.main
-    spots = {
-        "top": ((start, r.y0), (end, r.y0)),
-        "bottom": ((start, r.y1), (end, r.y1)),
-        "left": ((r.x0, start), (r.x0, end)),
-        "right": ((r.x1, start), (r.x1, end)),
-    }[side]
-    if side == OPPOSITE[s.towards]:
-        return None
-    (x0, d0), (x1, d1) = (s.turned(*p) for p in spots)
-    d0, d1 = max(0.0, d0), max(0.0, d1)
-    return [
-        camera.at(x0, d0, low),
-        camera.at(x1, d1, low),
-        camera.at(x1, d1, high),
-        camera.at(x0, d0, high),
-    ]
+def _on_wall(
+    stage: Stage, side: str, start: float, end: float, low: float, high: float
+) -> list[Spot]:
+    """Return a rectangle on one of the room's walls."""
+    a, b = stage.room.main.beside(side, 0.0, start, end).corners[::2]
+    (x0, d0), (x1, d1) = stage.turned(*a), stage.turned(*b)
+    return _upright((x0, max(0.0, d0)), (x1, max(0.0, d1)), low, high)
 
 
-def _window(canvas: Canvas, camera: Camera, window: PlacedWindow) -> None:
-    w = window.window
-    sill, high = w.sill_m, w.frame_h_m
-    if sill is None or not high:
+def _window(view: Canvas, stage: Stage, window: PlacedWindow) -> None:
+    if window.frame_m is None or window.side == OPPOSITE[stage.towards]:
         return
-    edge = (high - (w.glass_h_m or high)) / 2
-    side = (window.wide_m - (w.glass_w_m or window.wide_m)) / 2
-    a, b = window.start_m, window.start_m + window.wide_m
-    frame = _wall_points(camera, window.side, a, b, sill - edge, sill - edge + high)
-    glass = _wall_points(camera, window.side, a + side, b - side, sill, sill + high - 2 * edge)
-    if frame is None or glass is None:
-        return
-    canvas.shape(frame, PAPER, LINE, INK)
-    canvas.shape(glass, GLASS, THIN, INK)
-    _outlook(canvas, glass)
-    x = (frame[0][0] + frame[1][0]) / 2
-    y = min(frame[2][1], frame[3][1]) - 1.8
-    words = f"{w.mark}  {grouped(w.frame_w_m or 0)} × {grouped(high)}"
-    if canvas.width_of(words, 3.4) > frame[1][0] - frame[0][0]:
-        words = w.mark
-    if window.side == camera.stage.towards:
-        canvas.text(
-            (x, y),
-            words,
-            3.4,
-            "label",
-            GRAPHITE,
-            "ms",
-            True,
-        )
+    (low, high), side, edge = window.frame_m, window.side, window.edge_m
+    a, b = window.start_m, window.end_m
+    view.shape(_on_wall(stage, side, a, b, low, high))
+    jamb = window.jamb_m
+    glass = _on_wall(stage, side, a + jamb, b - jamb, low + edge, high - edge)
+    view.shape(glass, "thin", fill="glass")
+    _outlook(view.paper, [view.at(*spot) for spot in glass])
+    if side == stage.towards:
+        middle = stage.turned(*stage.room.main.beside(side, 0.0, a, b).centre)
+        words = f"{window.window.mark}  {grouped(b - a)} × {grouped(high - low)}"
+        seen = abs(view.at(b - a, stage.depth, 0)[0] - view.at(0, stage.depth, 0)[0])
+        words = window.window.mark if view.width_of(words, 3.4) > seen else words
+        view.text((*middle, high), words, 3.4, "label", "graphite", "ms", True, (0, -1.8))
 
 
 def _outlook(canvas: Canvas, glass: Sequence[Point]) -> None:
     """Draw a far ridge or shore through the glass."""
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = glass
 
-    def spot(u: float, v: float) -> Point:
+    def at(u: float, v: float) -> Point:
         low = (x0 + (x1 - x0) * u, y0 + (y1 - y0) * u)
         top = (x3 + (x2 - x3) * u, y3 + (y2 - y3) * u)
         return low[0] + (top[0] - low[0]) * v, low[1] + (top[1] - low[1]) * v
 
+    view = canvas.seen(at)
     far = [(0, 0.42), (0.16, 0.52), (0.3, 0.44), (0.47, 0.63), (0.63, 0.46), (0.8, 0.55), (1, 0.45)]
-    canvas.line([spot(u, v) for u, v in far], THIN, FINE)
     near = [(0, 0.26), (0.3, 0.3), (0.6, 0.22), (1, 0.29)]
-    canvas.line([spot(u, v) for u, v in near], THIN, SPRUCE)
-    hill = [spot(u, v) for u, v in (*near, (1, 0), (0, 0))]
-    canvas.hatch(hill, 1.6, 20, HAIR, SPRUCE)
+    view.line(far, "thin", "fine")
+    view.line(near, "thin", "spruce")
+    view.hatch([*near, (1, 0), (0, 0)], 1.6, 20, "spruce")
 
 
-def _door(canvas: Canvas, camera: Camera, door: PlacedDoor) -> None:
-    room = camera.stage.room
-    hole, main = door.hole, room.main
-    if not hole.grown(0.03).meets(main):
+def _door(view: Canvas, stage: Stage, door: PlacedDoor) -> None:
+    """Draw a door in a wall that is seen: a leaf with its handle, or an open doorway."""
+    hole, main = door.hole, stage.room.main
+    sides = [s for s in SIDES if abs(hole.edge(OPPOSITE[s]) - main.edge(s)) < 0.03]
+    if not sides or sides[0] == OPPOSITE[stage.towards] or not hole.grown(0.03).meets(main):
         return
-    touching = {
-        "top": abs(hole.y1 - main.y0) < 0.03
-        or (abs(hole.y0 - main.y0) < 0.15 and hole.y1 <= main.y0 + 0.15),
-        "bottom": abs(hole.y0 - main.y1) < 0.03,
-        "left": abs(hole.x1 - main.x0) < 0.03,
-        "right": abs(hole.x0 - main.x1) < 0.03,
-    }
-    side = next((s for s, on in touching.items() if on), None)
-    if side is None:
-        return
-    a, b = (hole.x0, hole.x1) if side in ("top", "bottom") else (hole.y0, hole.y1)
-    high = (door.door.height_m if door.door else None) or 2.05
-    shape = _wall_points(camera, side, a, b, 0.0, min(high, camera.stage.high - 0.05))
-    if shape is None:
-        return
-    canvas.shape(shape, PAPER, LINE, INK)
+    a, b = hole.span(is_level(sides[0]))
+    high = min(door.height_m, stage.high - 0.05)
+    shape = _on_wall(stage, sides[0], a, b, 0.0, high)
+    view.shape(shape, hatch=None if door.door else (1.8, 45, "fine"))
     if door.door:
-        mid_low = ((shape[0][0] * 0.12 + shape[1][0] * 0.88), (shape[0][1] + shape[1][1]) / 2)
-        mid_top = (mid_low[0], (shape[2][1] + shape[3][1]) / 2)
-        y = mid_low[1] + (mid_top[1] - mid_low[1]) * 0.48
-        canvas.circle((mid_low[0], y), 0.7, INK, HAIR, INK)
-    else:
-        canvas.hatch(shape, 1.8, 45, HAIR, FINE)
+        (x0, d0, _), (x1, d1, _) = shape[:2]
+        view.circle((x0 + (x1 - x0) * 0.88, d0 + (d1 - d0) * 0.88, high * 0.48), 0.7, fill="ink")
 
 
-def _furniture(canvas: Canvas, building: Building, camera: Camera) -> None:
-    s = camera.stage
+def _furniture(view: Canvas, building: Building, stage: Stage) -> None:
+    """Draw the furniture from the far wall to the eye, and somebody who stands between it."""
     boxes = []
     for fitting in building.fittings:
-        if fitting.room is s.room and fitting.kind in TALL:
-            r: Rect = fitting.rect
-            corners = [s.turned(x, y) for x in (r.x0, r.x1) for y in (r.y0, r.y1)]
-            x0, x1 = min(c[0] for c in corners), max(c[0] for c in corners)
-            d0, d1 = min(c[1] for c in corners), max(c[1] for c in corners)
+        if fitting.room is stage.room and fitting.kind in TALL_M:
+            ends = [stage.turned(x, y) for x, y in fitting.rect.corners[::2]]
+            (x0, x1), (d0, d1) = (sorted(values) for values in zip(*ends, strict=True))
             if d1 > TAKEN_AWAY_M:
-                boxes.append((d1, x0, x1, d0, fitting.kind))
-    mid = s.width / 2
-    for d1, x0, x1, d0, kind in sorted(boxes, key=lambda b: (-b[0], -abs((b[1] + b[2]) / 2 - mid))):
-        low, high = TALL[kind]
-        _box(canvas, camera, x0, x1, d0, d1, low, high, kind)
-    across, into = _standing(s, [(b[1], b[2], b[3], b[0]) for b in boxes])
-    spot, top = camera.at(across, into, 0.0), camera.at(across, into, 1.68)
-    near = [box for box in boxes if box[3] < into]
-    person(canvas, spot, spot[1] - top[1])
-    for d1, x0, x1, d0, kind in sorted(near, key=lambda b: (-b[0], -abs((b[1] + b[2]) / 2 - mid))):
-        low, high = TALL[kind]
-        _box(canvas, camera, x0, x1, d0, d1, low, high, kind)
+                boxes.append(Box(fitting.kind, x0, x1, d0, d1))
+    mid = stage.width / 2
+    boxes.sort(key=lambda b: (-b.d1, -abs((b.x0 + b.x1) / 2 - mid)))
+    x, d = _standing(stage, boxes)
+    for box in boxes:
+        _box(view, stage, box)
+    foot, head = view.at(x, d, 0.0), view.at(x, d, 1.68)
+    person(view.paper, foot, foot[1] - head[1])
+    for box in boxes:
+        if box.d0 < d:
+            _box(view, stage, box)
 
 
-def _standing(stage: Stage, boxes: Sequence[tuple[float, float, float, float]]) -> Point:
+def _standing(stage: Stage, boxes: Sequence[Box]) -> Point:
     """Return a clear place to stand, across and depth [m], about half way in and to one side."""
     spots = [
         (stage.width * i / 20, stage.depth * j / 20) for i in range(2, 19) for j in range(6, 17)
     ]
 
     def cost(spot: Point) -> float:
-        x, d = spot
-        inside = any(a - 0.25 < x < b + 0.25 and c - 0.2 < d < e + 0.2 for a, b, c, e in boxes)
-        return 100.0 * inside + abs(x - stage.width * 0.2) + abs(d - stage.depth * 0.45)
+        here = Rect(*spot, *spot).grown(0.25, 0.2)
+        inside = any(here.meets(Rect(b.x0, b.d0, b.x1, b.d1)) for b in boxes)
+        return 100.0 * inside + abs(spot[0] - stage.width * 0.2) + abs(spot[1] - stage.depth * 0.45)
 
     return min(spots, key=cost)
 
 
-def _box(
-    canvas: Canvas,
-    camera: Camera,
-    x0: float,
-    x1: float,
-    d0: float,
-    d1: float,
-    low: float,
-    high: float,
-    kind: str,
-) -> None:
-    def spot(x: float, d: float, z: float) -> Point:
-        return camera.at(x, d, z)
-
+def _box(view: Canvas, stage: Stage, box: Box) -> None:
+    (low, high), mid = TALL_M[box.kind], stage.width / 2
     if low > 0.1:
-        for x in (x0 + 0.06, x1 - 0.06):
-            for d in (d1, d0):
-                canvas.line([spot(x, d, 0), spot(x, d, low)], THIN, GRAPHITE)
-    mid = camera.stage.width / 2
-    if x0 > mid or x1 < mid:
-        x = x0 if x0 > mid else x1
-        side = [spot(x, d0, low), spot(x, d1, low), spot(x, d1, high), spot(x, d0, high)]
-        canvas.shape(side, PAPER, THIN, INK)
-        canvas.hatch(side, 1.1, 45, HAIR, FINE)
-    top = [spot(x0, d0, high), spot(x1, d0, high), spot(x1, d1, high), spot(x0, d1, high)]
+        for x in (box.x0 + 0.06, box.x1 - 0.06):
+            for d in (box.d1, box.d0):
+                view.line([(x, d, 0), (x, d, low)], "thin", "graphite")
+    if box.x0 > mid or box.x1 < mid:
+        x = box.x0 if box.x0 > mid else box.x1
+        side = _upright((x, box.d0), (x, box.d1), low, high)
+        view.shape(side, "thin", hatch=(1.1, 45, "fine"))
+    front, back = box.face(box.d0), box.face(box.d1)
     if high < EYE_M:
-        canvas.shape(top, PAPER, THIN, INK)
-    front = [spot(x0, d0, low), spot(x1, d0, low), spot(x1, d0, high), spot(x0, d0, high)]
-    canvas.shape(front, PAPER, THIN, INK)
-    if kind in ("hearth", "stove"):
-        canvas.hatch(front, 1.6, 45, HAIR, OCHRE)
-        canvas.hatch(front, 1.6, -45, HAIR, OCHRE)
-        x = (x0 + x1) / 2
-        d = (d0 + d1) / 2
-        ceiling = camera.stage.high
-        pipe = [
-            spot(x - 0.09, d, high),
-            spot(x + 0.09, d, high),
-            spot(x + 0.09, d, ceiling),
-            spot(x - 0.09, d, ceiling),
-        ]
-        canvas.shape(pipe, PAPER, THIN, INK)
-        canvas.hatch(pipe, 1.4, 90, HAIR, GRAPHITE)
+        view.shape([*front[2:], *back[:1:-1]], "thin")
+    view.shape(front, "thin")
+    if box.kind in FIRES:
+        view.hatch(front, 1.6, 45)
+        view.hatch(front, 1.6, -45)
+        x, d = (box.x0 + box.x1) / 2, (box.d0 + box.d1) / 2
+        pipe = _upright((x - 0.09, d), (x + 0.09, d), high, stage.high)
+        view.shape(pipe, "thin", hatch=(1.4, 90, "graphite"))

@@ -11,7 +11,6 @@ from criteria.command.folder import read_folder
 from criteria.package import Package, read_package
 from criteria.schedules import SCHEDULES, SITE
 from criteria.typed.columns import Kind
-from reviews.demo.drawings import draw_sheets
 from reviews.demo.drawings.approach import LANDING_M
 from reviews.demo.drawings.building import Building, build
 from reviews.demo.drawings.canvas import HEIGHT_PX, PAPER, WIDTH_PX, dashes, hatching
@@ -19,9 +18,10 @@ from reviews.demo.drawings.fittings import MATTRESS_M
 from reviews.demo.drawings.geometry import Rect, sides_facing
 from reviews.demo.drawings.heights import heights_of, under_slope
 from reviews.demo.drawings.names import mark_named
-from reviews.demo.drawings.page import EDGE_MM, zone_field, zone_lines
+from reviews.demo.drawings.page import EDGE_MM, TitleBlock, zone_field, zone_lines
 from reviews.demo.drawings.pieces import scale_for
 from reviews.demo.drawings.plan import placing
+from reviews.demo.drawings.sheets import draw_sheets
 from reviews.demo.drawings.symbols import Placing
 
 DATA = Path(reviews.__file__).parent / "demo" / "data"
@@ -55,9 +55,8 @@ def drawn(package: Package, number: str = "H03") -> list:
         for schedule in SCHEDULES
     }
     statement = "The hut is a shelf set into a calm place."
-    return draw_sheets(
-        number, "Lee Shelf", "Imre Solday", "B", "3 Dec 2026", statement, package, tables, "Saddle"
-    )
+    block = TitleBlock(number, "Lee Shelf", "Imre Solday", "B", "3 Dec 2026", statement, "Saddle")
+    return draw_sheets(block, package, tables)
 
 
 # --- the plan ---
@@ -341,7 +340,8 @@ def test_every_column_of_a_schedule_can_be_typed_and_set():
         for schedule in (*SCHEDULES, SITE)
     }
     package = typed(rooms=[ONE_ROOM])
-    made = draw_sheets("X9", "Name", "By", "A", "1 May 2026", "Words.", package, tables, "Site")
+    block = TitleBlock("X9", "Name", "By", "A", "1 May 2026", "Words.", "Site")
+    made = draw_sheets(block, package, tables)
     assert made[-1].title == "Schedules"
 
 

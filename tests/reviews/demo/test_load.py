@@ -9,6 +9,7 @@ from PIL import Image
 
 from reviews.demo import load, packages
 from reviews.demo.drawing_room import DrawingJob, draw
+from reviews.demo.drawings.page import TitleBlock
 from reviews.demo.scenario import SHEETS
 from reviews.demo.tables import GENERATED, given, read_csv, typed
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
@@ -79,11 +80,11 @@ def test_the_four_given_packages_miss_what_the_scenario_says(loaded, number, let
 
 
 def test_a_drawer_draws_what_it_is_told_without_the_database():
-    job = DrawingJob(
-        number="H10", name="Two Thirds", by="Pim Draycourt", letter="B", day="Fri 4 Dec 2026",
-        statement="A core.", records=typed(given("H10", "B", GENERATED)),
-        site=read_csv("site")[0], only=("02",),
-    )  # fmt: skip
+    site = read_csv("site")[0]
+    block = TitleBlock(
+        "H10", "Two Thirds", "Pim Draycourt", "B", "Fri 4 Dec 2026", "A core.", site["place"]
+    )
+    job = DrawingJob(block, typed(given("H10", "B", GENERATED)), site, only=("02",))
     [(number, title, scale, picture)] = draw(job)
     assert (number, title, scale) == ("02", "Plan", "1:50")
     assert Image.open(io.BytesIO(picture)).size == (2480, 1754)
