@@ -92,19 +92,8 @@ no claim of the floor. What the lines then name more than once is asked about.
 ROOM_FIGURES = {"area": "room_floor", "length": "clear_height"}
 """What an area or a length is of, where nothing but a room is named."""
 
-_MANY = {
-    "two": 2,
-    "three": 3,
-    "four": 4,
-    "five": 5,
-    "six": 6,
-    "seven": 7,
-    "eight": 8,
-    "nine": 9,
-    "ten": 10,
-    "eleven": 11,
-    "twelve": 12,
-}
+_TWO_TO_TWELVE = "two three four five six seven eight nine ten eleven twelve"
+_MANY = {word: number for number, word in enumerate(_TWO_TO_TWELVE.split(), start=2)}
 _A_MANY = re.compile(r"\b(" + "|".join(_MANY) + r")\b", re.IGNORECASE)
 
 _PRIMES = str.maketrans("′’″”", "''\"\"")
@@ -273,33 +262,17 @@ def _si(figure: Figure, scale: Scale, notation: Notation) -> float | None:
         return None
 
 
-_PLAIN_WORDS = {
-    "room",
-    "rooms",
-    "door",
-    "doors",
-    "the",
-    "and",
-    "of",
-    "to",
-    "in",
-    "at",
-    "by",
-    "with",
-    "for",
-}
+_PLAIN_WORDS = {"room", "door", "the", "and", "of", "to", "in", "at", "by", "with", "for"}
 
 
 def _words(text: str) -> set[str]:
     """Return the words of a name that tell it apart; a single letter is a name as a capital."""
     found = set()
     for word in re.findall(r"\w+", text):
-        if len(word) == 1 and not word.isdigit() and not word.isupper():
-            continue
-        plain = word.casefold()
-        if plain not in _PLAIN_WORDS:
+        if len(word) > 1 or word.isdigit() or word.isupper():
+            plain = word.casefold()
             found.add(plain.removesuffix("s") if len(plain) > 3 else plain)
-    return found
+    return found - _PLAIN_WORDS
 
 
 def _likeness(name: str, text: str) -> int:

@@ -4,6 +4,7 @@ The rule is fixed before the day and looks at who saw what and at how jurors
 behaved, never at whom it would favour. Raw levels are always kept beside.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 
@@ -224,97 +225,76 @@ def places(levels: Matrix) -> NDArray[np.int64]:
     return np.asarray(above + 1, dtype=np.int64)
 
 
-def _reasons(severity: Severity) -> list[Reason]:
+def _reasons(severity: Severity) -> Iterator[Reason]:
     cells, components, link = severity.cells, severity.components, severity.link
     if not link.connected:
-        count = len(link.groups)
-        return [
-            Reason(
-                "disconnected",
-                f"The schemes fall into {count} groups with no juror in common: nothing tells a "
-                "kinder panel from stronger work, so there is no joint ranking.",
-            )
-        ]
+        yield Reason(
+            "disconnected",
+            f"The schemes fall into {len(link.groups)} groups with no juror in common: nothing "
+            "tells a kinder panel from stronger work, so there is no joint ranking.",
+        )
+        return
     if isinstance(components, NotAvailable):
-        return [Reason("not estimable", f"Severity can't be estimated: {components.reason}.")]
-    result = []
+        yield Reason("not estimable", f"Severity can't be estimated: {components.reason}.")
+        return
     if cells.complete:
-        result.append(
-            Reason(
-                "everyone saw everything",
-                "Every juror saw every scheme: severity is the same for all and cancels, so "
-                "adjusting would change nothing.",
-            )
+        yield Reason(
+            "everyone saw everything",
+            "Every juror saw every scheme: severity is the same for all and cancels, so "
+            "adjusting would change nothing.",
         )
     if np.isinf(components.shrinkage):
-        result.append(Reason("no severity", "The jurors don't differ beyond chance."))
+        yield Reason("no severity", "The jurors don't differ beyond chance.")
     if len(cells.jurors) < FEWEST_JURORS:
-        result.append(Reason("too few", f"Fewer than {FEWEST_JURORS} jurors."))
+        yield Reason("too few", f"Fewer than {FEWEST_JURORS} jurors.")
     if components.df < FEWEST_DF:
-        result.append(
-            Reason("too few", f"Fewer than {FEWEST_DF} degrees of freedom ({components.df}).")
-        )
+        yield Reason("too few", f"Fewer than {FEWEST_DF} degrees of freedom ({components.df}).")
     if not cells.complete:
-        result += _weak_links(severity)
-    return result + _not_additive(severity)
+        yield from _weak_links(severity)
+    yield from _not_additive(severity)
 
 
-def _weak_links(severity: Severity) -> list[Reason]:
+def _weak_links(severity: Severity) -> Iterator[Reason]:
     link = severity.link
-    result = []
     if link.link_factor >= WEAKEST_LINK * (1 - SAME):
-        result.append(
-            Reason(
-                "weak link",
-                "Some schemes hang together so loosely that their difference is "
-                f"{shown(link.link_factor, 1)} times as uncertain (variance) as with one panel; "
-                f"less than {WEAKEST_LINK} is asked for. It is a hint, not a correction.",
-            )
+        yield Reason(
+            "weak link",
+            "Some schemes hang together so loosely that their difference is "
+            f"{shown(link.link_factor, 1)} times as uncertain (variance) as with one panel; "
+            f"less than {WEAKEST_LINK} is asked for. It is a hint, not a correction.",
         )
     for juror in severity.jurors:
         if juror.shared < FEWEST_SHARED:
-            result.append(
-                Reason(
-                    "weak link",
-                    f"{juror.juror} shares {juror.shared} of {juror.schemes} schemes with others; "
-                    f"{FEWEST_SHARED} is the least.",
-                )
+            yield Reason(
+                "weak link",
+                f"{juror.juror} shares {juror.shared} of {juror.schemes} schemes with others; "
+                f"{FEWEST_SHARED} is the least.",
             )
     for kind, names in (("scheme", link.cut_schemes), ("juror", link.cut_jurors)):
         if names:
-            result.append(
-                Reason("weak link", f"Without one {kind} it would fall apart: {', '.join(names)}.")
+            yield Reason(
+                "weak link", f"Without one {kind} it would fall apart: {', '.join(names)}."
             )
-    return result
 
 
-def _not_additive(severity: Severity) -> list[Reason]:
-    result = []
+def _not_additive(severity: Severity) -> Iterator[Reason]:
+    repair = "taking out a constant is the wrong repair; talk instead."
     test = severity.additivity
     if not isinstance(test, NotAvailable) and test.p < NON_ADDITIVE_P:
-        result.append(
-            Reason(
-                "not additive",
-                "Jurors stretch or squeeze the scale rather than shift it (Tukey's test, "
-                f"p {shown(test.p, 4)}): taking out a constant is the wrong repair; talk instead.",
-            )
+        yield Reason(
+            "not additive",
+            "Jurors stretch or squeeze the scale rather than shift it (Tukey's test, "
+            f"p {shown(test.p, 4)}): {repair}",
         )
     for juror, stretch in slopes(severity.cells).items():
         if stretch.words:
-            result.append(
-                Reason(
-                    "not additive",
-                    f"{juror} {stretch.words}: taking out a constant is the wrong repair; talk "
-                    "instead.",
-                )
-            )
-    return result
+            yield Reason("not additive", f"{juror} {stretch.words}: {repair}")
 
 
 def _inside_groups(severity: Severity) -> tuple[frozenset[int], list[Reason]]:
     adjusted, said = set(), []
     for number, group in enumerate(severity.link.groups, 1):
-        reasons = _reasons(analyse(severity.cells.part(group.schemes, group.jurors)))
+        reasons = list(_reasons(analyse(severity.cells.part(group.schemes, group.jurors))))
         if not reasons:
             adjusted.add(number)
         names = [severity.cells.schemes[i] for i in group.schemes]

@@ -11,10 +11,12 @@ from typing import Any
 
 import numpy as np
 
+from criteria.scoring.adjusting import Adjustment
 from criteria.scoring.analysis import Alphas, Analysis, Standing
 from criteria.scoring.behaviour import CriterionBehaviour
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.generalizability import Facets
 from criteria.scoring.levels import WeightedLevel
 from criteria.scoring.profiles import JurorProfile
 from criteria.scoring.reading import RESERVED
@@ -35,38 +37,33 @@ def as_json(analysis: Analysis) -> Json:
 
     `severity` of a juror is in levels: above 0 generous, below 0 severe.
     """
-    panel, intraclass, severity = analysis.panel, analysis.intraclass, analysis.severity
+    panel, found, severity = analysis.panel, analysis.intraclass, analysis.severity
+    link = severity.link if isinstance(severity, Severity) else severity
     tree: Json = {
         "crit": panel.name,
         "unit": "level",
         "weights": {name: float(weight) for name, weight in panel.weights.items()},
-        "icc": {
-            name: getattr(intraclass, name) if intraclass else intraclass
-            for name in ("A1", "Ak", "C1", "Ck", "one_way_1", "one_way_k")
-        },
-        "icc_tests": intraclass
-        and {"schemes": intraclass.schemes_test, "jurors": intraclass.jurors_test},
-        "jurors_per_scheme": intraclass.k if intraclass else intraclass,
-        "agreement_words": intraclass.words if intraclass else intraclass,
+        "icc": _each(found, "A1", "Ak", "C1", "Ck", "one_way_1", "one_way_k"),
+        "icc_tests": _figures(found, schemes="schemes_test", jurors="jurors_test"),
+        "jurors_per_scheme": found.k if found else found,
+        "agreement_words": found.words if found else found,
         "alpha": {
             **{name: _alphas(alphas) for name, alphas in analysis.alpha.items()},
             RESERVED: _alphas(analysis.alpha_of_totals),
         },
-        "agreed": {found.criterion: _agreed(found) for found in analysis.criteria},
-        "kendall_w": analysis.kendall.W if analysis.kendall else analysis.kendall,
-        "kendall": analysis.kendall
-        and {
-            "schemes": analysis.kendall.schemes,
-            "jurors": analysis.kendall.jurors,
-            "mean_spearman": analysis.kendall.mean_spearman,
-            "chi_square": analysis.kendall.chi_square,
-            "f": analysis.kendall.f_test,
+        "agreed": {
+            each.criterion: _figures(each.agreed, "exact", "within_one", "pairs")
+            for each in analysis.criteria
         },
-        "components": _components(analysis),
+        "kendall_w": analysis.kendall.W if analysis.kendall else analysis.kendall,
+        "kendall": _figures(
+            analysis.kendall, "schemes", "jurors", "mean_spearman", "chi_square", f="f_test"
+        ),
+        "components": _each(analysis.components, "scheme", "juror", "residual"),
         "severity_model": _model(severity),
-        "facets": _facets(analysis),
+        "facets": _facets(analysis.facets),
         "jurors": {profile.juror: _juror(profile) for profile in analysis.jurors},
-        "criteria": {criterion.criterion: _criterion(criterion) for criterion in analysis.criteria},
+        "criteria": {each.criterion: _criterion(each) for each in analysis.criteria},
         "cronbach_alpha": analysis.together.alpha if analysis.together else analysis.together,
         "schemes": {
             **{standing.scheme: _scheme(standing) for standing in analysis.standings},
@@ -74,14 +71,17 @@ def as_json(analysis: Analysis) -> Json:
         },
         "top": analysis.top,
         "alike": analysis.alike,
-        "adjust": _adjust(analysis),
-        "connected": severity.link.connected if isinstance(severity, Severity) else severity,
-        "groups": [
-            [severity.cells.schemes[i] for i in group.schemes] for group in severity.link.groups
-        ]
-        if isinstance(severity, Severity)
-        else severity,
-        "order": _order(analysis),
+        "adjust": _adjust(analysis.adjustment),
+        "connected": link if isinstance(link, NotAvailable) else link.connected,
+        "groups": _groups(severity),
+        "order": _figures(
+            analysis.order,
+            "same_order",
+            "test",
+            "carry_over",
+            "caution",
+            trend_over_10_places="trend",
+        ),
         "sheets": [
             {"scheme": scheme, "juror": juror, **_sheet(sheet)}
             for (scheme, juror), sheet in sorted(panel.sheets.items())
@@ -89,6 +89,18 @@ def as_json(analysis: Analysis) -> Json:
     }
     reasons: dict[str, str] = {}
     return {**_plain(tree, "", reasons), "not_available": reasons}
+
+
+def _each(thing: Any, *names: str, **renamed: str) -> Json:
+    """Figures of a thing by name, or by another name; where there is none, its reason at each."""
+    keys = dict(zip(names, names, strict=True)) | renamed
+    is_there = not isinstance(thing, NotAvailable)
+    return {key: getattr(thing, name) if is_there else thing for key, name in keys.items()}
+
+
+def _figures(thing: Any, *names: str, **renamed: str) -> Any:
+    """The same; where there is none, its reason alone."""
+    return thing if isinstance(thing, NotAvailable) else _each(thing, *names, **renamed)
 
 
 def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
@@ -108,16 +120,7 @@ def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
                 "method": value.method,
             }
         case Tested():
-            return _plain(
-                {
-                    "statistic": value.statistic,
-                    "df": value.df,
-                    "p": value.p,
-                    "method": value.method,
-                },
-                path,
-                reasons,
-            )
+            return _plain(_each(value, "statistic", "df", "p", "method"), path, reasons)
         case dict():
             return {
                 str(key): _plain(item, f"{path}.{key}".lstrip("."), reasons)
@@ -143,45 +146,38 @@ def _plain(value: Any, path: str, reasons: dict[str, str]) -> Any:
 def _alphas(alphas: Alphas | NotAvailable) -> Any:
     if isinstance(alphas, NotAvailable):
         return alphas
-    ordinal = alphas.ordinal
-    result: Json = {
-        "nominal": alphas.nominal,
-        "ordinal": ordinal.value if isinstance(ordinal, Estimate) else ordinal,
-        "interval": alphas.interval,
-        "ratio": alphas.ratio,
-    }
-    if isinstance(ordinal, Estimate):
-        result |= {"ordinal_low": ordinal.low, "ordinal_high": ordinal.high}
-    return result
-
-
-def _components(analysis: Analysis) -> Any:
-    found = analysis.components
-    if isinstance(found, NotAvailable):
-        return dict.fromkeys(("scheme", "juror", "residual"), found)
-    return {"scheme": found.scheme, "juror": found.juror, "residual": found.residual}
+    result = _each(alphas, "nominal", "interval", "ratio")
+    if isinstance(alphas.ordinal, NotAvailable):
+        return result | {"ordinal": alphas.ordinal}
+    return result | _each(alphas.ordinal, ordinal="value", ordinal_low="low", ordinal_high="high")
 
 
 def _model(severity: Severity | NotAvailable) -> Any:
-    if isinstance(severity, NotAvailable):
-        return severity
-    if isinstance(severity.components, NotAvailable):
-        return severity.components
-    found = severity.components
-    return {
-        "juror_variance": found.juror,
-        "residual_variance": found.residual,
-        "lambda": found.shrinkage,
-        "juror_variance_by_squares": found.by_squares,
-        "df": found.df,
-        "juror_test": found.juror_test,
+    if isinstance(severity, NotAvailable) or isinstance(severity.components, NotAvailable):
+        return severity and severity.components
+    found = _each(
+        severity.components,
+        "df",
+        "juror_test",
+        juror_variance="juror",
+        residual_variance="residual",
+        juror_variance_by_squares="by_squares",
+    )
+    return found | {
+        "lambda": severity.components.shrinkage,
         "additivity": severity.additivity,
         "link_factor": severity.link.link_factor,
     }
 
 
-def _facets(analysis: Analysis) -> Any:
-    found = analysis.facets
+def _groups(severity: Severity | NotAvailable) -> Any:
+    if isinstance(severity, NotAvailable):
+        return severity
+    names = severity.cells.schemes
+    return [[names[i] for i in group.schemes] for group in severity.link.groups]
+
+
+def _facets(found: Facets | NotAvailable) -> Any:
     if isinstance(found, NotAvailable):
         return found
     more = found.one_more()
@@ -195,54 +191,26 @@ def _facets(analysis: Analysis) -> Any:
 
 def _juror(profile: JurorProfile) -> Json:
     effect = profile.effect
-    lean = effect.effect
     return {
-        "severity": lean.value if isinstance(lean, Estimate) else lean,
-        "severity_low": lean.low if isinstance(lean, Estimate) else lean,
-        "severity_high": lean.high if isinstance(lean, Estimate) else lean,
-        "se": effect.se,
-        "severity_least_squares": effect.least_squares,
-        "agreement": profile.agreement,
+        **_each(effect.effect, severity="value", severity_low="low", severity_high="high"),
+        **_each(effect, "se", severity_least_squares="least_squares"),
+        **_each(profile, "agreement", "scatter", "flatness", scatter_test="more_scatter"),
         "slope": profile.stretch.slope,
-        "scatter": profile.scatter,
-        "scatter_test": profile.more_scatter,
-        "flatness": profile.flatness,
-        "drift": profile.drift.value if isinstance(profile.drift, Estimate) else profile.drift,
-        "drift_low": profile.drift.low if isinstance(profile.drift, Estimate) else profile.drift,
-        "drift_high": profile.drift.high if isinstance(profile.drift, Estimate) else profile.drift,
-        "halo": profile.halo,
-        "schemes": profile.schemes,
-        "mean": profile.mean,
-        "sd": profile.sd,
-        "gap": profile.gap,
-        "flags": profile.flags,
+        **_each(profile.drift, drift="value", drift_low="low", drift_high="high"),
+        **_each(profile, "halo", "schemes", "mean", "sd", "gap", "flags"),
     }
 
 
-def _agreed(found: CriterionBehaviour) -> Any:
-    agreed = found.agreed
-    if isinstance(agreed, NotAvailable):
-        return agreed
-    return {"exact": agreed.exact, "within_one": agreed.within_one, "pairs": agreed.pairs}
-
-
 def _criterion(found: CriterionBehaviour) -> Json:
-    def spread(value: Any) -> Any:
-        return value and {"mean": value.mean, "apart": value.apart, "of": value.of}
-
+    spread = ("mean", "apart", "of")
     return {
-        "weight": found.weight,
-        "mean": found.mean,
-        "sd": found.sd,
+        **_each(found, "weight", "mean", "sd", "rest", "alpha_if_dropped", "flags"),
         "uses": {f"{level:g}": count for level, count in found.uses.items()},
-        "spread": spread(found.raw),
-        "spread_severity_out": spread(found.severity_out),
-        "rest": found.rest,
-        "alpha_if_dropped": found.alpha_if_dropped,
+        "spread": _figures(found.raw, *spread),
+        "spread_severity_out": _figures(found.severity_out, *spread),
         "leanings": {
             juror: {"value": value, "se": error} for juror, (value, error) in found.leanings.items()
         },
-        "flags": found.flags,
     }
 
 
@@ -251,66 +219,33 @@ def _scheme(standing: Standing) -> Json:
     table = (ranks, ranks) if isinstance(ranks, NotAvailable) else ranks.table
     own = (ranks, ranks) if isinstance(ranks, NotAvailable) else ranks.own
     return {
-        "raw": standing.raw,
+        **_each(standing, "raw", "adjusted", "published", "se", "p_top", "jurors", "group"),
         "raw_exact": str(standing.raw),
-        "adjusted": standing.adjusted,
         "adjusted_least_squares": standing.least_squares,
-        "published": standing.published,
-        "se": standing.se,
         "rank_low": table[0],
         "rank_high": table[1],
         "rank_low_own": own[0],
         "rank_high_own": own[1],
-        "rank_expected": ranks if isinstance(ranks, NotAvailable) else ranks.expected,
-        "p_top": standing.p_top,
-        "jurors": standing.jurors,
-        "group": standing.group,
+        **_each(ranks, rank_expected="expected"),
     }
 
 
-def _adjust(analysis: Analysis) -> Any:
-    found = analysis.adjustment
+def _adjust(found: Adjustment | NotAvailable) -> Any:
     if isinstance(found, NotAvailable):
         return {"decision": "do not adjust", "reasons": [found.reason], "rules": []}
+    moved = ("scheme", "raw", "adjusted", "rank_raw", "rank_adjusted")
     return {
-        "decision": found.decision,
+        **_each(found, "decision", "cautions", "effect"),
         "reasons": [reason.words for reason in found.reasons],
         "rules": [reason.rule for reason in found.reasons],
-        "cautions": found.cautions,
-        "effect": found.effect,
         "changes": [
-            {
-                "scheme": change.scheme,
-                "raw": change.raw,
-                "adjusted": change.adjusted,
-                "rank_raw": change.rank_raw,
-                "rank_adjusted": change.rank_adjusted,
-                "passes_not_told_apart": change.not_told_apart,
-            }
+            _each(change, *moved, passes_not_told_apart="not_told_apart")
             for change in found.changes
         ],
-    }
-
-
-def _order(analysis: Analysis) -> Any:
-    found = analysis.order
-    if isinstance(found, NotAvailable):
-        return found
-    return {
-        "same_order": found.same_order,
-        "trend_over_10_places": found.trend,
-        "test": found.test,
-        "carry_over": found.carry_over,
-        "caution": found.caution,
     }
 
 
 def _sheet(sheet: WeightedLevel | NotAvailable) -> Json:
     if isinstance(sheet, NotAvailable):
         return {"level": sheet}
-    return {
-        "level": sheet.value,
-        "exact": str(sheet.value),
-        "working": sheet.working,
-        "left_out": sheet.left_out,
-    }
+    return {"exact": str(sheet.value), **_each(sheet, "working", "left_out", level="value")}
