@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
-from django.forms import BoundField
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
@@ -129,28 +128,6 @@ def level(value: int | None, word: bool = True) -> SafeString:
     )
 
 
-@register.inclusion_tag("_level_picker.html")
-def level_picker(
-    field: BoundField, descriptors: Iterable[str] = (), weight: str = ""
-) -> dict[str, Any]:
-    """Offer a radio field as five height marks and, for an empty or other value, a plain box."""
-    words = list(descriptors)
-    choices = []
-    for option in field:
-        figure = str(option.data["value"] or "")
-        on_scale = figure in {"1", "2", "3", "4", "5"}
-        choices.append(
-            {
-                "input": option.tag(),
-                "on_scale": on_scale,
-                "height": level_height(figure) if on_scale else "",
-                "word": option.choice_label,
-                "descriptor": words[int(figure) - 1] if on_scale and words else "",
-            }
-        )
-    return {"field": field, "choices": choices, "weight": weight}
-
-
 START, AT_TARGET, END = 6.0, 152.0, 226.0
 TOP, HEIGHT = 14, 8
 BREAK = "l5-6l-5-4l5-6"
@@ -265,18 +242,6 @@ def revision(letter: str) -> SafeString:
     """Show the revision in which a row last changed: a triangle with its letter."""
     triangle = format_html('<path d="M16 2L31 29H1Z"/><text x="16" y="26">{}</text>', letter)
     return linked("revision", "", f"Changed at revision {letter}", drawing(triangle, 32, 32))
-
-
-@register.simple_tag
-def section_marker(above: Any, below: Any, href: str = "") -> SafeString:
-    """Refer elsewhere: a ring cut by a line, the row above, the sheet below."""
-    ring = format_html(
-        '<circle cx="27" cy="27" r="25"/><path d="M2 27H52"/>'
-        '<text x="27" y="22">{}</text><text x="27" y="45">{}</text>',
-        above,
-        below,
-    )
-    return linked("section-marker", href, f"{above} on sheet {below}", drawing(ring, 54, 54))
 
 
 @register.simple_tag

@@ -214,19 +214,10 @@ def test_scale_bar_without_target_is_left_out(target: float | None) -> None:
     assert bar(4, target) == ""
 
 
-def test_level_picker_offers_five_heights_and_leaving_aside() -> None:
-    html = draw("{% level_picker form.level %}", form=SpecimenForm({"level": "3"}))
-    assert html.count('type="radio"') == 6
-    assert html.count('class="level-height"') == 5
-    assert html.count("not-mine") == 1
-    assert re.findall(r'value="(\w*)"[^>]*checked', html) == ["3"]
-
-
 def test_marks_name_themselves() -> None:
     assert "Comment 9" in draw("{% flag 9 '#comment-9' %}")
     assert 'href="#comment-9"' in draw("{% flag 9 '#comment-9' %}")
     assert "Changed at revision B" in draw("{% revision 'B' %}")
-    assert "T26 on sheet 06" in draw("{% section_marker 'T26' '06' %}")
 
 
 @pytest.mark.parametrize("place", ["C4", "03·c4"])
