@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from django.db import transaction
 from django.utils import timezone
 
@@ -18,41 +16,33 @@ def _hold_unreleased(crit_id: int) -> None:
 
 @transaction.atomic
 def declare_interest(
-    seat: Seat,
-    scheme: Scheme,
-    words: str = "",
-    *,
-    may_comment: bool = False,
-    at: datetime | None = None,
+    seat: Seat, scheme: Scheme, words: str = "", *, may_comment: bool = False
 ) -> Interest:
     """Let a juror step aside for a scheme, or comment without a level; the sheet is kept.
 
     The same declared again changes nothing; the other takes the first back, which is kept too.
     """
     _hold_unreleased(seat.crit_id)
-    at = at or timezone.now()
     before = seat.interests.standing().filter(scheme=scheme).first()
     if before and before.may_comment == may_comment:
         return before
     if before:
-        _take_back(before, None, at)
+        _take_back(before, None)
     return Interest.objects.create(
-        seat=seat, scheme=scheme, words=words.strip(), may_comment=may_comment, declared_at=at
+        seat=seat, scheme=scheme, words=words.strip(), may_comment=may_comment
     )
 
 
 @transaction.atomic
-def take_back_interest(
-    interest: Interest, by: Person | None = None, *, at: datetime | None = None
-) -> Interest:
+def take_back_interest(interest: Interest, by: Person | None = None) -> Interest:
     """Let a juror, or a leader by name, take an interest back: the sheet is as it was before."""
     _hold_unreleased(interest.seat.crit_id)
     interest.refresh_from_db()
     if interest.taken_back_at is None:
-        _take_back(interest, by, at or timezone.now())
+        _take_back(interest, by)
     return interest
 
 
-def _take_back(interest: Interest, by: Person | None, at: datetime) -> None:
-    interest.taken_back_at, interest.taken_back_by = at, by
+def _take_back(interest: Interest, by: Person | None) -> None:
+    interest.taken_back_at, interest.taken_back_by = timezone.now(), by
     interest.save(update_fields=["taken_back_at", "taken_back_by"])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
@@ -121,7 +120,6 @@ def keep_impression(
     seen: int,
     *,
     of: int | None = None,
-    at: datetime | None = None,
 ) -> JurySheet:
     """Keep the overall impression, set on the revision that was shown."""
     held = _take_in_hand(seat, scheme, of)
@@ -131,7 +129,7 @@ def keep_impression(
         held.require_levels()
         sheet.impression, sheet.impression_revision = level, held.shown
         sheet.impression_version += 1
-        sheet.impression_kept_at = at or timezone.now()
+        sheet.impression_kept_at = timezone.now()
         sheet.save()
     return sheet
 
@@ -145,7 +143,6 @@ def keep_level(
     seen: int,
     *,
     of: int | None = None,
-    at: datetime | None = None,
 ) -> LevelGiven:
     """Keep one criterion's level, or that it isn't this juror's, set on what was shown."""
     held = _take_in_hand(seat, scheme, of)
@@ -160,7 +157,7 @@ def keep_level(
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
-        given.kept_at = at or timezone.now()
+        given.kept_at = timezone.now()
         given.save()
     return given
 
@@ -219,16 +216,14 @@ def _put(held: _InHand, comment: Comment, place: Place) -> _Put:
     return _Put(held.shown, sheet, Place(sheet.number, place.zone))
 
 
-def _change_comment(
-    held: _InHand, comment: Comment, sent: Any, seen: int | None, at: datetime | None
-) -> bool:
+def _change_comment(held: _InHand, comment: Comment, sent: Any, seen: int | None) -> bool:
     now = contents_of(comment) if comment.pk else None
     if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
         return False
     if not (comment.pk and is_open_to_words(held.sheet, comment)):
         held.require_open()
     comment.version += 1
-    comment.kept_at = at or timezone.now()
+    comment.kept_at = timezone.now()
     return True
 
 
@@ -241,7 +236,6 @@ def keep_comment(
     seen: int,
     *,
     of: int | None = None,
-    at: datetime | None = None,
 ) -> Comment:
     """Keep a comment under the key that the device made; the first save begins it.
 
@@ -254,7 +248,7 @@ def keep_comment(
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
     put = _put(held, comment, sent.place)
     sent = sent._replace(place=put.place)
-    if _change_comment(held, comment, sent, seen, at):
+    if _change_comment(held, comment, sent, seen):
         if held.crit.is_released and sheet.is_locked and comment.held_at is None:
             comment.held_at, comment.held_reason = comment.kept_at, AFTER_RELEASE
         comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
@@ -270,13 +264,11 @@ def keep_comment(
 
 
 @transaction.atomic
-def remove_comment(
-    seat: Seat, scheme: Scheme, key: UUID, seen: int | None, *, at: datetime | None = None
-) -> Comment | None:
+def remove_comment(seat: Seat, scheme: Scheme, key: UUID, seen: int | None) -> Comment | None:
     """Leave a comment off the sheet; one that was never kept needs nothing."""
     held = _take_in_hand(seat, scheme)
     comment = _comment_of(held.sheet, key)
-    if comment and _change_comment(held, comment, LEFT_OFF, seen, at):
+    if comment and _change_comment(held, comment, LEFT_OFF, seen):
         if held.sheet.is_locked:
             _require_unreleased(held.crit)
         comment.removed_at = comment.kept_at
@@ -295,7 +287,7 @@ def not_yet_judged(
 
 
 @transaction.atomic
-def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> JurySheet:
+def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
     """Fix a juror's levels for a scheme; raise Unfinished where a weighted criterion is open.
 
     Locking what is locked changes nothing.
@@ -307,7 +299,7 @@ def lock_sheet(seat: Seat, scheme: Scheme, *, at: datetime | None = None) -> Jur
     _require_unreleased(held.crit)
     if missing := not_yet_judged(sheet, list(held.crit.criteria.all()), held.interest):
         raise Unfinished(missing)
-    sheet.locked_at = at or timezone.now()
+    sheet.locked_at = timezone.now()
     sheet.save(update_fields=["locked_at"])
     return sheet
 

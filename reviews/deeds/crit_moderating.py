@@ -24,9 +24,7 @@ from reviews.versions import is_new
 
 
 @transaction.atomic
-def reopen_sheet(
-    sheet: JurySheet, by: Person, reason: str, *, at: datetime | None = None
-) -> FormerSheet:
+def reopen_sheet(sheet: JurySheet, by: Person, reason: str) -> FormerSheet:
     """Open a locked sheet to its juror; what was locked is kept as it was, with the reason."""
     crit = Crit.objects.hold(sheet.seat.crit_id)
     sheet = JurySheet.objects.select_for_update(of=("self",)).get(pk=sheet.pk)
@@ -39,7 +37,7 @@ def reopen_sheet(
         contents=_as_locked(sheet),
         locked_at=sheet.locked_at,
         reopened_by=by,
-        reopened_at=at or timezone.now(),
+        reopened_at=timezone.now(),
         reason=reason,
     )
     sheet.locked_at = None
@@ -96,13 +94,7 @@ def let_go_comment(comment: Comment) -> Comment:
 
 @transaction.atomic
 def correct_level(
-    given: LevelGiven,
-    by: Person,
-    level: int | NotJudged,
-    reason: str,
-    seen: int,
-    *,
-    at: datetime | None = None,
+    given: LevelGiven, by: Person, level: int | NotJudged, reason: str, seen: int
 ) -> Correction | None:
     """Put a released level right. Both levels are kept, with the reason; what stands changes none.
 
@@ -121,6 +113,6 @@ def correct_level(
     given.version += 1
     given.save(update_fields=["is_not_mine", "level", "version"])
     kept = Correction(given=given, was=level_text(was), now=level_text(level), by=by)
-    kept.reason, kept.at = reason, at or timezone.now()
+    kept.reason, kept.at = reason, timezone.now()
     kept.save()
     return kept

@@ -102,11 +102,11 @@ def release_crit(
 
 
 @transaction.atomic
-def open_results(crit: Crit, person: Person, *, at: datetime | None = None) -> bool:
+def open_results(crit: Crit, person: Person) -> bool:
     """Keep that somebody first opened what is released; False where it is called back by now."""
     if not Crit.objects.hold(crit.pk).is_released:
         return False
-    Opening.objects.get_or_create(crit=crit, person=person, defaults={"at": at or timezone.now()})
+    Opening.objects.get_or_create(crit=crit, person=person, defaults={"at": timezone.now()})
     return True
 
 

@@ -132,7 +132,6 @@ def remove_row(
     seen: int,
     by: Person,
     *,
-    key: UUID | None = None,
     at: datetime | None = None,
 ) -> Row | None:
     """Take a row off its schedule; one that is gone already needs nothing.
@@ -141,13 +140,13 @@ def remove_row(
     """
     held = hold(package)
     row = Row.objects.select_related("changed_by").filter(package=held, pk=row_id).first()
-    if row is None or _done(held, key):
+    if row is None:
         return row
     if row.version != seen:
         raise Newer(row, None)
     before = _as_was(row)
     row.changed_by, row.changed_at = by, at or timezone.now()
-    _log(row, f"{named(row)} removed", [before], [], key)
+    _log(row, f"{named(row)} removed", [before], [])
     row.delete()
     return None
 
@@ -301,7 +300,9 @@ def _done(package: Package, key: UUID | None) -> Change | None:
     return Change.objects.filter(package=package, key=key).first() if key else None
 
 
-def _log(row: Row, what: str, before: list[Any], after: list[Any], key: UUID | None) -> Change:
+def _log(
+    row: Row, what: str, before: list[Any], after: list[Any], key: UUID | None = None
+) -> Change:
     return Change.objects.create(
         package_id=row.package_id,
         schedule=row.schedule,

@@ -75,6 +75,20 @@ class RowsForm(BaseFormSet):  # type: ignore[type-arg]
         "too_many_forms": f"Read more than {MOST_ROWS} rows. Expected fewer.",
     }
 
+    unique, expected, is_cased = "", "", True
+    """The field by which rows are told apart, what is expected of one said twice, and whether
+    capital letters count."""
+
+    def clean(self) -> None:
+        seen: set[str] = set()
+        for form in self.forms:
+            sent = getattr(form, "cleaned_data", {})
+            if (text := sent.get(self.unique)) and not sent.get("DELETE"):
+                folded = text if self.is_cased else text.casefold()
+                if folded in seen:
+                    form.add_error(self.unique, says(text, self.expected))
+                seen.add(folded)
+
     @property
     def lines(self) -> list[dict[str, Any]]:
         """The rows to keep, in order, without blank ones and those left out."""
@@ -142,14 +156,7 @@ class CriterionForm(forms.Form):
 class CriteriaRows(RowsForm):
     """A criteria sheet; codes are unique, rows stand by their place."""
 
-    def clean(self) -> None:
-        seen: set[str] = set()
-        for form in self.forms:
-            code = form.cleaned_data.get("code") if hasattr(form, "cleaned_data") else None
-            if code and not form.cleaned_data.get("DELETE"):
-                if code in seen:
-                    form.add_error("code", says(code, "a code that no criterion above has"))
-                seen.add(code)
+    unique, expected = "code", "a code that no criterion above has"
 
     @property
     def lines(self) -> list[dict[str, Any]]:
@@ -196,14 +203,8 @@ class SeatForm(forms.Form):
 class SeatRows(RowsForm):
     """The seats of a crit; names are unique."""
 
-    def clean(self) -> None:
-        seen: set[str] = set()
-        for form in self.forms:
-            name = form.cleaned_data.get("name") if hasattr(form, "cleaned_data") else None
-            if name and not form.cleaned_data.get("DELETE"):
-                if name.casefold() in seen:
-                    form.add_error("name", says(name, "a name that no juror above has"))
-                seen.add(name.casefold())
+    unique, expected = "name", "a name that no juror above has"
+    is_cased = False
 
 
 SeatFormSet = rows_of(SeatForm, SeatRows, extra=3, can_delete=True)

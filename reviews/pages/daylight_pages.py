@@ -17,7 +17,7 @@ from criteria.plans.of_package import room_plan
 from criteria.plans.plan import NoPlan, Placed, RoomPlan
 from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
-from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, U_VALUE, System
+from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, System
 from reviews.models import Revision
 from reviews.pages.daylight_openings import place_words
 from reviews.pages.daylight_paper import paper_for
@@ -56,7 +56,6 @@ class WindowLine:
     share: str
     heat: str
     sun: str
-    u: str
     is_assumed: bool
     is_new: bool
 
@@ -258,7 +257,6 @@ def _window_lines(
             share=SHARE_PERCENT.write(share, system),
             heat=NOTHING if heat is None else POWER.write(heat, system),
             sun=NOTHING if sun is None else POWER.write(sun, system),
-            u=NOTHING if placed.u_w_m2k is None else U_VALUE.write(placed.u_w_m2k, system),
             is_assumed=placed.is_assumed,
             is_new=own is not None and placed.mark not in known,
         )
