@@ -32,9 +32,10 @@ class SetAsideForm(forms.Form):
 
     def __init__(self, line: CheckLine, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
-        keys = [(line.ref, f"{line.ref} {line.name}")] if line.ref else []
-        if line.check:
-            keys.append((line.check, f"every target that “{line.check_title}” answers"))
+        found = line.finding
+        keys = [(found.ref, f"{found.ref} {found.title}")] if found.ref else []
+        if found.check:
+            keys.append((found.check, f"every target that “{found.check_title}” answers"))
         of_kind(ChosenField, self, "what").choices = keys
         self.fields["what"].initial, self.fields["whom"].initial = keys[0][0], SCHEME
 

@@ -41,16 +41,13 @@ class Subject:
 
 @dataclass(frozen=True)
 class CheckLine:
-    """One line of a check sheet; `mark` is the target's reference, or a dash.
+    """One line of a check sheet: a finding as it is written for a reader.
 
-    ref, check      the target's reference and the check's slug, either of which may be ""
     value, target   in the reader's unit, for the scale bar
     today           what the library says today of what was issued, where that differs
     """
 
-    ref: str
-    check: str
-    check_title: str
+    finding: Finding
     name: str
     subject: str
     state: State
@@ -62,15 +59,8 @@ class CheckLine:
     target: float | None
     rule: str
     steps: tuple[str, ...]
-    formula: str
-    meaning: str
-    topic: str
     source: str
-    asked_by: str
-    limits: str
-    caution: str
     question: str
-    missing: tuple[str, ...]
     notes: tuple[str, ...]
     subjects: tuple[Subject, ...]
     today: str = ""
@@ -78,29 +68,22 @@ class CheckLine:
     @property
     def key(self) -> str:
         """What its page is found by."""
-        return self.ref or self.check
+        return self.finding.ref or self.finding.check
 
     @property
     def mark(self) -> str:
         """The target's reference, or a dash."""
-        return self.ref or NOTHING
+        return self.finding.ref or NOTHING
 
     @property
     def why_not_asked(self) -> str:
         """Why a target counts for nothing here: it applies to no row, or it is set aside."""
-        return "; ".join(self.notes) if self.ref and self.state is State.NOT_ASKED else ""
+        return "; ".join(self.notes) if self.finding.ref and self.state is State.NOT_ASKED else ""
 
     @property
     def id(self) -> str:
         """The id of the line on its page."""
         return f"check-{self.key}"
-
-    @property
-    def working(self) -> str:
-        """The formula and the steps, in one paragraph; what is missing where there are none."""
-        if self.steps:
-            return "; ".join(self.steps)
-        return f"Still needs {', '.join(self.missing)}" if self.missing else self.formula
 
 
 def check_line(finding: Finding, system: System) -> CheckLine:
@@ -115,9 +98,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         return None if si is None else float(unit.from_si(si))
 
     return CheckLine(
-        ref=finding.ref,
-        check=finding.check,
-        check_title=finding.check_title,
+        finding=finding,
         name=finding.title,
         subject=_subject(finding),
         state=finding.state,
@@ -129,15 +110,8 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         target=number(finding.parts[0].limit) if is_held else None,
         rule=str(Rule.AT_MOST) if finding.parts[0].is_by_upper else rule,
         steps=tuple(step.write(system) for step in finding.steps),
-        formula=finding.formula,
-        meaning=finding.meaning,
-        topic=finding.topic,
         source="; ".join(str(citation) for citation in finding.citations),
-        asked_by=finding.asked_by,
-        limits=finding.limits,
-        caution=finding.caution,
         question=finding.write_question(system),
-        missing=finding.missing,
         notes=finding.write_notes(system),
         subjects=tuple(_measured(m, finding, system) for m in finding.worst_first),
     )
@@ -185,7 +159,8 @@ def check_lines(
     if today is None:
         return lines
     now = {(f.ref, f.check): check_line(f, system) for f in today.findings}
-    return [replace(line, today=_today(line, now.get((line.ref, line.check)))) for line in lines]
+    found = ((line, now.get((line.finding.ref, line.finding.check))) for line in lines)
+    return [replace(line, today=_today(line, found_now)) for line, found_now in found]
 
 
 def _today(issued: CheckLine, now: CheckLine | None) -> str:
@@ -244,14 +219,10 @@ class ClaimLine:
     is_open   whether a student has yet to say or confirm which check it is held to
     """
 
-    about: str
-    sheet: str
-    text: str
+    claim: ClaimFinding
     held_text: str
     is_open: bool
     computed_text: str
-    word: str
-    differs: bool
     apart: str
     why: tuple[str, ...]
 
@@ -259,14 +230,10 @@ class ClaimLine:
 def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
     """Write a claim out for a reader."""
     return ClaimLine(
-        about=claim.about,
-        sheet=claim.sheet,
-        text=claim.text,
+        claim=claim,
         held_text=claim.write_held(system),
         is_open=claim.is_proposed or not claim.check,
         computed_text=claim.write_computed(system),
-        word=claim.result.word,
-        differs=claim.differs,
         apart=claim.write_apart(),
         why=claim.write_why(system),
     )
@@ -276,22 +243,13 @@ def claim_line(claim: ClaimFinding, system: System) -> ClaimLine:
 class OddLine:
     """A cell that is probably not what was meant, and what would mend it."""
 
-    schedule: str
-    mark: str
-    head: str
+    value: OddValue
     question: str
-    suggestion: str
 
 
 def odd_line(odd: OddValue, system: System) -> OddLine:
     """Write an odd value out for a reader."""
-    return OddLine(
-        schedule=odd.schedule,
-        mark=odd.mark,
-        head=odd.head,
-        question=odd.write_question(system),
-        suggestion=odd.suggestion,
-    )
+    return OddLine(odd, odd.write_question(system))
 
 
 @dataclass(frozen=True)
