@@ -90,73 +90,71 @@ def _floor_above_datum(package: Package, uses: tuple[str, ...]) -> list[Measured
     return [Measured(values=(value,), steps=(Step("{} + {} = {}", figures),), notes=notes)]
 
 
-RAMP_LENGTH = Check(
-    slug="ramp_length",
-    title="Ramp length drawn / needed",
-    topic="Access",
-    scales=(RATIO,),
-    measure=_ramp_length,
-    schedules=("ramp",),
-    formula="r = L_drawn ÷ (12 · H + (n + 1) · 1,525 mm),  n = ⌈H ÷ 760 mm⌉; in inches 60 and 30",
-    meaning="H rise, ground to finished floor [mm]; n runs; L_drawn length on plan, landings and "
-    "all [mm]",
-    citations=(ADA_RAMP,),
-    limits="A straight ramp at 1:12; a rise up to 13 mm (½ in) is a threshold. Turns need larger "
-    "landings, and handrails both sides are needed over 150 mm of rise. The standard doesn't bind "
-    "a private house.",
-    question="The ramp drawn is {value} of what the rise needs with its landings. What moves?",
-    caution=_CAUTION,
+STEP_FREE_CHECKS = (
+    Check(
+        slug="ramp_length",
+        title="Ramp length drawn / needed",
+        topic="Access",
+        scales=(RATIO,),
+        measure=_ramp_length,
+        schedules=("ramp",),
+        formula="r = L_drawn ÷ (12 · H + (n + 1) · 1,525 mm),  n = ⌈H ÷ 760 mm⌉; in inches 60 and "
+        "30",
+        meaning="H rise, ground to finished floor [mm]; n runs; L_drawn length on plan, landings "
+        "and all [mm]",
+        citations=(ADA_RAMP,),
+        limits="A straight ramp at 1:12; a rise up to 13 mm (½ in) is a threshold. Turns need "
+        "larger landings, and handrails both sides are needed over 150 mm of rise. The standard "
+        "doesn't bind a private house.",
+        question="The ramp drawn is {value} of what the rise needs with its landings. What moves?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="ramp_slope",
+        title="Ramp slope",
+        topic="Access",
+        scales=(SLOPE,),
+        measure=_ramp_slope,
+        is_monotone=True,
+        schedules=("ramp",),
+        rule=Rule.AT_MOST,
+        formula="i = 1 ÷ s",
+        meaning="s run for one of rise [1]",
+        citations=(ADA_RAMP,),
+        limits="As typed from the drawing; level chains are another matter.",
+        question="The ramp rises {value} for one of run, against {target}. Who pushes?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="step_free_doors",
+        title="Step-free doors, clear width",
+        topic="Access",
+        scales=(LENGTH,),
+        measure=_step_free_doors,
+        is_monotone=True,
+        schedules=("doors",),
+        formula="w = min(w_clear)",
+        meaning="w_clear clear width of each door of the step-free way: those marked so, or the "
+        "main exit, the day room's and the widest toilet's [mm]",
+        citations=(ADA_DOOR,),
+        limits="Clear width alone: room to turn, thresholds and handles are not in it.",
+        question="{name} is {value} clear, against {target}. Is that the leaf, or what is left "
+        "when it stands open?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="floor_above_datum",
+        title="Finished floor above datum",
+        topic="Access",
+        scales=(ROOM_LENGTH,),
+        measure=_floor_above_datum,
+        is_monotone=True,
+        schedules=("site", "ramp"),
+        formula="z = z_ground + H",
+        meaning="z_ground ground above datum [m]; H rise, ground to finished floor [m]",
+        citations=(PRACTICE,),
+        limits="Waves, settlement and a higher sea are not in it.",
+        question="The floor stands at {value}, against {target}. What is wet in the worst storm?",
+        caution="Flood levels are set by the authority; a licensed engineer decides.",
+    ),
 )
-
-RAMP_SLOPE = Check(
-    slug="ramp_slope",
-    title="Ramp slope",
-    topic="Access",
-    scales=(SLOPE,),
-    measure=_ramp_slope,
-    is_monotone=True,
-    schedules=("ramp",),
-    rule=Rule.AT_MOST,
-    formula="i = 1 ÷ s",
-    meaning="s run for one of rise [1]",
-    citations=(ADA_RAMP,),
-    limits="As typed from the drawing; level chains are another matter.",
-    question="The ramp rises {value} for one of run, against {target}. Who pushes?",
-    caution=_CAUTION,
-)
-
-STEP_FREE_DOORS = Check(
-    slug="step_free_doors",
-    title="Step-free doors, clear width",
-    topic="Access",
-    scales=(LENGTH,),
-    measure=_step_free_doors,
-    is_monotone=True,
-    schedules=("doors",),
-    formula="w = min(w_clear)",
-    meaning="w_clear clear width of each door of the step-free way: those marked so, or the main "
-    "exit, the day room's and the widest toilet's [mm]",
-    citations=(ADA_DOOR,),
-    limits="Clear width alone: room to turn, thresholds and handles are not in it.",
-    question="{name} is {value} clear, against {target}. Is that the leaf, or what is left when it "
-    "stands open?",
-    caution=_CAUTION,
-)
-
-FLOOR_ABOVE_DATUM = Check(
-    slug="floor_above_datum",
-    title="Finished floor above datum",
-    topic="Access",
-    scales=(ROOM_LENGTH,),
-    measure=_floor_above_datum,
-    is_monotone=True,
-    schedules=("site", "ramp"),
-    formula="z = z_ground + H",
-    meaning="z_ground ground above datum [m]; H rise, ground to finished floor [m]",
-    citations=(PRACTICE,),
-    limits="Waves, settlement and a higher sea are not in it.",
-    question="The floor stands at {value}, against {target}. What is wet in the worst storm?",
-    caution="Flood levels are set by the authority; a licensed engineer decides.",
-)
-
-STEP_FREE_CHECKS = (RAMP_LENGTH, RAMP_SLOPE, STEP_FREE_DOORS, FLOOR_ABOVE_DATUM)

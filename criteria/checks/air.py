@@ -138,102 +138,102 @@ _BURNING = (
     "installer decides."
 )
 
-DWELLING_AIR = Check(
-    slug="dwelling_air",
-    title="Whole-dwelling air, given / needed",
-    topic="Air",
-    scales=(RATIO,),
-    measure=_dwelling_air,
-    schedules=("rooms", "vents"),
-    formula="r = Σ(n · q) ÷ (0.15 · A + 3.5 · (N + 1 + max(0, P − N − 1)))",
-    meaning="n, q vents and what each gives [L/s]; A floor [m²]; N rooms slept in, at least one; "
-    "P sleepers",
-    citations=(AIR_622,),
-    limits="Dwellings. The inch-pound form of the standard, 0.03 cfm/ft² and 7.5 cfm, is another "
-    "figure, 1.3 % apart: it holds where the studio works in US units, and the two never mix.",
-    question="Vents give {value} of what a dwelling needs, against {target}. What is open in a "
-    "calm?",
+AIR_CHECKS = (
+    Check(
+        slug="night_air",
+        title="Night fresh air per sleeper",
+        topic="Air",
+        scales=(AIR_FLOW,),
+        measure=lambda package, _: of_each(package.slept_in, partial(_of_room, package)),
+        schedules=("rooms", "vents"),
+        formula="q = Σ(n · q_vent) ÷ n_s",
+        meaning="n vents alike; q_vent fresh air of each as it is left in a storm [L/s]; n_s "
+        "sleepers in the room",
+        citations=(PRACTICE,),
+        limits="Openings that can be left in a storm; windows are not counted. The worst sleeping "
+        "room decides, a warden's included; a room without a row counts as 0.",
+        question="People asleep in {name}, door shut, gale outside: {value} each, against "
+        "{target}. What is open?",
+        caution=_BURNING,
+    ),
+    Check(
+        slug="dwelling_air",
+        title="Whole-dwelling air, given / needed",
+        topic="Air",
+        scales=(RATIO,),
+        measure=_dwelling_air,
+        schedules=("rooms", "vents"),
+        formula="r = Σ(n · q) ÷ (0.15 · A + 3.5 · (N + 1 + max(0, P − N − 1)))",
+        meaning="n, q vents and what each gives [L/s]; A floor [m²]; N rooms slept in, at least "
+        "one; P sleepers",
+        citations=(AIR_622,),
+        limits="Dwellings. The inch-pound form of the standard, 0.03 cfm/ft² and 7.5 cfm, is "
+        "another figure, 1.3 % apart: it holds where the studio works in US units, and the two "
+        "never mix.",
+        question="Vents give {value} of what a dwelling needs, against {target}. What is open in "
+        "a calm?",
+    ),
+    Check(
+        slug="night_co2",
+        title="Carbon dioxide by morning",
+        topic="Air",
+        scales=(CONCENTRATION,),
+        measure=lambda package, _: of_each(package.slept_in, partial(_settles_at, package)),
+        schedules=("rooms", "vents"),
+        rule=Rule.AT_MOST,
+        formula="C = C_o + G ÷ q",
+        meaning="C_o outside, 420 ppm; G given off by a sleeper, 0.0039 L/s; q fresh air of each "
+        "[L/s]",
+        citations=(CO2_BALANCE,),
+        limits="Settled, well mixed. A sign of staleness; no code sets it as a limit for "
+        "dwellings.",
+        question="{name} settles at {value} by morning, against {target}. Who wakes with a "
+        "headache?",
+    ),
+    Check(
+        slug="wet_extract",
+        title="Kitchen, toilet and washing with a vent",
+        topic="Air",
+        measure=_wet_extract,
+        schedules=("rooms", "vents"),
+        uses=("wc", "kitchen"),
+        rule=Rule.ALL,
+        formula="every such room has a row in the vent schedule",
+        meaning="rooms of use wc and kitchen",
+        citations=(IRC_EXTRACT,),
+        limits="A row, not its flow. The code asks of toilets and baths 20 cfm (10 L/s) always or "
+        "50 cfm (25 L/s) at need, of kitchens 25 cfm (12 L/s) always or 100 cfm (50 L/s) at need.",
+        question="{value}: no vent. Draw the way that the air takes.",
+    ),
+    Check(
+        slug="combustion_air",
+        title="Air for what burns",
+        topic="Air",
+        measure=_combustion,
+        schedules=("plant",),
+        rule=Rule.ALL,
+        formula="what burns indoors has air from outside",
+        meaning="the plant's row says where from: a duct from outside, or a sealed appliance",
+        citations=(PRACTICE,),
+        limits="Says that a way is named, not that it is large enough.",
+        question="Nothing brings the fire air from outside. Where does it come from, doors shut?",
+        caution=_BURNING,
+    ),
+    Check(
+        slug="single_sided_depth",
+        title="Depth in room heights",
+        topic="Air",
+        scales=(RATIO,),
+        measure=_single_sided,
+        schedules=("rooms",),
+        uses=LIVED_IN,
+        rule=Rule.AT_MOST,
+        formula="r = L ÷ h",
+        meaning="L depth from the window wall [m]; h clear height [m]",
+        citations=(SINGLE_SIDED,),
+        limits="Windows in one wall: 2.5 is the usual limit, 5 with windows opposite. Sources "
+        "take the opening's height instead of the room's.",
+        question="{name} is {value} heights deep, against {target}. What moves the air at the "
+        "back?",
+    ),
 )
-
-NIGHT_CO2 = Check(
-    slug="night_co2",
-    title="Carbon dioxide by morning",
-    topic="Air",
-    scales=(CONCENTRATION,),
-    measure=lambda package, _: of_each(package.slept_in, partial(_settles_at, package)),
-    schedules=("rooms", "vents"),
-    rule=Rule.AT_MOST,
-    formula="C = C_o + G ÷ q",
-    meaning="C_o outside, 420 ppm; G given off by a sleeper, 0.0039 L/s; q fresh air of each [L/s]",
-    citations=(CO2_BALANCE,),
-    limits="Settled, well mixed. A sign of staleness; no code sets it as a limit for dwellings.",
-    question="{name} settles at {value} by morning, against {target}. Who wakes with a headache?",
-)
-
-WET_EXTRACT = Check(
-    slug="wet_extract",
-    title="Kitchen, toilet and washing with a vent",
-    topic="Air",
-    measure=_wet_extract,
-    schedules=("rooms", "vents"),
-    uses=("wc", "kitchen"),
-    rule=Rule.ALL,
-    formula="every such room has a row in the vent schedule",
-    meaning="rooms of use wc and kitchen",
-    citations=(IRC_EXTRACT,),
-    limits="A row, not its flow. The code asks of toilets and baths 20 cfm (10 L/s) always or "
-    "50 cfm (25 L/s) at need, of kitchens 25 cfm (12 L/s) always or 100 cfm (50 L/s) at need.",
-    question="{value}: no vent. Draw the way that the air takes.",
-)
-
-COMBUSTION_AIR = Check(
-    slug="combustion_air",
-    title="Air for what burns",
-    topic="Air",
-    measure=_combustion,
-    schedules=("plant",),
-    rule=Rule.ALL,
-    formula="what burns indoors has air from outside",
-    meaning="the plant's row says where from: a duct from outside, or a sealed appliance",
-    citations=(PRACTICE,),
-    limits="Says that a way is named, not that it is large enough.",
-    question="Nothing brings the fire air from outside. Where does it come from, doors shut?",
-    caution=_BURNING,
-)
-
-SINGLE_SIDED_DEPTH = Check(
-    slug="single_sided_depth",
-    title="Depth in room heights",
-    topic="Air",
-    scales=(RATIO,),
-    measure=_single_sided,
-    schedules=("rooms",),
-    uses=LIVED_IN,
-    rule=Rule.AT_MOST,
-    formula="r = L ÷ h",
-    meaning="L depth from the window wall [m]; h clear height [m]",
-    citations=(SINGLE_SIDED,),
-    limits="Windows in one wall: 2.5 is the usual limit, 5 with windows opposite. Sources take "
-    "the opening's height instead of the room's.",
-    question="{name} is {value} heights deep, against {target}. What moves the air at the back?",
-)
-
-NIGHT_AIR = Check(
-    slug="night_air",
-    title="Night fresh air per sleeper",
-    topic="Air",
-    scales=(AIR_FLOW,),
-    measure=lambda package, _: of_each(package.slept_in, partial(_of_room, package)),
-    schedules=("rooms", "vents"),
-    formula="q = Σ(n · q_vent) ÷ n_s",
-    meaning="n vents alike; q_vent fresh air of each as it is left in a storm [L/s]; n_s sleepers "
-    "in the room",
-    citations=(PRACTICE,),
-    limits="Openings that can be left in a storm; windows are not counted. The worst sleeping "
-    "room decides, a warden's included; a room without a row counts as 0.",
-    question="People asleep in {name}, door shut, gale outside: {value} each, against {target}. "
-    "What is open?",
-    caution=_BURNING,
-)
-
-AIR_CHECKS = (NIGHT_AIR, DWELLING_AIR, NIGHT_CO2, WET_EXTRACT, COMBUSTION_AIR, SINGLE_SIDED_DEPTH)

@@ -190,43 +190,6 @@ _HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
 _SCHEDULES = (*_HEAT_SCHEDULES, "loads")
 _CAUTION = "Plant is sized, wired and filled by licensed people."
 
-COOLING_LOAD = Check(
-    slug="cooling_load",
-    title="Heat to take out at the hottest hour",
-    topic="Heat",
-    scales=(POWER,),
-    measure=_cooling_load,
-    schedules=_SCHEDULES,
-    rule=Rule.AT_MOST,
-    formula="Q = Σ(U · A · (T_sol-air − T_in)) + Σ(A_g · g · F · I) + 75 W · n + Σ W + "
-    "c · (q − η · q_people) · ΔT",
-    meaning="T_sol-air outside air with the sun that walls and roof take up, by absorptance and "
-    "shade [°C]; g solar factor [1]; F sun that shade lets past [1]; I sun [W/m²], 1.8 times it "
-    "on roofs and roof lights; n people; W equipment that runs indoors [W]; air as in the heat "
-    "loss, at summer temperatures",
-    citations=(COOLING, PRACTICE),
-    limits="An upper bound: all sun at once, no weight to delay it. Dry heat alone: the damp of "
-    "people and humid air, which a cooling plant takes out as well, is not counted and in a damp "
-    "climate is much. Windows to the north, south of the equator to the south, count no sun.",
-    question="At its hottest {value} must go out, against {target}. What shades the glass?",
-    caution=_CAUTION,
-)
-
-COOLING_PLANT = Check(
-    slug="cooling_plant",
-    title="Cooling given / heat to take out",
-    topic="Heat",
-    scales=(RATIO,),
-    measure=_cooling_plant,
-    schedules=_SCHEDULES,
-    formula="r = Q_plant ÷ Q",
-    meaning="Q_plant output of the cooling [W]; Q heat to take out [W]",
-    citations=(COOLING,),
-    limits="Of the upper bound above, dry heat alone: damp takes part of the plant's output.",
-    question="The cooling takes out {value} of the heat, against {target}. How hot does it get?",
-    caution=_CAUTION,
-)
-
 PANELS_FOR_COOLING = Check(
     slug="panels_for_cooling",
     title="Panels at noon / power that cooling takes",
@@ -244,21 +207,58 @@ PANELS_FOR_COOLING = Check(
     caution="Batteries, panels and wiring can burn and kill: a licensed electrician designs them.",
 )
 
-HEAT_PLANT = Check(
-    slug="heat_plant",
-    title="Heat given / design heat loss",
-    topic="Heat",
-    scales=(RATIO,),
-    measure=_heat_plant,
-    is_monotone=True,
-    schedules=_HEAT_SCHEDULES,
-    formula="r = Q_stove ÷ Q_loss",
-    meaning="Q_stove output of stove and heaters [W]; Q_loss design heat loss [W]",
-    citations=(PRACTICE,),
-    limits="Steady. Warming up from cold takes more, and is a check of its own.",
-    question="Stove and heaters give {value} of the loss, against {target}. How long until it is "
-    "warm?",
-    caution="A stove and its flue are designed and fitted by licensed people.",
+COOLING_CHECKS = (
+    Check(
+        slug="cooling_load",
+        title="Heat to take out at the hottest hour",
+        topic="Heat",
+        scales=(POWER,),
+        measure=_cooling_load,
+        schedules=_SCHEDULES,
+        rule=Rule.AT_MOST,
+        formula="Q = Σ(U · A · (T_sol-air − T_in)) + Σ(A_g · g · F · I) + 75 W · n + Σ W + c · (q "
+        "− η · q_people) · ΔT",
+        meaning="T_sol-air outside air with the sun that walls and roof take up, by absorptance "
+        "and shade [°C]; g solar factor [1]; F sun that shade lets past [1]; I sun [W/m²], 1.8 "
+        "times it on roofs and roof lights; n people; W equipment that runs indoors [W]; air as "
+        "in the heat loss, at summer temperatures",
+        citations=(COOLING, PRACTICE),
+        limits="An upper bound: all sun at once, no weight to delay it. Dry heat alone: the damp "
+        "of people and humid air, which a cooling plant takes out as well, is not counted and in "
+        "a damp climate is much. Windows to the north, south of the equator to the south, count "
+        "no sun.",
+        question="At its hottest {value} must go out, against {target}. What shades the glass?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="cooling_plant",
+        title="Cooling given / heat to take out",
+        topic="Heat",
+        scales=(RATIO,),
+        measure=_cooling_plant,
+        schedules=_SCHEDULES,
+        formula="r = Q_plant ÷ Q",
+        meaning="Q_plant output of the cooling [W]; Q heat to take out [W]",
+        citations=(COOLING,),
+        limits="Of the upper bound above, dry heat alone: damp takes part of the plant's output.",
+        question="The cooling takes out {value} of the heat, against {target}. How hot does it "
+        "get?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="heat_plant",
+        title="Heat given / design heat loss",
+        topic="Heat",
+        scales=(RATIO,),
+        measure=_heat_plant,
+        is_monotone=True,
+        schedules=_HEAT_SCHEDULES,
+        formula="r = Q_stove ÷ Q_loss",
+        meaning="Q_stove output of stove and heaters [W]; Q_loss design heat loss [W]",
+        citations=(PRACTICE,),
+        limits="Steady. Warming up from cold takes more, and is a check of its own.",
+        question="Stove and heaters give {value} of the loss, against {target}. How long until it "
+        "is warm?",
+        caution="A stove and its flue are designed and fitted by licensed people.",
+    ),
 )
-
-COOLING_CHECKS = (COOLING_LOAD, COOLING_PLANT, HEAT_PLANT)

@@ -164,102 +164,93 @@ def _page_lit(lamp: Lamp) -> Measured:
     return _over_wanted(lux, lamp.wanted_lx, (step,))
 
 
-AVERAGE_DAYLIGHT_FACTOR = Check(
-    slug="average_daylight_factor",
-    title="Average daylight factor",
-    topic="Light and view",
-    scales=(SHARE_PERCENT,),
-    measure=partial(_lit, _adf_of),
-    is_monotone=True,
-    schedules=("rooms", "windows", "envelope"),
-    uses=LIVED_IN,
-    formula="D = Σ(T · A_g · θ · M) ÷ (A · (1 − R²))",
-    meaning="T transmittance [1]; A_g glass [m²]; θ sky angle [°]; M what dirt leaves, 0.9 if "
-    "not said; A all surfaces of the room [m²]; R their mean reflectance, glass 0.1 [1]; D [%]",
-    citations=(ADF,),
-    limits="A superseded UK method, good early on: overcast sky, plain box, one mean over the "
-    "room. It can't show what EN 17037 asks; the daylight plan can.",
-    question="{name} comes to {value} on a grey day, against {target}. Is the lamp on at noon?",
-)
-
-LIMITING_DEPTH_RATIO = Check(
-    slug="limiting_depth",
-    title="Depth / limiting depth",
-    topic="Light and view",
-    scales=(RATIO,),
-    measure=partial(_lit, _depth_of, unlit=False),
-    is_monotone=True,
-    schedules=("rooms", "windows"),
-    uses=LIVED_IN,
-    rule=Rule.AT_MOST,
-    formula="r = L ÷ (2 ÷ (1 − R_b) ÷ (1 ÷ W + 1 ÷ H))",
-    meaning="L depth and W width of the room [m]; H head of the highest window [m]; R_b mean "
-    "reflectance of the rear half [1]",
-    citations=(LIMITING_DEPTH,),
-    limits="A room lit from one wall; the best wall counts. Rooms without a "
-    "window are left to the daylight ratio.",
-    question="{name} is {value} of the depth that light reaches, against {target}. Who sits at the "
-    "back?",
-)
-
-LOWEST_SILL = Check(
-    slug="lowest_sill",
-    title="Lowest sill in rooms sat in",
-    topic="Light and view",
-    scales=(LENGTH,),
-    measure=lambda package, uses: _lit(_sill_of, package, uses or _SAT_IN, unlit=False),
-    is_monotone=True,
-    schedules=("rooms", "windows"),
-    uses=_SAT_IN,
-    rule=Rule.AT_MOST,
-    formula="h = min(h_sill)",
-    meaning="h_sill finished floor to the underside of the glass [mm]",
-    citations=(PRACTICE,),
-    limits="A seated eye is near 1,200 mm, lying near 600 mm (common practice). A low sill over a "
-    "drop needs a guard.",
-    question="The lowest sill of {name} is {value}, against {target}. Can a person at the table "
-    "see the ground?",
-    caution="Low glass near a drop needs a guard and safety glass as local codes ask.",
-)
-
-POSSIBLE_SUN = Check(
-    slug="possible_sun",
-    title="Possible sun on 21 March",
-    topic="Light and view",
-    scales=(HOURS,),
-    measure=_sun,
-    schedules=("rooms", "windows", "envelope", "site"),
-    uses=LIVED_IN,
-    formula="t = time in which the sun stands before the glass, over its least height",
-    meaning="best window or roof light of the best room, solar time, clear sky; least height of "
-    "the site sheet",
-    citations=(SUN_HOURS, SUN_POSITION),
-    limits="The standard asks one room of a dwelling. The reveal and the sky angle are in it, as "
-    "an even skyline; eaves and fins are not: draw them in section. South of the equator it is 21 "
-    "September.",
-    question="{name} can have {value} of sun in March, against {target}. When is it sat in?",
-)
-
-LAMP_LIGHT = Check(
-    slug="lamp_light",
-    title="Electric light / level wanted",
-    topic="Light and view",
-    scales=(RATIO,),
-    measure=_lamp_light,
-    schedules=("lights", "rooms"),
-    formula="r = Σ(n · Φ · UF · MF) ÷ A ÷ E",
-    meaning="n lamps; Φ light of each [lm]; UF, MF shares that arrive and last [1]; A floor, or "
-    "what one reading lamp lights [m²]; E highest level wanted in the room [lx]",
-    citations=(TASK_LIGHT,),
-    limits="A mean over the room. EN 12464-1's levels are for workplaces and are used by analogy.",
-    question="The lamps of {name} give {value} of what is wanted, against {target}. What do you "
-    "read by?",
-)
-
 DAYLIGHT_CHECKS = (
-    AVERAGE_DAYLIGHT_FACTOR,
-    LIMITING_DEPTH_RATIO,
-    LOWEST_SILL,
-    POSSIBLE_SUN,
-    LAMP_LIGHT,
+    Check(
+        slug="average_daylight_factor",
+        title="Average daylight factor",
+        topic="Light and view",
+        scales=(SHARE_PERCENT,),
+        measure=partial(_lit, _adf_of),
+        is_monotone=True,
+        schedules=("rooms", "windows", "envelope"),
+        uses=LIVED_IN,
+        formula="D = Σ(T · A_g · θ · M) ÷ (A · (1 − R²))",
+        meaning="T transmittance [1]; A_g glass [m²]; θ sky angle [°]; M what dirt leaves, 0.9 if "
+        "not said; A all surfaces of the room [m²]; R their mean reflectance, glass 0.1 [1]; D [%]",
+        citations=(ADF,),
+        limits="A superseded UK method, good early on: overcast sky, plain box, one mean over the "
+        "room. It can't show what EN 17037 asks; the daylight plan can.",
+        question="{name} comes to {value} on a grey day, against {target}. Is the lamp on at noon?",
+    ),
+    Check(
+        slug="limiting_depth",
+        title="Depth / limiting depth",
+        topic="Light and view",
+        scales=(RATIO,),
+        measure=partial(_lit, _depth_of, unlit=False),
+        is_monotone=True,
+        schedules=("rooms", "windows"),
+        uses=LIVED_IN,
+        rule=Rule.AT_MOST,
+        formula="r = L ÷ (2 ÷ (1 − R_b) ÷ (1 ÷ W + 1 ÷ H))",
+        meaning="L depth and W width of the room [m]; H head of the highest window [m]; R_b mean "
+        "reflectance of the rear half [1]",
+        citations=(LIMITING_DEPTH,),
+        limits="A room lit from one wall; the best wall counts. Rooms without a window are left "
+        "to the daylight ratio.",
+        question="{name} is {value} of the depth that light reaches, against {target}. Who sits "
+        "at the back?",
+    ),
+    Check(
+        slug="lowest_sill",
+        title="Lowest sill in rooms sat in",
+        topic="Light and view",
+        scales=(LENGTH,),
+        measure=lambda package, uses: _lit(_sill_of, package, uses or _SAT_IN, unlit=False),
+        is_monotone=True,
+        schedules=("rooms", "windows"),
+        uses=_SAT_IN,
+        rule=Rule.AT_MOST,
+        formula="h = min(h_sill)",
+        meaning="h_sill finished floor to the underside of the glass [mm]",
+        citations=(PRACTICE,),
+        limits="A seated eye is near 1,200 mm, lying near 600 mm (common practice). A low sill "
+        "over a drop needs a guard.",
+        question="The lowest sill of {name} is {value}, against {target}. Can a person at the "
+        "table see the ground?",
+        caution="Low glass near a drop needs a guard and safety glass as local codes ask.",
+    ),
+    Check(
+        slug="possible_sun",
+        title="Possible sun on 21 March",
+        topic="Light and view",
+        scales=(HOURS,),
+        measure=_sun,
+        schedules=("rooms", "windows", "envelope", "site"),
+        uses=LIVED_IN,
+        formula="t = time in which the sun stands before the glass, over its least height",
+        meaning="best window or roof light of the best room, solar time, clear sky; least height "
+        "of the site sheet",
+        citations=(SUN_HOURS, SUN_POSITION),
+        limits="The standard asks one room of a dwelling. The reveal and the sky angle are in it, "
+        "as an even skyline; eaves and fins are not: draw them in section. South of the equator "
+        "it is 21 September.",
+        question="{name} can have {value} of sun in March, against {target}. When is it sat in?",
+    ),
+    Check(
+        slug="lamp_light",
+        title="Electric light / level wanted",
+        topic="Light and view",
+        scales=(RATIO,),
+        measure=_lamp_light,
+        schedules=("lights", "rooms"),
+        formula="r = Σ(n · Φ · UF · MF) ÷ A ÷ E",
+        meaning="n lamps; Φ light of each [lm]; UF, MF shares that arrive and last [1]; A floor, "
+        "or what one reading lamp lights [m²]; E highest level wanted in the room [lx]",
+        citations=(TASK_LIGHT,),
+        limits="A mean over the room. EN 12464-1's levels are for workplaces and are used by "
+        "analogy.",
+        question="The lamps of {name} give {value} of what is wanted, against {target}. What do "
+        "you read by?",
+    ),
 )

@@ -174,24 +174,25 @@ def _claimed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return of_each([x for x in package.envelope if x.typed(head) or head in x.refused], _implied)
 
 
-CLAIMED_RESISTANCE = Check(
-    slug="apparent_conductivity",
-    title="Conductivity that a claimed R implies",
-    topic="Heat",
-    scales=(CONDUCTIVITY,),
-    measure=_claimed,
-    is_monotone=True,
-    schedules=("envelope",),
-    formula="λ = d ÷ R",
-    meaning="d thickness [m]; R resistance claimed for the layer [m²K/W]; λ [W/mK]",
-    citations=(
-        R_CLAIMS,
-        Citation(U_SERIES.source, "definition of resistance", U_SERIES.certainty),
+ENVELOPE_CHECKS = (
+    *map(_u_check, PARTS),
+    Check(
+        slug="apparent_conductivity",
+        title="Conductivity that a claimed R implies",
+        topic="Heat",
+        scales=(CONDUCTIVITY,),
+        measure=_claimed,
+        is_monotone=True,
+        schedules=("envelope",),
+        formula="λ = d ÷ R",
+        meaning="d thickness [m]; R resistance claimed for the layer [m²K/W]; λ [W/mK]",
+        citations=(
+            R_CLAIMS,
+            Citation(U_SERIES.source, "definition of resistance", U_SERIES.certainty),
+        ),
+        limits="Still air is 0.025, aerogel blanket 0.013, a new vacuum panel 0.004 W/mK. A claim "
+        "that takes in an air space, evacuated glazing or reflectance can't be held to thickness.",
+        question="{name} would conduct {value} by the R claimed for it, against {target}. Which "
+        "test says so, and of the layer alone?",
     ),
-    limits="Still air is 0.025, aerogel blanket 0.013, a new vacuum panel 0.004 W/mK. A claim "
-    "that takes in an air space, evacuated glazing or reflectance can't be held to thickness.",
-    question="{name} would conduct {value} by the R claimed for it, against {target}. Which test "
-    "says so, and of the layer alone?",
 )
-
-ENVELOPE_CHECKS = (*map(_u_check, PARTS), CLAIMED_RESISTANCE)

@@ -103,74 +103,74 @@ def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
 
 
-BEARING_RATIO = Check(
-    slug="bearing_ratio",
-    title="Pressure under pads / presumptive bearing",
-    topic="Ground",
-    scales=(RATIO,),
-    measure=_bearing,
-    is_monotone=True,
-    schedules=("supports", "site"),
-    rule=Rule.AT_MOST,
-    formula="r = (m · g ÷ (n · l · w)) ÷ q",
-    meaning="m empty and full together [kg]; n legs; l, w pad [m]; q presumptive bearing [kPa]",
-    citations=(BEARING,),
-    limits="Legs alike and evenly loaded, which they never are. Frost, water, slope and snow are "
-    "not in it. Peat and fill need a report.",
-    question="The pads press {value} of what the ground is presumed to bear, against {target}. "
-    "Which leg carries the tank?",
-    caution=_CAUTION,
+GROUND_CHECKS = (
+    Check(
+        slug="bearing_ratio",
+        title="Pressure under pads / presumptive bearing",
+        topic="Ground",
+        scales=(RATIO,),
+        measure=_bearing,
+        is_monotone=True,
+        schedules=("supports", "site"),
+        rule=Rule.AT_MOST,
+        formula="r = (m · g ÷ (n · l · w)) ÷ q",
+        meaning="m empty and full together [kg]; n legs; l, w pad [m]; q presumptive bearing [kPa]",
+        citations=(BEARING,),
+        limits="Legs alike and evenly loaded, which they never are. Frost, water, slope and snow "
+        "are not in it. Peat and fill need a report.",
+        question="The pads press {value} of what the ground is presumed to bear, against "
+        "{target}. Which leg carries the tank?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="leg_travel",
+        title="Leg travel / needed on the slope",
+        topic="Ground",
+        scales=(RATIO,),
+        measure=_levelling,
+        schedules=("supports", "site"),
+        formula="r = t ÷ (s · √(L² + B²))",
+        meaning="t travel of a leg [m]; s slope [1]; L, B length and width of the building [m]",
+        citations=(PRACTICE,),
+        limits="An even slope, any direction. Settling adds some 25 mm (common practice).",
+        question="The legs travel {value} of what the slope needs, against {target}. Which corner "
+        "is in the air?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="overturning",
+        title="Held down / turned over by wind",
+        topic="Ground",
+        scales=(RATIO,),
+        measure=_overturning,
+        is_monotone=True,
+        schedules=("supports", "site"),
+        formula="r = (m · g · b ÷ 2) ÷ (q · 1.3 · L · H · (c + H ÷ 2)),  q = 0.613 · K_z · K_d · "
+        "V²",
+        meaning="m empty [kg]; b base between legs [m]; L, H long side [m]; c clear under [m]; V "
+        "gust [m/s]",
+        citations=(WIND_PRESSURE, PRACTICE),
+        limits="Wind on the long side, low building, level ground; uplift on the roof is left "
+        "out, which flatters it. Anchors are not counted.",
+        question="Empty, it is held down {value} times what turns it over, against {target}. What "
+        "holds it in the gust?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="sliding",
+        title="Friction / push of wind",
+        topic="Ground",
+        scales=(RATIO,),
+        measure=_sliding,
+        is_monotone=True,
+        schedules=("supports", "site"),
+        formula="r = μ · m · g ÷ (q · 1.3 · L · H)",
+        meaning="μ friction on the ground [1]; m empty [kg]; q wind pressure [kPa]; L, H long "
+        "side [m]",
+        citations=(WIND_PRESSURE, PRACTICE),
+        limits="As for turning over; wet or frozen ground is slipperier.",
+        question="Empty, friction holds {value} of the push, against {target}. What stops it "
+        "sliding?",
+        caution=_CAUTION,
+    ),
 )
-
-LEVELLING = Check(
-    slug="leg_travel",
-    title="Leg travel / needed on the slope",
-    topic="Ground",
-    scales=(RATIO,),
-    measure=_levelling,
-    schedules=("supports", "site"),
-    formula="r = t ÷ (s · √(L² + B²))",
-    meaning="t travel of a leg [m]; s slope [1]; L, B length and width of the building [m]",
-    citations=(PRACTICE,),
-    limits="An even slope, any direction. Settling adds some 25 mm (common practice).",
-    question="The legs travel {value} of what the slope needs, against {target}. Which corner is "
-    "in the air?",
-    caution=_CAUTION,
-)
-
-OVERTURNING = Check(
-    slug="overturning",
-    title="Held down / turned over by wind",
-    topic="Ground",
-    scales=(RATIO,),
-    measure=_overturning,
-    is_monotone=True,
-    schedules=("supports", "site"),
-    formula="r = (m · g · b ÷ 2) ÷ (q · 1.3 · L · H · (c + H ÷ 2)),  q = 0.613 · K_z · K_d · V²",
-    meaning="m empty [kg]; b base between legs [m]; L, H long side [m]; c clear under [m]; V gust "
-    "[m/s]",
-    citations=(WIND_PRESSURE, PRACTICE),
-    limits="Wind on the long side, low building, level ground; uplift on the roof is left out, "
-    "which flatters it. Anchors are not counted.",
-    question="Empty, it is held down {value} times what turns it over, against {target}. What "
-    "holds it in the gust?",
-    caution=_CAUTION,
-)
-
-SLIDING = Check(
-    slug="sliding",
-    title="Friction / push of wind",
-    topic="Ground",
-    scales=(RATIO,),
-    measure=_sliding,
-    is_monotone=True,
-    schedules=("supports", "site"),
-    formula="r = μ · m · g ÷ (q · 1.3 · L · H)",
-    meaning="μ friction on the ground [1]; m empty [kg]; q wind pressure [kPa]; L, H long side [m]",
-    citations=(WIND_PRESSURE, PRACTICE),
-    limits="As for turning over; wet or frozen ground is slipperier.",
-    question="Empty, friction holds {value} of the push, against {target}. What stops it sliding?",
-    caution=_CAUTION,
-)
-
-GROUND_CHECKS = (BEARING_RATIO, LEVELLING, OVERTURNING, SLIDING)

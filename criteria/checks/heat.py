@@ -269,44 +269,43 @@ def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measur
 
 _HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
 
-HEAT_LOSS = Check(
-    slug="heat_loss",
-    title="Design heat loss",
-    topic="Heat",
-    scales=(POWER,),
-    measure=_heat_loss,
-    is_monotone=True,
-    schedules=(*_HEAT_SCHEDULES, "climate"),
-    rule=Rule.AT_MOST,
-    formula="Q = (1.10 · Σ(U · A) + c · (q − η · q_people)) · (T_in − T_out)",
-    meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q_people each person's "
-    "design air [m³/s]; q all air, the larger of that and 0.5 of the volume an hour: what is over "
-    "comes in by cracks; c heat that air holds [J/m³K]; η heat recovery, of q_people alone [1]; T "
-    "design temperatures [K]",
-    citations=(HEAT_TRANSFER, AIR_AT_ALTITUDE, PRACTICE),
-    limits="Steady, the coldest night, without sun, people or stored heat. Windows by frame and "
-    "outside doors by leaf are taken off the wall, roof lights too. A first look for sizing a "
-    "stove, not a design.",
-    question="You lose {value} on the coldest night, against {target}. Which surface would you "
-    "thicken first?",
-    caution="A stove and its flue are designed and fitted by licensed people.",
+HEAT_CHECKS = (
+    Check(
+        slug="heat_loss",
+        title="Design heat loss",
+        topic="Heat",
+        scales=(POWER,),
+        measure=_heat_loss,
+        is_monotone=True,
+        schedules=(*_HEAT_SCHEDULES, "climate"),
+        rule=Rule.AT_MOST,
+        formula="Q = (1.10 · Σ(U · A) + c · (q − η · q_people)) · (T_in − T_out)",
+        meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q_people each "
+        "person's design air [m³/s]; q all air, the larger of that and 0.5 of the volume an hour: "
+        "what is over comes in by cracks; c heat that air holds [J/m³K]; η heat recovery, of "
+        "q_people alone [1]; T design temperatures [K]",
+        citations=(HEAT_TRANSFER, AIR_AT_ALTITUDE, PRACTICE),
+        limits="Steady, the coldest night, without sun, people or stored heat. Windows by frame "
+        "and outside doors by leaf are taken off the wall, roof lights too. A first look for "
+        "sizing a stove, not a design.",
+        question="You lose {value} on the coldest night, against {target}. Which surface would "
+        "you thicken first?",
+        caution="A stove and its flue are designed and fitted by licensed people.",
+    ),
+    Check(
+        slug="balance_temperature",
+        title="Outside temperature that people alone hold",
+        topic="Heat",
+        scales=(TEMPERATURE,),
+        measure=_balance_temperature,
+        schedules=(*_HEAT_SCHEDULES, "climate"),
+        rule=Rule.AT_MOST,
+        near=0.0,
+        formula="T_b = T_in − n · 75 W ÷ H",
+        meaning="n people in the brief; H loss of the whole for a degree [W/K]; T_in inside [°C]",
+        citations=(HEAT_TRANSFER,),
+        limits="Full house, awake, steady. With two people in it the figure is far higher.",
+        question="People alone hold it at {value} outside, against {target}. When only two come, "
+        "what heats it?",
+    ),
 )
-
-BALANCE_TEMPERATURE = Check(
-    slug="balance_temperature",
-    title="Outside temperature that people alone hold",
-    topic="Heat",
-    scales=(TEMPERATURE,),
-    measure=_balance_temperature,
-    schedules=(*_HEAT_SCHEDULES, "climate"),
-    rule=Rule.AT_MOST,
-    near=0.0,  # half a per cent of a temperature, from absolute zero, means nothing
-    formula="T_b = T_in − n · 75 W ÷ H",
-    meaning="n people in the brief; H loss of the whole for a degree [W/K]; T_in inside [°C]",
-    citations=(HEAT_TRANSFER,),
-    limits="Full house, awake, steady. With two people in it the figure is far higher.",
-    question="People alone hold it at {value} outside, against {target}. When only two come, what "
-    "heats it?",
-)
-
-HEAT_CHECKS = (HEAT_LOSS, BALANCE_TEMPERATURE)

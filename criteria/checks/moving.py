@@ -112,72 +112,70 @@ def _by_hand(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return of_each(package.pieces, figure)
 
 
-PIECE_ENVELOPE = Check(
-    slug="piece_envelope",
-    title="Every piece within the limit of size",
-    topic="Moving",
-    measure=_envelope,
-    is_monotone=True,
-    schedules=("pieces", "site"),
-    rule=Rule.ALL,
-    formula="l ≤ l_max, w ≤ w_max, h ≤ h_max, for each piece",
-    meaning="l, w, h sides as packed, in the order given [m]; limits of the site sheet",
-    citations=(PRACTICE,),
-    limits="Sides as typed, in order: a piece isn't turned. Eyes, eaves and straps count if they "
-    "were measured.",
-    question="{value}: larger than can be brought. Shorten or split?",
-    caution=_CAUTION,
+PIECE_CHECKS = (
+    Check(
+        slug="piece_envelope",
+        title="Every piece within the limit of size",
+        topic="Moving",
+        measure=_envelope,
+        is_monotone=True,
+        schedules=("pieces", "site"),
+        rule=Rule.ALL,
+        formula="l ≤ l_max, w ≤ w_max, h ≤ h_max, for each piece",
+        meaning="l, w, h sides as packed, in the order given [m]; limits of the site sheet",
+        citations=(PRACTICE,),
+        limits="Sides as typed, in order: a piece isn't turned. Eyes, eaves and straps count if "
+        "they were measured.",
+        question="{value}: larger than can be brought. Shorten or split?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="piece_mass",
+        title="Heaviest piece",
+        topic="Moving",
+        scales=(MASS,),
+        measure=_mass,
+        is_monotone=True,
+        schedules=("pieces",),
+        rule=Rule.AT_MOST,
+        formula="m = max(m_piece)",
+        meaning="m_piece mass of each piece as lifted, with what is packed inside it [kg]",
+        citations=(PRACTICE,),
+        limits="As typed. Rain and a wet pallet add some 5 % (common practice).",
+        question="{name} is {value}, against {target}. Dry, or after a week on a wet pallet?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="lifts",
+        title="Number of lifts or crossings",
+        topic="Moving",
+        measure=_lifts,
+        is_monotone=True,
+        schedules=("pieces",),
+        rule=Rule.AT_MOST,
+        formula="N = Σ n",
+        meaning="n pieces alike, each of which is one lift or crossing with what is packed in it",
+        citations=(PRACTICE,),
+        limits="One piece, one lift. Crew, tools and return loads are not in it.",
+        question="{value} lifts, against {target}. How many fair days is that?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="hand_carry",
+        title="People to carry the heaviest piece by hand",
+        topic="Moving",
+        measure=_by_hand,
+        is_monotone=True,
+        schedules=("pieces",),
+        rule=Rule.AT_MOST,
+        formula="m ≤ n · s · 25 kg; s = 1 for one, 2/3 for two, 1/2 for three and more",
+        meaning="m mass of a piece, nothing packed in it [kg]; n people; 25 kg for each in good "
+        "conditions; s share of it that a team can use",
+        citations=(HAND_LIFT, HAND_TEAM),
+        limits="Good grip, level ground, short way; on a slope, in wind or mud it is less. The "
+        "guidance stops at three: for more, half is taken, and a trial or a machine decides.",
+        question="{name} takes {value} people to carry, against {target}. Can they hold it in "
+        "wind?",
+        caution=_CAUTION,
+    ),
 )
-
-PIECE_MASS = Check(
-    slug="piece_mass",
-    title="Heaviest piece",
-    topic="Moving",
-    scales=(MASS,),
-    measure=_mass,
-    is_monotone=True,
-    schedules=("pieces",),
-    rule=Rule.AT_MOST,
-    formula="m = max(m_piece)",
-    meaning="m_piece mass of each piece as lifted, with what is packed inside it [kg]",
-    citations=(PRACTICE,),
-    limits="As typed. Rain and a wet pallet add some 5 % (common practice).",
-    question="{name} is {value}, against {target}. Dry, or after a week on a wet pallet?",
-    caution=_CAUTION,
-)
-
-LIFTS = Check(
-    slug="lifts",
-    title="Number of lifts or crossings",
-    topic="Moving",
-    measure=_lifts,
-    is_monotone=True,
-    schedules=("pieces",),
-    rule=Rule.AT_MOST,
-    formula="N = Σ n",
-    meaning="n pieces alike, each of which is one lift or crossing with what is packed in it",
-    citations=(PRACTICE,),
-    limits="One piece, one lift. Crew, tools and return loads are not in it.",
-    question="{value} lifts, against {target}. How many fair days is that?",
-    caution=_CAUTION,
-)
-
-HAND_CARRY = Check(
-    slug="hand_carry",
-    title="People to carry the heaviest piece by hand",
-    topic="Moving",
-    measure=_by_hand,
-    is_monotone=True,
-    schedules=("pieces",),
-    rule=Rule.AT_MOST,
-    formula="m ≤ n · s · 25 kg; s = 1 for one, 2/3 for two, 1/2 for three and more",
-    meaning="m mass of a piece, nothing packed in it [kg]; n people; 25 kg for each in good "
-    "conditions; s share of it that a team can use",
-    citations=(HAND_LIFT, HAND_TEAM),
-    limits="Good grip, level ground, short way; on a slope, in wind or mud it is less. The "
-    "guidance stops at three: for more, half is taken, and a trial or a machine decides.",
-    question="{name} takes {value} people to carry, against {target}. Can they hold it in wind?",
-    caution=_CAUTION,
-)
-
-PIECE_CHECKS = (PIECE_ENVELOPE, PIECE_MASS, LIFTS, HAND_CARRY)

@@ -107,86 +107,83 @@ def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(**about(load), values=(value,), steps=(step,))]
 
 
-POWER_RATIO = Check(
-    slug="power_ratio",
-    title="Power made / power used",
-    topic="Power",
-    scales=(RATIO,),
-    measure=_power_ratio,
-    is_monotone=True,
-    schedules=("power", "loads", "site", "climate"),
-    formula="r = (P · t · f + E_wind) ÷ Σ(n · W · h)",
-    meaning="P peak power of panels [kW]; t sun-hours in the design month [h]; f system factor "
-    "[1]; E_wind energy of wind a day [Wh]; n, W, h of each load",
-    citations=(PERFORMANCE_RATIO, PRACTICE),
-    limits="A mean day of the design month. Sun-hours are the site sheet's, not the student's.",
-    question="You make {value} of what you use, against {target}. What is switched off on the "
-    "third dark day?",
-    caution=_CAUTION,
+POWER_CHECKS = (
+    Check(
+        slug="power_ratio",
+        title="Power made / power used",
+        topic="Power",
+        scales=(RATIO,),
+        measure=_power_ratio,
+        is_monotone=True,
+        schedules=("power", "loads", "site", "climate"),
+        formula="r = (P · t · f + E_wind) ÷ Σ(n · W · h)",
+        meaning="P peak power of panels [kW]; t sun-hours in the design month [h]; f system "
+        "factor [1]; E_wind energy of wind a day [Wh]; n, W, h of each load",
+        citations=(PERFORMANCE_RATIO, PRACTICE),
+        limits="A mean day of the design month. Sun-hours are the site sheet's, not the student's.",
+        question="You make {value} of what you use, against {target}. What is switched off on the "
+        "third dark day?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="battery_days",
+        title="Battery days, usable energy",
+        topic="Power",
+        scales=(DAYS,),
+        measure=lambda package, _: _days(package, package.loads, "{} × {} usable ÷ {} a day = {}"),
+        is_monotone=True,
+        schedules=("power", "loads"),
+        formula="t = C · d ÷ Σ(n · W · h)",
+        meaning="C battery as labelled [Wh]; d share that may be drawn [1]; n, W, h of each load",
+        citations=(BATTERY, PRACTICE),
+        limits="New battery, mild; cold and age take more. Inverter loss is not in it.",
+        question="The battery lasts {value}, against {target}. Is that the label, or what may be "
+        "drawn?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="largest_load",
+        title="Largest load's share of the day",
+        topic="Power",
+        scales=(SHARE_PERCENT,),
+        measure=_largest_load,
+        schedules=("loads",),
+        rule=Rule.AT_MOST,
+        formula="s = max(n · W · h) ÷ Σ(n · W · h)",
+        meaning="n, W, h of each load",
+        citations=(PRACTICE,),
+        limits="Energy of a day, not power at one moment.",
+        question="{name} takes {value} of the day's energy, against {target}. Is it worth it?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="essential_days",
+        title="Battery days, essential loads alone",
+        topic="Power",
+        scales=(DAYS,),
+        measure=_essential_days,
+        is_monotone=True,
+        schedules=("power", "loads"),
+        formula="t = C · d ÷ Σ(n · W · h), of essential loads",
+        meaning="C battery [Wh]; d usable share [1]; n, W, h of loads marked essential",
+        citations=(BATTERY, PRACTICE),
+        limits="What is switched off must really be off: by whom, and how do they know?",
+        question="With the rest off it lasts {value}, against {target}. Who switches off, and "
+        "when?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="panel_tilt",
+        title="Tilt of the panels",
+        topic="Power",
+        scales=(ANGLE,),
+        measure=lambda package, _: [scheduled(package.power, "tilt", ANGLE)],
+        schedules=("power",),
+        formula="β",
+        meaning="β above the horizontal [°]",
+        citations=(PRACTICE,),
+        limits="Snow slides off from about 60° (common practice); flatter panels are swept.",
+        question="Panels at {value}, against {target}. Who sweeps them, standing on what?",
+        caution=_CAUTION,
+    ),
 )
-
-BATTERY_DAYS = Check(
-    slug="battery_days",
-    title="Battery days, usable energy",
-    topic="Power",
-    scales=(DAYS,),
-    measure=lambda package, _: _days(package, package.loads, "{} × {} usable ÷ {} a day = {}"),
-    is_monotone=True,
-    schedules=("power", "loads"),
-    formula="t = C · d ÷ Σ(n · W · h)",
-    meaning="C battery as labelled [Wh]; d share that may be drawn [1]; n, W, h of each load",
-    citations=(BATTERY, PRACTICE),
-    limits="New battery, mild; cold and age take more. Inverter loss is not in it.",
-    question="The battery lasts {value}, against {target}. Is that the label, or what may be "
-    "drawn?",
-    caution=_CAUTION,
-)
-
-LARGEST_LOAD = Check(
-    slug="largest_load",
-    title="Largest load's share of the day",
-    topic="Power",
-    scales=(SHARE_PERCENT,),
-    measure=_largest_load,
-    schedules=("loads",),
-    rule=Rule.AT_MOST,
-    formula="s = max(n · W · h) ÷ Σ(n · W · h)",
-    meaning="n, W, h of each load",
-    citations=(PRACTICE,),
-    limits="Energy of a day, not power at one moment.",
-    question="{name} takes {value} of the day's energy, against {target}. Is it worth it?",
-    caution=_CAUTION,
-)
-
-ESSENTIAL_DAYS = Check(
-    slug="essential_days",
-    title="Battery days, essential loads alone",
-    topic="Power",
-    scales=(DAYS,),
-    measure=_essential_days,
-    is_monotone=True,
-    schedules=("power", "loads"),
-    formula="t = C · d ÷ Σ(n · W · h), of essential loads",
-    meaning="C battery [Wh]; d usable share [1]; n, W, h of loads marked essential",
-    citations=(BATTERY, PRACTICE),
-    limits="What is switched off must really be off: by whom, and how do they know?",
-    question="With the rest off it lasts {value}, against {target}. Who switches off, and when?",
-    caution=_CAUTION,
-)
-
-PANEL_TILT = Check(
-    slug="panel_tilt",
-    title="Tilt of the panels",
-    topic="Power",
-    scales=(ANGLE,),
-    measure=lambda package, _: [scheduled(package.power, "tilt", ANGLE)],
-    schedules=("power",),
-    formula="β",
-    meaning="β above the horizontal [°]",
-    citations=(PRACTICE,),
-    limits="Snow slides off from about 60° (common practice); flatter panels are swept.",
-    question="Panels at {value}, against {target}. Who sweeps them, standing on what?",
-    caution=_CAUTION,
-)
-
-POWER_CHECKS = (POWER_RATIO, BATTERY_DAYS, LARGEST_LOAD, ESSENTIAL_DAYS, PANEL_TILT)

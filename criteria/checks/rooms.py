@@ -122,94 +122,6 @@ def _is_within(row: Furniture) -> bool:
     return least * (1 - 1e-9) <= row.height_m <= most * (1 + 1e-9)
 
 
-SLEEPING_PLACES = Check(
-    slug="sleeping_places",
-    title="Sleeping places beyond people",
-    topic="Space",
-    measure=_sleeping_places,
-    is_monotone=True,
-    schedules=("rooms", "site"),
-    formula="Σ n_s − n",
-    meaning="n_s sleepers of each room; n people in the brief",
-    citations=(PRACTICE,),
-    limits="Places as scheduled; whether each is fit to sleep in is another check.",
-    question="Sleeping places less people: {value}, against {target}. Who has no bed?",
-)
-
-FLOOR_BY_DAY = Check(
-    slug="floor_by_day",
-    title="Floor for everyone who is in by day",
-    topic="Space",
-    scales=(AREA,),
-    measure=_floor_by_day,
-    is_monotone=True,
-    schedules=("rooms", "occupants", "site"),
-    formula="a = Σ A_room ÷ n_p",
-    meaning="A_room floor of each room [m²]; n_p everyone in by day, visitors and part-timers too",
-    citations=(PRACTICE,),
-    limits="All at once, on the fullest day.",
-    question="{value} for each who is in by day, against {target}. Where do visitors wait?",
-)
-
-DAY_SEATS = Check(
-    slug="day_seats",
-    title="Seats by day beyond people",
-    topic="Space",
-    measure=_day_seats,
-    is_monotone=True,
-    schedules=("furniture", "occupants", "site"),
-    formula="Σ(n · s) − n_p",
-    meaning="n, s rows alike and seats of each by day; n_p everyone in by day, visitors too",
-    citations=(PRACTICE,),
-    limits="Seats as scheduled, at once.",
-    question="Seats less people: {value}, against {target}. Who stands at supper?",
-)
-
-NIGHT_SEATS = Check(
-    slug="night_seats",
-    title="Seats left when the beds are made",
-    topic="Space",
-    measure=_night_seats,
-    is_monotone=True,
-    schedules=("furniture",),
-    formula="Σ(n · s_night)",
-    meaning="s_night seats of a row that are left at night",
-    citations=(PRACTICE,),
-    limits="As scheduled.",
-    question="Seats left at night: {value}, against {target}. Where does someone sit who can't "
-    "sleep?",
-)
-
-WET_HOOKS = Check(
-    slug="wet_hooks",
-    title="Hooks for wet gear beyond people",
-    topic="Space",
-    measure=_hooks,
-    is_monotone=True,
-    schedules=("stowage", "site"),
-    formula="n_h − n",
-    meaning="n_h places for wet gear in the stowage schedule; n people in the brief",
-    citations=(PRACTICE,),
-    limits="One hook each; drying is another matter.",
-    question="Hooks less people: {value}, against {target}. Where do the wet coats go at six?",
-)
-
-PASSAGE = Check(
-    slug="passage_width",
-    title="Narrowest passage",
-    topic="Space",
-    scales=(LENGTH,),
-    measure=_passage,
-    is_monotone=True,
-    schedules=("rooms",),
-    uses=SHARED,
-    formula="w",
-    meaning="w narrowest place of the main way through a room [mm]",
-    citations=(IPMC_PASSAGE, PRACTICE),
-    limits="As scheduled. Two people with rucksacks want 900 mm or more (common practice).",
-    question="{name} narrows to {value}, against {target}. Can two people pass, laden?",
-)
-
 TURNING = Check(
     slug="turning_circle",
     title="Turning circle",
@@ -227,34 +139,6 @@ TURNING = Check(
     caution="A teaching check: the local access code and a licensed architect decide.",
 )
 
-ALONE = Check(
-    slug="place_alone",
-    title="Rooms that one person can close",
-    topic="Space",
-    measure=_alone,
-    schedules=("rooms",),
-    formula="n",
-    meaning="n rooms marked as such in the room schedule",
-    citations=(PRACTICE,),
-    limits="A count; a good corner may do as well, and the plan shows it.",
-    question="Rooms that close: {value}, against {target}. Where does one person go to be alone?",
-)
-
-SIT_UP = Check(
-    slug="sit_up",
-    title="Clear height over beds",
-    topic="Space",
-    scales=(LENGTH,),
-    measure=_sit_up,
-    is_monotone=True,
-    schedules=("furniture",),
-    formula="h",
-    meaning="h mattress to what is over it [mm]",
-    citations=(PRACTICE,),
-    limits="900 mm lets most people sit up (common practice).",
-    question="{name} has {value} over the mattress, against {target}. Who can sit up in it?",
-)
-
 HEIGHTS = Check(
     slug="furniture_heights",
     title="Furniture within usual heights",
@@ -270,12 +154,114 @@ HEIGHTS = Check(
 )
 
 ROOM_CHECKS = (
-    FLOOR_BY_DAY,
-    SLEEPING_PLACES,
-    DAY_SEATS,
-    NIGHT_SEATS,
-    WET_HOOKS,
-    PASSAGE,
-    ALONE,
-    SIT_UP,
+    Check(
+        slug="floor_by_day",
+        title="Floor for everyone who is in by day",
+        topic="Space",
+        scales=(AREA,),
+        measure=_floor_by_day,
+        is_monotone=True,
+        schedules=("rooms", "occupants", "site"),
+        formula="a = Σ A_room ÷ n_p",
+        meaning="A_room floor of each room [m²]; n_p everyone in by day, visitors and part-timers "
+        "too",
+        citations=(PRACTICE,),
+        limits="All at once, on the fullest day.",
+        question="{value} for each who is in by day, against {target}. Where do visitors wait?",
+    ),
+    Check(
+        slug="sleeping_places",
+        title="Sleeping places beyond people",
+        topic="Space",
+        measure=_sleeping_places,
+        is_monotone=True,
+        schedules=("rooms", "site"),
+        formula="Σ n_s − n",
+        meaning="n_s sleepers of each room; n people in the brief",
+        citations=(PRACTICE,),
+        limits="Places as scheduled; whether each is fit to sleep in is another check.",
+        question="Sleeping places less people: {value}, against {target}. Who has no bed?",
+    ),
+    Check(
+        slug="day_seats",
+        title="Seats by day beyond people",
+        topic="Space",
+        measure=_day_seats,
+        is_monotone=True,
+        schedules=("furniture", "occupants", "site"),
+        formula="Σ(n · s) − n_p",
+        meaning="n, s rows alike and seats of each by day; n_p everyone in by day, visitors too",
+        citations=(PRACTICE,),
+        limits="Seats as scheduled, at once.",
+        question="Seats less people: {value}, against {target}. Who stands at supper?",
+    ),
+    Check(
+        slug="night_seats",
+        title="Seats left when the beds are made",
+        topic="Space",
+        measure=_night_seats,
+        is_monotone=True,
+        schedules=("furniture",),
+        formula="Σ(n · s_night)",
+        meaning="s_night seats of a row that are left at night",
+        citations=(PRACTICE,),
+        limits="As scheduled.",
+        question="Seats left at night: {value}, against {target}. Where does someone sit who "
+        "can't sleep?",
+    ),
+    Check(
+        slug="wet_hooks",
+        title="Hooks for wet gear beyond people",
+        topic="Space",
+        measure=_hooks,
+        is_monotone=True,
+        schedules=("stowage", "site"),
+        formula="n_h − n",
+        meaning="n_h places for wet gear in the stowage schedule; n people in the brief",
+        citations=(PRACTICE,),
+        limits="One hook each; drying is another matter.",
+        question="Hooks less people: {value}, against {target}. Where do the wet coats go at six?",
+    ),
+    Check(
+        slug="passage_width",
+        title="Narrowest passage",
+        topic="Space",
+        scales=(LENGTH,),
+        measure=_passage,
+        is_monotone=True,
+        schedules=("rooms",),
+        uses=SHARED,
+        formula="w",
+        meaning="w narrowest place of the main way through a room [mm]",
+        citations=(IPMC_PASSAGE, PRACTICE),
+        limits="As scheduled. Two people with rucksacks want 900 mm or more (common practice).",
+        question="{name} narrows to {value}, against {target}. Can two people pass, laden?",
+    ),
+    Check(
+        slug="place_alone",
+        title="Rooms that one person can close",
+        topic="Space",
+        measure=_alone,
+        schedules=("rooms",),
+        formula="n",
+        meaning="n rooms marked as such in the room schedule",
+        citations=(PRACTICE,),
+        limits="A count; a good corner may do as well, and the plan shows it.",
+        question="Rooms that close: {value}, against {target}. Where does one person go to be "
+        "alone?",
+    ),
+    Check(
+        slug="sit_up",
+        title="Clear height over beds",
+        topic="Space",
+        scales=(LENGTH,),
+        measure=_sit_up,
+        is_monotone=True,
+        schedules=("furniture",),
+        formula="h",
+        meaning="h mattress to what is over it [mm]",
+        citations=(PRACTICE,),
+        limits="900 mm lets most people sit up (common practice).",
+        question="{name} has {value} over the mattress, against {target}. Who can sit up in it?",
+    ),
 )

@@ -71,34 +71,34 @@ def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return _view(package, package.slept_in, eye)
 
 
-SEATED_VIEW = Check(
-    slug="seated_view",
-    title="A view out from a seat",
-    topic="Light and view",
-    measure=_seated,
-    schedules=("rooms", "windows"),
-    uses=_SAT_IN,
-    rule=Rule.ALL,
-    formula="sill ≤ 1,200 mm ≤ head, for a window of each room",
-    meaning="sill and head of the glass above the floor [mm]; 1,200 mm a seated eye",
-    citations=(PRACTICE,),
-    limits="Height alone: what stands outside, and where the seat is, the plan shows.",
-    question="{value}: no view out from a seat. What does a person at the table look at?",
+VIEW_CHECKS = (
+    Check(
+        slug="seated_view",
+        title="A view out from a seat",
+        topic="Light and view",
+        measure=_seated,
+        schedules=("rooms", "windows"),
+        uses=_SAT_IN,
+        rule=Rule.ALL,
+        formula="sill ≤ 1,200 mm ≤ head, for a window of each room",
+        meaning="sill and head of the glass above the floor [mm]; 1,200 mm a seated eye",
+        citations=(PRACTICE,),
+        limits="Height alone: what stands outside, and where the seat is, the plan shows.",
+        question="{value}: no view out from a seat. What does a person at the table look at?",
+    ),
+    Check(
+        slug="lying_view",
+        title="A view out from a bed",
+        topic="Light and view",
+        measure=_lying,
+        schedules=("rooms", "windows", "furniture"),
+        uses=("sleep",),
+        rule=Rule.ALL,
+        formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
+        meaning="mattress height of the lowest bed scheduled for the room, 450 mm where no bed is",
+        citations=(PRACTICE,),
+        limits="Every room with sleepers. The eye of someone on their side. Upper bunks see "
+        "higher.",
+        question="{value}: no view out from a bed. Lying awake, what is there to see?",
+    ),
 )
-
-LYING_VIEW = Check(
-    slug="lying_view",
-    title="A view out from a bed",
-    topic="Light and view",
-    measure=_lying,
-    schedules=("rooms", "windows", "furniture"),
-    uses=("sleep",),
-    rule=Rule.ALL,
-    formula="sill ≤ mattress + 150 mm ≤ head, for a window of each room",
-    meaning="mattress height of the lowest bed scheduled for the room, 450 mm where no bed is",
-    citations=(PRACTICE,),
-    limits="Every room with sleepers. The eye of someone on their side. Upper bunks see higher.",
-    question="{value}: no view out from a bed. Lying awake, what is there to see?",
-)
-
-VIEW_CHECKS = (SEATED_VIEW, LYING_VIEW)

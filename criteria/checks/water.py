@@ -83,40 +83,39 @@ def _water_rate(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=(*steps, Step("{} ÷ ({} people × {}) = {}", figures)))]
 
 
-WATER_DAYS = Check(
-    slug="water_days",
-    title="Water days at full house",
-    topic="Water and waste",
-    scales=(DAYS,),
-    measure=_water_days,
-    is_monotone=True,
-    schedules=("tanks", "site"),
-    formula="t = Σ(V · s) ÷ (n · q)",
-    meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the brief; "
-    "q use per person and day [L/day]",
-    citations=(PRACTICE,),
-    limits="Stored water alone: rain, refilling and losses are not in it. Keep stored drinking "
-    "water fit to drink as local health rules ask.",
-    question="{value} of water, against {target}. Bigger tank, less use, or more catch?",
-    caution="Drinking water: follow local health rules for storage and treatment.",
+WATER_CHECKS = (
+    Check(
+        slug="water_days",
+        title="Water days at full house",
+        topic="Water and waste",
+        scales=(DAYS,),
+        measure=_water_days,
+        is_monotone=True,
+        schedules=("tanks", "site"),
+        formula="t = Σ(V · s) ÷ (n · q)",
+        meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the "
+        "brief; q use per person and day [L/day]",
+        citations=(PRACTICE,),
+        limits="Stored water alone: rain, refilling and losses are not in it. Keep stored "
+        "drinking water fit to drink as local health rules ask.",
+        question="{value} of water, against {target}. Bigger tank, less use, or more catch?",
+        caution="Drinking water: follow local health rules for storage and treatment.",
+    ),
+    Check(
+        slug="water_per_person_day",
+        title="Stored water per person and day",
+        topic="Water and waste",
+        scales=(LITRES_A_DAY,),
+        measure=_water_rate,
+        is_monotone=True,
+        schedules=("tanks", "site"),
+        formula="q = Σ(V · s) ÷ (n · t)",
+        meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the "
+        "brief; t days between supply visits",
+        citations=(SPHERE_WATER,),
+        limits="Between two supply visits, stored water alone.",
+        question="Between two visits there is {value} each, against {target}. What do people go "
+        "without?",
+        caution="Drinking water: follow local health rules for storage and treatment.",
+    ),
 )
-
-WATER_RATE = Check(
-    slug="water_per_person_day",
-    title="Stored water per person and day",
-    topic="Water and waste",
-    scales=(LITRES_A_DAY,),
-    measure=_water_rate,
-    is_monotone=True,
-    schedules=("tanks", "site"),
-    formula="q = Σ(V · s) ÷ (n · t)",
-    meaning="V nominal volume of a potable tank [L]; s usable share [1]; n people in the brief; "
-    "t days between supply visits",
-    citations=(SPHERE_WATER,),
-    limits="Between two supply visits, stored water alone.",
-    question="Between two visits there is {value} each, against {target}. What do people go "
-    "without?",
-    caution="Drinking water: follow local health rules for storage and treatment.",
-)
-
-WATER_CHECKS = (WATER_DAYS, WATER_RATE)

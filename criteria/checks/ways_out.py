@@ -46,54 +46,52 @@ def _second_threshold(package: Package, uses: tuple[str, ...]) -> list[Measured]
     return [scheduled(package.ways_out, "second_exit_threshold_mm", LENGTH, notes)]
 
 
-WAYS_OUT = Check(
-    slug="ways_out",
-    title="Ways out of the sleeping area",
-    topic="Ways out",
-    measure=_ways,
-    is_monotone=True,
-    schedules=("ways_out", "doors"),
-    formula="n",
-    meaning="n independent ways out: one fire can't close both",
-    citations=(PRACTICE, IRC_ESCAPE),
-    limits="Counts what is said; whether they are independent, and open from inside without a "
-    "key, the plan must show.",
-    question="Ways out: {value}, against {target}. Fire at the stove: trace the second.",
-    caution=_CAUTION,
+WAYS_OUT_CHECKS = (
+    Check(
+        slug="ways_out",
+        title="Ways out of the sleeping area",
+        topic="Ways out",
+        measure=_ways,
+        is_monotone=True,
+        schedules=("ways_out", "doors"),
+        formula="n",
+        meaning="n independent ways out: one fire can't close both",
+        citations=(PRACTICE, IRC_ESCAPE),
+        limits="Counts what is said; whether they are independent, and open from inside without a "
+        "key, the plan must show.",
+        question="Ways out: {value}, against {target}. Fire at the stove: trace the second.",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="furthest_bunk",
+        title="Furthest bunk to outside",
+        topic="Ways out",
+        scales=(DISTANCE,),
+        measure=lambda package, _: [scheduled(package.ways_out, "furthest_m", DISTANCE)],
+        is_monotone=True,
+        schedules=("ways_out",),
+        rule=Rule.AT_MOST,
+        formula="d",
+        meaning="d from the furthest bunk to outside, as a person walks it [m]",
+        citations=(PRACTICE,),
+        limits="As typed; walked around furniture, not in a straight line.",
+        question="The furthest bunk is {value} from outside, against {target}, in the dark, with "
+        "smoke. How?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="second_exit_threshold",
+        title="Second exit threshold above outside level",
+        topic="Ways out",
+        scales=(LENGTH,),
+        measure=_second_threshold,
+        is_monotone=True,
+        schedules=("ways_out", "site"),
+        formula="h",
+        meaning="h threshold above the level outside [mm]",
+        citations=(PRACTICE,),
+        limits="Against the drift depth that the brief gives; a drift moves and hardens.",
+        question="The second way out opens at {value}, against {target}. Dig from which side?",
+        caution=_CAUTION,
+    ),
 )
-
-FURTHEST_BUNK = Check(
-    slug="furthest_bunk",
-    title="Furthest bunk to outside",
-    topic="Ways out",
-    scales=(DISTANCE,),
-    measure=lambda package, _: [scheduled(package.ways_out, "furthest_m", DISTANCE)],
-    is_monotone=True,
-    schedules=("ways_out",),
-    rule=Rule.AT_MOST,
-    formula="d",
-    meaning="d from the furthest bunk to outside, as a person walks it [m]",
-    citations=(PRACTICE,),
-    limits="As typed; walked around furniture, not in a straight line.",
-    question="The furthest bunk is {value} from outside, against {target}, in the dark, with "
-    "smoke. How?",
-    caution=_CAUTION,
-)
-
-SECOND_THRESHOLD = Check(
-    slug="second_exit_threshold",
-    title="Second exit threshold above outside level",
-    topic="Ways out",
-    scales=(LENGTH,),
-    measure=_second_threshold,
-    is_monotone=True,
-    schedules=("ways_out", "site"),
-    formula="h",
-    meaning="h threshold above the level outside [mm]",
-    citations=(PRACTICE,),
-    limits="Against the drift depth that the brief gives; a drift moves and hardens.",
-    question="The second way out opens at {value}, against {target}. Dig from which side?",
-    caution=_CAUTION,
-)
-
-WAYS_OUT_CHECKS = (WAYS_OUT, FURTHEST_BUNK, SECOND_THRESHOLD)

@@ -195,38 +195,30 @@ def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) 
 
 def cells_of(lattices: Sequence[Lattice]) -> Cells:
     """Lay the kept cells of lattices out in one row."""
-    centres, half_u, half_v, area = [], [], [], []
-    axis, facing, opening, reflectance = [], [], [], []
-    for lattice in lattices:
-        count = int(lattice.kept.sum())
-        middle_u, middle_v = np.meshgrid(
-            (lattice.u_m[1:] + lattice.u_m[:-1]) / 2,
-            (lattice.v_m[1:] + lattice.v_m[:-1]) / 2,
-            indexing="ij",
-        )
-        size_u, size_v = np.meshgrid(np.diff(lattice.u_m), np.diff(lattice.v_m), indexing="ij")
-        where = np.full((count, 3), float(lattice.at_m))
-        where[:, lattice.u_axis] = middle_u[lattice.kept]
-        where[:, lattice.v_axis] = middle_v[lattice.kept]
-        unit = np.eye(3)
-        centres.append(where)
-        half_u.append(size_u[lattice.kept][:, None] / 2 * unit[lattice.u_axis])
-        half_v.append(size_v[lattice.kept][:, None] / 2 * unit[lattice.v_axis])
-        area.append((size_u * size_v)[lattice.kept])
-        axis.append(np.full(count, lattice.axis))
-        facing.append(np.full(count, lattice.facing))
-        opening.append(np.full(count, lattice.opening))
-        reflectance.append(np.full(count, lattice.reflectance))
-    join = np.concatenate
+    parts = [vars(_cells(lattice)) for lattice in lattices]
+    return Cells(**{name: np.concatenate([part[name] for part in parts]) for name in parts[0]})
+
+
+def _cells(lattice: Lattice) -> Cells:
+    count, unit = int(lattice.kept.sum()), np.eye(3)
+    middle_u, middle_v = np.meshgrid(
+        (lattice.u_m[1:] + lattice.u_m[:-1]) / 2,
+        (lattice.v_m[1:] + lattice.v_m[:-1]) / 2,
+        indexing="ij",
+    )
+    size_u, size_v = np.meshgrid(np.diff(lattice.u_m), np.diff(lattice.v_m), indexing="ij")
+    where = np.full((count, 3), float(lattice.at_m))
+    where[:, lattice.u_axis] = middle_u[lattice.kept]
+    where[:, lattice.v_axis] = middle_v[lattice.kept]
     return Cells(
-        centres=join(centres),
-        half_u=join(half_u),
-        half_v=join(half_v),
-        area=join(area),
-        axis=join(axis),
-        facing=join(facing),
-        opening=join(opening),
-        reflectance=join(reflectance),
+        centres=where,
+        half_u=size_u[lattice.kept][:, None] / 2 * unit[lattice.u_axis],
+        half_v=size_v[lattice.kept][:, None] / 2 * unit[lattice.v_axis],
+        area=(size_u * size_v)[lattice.kept],
+        axis=np.full(count, lattice.axis),
+        facing=np.full(count, lattice.facing),
+        opening=np.full(count, lattice.opening),
+        reflectance=np.full(count, lattice.reflectance),
     )
 
 

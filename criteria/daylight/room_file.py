@@ -5,7 +5,7 @@ its own. What a key means is said in criteria.daylight.room and criteria.dayligh
 """
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -86,6 +86,18 @@ class _Reader:
             raise self.refuse(path, "nothing", "this key")
         return spec[key]
 
+    def numbers(self, spec: Mapping[str, Any], keys: Sequence[str], path: str) -> dict[str, Any]:
+        paths = {key: f"{path}.{key}" for key in keys}
+        return {key: self.number(self.needed(spec, key, at), at) for key, at in paths.items()}
+
+    def wall(self, value: object, key: str) -> Wall:
+        if value not in {wall.value for wall in Wall}:
+            raise self.refuse(key, _shown(value), "south, north, west or east")
+        return Wall(value)
+
+    def wall_of(self, item: Mapping[str, Any], path: str) -> Wall:
+        return self.wall(self.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
+
     def note(self, spec: Mapping[str, Any], known: set[str], path: str = "") -> None:
         self.unread += [f"{path}.{key}" if path else key for key in spec if key not in known]
 
@@ -100,26 +112,21 @@ def read_room(path: Path) -> RoomFile:
 
     Raises UnreadableRoom, naming file, key, what was read and what was expected.
     """
+    file = _Reader(str(path))
     try:
         text = path.read_text(encoding="utf-8-sig")
     except OSError as error:
-        raise UnreadableRoom(
-            file=str(path), key="", read=error.strerror or "no file", expected="a file of JSON"
-        ) from error
+        raise file.refuse("", error.strerror or "no file", "a file of JSON") from error
     except UnicodeDecodeError as error:
-        raise UnreadableRoom(
-            file=str(path),
-            key="",
-            read=f"byte {error.start} that is no UTF-8",
-            expected="UTF-8 text",
-        ) from error
+        odd = f"byte {error.start} that is no UTF-8"
+        raise file.refuse("", odd, "UTF-8 text") from error
     try:
         spec = json.loads(text)
     except (json.JSONDecodeError, RecursionError) as error:
         where = "deep nesting"
         if isinstance(error, json.JSONDecodeError):
             where = f"line {error.lineno}, {error.msg}"
-        raise UnreadableRoom(file=str(path), key="", read=where, expected="JSON") from error
+        raise file.refuse("", where, "JSON") from error
     return room_from_spec(spec, file=str(path))
 
 
@@ -130,10 +137,8 @@ def room_from_spec(spec: object, *, file: str = "room") -> RoomFile:
     """
     reader = _Reader(file)
     top = reader.mapping(spec, "")
-    given: dict[str, Any] = {}
     sizes = reader.mapping(reader.needed(top, "room", "room"), "room")
-    for key in _SIZES:
-        given[key] = reader.number(reader.needed(sizes, key, f"room.{key}"), f"room.{key}")
+    given = reader.numbers(sizes, _SIZES, "room")
     surfaces = reader.mapping(top.get("reflectance", {}), "reflectance")
     for key in _SURFACES:
         if key in surfaces:
@@ -179,25 +184,16 @@ def _glazing(reader: _Reader, item: Mapping[str, Any], path: str) -> dict[str, f
     }
 
 
-def _wall(reader: _Reader, value: object, path: str) -> Wall:
-    if value not in {wall.value for wall in Wall}:
-        raise reader.refuse(path, _shown(value), "south, north, west or east")
-    return Wall(value)
-
-
 def _obstructions(reader: _Reader, top: Mapping[str, Any]) -> tuple[Obstruction, ...]:
     found = []
     angles = reader.mapping(top.get("obstruction_angle_deg", {}), "obstruction_angle_deg")
     for name, value in angles.items():
         path = f"obstruction_angle_deg.{name}"
-        wall, angle = _wall(reader, name, path), reader.number(value, path)
+        wall, angle = reader.wall(name, path), reader.number(value, path)
         found.append(_possible(reader, path, partial(Obstruction, wall=wall, angle_deg=angle)))
     for path, item in reader.items(top, "obstructions"):
-        wall = _wall(reader, reader.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
-        sizes = {
-            key: reader.number(reader.needed(item, key, f"{path}.{key}"), f"{path}.{key}")
-            for key in ("top_m", "distance_m")
-        }
+        wall = reader.wall_of(item, path)
+        sizes = reader.numbers(item, ("top_m", "distance_m"), path)
         found.append(_possible(reader, path, partial(Obstruction, wall=wall, **sizes)))
         reader.note(item, {"wall", "top_m", "distance_m"}, path)
     return tuple(found)
@@ -206,7 +202,7 @@ def _obstructions(reader: _Reader, top: Mapping[str, Any]) -> tuple[Obstruction,
 def _window(
     reader: _Reader, item: Mapping[str, Any], path: str, shared: Mapping[str, float]
 ) -> Window:
-    wall = _wall(reader, reader.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
+    wall = reader.wall_of(item, path)
     sizes = _opening(reader, item, path, _WINDOW, shared)
     reader.note(item, {"wall", "mark", *_WINDOW, *_GLAZING}, path)
     return _possible(reader, path, lambda: Window(wall=wall, **sizes))
@@ -227,10 +223,7 @@ def _opening(
     keys: tuple[str, ...],
     shared: Mapping[str, float],
 ) -> dict[str, Any]:
-    sizes: dict[str, Any] = {
-        key: reader.number(reader.needed(item, key, f"{path}.{key}"), f"{path}.{key}")
-        for key in keys
-    }
+    sizes = reader.numbers(item, keys, path)
     mark = item.get("mark", "")
     if not isinstance(mark, str):
         raise reader.refuse(f"{path}.mark", _shown(mark), "text")

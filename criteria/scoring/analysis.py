@@ -1,7 +1,7 @@
 """Everything the levels of one crit say, in one piece."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
@@ -80,9 +80,12 @@ class Alphas:
     ratio: float | NotAvailable
 
 
-@dataclass(frozen=True, eq=False)
+NO_SHEET = NotAvailable("no jury sheet is complete")
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Analysis:
-    """What the levels of one crit say.
+    """What the levels of one crit say; the figures of the whole need a complete jury sheet.
 
     panel        the levels
     top          how many places `p_top` is about
@@ -92,21 +95,21 @@ class Analysis:
 
     panel: Panel
     top: int
-    intraclass: Intraclass | NotAvailable
     alpha: dict[str, Alphas]
-    alpha_of_totals: Alphas | NotAvailable
-    kendall: Concordance | NotAvailable
-    components: Fit | NotAvailable
     facets: Facets | NotAvailable
-    severity: Severity | NotAvailable
-    adjustment: Adjustment | NotAvailable
-    jurors: tuple[JurorProfile, ...]
     criteria: tuple[CriterionBehaviour, ...]
     together: Together | NotAvailable
-    standings: tuple[Standing, ...]
     alone: tuple[tuple[str, str], ...]
-    alike: tuple[tuple[str, ...], ...]
-    order: OrderOfTheDay | NotAvailable
+    intraclass: Intraclass | NotAvailable = NO_SHEET
+    alpha_of_totals: Alphas | NotAvailable = NO_SHEET
+    kendall: Concordance | NotAvailable = NO_SHEET
+    components: Fit | NotAvailable = NO_SHEET
+    severity: Severity | NotAvailable = NO_SHEET
+    adjustment: Adjustment | NotAvailable = NO_SHEET
+    jurors: tuple[JurorProfile, ...] = ()
+    standings: tuple[Standing, ...] = ()
+    alike: tuple[tuple[str, ...], ...] = ()
+    order: OrderOfTheDay | NotAvailable = NO_SHEET
 
 
 def analyse_panel(
@@ -138,46 +141,30 @@ def analyse_panel(
     cells = panel.totals
     severity = analyse(cells) if isinstance(cells, Cells) else cells
     criteria, together = behaviours(panel, severity, draws=min(REDRAWN, draws), seed=seed)
+    known = Analysis(
+        panel=panel,
+        top=top,
+        alpha=alphas,
+        facets=facets(panel),
+        criteria=criteria,
+        together=together,
+        alone=alone,
+    )
     if not isinstance(cells, Cells) or not isinstance(severity, Severity):
-        none = NotAvailable("no jury sheet is complete")
-        return Analysis(
-            panel=panel,
-            top=top,
-            intraclass=none,
-            alpha=alphas,
-            alpha_of_totals=none,
-            kendall=none,
-            components=none,
-            facets=facets(panel),
-            severity=none,
-            adjustment=none,
-            jurors=(),
-            criteria=criteria,
-            together=together,
-            standings=(),
-            alone=alone,
-            alike=(),
-            order=none,
-        )
+        return known
     adjustment = decide(severity, announced=announced)
     components = crossed_components(cells)
     levels = published(severity, adjustment)
-    return Analysis(
-        panel=panel,
-        top=top,
+    return replace(
+        known,
         intraclass=intraclass(cells, seed=seed, draws=min(SIMULATED, draws)),
-        alpha=alphas,
         alpha_of_totals=_alphas(cells, draws, seed),
         kendall=kendall_w(cells),
         components=components,
-        facets=facets(panel),
         severity=severity,
         adjustment=adjustment,
         jurors=profiles(panel, severity),
-        criteria=criteria,
-        together=together,
         standings=_standings(panel, severity, adjustment, components, top, draws, seed),
-        alone=alone,
         alike=_alike(severity, adjustment),
         order=order_of_the_day(severity, levels, panel.positions, seed=seed),
     )
