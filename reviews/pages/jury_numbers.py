@@ -227,6 +227,8 @@ def _range(ranks: RankRange) -> str:
 
 
 def _rank_working(severity: Severity) -> str:
+    if severity.df < 1:
+        return "Too few levels for ranks: no degree of freedom is left over."
     sizes = [len(group.schemes) for group in severity.link.groups]
     factors = ", ".join(shown(critical(n, severity.df, table=True), 2) for n in sizes if n > 1)
     return (

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from fractions import Fraction
+from itertools import product
 
 import pytest
 from django.urls import reverse
@@ -15,6 +16,7 @@ from reviews.deeds import crit_jury_keeping, crit_planning
 from reviews.deeds.record_versions import version_of
 from reviews.models.briefs import Frozen
 from reviews.pages.jury_numbers import numbers_page
+from reviews.reading import crit_jury_numbers
 from reviews.reading.crit_jury_numbers import DRAWS, jury_numbers, panel_of
 from reviews.reading.crit_moderation_table import moderation_table
 from tests import factories
@@ -62,6 +64,20 @@ def two_rooms(cast, jury):
         for j in (0, 1, 2) if i < 7 else (3, 4, 5):
             level = min(5, max(1, TRUE[i] + LEANS[j]))
             give(cast, seats[j], scheme, level, min(5, level + (i * j % 4 == 1)))
+
+
+# From the first lock of the day on: one juror alone once broke the whole table.
+@pytest.mark.parametrize("order", ["scheme by scheme", "juror by juror"])
+@pytest.mark.parametrize("level", [lambda i, j: 3, lambda i, j: 1 + (i + j) % 5])
+def test_after_every_lock_there_is_a_page(cast, jury, monkeypatch, order, level):
+    monkeypatch.setattr(crit_jury_numbers, "DRAWS", 10)
+    schemes, seats = jury
+    pairs = list(product(range(4), range(3)))
+    for i, j in pairs if order == "scheme by scheme" else sorted(pairs, key=lambda pair: pair[1]):
+        give(cast, seats[j], schemes[i], level(i, j))
+        shown = numbers_page(moderation_table(cast.crit))
+        assert shown.jurors
+        assert shown.rank_working
 
 
 def test_the_page_s_numbers_are_the_library_s(cast, jury):
