@@ -7,8 +7,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+from reviews import worked_out
 from reviews.access import SEAT_KEY
-from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio
+from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio, revisions
+from reviews.reading import crit_jury_numbers, package_checking
 from tests import factories
 
 Role = Membership.Role
@@ -66,6 +68,18 @@ def _studio(title: str, leader: Person) -> Studio:
     factories.TargetLineFactory(brief=studio.brief)
     factories.MembershipFactory(studio=studio, person=leader, role=Role.LEADER)
     return studio
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept():
+    """What a process works out once, each test works out anew."""
+    for kept in (
+        worked_out._read,
+        revisions._as_issued,
+        package_checking._worked_out,
+        crit_jury_numbers._analysed,
+    ):
+        kept.cache_clear()
 
 
 @pytest.fixture

@@ -25,7 +25,10 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("reading", ("reading",)),
     ("access", ("access",)),
     ("models", ("models", "migrations")),
-    ("ground", ("apps", "env", "moments", "places", "settings", "surroundings", "versions")),
+    (
+        "ground",
+        ("apps", "env", "moments", "places", "settings", "surroundings", "versions", "worked_out"),
+    ),
 )
 """Layers of reviews from the top down, with their modules; what none names is a deed.
 

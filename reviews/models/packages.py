@@ -8,10 +8,11 @@ from typing import Any
 from django.db import models
 from django.utils import timezone
 
-from criteria.package import PackageReading, read_package
+from criteria.package import PackageReading
 from criteria.units import Notation
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
+from reviews.worked_out import read_tables
 
 
 class SheetFile(models.Model):
@@ -60,7 +61,7 @@ class Package(models.Model):
     ) -> PackageReading:
         """The package in SI beside its brief's site sheet and climate."""
         tables = {**self.records(), "site": [site], "climate": climate}
-        return read_package(tables, self.notation)
+        return read_tables(tables, self.notation)
 
 
 def next_letter(issued: int) -> str:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 from django.db import models
 
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
-from criteria.package import PackageReading, read_package
+from criteria.package import PackageReading
 from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.crits import Crit
 from reviews.models.packages import SheetFile
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
+from reviews.worked_out import MOST_PACKAGES, Told, read_tables
 
 
 class Revision(models.Model):
@@ -66,7 +67,7 @@ class Revision(models.Model):
         """The package in SI beside the site sheet and climate it was issued under, read once."""
         held = self.contents
         leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
-        return read_package({**held["schedules"], **leaders}, self.notation)
+        return read_tables({**held["schedules"], **leaders}, self.notation)
 
     @property
     def notation(self) -> Notation:
@@ -117,7 +118,12 @@ class IssuedCheckSheet(models.Model):
 
     def read(self) -> CheckSheet:
         """The check sheet as it was issued, nothing set aside."""
-        return read_record(self.record)
+        return _as_issued(Told.by(self.record, self.record))
+
+
+@lru_cache(maxsize=MOST_PACKAGES)
+def _as_issued(record: Told[Any]) -> CheckSheet:
+    return read_record(record.holds)
 
 
 def plain_number(number: str) -> str:

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from criteria.scoring.analysis import Analysis, analyse_panel
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.panel import Panel
 from reviews.models.crits import LEVELS
 from reviews.reading.crit_moderation_table import Table
+from reviews.worked_out import Told
 
 DRAWS = 200
 """Behind intervals that are simulated, where cells are missing: half a second, not three."""
+
+
+MOST_CRITS = 32
+"""Crits whose numbers a process keeps, until a level changes."""
 
 
 def panel_of(table: Table) -> Panel | NotAvailable:
@@ -45,4 +51,13 @@ def jury_numbers(table: Table) -> Analysis | NotAvailable:
     panel = panel_of(table)
     if isinstance(panel, NotAvailable):
         return panel
-    return analyse_panel(panel, announced=table.crit.announces_severity, draws=DRAWS)
+    announced = table.crit.announces_severity
+    levels, positions = sorted(panel.levels.items()), sorted(panel.positions.items())
+    written = panel.name, levels, list(panel.weights.items()), positions, panel.scale, announced
+    return _analysed(Told.by((panel, announced), *written))
+
+
+@lru_cache(maxsize=MOST_CRITS)
+def _analysed(told: Told[tuple[Panel, bool | None]]) -> Analysis:
+    panel, announced = told.holds
+    return analyse_panel(panel, announced=announced, draws=DRAWS)

@@ -75,6 +75,7 @@ def test_a_jury_sheet_parses_what_was_issued_once_however_many_plans_it_shows(ca
     schedules = {"rooms": [room], "windows": [window]}
     targets = cast.studio.brief.target_records()
     cast.crit.criteria.update(evidence="T01")
+    parsed.clear()
     RevisionFactory(
         scheme=cast.scheme,
         issued_by=cast.student,
@@ -82,7 +83,6 @@ def test_a_jury_sheet_parses_what_was_issued_once_however_many_plans_it_shows(ca
         contents={"statement": "", "sheets": [], "site": {}, "schedules": schedules}
         | {"targets": targets},
     )
-    parsed.clear()
     shown = cast.client(cast.seat).get(reverse("show-jury-sheet", args=[cast.scheme.pk]))
     assert shown.content.decode().count("Daylight plan of R1 Day room</title>") > 1
     assert {slug for slug, _ in parsed} >= {"rooms", "windows"}
@@ -97,7 +97,7 @@ def test_a_save_parses_each_row_once(cast, rows, parsed, cell):
     assert set(parsed.values()) == {1}
 
 
-def test_a_row_added_or_removed_or_put_back_parses_each_row_once(cast, rows, parsed):
+def test_a_row_added_or_removed_parses_each_row_once_and_put_back_none(cast, rows, parsed):
     client = cast.client(cast.student)
     steps = [
         (address(cast, "add-row", "windows"), {"cell-mark": "W3", "cell-room": "R1"}),
@@ -109,7 +109,7 @@ def test_a_row_added_or_removed_or_put_back_parses_each_row_once(cast, rows, par
         if not sent:
             sent = {"change": cast.scheme.package.changes.first().pk}
         assert client.post(url, sent, **HTMX).status_code == 200
-        assert set(parsed.values()) == {1}
+        assert set(parsed.values()) == ({1} if "undo" not in url else set())
 
 
 def test_a_save_that_goes_on_to_a_page_leaves_the_reading_to_the_page(cast, rows, parsed):
