@@ -1,6 +1,6 @@
 """Rows for tests; a test names only what matters to it."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import factory
 from factory.django import DjangoModelFactory
@@ -8,7 +8,9 @@ from factory.django import DjangoModelFactory
 import criteria
 from criteria.check_sheet.record import as_record
 from reviews import models
+from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.reading.package_checking import todays_sheet
+from reviews.reading.sheet_names import TitleBlock
 
 PENS_DOWN = datetime(2026, 12, 3, 18, 0, tzinfo=UTC)
 
@@ -263,3 +265,16 @@ def issue_sheets(cast, *numbers, letter="A", schemes=()):
         for number in numbers:
             IssuedSheetFactory(revision=revision, number=number)
     return made
+
+
+def prepare(cast, *sheets, **window):
+    """Ready a cast's package for its crit, the day after pens down: a room, a window, sheets."""
+    cast.crit.day = (PENS_DOWN + timedelta(days=1)).date()
+    cast.crit.save()
+    package = cast.scheme.package
+    RowFactory(package=package, changed_by=cast.student)
+    cells = {"mark": "W1", "room": "R1", "n": "1", **window}
+    RowFactory(package=package, schedule="windows", cells=cells, changed_by=cast.student)
+    for sheet in sheets:
+        hang_sheet(package, SheetFileFactory(), TitleBlock(*sheet), cast.student)
+    return package

@@ -84,7 +84,6 @@ class Preview:
 
     @property
     def columns(self) -> tuple[Column, ...]:
-        """The columns of each line."""
         return self.schedule.columns
 
     @property

@@ -60,7 +60,6 @@ class BriefTextForm(SeenForm):
 
     @property
     def contents(self) -> dict[str, Any]:
-        """What to keep."""
         return {name: self.cleaned_data[name] for name in self.names}
 
 
@@ -115,7 +114,6 @@ class HandInForm(SeenForm):
 
     @property
     def contents(self) -> list[list[str]]:
-        """What to ask for."""
         titles = {schedule.slug: schedule.title for schedule in SCHEDULES}
         asked = [[str(Kind.SCHEDULE), c, titles[c]] for c in self.cleaned_data["schedules"]]
         if self.cleaned_data["statement"]:
@@ -189,7 +187,6 @@ class TargetForm(CellsForm):
 
     @property
     def contents(self) -> dict[str, str]:
-        """What to keep."""
         shown, typed = self.shown, self.typed
         if all(is_as_shown(text, shown[head]) for head, text in typed.items()):
             return self.kept

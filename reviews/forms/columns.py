@@ -99,7 +99,6 @@ class CellsForm(SeenForm):
 
     @property
     def contents(self) -> dict[str, str]:
-        """What to keep."""
         return {
             name: kept_text(column, self.cleaned_data[name], self.kept[name], self.notation.system)
             for name, column in self.places.items()

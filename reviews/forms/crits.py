@@ -63,7 +63,6 @@ class CritForm(SeenForm):
 
     @property
     def parts(self) -> dict[str, Any]:
-        """What to keep."""
         return {name: self.cleaned_data[name] for name in crit_planning.PARTS}
 
 
@@ -149,7 +148,6 @@ class CriterionForm(forms.Form):
 
     @property
     def line(self) -> dict[str, Any]:
-        """What to keep."""
         return {name: self.cleaned_data[name] for name in crit_criteria_keeping.PARTS}
 
 
@@ -194,7 +192,6 @@ class SeatForm(forms.Form):
 
     @property
     def line(self) -> dict[str, Any]:
-        """What to keep."""
         return {"pk": self.cleaned_data["pk"]} | {
             name: self.cleaned_data[name] for name in crit_seating.PARTS
         }

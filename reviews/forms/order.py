@@ -48,7 +48,6 @@ class SlotForm(forms.Form):
 
     @property
     def line(self) -> Line:
-        """What to keep."""
         parts = ("scheme", "position", "room", "starts_at")
         return {name: self.cleaned_data[name] for name in parts}
 

@@ -62,12 +62,10 @@ class SheetForm(forms.Form):
 
 
 def picture_limits() -> str:
-    """Say what a picture may be."""
     return f"JPEG or PNG, {settings.MOST_UPLOAD_MB} MB at most"
 
 
 def form_of(sheet: Sheet) -> SheetForm:
-    """The form of a sheet that hangs."""
     return SheetForm(initial={name: getattr(sheet, name) for name in TitleBlock._fields})
 
 

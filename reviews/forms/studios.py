@@ -37,5 +37,4 @@ class StudioForm(SeenForm):
 
     @property
     def parts(self) -> dict[str, Any]:
-        """What to keep."""
         return {name: self.cleaned_data[name] for name in STUDIO_PARTS}

@@ -265,7 +265,6 @@ class SetEntry:
 
 
 def published_sets(brief: Brief, system: System) -> list[SetEntry]:
-    """The published sets to choose from."""
     refs = {record.get("id") for record in brief.target_records()}
     return [
         SetEntry(

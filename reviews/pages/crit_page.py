@@ -19,7 +19,6 @@ from reviews.reading.crit_sheets import credits_of
 
 
 def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
-    """Return what the crit's page shows."""
     credits = credits_of(crit)
     leads = access.can_lead(viewer, crit.studio_id)
     slots = list(crit.slots.select_related("scheme").prefetch_related("scheme__members"))
@@ -67,7 +66,6 @@ class Strip:
 
 
 def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
-    """One strip for each juror."""
     return [
         Strip(
             seat,

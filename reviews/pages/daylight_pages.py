@@ -32,18 +32,15 @@ SHOWN_BY = ("daylight_ratio", "average_daylight_factor", "limiting_depth", "poss
 
 @dataclass(frozen=True)
 class FigureLine:
-    """A figure in a reader's units; with a trial, the trial's beside it and what it changes."""
+    """A figure in a reader's units; with a trial, the trial's beside it and what it changes.
 
-    key: str
-    name: str
+    figure   the trial's, where there is one
+    """
+
+    figure: Figure
     own: str
     trial: str
     change: str
-    note: str
-    working: str
-    source: str
-    limits: str
-    is_missing: bool
 
 
 @dataclass(frozen=True)
@@ -93,7 +90,7 @@ class Shown:
     @property
     def at_a_glance(self) -> list[FigureLine]:
         """The few figures that stand beside a small drawing."""
-        return [line for line in self.figures if line.key in AT_A_GLANCE]
+        return [line for line in self.figures if line.figure.key in AT_A_GLANCE]
 
 
 @dataclass(frozen=True)
@@ -218,18 +215,11 @@ def _text(figure: Figure, system: System) -> str:
 
 def _figure_line(figure: Figure, trial: RoomLight | None, system: System) -> FigureLine:
     other = trial.figure(figure.key) if trial else None
-    now = other or figure
     return FigureLine(
-        key=figure.key,
-        name=figure.name,
-        own=_text(figure, system),
-        trial=_text(other, system) if other else "",
-        change=_change(figure, other, system) if other else "",
-        note=now.note,
-        working=now.working or f"Still needs {', '.join(now.missing)}",
-        source=now.source,
-        limits=now.limits,
-        is_missing=bool(now.missing),
+        other or figure,
+        _text(figure, system),
+        _text(other, system) if other else "",
+        _change(figure, other, system) if other else "",
     )
 
 

@@ -69,7 +69,6 @@ class RevisionTable:
 
 
 def letter_before(revision: Revision) -> Revision | None:
-    """Return the revision issued before this one."""
     earlier = revision.scheme.revisions.filter(pk__lt=revision.pk)
     return earlier.order_by("-pk").first()
 

@@ -81,7 +81,6 @@ class Cell:
 
     @property
     def described_by(self) -> str:
-        """The ids of what describes it."""
         return f"{self.help_id} {self.id}-note" if self.refused or self.beneath else self.help_id
 
 
@@ -201,7 +200,6 @@ class Reader:
         return f"Read “{said.read}”. Expected {said.expected}."
 
     def cell(self, column: Column, text: str, refused: str, place: str) -> Cell:
-        """Make one cell."""
         is_named = column.kind is Kind.REFERENCE
         named = self.names.get(column.refers_to, {}).get(text.strip(), "") if is_named else ""
         if refused and not text.strip():
@@ -263,7 +261,6 @@ def schedule_page(package: Package, schedule: Schedule, system: System) -> Sched
 
 
 def schedules_read_by(slug: str) -> tuple[str, ...]:
-    """The schedules that a check reads."""
     return CHECKS[slug].schedules if slug in CHECKS else ()
 
 

@@ -202,7 +202,6 @@ def attended(viewer: Viewer, role: str) -> list[SeenStudio]:
 
 
 def coordinated(viewer: Viewer) -> list[SeenStudio]:
-    """Every studio, for a coordinator."""
     if not viewer.is_coordinator:
         return []
     return [_seen(studio) for studio in Studio.objects.prefetch_related("crits")]

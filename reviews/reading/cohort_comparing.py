@@ -69,11 +69,6 @@ class Shares:
     label: str
     counts: tuple[int, ...]
 
-    @property
-    def total(self) -> int:
-        """How many levels were given."""
-        return sum(self.counts)
-
 
 @dataclass(frozen=True)
 class Figures:

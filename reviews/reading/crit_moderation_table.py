@@ -74,7 +74,6 @@ class Given:
 
     @property
     def descriptor(self) -> str:
-        """The descriptor of the level."""
         return getattr(self.criterion, f"level_{self.figure}") if self.figure else ""
 
 
@@ -115,7 +114,6 @@ class Cell:
 
     @property
     def comments(self) -> list[Comment]:
-        """The comments that are read."""
         return list(self.sheet.comments.all()) if self.sheet and self.is_read else []
 
     @property
@@ -151,7 +149,6 @@ class SchemeRow:
 
     @cached_property
     def counted(self) -> tuple[Cell, ...]:
-        """The sheets that count."""
         return tuple(cell for cell in self.cells if cell.counts)
 
     @cached_property

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
+from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.errors import Refused
@@ -14,7 +15,7 @@ from criteria.schedules.openings import Window
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds.package_keeping import undo
-from reviews.deeds.record_changes import last_change
+from reviews.deeds.record_changes import last_change, last_seen
 from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
 from reviews.models import Package
@@ -30,18 +31,16 @@ from reviews.pages.schedule_page import next_mark
 from reviews.reading.package_checking import asked_by
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
+from reviews.views.packages import package_of
 from reviews.views.revisions import framed_revision, seen_revision
 from reviews.views.undoing import is_undone
 
 REFUSED = 409
 
 
-def _package(request: HttpRequest, scheme_id: int) -> Package:
-    held = access.packages(request.viewer).select_related("studio__brief", "package")
-    held = held.prefetch_related("package__rows")
-    scheme = get_object_or_404(held, pk=scheme_id)
-    package = scheme.package
-    package.scheme = scheme
+def _package(request: HttpRequest, scheme_id: int, *, to_edit: bool = False) -> Package:
+    package = package_of(request, scheme_id, to_edit=to_edit)
+    prefetch_related_objects([package], "rows")
     return package
 
 
@@ -60,11 +59,10 @@ def _form(request: HttpRequest, package: Package, page: RoomPage) -> TrialForm |
     """The trial's form; there is none where no plan can be drawn."""
     if page.plan is None:
         return None
-    last = last_change(package, WINDOWS)
     return TrialForm(
         page.plan,
         notation_of(request, package.notation),
-        seen=last.pk if last else 0,
+        seen=last_seen(package, WINDOWS),
         new_mark=next_mark(Window.schedule, package.records().get(WINDOWS, [])),
         data=request.POST if request.method == "POST" else None,
     )
@@ -78,13 +76,12 @@ def _show(
     status: int = 200,
     shown: Shown | None = None,
 ) -> HttpResponse:
-    last = last_change(package, WINDOWS)
     context = {
         "page": page,
         "form": form,
         "shown": shown or page.shown,
         "package": package,
-        "last": last,
+        "last": last_change(package, WINDOWS),
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
@@ -127,8 +124,7 @@ def try_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespons
 
 @require_POST
 def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
-    package = _package(request, scheme_id)
-    access.require(access.can_edit_package(request.viewer, package.scheme))
+    package = _package(request, scheme_id, to_edit=True)
     page = _room(package, mark, request)
     form = _form(request, package, page)
     if form is None:
@@ -148,8 +144,7 @@ def adopt_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpRespo
 @require_POST
 def undo_daylight(request: HttpRequest, scheme_id: int, mark: str) -> HttpResponse:
     """Take the window schedule's last change back, and stay with the room."""
-    package = _package(request, scheme_id)
-    access.require(access.can_edit_package(request.viewer, package.scheme))
+    package = _package(request, scheme_id, to_edit=True)
     is_undone(request, lambda pk: undo(package, WINDOWS, pk, request.user), "window schedule")
     return redirect("show-daylight", scheme_id, mark)
 

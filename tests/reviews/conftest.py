@@ -2,7 +2,10 @@
 
 import pytest
 
+from reviews.deeds import package_keeping
+from reviews.models import Brief
 from tests import factories
+from tests.reviews.schedule_steps import KITCHEN
 
 
 @pytest.fixture
@@ -20,3 +23,25 @@ def leader(cast):
 @pytest.fixture
 def juror(cast):
     return cast.client(cast.seat)
+
+
+@pytest.fixture
+def draft(cast) -> Brief:
+    """The cast's brief, in preparation again."""
+    Brief.objects.update(issued_at=None)
+    return Brief.objects.get(studio=cast.studio)
+
+
+@pytest.fixture
+def brief_url(cast) -> str:
+    return f"/studios/{cast.studio.pk}/brief/"
+
+
+@pytest.fixture
+def package(cast):
+    return cast.scheme.package
+
+
+@pytest.fixture
+def row(cast, package):
+    return package_keeping.add_row(package, "rooms", KITCHEN, cast.student)

@@ -1,4 +1,4 @@
-"""What tests of pages do again and again: read one, and send its table back."""
+"""What tests of pages do again and again: read one, and send its form or its table back."""
 
 
 def text_of(response) -> str:
@@ -17,3 +17,14 @@ def rows_of(response, **change) -> dict[str, str]:
             value = field.value()
             sent[field.html_name] = "" if value is None or value is False else value
     return sent | change
+
+
+def sent_of(response, name: str = "form") -> dict[str, str]:
+    """What a browser would send of a form."""
+    form = response.context[name]
+    sent = {}
+    for field in form:
+        value = field.value()
+        if value not in (None, False, ""):
+            sent[field.html_name] = value
+    return sent

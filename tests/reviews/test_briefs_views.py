@@ -8,41 +8,17 @@ from django.utils.html import escape
 from reviews.deeds.brief_writing import PARTS
 from reviews.models import Brief
 from tests import factories
-from tests.reviews.page_steps import text_of
+from tests.reviews.page_steps import sent_of, text_of
 from tests.reviews.test_targets_views import NEW
-
-
-@pytest.fixture
-def draft(cast) -> Brief:
-    """The cast's brief, in preparation again."""
-    Brief.objects.update(issued_at=None)
-    return Brief.objects.get(studio=cast.studio)
-
-
-@pytest.fixture
-def url(cast) -> str:
-    return f"/studios/{cast.studio.pk}/brief/"
-
-
-def _sent(response, name: str = "form") -> dict[str, str]:
-    """What a browser would send of a form."""
-    form = response.context[name]
-    sent = {}
-    for field in form:
-        value = field.value()
-        if value not in (None, False, ""):
-            sent[field.html_name] = value
-    return sent
-
 
 # reading
 
 
-def test_everybody_of_the_studio_reads_an_issued_brief(cast, url):
+def test_everybody_of_the_studio_reads_an_issued_brief(cast, brief_url):
     crit = factories.CritFactory(studio=cast.studio)
     factories.CriterionFactory(crit=crit, name="Light", level_3="Ratios are met")
     cast.studio.brief.hand_in.create(kind="sheet", code="02", title="Plan")
-    text = text_of(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(brief_url))
     for said in ("A hut for thirteen on a ridge.", "Day room daylight ratio", "12 %",
                  "Daylight ratio", "the brief", "02 Plan", "Ratios are met", "People in the brief",
                  "12 L/day"):  # fmt: skip
@@ -51,40 +27,40 @@ def test_everybody_of_the_studio_reads_an_issued_brief(cast, url):
     assert "To mend" not in text
 
 
-def test_a_brief_in_preparation_is_for_those_who_write_it(cast, draft, url):
-    assert cast.client(cast.student).get(url).status_code == 403
-    text = text_of(cast.client(cast.leader).get(url))
+def test_a_brief_in_preparation_is_for_those_who_write_it(cast, draft, brief_url):
+    assert cast.client(cast.student).get(brief_url).status_code == 403
+    text = text_of(cast.client(cast.leader).get(brief_url))
     assert "To mend" in text
-    assert "To mend" not in text_of(cast.client(cast.coordinator).get(url))
+    assert "To mend" not in text_of(cast.client(cast.coordinator).get(brief_url))
 
 
-def test_figures_follow_the_readers_units(cast, url):
+def test_figures_follow_the_readers_units(cast, brief_url):
     cast.student.units = "us"
     cast.student.save()
     # 12 L at 3.785411784 L/gal (NIST Handbook 44, Appendix C) = 3.17
-    assert "3.17 gal/day" in text_of(cast.client(cast.student).get(url))
+    assert "3.17 gal/day" in text_of(cast.client(cast.student).get(brief_url))
 
 
-def test_leaders_read_what_leads_nowhere_and_others_do_not(cast, leader, url):
+def test_leaders_read_what_leads_nowhere_and_others_do_not(cast, leader, brief_url):
     cast.criterion.evidence = "T99"
     cast.criterion.save()
-    text = text_of(leader.get(url))
+    text = text_of(leader.get(brief_url))
     assert "1 target feeds no criterion" in text
     assert "are asked by no target" in text
-    assert "asked by no target" not in text_of(cast.client(cast.student).get(url))
+    assert "asked by no target" not in text_of(cast.client(cast.student).get(brief_url))
 
 
-def test_what_is_set_aside_for_the_whole_studio_stands_under_the_targets(cast, url):
+def test_what_is_set_aside_for_the_whole_studio_stands_under_the_targets(cast, brief_url):
     one = factories.SetAsideFactory(studio=cast.studio, reason="Roof glass.", by=cast.leader)
     factories.SetAsideFactory(
         studio=cast.studio, scheme=cast.scheme, reason="Lee alone.", by=cast.leader
     )
-    text = text_of(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(brief_url))
     assert str(one) in text
     assert "Lee alone." not in text
 
 
-def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
+def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, brief_url):
     client = cast.client(cast.leader)
 
     def add(first: int, count: int) -> None:
@@ -96,7 +72,7 @@ def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
 
     def asked() -> int:
         with CaptureQueriesContext(connection) as held:
-            client.get(url)
+            client.get(brief_url)
         return len(held)
 
     add(0, 10)
@@ -108,38 +84,42 @@ def test_queries_of_a_brief_do_not_grow_with_targets_or_criteria(cast, url):
 # writing
 
 
-def test_the_text_is_kept(cast, leader, draft, url):
+def test_the_text_is_kept(cast, leader, draft, brief_url):
     text = "A station.\r\n\r\nFor six."
-    answer = leader.post(f"{url}text/", _sent(leader.get(f"{url}text/")) | {"text": text})
-    assert answer["Location"] == f"{url}text/"
+    answer = leader.post(
+        f"{brief_url}text/", sent_of(leader.get(f"{brief_url}text/")) | {"text": text}
+    )
+    assert answer["Location"] == f"{brief_url}text/"
     draft.refresh_from_db()
     assert draft.text == "A station.\n\nFor six."
 
 
-def test_the_decimal_sign_is_set_with_the_text_and_frozen_with_it(cast, leader, draft, url):
-    sent = _sent(leader.get(f"{url}text/"))
+def test_the_decimal_sign_is_set_with_the_text_and_frozen_with_it(cast, leader, draft, brief_url):
+    sent = sent_of(leader.get(f"{brief_url}text/"))
     assert sent["decimal"] == "point"
-    leader.post(f"{url}text/", sent | {"decimal": "comma"})
+    leader.post(f"{brief_url}text/", sent | {"decimal": "comma"})
     refused = {"water_l_pd": "1,200", "drift_m": "1.234"}
-    text = text_of(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | refused))
+    text = text_of(
+        leader.post(f"{brief_url}site/", sent_of(leader.get(f"{brief_url}site/")) | refused)
+    )
     assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
     assert "Read “1.234”. Expected 1,2340 or 1234: it could be either." in text
-    leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | {"drift_m": "2,25"})
+    leader.post(f"{brief_url}site/", sent_of(leader.get(f"{brief_url}site/")) | {"drift_m": "2,25"})
     draft.refresh_from_db()
     assert draft.site["drift_m"] == "2,25"
-    leader.post(f"{url}issue/")
-    late = leader.post(f"{url}text/", sent)
+    leader.post(f"{brief_url}issue/")
+    late = leader.post(f"{brief_url}text/", sent)
     assert "The brief is issued" in text_of(late)
     draft.refresh_from_db()
     assert draft.decimal == "comma"
 
 
-def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, draft, url):
+def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, draft, brief_url):
     Brief.objects.update(decimal="comma")
-    text = text_of(leader.post(f"{url}targets/", NEW | {"new-value": "1,200"}))
+    text = text_of(leader.post(f"{brief_url}targets/", NEW | {"new-value": "1,200"}))
     assert "Read “1,200”. Expected 1,2 or 1200: it could be either." in text
-    leader.post(f"{url}targets/", NEW | {"new-value": "10,5"})
-    assert "10,5 days" in text_of(leader.get(f"{url}targets/"))
+    leader.post(f"{brief_url}targets/", NEW | {"new-value": "10,5"})
+    assert "10,5 days" in text_of(leader.get(f"{brief_url}targets/"))
 
 
 @pytest.mark.parametrize(
@@ -151,9 +131,9 @@ def test_a_target_of_two_readings_is_refused_where_the_sign_is_a_comma(leader, d
         ({"text": "x" * 20_001}, "(20,001 characters)”. Expected a text of at most 20,000"),
     ],
 )
-def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, said):
-    sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed anew"} | change
-    text = text_of(leader.post(f"{url}text/", sent))
+def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, brief_url, change, said):
+    sent = sent_of(leader.get(f"{brief_url}text/")) | {"text": "Typed anew"} | change
+    text = text_of(leader.post(f"{brief_url}text/", sent))
     assert said in text
     assert sent["text"] in text
     draft.refresh_from_db()
@@ -161,43 +141,43 @@ def test_a_bad_text_is_named_and_nothing_is_lost(leader, draft, url, change, sai
 
 
 @pytest.mark.parametrize("part", ["text", "site", "hand-in"])
-def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, url, part):
+def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, brief_url, part):
     change = {
         "text": {"text": "Typed here"},
         "site": {"people": "17"},
         "hand-in": {"sheets": "09 Detail"},
     }[part]
-    sent = _sent(leader.get(f"{url}{part}/")) | change
+    sent = sent_of(leader.get(f"{brief_url}{part}/")) | change
     draft.text, draft.site = "Kept by the other", {"people": "99"}
     draft.save()
     draft.hand_in.create(kind="sheet", code="55", title="Kept")
-    late = leader.post(f"{url}{part}/", sent)
+    late = leader.post(f"{brief_url}{part}/", sent)
     assert late.status_code == 409
     text = text_of(late)
     assert "Somebody kept another version" in text
     assert next(iter(change.values())) in text
     assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[part] in text
-    again = _sent(late) | change
-    assert leader.post(f"{url}{part}/", again).status_code == 302
+    again = sent_of(late) | change
+    assert leader.post(f"{brief_url}{part}/", again).status_code == 302
 
 
 @pytest.mark.parametrize("part", ["text", "site", "hand-in", "targets", "targets/paste"])
-def test_an_issued_brief_is_not_offered_for_writing(cast, leader, url, part):
-    answer = leader.get(f"{url}{part}/", follow=True)
+def test_an_issued_brief_is_not_offered_for_writing(cast, leader, brief_url, part):
+    answer = leader.get(f"{brief_url}{part}/", follow=True)
     assert "It changes by addenda." in text_of(answer)
 
 
-def test_what_was_typed_when_the_brief_was_issued_meanwhile_is_not_lost(leader, draft, url):
-    sent = _sent(leader.get(f"{url}text/")) | {"text": "Typed too late"}
+def test_what_was_typed_when_the_brief_was_issued_meanwhile_is_not_lost(leader, draft, brief_url):
+    sent = sent_of(leader.get(f"{brief_url}text/")) | {"text": "Typed too late"}
     Brief.objects.update(issued_at="2026-09-07T09:00Z")
-    text = text_of(leader.post(f"{url}text/", sent))
+    text = text_of(leader.post(f"{brief_url}text/", sent))
     assert "The brief is issued. Change it by an addendum." in text
     assert "Typed too late" in text
 
 
-def test_the_site_sheet_is_read_cell_by_cell(leader, draft, url):
+def test_the_site_sheet_is_read_cell_by_cell(leader, draft, brief_url):
     bad = {"people": "dozen", "latitude": "95", "water_l_pd": "12 kg", "drift_m": "7'-3\""}
-    text = text_of(leader.post(f"{url}site/", _sent(leader.get(f"{url}site/")) | bad))
+    text = text_of(leader.post(f"{brief_url}site/", sent_of(leader.get(f"{brief_url}site/")) | bad))
     for said in (
         "Read “dozen”. Expected a whole number",
         "Read “95”. Expected",
@@ -210,20 +190,20 @@ def test_the_site_sheet_is_read_cell_by_cell(leader, draft, url):
     assert draft.site["people"] == "13"
 
 
-def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, url):
+def test_a_bare_number_takes_the_units_of_whoever_types(cast, draft, brief_url):
     cast.leader.units = "us"
     cast.leader.save()
     client = cast.client(cast.leader)
-    page = client.get(f"{url}site/")
+    page = client.get(f"{brief_url}site/")
     assert page.context["form"]["water_l_pd"].value() == "12 L/day"
-    client.post(f"{url}site/", _sent(page) | {"drift_m": "7"})
+    client.post(f"{brief_url}site/", sent_of(page) | {"drift_m": "7"})
     draft.refresh_from_db()
     assert draft.site["drift_m"] == "7 ft"
     assert draft.site["water_l_pd"] == "12"
 
 
 @pytest.mark.parametrize("part", ["text", "site", "climate", "hand-in", "targets"])
-def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draft, url, part):
+def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draft, brief_url, part):
     change = {
         "text": {"text": "Typed here"},
         "site": {"people": "17"},
@@ -231,9 +211,9 @@ def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draf
         "hand-in": {"sheets": "09 Detail"},
         "targets": NEW,
     }[part]
-    page, before = f"{url}{part}/", PARTS[part].read(draft)
+    page, before = f"{brief_url}{part}/", PARTS[part].read(draft)
     assert "Undo it" not in text_of(leader.get(page))
-    sent = {} if part == "targets" else _sent(leader.get(page))
+    sent = {} if part == "targets" else sent_of(leader.get(page))
     leader.post(page, sent | change)
     change = draft.changes.get()
     assert f"Last change: {escape(change.what)}, by {cast.leader}" in text_of(leader.get(page))
@@ -249,10 +229,10 @@ def test_the_last_change_of_a_part_is_named_and_can_be_undone(cast, leader, draf
     assert "It changes by addenda." in text_of(late)
 
 
-def test_the_hand_in_list_is_kept(leader, draft, url):
+def test_the_hand_in_list_is_kept(leader, draft, brief_url):
     sent = {"schedules": ["rooms", "tanks"], "sheets": "02 Plan\n\n03 Section", "statement": "on"}
-    sent["seen"] = _sent(leader.get(f"{url}hand-in/"))["seen"]
-    assert leader.post(f"{url}hand-in/", sent).status_code == 302
+    sent["seen"] = sent_of(leader.get(f"{brief_url}hand-in/"))["seen"]
+    assert leader.post(f"{brief_url}hand-in/", sent).status_code == 302
     assert [str(item) for item in draft.hand_in.all()] == [
         "Schedule rooms Room schedule",
         "Schedule tanks Tank schedule",
@@ -260,7 +240,7 @@ def test_the_hand_in_list_is_kept(leader, draft, url):
         "Sheet 03 Section",
         "Statement statement",
     ]
-    assert _sent(leader.get(f"{url}hand-in/"))["sheets"] == "02 Plan\n03 Section"
+    assert sent_of(leader.get(f"{brief_url}hand-in/"))["sheets"] == "02 Plan\n03 Section"
 
 
 @pytest.mark.parametrize(
@@ -271,24 +251,24 @@ def test_the_hand_in_list_is_kept(leader, draft, url):
         ({"schedules": ["cellars"]}, "Read “cellars”. Expected one of the schedules."),
     ],
 )
-def test_a_bad_hand_in_list_is_named(leader, draft, url, change, said):
-    sent = _sent(leader.get(f"{url}hand-in/")) | change
-    assert said in text_of(leader.post(f"{url}hand-in/", sent))
+def test_a_bad_hand_in_list_is_named(leader, draft, brief_url, change, said):
+    sent = sent_of(leader.get(f"{brief_url}hand-in/")) | change
+    assert said in text_of(leader.post(f"{brief_url}hand-in/", sent))
     assert not draft.hand_in.exists()
 
 
 # issue and addenda
 
 
-def test_what_is_frozen_is_shown_before_it_is(cast, leader, draft, url):
-    text = text_of(leader.get(f"{url}issue/"))
+def test_what_is_frozen_is_shown_before_it_is(cast, leader, draft, brief_url):
+    text = text_of(leader.get(f"{brief_url}issue/"))
     assert "A hut for thirteen on a ridge." in text
     assert text.count("frozen") >= 4
-    leader.post(f"{url}issue/")
+    leader.post(f"{brief_url}issue/")
     draft.refresh_from_db()
     assert draft.is_issued
     assert draft.issued_by == cast.leader
-    assert cast.client(cast.student).get(url).status_code == 200
+    assert cast.client(cast.student).get(brief_url).status_code == 200
 
 
 WATER = {
@@ -299,8 +279,8 @@ WATER = {
 }
 
 
-def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):
-    page = f"{url}addenda/new/"
+def test_an_addendum_changes_a_target_and_a_figure(cast, leader, brief_url):
+    page = f"{brief_url}addenda/new/"
     shown = leader.get(page)
     assert "Addendum 1" in text_of(shown)
     sent = {"text": "More light.", "number": "1", "target": ["T01", "+"]}
@@ -311,19 +291,19 @@ def test_an_addendum_changes_a_target_and_a_figure(cast, leader, url):
         sent |= {f.html_name: f.value() or "" for f in form}
     sent |= {f.html_name: f.value() or "" for f in chosen.context["page"].site}
     sent |= {"target-T01-value": "14", "site-people": "15"} | WATER
-    assert leader.post(page, sent)["Location"] == url
+    assert leader.post(page, sent)["Location"] == brief_url
     brief = Brief.objects.get(studio=cast.studio)
     assert {r["id"]: r["value"] for r in brief.target_records()} == {"T01": "14", "T14": "10"}
     assert brief.site_record()["people"] == "15"
     assert brief.addenda.get().site_changes == {"people": "15"}
-    text = text_of(cast.client(cast.student).get(url))
+    text = text_of(cast.client(cast.student).get(brief_url))
     assert "More light." in text
     assert "(Addendum 1)" in text
 
 
-def _addendum(leader, url, **change) -> dict[str, object]:
+def _addendum(leader, brief_url, **change) -> dict[str, object]:
     sent = {"text": "More light.", "number": "1", "target": ["T01", "+"]}
-    page = leader.post(f"{url}addenda/new/", sent | {"choose": "yes"}).context["page"]
+    page = leader.post(f"{brief_url}addenda/new/", sent | {"choose": "yes"}).context["page"]
     for _, form in page.targets:
         sent |= {f.html_name: f.value() or "" for f in form}
     sent |= {f.html_name: f.value() or "" for f in page.site}
@@ -343,23 +323,23 @@ def _addendum(leader, url, **change) -> dict[str, object]:
         ({"site-people": "lots"}, "Read “lots”. Expected a whole number"),
     ],
 )
-def test_a_bad_addendum_is_named_and_nothing_is_issued(cast, leader, url, change, said):
-    text = text_of(leader.post(f"{url}addenda/new/", _addendum(leader, url) | change))
+def test_a_bad_addendum_is_named_and_nothing_is_issued(cast, leader, brief_url, change, said):
+    text = text_of(leader.post(f"{brief_url}addenda/new/", _addendum(leader, brief_url) | change))
     assert said in text
     assert not cast.studio.brief.addenda.exists()
 
 
-def test_two_addenda_at_once_are_two(cast, leader, url):
-    sent = _addendum(leader, url)
+def test_two_addenda_at_once_are_two(cast, leader, brief_url):
+    sent = _addendum(leader, brief_url)
     cast.studio.brief.addenda.create(number=1, text="By the other", issued_by=cast.leader)
-    late = leader.post(f"{url}addenda/new/", sent)
+    late = leader.post(f"{brief_url}addenda/new/", sent)
     assert late.status_code == 409
     assert "By the other" in text_of(late)
-    assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
-    assert leader.post(f"{url}addenda/new/", sent | {"number": "2"}).status_code == 302
+    assert leader.post(f"{brief_url}addenda/new/", sent | {"number": "2"}).status_code == 302
+    assert leader.post(f"{brief_url}addenda/new/", sent | {"number": "2"}).status_code == 302
     assert [a.number for a in cast.studio.brief.addenda.all()] == [1, 2]
 
 
-def test_a_brief_in_preparation_takes_no_addendum(leader, draft, url):
-    answer = leader.get(f"{url}addenda/new/", follow=True)
+def test_a_brief_in_preparation_takes_no_addendum(leader, draft, brief_url):
+    answer = leader.get(f"{brief_url}addenda/new/", follow=True)
     assert "The brief is in preparation: change it itself." in text_of(answer)

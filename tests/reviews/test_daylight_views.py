@@ -104,11 +104,11 @@ def test_a_trial_stands_beside_the_schedules_own_and_keeps_nothing(client, packa
     before = Change.objects.count()
     response = client.post(url("try-daylight", package), {**sent, "o0-width": "1500"})
     shown = response.context["shown"]
-    ratio = next(line for line in shown.figures if line.key == "ratio")
+    ratio = next(line for line in shown.figures if line.figure.key == "ratio")
     # by hand: 1.5 m² ÷ 12 m² = 12.5 %, 4.2 % more than 8.3 %
     assert (ratio.own, ratio.trial, ratio.change) == ("8.3 %", "12.5 %", "+4.2 %")
     # by hand: U 1.0 × 1.66 m × 1.16 m, at no ΔT known: no data; the sun 1.5 × 0.5 × 500 = 375 W
-    gain = next(line for line in shown.figures if line.key == "gain")
+    gain = next(line for line in shown.figures if line.figure.key == "gain")
     assert (gain.own, gain.trial) == ("250 W", "375 W")
     assert Change.objects.count() == before
 
@@ -118,7 +118,7 @@ def test_a_trial_loses_heat_by_its_frame(client, cast, package, sent):
     brief.site |= {"design_inside_c": "20", "design_outside_c": "-10"}
     brief.save()
     response = client.post(url("try-daylight", package), {**sent, "o0-width": "1500"})
-    heat = next(line for line in response.context["shown"].figures if line.key == "heat")
+    heat = next(line for line in response.context["shown"].figures if line.figure.key == "heat")
     # by hand: 1.0 × 1.16 × 1.16 × 30 = 40.4 W; 1.0 × 1.66 × 1.16 × 30 = 57.8 W
     assert (heat.own, heat.trial, heat.change) == ("40 W", "58 W", "+17 W")
 
@@ -133,7 +133,7 @@ def test_htmx_gets_the_answer_alone_with_every_fields_refusals(client, package, 
 
 def test_moving_a_window_changes_the_field_and_not_the_ratio(client, package, sent):
     response = client.post(url("try-daylight", package), {**sent, "o0-left": "0"})
-    figures = {line.key: line for line in response.context["shown"].figures}
+    figures = {line.figure.key: line for line in response.context["shown"].figures}
     assert figures["ratio"].change == "same"
     assert figures["mean"].own != figures["mean"].trial
 

@@ -13,11 +13,6 @@ from reviews.versions import Newer
 KITCHEN = {"mark": "R2", "room": "Kitchen", "floor_m2": "8", "use": "kitchen"}
 
 
-@pytest.fixture
-def package(cast):
-    return cast.scheme.package
-
-
 def test_a_row_is_kept_as_typed_even_where_a_cell_is_refused(cast, package):
     row = package_keeping.add_row(
         package, "rooms", KITCHEN | {"floor_m2": "eight or so"}, cast.student

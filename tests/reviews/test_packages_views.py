@@ -17,11 +17,6 @@ HTMX = {"HTTP_HX_REQUEST": "true"}
 
 
 @pytest.fixture
-def package(cast):
-    return cast.scheme.package
-
-
-@pytest.fixture
 def client(cast):
     return cast.client(cast.student)
 

@@ -5,44 +5,17 @@ import uuid
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.urls import reverse
 
 from criteria.schedules.rooms import Room
-from criteria.typed.tables import parse_block, read_block
+from criteria.typed.tables import parse_block, read_grid
 from reviews.deeds import package_keeping
 from reviews.models import Change, Row
-
-KITCHEN = {"mark": "R2", "room": "Kitchen", "floor_m2": "8", "use": "kitchen"}
-HTMX = {"HTTP_HX_REQUEST": "true"}
-
-
-@pytest.fixture
-def package(cast):
-    return cast.scheme.package
-
-
-@pytest.fixture
-def row(cast, package):
-    return package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
+from tests.reviews.schedule_steps import at
 
 
 @pytest.fixture
 def client(cast):
     return cast.client(cast.student)
-
-
-def at(name, scheme, *more, slug="rooms"):
-    return reverse(name, args=[scheme.pk, slug, *more])
-
-
-def page(client, scheme, slug="rooms"):
-    return client.get(at("show-schedule", scheme, slug=slug)).content.decode()
-
-
-def saved(row, version=None, **cells):
-    """What a row's form sends."""
-    sent = {f"cell-{head}": text for head, text in {**row.cells, **cells}.items()}
-    return sent | {"version": row.version if version is None else version}
 
 
 class TestPaste:
@@ -161,7 +134,8 @@ class TestExport:
         text = answer.content.decode("utf-8")
         assert text.startswith("\ufeffmark,room,floor_m2 [m²]")
         records = [
-            {h: t for h, t in r.items() if t} for r in read_block(Room.schedule, text).records
+            {h: t for h, t in r.items() if t}
+            for r in read_grid(Room.schedule, parse_block(text)).records
         ]
         assert records == [r.cells for r in Row.objects.all()]
 

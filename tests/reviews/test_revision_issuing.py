@@ -9,25 +9,22 @@ import pytest
 from django.db import connection
 
 from reviews.deeds import crit_planning, crit_releasing, package_keeping, revision_issuing
-from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.models import HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
 from reviews.pages.sheet_views import in_time
 from reviews.reading.crit_sheets import judged_revisions, revision_shown
-from reviews.reading.sheet_names import TitleBlock
-from tests.factories import PENS_DOWN, CritFactory, RowFactory, SheetFileFactory, TargetLineFactory
+from tests.factories import (
+    PENS_DOWN,
+    CritFactory,
+    SheetFileFactory,
+    TargetLineFactory,
+    prepare,
+)
 
 
 @pytest.fixture
 def package(cast):
-    cast.crit.day = (PENS_DOWN + timedelta(days=1)).date()
-    cast.crit.save()
-    package = cast.scheme.package
-    RowFactory(package=package, changed_by=cast.student)
-    window = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1.2 m", "glass_h": "1000"}
-    RowFactory(package=package, schedule="windows", cells=window, changed_by=cast.student)
-    hang_sheet(package, SheetFileFactory(), TitleBlock("02", "Plan", "1:50"), cast.student)
-    return package
+    return prepare(cast, ("02", "Plan", "1:50"), glass_w="1.2 m", glass_h="1000")
 
 
 def test_a_revision_holds_everything_as_typed(cast, package):

@@ -10,12 +10,12 @@ import criteria
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
 from reviews.deeds import crit_releasing, package_keeping
 from reviews.deeds.revision_issuing import issue
-from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
+from reviews.deeds.sheet_keeping import save_sheet
 from reviews.models import HandInItem
 from reviews.models.briefs import Frozen
 from reviews.reading import package_checking
 from reviews.reading.sheet_names import TitleBlock
-from tests.factories import PENS_DOWN, RowFactory, SheetFileFactory
+from tests.factories import PENS_DOWN, SheetFileFactory, prepare
 
 
 @pytest.fixture(autouse=True)
@@ -25,14 +25,8 @@ def media(settings, tmp_path):
 
 @pytest.fixture
 def package(cast):
-    cast.crit.day = (PENS_DOWN + timedelta(days=1)).date()
-    cast.crit.save()
-    package = cast.scheme.package
-    RowFactory(package=package, changed_by=cast.student)
-    window = {"mark": "W1", "room": "R1", "n": "1", "glass_w": "1200", "glass_h": "1 m"}
-    RowFactory(package=package, schedule="windows", cells=window, changed_by=cast.student)
-    for number, title in (("01", "Site"), ("02", "Plan"), ("03", "Sections")):
-        hang_sheet(package, SheetFileFactory(), TitleBlock(number, title), cast.student)
+    sheets = (("01", "Site"), ("02", "Plan"), ("03", "Sections"))
+    package = prepare(cast, *sheets, glass_w="1200", glass_h="1 m")
     HandInItem.objects.create(brief=cast.studio.brief, kind="schedule", code="tanks")
     return package
 

@@ -10,38 +10,12 @@ from django.urls import reverse
 from reviews.deeds import package_keeping
 from reviews.models import Change, Row
 from tests.factories import RowFactory
-
-KITCHEN = {"mark": "R2", "room": "Kitchen", "floor_m2": "8", "use": "kitchen"}
-HTMX = {"HTTP_HX_REQUEST": "true"}
-
-
-@pytest.fixture
-def package(cast):
-    return cast.scheme.package
-
-
-@pytest.fixture
-def row(cast, package):
-    return package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
+from tests.reviews.schedule_steps import HTMX, KITCHEN, at, page, saved
 
 
 @pytest.fixture
 def client(cast):
     return cast.client(cast.student)
-
-
-def at(name, scheme, *more, slug="rooms"):
-    return reverse(name, args=[scheme.pk, slug, *more])
-
-
-def page(client, scheme, slug="rooms"):
-    return client.get(at("show-schedule", scheme, slug=slug)).content.decode()
-
-
-def saved(row, version=None, **cells):
-    """What a row's form sends."""
-    sent = {f"cell-{head}": text for head, text in {**row.cells, **cells}.items()}
-    return sent | {"version": row.version if version is None else version}
 
 
 class TestShow:
