@@ -6,8 +6,11 @@ standard gravity, 9.80665 m/s², as the 3rd CGPM (1901).
 """
 
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Context, Decimal
 from enum import StrEnum
 from fractions import Fraction
+
+from criteria.errors import InputError
 
 
 class System(StrEnum):
@@ -218,6 +221,10 @@ class Scale:
         return f"{self.number(si, system)}{gap}{symbol}"
 
 
+_WIDE = Context(prec=400)
+"""Digits enough for the largest binary number there is."""
+
+
 def rounded(number: Fraction | float, places: int) -> str:
     """Write a number with a fixed count of decimals, half away from zero, commas for thousands.
 
@@ -227,12 +234,11 @@ def rounded(number: Fraction | float, places: int) -> str:
     >>> rounded(Fraction(5, 2), 0), rounded(-1234.5, 0), rounded(0.285, 2), rounded(-0.001, 1)
     ('3', '-1,235', '0.29', '0.0')
     """
-    exact = Fraction(f"{float(number):.12g}")
-    scaled = abs(exact) * 10**places
-    whole = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
-    sign = "-" if exact < 0 and whole else ""
-    left, right = divmod(whole, 10**places)
-    return f"{sign}{left:,}" + (f".{right:0{places}d}" if places else "")
+    read = Decimal(f"{float(number):.12g}")
+    if not read.is_finite():
+        raise InputError(f"only a finite number can be shown, not {number}")
+    whole = read.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP, context=_WIDE)
+    return f"{whole or abs(whole):,f}"
 
 
 LENGTH = Scale(MM, IN, 0, 2)
