@@ -21,6 +21,7 @@ from criteria.typed.rows import Row
 from criteria.units import Scale
 
 R = TypeVar("R", bound=Row)
+T = TypeVar("T")
 
 MOST_NAMED = 40
 """A subject names at most this many cells that it lacks."""
@@ -77,13 +78,10 @@ def all_but(
 
 
 def all_that_hold(
-    rows: Iterable[R],
-    holds: Callable[[R], bool],
-    steps: Sequence[Step] = (),
-    notes: Sequence[Step] = (),
+    rows: Iterable[R], holds: Callable[[R], bool], steps: Sequence[Step] = ()
 ) -> Measured:
     """Measure which rows don't hold; one that lacks a cell may not, but mends no other."""
-    return all_without(rows, lambda row: None if holds(row) else "", steps, notes)
+    return all_without(rows, lambda row: None if holds(row) else "", steps)
 
 
 def all_without(
@@ -106,7 +104,7 @@ def all_without(
     return replace(all_but(outside, steps, notes), missing=missing)
 
 
-def gathered(rows: Iterable[R], figure: Callable[[R], Any]) -> list[Any]:
+def gathered(rows: Iterable[T], figure: Callable[[T], Any]) -> list[Any]:
     """Return a figure of each row. Raises Lacking with the cells of all rows that lack one."""
     found: list[Any] = []
     cells: list[Cell] = []

@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from criteria.checks.reading import gathered
 from criteria.daylight import Obstruction, Seat, Wall
 from criteria.daylight import Room as LitRoom
 from criteria.package import Package
@@ -95,15 +96,8 @@ def drawn(package: Package, row: RoomRow) -> RoomPlan:
 
 def _ask(*wanted: tuple[Row, tuple[str, ...]]) -> None:
     """Ask rows for what no plan can do without. Raises Lacking with every cell."""
-    cells: list[Cell] = []
-    for row, attributes in wanted:
-        for attribute in attributes:
-            try:
-                getattr(row, attribute)
-            except Lacking as lacking:
-                cells += lacking.cells
-    if cells:
-        raise Lacking(*cells)
+    pairs = ((row, attribute) for row, attributes in wanted for attribute in attributes)
+    gathered(pairs, lambda pair: getattr(*pair))
 
 
 def _proposed(row: RoomRow, windows: Sequence[WindowRow], wall_m: float | None) -> tuple[Cell, ...]:

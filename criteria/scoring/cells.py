@@ -1,6 +1,6 @@
 """The table everything starts from: schemes by jurors, some cells empty."""
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -50,23 +50,6 @@ class Cells:
         for (scheme, juror), number in numbers.items():
             values[row[scheme], column[juror]] = float(number)
             seen[row[scheme], column[juror]] = True
-        return cls(schemes, jurors, values, seen)
-
-    @classmethod
-    def table(
-        cls,
-        rows: Sequence[Sequence[float | None]],
-        schemes: Iterable[str] | None = None,
-        jurors: Iterable[str] | None = None,
-    ) -> "Cells":
-        """From rows of numbers, None where there is none."""
-        grid = [list(row) for row in rows]
-        schemes = tuple(schemes or (str(i + 1) for i in range(len(grid))))
-        jurors = tuple(jurors or (str(j + 1) for j in range(len(grid[0]) if grid else 0)))
-        if {len(row) for row in grid} != {len(jurors)}:
-            raise InputError(f"each row needs {len(jurors)} cells")
-        seen = np.array([[cell is not None for cell in row] for row in grid])
-        values = np.array([[0.0 if cell is None else float(cell) for cell in row] for row in grid])
         return cls(schemes, jurors, values, seen)
 
     @cached_property

@@ -21,7 +21,7 @@ EN_17037_SUN = PublishedSet(
     source=EN_17037,
     targets=(
         PublishedTarget(
-            "EN1", "possible_sun", "Possible sun in one lived-in room", SUN_HOURS, uses=("day",)
+            "EN1", "possible_sun", SUN_HOURS, "Possible sun in one lived-in room", uses=("day",)
         )
         .at_least("1.5 h")
         .noting("Daylight by EN 17037 needs the daylight plan: no closed formula shows it."),
@@ -33,7 +33,7 @@ UK_DAYLIGHT = PublishedSet(
     title="Average daylight factor, United Kingdom (BS 8206-2, superseded)",
     source=BS_8206,
     targets=tuple(
-        PublishedTarget(f"BS{number}", "average_daylight_factor", words, ADF, uses=uses).at_least(
+        PublishedTarget(f"BS{number}", "average_daylight_factor", ADF, words, uses=uses).at_least(
             figure
         )
         for number, (words, figure, uses) in enumerate(
@@ -53,12 +53,12 @@ UK_SPACE = PublishedSet(
     source=NDSS,
     targets=(
         PublishedTarget(
-            "NDS1", "room_floor", "Floor of a bedroom for one", NDSS_SINGLE, uses=("sleep",)
+            "NDS1", "room_floor", NDSS_SINGLE, "Floor of a bedroom for one", uses=("sleep",)
         )
         .at_least("7.5 m²")
         .noting("And at least 2.15 m wide; a double takes 11.5 m²."),
         PublishedTarget(
-            "NDS2", "clear_height", "Ceiling height", NDSS_CEILING, uses=("day", "kitchen", "sleep")
+            "NDS2", "clear_height", NDSS_CEILING, "Ceiling height", uses=("day", "kitchen", "sleep")
         )
         .at_least("2.3 m")
         .noting("Over three quarters of the floor."),
@@ -70,10 +70,10 @@ UK_ACCESS = PublishedSet(
     title="Access, England (Approved Document M, volume 2)",
     source=AD_M,
     targets=(
-        PublishedTarget(
-            "ADM1", "turning_circle", "Turning circle", AD_M_TURN, uses=("day", "wc")
-        ).at_least("1500 mm"),
-        PublishedTarget("ADM2", "step_free_doors", "Step-free doors, clear width", AD_M_TURN)
+        PublishedTarget("ADM1", "turning_circle", AD_M_TURN, uses=("day", "wc")).at_least(
+            "1500 mm"
+        ),
+        PublishedTarget("ADM2", "step_free_doors", AD_M_TURN)
         .at_least("800 mm")
         .noting("Straight on, without a turn."),
     ),
@@ -84,10 +84,10 @@ EU_ROADS = PublishedSet(
     title="On the road, European Union (96/53/EC)",
     source=EU_ROAD,
     targets=(
-        PublishedTarget("EUR1", "road_width", "Width on the road", ROAD_EU)
+        PublishedTarget("EUR1", "road_width", ROAD_EU)
         .at_most("2.55 m")
         .noting("2.60 m for conditioned bodies alone."),
-        PublishedTarget("EUR2", "road_height", "Height on the road", ROAD_EU).at_most("4.00 m"),
+        PublishedTarget("EUR2", "road_height", ROAD_EU).at_most("4.00 m"),
     ),
 )
 

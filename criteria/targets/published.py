@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import Rule
 from criteria.sources import Citation, Source
 from criteria.units import System
@@ -9,12 +10,15 @@ from criteria.units import System
 
 @dataclass(frozen=True)
 class PublishedTarget:
-    """One clause as a target, with its figure as printed in either system [unit of the check]."""
+    """One clause as a target, with its figure as printed in either system [unit of the check].
+
+    own_words   what it is of, where its check's title isn't enough
+    """
 
     key: str
     check: str
-    words: str
     citation: Citation
+    own_words: str = ""
     uses: tuple[str, ...] = ()
     rule: Rule = Rule.AT_LEAST
     metric: str = "yes"
@@ -36,6 +40,11 @@ class PublishedTarget:
     def noting(self, note: str) -> "PublishedTarget":
         """Return the target with what to know when reading it."""
         return replace(self, note=note)
+
+    @property
+    def words(self) -> str:
+        """What it is of."""
+        return self.own_words or CHECKS[self.check].title
 
     def figure(self, system: System) -> str:
         """Return the printed figure of a system, with its unit."""

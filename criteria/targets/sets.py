@@ -40,24 +40,24 @@ IRC_2021 = PublishedSet(
     source=IRC,
     targets=(
         PublishedTarget(
-            "IRC1", "daylight_ratio", "Glazing of habitable rooms", IRC_LIGHT, uses=LIVED_IN
+            "IRC1", "daylight_ratio", IRC_LIGHT, "Glazing of habitable rooms", uses=LIVED_IN
         )
         .at_least("8 %")
         .noting("Not needed where artificial light gives 6 fc (65 lx) and air is mechanical."),
         PublishedTarget(
-            "IRC2", "openable_ratio", "Openable area of habitable rooms", IRC_AIR, uses=LIVED_IN
+            "IRC2", "openable_ratio", IRC_AIR, "Openable area of habitable rooms", uses=LIVED_IN
         )
         .at_least("4 %")
         .noting("Or mechanical ventilation as the code gives it."),
         PublishedTarget(
             "IRC3",
             "room_floor",
-            "Floor of a habitable room, kitchens excepted",
             IRC_ROOM,
+            "Floor of a habitable room, kitchens excepted",
             uses=_HABITABLE,
         ).at_least("6.5 m²", us="70 ft²"),
         PublishedTarget(
-            "IRC4", "clear_height", "Ceiling height of habitable rooms", IRC_CEILING, uses=LIVED_IN
+            "IRC4", "clear_height", IRC_CEILING, "Ceiling height of habitable rooms", uses=LIVED_IN
         ).at_least("2134 mm", us="7 ft"),
     ),
 )
@@ -70,27 +70,27 @@ SPHERE_2018 = PublishedSet(
         PublishedTarget(
             "SPH1",
             "living_floor_per_person",
-            "Living space per person, cooking and washing left out",
             SPHERE_SPACE,
+            "Living space per person, cooking and washing left out",
         ).at_least("3.5 m²"),
         PublishedTarget(
             "SPH2",
             "floor_per_person",
-            "Living space per person in the cold, cooking and washing included",
             SPHERE_SPACE,
+            "Living space per person in the cold, cooking and washing included",
         )
         .at_least("4.5 m²")
         .noting("The handbook gives 4.5 to 5.5 m²."),
         PublishedTarget(
             "SPH3",
             "clear_height",
-            "Ceiling height at the highest point",
             SPHERE_SPACE,
+            "Ceiling height at the highest point",
             uses=LIVED_IN,
         )
         .at_least("2.0 m")
         .noting("2.6 m in hot climates."),
-        PublishedTarget("SPH4", "water_per_person_day", "Water per person and day", SPHERE_WATER)
+        PublishedTarget("SPH4", "water_per_person_day", SPHERE_WATER, "Water per person and day")
         .at_least("15 L/day")
         .noting("Drinking and domestic hygiene; 7.5 L/day for the first days only."),
     ),

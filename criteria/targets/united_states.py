@@ -35,22 +35,12 @@ IRC_WAYS_OUT = PublishedSet(
     title="Ways out of a dwelling, United States (IRC 2021 R310, R312, R314)",
     source=IRC,
     targets=(
-        PublishedTarget(
-            "OUT1",
-            "escape_window",
-            "An escape opening from every sleeping room",
-            IRC_ESCAPE,
-            uses=("sleep",),
-        )
+        PublishedTarget("OUT1", "escape_window", IRC_ESCAPE, uses=("sleep",))
         .all_of_them()
         .noting("5.0 ft² (0.465 m²) is enough at grade, which this check does not tell apart."),
-        PublishedTarget(
-            "OUT2", "smoke_alarms", "Smoke alarms beyond those needed", IRC_ALARM
-        ).at_least("0"),
-        PublishedTarget(
-            "OUT3", "co_alarm", "A carbon monoxide alarm where anything burns", IRC_ALARM
-        ).all_of_them(),
-        PublishedTarget("OUT4", "guard_height", "Guard at the largest drop", IRC_GUARD)
+        PublishedTarget("OUT2", "smoke_alarms", IRC_ALARM).at_least("0"),
+        PublishedTarget("OUT3", "co_alarm", IRC_ALARM).all_of_them(),
+        PublishedTarget("OUT4", "guard_height", IRC_GUARD)
         .at_least("914 mm", us="36 in")
         .noting("Where the drop is over 30 in (762 mm); this check asks from 600 mm."),
     ),
@@ -61,34 +51,24 @@ ADA_2010 = PublishedSet(
     title="Access, United States (2010 ADA Standards)",
     source=ADA,
     targets=(
-        PublishedTarget("ADA1", "ramp_slope", "Ramp slope", ADA_RAMP).at_most("1/12"),
-        PublishedTarget("ADA2", "ramp_length", "Ramp length drawn / needed", ADA_RAMP).at_least(
-            "1.00"
-        ),
-        PublishedTarget("ADA3", "ramp_width", "Clear width of the ramp", ADA_RAMP_WIDTH).at_least(
-            "915 mm", us="36 in"
-        ),
-        PublishedTarget("ADA4", "ramp_handrails", "Handrails of the ramp", ADA_RAIL)
+        PublishedTarget("ADA1", "ramp_slope", ADA_RAMP).at_most("1/12"),
+        PublishedTarget("ADA2", "ramp_length", ADA_RAMP).at_least("1.00"),
+        PublishedTarget("ADA3", "ramp_width", ADA_RAMP_WIDTH).at_least("915 mm", us="36 in"),
+        PublishedTarget("ADA4", "ramp_handrails", ADA_RAIL)
         .at_least("2")
         .noting("Where the rise is over 150 mm (6 in)."),
-        PublishedTarget(
-            "ADA5", "step_free_doors", "Step-free doors, clear width", ADA_DOOR
-        ).at_least("815 mm", us="32 in"),
-        PublishedTarget(
-            "ADA6", "step_free_thresholds", "Thresholds of the step-free way", ADA_THRESHOLD
-        ).at_most("13 mm", us="1/2 in"),
-        PublishedTarget(
-            "ADA7", "turning_circle", "Turning circle", ADA_TURN, uses=("day", "wc")
-        ).at_least("1525 mm", us="60 in"),
-        PublishedTarget("ADA8", "furniture_heights", "Furniture within usual heights", ADA_TABLE)
+        PublishedTarget("ADA5", "step_free_doors", ADA_DOOR).at_least("815 mm", us="32 in"),
+        PublishedTarget("ADA6", "step_free_thresholds", ADA_THRESHOLD).at_most(
+            "13 mm", us="1/2 in"
+        ),
+        PublishedTarget("ADA7", "turning_circle", ADA_TURN, uses=("day", "wc")).at_least(
+            "1525 mm", us="60 in"
+        ),
+        PublishedTarget("ADA8", "furniture_heights", ADA_TABLE)
         .all_of_them()
         .noting("Tables 28 to 34 in (710 to 865 mm) are the standard's; seats are practice."),
-        PublishedTarget(
-            "ADA9", "wet_room_fall", "Wet floors that drain and turn", ADA_FLOOR
-        ).all_of_them(),
-        PublishedTarget(
-            "ADA10", "reach", "Handles and hooks within reach", ADA_REACH
-        ).all_of_them(),
+        PublishedTarget("ADA9", "wet_room_fall", ADA_FLOOR).all_of_them(),
+        PublishedTarget("ADA10", "reach", ADA_REACH).all_of_them(),
     ),
 )
 
@@ -98,30 +78,30 @@ IPMC_2021 = PublishedSet(
     source=IPMC,
     targets=(
         PublishedTarget(
-            "IPMC1", "daylight_ratio", "Glazing of habitable rooms", IPMC_LIGHT, uses=LIVED_IN
+            "IPMC1", "daylight_ratio", IPMC_LIGHT, "Glazing of habitable rooms", uses=LIVED_IN
         )
         .at_least("8 %")
         .noting("A window that faces an obstruction nearer than 3 ft (914 mm) counts for none."),
         PublishedTarget(
-            "IPMC2", "openable_ratio", "Openable area of habitable rooms", IPMC_AIR, uses=LIVED_IN
+            "IPMC2", "openable_ratio", IPMC_AIR, "Openable area of habitable rooms", uses=LIVED_IN
         ).at_least("3.6 %"),
         PublishedTarget(
-            "IPMC3", "room_floor", "Floor of a bedroom", IPMC_BEDROOM, uses=("sleep",)
+            "IPMC3", "room_floor", IPMC_BEDROOM, "Floor of a bedroom", uses=("sleep",)
         ).at_least("6.5 m²", us="70 ft²"),
         PublishedTarget(
-            "IPMC4", "floor_per_sleeper", "Bedroom floor for each of several people", IPMC_BEDROOM
+            "IPMC4", "floor_per_sleeper", IPMC_BEDROOM, "Bedroom floor for each of several people"
         )
         .at_least("4.6 m²", us="50 ft²")
         .noting("Two people take 100 ft², not 70 and 50."),
         PublishedTarget(
             "IPMC5",
             "clear_height",
-            "Ceiling height of habitable rooms",
             IPMC_CEILING,
+            "Ceiling height of habitable rooms",
             uses=LIVED_IN,
         ).at_least("2134 mm", us="7 ft"),
         PublishedTarget(
-            "IPMC6", "passage_width", "Clear passage of a kitchen", IPMC_PASSAGE, uses=("kitchen",)
+            "IPMC6", "passage_width", IPMC_PASSAGE, "Clear passage of a kitchen", uses=("kitchen",)
         ).at_least("914 mm", us="3 ft"),
     ),
 )
@@ -141,7 +121,7 @@ def _iecc(zone: int) -> PublishedSet:
         title=f"Dwelling envelope, United States (IECC 2021, climate zone {zone})",
         source=IECC,
         targets=tuple(
-            PublishedTarget(f"IECC{number}", f"{part}_u", f"{part.capitalize()} U-value", IECC_U)
+            PublishedTarget(f"IECC{number}", f"{part}_u", IECC_U, f"{part.capitalize()} U-value")
             .at_most(f"{u} Btu/h·ft²·°F")
             .noting(
                 "Framing is to be counted. Not for tiny houses on wheels, or other units that are "
@@ -157,10 +137,10 @@ US_ROADS = PublishedSet(
     title="On the road without a permit, United States (23 CFR 658)",
     source=US_ROAD,
     targets=(
-        PublishedTarget("USR1", "road_width", "Width on the road", ROAD_US)
+        PublishedTarget("USR1", "road_width", ROAD_US)
         .at_most("2.6 m", us="102 in")
         .noting("No federal limit of height: states mostly say 13 ft 6 in to 14 ft."),
-        PublishedTarget("USR2", "axle_group", "Load on a group of axles / allowed", BRIDGE_FORMULA)
+        PublishedTarget("USR2", "axle_group", BRIDGE_FORMULA)
         .at_most("1.00")
         .noting("Hold each group of axles in turn."),
     ),

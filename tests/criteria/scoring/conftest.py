@@ -9,6 +9,7 @@ from criteria.scoring.cells import Cells
 from criteria.scoring.levels import NotJudged
 from criteria.scoring.panel import Panel
 from criteria.scoring.reading import read_levels, rows_of
+from tests.criteria.scoring.tables import table_of
 
 HERE = Path(__file__).parent
 DEMO = Path(__file__).parents[3] / "reviews" / "demo" / "data"
@@ -118,4 +119,4 @@ def both_rooms() -> Panel:
 @pytest.fixture(scope="session")
 def with_gaps() -> Cells:
     """Shrout and Fleiss' table without (T1, D), (T3, B) and (T5, A)."""
-    return Cells.table(SHROUT_FLEISS_WITH_GAPS, [f"T{n}" for n in range(1, 7)], "ABCD")
+    return table_of(SHROUT_FLEISS_WITH_GAPS, [f"T{n}" for n in range(1, 7)], "ABCD")

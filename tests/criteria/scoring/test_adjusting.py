@@ -13,6 +13,7 @@ from criteria.scoring.adjusting import (
 )
 from criteria.scoring.cells import Cells
 from criteria.scoring.severity import analyse
+from tests.criteria.scoring.tables import table_of
 
 LEAN = np.array([-0.9, 0.9, 0.0, 0.3, -0.2, 0.1])
 
@@ -23,7 +24,7 @@ def day(seen: np.ndarray, lean: np.ndarray = LEAN, noise: float = 0.2, seed: int
     rng = np.random.default_rng(seed)
     y = rng.permutation(np.linspace(1.5, 4.5, n))[:, None] + lean[:m] + rng.normal(0, noise, (n, m))
     rows = [[float(y[i, j]) if seen[i, j] else None for j in range(m)] for i in range(n)]
-    return Cells.table(rows, [f"S{i:02}" for i in range(n)], "ABCDEF"[:m])
+    return table_of(rows, [f"S{i:02}" for i in range(n)], "ABCDEF"[:m])
 
 
 def three_of_six(n: int = 20) -> np.ndarray:
@@ -150,7 +151,7 @@ def test_jurors_who_do_not_differ_are_not_adjusted():
     rows = [[3.0, 1.0, 2.0], [1.0, 2.0, None], [None, 1.0, 1.0]]
     rows += [[1.0, 3.0, 2.0], [2.0, 1.0, None], [None, 1.0, 1.0]]
     rows += [[4.0, 4.0, 4.0], [4.0, 4.0, None], [None, 4.0, 4.0]]
-    assert "no severity" in rules(Cells.table(rows))[1]
+    assert "no severity" in rules(table_of(rows))[1]
 
 
 def test_a_rule_that_was_not_announced_is_not_used():
@@ -161,7 +162,7 @@ def test_a_rule_that_was_not_announced_is_not_used():
 
 
 def test_one_juror_can_not_be_adjusted_for():
-    found = decide(analyse(Cells.table([[3], [4]])))
+    found = decide(analyse(table_of([[3], [4]])))
     assert found.decision is Decision.RAW
     assert found.reasons[0].rule == "not estimable"
 
@@ -185,12 +186,12 @@ def test_words_follow_the_test_and_not_the_estimate():
 
 def test_severity_that_is_not_there_is_said_so():
     rows = [[3.0, 1.0, 2.0], [1.0, 3.0, 2.0], [2.0, 2.0, 2.0], [1.0, 2.0, 3.0], [3.0, 2.0, 1.0]]
-    assert presence(analyse(Cells.table(rows))) == (
+    assert presence(analyse(table_of(rows))) == (
         "Severity is not present: the jurors don't differ beyond chance."
     )
-    assert presence(analyse(Cells.table([[1, 1], [3, 3], [2, 2]]))).startswith("Severity is not")
-    assert presence(analyse(Cells.table([[3], [4]]))).startswith("Severity can't be estimated: one")
-    assert presence(analyse(Cells.table([[1, 2], [2, 3], [4, 5]]))).startswith("No residual")
+    assert presence(analyse(table_of([[1, 1], [3, 3], [2, 2]]))).startswith("Severity is not")
+    assert presence(analyse(table_of([[3], [4]]))).startswith("Severity can't be estimated: one")
+    assert presence(analyse(table_of([[1, 2], [2, 3], [4, 5]]))).startswith("No residual")
 
 
 def test_a_place_won_over_a_scheme_that_cannot_be_told_apart_is_marked():

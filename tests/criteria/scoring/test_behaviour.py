@@ -4,9 +4,9 @@ import pytest
 from scipy import stats
 
 from criteria.scoring.behaviour import behaviours, cronbach, spread_of
-from criteria.scoring.cells import Cells
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.severity import analyse
+from tests.criteria.scoring.tables import table_of
 
 ATTITUDE = ("rating", "complaints", "privileges", "learning", "raises", "critical", "advance")
 
@@ -60,12 +60,12 @@ def test_alpha_that_says_nothing_has_a_reason(shape, reason):
 
 
 def test_spread_is_of_schemes_with_two_jurors():
-    table = Cells.table([[1, 3, None], [4, 4, 2], [5, None, None]], jurors="ABC")
+    table = table_of([[1, 3, None], [4, 4, 2], [5, None, None]], jurors="ABC")
     found = spread_of(table)
     assert (found.mean, found.apart, found.of) == (2, 2, 2)
     out = spread_of(table, {"A": -1, "B": 1, "C": 0})
     assert (out.mean, out.apart) == ((0 + 3) / 2, 1)
-    assert spread_of(Cells.table([[1, None], [None, 2]])) == NotAvailable(
+    assert spread_of(table_of([[1, None], [None, 2]])) == NotAvailable(
         "no scheme was seen by two jurors"
     )
 

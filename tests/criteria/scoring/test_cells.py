@@ -2,10 +2,11 @@ import numpy as np
 import pytest
 
 from criteria.scoring.cells import Cells
+from tests.criteria.scoring.tables import table_of
 
 
 def test_a_table_knows_its_margins_and_gaps():
-    cells = Cells.table([[1, None], [3, 5]], ["S1", "S2"], ["A", "B"])
+    cells = table_of([[1, None], [3, 5]], ["S1", "S2"], ["A", "B"])
     assert cells.raw.tolist() == [1, 4]
     assert (cells.size, cells.complete, cells.constant) == (3, False, False)
     own, rest, rows = cells.others(0)
@@ -29,8 +30,3 @@ def test_from_numbers_by_scheme_and_juror():
 def test_what_is_no_table_is_refused(values, seen, message):
     with pytest.raises(ValueError, match=message):
         Cells(("S1",), ("A", "B"), np.array(values), np.array(seen))
-
-
-def test_ragged_rows_are_refused():
-    with pytest.raises(ValueError, match="each row needs 2 cells"):
-        Cells.table([[1, 2], [3]])

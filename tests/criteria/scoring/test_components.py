@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from statsmodels.regression.mixed_linear_model import MixedLM
 
-from criteria.scoring.cells import Cells
 from criteria.scoring.components import (
     crossed_components,
     mean_squares,
@@ -17,6 +16,7 @@ from criteria.scoring.components import (
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.reml import Sums, _newton, fit
 from criteria.scoring.severity import solve
+from tests.criteria.scoring.tables import table_of
 
 
 # O-1: REML of a complete table is what the mean squares give. Grade RUN.
@@ -136,35 +136,33 @@ def test_beside_statsmodels(with_gaps):
     ],
 )
 def test_severity_that_cannot_be_estimated_has_a_reason(rows, reason):
-    assert severity_components(Cells.table(rows)) == NotAvailable(reason)
+    assert severity_components(table_of(rows)) == NotAvailable(reason)
 
 
 def test_a_negative_component_is_shown_and_used_as_0():
-    found = severity_components(Cells.table([[1, 5], [5, 1], [3, 3], [2, 4], [4, 2]]))
+    found = severity_components(table_of([[1, 5], [5, 1], [3, 3], [2, 4], [4, 2]]))
     assert found.by_squares < 0
     assert (found.juror, found.shrinkage) == (0.0, np.inf)
 
 
 def test_jurors_who_never_differ_have_no_severity():
-    found = severity_components(Cells.table([[1, 1], [2, 2], [5, 5]]))
+    found = severity_components(table_of([[1, 1], [2, 2], [5, 5]]))
     assert (found.juror, found.residual, found.shrinkage) == (0.0, 0.0, np.inf)
     assert found.juror_test == NotAvailable("jurors never differ")
 
 
 def test_a_perfectly_additive_table_has_no_residual_variation():
-    found = severity_components(Cells.table([[1, 2], [2, 3], [4, 5]]))
+    found = severity_components(table_of([[1, 2], [2, 3], [4, 5]]))
     assert (found.residual, found.shrinkage) == (0.0, 0.0)
     assert found.juror == pytest.approx(0.5)  # variance of −½ and +½
     assert found.juror_test.statistic == np.inf
-    crossed = crossed_components(Cells.table([[1, 2], [2, 3], [4, 5]]))
+    crossed = crossed_components(table_of([[1, 2], [2, 3], [4, 5]]))
     assert (crossed.residual, crossed.juror) == (0.0, pytest.approx(0.5))
 
 
 def test_crossed_components_need_something_that_varies():
-    assert crossed_components(Cells.table([[3, 3], [3, 3]])) == NotAvailable(
-        "every level is the same"
-    )
-    assert crossed_components(Cells.table([[3], [4]])) == NotAvailable(
+    assert crossed_components(table_of([[3, 3], [3, 3]])) == NotAvailable("every level is the same")
+    assert crossed_components(table_of([[3], [4]])) == NotAvailable(
         "needs 2 schemes and 2 jurors or more"
     )
 
@@ -181,7 +179,7 @@ def test_the_search_does_not_stick_at_0():
         seen[:, 0] = seen[0] = True
         y = rng.normal(0, 1, (14, 1)) + rng.normal(0, 0.6, 6) + rng.normal(0, 0.5, (14, 6))
         rows = [[float(y[i, j]) if seen[i, j] else None for j in range(6)] for i in range(14)]
-        found = crossed_components(Cells.table(rows))
+        found = crossed_components(table_of(rows))
         assert found.scheme > 0.05
 
 
@@ -203,7 +201,7 @@ complete = st.integers(2, 4).flatmap(
 @given(complete)
 @settings(max_examples=80)
 def test_reml_of_a_complete_table_is_its_mean_squares_where_those_are_positive(rows):
-    cells = Cells.table(rows)
+    cells = table_of(rows)
     squares, found = mean_squares(cells), severity_components(cells)
     if isinstance(found, NotAvailable) or isinstance(squares, NotAvailable):
         return
@@ -217,6 +215,6 @@ def test_reml_of_a_complete_table_is_its_mean_squares_where_those_are_positive(r
 
 
 def test_mean_squares_need_two_of_each():
-    assert mean_squares(Cells.table([[3, 4]])) == NotAvailable(
+    assert mean_squares(table_of([[3, 4]])) == NotAvailable(
         "mean squares need 2 schemes and 2 jurors or more"
     )

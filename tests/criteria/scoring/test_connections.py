@@ -7,6 +7,7 @@ from scipy.sparse import csgraph
 
 from criteria.scoring.cells import Cells
 from criteria.scoring.connections import groups, link, link_factor, pair_variances
+from tests.criteria.scoring.tables import table_of
 
 
 def rooms(anchors: int, schemes: int = 30) -> np.ndarray:
@@ -67,7 +68,7 @@ def test_o32_a_whole_room_that_changes_joins_nothing():
 def table(seen: np.ndarray) -> Cells:
     n, m = seen.shape
     rows = [[float(i + j) if seen[i, j] else None for j in range(m)] for i in range(n)]
-    return Cells.table(rows, schemes=[f"S{i}" for i in range(n)], jurors="ABCDEF"[:m])
+    return table_of(rows, schemes=[f"S{i}" for i in range(n)], jurors="ABCDEF"[:m])
 
 
 def test_one_anchor_is_what_holds_two_rooms_together():

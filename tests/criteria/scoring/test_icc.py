@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from criteria.scoring.bands import AGREEMENT
-from criteria.scoring.cells import Cells
 from criteria.scoring.components import crossed_components, mean_squares
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.icc import intraclass, spearman_brown
+from tests.criteria.scoring.tables import table_of
 
 NAMES = ("one_way_1", "A1", "C1", "one_way_k", "Ak", "Ck")
 
@@ -70,7 +70,7 @@ def test_o2_wines():
         "C": [0, 3, 1, 3, 5, 6, 7, 9],
         "D": [1, 2, 4, 3, 6, 2, 9, 8],
     }
-    found = intraclass(Cells.table(list(zip(*judges.values(), strict=True)), jurors=judges))
+    found = intraclass(table_of(list(zip(*judges.values(), strict=True)), jurors=judges))
     assert [getattr(found, name).value for name in NAMES] == pytest.approx(
         [0.727521, 0.727689, 0.729487, 0.914384, 0.914450, 0.915159], abs=5e-7
     )
@@ -148,13 +148,13 @@ def test_words_come_from_the_interval(published):
     ],
 )
 def test_where_there_is_nothing_to_estimate_there_is_a_reason(rows, reason):
-    found = intraclass(Cells.table(rows))
+    found = intraclass(table_of(rows))
     assert found.A1 == found.Ck == NotAvailable(reason)
     assert reason in found.words
 
 
 def test_negative_estimates_are_given_as_they_come():
-    found = intraclass(Cells.table([[1, 5], [5, 1], [3, 4]]))
+    found = intraclass(table_of([[1, 5], [5, 1], [3, 4]]))
     assert found.C1.value < 0
     assert found.Ck == NotAvailable("schemes differ less than chance would have it") or (
         found.Ck.value < 0
@@ -164,7 +164,7 @@ def test_negative_estimates_are_given_as_they_come():
 # By hand: mean squares 1/6, 8/3 and 19/6; (1/6 − 19/6) ÷ (1/6 + 19/6 + 2 (8/3 − 19/6) ÷ 3) = −1,
 # and jurors and schemes share so little that no degree of freedom is left.
 def test_schemes_alike_beyond_chance_keep_their_estimate_and_have_no_interval():
-    found = intraclass(Cells.table([[4, 3], [3, 4], [5, 1]])).A1
+    found = intraclass(table_of([[4, 3], [3, 4], [5, 1]])).A1
     assert found.value == pytest.approx(-1)
     assert found.interval == NotAvailable(
         "schemes differ less than chance would have it: no interval"
@@ -172,19 +172,19 @@ def test_schemes_alike_beyond_chance_keep_their_estimate_and_have_no_interval():
 
 
 def test_jurors_who_differ_by_a_constant_agree_in_order_and_not_in_level():
-    found = intraclass(Cells.table([[1, 2], [2, 3], [4, 5]]))
+    found = intraclass(table_of([[1, 2], [2, 3], [4, 5]]))
     assert (found.C1.value, found.C1.interval) == (1.0, (1.0, 1.0))
     assert 0 < found.A1.value < 1
     assert found.A1.interval == NotAvailable(
         "no residual variation, so the interval has no degrees of freedom"
     )
-    gaps = intraclass(Cells.table([[1, 2], [2, 3], [4, 5], [6, None]]))
+    gaps = intraclass(table_of([[1, 2], [2, 3], [4, 5], [6, None]]))
     assert gaps.C1.value == 1.0
     assert gaps.C1.interval == NotAvailable("no residual variation")
 
 
 def test_perfect_agreement():
-    found = intraclass(Cells.table([[1, 1], [2, 2], [4, 4]]))
+    found = intraclass(table_of([[1, 1], [2, 2], [4, 4]]))
     assert found.A1.value == found.C1.value == 1.0
 
 
@@ -198,10 +198,10 @@ tables = st.integers(2, 4).flatmap(
 @given(tables, st.integers(-9, 9), st.integers(1, 7), st.randoms(use_true_random=False))
 @settings(max_examples=60)
 def test_shift_scale_and_order_change_nothing(rows, shift, scale, random):
-    plain = intraclass(Cells.table(rows))
+    plain = intraclass(table_of(rows))
     moved = [[scale * level + shift for level in row] for row in rows]
     random.shuffle(moved)
-    other = intraclass(Cells.table(moved))
+    other = intraclass(table_of(moved))
     for name in NAMES:
         ours, theirs = getattr(plain, name), getattr(other, name)
         if isinstance(ours, NotAvailable):
@@ -215,7 +215,7 @@ def test_shift_scale_and_order_change_nothing(rows, shift, scale, random):
 
 
 def test_two_jurors_who_swap_two_levels_have_nothing_to_divide_by():
-    found = intraclass(Cells.table([[1, 2], [2, 1]]))
+    found = intraclass(table_of([[1, 2], [2, 1]]))
     assert NotAvailable("schemes and jurors differ less than chance would have it") == found.A1
     assert found.C1.value == -1
     assert found.Ck == NotAvailable("schemes differ less than chance would have it")

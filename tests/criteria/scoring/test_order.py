@@ -6,6 +6,7 @@ from criteria.scoring.cells import Cells
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.order import order_of_the_day, permutation_test, slot_effect
 from criteria.scoring.severity import analyse, residuals
+from tests.criteria.scoring.tables import table_of
 
 # O-20: Montgomery, Design and Analysis of Experiments, Example 4.3: batches by operators, letters
 # are formulations.
@@ -82,7 +83,7 @@ def test_residuals_cannot_see_an_order_that_all_jurors_share():
     rng = np.random.default_rng(3)
     slot = np.arange(12.0)
     y = rng.normal(3, 1, (12, 1)) + 0.5 * slot[:, None] + rng.normal(0, 0.3, (12, 4))
-    cells = Cells.table(y.tolist())
+    cells = table_of(y.tolist())
     left = residuals(cells, analyse(cells).least_squares)
     assert left.sum(axis=1) == pytest.approx(0, abs=1e-9)
     assert (
@@ -102,7 +103,7 @@ def positions_of(cells: Cells, places: np.ndarray) -> dict[tuple[str, str], floa
 def test_one_order_for_all_is_tested_on_the_levels():
     rng = np.random.default_rng(3)
     slot = rng.permutation(12) + 1.0
-    cells = Cells.table((3 + 0.2 * slot[:, None] + rng.normal(0, 0.2, (12, 4))).tolist())
+    cells = table_of((3 + 0.2 * slot[:, None] + rng.normal(0, 0.2, (12, 4))).tolist())
     severity = analyse(cells)
     found = order_of_the_day(severity, cells.raw, positions_of(cells, np.tile(slot[:, None], 4)))
     assert found.same_order
@@ -123,7 +124,7 @@ def test_orders_that_differ_are_tested_in_the_model_and_show_contrast():
         before = np.concatenate([[3.0], true[order[:-1]]])
         y[order, j] = true[order] + 0.1 * places[order, j] - 0.3 * (before - 3)
     y += rng.normal(0, 0.1, y.shape)
-    cells = Cells.table(y.tolist())
+    cells = table_of(y.tolist())
     found = order_of_the_day(analyse(cells), cells.raw, positions_of(cells, places))
     assert not found.same_order
     assert found.trend.low < 1.0 < found.trend.high
@@ -139,25 +140,25 @@ def test_orders_that_differ_are_tested_in_the_model_and_show_contrast():
     ],
 )
 def test_orders_that_cannot_be_tested_have_a_reason(rows, reason):
-    cells = Cells.table(rows)
+    cells = table_of(rows)
     slots = np.tile(np.arange(1.0, len(rows) + 1)[:, None], 2)
     found = order_of_the_day(analyse(cells), cells.raw, positions_of(cells, slots))
     assert found.test == NotAvailable(reason)
 
 
 def test_without_positions_there_is_nothing_to_test():
-    cells = Cells.table([[1, 2], [2, 1]])
+    cells = table_of([[1, 2], [2, 1]])
     assert order_of_the_day(analyse(cells), cells.raw, {("1", "1"): 1}) == NotAvailable(
         "the file does not give every scheme's position"
     )
 
 
 def test_slots_need_levels_to_spare_and_leave_nothing_over_where_they_explain_all():
-    few = Cells.table([[1, 2], [2, 1]])
+    few = table_of([[1, 2], [2, 1]])
     none = NotAvailable("too few levels to tell places apart")
     assert slot_effect(few, np.array([[1.0, 2.0], [2.0, 1.0]])) == (none, none)
     places = np.array([[1.0, 4.0], [2.0, 3.0], [3.0, 1.0], [4.0, 2.0]])
     y = np.array([[1.0], [4.0], [2.0], [3.0]]) + [0.0, 1.0] + 0.25 * places
-    slope, test = slot_effect(Cells.table(y.tolist()), places)
+    slope, test = slot_effect(table_of(y.tolist()), places)
     assert (slope.value, slope.low, slope.high) == pytest.approx((0.25, 0.25, 0.25))
     assert test == NotAvailable("no residual variation")

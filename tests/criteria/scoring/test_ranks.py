@@ -4,7 +4,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from criteria.scoring.cells import Cells
 from criteria.scoring.components import crossed_components
 from criteria.scoring.ranks import (
     PairVariances,
@@ -16,6 +15,7 @@ from criteria.scoring.ranks import (
     told_apart,
 )
 from criteria.scoring.reml import Fit
+from tests.criteria.scoring.tables import table_of
 
 
 def independent(ses: np.ndarray) -> PairVariances:
@@ -131,7 +131,7 @@ def test_draws_repeat_and_need_a_spread(with_gaps):
     assert np.array_equal(one, two)
     flat = shrunken_draws(with_gaps, Fit(0, 1, 1, 0), draws=50, seed=8)
     assert share_in_top(flat, 2) == pytest.approx([2 / 6] * 6)
-    sure = Cells.table([[1, 2], [2, 3], [4, 5]])
+    sure = table_of([[1, 2], [2, 3], [4, 5]])
     draws = shrunken_draws(sure, crossed_components(sure), draws=50, seed=8)
     assert share_in_top(draws, 1) == pytest.approx([0, 0, 1])
 

@@ -8,6 +8,7 @@ from criteria.scoring.cells import Cells
 from criteria.scoring.connections import groups
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.severity import additivity, analyse, residuals, solve
+from tests.criteria.scoring.tables import table_of
 
 
 def by_name(cells: Cells) -> Cells:
@@ -102,11 +103,11 @@ def test_o15_additivity(published, name, F, p):
 def test_a_juror_who_stretches_the_scale_is_not_additive():
     rng = np.random.default_rng(2)
     rows = np.outer(np.linspace(1, 5, 12), [1, 1.2, 1.5]) + rng.normal(0, 0.1, (12, 3))
-    assert additivity(Cells.table(rows.tolist())).p < 0.01
+    assert additivity(table_of(rows.tolist())).p < 0.01
 
 
 def test_stretching_that_explains_everything_has_p_0():
-    found = additivity(Cells.table(np.outer([1, 2, 3, 5], [1, 2, 4]).tolist()))
+    found = additivity(table_of(np.outer([1, 2, 3, 5], [1, 2, 4]).tolist()))
     assert (found.statistic, found.p) == (np.inf, 0.0)
 
 
@@ -120,7 +121,7 @@ def test_stretching_that_explains_everything_has_p_0():
     ],
 )
 def test_additivity_that_cannot_be_seen_has_a_reason(rows, reason):
-    assert additivity(Cells.table(rows)) == NotAvailable(reason)
+    assert additivity(table_of(rows)) == NotAvailable(reason)
 
 
 def test_the_comparison_error_is_the_matrix_formula_written_out(with_gaps):
@@ -149,13 +150,13 @@ def test_the_equations_hold_as_a_student_would_check_them(with_gaps):
 
 def test_a_juror_with_one_scheme_in_common_is_too_few():
     rows = [[3, 4, None], [2, 3, None], [4, 4, 5], [None, None, 2]]
-    juror = analyse(Cells.table(rows, jurors=("A", "B", "Late"))).jurors[2]
+    juror = analyse(table_of(rows, jurors=("A", "B", "Late"))).jurors[2]
     assert juror.effect == NotAvailable("too few: Late shares one scheme with other jurors")
     assert (juror.schemes, juror.shared) == (2, 1)
 
 
 def test_one_juror_has_no_severity():
-    found = analyse(Cells.table([[3], [4]]))
+    found = analyse(table_of([[3], [4]]))
     assert found.jurors[0].effect == NotAvailable(
         "one juror: severity is how jurors differ on the same work"
     )
@@ -163,14 +164,14 @@ def test_one_juror_has_no_severity():
 
 
 def test_severity_that_is_no_more_than_chance_is_0_with_a_reason():
-    found = analyse(Cells.table([[1, 5, 3], [5, 1, 2], [3, 3, 4], [2, 4, 3], [4, 2, 3]]))
+    found = analyse(table_of([[1, 5, 3], [5, 1, 2], [3, 3, 4], [2, 4, 3], [4, 2, 3]]))
     assert found.adjusted.schemes == pytest.approx(found.cells.raw)
     assert found.jurors[0].effect.value == 0
     assert found.jurors[0].effect.low < 0 < found.jurors[0].effect.high
 
 
 def test_a_perfectly_additive_table_has_errors_of_0():
-    found = analyse(Cells.table([[1, 2], [2, 3], [4, 5]], jurors="AB"))
+    found = analyse(table_of([[1, 2], [2, 3], [4, 5]], jurors="AB"))
     assert found.jurors[1].effect.value == pytest.approx(0.5)
     assert found.jurors[1].se == 0
     assert found.components.residual == 0
@@ -189,7 +190,7 @@ def tables(draw, complete: bool = False) -> Cells:
     seen = np.array([[level is not None for level in row] for row in rows])
     assume(seen.any(axis=0).all())
     assume(seen.any(axis=1).all())
-    return Cells.table(rows)
+    return table_of(rows)
 
 
 LAMBDAS = st.sampled_from([0.0, 0.3, 2.0, 50.0])
@@ -281,7 +282,7 @@ def test_o17_the_interval_of_severity_is_that_of_least_squares(published):
 
 # No severity by REML, yet one juror's interval by least squares excludes 0: it is widened to 0.
 def test_an_interval_always_holds_its_own_estimate():
-    found = analyse(Cells.table(np.random.default_rng(0).normal(3, 1, (8, 8)).tolist()))
+    found = analyse(table_of(np.random.default_rng(0).normal(3, 1, (8, 8)).tolist()))
     assert np.isinf(found.components.shrinkage)
     assert all(juror.effect.holds(juror.effect.value) for juror in found.jurors)
     assert [0.0 in juror.effect.interval for juror in found.jurors].count(True) == 1

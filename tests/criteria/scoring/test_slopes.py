@@ -5,6 +5,7 @@ from scipy import optimize, stats
 from criteria.scoring.cells import Cells
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.slopes import Stretch, correlation, deming, schemes_share, slopes
+from tests.criteria.scoring.tables import table_of
 
 
 # O-15: Shrout and Fleiss' judges against the rest; grade RUN. In a complete table taking out
@@ -117,7 +118,7 @@ def test_under_8_shared_schemes_no_slope_is_judged():
 
 def test_where_schemes_differ_less_than_the_noise_no_slope_is_judged():
     noise = np.random.default_rng(5).normal(0, 0.5, (14, 4))
-    found = slopes(Cells.table((3 + noise).tolist(), jurors="ABCD"))["A"]
+    found = slopes(table_of((3 + noise).tolist(), jurors="ABCD"))["A"]
     assert found.slope == NotAvailable("the schemes differ less than what is left over of a level")
     assert found.words == ""
 
@@ -126,8 +127,8 @@ def test_where_schemes_differ_less_than_the_noise_no_slope_is_judged():
 # 6 − 3 − 2 + 1, σ²s = 4 − 0.75/2 = 3.625, one other juror: 3.625/(3.625 + 0.75) = 0.8286.
 def test_the_share_of_the_schemes_is_that_of_the_hand():
     rows = [[0.5, 1.5], [3.5, 2.5], [4.5, 5.5]]
-    assert schemes_share(Cells.table(rows)) == pytest.approx(3.625 / 4.375)
-    assert schemes_share(Cells.table([[1, 3], [3, 1]])) == 0
+    assert schemes_share(table_of(rows)) == pytest.approx(3.625 / 4.375)
+    assert schemes_share(table_of([[1, 3], [3, 1]])) == 0
 
 
 # Severity is no stretch: a lean added to a juror changes no slope of any.
@@ -143,7 +144,7 @@ def test_slopes_know_no_severity():
 def test_the_agreement_s_interval_is_fisher_s():
     x = np.arange(12.0)
     y = np.array([0, 2, 1, 5, 2, 4, 9, 5, 11, 6, 9, 12.0])
-    cells = Cells.table(np.column_stack([x, y]).tolist(), jurors="AB")
+    cells = table_of(np.column_stack([x, y]).tolist(), jurors="AB")
     found = slopes(cells)["A"].agreement
     r = stats.pearsonr(x, y)
     assert found.value == pytest.approx(r.statistic)
@@ -153,9 +154,9 @@ def test_the_agreement_s_interval_is_fisher_s():
 
 
 def test_agreement_needs_schemes_that_vary():
-    two = slopes(Cells.table([[1, 2], [2, 3]], jurors="AB"))["A"]
+    two = slopes(table_of([[1, 2], [2, 3]], jurors="AB"))["A"]
     few = NotAvailable("fewer than 5 schemes with others")
     assert two == Stretch(few, few, 2)
-    flat = slopes(Cells.table([[3, n] for n in range(8)], jurors="AB"))
+    flat = slopes(table_of([[3, n] for n in range(8)], jurors="AB"))
     assert flat["A"].agreement == NotAvailable("the levels don't vary")
     assert correlation(np.arange(6.0), np.ones(6), 5) == NotAvailable("the levels don't vary")
