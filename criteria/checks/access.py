@@ -3,7 +3,7 @@
 import re
 
 from criteria.checks.check import Check
-from criteria.checks.reading import of_each, scheduled
+from criteria.checks.reading import each_scheduled
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import access
 from criteria.package import Package
@@ -74,10 +74,6 @@ def step_free_doors(package: Package) -> tuple[Door, ...]:
     return tuple(chosen)
 
 
-def _step_free_doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(step_free_doors(package), lambda door: scheduled(door, "clear_w", LENGTH))
-
-
 def _floor_above_datum(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     ground, rise = package.site.ground_m, package.ramp.rise_m
     value, flood = ground + rise, package.site.if_given("flood_m")
@@ -130,7 +126,7 @@ STEP_FREE_CHECKS = (
         title="Step-free doors, clear width",
         topic="Access",
         scales=(LENGTH,),
-        measure=_step_free_doors,
+        measure=lambda package, _: each_scheduled(step_free_doors(package), "clear_w", LENGTH),
         is_monotone=True,
         schedules=("doors",),
         formula="w = min(w_clear)",

@@ -9,8 +9,8 @@ from criteria.checks.reading import (
     all_but,
     all_that_hold,
     all_without,
+    each_scheduled,
     gathered,
-    of_each,
     scheduled,
 )
 from criteria.findings import SAME, Amount, Measured, Rule, Step
@@ -135,10 +135,6 @@ def _guard(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return []
     note = Step("at a drop of {}", (Amount(row.drop_m, LENGTH),))
     return [scheduled(row, "guard_mm", LENGTH, (note,))]
-
-
-def _thresholds(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(step_free_doors(package), lambda door: scheduled(door, "threshold_mm", LENGTH))
 
 
 def _swings(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -269,7 +265,7 @@ ACCESS_CHECKS = (
         title="Thresholds of the step-free way",
         topic="Access",
         scales=(LENGTH,),
-        measure=_thresholds,
+        measure=lambda package, _: each_scheduled(step_free_doors(package), "threshold_mm", LENGTH),
         is_monotone=True,
         schedules=("doors",),
         rule=Rule.AT_MOST,

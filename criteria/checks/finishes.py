@@ -1,14 +1,7 @@
 """Finishes: one for every room, washable, not slippery, not quick to burn, and falling right."""
 
 from criteria.checks.check import Check
-from criteria.checks.reading import (
-    all_but,
-    all_that_hold,
-    all_without,
-    gathered,
-    of_each,
-    scheduled,
-)
+from criteria.checks.reading import all_but, all_that_hold, all_without, each_scheduled, gathered
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import water
 from criteria.package import Package
@@ -40,10 +33,6 @@ def _wet_floors(package: Package) -> list[Finish]:
     if not any(wet):
         raise lacking("a floor that gets wet (finish schedule)")
     return [row for row in wet if row]
-
-
-def _friction(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return of_each(_wet_floors(package), lambda row: scheduled(row, "friction", RATIO))
 
 
 MOST_SMOKE = 450
@@ -135,7 +124,7 @@ FINISH_CHECKS = (
         title="Friction of wet floors",
         topic="Finishes",
         scales=(RATIO,),
-        measure=_friction,
+        measure=lambda package, _: each_scheduled(_wet_floors(package), "friction", RATIO),
         is_monotone=True,
         schedules=("finishes",),
         formula="μ",

@@ -69,6 +69,11 @@ def scheduled(row: Row, head: str, scale: Scale, notes: Sequence[Step] = ()) -> 
     return Measured(values=(value,), steps=(step,), notes=tuple(notes))
 
 
+def each_scheduled(rows: Iterable[Row], head: str, scale: Scale) -> list[Measured]:
+    """Measure of each row a figure that stands in it as it is."""
+    return of_each(rows, lambda row: scheduled(row, head, scale))
+
+
 def all_but(
     outside: Sequence[str], steps: Sequence[Step] = (), notes: Sequence[Step] = ()
 ) -> Measured:

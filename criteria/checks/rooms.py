@@ -1,7 +1,7 @@
 """Rooms by state: places to sleep and sit, passages, turning, and somewhere to be alone."""
 
 from criteria.checks.check import Check
-from criteria.checks.reading import all_that_hold, gathered, of_each, scheduled
+from criteria.checks.reading import all_that_hold, each_scheduled, gathered
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures.space import floor_per_person
 from criteria.package import Package
@@ -66,13 +66,12 @@ def _hooks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _passage(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or SHARED)
-    return of_each(rooms, lambda room: scheduled(room, "passage_mm", LENGTH))
+    return each_scheduled(package.rooms_used_for(uses or SHARED), "passage_mm", LENGTH)
 
 
 def _turning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("day", "wc"))
-    circles = of_each(rooms, lambda room: scheduled(room, "turning_mm", LENGTH))
+    circles = each_scheduled(rooms, "turning_mm", LENGTH)
     # one day room and one toilet that let a wheelchair turn are what is asked, not all of them
     found: list[Measured] = []
     for use in dict.fromkeys(circle.use for circle in circles):
@@ -93,7 +92,7 @@ def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _sit_up(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     beds = [row for row in package.furniture if row.kind == "bed"]
     require_some(beds, "beds (furniture schedule)")
-    return of_each(beds, lambda bed: scheduled(bed, "above_mm", LENGTH))
+    return each_scheduled(beds, "above_mm", LENGTH)
 
 
 RANGES_M = {

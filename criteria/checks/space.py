@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from criteria.checks.check import Check
-from criteria.checks.reading import gathered, of_each, scheduled
+from criteria.checks.reading import each_scheduled, gathered, of_each
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import space
 from criteria.package import Package
@@ -58,13 +58,11 @@ def _volume_each(room: Room) -> Measured:
 
 
 def _room_floor(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or _HABITABLE)
-    return of_each(rooms, lambda room: scheduled(room, "floor_m2", FLOOR))
+    return each_scheduled(package.rooms_used_for(uses or _HABITABLE), "floor_m2", FLOOR)
 
 
 def _clear_height(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    rooms = package.rooms_used_for(uses or LIVED_IN)
-    return of_each(rooms, lambda room: scheduled(room, "clear_height_m", ROOM_LENGTH))
+    return each_scheduled(package.rooms_used_for(uses or LIVED_IN), "clear_height_m", ROOM_LENGTH)
 
 
 _HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
