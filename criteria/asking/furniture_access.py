@@ -22,10 +22,6 @@ def _over_heat(facts: Facts) -> Words | None:
     return None
 
 
-def _table_bed(facts: Facts) -> Words | None:
-    return {} if facts.package.moves else None
-
-
 def _states(facts: Facts) -> Words | None:
     move = next((m for m in facts.package.moves if m.from_state and m.to_state), None)
     if move is None:
@@ -96,8 +92,8 @@ QUESTIONS: tuple[Template, ...] = (
     Template(52, FURNITURE, Trigger.MISSED, "wet_hooks").found_in(
         "stowage schedule, wet gear and boots"
     ),
-    Template(53, FURNITURE, Trigger.ALWAYS, "night_seats")
-    .asks("The beds are made, and someone wants tea. Where do they sit?", _table_bed)
+    Template(53, FURNITURE, Trigger.ALWAYS, "night_seats", needs="moves")
+    .asks("The beds are made, and someone wants tea. Where do they sit?")
     .found_in("furniture schedule, seats at night"),
     Template(54, FURNITURE, Trigger.ALWAYS)
     .asks(
@@ -105,10 +101,8 @@ QUESTIONS: tuple[Template, ...] = (
         _states,
     )
     .found_in("detail; hardware"),
-    Template(55, FURNITURE, Trigger.ALWAYS, "change_of_use")
-    .asks(
-        "Show one elevation with everything put away, and the same with everything out.", _table_bed
-    )
+    Template(55, FURNITURE, Trigger.ALWAYS, "change_of_use", needs="moves")
+    .asks("Show one elevation with everything put away, and the same with everything out.")
     .found_in("hand-in list: both states drawn"),
     Template(56, ACCESS, Trigger.MISSED, "ramp_length").found_in("ramp, rise, length and landings"),
     Template(57, ACCESS, Trigger.ALWAYS, "ramp_length")

@@ -33,10 +33,6 @@ def _warm_up(facts: Facts) -> Words | None:
     return {"claim": said.text} if said else None
 
 
-def _bare(facts: Facts) -> Words | None:
-    return {} if facts.package.envelope else None
-
-
 def _dear_load(facts: Facts) -> Words | None:
     share = facts.number("largest_load")
     found = next((f for f in facts.sheet.findings if f.check == "largest_load"), None)
@@ -76,8 +72,8 @@ QUESTIONS: tuple[Template, ...] = (
         "Warm in {claim}, the sheet says. From how cold, and how heavy is what is warmed?", _warm_up
     )
     .found_in("heat and air plant, heat output, timber and stone warmed"),
-    Template(19, HEAT, Trigger.ALWAYS, "wall_u")
-    .asks("Where a leg or a bracket goes through the insulation, what stops the cold?", _bare)
+    Template(19, HEAT, Trigger.ALWAYS, "wall_u", needs="envelope")
+    .asks("Where a leg or a bracket goes through the insulation, what stops the cold?")
     .found_in("detail 1:10"),
     Template(20, HEAT, Trigger.ALWAYS, "balance_temperature")
     .asks(

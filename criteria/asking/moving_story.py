@@ -39,10 +39,6 @@ def _left_behind(facts: Facts) -> Words | None:
     return None if facts.package.supports.anchors or not facts.package.pieces else {}
 
 
-def _any_piece(facts: Facts) -> Words | None:
-    return {} if facts.package.pieces else None
-
-
 def _on_legs(facts: Facts) -> Words | None:
     legs = facts.package.supports.legs
     words = any("leg" in (p.piece or "").casefold() for p in facts.package.pieces)
@@ -88,10 +84,6 @@ def _short(facts: Facts) -> Words | None:
     return {"count": str(worst)} if worst else None
 
 
-def _always(facts: Facts) -> Words | None:
-    return {}
-
-
 QUESTIONS: tuple[Template, ...] = (
     Template(69, MOVING, Trigger.MISSED, "piece_mass").found_in("piece schedule, kg each"),
     Template(70, MOVING, Trigger.MISSED, "piece_envelope").found_in("piece schedule, sizes"),
@@ -119,8 +111,8 @@ QUESTIONS: tuple[Template, ...] = (
     Template(78, MATERIAL, Trigger.ALWAYS)
     .asks("{name}: how is a mattress aired, and how is it swept under?", _sleeping)
     .found_in("bunk detail"),
-    Template(79, MATERIAL, Trigger.ALWAYS)
-    .asks("Frost, salt or sun: which fixing goes first, and can one person replace it?", _any_piece)
+    Template(79, MATERIAL, Trigger.ALWAYS, needs="pieces")
+    .asks("Frost, salt or sun: which fixing goes first, and can one person replace it?")
     .found_in("detail; fixings"),
     Template(80, MATERIAL, Trigger.BLANK, "flame_spread")
     .asks(
@@ -143,13 +135,13 @@ QUESTIONS: tuple[Template, ...] = (
     .asks("{building}: did it work for those who used it, or for the photographs?", _same)
     .found_in("precedent schedule, outcome; sources"),
     Template(85, IDEA, Trigger.ALWAYS)
-    .asks("Say it in one sentence, without the word space.", _always)
+    .asks("Say it in one sentence, without the word space.")
     .found_in("statement"),
     Template(86, IDEA, Trigger.ALWAYS)
-    .asks("What did you give up for this idea?", _always)
+    .asks("What did you give up for this idea?")
     .found_in("rejected options"),
     Template(87, IDEA, Trigger.ALWAYS)
-    .asks("Without the picture, is the idea still there in plan and section?", _always)
+    .asks("Without the picture, is the idea still there in plan and section?")
     .found_in("plan and section"),
     Template(88, IDEA, Trigger.ALWAYS)
     .asks(
@@ -163,12 +155,12 @@ QUESTIONS: tuple[Template, ...] = (
     )
     .found_in("claims on sheets; the schedule that each is about"),
     Template(90, DRAWING, Trigger.ALWAYS)
-    .asks("What scale is this, and where is north?", _always)
+    .asks("What scale is this, and where is north?")
     .found_in("title block of each sheet"),
     Template(91, DRAWING, Trigger.ALWAYS)
     .asks("Your sheets assert {count} numbers. How many will you say in the first minute?", _claims)
     .found_in("running time of the rehearsal"),
     Template(92, DRAWING, Trigger.ALWAYS)
-    .asks("Which one drawing should I have looked at first?", _always)
+    .asks("Which one drawing should I have looked at first?")
     .found_in("sheet list"),
 )

@@ -94,10 +94,11 @@ def _ask(template: Template, facts: Facts) -> Iterator[Question]:
         for finding in facts.missed(template.check):
             if finding.is_beyond is template.is_beyond:
                 yield _of_finding(template, finding, facts.system)
-    else:
-        yield from (
-            _of_claim(template, claim, facts.system) for claim in _claims_for(template, facts)
-        )
+    elif template.trigger is Trigger.CLAIM:
+        for claim in _claims_for(template, facts):
+            yield _of_claim(template, claim, facts.system)
+    elif not template.needs or getattr(facts.package, template.needs):
+        yield _question(template, template.words)
 
 
 def _question(template: Template, text: str, ref: str = "", weight: float = 0.0) -> Question:

@@ -46,6 +46,7 @@ class Template:
     datum       where the answer is: schedules and sheets, in words
     words       the question, with braces; empty takes the check's own question
     when        returns what fills the braces where the question arises, or None
+    needs       schedule without a row of which it doesn't arise
     cells       schedule and head of the odd values that raise it
     is_beyond   whether it is of a figure over an upper bound beside an at-least target
     is_hazard   whether someone could be hurt: it comes first
@@ -58,6 +59,7 @@ class Template:
     datum: str = ""
     words: str = ""
     when: "Callable[[Facts], Words | None] | None" = None
+    needs: str = ""
     cells: tuple[tuple[str, str], ...] = ()
     is_beyond: bool = False
     is_hazard: bool = False

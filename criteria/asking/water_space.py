@@ -19,10 +19,6 @@ def _frozen(facts: Facts) -> Words | None:
     return {"marks": ", ".join(outside)} if outside else None
 
 
-def _rain(facts: Facts) -> Words | None:
-    return {} if facts.package.tanks else None
-
-
 def _heavy_tank(facts: Facts) -> Words | None:
     found = next((f for f in facts.sheet.findings if f.check == "tank_mass"), None)
     tanks = [m for m in found.worst_first if m.values] if found else []
@@ -68,10 +64,6 @@ def _strangers(facts: Facts) -> Words | None:
     return _shared_sleep(facts) if facts.are_strangers else None
 
 
-def _any_room(facts: Facts) -> Words | None:
-    return {} if facts.package.rooms else None
-
-
 QUESTIONS: tuple[Template, ...] = (
     Template(28, WATER, Trigger.CLAIM, "water_days")
     .asks(
@@ -86,8 +78,8 @@ QUESTIONS: tuple[Template, ...] = (
     Template(31, WATER, Trigger.BLANK, "tank_frost")
     .asks("{marks}: nothing says where they stand. Where is the water when it freezes?", _frozen)
     .found_in("tank schedule, place"),
-    Template(32, WATER, Trigger.ALWAYS, "rain_catch")
-    .asks("What does the roof catch in the driest month that you are open?", _rain)
+    Template(32, WATER, Trigger.ALWAYS, "rain_catch", needs="tanks")
+    .asks("What does the roof catch in the driest month that you are open?")
     .found_in("envelope layers, roof; climate by month"),
     Template(33, WATER, Trigger.ALWAYS, "tank_mass")
     .asks("{mark} full weighs {mass}. Show the line of that load to the ground.", _heavy_tank)
@@ -117,8 +109,8 @@ QUESTIONS: tuple[Template, ...] = (
     Template(42, SPACE, Trigger.MISSED, "air_volume_per_sleeper").found_in(
         "room schedule, floor and height"
     ),
-    Template(43, SPACE, Trigger.ALWAYS, "place_alone")
-    .asks("Ten minutes alone: where does one person go?", _any_room)
+    Template(43, SPACE, Trigger.ALWAYS, "place_alone", needs="rooms")
+    .asks("Ten minutes alone: where does one person go?")
     .found_in("room schedule, can be closed; plan"),
     Template(44, SPACE, Trigger.MISSED, "passage_width").found_in(
         "room schedule, narrowest passage"

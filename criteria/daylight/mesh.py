@@ -151,46 +151,35 @@ def opening_lattices(room: Room, opening: Aperture, index: int, *, glass: bool) 
     """Return the four sides of a reveal, where the wall has depth, and the glass if it reflects."""
     outer = opening.face_m - opening.inward * opening.depth_m
     low, high = sorted((outer, opening.face_m))
-    lattices = []
-
-    def add(
-        axis: int,
-        at: float,
-        facing: int,
-        u_axis: int,
-        u: Floats,
-        v_axis: int,
-        v: Floats,
-        reflectance: float,
-    ) -> None:
-        lattices.append(
-            Lattice(
-                axis=axis,
-                at_m=at,
-                facing=facing,
-                u_axis=u_axis,
-                v_axis=v_axis,
-                u_m=u,
-                v_m=v,
-                kept=np.ones((len(u) - 1, len(v) - 1), dtype=bool),
-                reflectance=reflectance,
-                opening=index,
-            )
-        )
-
+    surfaces: list[tuple[int, float, int, int, Floats, int, Floats, float]] = []
     if opening.depth_m > ON_PLANE_M:
         deep, lining = _cuts(low, high, (), REVEAL_DEEP_M), room.wall_reflectance
-        for edge, facing in zip(opening.a_m, (1, -1), strict=True):
-            along = _cuts(*opening.b_m, (), REVEAL_ALONG_M)
-            add(opening.a_axis, edge, facing, opening.b_axis, along, opening.axis, deep, lining)
-        for edge, facing in zip(opening.b_m, (1, -1), strict=True):
-            along = _cuts(*opening.a_m, (), REVEAL_ALONG_M)
-            add(opening.b_axis, edge, facing, opening.a_axis, along, opening.axis, deep, lining)
+        for own, other, edges, span in (
+            (opening.a_axis, opening.b_axis, opening.a_m, opening.b_m),
+            (opening.b_axis, opening.a_axis, opening.b_m, opening.a_m),
+        ):
+            along = _cuts(*span, (), REVEAL_ALONG_M)
+            for edge, facing in zip(edges, (1, -1), strict=True):
+                surfaces.append((own, edge, facing, other, along, opening.axis, deep, lining))
     if glass:
         a, b = _cuts(*opening.a_m, (), CELL_M), _cuts(*opening.b_m, (), CELL_M)
         pane = (opening.axis, outer, opening.inward, opening.a_axis, a, opening.b_axis, b)
-        add(*pane, GLASS_REFLECTANCE_INSIDE)
-    return lattices
+        surfaces.append((*pane, GLASS_REFLECTANCE_INSIDE))
+    return [
+        Lattice(
+            axis=axis,
+            at_m=at,
+            facing=facing,
+            u_axis=u_axis,
+            v_axis=v_axis,
+            u_m=u,
+            v_m=v,
+            kept=np.ones((len(u) - 1, len(v) - 1), dtype=bool),
+            reflectance=reflectance,
+            opening=index,
+        )
+        for axis, at, facing, u_axis, u, v_axis, v, reflectance in surfaces
+    ]
 
 
 def cells_of(lattices: Sequence[Lattice]) -> Cells:

@@ -1,6 +1,6 @@
 """A trial of a room's openings: whether they can stand so, and the rows they would be."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -33,27 +33,20 @@ class Misplaced:
 
 def misplaced(plan: RoomPlan, system: System = System.METRIC) -> list[Misplaced]:
     """Return everything that keeps a plan's openings from being built, in their order."""
-    found = [
-        trouble
-        for index, placed in enumerate(plan.openings)
-        for trouble in _beyond(plan, index, placed, system)
-    ]
+    found: list[Misplaced] = []
+    for index, placed in enumerate(plan.openings):
+        found += _beyond(plan, index, placed, system)
     wrong = {trouble.index for trouble in found}
     for (i, first), (j, second) in combinations(enumerate(plan.openings), 2):
         if first.face == second.face and not {i, j} & wrong and _overlap(first, second):
             where = "in the ceiling" if first.is_rooflight else f"in the {first.face} wall"
-            found.append(
-                Misplaced(
-                    j,
-                    "left",
-                    f"{_run(second, system)} {where}",
-                    f"clear of {first.mark}, which takes {_run(first, system)}",
-                )
-            )
+            read = f"{_run(second, system)} {where}"
+            expected = f"clear of {first.mark}, which takes {_run(first, system)}"
+            found.append(Misplaced(j, "left", read, expected))
     return sorted(found, key=lambda each: each.index)
 
 
-def _beyond(plan: RoomPlan, index: int, placed: Placed, system: System) -> list[Misplaced]:
+def _beyond(plan: RoomPlan, index: int, placed: Placed, system: System) -> Iterator[Misplaced]:
     shell = plan.shell
     if placed.is_rooflight:
         across, across_is = shell.length_m, "the length of the room"
@@ -62,22 +55,14 @@ def _beyond(plan: RoomPlan, index: int, placed: Placed, system: System) -> list[
         across = shell.wall_length_m(plan.wall_of(placed.face))
         across_is = f"the length of the {placed.face} wall"
         up, up_is = shell.height_m, "the height of the room"
-    found = []
     for start, size, most, is_, fields in (
         (placed.left_m, placed.width_m, across, across_is, ("left", "width")),
         (placed.sill_m, placed.height_m, up, up_is, ("sill", "height")),
     ):
         if start + size > most + TOUCH_M:
             parts = (LENGTH.write(x, system) for x in (start, size, start + size))
-            found.append(
-                Misplaced(
-                    index,
-                    fields[0] if size <= most else fields[1],
-                    "{} + {} = {}".format(*parts),
-                    f"at most {LENGTH.write(most, system)}, {is_}",
-                )
-            )
-    return found
+            field, read = fields[0] if size <= most else fields[1], "{} + {} = {}".format(*parts)
+            yield Misplaced(index, field, read, f"at most {LENGTH.write(most, system)}, {is_}")
 
 
 def _overlap(first: Placed, second: Placed) -> bool:

@@ -148,13 +148,10 @@ def read_weights(path: Path) -> dict[str, Fraction]:
     return result
 
 
-def read_names(path: Path, column: str = "scheme") -> tuple[str, ...]:
-    """The names in one column of a file."""
-    return tuple(
-        dict.fromkeys(
-            row.cells[column] for row in rows_of(path, (column,), ()) if row.cells[column]
-        )
-    )
+def read_names(path: Path) -> tuple[str, ...]:
+    """The names of the schemes in a file."""
+    names = (row.cells["scheme"] for row in rows_of(path, ("scheme",), ()))
+    return tuple(dict.fromkeys(name for name in names if name))
 
 
 def rows_of(path: Path, needed: Iterable[str], optional: Iterable[str]) -> Iterator[Row]:

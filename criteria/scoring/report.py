@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import chain
 from textwrap import wrap
 
 from criteria.scoring.adjusting import Adjustment, Decision, presence
@@ -167,18 +168,8 @@ def _jurors(analysis: Analysis) -> Iterator[str]:
         ("juror", "schemes", "mean", "lean", "95 %", "agrees r", "scatter", "flat", "drift"),
         (_juror(profile) for profile in analysis.jurors),
     )
-    yield from _reasons(
-        [
-            value
-            for profile in analysis.jurors
-            for value in (
-                profile.effect.effect,
-                profile.agreement,
-                profile.flatness,
-                profile.drift,
-            )
-        ]
-    )
+    figures = ((p.effect.effect, p.agreement, p.flatness, p.drift) for p in analysis.jurors)
+    yield from _reasons(chain.from_iterable(figures))
     flagged = [profile for profile in analysis.jurors if profile.flags]
     if flagged:
         yield "Worth a conversation (more than chance in 95 of 100 crits; no verdict):"

@@ -39,14 +39,16 @@ def test_each_template_has_a_datum_and_something_that_raises_it(template):
     assert template.check in ("", *CHECKS)
     raised = bool(template.when) + bool(template.cells)
     by_finding = template.trigger in (Trigger.MISSED, Trigger.CLAIM)
-    assert raised == 1 or (by_finding and not raised)
+    as_it_is = template.trigger is Trigger.ALWAYS and bool(template.words)
+    assert raised == 1 or (not raised and (by_finding or as_it_is))
+    assert template.needs in ("", *BY_SLUG)
     for slug, head in template.cells:
         assert BY_SLUG[slug].column(head)
 
 
 @pytest.mark.parametrize("template", TEMPLATES, ids=lambda t: str(t.number))
 def test_questions_ask_and_never_blame(template):
-    if template.when or template.trigger is Trigger.CLAIM:
+    if template.words:
         assert template.words.rstrip().endswith(("?", "."))
     assert "!" not in template.words
     assert not re.search(r"\bfail|\bwrong\b|\bbad\b|\berror", template.words, re.IGNORECASE)
