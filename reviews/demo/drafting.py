@@ -1,6 +1,7 @@
 """Draft a scheme: sizes that a student might have drawn, near some headline figures."""
 
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from criteria.targets.reading import Target, read_targets
@@ -72,18 +73,27 @@ def _rooms(told: dict[str, float], cohort: Cohort) -> Rows:
     volume = 5.25 if cohort.is_hut else 10.3
     height = round(min(3.0, max(2.4, volume / each)), 2)
     everything = [kept[0], (*lead, rest, 0), *kept[1:]]
+    lines = [
+        (
+            name,
+            floor,
+            height if use in ("sleep", "day") else 2.4,
+            use,
+            sleepers,
+            0,
+            "floor" if sleepers else "",
+        )
+        for name, use, floor, sleepers in everything
+    ]
+    heads = "room floor_m2 clear_height_m use sleepers low_headroom_m2 reached_by"
+    return _marked("R", heads, lines)
+
+
+def _marked(letter: str, heads: str, lines: Iterable[tuple[Any, ...]]) -> Rows:
+    """Return the rows of a schedule, marked from one."""
     return [
-        {
-            "mark": f"R{n}",
-            "room": name,
-            "floor_m2": floor,
-            "clear_height_m": height if use in ("sleep", "day") else 2.4,
-            "use": use,
-            "sleepers": sleepers,
-            "low_headroom_m2": 0,
-            "reached_by": "floor" if sleepers else "",
-        }
-        for n, (name, use, floor, sleepers) in enumerate(everything, start=1)
+        {"mark": f"{letter}{n}", **dict(zip(heads.split(), line, strict=True))}
+        for n, line in enumerate(lines, start=1)
     ]
 
 
@@ -93,58 +103,46 @@ def _occupants(cohort: Cohort) -> Rows:
         groups += [("Walker who can't climb", 1, 1), ("Warden", 1, 0)]
     else:
         groups = [("Residents", 5, 0), ("Resident who can't climb", 1, 1)]
-    return [
-        {"mark": f"O{n}", "who": who, "n": count, "sleeps_here": "yes", "step_free": free, "note": ""}
-        for n, (who, count, free) in enumerate(groups, start=1)
-    ]  # fmt: skip
+    lines = [(who, count, "yes", step_free, "") for who, count, step_free in groups]
+    return _marked("O", "who n sleeps_here step_free note", lines)
 
 
 def _windows(rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
-    day = told["day-room light %"] if cohort.is_hut else told["common light %"]
-    sleep = (
-        (4.1 if "light" in slips else 5.7) if cohort.is_hut else (6.6 if "light" in slips else 8.6)
-    )
+    low = "light" in slips
     wanted = {
-        "day": day,
+        "day": told["day-room light %" if cohort.is_hut else "common light %"],
         "kitchen": 6.4 if "kitchen" in slips else 9.2,
-        "sleep": sleep,
+        "sleep": (4.1 if low else 5.7) if cohort.is_hut else (6.6 if low else 8.6),
         "lab": told.get("lab light %", 0),
     }
     share = {"kitchen": 0.35, "lab": 0.2} if "openable" in slips else {}
     faces = {"day": "S", "kitchen": "E", "sleep": "N", "lab": "N"}
-    rows: Rows = []
+    lines = []
     for room in rooms:
-        if room["use"] not in wanted:
+        use = room["use"]
+        if use not in wanted:
             continue
-        glass = wanted[room["use"]] / 100 * room["floor_m2"]
+        glass = wanted[use] / 100 * room["floor_m2"]
         n = max(1, math.ceil(glass / 1.6))
-        height = 1040 if glass / n > 0.6 else 640
-        width = max(200, round(glass / n / height * 1e6))
-        rows.append(
-            {
-                "mark": f"W{len(rows) + 1}", "room": room["mark"], "n": n,
-                "frame_w": width + 160, "frame_h": height + 160, "glass_w": width,
-                "glass_h": height, "sill": 750 if room["use"] == "day" else 1050,
-                "opens": "side-hung", "open_share": share.get(room["use"], 0.9),
-                "u": 0.9 if cohort.is_hut else 1.1, "faces": faces[room["use"]],
-            }
-        )  # fmt: skip
-    return rows
+        high = 1040 if glass / n > 0.6 else 640
+        wide = max(200, round(glass / n / high * 1e6))
+        sizes = (wide + 160, high + 160, wide, high, 750 if use == "day" else 1050)
+        opening = ("side-hung", share.get(use, 0.9), 0.9 if cohort.is_hut else 1.1, faces[use])
+        lines.append((room["mark"], n, *sizes, *opening))
+    return _marked(
+        "W", "room n frame_w frame_h glass_w glass_h sill opens open_share u faces", lines
+    )
 
 
 def _vents(rooms: Rows, cohort: Cohort, slips: set[str]) -> Rows:
     asked = float(cohort.site["fresh_air_l_s"])
     each = asked * (0.75 if "air" in slips else 1.1)
-    sleeping = [room for room in rooms if room["use"] == "sleep"]
-    return [
-        {"mark": f"V{n}", "room": room["mark"], "type": "wall vent", "n": 1,
-         "l_s_each": round(each * room["sleepers"], 1)}
-        for n, room in enumerate(sleeping, start=1)
-    ]  # fmt: skip
-
-
-def _layer(part: str, layer: str, mm: int, conductivity: float, area: float) -> dict[str, Any]:
-    return {"part": part, "layer": layer, "mm": mm, "lambda": conductivity, "gross_area_m2": area}
+    lines = [
+        (room["mark"], "wall vent", 1, round(each * room["sleepers"], 1))
+        for room in rooms
+        if room["use"] == "sleep"
+    ]
+    return _marked("V", "room type n l_s_each", lines)
 
 
 def _envelope(
@@ -181,58 +179,49 @@ def _envelope(
         net = (asked - through - air * (1 - recovery)) / (1.1 * u["wall"])
     single["hrv_as_typed"] = recovery
     gross = round(min(185, max(60, net)) + glass + doors, 1)
-    return [
-        _layer("wall", "Wood fibre between studs", thick["wall"], 0.04, gross),
-        _layer("wall", "Solid timber panel", 60, 0.13, gross),
-        _layer("roof", "Wood fibre between rafters", thick["roof"], 0.04, round(floor * 1.07, 1)),
-        _layer("roof", "Solid timber panel", 60, 0.13, round(floor * 1.07, 1)),
-        _layer("floor", "Larch boards", 27, 0.13, round(floor, 1)),
-        _layer("floor", "Wood fibre between joists", thick["floor"], 0.04, round(floor, 1)),
-        _layer("floor", "Underside plywood", 18, 0.13, round(floor, 1)),
+    covers = {"wall": gross, "roof": round(floor * 1.07, 1), "floor": round(floor, 1)}
+    layers = [
+        ("wall", "Wood fibre between studs", thick["wall"], 0.04),
+        ("wall", "Solid timber panel", 60, 0.13),
+        ("roof", "Wood fibre between rafters", thick["roof"], 0.04),
+        ("roof", "Solid timber panel", 60, 0.13),
+        ("floor", "Larch boards", 27, 0.13),
+        ("floor", "Wood fibre between joists", thick["floor"], 0.04),
+        ("floor", "Underside plywood", 18, 0.13),
     ]
+    heads = ("part", "layer", "mm", "lambda", "gross_area_m2")
+    return [dict(zip(heads, (*layer, covers[layer[0]]), strict=True)) for layer in layers]
 
 
 def _doors(cohort: Cohort, slips: set[str]) -> Rows:
     clear = 790 if "door" in slips else 830
-    high = (2000 if "threshold" in slips else 2300) if cohort.is_hut else 20
+    high = _bridge_mm(slips) if cohort.is_hut else 20
+    leaf = 900 if cohort.is_hut else 1000
     lines = [
-        ("D1", "Main, from the porch", 1000, 905, 2100, 1.2, "yes", 20, "main exit"),
-        (
-            "D2",
-            "Second way out",
-            900 if cohort.is_hut else 1000,
-            820,
-            2000,
-            1.2,
-            "yes",
-            high,
-            "second exit",
-        ),
-        ("D3", "Day room", 900, 840, 2050, "", "no", 0, "internal"),
-        ("D4", "Dry toilet", 900, clear, 2050, "", "no", 0, "internal"),
+        ("Main, from the porch", 1000, 905, 2100, 1.2, "yes", 20, "main exit"),
+        ("Second way out", leaf, 820, 2000, 1.2, "yes", high, "second exit"),
+        ("Day room", 900, 840, 2050, "", "no", 0, "internal"),
+        ("Dry toilet", 900, clear, 2050, "", "no", 0, "internal"),
     ]
-    heads = ("mark", "place", "leaf_w", "clear_w", "height", "u", "outside", "threshold_mm", "role")
-    return [dict(zip(heads, line, strict=True)) for line in lines]
+    return _marked("D", "place leaf_w clear_w height u outside threshold_mm role", lines)
+
+
+def _bridge_mm(slips: set[str]) -> int:
+    """Return how high the hut's second way out lies over the snow."""
+    return 2000 if "threshold" in slips else 2300
 
 
 def _tanks(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
     site, people = cohort.site, cohort.people
-    days = (
-        {"grey": 5.0, "urine": 14.0, "solids": 60.0}
-        if cohort.is_hut
-        else {"grey": 7.0, "urine": 21.0, "solids": 90.0}
-    )
+    wanted = (5.0, 14.0, 60.0) if cohort.is_hut else (7.0, 21.0, 90.0)
     potable = told["water days"] * people * float(site["water_l_pd"]) / 0.92
     rows = [("potable", round(potable / 20) * 10, 0.92, "plant room, heated")] * 2
-    for holds, wanted in days.items():
+    for holds, days in zip(("grey", "urine", "solids"), wanted, strict=True):
         share = 0.9 if holds == "solids" else 0.95
-        held = wanted * people * float(site[f"{holds}_l_pd"]) / share
+        held = days * people * float(site[f"{holds}_l_pd"]) / share
         factor = 0.86 if holds in slips else 1.06
         rows.append((holds, math.ceil(held * factor / 5) * 5, share, "under the floor, insulated"))
-    return [
-        {"mark": f"T{n}", "holds": holds, "litres": litres, "usable_share": share, "place": place}
-        for n, (holds, litres, share, place) in enumerate(rows, start=1)
-    ]
+    return _marked("T", "holds litres usable_share place", rows)
 
 
 def _power(
@@ -264,19 +253,22 @@ def _power(
     need = rise * 12 + (runs + 1) * 1525
     drawn = round(told["ramp ratio"] * need / 10) * 10
     single = {
-        "hrv_as_typed": 0, "pv_kwp": round(panels, 2), "tilt": 70 if cohort.is_hut else 60,
-        "battery_kwh": round(battery, 1), "usable_share": 0.85,
-        "sun_hours_on_sheet": site["sun_hours"], "wind_wh": wind, "rise_mm": rise,
-        "slope_drawn": 12, "ramp_drawn_mm": drawn, "landings_drawn": runs + 1 if drawn else 0,
+        "hrv_as_typed": 0,
+        "pv_kwp": round(panels, 2),
+        "tilt": 70 if cohort.is_hut else 60,
+        "battery_kwh": round(battery, 1),
+        "usable_share": 0.85,
+        "sun_hours_on_sheet": site["sun_hours"],
+        "wind_wh": wind,
+        "rise_mm": rise,
+        "slope_drawn": 12,
+        "ramp_drawn_mm": drawn,
+        "landings_drawn": runs + 1 if drawn else 0,
         "furthest_m": (16.2 if cohort.is_hut else 13.1) if "travel" in slips else 11.2,
         "ways_out": 1 if "ways" in slips else 2,
-        "second_exit_threshold_mm": (2000 if "threshold" in slips else 2300) if cohort.is_hut else 0,
-    }  # fmt: skip
-    loads = [
-        {"mark": f"L{n}", "item": item, "n": count, "w_each": watts, "h_day": hours}
-        for n, (item, count, watts, hours) in enumerate(items, start=1)
-    ]
-    return loads, single
+        "second_exit_threshold_mm": _bridge_mm(slips) if cohort.is_hut else 0,
+    }
+    return _marked("L", "item n w_each h_day", items), single
 
 
 def _pieces(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
@@ -305,11 +297,7 @@ def _pieces(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
         rows.append((name, max(1, round(total * share)), long, wide, high, mass))
     name, long, wide, high, mass = rest
     rows.append((name, max(1, total - sum(row[1] for row in rows)), long, wide, high, mass))
-    heads = ("piece", "n", "l_m", "w_m", "h_m", "kg_each")
-    return [
-        {"mark": f"M{n}", **dict(zip(heads, row, strict=True))}
-        for n, row in enumerate(rows, start=1)
-    ]
+    return _marked("M", "piece n l_m w_m h_m kg_each", rows)
 
 
 def _stowage(told: dict[str, float], cohort: Cohort) -> Rows:
@@ -321,17 +309,7 @@ def _stowage(told: dict[str, float], cohort: Cohort) -> Rows:
         ("Hooks in the porch", guests + 2, 0, "wet gear"),
         ("Boot rack", guests + 2, 0, "boots"),
     ]
-    return [
-        {
-            "mark": f"S{n}",
-            "what": what,
-            "n": count,
-            "l_each": litres,
-            "for": who,
-            "also_used_as": "",
-        }
-        for n, (what, count, litres, who) in enumerate(lines, start=1)
-    ]
+    return _marked("S", "what n l_each for also_used_as", [(*line, "") for line in lines])
 
 
 def _moves(slips: set[str]) -> Rows:
@@ -340,38 +318,17 @@ def _moves(slips: set[str]) -> Rows:
         ("Tables", "out", "folded to the wall", 1, 9, long),
         ("Bench lids", "seat", "bed", 1, 6, 50),
     ]
-    heads = ("item", "from", "to", "people", "kg", "s")
-    return [
-        {"mark": f"X{n}", **dict(zip(heads, line, strict=True))}
-        for n, line in enumerate(lines, start=1)
-    ]
-
-
-PRECEDENTS = (
-    ("Four-bunk bivouac on a glacier rim", "built, in use", "Entry turned out of the wind", "01"),
-    ("Forest sauna hut", "built", "Stove wall shared by two rooms", "05"),
-    ("Polar weather cabin", "built, later removed", "Every piece numbered for removal", "06"),
-    ("Signal keeper's box", "built, altered", "One window for the work, one for the person", "02"),
-    ("Shepherd's stone shelter", "in use", "Walls that are also the bench", "03"),
-    ("Floating bath house", "built", "Wet and dry ways never cross", "02"),
-    ("Rope-station cabin", "unbuilt", "A stair that is also the store", "05"),
-)
-BROKEN = (
-    ("Two-storey club hut, rebuilt twice", "failed: porch drifted shut each March", "Winter door on the scoured side", "03"),
-    ("Plywood dome camp", "failed: wet insulation, closed after four winters", "A vented layer outside the wool", "07"),
-    ("Raft boathouse", "failed: broke its moorings in the second storm", "Piles first, floor second", "01"),
-)  # fmt: skip
+    return _marked("X", "item from to people kg s", lines)
 
 
 def _precedents(number: str, slips: set[str]) -> Rows:
     n = int(number[1:])
-    first = [PRECEDENTS[0]] if n % 2 else []
-    rest = [PRECEDENTS[1 + (n + k) % (len(PRECEDENTS) - 1)] for k in range(3 if first else 4)]
-    chosen = [*first, *rest[: 3 - len(first)], BROKEN[n % len(BROKEN)]]
+    studied = [tuple(row.values()) for row in read_csv("studied")]
+    broken = [row for row in studied if row[1].startswith("failed")]
+    usual = [row for row in studied if row not in broken]
+    first = usual[:1] if n % 2 else []
+    rest = [usual[1 + (n + k) % (len(usual) - 1)] for k in range(3 if first else 4)]
+    chosen = [*first, *rest[: 3 - len(first)], broken[n % len(broken)]]
     if "precedents" in slips:
         chosen = chosen[:-1]
-    heads = ("building", "outcome", "lesson", "sheet")
-    return [
-        {"mark": f"P{k}", **dict(zip(heads, row, strict=True))}
-        for k, row in enumerate(chosen, start=1)
-    ]
+    return _marked("P", "building outcome lesson sheet", chosen)

@@ -107,7 +107,7 @@ def main() -> None:
     for name, rows in lines.items():
         if not rows:
             continue
-        heads = list(rows[0])
+        heads = list(dict.fromkeys(head for row in rows for head in row))
         with (GENERATED / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
             writer = csv.DictWriter(file, heads, lineterminator="\n")
             writer.writeheader()

@@ -37,89 +37,71 @@ Records = Sequence[Mapping[str, str]]
 
 
 @dataclass(frozen=True)
+class SetColumn:
+    """A column as it is set: where, and its heading and cells broken into lines."""
+
+    column: Column
+    left: float
+    width: float
+    head: list[str]
+    cells: list[list[str]]
+
+
+@dataclass(frozen=True)
 class Table:
-    """A schedule as it is set: columns with their place, cells broken into lines."""
+    """A schedule as it is set."""
 
     schedule: Schedule
-    columns: tuple[Column, ...]
-    places: tuple[tuple[float, float], ...]
-    heads: tuple[tuple[str, ...], ...]
-    rows: tuple[tuple[tuple[str, ...], ...], ...]
+    columns: list[SetColumn]
 
     @property
     def head_high(self) -> float:
         """How high its heads are [mm]."""
-        return HEAD + HEAD_LINE * (max(map(len, self.heads)) - 1)
+        return HEAD + HEAD_LINE * (max(len(c.head) for c in self.columns) - 1)
+
+    @property
+    def rows_high(self) -> list[float]:
+        """How high each of its rows is [mm]."""
+        rows = zip(*(c.cells for c in self.columns), strict=True)
+        return [ROW + LEADING * (max(map(len, row)) - 1) for row in rows]
 
     @property
     def high(self) -> float:
         """How much of a sheet it takes [mm]."""
         if self.schedule.is_single:
             return TITLE + ROW * ceil(len(self.columns) / 2) + GAP
-        return TITLE + self.head_high + sum(map(_row_high, self.rows)) + GAP
-
-
-def _row_high(row: Sequence[Sequence[str]]) -> float:
-    return ROW + LEADING * (max(len(cell) for cell in row) - 1)
+        return TITLE + self.head_high + sum(self.rows_high) + GAP
 
 
 def draw_schedules(canvas: Canvas, tables: Mapping[str, Records], scheme_number: str) -> None:
     """Set all filled schedules in three columns."""
     wide = (FIELD.width - GUTTER * (COLUMNS - 1)) / COLUMNS
-    for i, column in enumerate(arrange(canvas, tables, scheme_number, wide)):
-        x, y = FIELD.left + i * (wide + GUTTER), FIELD.top
+    digits = "".join(filter(str.isdigit, scheme_number))
+    for i, slugs in enumerate(ORDERS[int(digits or 0) % len(ORDERS)]):
+        filled = {s: [r for r in tables.get(s, ()) if any(r.values())] for s in slugs.split()}
+        column = [_table(canvas, BY_SLUG[s], rows, wide) for s, rows in filled.items() if rows]
         spare = FIELD.height - sum(table.high for table in column)
-        tighten = min(0.0, spare / max(1, len(column) - 1))
+        y = FIELD.top
         for table in column:
-            _set(canvas, table, x, y, wide)
-            y += table.high + tighten
-
-
-def arrange(
-    canvas: Canvas, tables: Mapping[str, Records], scheme_number: str, wide: float
-) -> list[list[Table]]:
-    """Return the filled schedules by column."""
-    digits = "".join(c for c in scheme_number if c.isdigit())
-    order = ORDERS[int(digits or 0) % len(ORDERS)]
-    columns: list[list[Table]] = []
-    for slugs in order:
-        column = []
-        for slug in slugs.split():
-            records = [r for r in tables.get(slug, ()) if any(r.values())]
-            if records:
-                column.append(_table(canvas, BY_SLUG[slug], records, wide))
-        columns.append(column)
-    return columns
+            _set(canvas, table, FIELD.left + i * (wide + GUTTER), y, wide)
+            y += table.high + min(0.0, spare / max(1, len(column) - 1))
 
 
 def _table(canvas: Canvas, schedule: Schedule, records: Records, wide: float) -> Table:
-    columns = _filled(schedule, records)
-    places = tuple(_places(canvas, columns, records, wide))
-    rows = tuple(
-        tuple(
-            _cell(canvas, _words(column, record), width)
-            for column, (_, width) in zip(columns, places, strict=True)
-        )
-        for record in records
-    )
-    heads = tuple(
-        tuple(canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:3])
-        for column, (_, width) in zip(columns, places, strict=True)
-    )
-    return Table(schedule, columns, places, heads, rows)
+    """Break the cells of the columns that any row fills."""
+    columns = [c for c in schedule.columns if any(_words(c, record) for record in records)]
+    made = []
+    for column, (left, width) in zip(columns, _places(canvas, columns, records, wide), strict=True):
+        head = canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:3]
+        cells = [_cell(canvas, _words(column, record), width) for record in records]
+        made.append(SetColumn(column, left, width, head, cells))
+    return Table(schedule, made)
 
 
-def _cell(canvas: Canvas, words: str, width: float) -> tuple[str, ...]:
+def _cell(canvas: Canvas, words: str, width: float) -> list[str]:
     """Break a cell into two lines at most."""
-    lines = canvas.lines(words, width, SIZE)
-    if len(lines) > 2:
-        lines = [lines[0], canvas.fitted(" ".join(lines[1:]), width, SIZE)]
-    return tuple(lines) or ("",)
-
-
-def _filled(schedule: Schedule, records: Records) -> tuple[Column, ...]:
-    """Return the columns that any row fills."""
-    return tuple(c for c in schedule.columns if any((r.get(c.head) or "").strip() for r in records))
+    lines = canvas.lines(words, width, SIZE) or [""]
+    return [*lines[:1], canvas.fitted(" ".join(lines[1:]), width, SIZE)][: len(lines)]
 
 
 def _words(column: Column, record: Mapping[str, str]) -> str:
@@ -140,36 +122,31 @@ def _set(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
     if table.schedule.is_single:
         _set_single(canvas, table, x, y, wide)
         return
-    for column, (left, width), lines in zip(table.columns, table.places, table.heads, strict=True):
-        for i, line in enumerate(reversed(lines)):
-            base = y + table.head_high - 1.5 - HEAD_LINE * i
-            right = column.is_number
-            at = (x + left + (width if right else 0.0), base)
-            canvas.text(at, line, HEAD_SIZE, ink="graphite", anchor="rs" if right else "ls")
-    y += table.head_high
-    canvas.line([(x, y), (x + wide, y)], "thin", "graphite")
-    for row in table.rows:
-        for column, (left, width), cell in zip(table.columns, table.places, row, strict=True):
-            is_mark = column.head == "mark"
-            right = column.is_number
-            at_x = x + left + (width if right else 0.0)
+    ends = [y + table.head_high]
+    for high in table.rows_high:
+        ends.append(ends[-1] + high)
+    for end in ends:
+        pen, ink = ("thin", "graphite") if end == ends[0] else ("hair", "fine")
+        canvas.line([(x, end), (x + wide, end)], pen, ink)
+    for c in table.columns:
+        at, anchor = (x + c.left + c.width, "rs") if c.column.is_number else (x + c.left, "ls")
+        face, ink = ("medium", "ochre") if c.column.head == "mark" else ("label", "ink")
+        for i, line in enumerate(reversed(c.head)):
+            base = (at, ends[0] - 1.5 - HEAD_LINE * i)
+            canvas.text(base, line, HEAD_SIZE, "label", "graphite", anchor)
+        for top, cell in zip(ends, c.cells, strict=False):
             for i, line in enumerate(cell):
-                at = (at_x, y + ROW - 1.3 + LEADING * i)
-                face, ink = ("medium", "ochre") if is_mark else ("label", "ink")
-                canvas.text(at, line, SIZE, face, ink, "rs" if right else "ls")
-        y += _row_high(row)
-        canvas.line([(x, y), (x + wide, y)], "hair", "fine")
+                base = (at, top + ROW - 1.3 + LEADING * i)
+                canvas.text(base, line, SIZE, face, ink, anchor)
 
 
 def _set_single(canvas: Canvas, table: Table, x: float, y: float, wide: float) -> None:
     half = wide / 2
-    for i, column in enumerate(table.columns):
-        left = x + (i % 2) * (half + 2)
-        base = y + ROW * (i // 2 + 1) - 1.3
-        value = " ".join(table.rows[0][i])
-        words = f"{value} {column.unit()}".strip()
+    for i, c in enumerate(table.columns):
+        left, base = x + (i % 2) * (half + 2), y + ROW * (i // 2 + 1) - 1.3
+        words = f"{' '.join(c.cells[0])} {c.column.unit()}".strip()
         room = half - 4 - canvas.width_of(words, SIZE)
-        canvas.text((left, base), canvas.fitted(column.label, room, 3.4), 3.4, ink="graphite")
+        canvas.text((left, base), canvas.fitted(c.column.label, room, 3.4), 3.4, ink="graphite")
         canvas.text((left + half - 2, base), words, SIZE, anchor="rs")
         if i % 2 == 0:
             canvas.line([(x, base + 1.3), (x + wide, base + 1.3)], "hair", "fine")
