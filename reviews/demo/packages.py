@@ -17,7 +17,6 @@ from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
     PLAN,
-    STATEMENTS,
     Calendar,
     StudioStory,
     issue_hour,
@@ -40,20 +39,19 @@ def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
 
     The sheets are drawn meanwhile by processes of their own.
     """
-    ideas = {row["no"]: row["idea"] for row in read_csv("schemes")}
+    said = {row["no"]: row["statement"] or row["idea"] for row in read_csv("schemes")}
     schemes = studio.schemes.prefetch_related("members").select_related("package")
     issues = [(scheme, letter) for scheme in schemes for letter in letters(scheme.number)]
     with drawers() as room:
         drawn = {
             (scheme.number, letter): room.submit(draw, job)
             for scheme, letter in issues
-            if (job := _job(scheme, letter, ideas, story, calendar))
+            if (job := _job(scheme, letter, said[scheme.number], story, calendar))
         }
         for scheme, letter in issues:
             by, at = scheme.members.all()[0], _moment(scheme.number, letter, story, calendar)
             if letter == "A":
-                text = STATEMENTS.get(scheme.number, ideas[scheme.number])
-                keep_statement(scheme.package, text, 0)
+                keep_statement(scheme.package, said[scheme.number], 0)
             for slug, rows in _records(scheme.number, letter).items():
                 bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
             if sheets := drawn.get((scheme.number, letter)):
@@ -62,7 +60,7 @@ def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
 
 
 def _job(
-    scheme: Scheme, letter: str, ideas: dict[str, str], story: StudioStory, calendar: Calendar
+    scheme: Scheme, letter: str, statement: str, story: StudioStory, calendar: Calendar
 ) -> DrawingJob | None:
     is_full = (scheme.number, letter) in DRAWN
     only = () if is_full else _wanted(scheme.number, letter)
@@ -75,7 +73,7 @@ def _job(
         by=scheme.by,
         letter=letter,
         day=day_words(timezone.localdate(_moment(scheme.number, letter, story, calendar))),
-        statement=STATEMENTS.get(scheme.number, ideas[scheme.number]),
+        statement=statement,
         site=site["place"],
     )
     return DrawingJob(block, _records(scheme.number, letter), site, only)

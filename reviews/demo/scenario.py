@@ -5,6 +5,8 @@ from datetime import date, datetime, time, timedelta
 
 from django.utils import timezone
 
+from reviews.demo.tables import read_csv
+
 CRIT_DAY = date(2026, 12, 4)
 """The day of the scenario's running crit; a loaded demo moves every date so that it is today."""
 
@@ -44,26 +46,9 @@ class StudioStory:
     final_released: tuple[int, int, int, str] | None
 
 
+_WORDS = {row["letter"]: row for row in read_csv("studios")}
 HUT = StudioStory(
-    letter="H",
-    title="Twelve Bunks",
-    cohort="Cohort H, autumn 2026",
-    year_line="Third year interior design, 7 credits: read Resolved as a third-year student would "
-    "reach it in a term.",
-    brief=(
-        "Harl Saddle lies at 2,640 m on the ridge path between two valleys. The path is open from "
-        "June to mid-October. There is no road, no water main, no cable; the nearest flat ground "
-        "is a rock terrace of 14 by 9 metres, blown clear on the west and drifted to 2.2 m on the "
-        "east. Design a hut for twelve walkers and one warden that arrives by helicopter in pieces "
-        "of no more than 800 kg, is put together by six people in ten fair days, and can be taken "
-        "away leaving nothing but drilled holes.\n\n"
-        "It should be a good place to arrive wet, to eat together, to sleep near strangers and to "
-        "leave at four in the morning without waking them. One bunk, one toilet and the day room "
-        "must be reached without a step from the terrace.\n\n"
-        "Study at least four buildings that tried something similar, one of which failed, and say "
-        "what you take and what you refuse. Give numbers for light, air, heat, water, waste, "
-        "power, weight and stowage, and let them change your drawings."
-    ),
+    **_WORDS["H"],
     issued=(2026, 9, 7, "09:30"),
     interim=(2026, 10, 22),
     interim_pens_down=(2026, 10, 21, "18:00"),
@@ -74,22 +59,7 @@ HUT = StudioStory(
 )
 
 STATION = StudioStory(
-    letter="E",
-    title="Low Water",
-    cohort="Cohort E, spring 2026",
-    year_line="Third year interior design: read Resolved as a third-year student would reach it "
-    "in a term.",
-    brief=(
-        "Ebb Holm is reached on foot or by tractor across a causeway that is uncovered for 2 h "
-        "20 min around low water, less when the wind is in the west. Design a station for six "
-        "people who count birds and weed for up to five weeks at a time from February to "
-        "November. Ground is 2.10 m above datum; the storm tide is 3.20 m; no floor may be lower "
-        "than 3.45 m. Everything crosses on one flat trailer, 7.0 by 2.5 by 3.0 metres and 3.5 "
-        "tonnes a time, in at most eighteen crossings.\n\n"
-        "Wet boots and dry notebooks must never meet. A wet lab for four must face steady light. "
-        "The station will stand fifteen years and then leave. Study four buildings, one of which "
-        "failed."
-    ),
+    **_WORDS["E"],
     issued=(2026, 1, 19, "09:30"),
     interim=(2026, 3, 12),
     interim_pens_down=(2026, 3, 11, "18:00"),
@@ -106,21 +76,6 @@ ADDENDUM = (
     "more than that, rigging included."
 )
 ADDENDUM_AT = (2026, 9, 28, "10:00")
-
-STATEMENTS = {
-    "H03": "The outcrop has already made a calm place eight metres long. The hut is a shelf set "
-    "into that calm. You enter out of the wind, turn once, and everything you need is at hand "
-    "height along one wall: boots, food, fire, bunk. The view is kept for the end of the shelf. "
-    "Nothing tops the rock but the chimney.",
-    "H07": "A hut is a fire with people round it. We built the fire large enough to sit inside "
-    "and wrapped two shelves for sleeping round its back. Heat goes up, stories go round. There "
-    "is one room by day and one by night and it is the same room. The wall is thick so that the "
-    "window can be wide.",
-    "E11": "The sea draws a line of weed each winter and never asks a surveyor. The station is "
-    "set out along that line, stern to the storm. What gets wet stays below it, what must stay "
-    "dry sits above. A reef station failed because its legs could not be replaced. Ours can, by "
-    "two people, at low water.",
-}
 
 SHEETS = (
     ("00", "Title and statement", ""),
@@ -154,14 +109,6 @@ RELEASE_WORDS = (
     "Thank you for a day in which the numbers were said aloud and then looked at. Read the "
     "comments first, twice, and the levels last; answer each comment by the date in the brief."
 )
-
-ROLE_WORDS = {
-    "studio leader": "leads both studios",
-    "coordinator": "coordinates the programme",
-    "external examiner": "reads what is released",
-    "scribe": "student and scribe",
-    "timekeeper": "student and timekeeper",
-}
 
 
 def email_of(name: str) -> str:

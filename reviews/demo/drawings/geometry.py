@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.rooms import Room
 from reviews.demo.drawings.canvas import Point, quad
 
@@ -12,7 +13,6 @@ ENDS = {True: ("left", "right"), False: ("top", "bottom")}
 EDGES = {"top": "y0", "right": "x1", "bottom": "y1", "left": "x0"}
 OUTWARD = {"top": -1, "right": 1, "bottom": 1, "left": -1}
 """Which way along the sheet is out of a room at each of its sides."""
-BEARINGS = {name: 45 * i for i, name in enumerate(("N", "NE", "E", "SE", "S", "SW", "W", "NW"))}
 PARTITION_M = 0.1
 """Thickness of inside walls; no schedule gives it."""
 TOUCH_M = 1e-6
@@ -199,10 +199,10 @@ def outside_sides(rect: Rect, inner: Rect) -> tuple[str, ...]:
 
 def sides_facing(faces: str | None, turn_deg: float) -> tuple[str, ...]:
     """Return the sides that look nearest to a way; two where it lies between them."""
-    if faces not in BEARINGS:
+    if faces not in BEARINGS_DEG:
         return SIDES
     off = {
-        side: abs((BEARINGS[faces] - turn_deg - 90 * i + 180) % 360 - 180)
+        side: abs((BEARINGS_DEG[faces] - turn_deg - 90 * i + 180) % 360 - 180)
         for i, side in enumerate(SIDES)
     }
     least = min(off.values())

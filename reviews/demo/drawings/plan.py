@@ -4,7 +4,7 @@ from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas, quad
 from reviews.demo.drawings.geometry import ENDS, Rect, bounds, is_level
 from reviews.demo.drawings.openings import PlacedDoor
-from reviews.demo.drawings.page import FIELD, caption
+from reviews.demo.drawings.page import FIELD, FITTING_SCALES, caption
 from reviews.demo.drawings.plan_marks import (
     MARKER_ABOVE_RAMP_MM,
     WHOLE_BELOW_MM,
@@ -24,13 +24,11 @@ from reviews.demo.drawings.symbols import (
     scale_bar,
 )
 
-SCALE = 50
-PER_M = 1000 / SCALE
 BRIDGE_M = 1.0
 """A door whose threshold is higher than this leads on to a bridge, not a step."""
 BRIDGE_LONG_M, STEP_LONG_M = 2.3, 1.2
-BESIDE_M = (WHOLE_MM + 6) / PER_M
-"""What upright dimensions take beside the plan [m]."""
+BESIDE_MM = WHOLE_MM + 6
+"""What upright dimensions take beside the plan [mm]."""
 
 
 def _with_ramp(building: Building) -> Rect:
@@ -38,40 +36,48 @@ def _with_ramp(building: Building) -> Rect:
     return bounds(outer, building.ramp.extent) if building.ramp else outer
 
 
-def dimensioned_side(building: Building) -> str:
+def _dimensioned_side(building: Building, scale: float) -> str:
     """Return where upright dimensions stand: at the left where the right has no room for them."""
     reach, plan = _with_ramp(building), building.plan
-    wide = max(plan.outer.x1 + BESIDE_M, reach.x1) - reach.x0
-    is_tight = building.ramp and not plan.upper and wide * PER_M > FIELD.width
+    wide = max(plan.outer.x1 + BESIDE_MM * scale / 1000, reach.x1) - reach.x0
+    is_tight = building.ramp and not plan.upper and wide * 1000 / scale > FIELD.width
     return "left" if is_tight else "right"
 
 
 def placing(building: Building) -> Placing:
-    """Stand the plan and all outside it in the middle of the field."""
-    plan, outer, reach = building.plan, building.plan.outer, _with_ramp(building)
-    at_left = dimensioned_side(building) == "left"
+    """Stand the plan and all outside it in the middle of the field, as large as they fit."""
+    for scale in FITTING_SCALES:
+        reach, per_m = _reach(building, scale), 1000 / scale
+        if reach.width * per_m <= FIELD.width:
+            break
+    x = FIELD.left + (FIELD.width - reach.width * per_m) / 2 - reach.x0 * per_m
+    free = FIELD.height - 8 - reach.height * per_m
+    y = FIELD.top + 8 + max(0.0, min(free / 2, 22.0)) - reach.y0 * per_m
+    return Placing(scale, x, y)
+
+
+def _reach(building: Building, scale: float) -> Rect:
+    """Return what the plan takes with its ramp, bridges, dimensions and upper rooms [m]."""
+    plan, outer, reach, m = building.plan, building.plan.outer, _with_ramp(building), scale / 1000
+    at_left = _dimensioned_side(building, scale) == "left"
     platforms = [
         d.hole.x0 - BRIDGE_LONG_M
         for d in building.openings.doors
         if d.side == "left" and d.is_outside and not d.room.is_upper
     ]
-    left = min(outer.x0 - (BESIDE_M if at_left else 0.8), reach.x0, *platforms)
-    right = max(outer.x1 + (0.75 if at_left else BESIDE_M), reach.x1)
+    left = min(outer.x0 - (BESIDE_MM * m if at_left else 0.8), reach.x0, *platforms)
+    right = max(outer.x1 + (0.75 if at_left else BESIDE_MM * m), reach.x1)
     if plan.upper:
         upper = bounds(*(room.main for room in plan.upper))
-        right = reach.x1 + BESIDE_M + upper.width + 2 * plan.wall_m + 1.7
-    top = reach.y0 - (MARKER_ABOVE_RAMP_MM + 5) / PER_M
-    bottom = max(outer.y1 + (WHOLE_BELOW_MM + 1) / PER_M, reach.y1)
-    x = FIELD.left + (FIELD.width - (right - left) * PER_M) / 2 - left * PER_M
-    free = FIELD.height - 8 - (bottom - top) * PER_M
-    y = FIELD.top + 8 + max(0.0, min(free / 2, 22.0)) - top * PER_M
-    return Placing(SCALE, x, y)
+        right = reach.x1 + BESIDE_MM * m + upper.width + 2 * plan.wall_m + 1.7
+    top = reach.y0 - (MARKER_ABOVE_RAMP_MM + 5) * m
+    return Rect(left, top, right, max(outer.y1 + (WHOLE_BELOW_MM + 1) * m, reach.y1))
 
 
 def draw_plan(canvas: Canvas, building: Building) -> None:
     """Draw the entrance level, and upper rooms beside it."""
     plan, place = building.plan, placing(building)
-    side, view = dimensioned_side(building), place.on(canvas)
+    side, view = _dimensioned_side(building, place.scale), place.on(canvas)
     _outside(view, building)
     _level(view, building, upper=False)
     _upper_outline(view, building)
@@ -80,10 +86,11 @@ def draw_plan(canvas: Canvas, building: Building) -> None:
     if plan.upper:
         _upper_level(canvas, building, place)
     floor = sum(room.floor_m2 for room in plan.rooms)
-    note = f"1:50   {len(plan.rooms)} rooms, {floor:.1f} m² inside the walls, cut 1.1 m above floor"
+    note = f"1:{place.scale:g}   {len(plan.rooms)} rooms, {floor:.1f} m² inside the walls, "
+    note += "cut 1.1 m above floor"
     caption(canvas, (FIELD.left, FIELD.top + 5), "Plan of the entrance level", note)
     north_arrow(canvas, (FIELD.right - 12, FIELD.top + 14), -plan.turn_deg, 7.5)
-    scale_bar(canvas, (FIELD.left, FIELD.bottom - 1), SCALE, 1.0)
+    scale_bar(canvas, (FIELD.left, FIELD.bottom - 1), place.scale, 1.0)
 
 
 def _level(view: Canvas, building: Building, *, upper: bool) -> None:
@@ -169,8 +176,8 @@ def _upper_outline(view: Canvas, building: Building) -> None:
 def _upper_level(canvas: Canvas, building: Building, place: Placing) -> None:
     plan = building.plan
     inside = bounds(*(room.main for room in plan.upper))
-    shift = _with_ramp(building).x1 + WHOLE_MM / PER_M + 1.0 + plan.wall_m - inside.x0
-    view = Placing(SCALE, *place.at(shift, 0.0)).on(canvas)
+    shift = _with_ramp(building).x1 + WHOLE_MM / place.mm(1.0) + 1.0 + plan.wall_m - inside.x0
+    view = Placing(place.scale, *place.at(shift, 0.0)).on(canvas)
     _level(view, building, upper=True)
     for room in plan.upper:
         main, deep = room.main, (room.room.low_headroom_m2 or 0.0) / room.main.width / 2
@@ -182,4 +189,4 @@ def _upper_level(canvas: Canvas, building: Building, place: Placing) -> None:
                 at = (main.x1 + plan.wall_m, main.y1 - deep)
                 view.text(at, words, 3.4, ink="graphite", anchor="lm", off=(1.5, down))
     left, top = view.at(inside.x0 - plan.wall_m, plan.outer.y0)
-    caption(canvas, (left, top - 14), "Upper level", "1:50")
+    caption(canvas, (left, top - 14), "Upper level", f"1:{place.scale:g}")

@@ -8,7 +8,7 @@ from reviews.demo.drawings.canvas import Canvas
 from reviews.demo.drawings.furniture import draw_furniture
 from reviews.demo.drawings.page import DrawnSheet, TitleBlock, draw_border, draw_title_block
 from reviews.demo.drawings.pieces import draw_pieces, scale_for
-from reviews.demo.drawings.plan import draw_plan
+from reviews.demo.drawings.plan import draw_plan, placing
 from reviews.demo.drawings.schedules import draw_schedules
 from reviews.demo.drawings.section import draw_sections
 from reviews.demo.drawings.site import draw_site
@@ -32,11 +32,11 @@ def draw_sheets(
     """
     package = package.leniently
     b = build(package)
-    pieces_scale = f"1:{scale_for(package)}"
+    plan_scale, pieces_scale = f"1:{placing(b).scale:g}", f"1:{scale_for(package)}"
     sheets: tuple[tuple[str, str, Callable[[Canvas], None]], ...] = (
         ("Title and statement", "1:100", lambda c: draw_title(c, b, block)),
         ("Site and approach", "1:500", lambda c: draw_site(c, b)),
-        ("Plan", "1:50", lambda c: draw_plan(c, b)),
+        ("Plan", plan_scale, lambda c: draw_plan(c, b)),
         ("Sections", "1:50", lambda c: draw_sections(c, b)),
         ("Inside views", "", lambda c: draw_views(c, b)),
         ("Furniture and stowage", "1:20", lambda c: draw_furniture(c, b)),

@@ -181,6 +181,17 @@ def test_the_plan_and_its_ramp_lie_on_the_paper(scheme, rev):
     assert all(EDGE_MM < x < 420 - EDGE_MM and EDGE_MM < y < 297 - EDGE_MM for x, y in spots)
 
 
+def test_a_plan_whose_ramp_is_too_long_for_the_paper_is_drawn_smaller():
+    building = build(read_folder(DATA / "generated", scheme="E01", rev="B").package)
+    place, ramp = placing(building), building.ramp
+    assert ramp.run.width == pytest.approx(21.38)
+    assert place.scale == 100
+    for x, _ in (
+        place.at(*corner) for r in (building.plan.outer, ramp.run) for corner in r.corners
+    ):
+        assert EDGE_MM < x < 420 - EDGE_MM
+
+
 @pytest.mark.parametrize(
     ("scheme", "rev", "long_m", "landings"), [("H03", "B", 5.6, 0), ("H07", "B", 8.9, 2)]
 )
