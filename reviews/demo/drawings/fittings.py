@@ -18,6 +18,21 @@ BASIN_FROM_M2 = 2.5
 TANK_HEIGHT_M = 1.3
 """Sizes of furniture that no schedule gives: common practice."""
 
+SURFACES_M = {
+    "table": ((0.7, 0.75),),
+    "bench": ((0.4, 0.45),),
+    "lab": ((0.84, 0.9),),
+    "counter": ((0.0, 0.9),),
+    "hearth": ((0.0, 1.05),),
+    "stove": ((0.0, 1.05),),
+    "bed": ((0.42, 0.54),),
+    "bunk": ((0.45, 0.57), (1.5, 1.62)),
+    "mattress": ((0.2, 0.45),),
+    "tank": ((0.0, TANK_HEIGHT_M),),
+    "seat": ((0.0, 0.45),),
+    "shelf": ((0.0, 1.8),),
+}
+"""Underside and top of what furniture shows above the floor, lowest first [m]: common practice."""
 BEDS = ("bed", "bunk", "mattress")
 FIRES = ("hearth", "stove")
 FIRE_WORDS = ("hearth core", "stove")

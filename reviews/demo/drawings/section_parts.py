@@ -4,25 +4,12 @@ from dataclasses import dataclass
 
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas
-from reviews.demo.drawings.fittings import FIRES, Fitting
+from reviews.demo.drawings.fittings import FIRES, SURFACES_M, Fitting
 from reviews.demo.drawings.geometry import ENDS, PARTITION_M, PlannedRoom
 from reviews.demo.drawings.heights import UPPER_FLOOR_M, Heights, clear_height_m
 from reviews.demo.drawings.openings import PlacedDoor, PlacedWindow
 from reviews.demo.drawings.plan_marks import section_cuts
 from reviews.demo.drawings.symbols import dimension, grouped
-
-SURFACES = {
-    "bunk": ((0.45, 0.57), (1.5, 1.62)),
-    "bed": ((0.42, 0.54),),
-    "mattress": ((0.0, 0.45),),
-    "table": ((0.7, 0.75),),
-    "bench": ((0.4, 0.45),),
-    "counter": ((0.0, 0.9),),
-    "lab": ((0.84, 0.9),),
-    "hearth": ((0.0, 1.05),),
-    "stove": ((0.0, 1.05),),
-}
-"""Underside and top of what furniture shows, above the floor [m]: common practice."""
 
 
 @dataclass(frozen=True)
@@ -95,7 +82,7 @@ def draw_cells(section: Section) -> None:
             if is_seen and door.room is cell.room:
                 _door(section.view, cell, door)
         for fitting in building.fittings:
-            if fitting.room is cell.room and fitting.kind in SURFACES:
+            if fitting.room is cell.room and fitting.kind in SURFACES_M:
                 _fitting(section, fitting, cell)
 
 
@@ -117,7 +104,7 @@ def _room(section: Section, cell: Cell) -> None:
 
 def _fitting(section: Section, fitting: Fitting, cell: Cell) -> None:
     """Draw the outline of a piece of furniture, with its legs or its flue."""
-    view, surfaces, floor = section.view, SURFACES[fitting.kind], cell.floor
+    view, surfaces, floor = section.view, SURFACES_M[fitting.kind], cell.floor
     a, b = fitting.rect.span(section.along)
     is_fire = fitting.kind in FIRES
     for low, high in surfaces:

@@ -4,7 +4,7 @@ from math import cos, pi, sin
 
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas, Point, Spot
-from reviews.demo.drawings.fittings import FIRES
+from reviews.demo.drawings.fittings import FIRES, SURFACES_M
 from reviews.demo.drawings.geometry import ENDS, Rect
 from reviews.demo.drawings.heights import Heights, heights_of
 from reviews.demo.drawings.openings import PlacedDoor, PlacedWindow
@@ -14,17 +14,6 @@ from reviews.demo.drawings.symbols import thousands
 PER_M = 10.0
 """All three axes are at 1:100."""
 ACROSS, DOWN = cos(pi / 6), sin(pi / 6)
-TALL_M = {
-    "bunk": 0.9,
-    "table": 0.75,
-    "counter": 0.9,
-    "hearth": 1.1,
-    "stove": 1.1,
-    "tank": 1.3,
-    "lab": 0.9,
-}
-LOW_M = 0.45
-"""Heights of furniture, and of what isn't named: common practice."""
 
 
 def _seen_from_above(canvas: Canvas, left: float, top: float) -> Canvas:
@@ -113,7 +102,7 @@ def _floor(view: Canvas, building: Building, heights: Heights) -> None:
             view.wipe(_flat(door.hole.grown(0.015), 0.0))
     for fitting in sorted(building.fittings, key=lambda f: f.rect.x0 + f.rect.y0):
         if not fitting.room.is_upper:
-            high = TALL_M.get(fitting.kind, LOW_M)
+            _, high = SURFACES_M.get(fitting.kind, ((0.0, 0.45),))[0]
             _sides(view, fitting.rect, 0.0, high, "graphite" if fitting.kind in FIRES else "pale")
             view.shape(_flat(fitting.rect, high), "thin")
 

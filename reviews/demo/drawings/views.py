@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas, Point, Spot
-from reviews.demo.drawings.fittings import FIRES
+from reviews.demo.drawings.fittings import FIRES, SURFACES_M
 from reviews.demo.drawings.geometry import OPPOSITE, SIDES, PlannedRoom, Rect, is_level
 from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.key_plan import draw_key
@@ -19,21 +19,6 @@ TAKEN_AWAY_M = 1.0
 """How much of the near end of the room is taken away with the wall behind one [m]."""
 TALLEST_MM, APART_MM = 140.0, 12.0
 """The tallest that a view may be, and the space between two [mm of paper]."""
-TALL_M = {
-    "table": (0.71, 0.75),
-    "bench": (0.40, 0.45),
-    "counter": (0.0, 0.9),
-    "lab": (0.84, 0.9),
-    "hearth": (0.0, 1.0),
-    "stove": (0.0, 1.0),
-    "tank": (0.0, 1.3),
-    "seat": (0.0, 0.45),
-    "bed": (0.3, 0.5),
-    "bunk": (0.35, 0.5),
-    "mattress": (0.2, 0.4),
-    "shelf": (0.0, 1.8),
-}
-"""Underside and top of furniture above the floor [m]: common practice."""
 WAYS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 
@@ -49,7 +34,7 @@ class Box:
 
     def face(self, d: float) -> list[Spot]:
         """Return its outline at a depth."""
-        low, high = TALL_M[self.kind]
+        low, high = SURFACES_M[self.kind][0]
         return _upright((self.x0, d), (self.x1, d), low, high)
 
 
@@ -193,7 +178,7 @@ def _furniture(view: Canvas, building: Building, stage: Stage) -> None:
     """Draw the furniture from the far wall to the eye, and somebody who stands between it."""
     boxes = []
     for fitting in building.fittings:
-        if fitting.room is stage.room and fitting.kind in TALL_M:
+        if fitting.room is stage.room and fitting.kind in SURFACES_M:
             ends = [stage.turned(x, y) for x, y in fitting.rect.corners[::2]]
             (x0, x1), (d0, d1) = (sorted(values) for values in zip(*ends, strict=True))
             if d1 > TAKEN_AWAY_M:
@@ -225,7 +210,7 @@ def _standing(stage: Stage, boxes: Sequence[Box]) -> Point:
 
 
 def _box(view: Canvas, stage: Stage, box: Box) -> None:
-    (low, high), mid = TALL_M[box.kind], stage.width / 2
+    (low, high), mid = SURFACES_M[box.kind][0], stage.width / 2
     if low > 0.1:
         for x in (box.x0 + 0.06, box.x1 - 0.06):
             for d in (box.d1, box.d0):
