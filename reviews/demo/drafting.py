@@ -228,21 +228,11 @@ def _power(
     number: str, told: dict[str, float], cohort: Cohort, slips: set[str]
 ) -> tuple[Rows, dict[str, Any]]:
     items = [
-        ("LED lighting", 11, 6.5, 6.0),
-        ("Fridge", 1, 50, 10.0),
-        ("Water pump", 1, 60, 1.0),
-        ("Radio link and router", 1, 12, 24.0),
-        ("Toilet fan", 1, 6, 24.0),
-        ("Phone charging", cohort.people, 10, 1.2),
-        ("Extract fans", 2, 12, 24.0),
+        (row["item"], row["n"] or cohort.people, row["w_each"], row["h_day"])
+        for row in read_csv("drafted_loads")
+        if cohort.letter in row["cohorts"]
     ]
-    if not cohort.is_hut:
-        items += [
-            ("Sample freezer", 1, 60, 12.0),
-            ("Laptops", 3, 45, 6.0),
-            ("Lab lights", 4, 12, 5.0),
-        ]
-    used = sum(n * watts * hours for _, n, watts, hours in items)
+    used = sum(int(n) * float(watts) * float(hours) for _, n, watts, hours in items)
     site = cohort.site
     yield_wh = 1000 * float(site["sun_hours"]) * float(site["system_factor"])
     wind = 0 if cohort.is_hut else 1600
@@ -272,32 +262,18 @@ def _power(
 
 
 def _pieces(told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
-    total = int(told["lifts"] if cohort.is_hut else told["crossings"])
-    if cohort.is_hut:
-        kinds = [
-            ("Floor cassette", 0.15, 5.6, 2.2, 0.3, 590),
-            ("Wall panel", 0.3, 5.2, 2.2, 0.3, 510),
-            ("Roof cassette", 0.15, 5.8, 2.2, 0.4, 720),
-            ("Linings and bunks", 0.2, 2.4, 1.2, 1.2, 560),
-        ]
-        rest = ("Legs, tools and plant", 2.4, 1.2, 1.2, 480)
-    else:
-        kinds = [
-            ("Floor cassette stack", 0.2, 6.4, 2.4, 0.9, 2700),
-            ("Wall panel rack", 0.25, 6.2, 2.4, 2.4, 3100),
-            ("Roof cassette stack", 0.2, 6.6, 2.4, 0.9, 2400),
-        ]
-        rest = ("Pods, plant and fit-out", 6.0, 2.4, 2.2, 2100)
-    rows = []
-    for name, share, long, wide, high, mass in kinds:
-        if "size" in slips and name.startswith("Roof"):
-            long += 0.9
-        if "weight" in slips and name.startswith("Roof"):
-            mass = 770 if cohort.is_hut else 3650
-        rows.append((name, max(1, round(total * share)), long, wide, high, mass))
-    name, long, wide, high, mass = rest
-    rows.append((name, max(1, total - sum(row[1] for row in rows)), long, wide, high, mass))
-    return _marked("M", "piece n l_m w_m h_m kg_each", rows)
+    """Share the loads out among the kinds of piece; the last kind has the rest."""
+    total = rest = int(told["lifts" if cohort.is_hut else "crossings"])
+    lines = []
+    for row in read_csv("drafted_pieces"):
+        if row["cohort"] == cohort.letter:
+            n = max(1, round(total * float(row["share"])) if row["share"] else rest)
+            rest -= n
+            is_roof = row["piece"].startswith("Roof")
+            long = float(row["l_m"]) + (0.9 if is_roof and "size" in slips else 0)
+            mass = row["kg_slip" if is_roof and "weight" in slips else "kg_each"]
+            lines.append((row["piece"], n, long, row["w_m"], row["h_m"], mass))
+    return _marked("M", "piece n l_m w_m h_m kg_each", lines)
 
 
 def _stowage(told: dict[str, float], cohort: Cohort) -> Rows:

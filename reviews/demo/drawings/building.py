@@ -20,11 +20,6 @@ class Building:
     fittings: tuple[Fitting, ...]
     ramp: PlacedRamp | None
 
-    @property
-    def people(self) -> int:
-        """People that the brief asks for, or those of the occupant schedule."""
-        return self.package.site.people or sum(o.n or 0 for o in self.package.occupants)
-
 
 def build(package: Package) -> Building:
     """Work out plan, openings, furniture and ramp. Raises ValueError where there are no rooms."""

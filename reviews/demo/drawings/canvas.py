@@ -139,7 +139,7 @@ class Canvas:
     ) -> None:
         """Draw a closed shape, hatched where a hatch is given."""
         if fill:
-            self._draw.polygon(self._px(self._on_paper(spots)), fill=INKS[fill])
+            self.wipe(spots, fill)
         if hatch:
             self.hatch(spots, *hatch)
         self.line([*spots, *spots[: 1 if dash else 2]], pen, ink, dash)

@@ -3,7 +3,10 @@
 from dataclasses import dataclass
 
 from reviews.demo.drawings.canvas import Point
-from reviews.demo.drawings.geometry import PlannedRoom, is_level
+from reviews.demo.drawings.geometry import OPPOSITE, OUTWARD, PlannedRoom, is_level
+
+LEFT_HAND = {"top": "left", "right": "top", "bottom": "right", "left": "bottom"}
+"""The side at one's left hand by the side that one looks to."""
 
 
 @dataclass(frozen=True)
@@ -34,20 +37,14 @@ class Stage:
 
     def turned(self, x: float, y: float) -> Point:
         """Return across and depth of a place on plan [m]."""
-        r = self.room.main
-        return {
-            "top": (x - r.x0, r.y1 - y),
-            "bottom": (r.x1 - x, y - r.y0),
-            "right": (y - r.y0, x - r.x0),
-            "left": (r.y1 - y, r.x1 - x),
-        }[self.towards]
+        left, back = LEFT_HAND[self.towards], OPPOSITE[self.towards]
+        along, out = (x, y) if is_level(self.towards) else (y, x)
+        across = (self.room.main.edge(left) - along) * OUTWARD[left]
+        return across, (self.room.main.edge(back) - out) * OUTWARD[back]
 
     def on_plan(self, across: float, into: float) -> Point:
         """Return on plan a place given across and into the room [m]."""
-        r = self.room.main
-        return {
-            "top": (r.x0 + across, r.y1 - into),
-            "bottom": (r.x1 - across, r.y0 + into),
-            "right": (r.x0 + into, r.y0 + across),
-            "left": (r.x1 - into, r.y1 - across),
-        }[self.towards]
+        left, back = LEFT_HAND[self.towards], OPPOSITE[self.towards]
+        along = self.room.main.edge(left) - OUTWARD[left] * across
+        out = self.room.main.edge(back) - OUTWARD[back] * into
+        return (along, out) if is_level(self.towards) else (out, along)

@@ -133,7 +133,7 @@ def _window(view: Canvas, stage: Stage, window: PlacedWindow) -> None:
     jamb = window.jamb_m
     glass = _on_wall(stage, side, a + jamb, b - jamb, low + edge, high - edge)
     view.shape(glass, "thin", fill="glass")
-    _outlook(view.paper, [view.at(*spot) for spot in glass])
+    _outlook(view, glass)
     if side == stage.towards:
         middle = stage.turned(*stage.room.main.beside(side, 0.0, a, b).centre)
         words = f"{window.window.mark}  {grouped(b - a)} × {grouped(high - low)}"
@@ -142,16 +142,12 @@ def _window(view: Canvas, stage: Stage, window: PlacedWindow) -> None:
         view.text((*middle, high), words, 3.4, "label", "graphite", "ms", True, (0, -1.8))
 
 
-def _outlook(canvas: Canvas, glass: Sequence[Point]) -> None:
-    """Draw a far ridge or shore through the glass."""
-    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = glass
-
-    def at(u: float, v: float) -> Point:
-        low = (x0 + (x1 - x0) * u, y0 + (y1 - y0) * u)
-        top = (x3 + (x2 - x3) * u, y3 + (y2 - y3) * u)
-        return low[0] + (top[0] - low[0]) * v, low[1] + (top[1] - low[1]) * v
-
-    view = canvas.seen(at)
+def _outlook(view: Canvas, glass: Sequence[Spot]) -> None:
+    """Draw a far ridge or shore through the glass, by shares of its width and height."""
+    (x0, d0, low), (x1, d1, _), (_, _, high) = glass[:3]
+    view = view.seen(
+        lambda u, v, at=view.at: at(x0 + (x1 - x0) * u, d0 + (d1 - d0) * u, low + (high - low) * v)
+    )
     far = [(0, 0.42), (0.16, 0.52), (0.3, 0.44), (0.47, 0.63), (0.63, 0.46), (0.8, 0.55), (1, 0.45)]
     near = [(0, 0.26), (0.3, 0.3), (0.6, 0.22), (1, 0.29)]
     view.line(far, "thin", "fine")
