@@ -73,16 +73,9 @@ def _rooms(told: dict[str, float], cohort: Cohort) -> Rows:
     volume = 5.25 if cohort.is_hut else 10.3
     height = round(min(3.0, max(2.4, volume / each)), 2)
     everything = [kept[0], (*lead, rest, 0), *kept[1:]]
+    heights = {"sleep": height, "day": height}
     lines = [
-        (
-            name,
-            floor,
-            height if use in ("sleep", "day") else 2.4,
-            use,
-            sleepers,
-            0,
-            "floor" if sleepers else "",
-        )
+        (name, floor, heights.get(use, 2.4), use, sleepers, 0, "floor" if sleepers else "")
         for name, use, floor, sleepers in everything
     ]
     heads = "room floor_m2 clear_height_m use sleepers low_headroom_m2 reached_by"

@@ -6,7 +6,7 @@ check values themselves are never written, they are computed like anybody's.
 """
 
 import csv
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
 from criteria.package import read_package
@@ -16,9 +16,10 @@ from reviews.demo.tables import GENERATED, TABLES, Rows, given, read_csv, typed
 GIVEN = {"H03", "H07", "E11"}
 
 FLIPS = (
-    "grey", "wall", "urine", "battery", "kitchen", "weight", "floor_u", "air", "precedents",
-    "light", "door", "solids", "change", "roof", "size", "travel", "threshold", "openable", "ways",
-)  # fmt: skip
+    *("grey", "wall", "urine", "battery", "kitchen", "weight", "floor_u", "air", "precedents"),
+    *("light", "door", "solids", "change", "roof", "size", "travel", "threshold", "openable"),
+    "ways",
+)
 """Design slips; a scheme makes as many as its headline says, from a start of its own."""
 
 
@@ -60,26 +61,23 @@ def sheet_of(tables: dict[str, Rows], cohort: Cohort) -> CheckSheet:
 
 def earlier(tables: dict[str, Rows]) -> dict[str, Rows]:
     """Return a package as it stood at the interim: less water, less stowage, a thinner roof."""
-    return {**tables, **{name: [shrink(row) for row in tables[name]] for name, shrink in _SHRINKS}}
+    shrunk = {
+        name: [_shrunk(row, head, share, step) if is_less(row) else row for row in tables[name]]
+        for name, head, share, step, is_less in _SHRINKS
+    }
+    return {**tables, **shrunk}
 
 
-def _less_water(row: dict[str, str]) -> dict[str, str]:
-    if row["holds"] != "potable":
-        return row
-    return {**row, "litres": str(round(float(row["litres"]) * 0.9 / 5) * 5)}
+def _shrunk(row: dict[str, str], head: str, share: float, step: int) -> dict[str, str]:
+    return {**row, head: str(round(float(row[head] or 0) * share / step) * step)}
 
 
-def _less_stowage(row: dict[str, str]) -> dict[str, str]:
-    return {**row, "l_each": str(round(float(row["l_each"] or 0) * 0.85))}
-
-
-def _thinner_roof(row: dict[str, str]) -> dict[str, str]:
-    if row["part"] != "roof" or float(row["mm"] or 0) <= 150:
-        return row
-    return {**row, "mm": str(round(float(row["mm"]) * 0.85))}
-
-
-_SHRINKS = (("tanks", _less_water), ("stowage", _less_stowage), ("envelope", _thinner_roof))
+_SHRINKS: tuple[tuple[str, str, float, int, Callable[[dict[str, str]], bool]], ...] = (
+    ("tanks", "litres", 0.9, 5, lambda row: row["holds"] == "potable"),
+    ("stowage", "l_each", 0.85, 1, lambda row: True),
+    ("envelope", "mm", 0.85, 1, lambda row: row["part"] == "roof" and float(row["mm"] or 0) > 150),
+)
+"""Table, column, share and rounding of what an interim had less of, and of which rows."""
 
 
 def everything() -> Iterable[tuple[str, str, dict[str, Rows]]]:

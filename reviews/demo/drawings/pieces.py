@@ -1,8 +1,8 @@
 """Sheet 06: every piece to one scale with mark and mass, and the order in which they come."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from criteria.package import Package
 from criteria.schedules.moving import Piece
@@ -15,36 +15,23 @@ from reviews.demo.drawings.symbols import arrow, scale_bar, thousands
 DEPTH = (0.42, 0.30)
 """How a metre of width lies on paper beside a metre of length, to the right and up."""
 FLAT_M, WORDS_MM = 0.5, 17.0
+"""Below what height pieces are stacked [m]; what the words take at the top of a cell [mm]."""
 ORDER_TOP = FIELD.bottom - 44.0
 
 
-@dataclass(frozen=True)
-class Grid:
-    """The cells that pieces stand in, one each, filled column by column [mm]."""
+class Grid(NamedTuple):
+    """The cells that pieces stand in, filled column by column: in a column, and one's size [mm]."""
 
-    columns: int
     rows: int
-
-    @property
-    def wide(self) -> float:
-        """Width of a cell."""
-        return FIELD.width / self.columns
-
-    @property
-    def high(self) -> float:
-        """Height of a cell."""
-        return (ORDER_TOP - FIELD.top - 16) / self.rows
-
-    @property
-    def free(self) -> float:
-        """Height that is left in a cell under the words."""
-        return self.high - WORDS_MM
+    wide: float
+    high: float
 
 
 def grid_for(pieces: Sequence[Piece]) -> Grid:
     """Return the cells for so many pieces."""
     columns = 4 if len(pieces) > 9 else 3
-    return Grid(columns, max(1, ceil(len(pieces) / columns)))
+    rows = max(1, ceil(len(pieces) / columns))
+    return Grid(rows, FIELD.width / columns, (ORDER_TOP - FIELD.top - 16) / rows)
 
 
 def scale_for(package: Package) -> int:
@@ -55,7 +42,8 @@ def scale_for(package: Package) -> int:
     for scale in FITTING_SCALES:
         k = 1000 / scale
         if all(
-            k * (l + w * DEPTH[0]) <= grid.wide - 8 and k * (h + w * DEPTH[1]) <= grid.free
+            k * (l + w * DEPTH[0]) <= grid.wide - 8
+            and k * (h + w * DEPTH[1]) <= grid.high - WORDS_MM
             for l, w, h in whole
         ):
             return scale
@@ -135,7 +123,7 @@ def _piece(canvas: Canvas, piece: Piece, site: Site, at: Point, grid: Grid, scal
         for line in _edges(*(size or 0.0 for size in limit)):
             _oblique(canvas, base, scale).line(line, "hair", "fine", (2.4, 1.2))
     if h < FLAT_M:
-        fits = int((grid.free - k * w * DEPTH[1]) / (k * h + 0.6))
+        fits = int((grid.high - WORDS_MM - k * w * DEPTH[1]) / (k * h + 0.6))
         places = [(base[0], base[1] - i * (k * h + 0.6)) for i in range(max(1, min(n, fits)))]
     else:
         fits = int((grid.wide - 5 - k * w * DEPTH[0]) / (k * l + 3.0))

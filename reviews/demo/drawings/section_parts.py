@@ -132,17 +132,11 @@ def _window(section: Section, cell: Cell, window: PlacedWindow) -> None:
     elif window.side in ENDS[section.along] and window.index == 0:
         is_first = window.side == ENDS[section.along][0]
         faces = (-wall, 0.0) if is_first else (section.long + wall, section.long)
-        _cut_window(section.view, cell, low, high, window, *faces)
+        _cut_window(section.view, cell.floor, low, high, window.edge_m, *faces)
 
 
 def _cut_window(
-    view: Canvas,
-    cell: Cell,
-    low: float,
-    high: float,
-    window: PlacedWindow,
-    outside: float,
-    inside: float,
+    view: Canvas, floor: float, low: float, high: float, edge: float, outside: float, inside: float
 ) -> None:
     """Draw a window cut through, with its sill and head."""
     way = 1 if inside > outside else -1
@@ -150,9 +144,9 @@ def _cut_window(
     view.box(outside, low, inside, high)
     view.box(pane - 0.035, low, pane + 0.035, high, "thin")
     view.line([(pane, low), (pane, high)], "thin", "petrol")
-    for level, word in ((low + window.edge_m, "sill"), (high - window.edge_m, "head")):
+    for level, word in ((low + edge, "sill"), (high - edge, "head")):
         view.line([(inside, level), (inside + way * 0.62, level)], "hair", "graphite")
-        words, anchor = f"{word} {grouped(level - cell.floor)}", "ls" if way > 0 else "rs"
+        words, anchor = f"{word} {grouped(level - floor)}", "ls" if way > 0 else "rs"
         off = (way * 1.2, -0.9)
         view.text((inside, level), words, 3.3, "label", "graphite", anchor, True, off)
 
