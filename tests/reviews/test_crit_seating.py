@@ -196,6 +196,18 @@ def test_a_seat_that_comes_back_has_its_own_link_and_number(cast):
     assert cast.client().get(f"/j/{code}/").status_code == 302
 
 
+def test_a_seat_that_comes_back_is_still_known_to_have_been_opened(crit):
+    bring_in_jurors(crit, TABLE)
+    seat = crit.seats.get(name="Marek Ostrey")
+    open_link(seat)
+    seat.refresh_from_db()
+    keep_now(crit, [line for line in lines_of(crit) if line["pk"] != seat.pk])
+    undo_last(crit)
+    assert crit.seats.get(pk=seat.pk).opened_at == seat.opened_at
+    with pytest.raises(Frozen, match="Marek Ostrey has opened the personal link"):
+        undo_last(crit)
+
+
 def test_a_link_that_was_renewed_stays_ended(cast):
     former, lines = cast.seat.code, lines_of(cast.crit)
     keep_now(cast.crit, [lines[0] | {"room": "A"}])
