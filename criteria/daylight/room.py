@@ -140,37 +140,20 @@ class Room:
 
     def _check_window(self, index: int) -> None:
         window = self.windows[index]
-        where = named(window, index)
-        item = ("windows", index)
-        wall_length = self.wall_length_m(window.wall)
-        end = window.offset_m + window.width_m
-        if end > wall_length + TOUCH_M:
-            raise ImpossibleInput(
-                field="offset_m" if window.width_m <= wall_length else "width_m",
-                read=f"offset {number(window.offset_m, 'm')} + width {number(window.width_m, 'm')}"
-                f" = {number(end, 'm')}",
-                expected=f"at most {number(wall_length, 'm')}, "
-                f"the length of the {window.wall} wall",
-                where=where,
-                item=item,
-            )
+        wall_m, end = self.wall_length_m(window.wall), window.offset_m + window.width_m
+        if end > wall_m + TOUCH_M:
+            field = "offset_m" if window.width_m <= wall_m else "width_m"
+            read = f"offset {_m(window.offset_m)} + width {_m(window.width_m)} = {_m(end)}"
+            expected = f"at most {_m(wall_m)}, the length of the {window.wall} wall"
+            raise _impossible(window, index, field, read, expected)
         if window.sill_m >= self.height_m:
-            raise ImpossibleInput(
-                field="sill_m",
-                read=number(window.sill_m, "m"),
-                expected=f"less than {number(self.height_m, 'm')}, the height of the room",
-                where=where,
-                item=item,
-            )
+            expected = f"less than {_m(self.height_m)}, the height of the room"
+            raise _impossible(window, index, "sill_m", _m(window.sill_m), expected)
         if window.head_m > self.height_m + TOUCH_M:
-            raise ImpossibleInput(
-                field="height_m",
-                read=f"sill {number(window.sill_m, 'm')} + height {number(window.height_m, 'm')}"
-                f" = head {number(window.head_m, 'm')}",
-                expected=f"at most {number(self.height_m, 'm')}, the height of the room",
-                where=where,
-                item=item,
-            )
+            sizes = f"sill {_m(window.sill_m)} + height {_m(window.height_m)}"
+            read = f"{sizes} = head {_m(window.head_m)}"
+            expected = f"at most {_m(self.height_m)}, the height of the room"
+            raise _impossible(window, index, "height_m", read, expected)
 
     def _check_rooflight(self, index: int) -> None:
         rooflight = self.rooflights[index]
@@ -180,14 +163,10 @@ class Room:
         ):
             low, extent = getattr(rooflight, start), getattr(rooflight, size)
             if low + extent > side + TOUCH_M:
-                raise ImpossibleInput(
-                    field=start if extent <= side else size,
-                    read=f"{number(low, 'm')} + {number(extent, 'm')} "
-                    f"= {number(low + extent, 'm')}",
-                    expected=f"at most {number(side, 'm')}, the {name} of the room",
-                    where=named(rooflight, index),
-                    item=("rooflights", index),
-                )
+                field = start if extent <= side else size
+                read = f"{_m(low)} + {_m(extent)} = {_m(low + extent)}"
+                expected = f"at most {_m(side)}, the {name} of the room"
+                raise _impossible(rooflight, index, field, read, expected)
 
     def _check_overlaps(self) -> None:
         for (i, first), (j, second) in combinations(enumerate(self.windows), 2):
@@ -196,28 +175,33 @@ class Room:
             across = _overlap(first.offset_m, first.width_m, second.offset_m, second.width_m)
             up = _overlap(first.sill_m, first.height_m, second.sill_m, second.height_m)
             if across and up:
-                low, high = first.offset_m, first.offset_m + first.width_m
-                raise ImpossibleInput(
-                    field="offset_m",
-                    read=f"{number(second.offset_m, 'm')} to "
-                    f"{number(second.offset_m + second.width_m, 'm')} along the {second.wall} wall",
-                    expected=f"clear of {named(first, i)}, which takes "
-                    f"{number(low, 'm')} to {number(high, 'm')}",
-                    where=named(second, j),
-                    item=("windows", j),
-                )
+                read = f"{_run(second.offset_m, second.width_m)} along the {second.wall} wall"
+                taken = _run(first.offset_m, first.width_m)
+                expected = f"clear of {named(first, i)}, which takes {taken}"
+                raise _impossible(second, j, "offset_m", read, expected)
         for (i, one), (j, other) in combinations(enumerate(self.rooflights), 2):
             if _overlap(one.x_m, one.size_x_m, other.x_m, other.size_x_m) and _overlap(
                 one.y_m, one.size_y_m, other.y_m, other.size_y_m
             ):
-                raise ImpossibleInput(
-                    field="x_m",
-                    read=f"{number(other.x_m, 'm')} to {number(other.x_m + other.size_x_m, 'm')}",
-                    expected=f"clear of {named(one, i)}, which takes "
-                    f"{number(one.x_m, 'm')} to {number(one.x_m + one.size_x_m, 'm')}",
-                    where=named(other, j),
-                    item=("rooflights", j),
-                )
+                taken = _run(one.x_m, one.size_x_m)
+                expected = f"clear of {named(one, i)}, which takes {taken}"
+                raise _impossible(other, j, "x_m", _run(other.x_m, other.size_x_m), expected)
+
+
+def _impossible(
+    opening: Opening, index: int, field: str, read: str, expected: str
+) -> ImpossibleInput:
+    kind = "windows" if isinstance(opening, Window) else "rooflights"
+    where, item = named(opening, index), (kind, index)
+    return ImpossibleInput(field=field, read=read, expected=expected, where=where, item=item)
+
+
+def _m(length_m: float) -> str:
+    return number(length_m, "m")
+
+
+def _run(start_m: float, size_m: float) -> str:
+    return f"{_m(start_m)} to {_m(start_m + size_m)}"
 
 
 def _overlap(start_a: float, size_a: float, start_b: float, size_b: float) -> bool:
