@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from criteria.checks.check import Check
 from criteria.checks.envelope import layers_of
 from criteria.checks.heat import (
+    HEAT_SCHEDULES,
     TEMPERATURE_DIFFERENCE,
     Fabric,
     Surface,
@@ -186,8 +187,7 @@ def _heat_plant(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=(step,), notes=notes)]
 
 
-_HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
-_SCHEDULES = (*_HEAT_SCHEDULES, "loads")
+_SCHEDULES = (*HEAT_SCHEDULES, "loads")
 _CAUTION = "Plant is sized, wired and filled by licensed people."
 
 PANELS_FOR_COOLING = Check(
@@ -252,7 +252,7 @@ COOLING_CHECKS = (
         scales=(RATIO,),
         measure=_heat_plant,
         is_monotone=True,
-        schedules=_HEAT_SCHEDULES,
+        schedules=HEAT_SCHEDULES,
         formula="r = Q_stove ÷ Q_loss",
         meaning="Q_stove output of stove and heaters [W]; Q_loss design heat loss [W]",
         citations=(PRACTICE,),

@@ -11,7 +11,7 @@ from criteria.measures import lamps
 from criteria.package import Package
 from criteria.schedules.lighting import Lamp
 from criteria.schedules.openings import Window
-from criteria.schedules.rooms import LIVED_IN, Room
+from criteria.schedules.rooms import LIVED_IN, SAT_IN, Room
 from criteria.sources import ADF, LIMITING_DEPTH, PRACTICE, SUN_HOURS, SUN_POSITION, TASK_LIGHT
 from criteria.units import (
     AREA,
@@ -96,9 +96,6 @@ def _sill_of(package: Package, room: Room) -> Measured:
     value, mark = min(sills)
     step = Step("lowest sill, {}: {}", (mark, Amount(value, LENGTH)))
     return Measured(values=(value,), steps=(step,))
-
-
-_SAT_IN = ("day", "kitchen", "lab", "work")
 
 
 def _sun_in(package: Package, room: Room) -> Measured:
@@ -206,10 +203,10 @@ DAYLIGHT_CHECKS = (
         title="Lowest sill in rooms sat in",
         topic="Light and view",
         scales=(LENGTH,),
-        measure=lambda package, uses: _lit(_sill_of, package, uses or _SAT_IN, unlit=False),
+        measure=lambda package, uses: _lit(_sill_of, package, uses or SAT_IN, unlit=False),
         is_monotone=True,
         schedules=("rooms", "windows"),
-        uses=_SAT_IN,
+        uses=SAT_IN,
         rule=Rule.AT_MOST,
         formula="h = min(h_sill)",
         meaning="h_sill finished floor to the underside of the glass [mm]",

@@ -267,7 +267,7 @@ def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measur
     return [Measured(values=(value,), steps=(step,), notes=notes)]
 
 
-_HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
+HEAT_SCHEDULES = ("envelope", "windows", "doors", "rooms", "plant", "site")
 
 HEAT_CHECKS = (
     Check(
@@ -277,7 +277,7 @@ HEAT_CHECKS = (
         scales=(POWER,),
         measure=_heat_loss,
         is_monotone=True,
-        schedules=(*_HEAT_SCHEDULES, "climate"),
+        schedules=(*HEAT_SCHEDULES, "climate"),
         rule=Rule.AT_MOST,
         formula="Q = (1.10 · Σ(U · A) + c · (q − η · q_people)) · (T_in − T_out)",
         meaning="U, A of each surface [W/m²K, m²]; 1.10 for edges and fixings; q_people each "
@@ -298,7 +298,7 @@ HEAT_CHECKS = (
         topic="Heat",
         scales=(TEMPERATURE,),
         measure=_balance_temperature,
-        schedules=(*_HEAT_SCHEDULES, "climate"),
+        schedules=(*HEAT_SCHEDULES, "climate"),
         rule=Rule.AT_MOST,
         near=0.0,
         formula="T_b = T_in − n · 75 W ÷ H",

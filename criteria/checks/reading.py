@@ -47,8 +47,7 @@ def of_each(rows: Iterable[R], figure: Callable[[R], Measured]) -> list[Measured
     for row in rows:
         one = measured(lambda row=row: [figure(row)])[0]  # type: ignore[misc]
         said = {k: v for k, v in about(row).items() if not getattr(one, k)}
-        named = replace(one, **said)
-        found.append(named)
+        found.append(replace(one, **said))
     return found
 
 

@@ -7,7 +7,7 @@ from criteria.checks.reading import each_scheduled, gathered, of_each
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import space
 from criteria.package import Package
-from criteria.schedules.rooms import LIVED_IN, USES, Room
+from criteria.schedules.rooms import HABITABLE, LIVED_IN, USES, Room
 from criteria.sources import IRC_CEILING, IRC_ROOM, NDSS_HEADROOM, PRACTICE, SPHERE_SPACE
 from criteria.typed.cells import require_some
 from criteria.units import AREA, FLOOR, ROOM_LENGTH, VOLUME
@@ -58,14 +58,12 @@ def _volume_each(room: Room) -> Measured:
 
 
 def _room_floor(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return each_scheduled(package.rooms_used_for(uses or _HABITABLE), "floor_m2", FLOOR)
+    return each_scheduled(package.rooms_used_for(uses or HABITABLE), "floor_m2", FLOOR)
 
 
 def _clear_height(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return each_scheduled(package.rooms_used_for(uses or LIVED_IN), "clear_height_m", ROOM_LENGTH)
 
-
-_HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
 
 SPACE_CHECKS = (
     Check(
@@ -156,7 +154,7 @@ SPACE_CHECKS = (
         measure=_room_floor,
         is_monotone=True,
         schedules=("rooms",),
-        uses=_HABITABLE,
+        uses=HABITABLE,
         formula="A",
         meaning="A floor of the room [m²]",
         citations=(IRC_ROOM,),

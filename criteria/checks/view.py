@@ -9,7 +9,7 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
-from criteria.schedules.rooms import Room
+from criteria.schedules.rooms import SAT_IN, Room
 from criteria.sources import PRACTICE
 from criteria.units import LENGTH
 
@@ -19,8 +19,6 @@ LYING_EYE_M = 0.15
 """Eye of someone lying above the mattress [m]. Common practice."""
 USUAL_MATTRESS_M = 0.45
 """Top of a mattress where no bed is scheduled [m]. Common practice."""
-
-_SAT_IN = ("day", "kitchen", "lab", "work")
 
 
 def sees_out(sill_m: float, head_m: float, eye_m: float) -> bool:
@@ -58,7 +56,7 @@ def _view(
 
 
 def _seated(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    return _view(package, package.rooms_used_for(uses or _SAT_IN), lambda room: SEATED_EYE_M)
+    return _view(package, package.rooms_used_for(uses or SAT_IN), lambda room: SEATED_EYE_M)
 
 
 def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -78,7 +76,7 @@ VIEW_CHECKS = (
         topic="Light and view",
         measure=_seated,
         schedules=("rooms", "windows"),
-        uses=_SAT_IN,
+        uses=SAT_IN,
         rule=Rule.ALL,
         formula="sill ≤ 1,200 mm ≤ head, for a window of each room",
         meaning="sill and head of the glass above the floor [mm]; 1,200 mm a seated eye",

@@ -7,9 +7,8 @@ cent is 100 × what is computed here.
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from criteria.daylight.moments import Floats
 
 ZENITH = 9 / (7 * math.pi)
 """Luminance of the zenith over horizontal illuminance [1/sr].

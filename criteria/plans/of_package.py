@@ -19,6 +19,7 @@ from typing import Any
 from criteria.checks.reading import gathered
 from criteria.daylight import Obstruction, Seat, Wall
 from criteria.daylight import Room as LitRoom
+from criteria.daylight.view import SEATED_EYE_M
 from criteria.package import Package
 from criteria.plans.openings import SILL_M, frame_width_m, place_openings
 from criteria.plans.plan import DoorPlace, NoPlan, RoomPlan, face_letters
@@ -35,8 +36,6 @@ WALL_M, ROOF_M = 0.25, 0.30
 """Thickness of wall and roof where neither room nor envelope gives one [m]. Ours."""
 EYE_ABOVE_MATTRESS_M = 0.3
 """Eye of somebody who lies propped up, above the mattress [m]. Common practice."""
-EYE_SITTING_M = 1.2
-"""Eye of somebody who sits, above the floor [m]. EN 17037. From memory."""
 OUTER = 0.1
 """Least wall kept beside a frame when a room's length is proposed [m]. Ours."""
 
@@ -256,7 +255,7 @@ def _seats(package: Package, room: str) -> tuple[Seat, ...]:
         if item.room != room or item.kind not in ("seat", "bed", "desk") or None in (x_m, y_m):
             continue
         lying_m = (item.height_m or 0.45) + EYE_ABOVE_MATTRESS_M
-        eye_m = lying_m if item.kind == "bed" else EYE_SITTING_M
+        eye_m = lying_m if item.kind == "bed" else SEATED_EYE_M
         seats.append(Seat(mark=item.mark, x_m=x_m, y_m=y_m, eye_height_m=eye_m))
     return tuple(seats)
 

@@ -11,6 +11,10 @@ USES = ("day", "kitchen", "sleep", "lab", "wc", "circulation", "plant", "store",
 
 LIVED_IN = ("day", "kitchen", "sleep", "lab", "work")
 """Uses that people spend time in: what codes call habitable rooms."""
+HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
+"""The same, kitchens excepted."""
+SAT_IN = ("day", "kitchen", "lab", "work")
+"""Uses that people sit in, and look out of."""
 
 HEADROOM_COUNTED_M = 1.5
 """Floor under less headroom than this isn't counted as floor for sleepers.

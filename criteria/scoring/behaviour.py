@@ -1,7 +1,6 @@
 """Criteria one by one: how their levels were used, and whether the descriptor holds."""
 
 from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -118,19 +117,14 @@ def behaviours(
         name: table for name in panel.criteria if isinstance(table := panel.criterion(name), Cells)
     }
     together = _moving_together(tables)
-    rest: Sequence[float | NotAvailable]
-    dropped: Sequence[float | NotAvailable]
-    if isinstance(together, NotAvailable):
-        rest = dropped = [together] * len(tables)
-    else:
-        rest, dropped = together.rest, together.dropped
     effects = _effects(severity)
     leanings = _leanings(tables)
     result = []
-    for name, table in tables.items():
+    for place, (name, table) in enumerate(tables.items()):
         given = table.values[table.seen]
-        place = list(tables).index(name)
-        raw, out = spread_of(table), spread_of(table, effects)
+        out: Spread | NotAvailable = NotAvailable("no severity known")
+        if effects is not None:
+            out = spread_of(table, effects)
         uses = _uses(given, panel)
         result.append(
             CriterionBehaviour(
@@ -139,14 +133,16 @@ def behaviours(
                 mean=float(given.mean()),
                 sd=float(given.std(ddof=1)) if given.size > 1 else NotAvailable("one level only"),
                 uses=uses,
-                raw=raw,
-                severity_out=out if effects is not None else NotAvailable("no severity known"),
+                raw=spread_of(table),
+                severity_out=out,
                 agreed=agreed(table),
                 alpha=alpha_interval(table, Metric.ORDINAL, draws=draws, seed=seed),
-                rest=rest[place],
-                alpha_if_dropped=dropped[place],
+                rest=together.rest[place] if isinstance(together, Together) else together,
+                alpha_if_dropped=together.dropped[place]
+                if isinstance(together, Together)
+                else together,
                 leanings=leanings.get(name, {}),
-                flags=_flags(uses, out if effects is not None else None),
+                flags=_flags(uses, out),
             )
         )
     return tuple(result), together
@@ -205,7 +201,7 @@ def _uses(given: Matrix, panel: Panel) -> dict[float, int]:
     return dict(sorted(counts.items()))
 
 
-def _flags(uses: dict[float, int], out: Spread | NotAvailable | None) -> tuple[str, ...]:
+def _flags(uses: dict[float, int], out: Spread | NotAvailable) -> tuple[str, ...]:
     said = []
     total = sum(uses.values())
     most = max(uses, key=lambda level: uses[level])

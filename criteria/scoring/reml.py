@@ -14,10 +14,9 @@ Source: Patterson and Thompson 1971, Biometrika 58:545; the profiled deviance
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy import linalg, optimize
 
-Matrix = NDArray[np.float64]
+from criteria.scoring.cells import Matrix
 
 SMALL = 1e-4
 """A θ below this is 0."""

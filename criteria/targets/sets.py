@@ -5,7 +5,7 @@ prints two values, 70 ft² and 6.5 m², is held in the system in which the studi
 because the two aren't the same figure.
 """
 
-from criteria.schedules.rooms import LIVED_IN
+from criteria.schedules.rooms import HABITABLE, LIVED_IN
 from criteria.sources import (
     IRC,
     IRC_AIR,
@@ -32,8 +32,6 @@ __all__ = [
     "typed_targets",
 ]
 
-_HABITABLE = tuple(use for use in LIVED_IN if use != "kitchen")
-
 IRC_2021 = PublishedSet(
     slug="irc-2021",
     title="Dwelling, United States (IRC 2021 R303.1, R304, R305)",
@@ -54,7 +52,7 @@ IRC_2021 = PublishedSet(
             "room_floor",
             IRC_ROOM,
             "Floor of a habitable room, kitchens excepted",
-            uses=_HABITABLE,
+            uses=HABITABLE,
         ).at_least("6.5 m²", us="70 ft²"),
         PublishedTarget(
             "IRC4", "clear_height", IRC_CEILING, "Ceiling height of habitable rooms", uses=LIVED_IN
