@@ -1,0 +1,94 @@
+"""A site of each version before is migrated to this one, and no row of it is lost or changed.
+
+A version's dump is made once, when its last migration has landed:
+
+    MUNTIN_DUMP=tests/reviews/dumps/0001.sql python -m pytest tests/reviews/test_migrations.py
+"""
+
+import os
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.db import connection
+
+from reviews.deeds import crit_jury_keeping, package_keeping
+from reviews.models import JurySheet
+from tests import factories
+
+DUMPS = sorted((Path(__file__).parent / "dumps").glob("*.sql"))
+ROOT = Path(__file__).parents[2]
+
+
+def tables(base: sqlite3.Connection) -> list[str]:
+    found = base.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+    return [name for (name,) in found if name.startswith("reviews_")]
+
+
+def rows(base: sqlite3.Connection, table: str) -> dict[object, dict[str, object]]:
+    """The rows of a table by their keys, each by its columns."""
+    cursor = base.execute(f'SELECT * FROM "{table}"')
+    heads = [head for head, *_ in cursor.description]
+    return {row[0]: dict(zip(heads, row, strict=True)) for row in cursor}
+
+
+def loaded(dump: Path, path: Path) -> sqlite3.Connection:
+    base = sqlite3.connect(path)
+    base.executescript(dump.read_text(encoding="utf-8"))
+    base.commit()
+    return base
+
+
+def migrated(path: Path, tmp_path: Path) -> sqlite3.Connection:
+    surroundings = {
+        **os.environ,
+        "DATABASE_URL": f"sqlite:///{path}",
+        "MUNTIN_DATA_DIR": str(tmp_path / "data"),
+        "MUNTIN_SECRET_KEY": "of this test alone, long enough and mixed: 8472-jkvb-qpwx-3019",
+    }
+    command = [sys.executable, "manage.py", "migrate", "--verbosity", "0"]
+    subprocess.run(command, env=surroundings, cwd=ROOT, check=True, capture_output=True)
+    return sqlite3.connect(path)
+
+
+@pytest.mark.parametrize("dump", DUMPS, ids=lambda dump: dump.stem)
+def test_a_site_of_a_version_before_loses_nothing(dump, tmp_path):
+    before = loaded(dump, tmp_path / "before.sqlite3")
+    held = {table: rows(before, table) for table in tables(before)}
+    assert sum(map(len, held.values())) > 30
+    loaded(dump, tmp_path / "after.sqlite3").close()
+    after = migrated(tmp_path / "after.sqlite3", tmp_path)
+    for table, kept in held.items():
+        now = rows(after, table)
+        assert now.keys() == kept.keys(), table
+        for key, row in kept.items():
+            stays = {head: value for head, value in now[key].items() if head in row}
+            assert stays == row, (table, key)
+
+
+def test_every_version_has_its_dump():
+    stand = {path.stem[:4] for path in (ROOT / "reviews" / "migrations").glob("0*.py")}
+    # the newest is what every other test runs on
+    assert {dump.stem for dump in DUMPS} >= {stem for stem in stand if stem != max(stand)}
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="a dump is of SQLite")
+def test_a_dump_of_this_version_can_be_made_and_loaded(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path / "media"
+    factories.issue_sheets(cast, "02", "03", schemes=[cast.scheme, cast.other_scheme])
+    for scheme in (cast.scheme, cast.other_scheme):
+        for criterion in (cast.criterion, cast.other_criterion):
+            crit_jury_keeping.keep_level(cast.seat, scheme, criterion, 3, 0)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    factories.CommentFactory(jury_sheet=JurySheet.objects.first(), issued_sheet=None, zone="")
+    factories.InterestFactory(seat=cast.seat, scheme=cast.other_scheme)
+    factories.SetAsideFactory(scheme=cast.scheme)
+    package_keeping.add_row(cast.scheme.package, "rooms", {"mark": "R7"}, cast.student)
+    path = Path(os.environ.get("MUNTIN_DUMP") or tmp_path / "dump.sql")
+    connection.ensure_connection()
+    path.write_text("\n".join(connection.connection.iterdump()), encoding="utf-8")
+    base = loaded(path, tmp_path / "again.sqlite3")
+    assert len(rows(base, "reviews_levelgiven")) == 4
