@@ -3,7 +3,7 @@
 from time import monotonic, sleep
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from reviews.models import Comment, JurySheet, LevelGiven
 from tests import factories
@@ -150,6 +150,17 @@ def test_what_waits_outlives_the_page(tablet, sheet):
     page.unroute("**/levels/**")
     page.goto("/jury/")
     expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
+    assert LevelGiven.objects.get().level == 5
+
+
+def test_a_level_that_gets_no_answer_is_sent_again(tablet, sheet):
+    page = tablet()
+    line = _line(sheet, "F1")
+    met: list[Route] = []
+    page.route("**/levels/**", lambda route: route.continue_() if met else met.append(route))
+    page.locator(f"{line} button[value='5']").tap()
+    expect(page.locator(f"{line} [data-kept]")).to_have_text("Waiting to be sent")
+    expect(page.locator(f"{line} [data-kept]")).to_contain_text("Kept ", timeout=30_000)
     assert LevelGiven.objects.get().level == 5
 
 

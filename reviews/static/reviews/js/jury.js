@@ -9,7 +9,7 @@
   const BLANK = "00000000-0000-0000-0000-000000000000";
   const AGAIN_MS = 5000;
   const TYPED_MS = 900;
-  const LONGEST_WAIT_MS = 15000;
+  const LONGEST_WAIT_MS = 12000;
   const LONGEST_WORDS = 40;
   const told = bar.querySelector("[data-waiting]");
 

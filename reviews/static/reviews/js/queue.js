@@ -3,13 +3,13 @@
    is sent again with the same key, which the server takes once. keep.js fills the queue. */
 (() => {
   "use strict";
-  const AGAIN_MS = 5000, LONGEST_WAIT_MS = 15000, DRAFT_MS = 3000;
+  const AGAIN_MS = 5000, LONGEST_WAIT_MS = 12000, DRAFT_MS = 3000;
   const keeper = document.getElementById("keeper");
   if (!keeper) return;
   const STORE = `muntin-waiting-${keeper.dataset.person}`;
   const gate = document.querySelector("form[data-waits-for]");
   const sent = new Set(); // keys on their way
-  let shelf = [], offline = false, lost = "", held = false, pumping = false;
+  let shelf = [], offline = "", cause = "", lost = "", held = false, pumping = false;
 
   const queue = (window.muntinQueue = {
     stores: true,
@@ -58,7 +58,7 @@
     const parts = [];
     if (!queue.stores) parts.push("This browser stores nothing on this device. What is typed is sent as it is left; press Keep before going, and see that it says Kept.");
     if (lost) parts.push(lost);
-    if (offline && rest.length) parts.push(`No network. ${rest.length} ${rest.length === 1 ? "change waits" : "changes wait"} on this device and will be sent: ${named(rest)}.`);
+    if (offline && rest.length) parts.push(`${offline} ${rest.length} ${rest.length === 1 ? "change waits" : "changes wait"} on this device and will be sent: ${named(rest)}.`);
     keeper.textContent = parts.join(" ");
     for (const entry of met) {
       const link = document.createElement("a");
@@ -107,7 +107,8 @@
         keepalive: true, signal: AbortSignal.timeout(LONGEST_WAIT_MS),
         headers: { "X-CSRFToken": token(), "HX-Request": "true" },
       }));
-    } catch {
+    } catch (error) {
+      cause = error.name === "TimeoutError" ? "No answer from the server." : "No network.";
       return "again";
     } finally {
       sent.delete(entry.key);
@@ -125,18 +126,21 @@
     let outcome = "on", next;
     while (outcome === "on" && (next = waiting().find(isDue))) {
       outcome = await send(next);
-      offline = outcome === "again" || (offline && waiting().some(isDue));
+      offline = outcome === "again" ? cause : waiting().some(isDue) ? offline : "";
       say();
     }
     pumping = false;
-    if (outcome === "on") offline = false;
+    if (outcome === "on") offline = "";
     say();
     if (outcome === "again") setTimeout(pump, AGAIN_MS);
     else if (waiting().some((e) => e.draft && !e.adds && !e.met)) setTimeout(pump, DRAFT_MS);
   }
 
   async function take(entry, answer) {
-    if (answer.status >= 500) return "again";
+    if (answer.status >= 500) {
+      cause = `The server answered ${answer.status}.`;
+      return "again";
+    }
     if (answer.type === "opaqueredirect" || answer.status === 403 || answer.status === 401) {
       lost = `Nothing more can be kept: sign in again. Until then this stays on this device: ${named(waiting())}.`;
       return "stop";

@@ -1,0 +1,81 @@
+"""A server that takes what is sent and never answers: said in words in time, and nothing lost."""
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import BrowserContext, Page, Route, expect
+
+from reviews.deeds import package_keeping
+from tests.browser.conftest import sign_in
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+IN_TIME_MS = 15_000
+ROOM = {"mark": "R1", "room": "Day room", "floor_m2": "20", "use": "day"}
+TELL = """new MutationObserver(() => {
+  const said = document.getElementById("unanswered").textContent;
+  console.log(said, document.querySelector("[name=name]").value);
+}).observe(document.getElementById("unanswered"), {childList: true})"""
+
+
+@pytest.fixture
+def silent(context: BrowserContext) -> Page:
+    """A page whose console may say that a request came to nothing."""
+    page = context.new_page()
+    page.set_default_timeout(20_000)
+    return page
+
+
+def never_answer_once(page: Page, address: str) -> None:
+    """Let the first that is sent hang; to let go of the address would send it on."""
+    met: list[Route] = []
+
+    def hang(route: Route) -> None:
+        if met or route.request.method == "GET":
+            route.continue_()
+        else:
+            met.append(route)
+
+    page.route(address, hang)
+
+
+def test_a_save_without_an_answer_says_so_and_is_sent_again(silent, cast, live_server):
+    row = package_keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
+    sign_in(silent, cast, cast.student, live_server.url)
+    silent.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]))
+    never_answer_once(silent, "**/rows/**")
+    floor = silent.locator(f"#row-{row.pk} [name=cell-floor_m2]")
+    floor.fill("22")
+    silent.locator("h1").click()
+    expect(silent.locator("#keeper")).to_have_text(
+        "No answer from the server. 1 change waits on this device and will be sent: "
+        "Room schedule, R1, Floor: 22.",
+        timeout=IN_TIME_MS,
+    )
+    expect(floor).to_have_value("22")
+    expect(silent.locator("#keeper")).to_be_empty()
+    row.refresh_from_db()
+    assert row.cells["floor_m2"] == "22"
+
+
+def test_a_press_without_an_answer_says_so(silent, cast, live_server):
+    package_keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
+    sign_in(silent, cast, cast.student, live_server.url)
+    silent.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]))
+    never_answer_once(silent, "**/remove/")
+    silent.get_by_role("button", name="Remove R1").click()
+    expect(silent.locator("#unanswered")).to_contain_text(
+        "No answer from the server.", timeout=IN_TIME_MS
+    )
+    expect(silent.get_by_role("button", name="Remove R1")).to_be_visible()
+
+
+def test_a_plain_form_without_an_answer_says_so_and_keeps_what_was_typed(silent, cast, live_server):
+    sign_in(silent, cast, cast.student, live_server.url)
+    silent.goto(live_server.url + reverse("you"))
+    never_answer_once(silent, "**/you/")
+    silent.locator("input[name=name]").fill("Stefanie Student")
+    silent.evaluate(TELL)  # whatever asks the page later waits for the one that never comes
+    with silent.expect_console_message(timeout=IN_TIME_MS) as told:
+        silent.locator("main form button").first.click(no_wait_after=True)
+    assert told.value.text.startswith("No answer from the server yet.")
+    assert told.value.text.endswith("Stefanie Student")
