@@ -2,7 +2,7 @@
 
 import os
 
-os.environ.setdefault("MUNTIN_SECRET_KEY", "for tests alone")
+os.environ.setdefault("MUNTIN_SECRET_KEY", "for tests alone, as long as one of life: 0123456789")
 
 from reviews.settings import *  # noqa: F403
 from reviews.settings import DATA_DIR, DATABASES, STORAGES
