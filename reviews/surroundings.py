@@ -1,13 +1,12 @@
 """What every page's template is given."""
 
-from django.conf import settings
 from django.http import HttpRequest
 
 from criteria.units import Notation, System
 
 
 def surroundings(request: HttpRequest) -> dict[str, object]:
-    """Return lamp, letters and units of whoever reads, and whether this is the demo."""
+    """Return lamp, letters and units of whoever reads."""
     viewer = getattr(request, "viewer", None)
     person = viewer.person if viewer else None
     lamp = person.lamp if person else request.COOKIES.get("lamp", "on")
@@ -16,7 +15,6 @@ def surroundings(request: HttpRequest) -> dict[str, object]:
         "lamp": "off" if lamp == "off" else "on",
         "plain_type": bool(person and person.plain_type),
         "system": system_of(request),
-        "is_demo": settings.IS_DEMO,
     }
 
 

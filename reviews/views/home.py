@@ -14,7 +14,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access
+from reviews import access, demo_mark
 from reviews.access import HttpRequest, Role
 from reviews.deeds import person_links
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
@@ -63,7 +63,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         login(request, form.get_user())
         return redirect(_next(request))
     context = {"form": form, "next": _next(request, otherwise="")}
-    if settings.IS_DEMO:
+    if demo_mark.is_demo():
         context["doors"] = demo_door.people_by_role()
         context["juror_doors"] = demo_door.juror_doors()
     return render(request, "home/sign_in.html", frame(request) | context)
@@ -144,6 +144,6 @@ def demo_sign_in(request: HttpRequest, person_id: int) -> HttpResponse:
 @login_not_required
 @require_safe
 def show_specimen(request: HttpRequest) -> HttpResponse:
-    if not (settings.DEBUG or settings.IS_DEMO):
+    if not (settings.DEBUG or demo_mark.is_demo()):
         raise Http404
     return render(request, "specimen.html", specimen_context())

@@ -1,7 +1,9 @@
-"""Who looks at a page, and an issued package for jurors to look at."""
+"""Who looks at a page, an issued package for jurors to look at, and the demo's mark."""
 
 import pytest
+from django.db import connection
 
+from reviews import demo_mark
 from reviews.deeds import package_keeping
 from reviews.models import Brief
 from tests import factories
@@ -45,3 +47,17 @@ def package(cast):
 @pytest.fixture
 def row(cast, package):
     return package_keeping.add_row(package, "rooms", KITCHEN, cast.student)
+
+
+@pytest.fixture
+def mark_as_demo(settings, db):
+    """Set the demo's mark, the same in folder and database if no others are given."""
+
+    def mark(of_folder: str = "0123", of_database: str = "0123") -> None:
+        settings.DEMO_MARK = of_folder
+        if of_database:
+            with connection.cursor() as cursor:
+                cursor.execute(f"CREATE TABLE {demo_mark.TABLE} (mark varchar(32) NOT NULL)")
+                cursor.execute(f"INSERT INTO {demo_mark.TABLE} VALUES (%s)", [of_database])
+
+    return mark

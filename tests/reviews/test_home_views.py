@@ -128,8 +128,8 @@ def test_the_lamp_is_kept_with_the_account_or_on_the_device(cast):
     assert juror.cookies["lamp"].value == "on"
 
 
-def test_the_demo_offers_everybody_in_one_click(cast, settings):
-    settings.IS_DEMO = True
+def test_the_demo_offers_everybody_in_one_click(cast, mark_as_demo):
+    mark_as_demo()
     client = Client()
     text = text_of(client.get("/sign-in/"))
     for name in ("Lena Leader", "Stef Student", "Cora Coordinator", "Edda Examiner", "Jo Juror"):
@@ -145,8 +145,8 @@ def test_without_the_demo_there_is_no_such_door(cast):
     assert client.get("/specimen/").status_code == 404
 
 
-def test_the_specimen_is_there_in_the_demo(settings, db):
-    settings.IS_DEMO = True
+def test_the_specimen_is_there_in_the_demo(mark_as_demo):
+    mark_as_demo()
     assert Client().get("/specimen/").status_code == 200
 
 
