@@ -8,28 +8,25 @@ import sys
 from pathlib import Path
 
 from csp.constants import NONE, SELF
-from django.core.exceptions import ImproperlyConfigured
 
-from reviews import env
+from reviews import demo_mark, env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-IS_DEMO = "demo" in sys.argv[1:2] or env.boolean("MUNTIN_DEMO", False)
-# the demo keeps to a folder of its own, beside whatever a school has kept
-DATA_DIR = env.data_dir("MUNTIN_DATA_DIR", BASE_DIR) / ("demo" if IS_DEMO else "")
-DATA_DIR.mkdir(parents=True, exist_ok=True)
+IS_LOADING_DEMO = sys.argv[1:2] == ["demo"]
+DATA_DIR = env.data_dir("MUNTIN_DATA_DIR", BASE_DIR, "demo" if IS_LOADING_DEMO else "")
+STATIC_ROOT = DATA_DIR / "static"
+if not IS_LOADING_DEMO:  # which makes a folder only once it knows that it may
+    env.make_folder("MUNTIN_DATA_DIR", STATIC_ROOT)
+DEMO_MARK = demo_mark.of_folder(DATA_DIR)
 DEBUG = env.boolean("MUNTIN_DEBUG", False)
 
-SECRET_KEY = env.text("MUNTIN_SECRET_KEY")
-if not SECRET_KEY and IS_DEMO:
+if IS_LOADING_DEMO and not env.text("MUNTIN_SECRET_KEY"):
     SECRET_KEY = secrets.token_urlsafe(48)
-if not SECRET_KEY:
-    raise ImproperlyConfigured(
-        "MUNTIN_SECRET_KEY is not set; expected a long random text kept secret "
-        "(the demo makes one for itself)"
-    )
+else:
+    SECRET_KEY = env.secret_key("MUNTIN_SECRET_KEY")
 
-ALLOWED_HOSTS = env.listed("MUNTIN_HOSTS", "localhost,127.0.0.1,[::1]")
-CSRF_TRUSTED_ORIGINS = env.listed("MUNTIN_ORIGINS")
+ALLOWED_HOSTS = env.hosts("MUNTIN_HOSTS", "localhost,127.0.0.1,[::1]")
+CSRF_TRUSTED_ORIGINS = env.origins("MUNTIN_ORIGINS")
 IS_HTTPS = env.boolean("MUNTIN_HTTPS", False)
 """Whether the site is reached over https: cookies are then sent over nothing else."""
 
@@ -49,6 +46,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "reviews.compressing.TextCompression",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -79,12 +77,7 @@ TEMPLATES = [
     },
 ]
 
-# the demo never opens the base that a school has named
-DATABASES = {
-    "default": env.sqlite(str(DATA_DIR / "muntin.sqlite3"))
-    if IS_DEMO
-    else env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))
-}
+DATABASES = {"default": env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqlite3"))}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "reviews.Person"
@@ -103,12 +96,10 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 
 LANGUAGE_CODE = "en-gb"
-TIME_ZONE = env.text("MUNTIN_TIME_ZONE", "UTC")
+TIME_ZONE = env.time_zone("MUNTIN_TIME_ZONE")
 USE_TZ = True
 
 STATIC_URL = "static/"
-STATIC_ROOT = DATA_DIR / "static"
-STATIC_ROOT.mkdir(exist_ok=True)
 MEDIA_ROOT = DATA_DIR / "media"
 """Sheets and their pictures; never served but through a view that asks reviews.access."""
 
@@ -124,6 +115,8 @@ WHITENOISE_USE_FINDERS = DEBUG
 
 MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 40, least=1, most=500)
 """Largest sheet that is taken [MB]."""
+MOST_REQUEST_MB = 10 * MOST_UPLOAD_MB
+"""Largest request that is taken, several sheets at once; a larger is refused unread [MB]."""
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 
@@ -133,7 +126,10 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = IS_HTTPS
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 30 * 86_400
 SECURE_HSTS_SECONDS = 31_536_000 if IS_HTTPS else 0
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]  # asked on the machine itself, by plain http
 SECURE_REFERRER_POLICY = "same-origin"
+# to bind a school's other hosts, or a browser's own list, is the school's decision
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 X_FRAME_OPTIONS = "DENY"
 if IS_HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
@@ -159,5 +155,10 @@ LOGGING = {
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
-    "loggers": {"django": {"handlers": ["console"], "level": "WARNING"}},
+    "loggers": {
+        "django": {"handlers": ["console"], "level": "WARNING"},
+        "reviews": {"handlers": ["console"], "level": "WARNING"},
+        "waitress": {"handlers": ["console"], "level": "WARNING"},
+        "waitress.queue": {"level": "ERROR"},  # that requests wait their turn is no fault
+    },
 }

@@ -12,6 +12,7 @@ from reviews.views import (
     compare,
     crits,
     daylight,
+    health,
     home,
     jury,
     moderation,
@@ -161,6 +162,7 @@ urlpatterns = [
     path("", home.show_home, name="home"),
     path("you/", home.edit_you, name="you"),
     path("lamp/", home.switch_lamp, name="lamp"),
+    path("healthz", health.show_health, name="healthz"),
     path("specimen/", home.show_specimen, name="specimen"),
     *(
         path(start + rest, view, name=view.__name__.replace("_", "-"))

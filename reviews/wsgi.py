@@ -1,4 +1,4 @@
-"""The door for a server: `gunicorn reviews.wsgi`."""
+"""The door for a server: that of `manage.py serve`, or a school's own."""
 
 import os
 

@@ -115,6 +115,7 @@ ROWS: dict[str, Row] = {
     ),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),
+    "healthz": Row(ok=EVERYONE, public=True),
     "specimen": Row(public=True),
     # studios
     "open-studio": Row(ok="leader coordinator", refused=ACCOUNTS, **_BOTH),

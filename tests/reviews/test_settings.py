@@ -1,50 +1,99 @@
 """The site starts safe, or it doesn't start."""
 
-import os
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 from django.conf import settings
 from django.urls import reverse
 
 from reviews import env
+from tests.served import KEY, ROOT, manage, surroundings
 
-ROOT = Path(__file__).parent.parent.parent
-
-
-ASK = "from django.conf import settings as s; print(s.DEBUG, s.SESSION_COOKIE_SECURE, s.IS_DEMO)"
+ASK = "from django.conf import settings as s; print(s.DEBUG, s.SESSION_COOKIE_SECURE, s.DEMO_MARK)"
 
 
-def _start(tmp_path, ask=ASK, **surroundings: str) -> subprocess.CompletedProcess[str]:
-    kept = {
-        k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE", "PYTEST"))
-    }
-    own = {"DJANGO_SETTINGS_MODULE": "reviews.settings", "MUNTIN_DATA_DIR": str(tmp_path)}
-    return subprocess.run(
-        [sys.executable, "-c", ask],
+def _start(tmp_path, **more: str) -> list[str]:
+    done = subprocess.run(
+        [sys.executable, "-c", ASK],
         cwd=ROOT,
         capture_output=True,
         text=True,
-        check=False,
-        env={**kept, **own, **surroundings},
+        check=True,
+        env=surroundings(tmp_path, DJANGO_SETTINGS_MODULE="reviews.settings", **more),
     )
+    return done.stdout.rstrip("\n").split(" ")
 
 
-def test_without_a_secret_key_it_does_not_start(tmp_path):
-    started = _start(tmp_path)
-    assert started.returncode != 0
-    assert "MUNTIN_SECRET_KEY is not set; expected a long random text" in started.stderr
+def _said(tmp_path, *words: str, **more: str) -> str:
+    """What a command says that can't begin."""
+    done = manage(*words, **surroundings(tmp_path, **more))
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert "Traceback" not in done.stderr
+    return done.stderr
 
 
-def test_with_one_it_starts_with_debugging_off(tmp_path):
-    assert _start(tmp_path, MUNTIN_SECRET_KEY="k").stdout.split() == ["False", "False", "False"]
+def test_it_starts_with_debugging_off(tmp_path):
+    assert _start(tmp_path) == ["False", "False", ""]
 
 
 def test_behind_https_cookies_go_over_nothing_else(tmp_path):
-    started = _start(tmp_path, MUNTIN_SECRET_KEY="k", MUNTIN_HTTPS="yes")
-    assert started.stdout.split()[1] == "True"
+    assert _start(tmp_path, MUNTIN_HTTPS="yes")[1] == "True"
+
+
+@pytest.mark.parametrize(
+    ("key", "read"),
+    [
+        ("", "Read nothing."),
+        ("k" * 9, "Read 9 characters, 1 different."),
+        (KEY[:49], f"Read 49 characters, {len(set(KEY[:49]))} different."),
+        ("abcd" * 20, "Read 80 characters, 4 different."),
+        ("django-insecure-" + KEY, "Read “django-insecure-…”."),
+    ],
+)
+def test_a_weak_secret_key_is_refused_and_not_repeated(tmp_path, key, read):
+    said = _said(tmp_path, "migrate", MUNTIN_SECRET_KEY=key)
+    assert said.startswith(f"MUNTIN_SECRET_KEY: {read} Expected at least 50 characters, 5 of them")
+    assert not key or key not in said
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "said"),
+    [
+        ("MUNTIN_TIME_ZONE", "Paris", "Read “Paris”. Expected a name such as Europe/Paris."),
+        ("MUNTIN_TIME_ZONE", "Europe", "Read “Europe”. Expected a name such as Europe/Paris."),
+        ("MUNTIN_TIME_ZONE", "../etc", "Read “../etc”. Expected a name such as Europe/Paris."),
+        ("MUNTIN_DEBUG", "maybe", "Read “maybe”. Expected yes or no."),
+        ("MUNTIN_HTTPS", "https", "Read “https”. Expected yes or no."),
+        ("MUNTIN_MOST_UPLOAD_MB", "4²", "Read “4²”. Expected a whole number from 1 to 500."),
+        ("MUNTIN_HOSTS", "https://a.example", "Read “https://a.example”. Expected names of hosts"),
+        ("MUNTIN_ORIGINS", "a.example", "Read “a.example”. Expected origins such as https://"),
+        ("MUNTIN_DATA_DIR", "/dev/null/x", "Read “/dev/null/x/static”. Expected a folder that can"),
+        ("DATABASE_URL", "oracle://x", "Read “oracle:…”. Expected sqlite:///PATH or postgresql"),
+    ],
+)
+def test_an_odd_setting_says_what_was_read_and_expected(tmp_path, name, text, said):
+    assert _said(tmp_path, "check", **{name: text}).startswith(f"{name}: {said}")
+
+
+def test_a_database_that_does_not_answer_is_said_in_words(tmp_path):
+    said = _said(tmp_path, "migrate", DATABASE_URL=f"sqlite:///{tmp_path}/no/such.sqlite3")
+    assert said == "The database answered: unable to open database file\n"
+
+
+def test_the_check_before_opening_finds_nothing_with_a_schools_settings(tmp_path):
+    school = {"MUNTIN_HTTPS": "yes", "MUNTIN_HOSTS": "muntin.example.org"}
+    done = manage(
+        "check", "--deploy", "--fail-level", "WARNING", **surroundings(tmp_path, **school)
+    )
+    assert done.returncode == 0, done.stderr
+
+
+def test_without_https_that_check_says_so(tmp_path):
+    done = manage("check", "--deploy", "--fail-level", "WARNING", **surroundings(tmp_path))
+    assert done.returncode == 1
+    assert "SESSION_COOKIE_SECURE" in done.stderr
 
 
 @pytest.mark.django_db
@@ -60,17 +109,8 @@ def test_people_sign_in_by_e_mail_from_the_first_migration():
     assert settings.AUTH_USER_MODEL == "reviews.Person"
 
 
-def test_the_demo_keeps_to_its_own_base_whatever_a_school_has_named(tmp_path):
-    ask = "from django.conf import settings as s; print(s.DATA_DIR, s.DATABASES['default']['NAME'])"
-    started = _start(
-        tmp_path, ask, MUNTIN_DEMO="yes", DATABASE_URL=f"sqlite:///{tmp_path}/school.sqlite3"
-    )
-    own = tmp_path / "demo"
-    assert started.stdout.split() == [str(own), str(own / "muntin.sqlite3")]
-
-
 @pytest.mark.parametrize(
-    ("surroundings", "expected"),
+    ("named", "expected"),
     [
         ({"MUNTIN_DATA_DIR": "/srv/muntin"}, "/srv/muntin"),
         ({"XDG_DATA_HOME": "/srv/data"}, "/srv/data/muntin"),
@@ -78,11 +118,11 @@ def test_the_demo_keeps_to_its_own_base_whatever_a_school_has_named(tmp_path):
     ],
 )
 def test_where_it_is_installed_data_lies_outside_the_packages(
-    monkeypatch, tmp_path, surroundings, expected
+    monkeypatch, tmp_path, named, expected
 ):
     for name in ("MUNTIN_DATA_DIR", "XDG_DATA_HOME"):
         monkeypatch.delenv(name, raising=False)
-    for name, value in surroundings.items():
+    for name, value in named.items():
         monkeypatch.setenv(name, value)
     assert str(env.data_dir("MUNTIN_DATA_DIR", tmp_path)) == expected
 
@@ -91,3 +131,4 @@ def test_in_a_checkout_data_lies_beside_the_code(monkeypatch, tmp_path):
     monkeypatch.delenv("MUNTIN_DATA_DIR", raising=False)
     (tmp_path / "manage.py").touch()
     assert env.data_dir("MUNTIN_DATA_DIR", tmp_path) == tmp_path / ".data"
+    assert env.data_dir("MUNTIN_DATA_DIR", tmp_path, "demo") == tmp_path / ".data" / "demo"

@@ -1,8 +1,6 @@
 """Load the demo's two studios and serve them, with nothing to set up."""
 
 import os
-import shutil
-import sys
 from argparse import ArgumentParser
 from time import monotonic
 from typing import Any
@@ -13,7 +11,8 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 from django.utils import timezone
 
-from reviews.demo import load
+from reviews import serving
+from reviews.demo import ground, load
 
 
 class Command(BaseCommand):
@@ -21,15 +20,18 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--no-serve", action="store_true", help="stop after loading")
-        parser.add_argument("--fresh", action="store_true", help="start over, keeping nothing")
+        parser.add_argument(
+            "--fresh", action="store_true", help="start over, keeping nothing of the demo"
+        )
         parser.add_argument("--port", type=int, default=8000)
 
     def handle(self, *args: Any, **options: Any) -> None:
-        if not settings.IS_DEMO:
+        if not settings.IS_LOADING_DEMO:
             raise CommandError("The demo loads only by its own command, into its own folder.")
         begun = monotonic()
+        ground.claim()
         if options["fresh"]:
-            self._start_over()
+            ground.clear()
         self.say("Setting up the database")
         call_command("migrate", verbosity=0)
         if load.is_loaded():
@@ -48,24 +50,10 @@ class Command(BaseCommand):
         self.stdout.write(words)
         self.stdout.flush()
 
-    def _start_over(self) -> None:
-        connection.close()
-        name = str(settings.DATABASES["default"]["NAME"])
-        for ending in ("", "-wal", "-shm"):
-            if os.path.exists(name + ending):
-                os.remove(name + ending)
-        shutil.rmtree(settings.MEDIA_ROOT, ignore_errors=True)
-
     def _serve(self, port: int) -> None:
         self.say("The demo made its own secret key. Keep it off networks.")
         self.say(f"Open http://127.0.0.1:{port}/ (Ctrl-C stops)")
         connection.close()
-        server = ["gunicorn", "reviews.wsgi", "--bind", f"127.0.0.1:{port}", "--threads", "24"]
-        surroundings = {
-            **os.environ,
-            "MUNTIN_DEMO": "yes",
-            "MUNTIN_SECRET_KEY": settings.SECRET_KEY,
-            "MUNTIN_DATA_DIR": str(settings.DATA_DIR.parent),
-        }
-        os.chdir(settings.BASE_DIR)
-        os.execve(sys.executable, [sys.executable, "-m", *server], surroundings)
+        os.environ["MUNTIN_SECRET_KEY"] = settings.SECRET_KEY
+        os.environ["MUNTIN_DATA_DIR"] = str(settings.DATA_DIR)
+        serving.start("127.0.0.1", port, processes=1, threads=8)
