@@ -54,8 +54,13 @@ def manage(*words: str, cwd: Path = ROOT, **of: str) -> subprocess.CompletedProc
     """Run a command of the site to its end, in an environment."""
     return subprocess.run(
         [sys.executable, str(ROOT / "manage.py"), *words],
-        cwd=cwd, env=of, capture_output=True, text=True, check=False, timeout=120,
-    )  # fmt: skip
+        cwd=cwd,
+        env=of,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+    )
 
 
 def free_port() -> int:

@@ -23,8 +23,10 @@ def site(tmp_path_factory):
 def workers(site: Site) -> set[int]:
     found = subprocess.run(
         ["ps", "-o", "pid=", "--ppid", str(site.process.pid)],
-        capture_output=True, text=True, check=True,
-    )  # fmt: skip
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     return {int(pid) for pid in found.stdout.split()}
 
 

@@ -30,9 +30,13 @@ def in_the_demo(folder: Path, words: str, **more: str) -> str:
     """Run a few lines as the demo's command would, and return what they print."""
     own = surroundings(folder, DJANGO_SETTINGS_MODULE="reviews.settings", **more)
     done = subprocess.run(
-        [sys.executable, "-c", MADE + words], cwd=ROOT, env=own, capture_output=True, text=True,
+        [sys.executable, "-c", MADE + words],
+        cwd=ROOT,
+        env=own,
+        capture_output=True,
+        text=True,
         check=False,
-    )  # fmt: skip
+    )
     assert done.returncode == 0, done.stderr
     return done.stdout
 
