@@ -19,6 +19,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 KEY = "a key for tests alone, as long as one of life: 0123456789"
+TOKEN = "a" * 32  # so that the body is read, to find the same in it
 BLOCK = 3_000
 TOTAL = 20_000_000
 """Bytes that a slow upload says it will send: more than it gets to."""
@@ -183,10 +184,11 @@ async def _go_on(out: asyncio.StreamWriter, block: bytes, pause_s: float) -> Non
 async def _be_slow(
     port: int, scheme: int, session: str, uploads: int, heads: int, bytes_s: int
 ) -> None:
-    lines = f"Host: 127.0.0.1:{port}\r\nCookie: sessionid={session}\r\n"
+    lines = f"Host: 127.0.0.1:{port}\r\nCookie: sessionid={session}; csrftoken={TOKEN}\r\n"
     upload = (
         f"POST /schemes/{scheme}/sheets/ HTTP/1.1\r\n{lines}Content-Length: {TOTAL}\r\n"
         "Content-Type: multipart/form-data; boundary=b\r\n\r\n"
+        '--b\r\nContent-Disposition: form-data; name="files"; filename="one.jpg"\r\n\r\n'
     )
     for _ in range(uploads):
         await _trickle(port, upload, b"x" * BLOCK, BLOCK / bytes_s)
