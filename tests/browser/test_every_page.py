@@ -10,7 +10,8 @@ from tests.test_access import ROWS, World, _args, world
 __all__ = ["world"]  # the fixture is asked for by name
 
 NOT_PAGES = {
-    # files, and doors that lead on at once
+    # files, plain text, and doors that lead on at once
+    "healthz",
     "export-targets",
     "export-climate",
     "export-table",
