@@ -175,6 +175,12 @@ class RevisionFactory(DjangoModelFactory):
         "tests.factories.IssuedCheckSheetFactory", factory_related_name="revision"
     )
 
+    @classmethod
+    def _create(cls, model_class, *args, contents, **fields):
+        revision = super()._create(model_class, *args, **fields)
+        models.IssuedPackage.objects.create(revision=revision, contents=contents)
+        return revision
+
     @factory.post_generation
     def students(self, create, extracted, **kwargs):
         """Those of the scheme, unless a test says whose work it is."""

@@ -22,6 +22,7 @@ from reviews.models import (
     Crit,
     HandInItem,
     IssuedCheckSheet,
+    IssuedPackage,
     IssuedSheet,
     Package,
     Person,
@@ -57,10 +58,10 @@ def issue(
         issued_by=by,
         crit=crit,
         minutes_late=minutes_late(crit, at),
-        contents=contents,
         fingerprint=fingerprint(contents),
         lacks=lacks(held),
     )
+    IssuedPackage.objects.create(revision=revision, contents=contents)
     revision.students.set(held.scheme.members.all())
     kept = ("number", "title", "scale", "drawn_by", "checked_by", "file")
     IssuedSheet.objects.bulk_create(

@@ -8,7 +8,13 @@ from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
 from reviews.models.packages import Package, Row, Sheet, SheetFile
 from reviews.models.people import Person
-from reviews.models.revisions import IssuedCheckSheet, IssuedSheet, Revision, StoredFinding
+from reviews.models.revisions import (
+    IssuedCheckSheet,
+    IssuedPackage,
+    IssuedSheet,
+    Revision,
+    StoredFinding,
+)
 from reviews.models.seats import Interest, Seat, Slot
 from reviews.models.studios import Membership, Scheme, Studio
 
@@ -25,6 +31,7 @@ __all__ = [
     "HandInItem",
     "Interest",
     "IssuedCheckSheet",
+    "IssuedPackage",
     "IssuedSheet",
     "JurySheet",
     "LevelGiven",

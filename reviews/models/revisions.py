@@ -24,9 +24,6 @@ class Revision(models.Model):
 
     Revisions stand in the order in which they were issued, whatever a clock says.
 
-    contents      statement, schedules, site sheet, climate and targets as typed with their
-                  decimal sign, and the sheet list; what was issued before briefs had a climate
-                  has none
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
     students      whose work it is, whoever draws the scheme later
@@ -40,7 +37,6 @@ class Revision(models.Model):
         Crit, null=True, blank=True, on_delete=models.SET_NULL, related_name="revisions"
     )
     minutes_late = models.PositiveIntegerField(default=0)
-    contents: Any = models.JSONField()
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
     students = models.ManyToManyField(Person, related_name="issued", blank=True)
@@ -62,6 +58,12 @@ class Revision(models.Model):
         """The names of those whose work it is, as on its title block."""
         return " and ".join(student.name for student in self.students.all())
 
+    @property
+    def contents(self) -> dict[str, Any]:
+        """What it holds, as typed; fetched and decoded where it is first asked for."""
+        held: dict[str, Any] = self.package.contents
+        return held
+
     @cached_property
     def reading(self) -> PackageReading:
         """The package in SI beside the site sheet and climate it was issued under, read once."""
@@ -73,6 +75,25 @@ class Revision(models.Model):
     def notation(self) -> Notation:
         """How its figures are kept."""
         return Notation(decimal=DecimalSign(self.contents.get("decimal", DecimalSign.POINT)))
+
+
+class IssuedPackage(models.Model):
+    """What a revision holds, apart from it: most pages name a revision and don't read it.
+
+    contents   statement, schedules, site sheet, climate and targets as typed with their decimal
+               sign, and the sheet list; what was issued before briefs had a climate has none
+    """
+
+    revision = models.OneToOneField(Revision, on_delete=models.CASCADE, related_name="package")
+    contents: Any = models.JSONField()
+
+    def __str__(self) -> str:
+        return f"Package of {self.revision}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk and not self._state.adding:
+            raise Frozen("An issued package does not change.")
+        super().save(*args, **kwargs)
 
 
 class IssuedSheet(models.Model):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from django.db.models import Prefetch
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews import access
 from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import lacks
-from reviews.models import Crit, Package, Revision, Scheme, Seat, Studio
+from reviews.models import Crit, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.page_frame import nearest_crit
 
@@ -79,12 +80,12 @@ def led(viewer: Viewer) -> list[LedStudio]:
     """Studios the viewer leads, with who has not issued and who has not locked."""
     studios = access.led_studios(viewer).select_related("brief")
     studios = studios.prefetch_related(
-        "crits__slots__scheme",
+        # joined: SQLite refuses to look up more than a thousand schemes by their keys
+        Prefetch("crits__slots", Slot.objects.select_related("scheme")),
         "crits__seats__sheets",
         "crits__seats__interests",
         "crits__criteria",
         "schemes__revisions",
-        "memberships",
     )
     return [_led(studio) for studio in studios]
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from reviews.access import Viewer
 from reviews.deeds.person_links import link_for
-from reviews.models import HandInItem, Person
+from reviews.models import HandInItem, Person, Scheme, Slot
 from reviews.pages import waiting
 from tests import factories
 from tests.reviews.page_steps import text_of
@@ -223,3 +223,11 @@ def test_queries_of_home_do_not_grow_with_schemes(cast):
         scheme = factories.SchemeFactory(studio=cast.studio, number=f"R{n + 10}")
         factories.SlotFactory(crit=cast.crit, scheme=scheme)
     assert asked() == few
+
+
+def test_a_leader_of_a_crit_with_more_than_a_thousand_schemes_has_a_home(cast):
+    many = [Scheme(studio=cast.studio, number=f"M{n}", name="One of many") for n in range(1_100)]
+    Scheme.objects.bulk_create(many)
+    Slot.objects.bulk_create(Slot(crit=cast.crit, scheme=s, position=9) for s in many)
+    answer = cast.client(cast.leader).get("/")
+    assert "1102 of 1102" in _text(answer)

@@ -179,7 +179,7 @@ def test_the_one_in_time_beside_a_late_one_is_of_the_same_crit(cast, package):
     before = revision_issuing.issue(package, cast.student, PENS_DOWN)
     late = revision_issuing.issue(package, cast.student, PENS_DOWN + timedelta(minutes=5))
     Revision.objects.create(
-        scheme=cast.scheme, letter="C", issued_at=PENS_DOWN, issued_by=cast.student, contents={}
+        scheme=cast.scheme, letter="C", issued_at=PENS_DOWN, issued_by=cast.student
     )
     assert in_time(cast.crit, late) == before
     assert in_time(cast.crit, before) is None
