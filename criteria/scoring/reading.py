@@ -15,6 +15,7 @@ from pathlib import Path
 from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from criteria.scoring.panel import Panel
+from criteria.typed.csv_cells import as_typed
 
 NEEDED = ("scheme", "juror", "criterion", "level")
 OPTIONAL = ("cohort", "crit", "position")
@@ -191,7 +192,7 @@ def rows_of(path: Path, needed: Iterable[str], optional: Iterable[str]) -> Itera
                     cells[len(header)],
                     f"{len(header)} cells, as in the header",
                 )
-            named = dict(zip(header, (cell.strip() for cell in cells), strict=False))
+            named = dict(zip(header, (as_typed(cell).strip() for cell in cells), strict=False))
             count += 1
             yield Row(reader.line_num, {column: named.get(column, "") for column in wanted})
     except csv.Error as error:

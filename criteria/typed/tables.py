@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
+from criteria.typed.csv_cells import as_typed, csv_of
 from criteria.typed.rows import Row, Schedule
 from criteria.units import PLAIN, Notation, System
 
@@ -250,34 +251,13 @@ def _are_quotes_closed(text: str, sign: str) -> bool:
     return True
 
 
-_GUARDED = re.compile(r"'+[=+\-@\t\r]")
-"""An apostrophe before what a spreadsheet would take for a formula; see write_csv."""
-
-
 def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
-    return [[cell[1:] if _GUARDED.match(cell) else cell for cell in line] for line in grid]
+    return [[as_typed(cell) for cell in line] for line in grid]
 
 
 def write_csv(
     schedule: Schedule, records: Iterable[Mapping[str, str]], *, units: bool = False
 ) -> str:
-    """Write typed records as CSV, as typed.
-
-    A text cell that a spreadsheet would take for a formula gets an apostrophe before it,
-    which parse_block takes away again.
-    """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(
-        [f"{c.head} [{c.unit()}]" if units and c.unit() else c.head for c in schedule.columns]
-    )
-    for record in records:
-        writer.writerow([_safe(column, record.get(column.head, "")) for column in schedule.columns])
-    return out.getvalue()
-
-
-def _safe(column: Column, cell: str) -> str:
-    is_like_a_formula = len(cell) > 1 and _GUARDED.match(f"'{cell}")
-    if is_like_a_formula and (not column.is_number or cell.startswith("'")):
-        return "'" + cell
-    return cell
+    """Write typed records as CSV, as typed; `units` stand in the heads where they are asked for."""
+    heads = [f"{c.head} [{c.unit()}]" if units and c.unit() else c.head for c in schedule.columns]
+    return csv_of([heads, *([record.get(h, "") for h in schedule.heads] for record in records)])

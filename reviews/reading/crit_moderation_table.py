@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass, field
@@ -22,6 +20,7 @@ from criteria.scoring.levels import (
     spread,
     weighted_level,
 )
+from criteria.typed.csv_cells import csv_of
 from reviews.models import (
     Comment,
     Crit,
@@ -40,7 +39,6 @@ from reviews.reading.crit_sheets import in_order, letters_of, level_of, level_te
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
 
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 
 NOT_MINE_DIGIT, NO_LEVEL_DIGIT = "n", "·"
 LOCKED, NOT_LOCKED, NO_SHEET = "locked", "not locked", "no sheet"
@@ -347,7 +345,7 @@ def wide_csv(table: Table) -> str:
             exact = cell.weighted
             weighted = str(float(exact.value)) if isinstance(exact, WeightedLevel) else ""
             lines.append([*_who(row, cell), *levels, weighted, _corrections(cell)])
-    return _written(lines)
+    return csv_of(lines)
 
 
 def long_csv(table: Table) -> str:
@@ -360,7 +358,7 @@ def long_csv(table: Table) -> str:
                     place = str(row.slot.position) if row.slot else ""
                     head = [table.crit.kind, row.scheme.number, place, cell.seat.name]
                     lines.append([*head, given.criterion.code, level_text(given.level)])
-    return _written(lines)
+    return csv_of(lines)
 
 
 def _corrections(cell: Cell) -> str:
@@ -380,12 +378,3 @@ def _who(row: SchemeRow, cell: Cell) -> list[str]:
     number, name = row.scheme.number, row.scheme.name
     seen = " ".join(revision.letter for revision in cell.revisions)
     return [number, name, position, room, cell.seat.name, cell.state, seen, impression]
-
-
-def _written(lines: list[list[str]]) -> str:
-    """Write a CSV that no spreadsheet takes for formulas."""
-    out = io.StringIO()
-    csv.writer(out).writerows(
-        [f"'{text}" if text.startswith(_FORMULA_SIGNS) else text for text in line] for line in lines
-    )
-    return out.getvalue()

@@ -29,6 +29,7 @@ from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
+from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
 
 FROZEN = "The brief is issued, and frozen. It changes by addenda."
@@ -112,10 +113,7 @@ def export_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse
     studio = seen_studio(request, studio_id)
     access.require(access.can_see_brief(request.viewer, studio))
     records = studio.brief.climate if part == "climate" else studio.brief.target_records()
-    table = write_csv(TABLES[part][0], records)
-    answer = HttpResponse(table, content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = f'attachment; filename="{part}-{studio.pk}.csv"'
-    return answer
+    return csv_answer(write_csv(TABLES[part][0], records), f"{part}-{studio.pk}")
 
 
 @require_form

@@ -22,6 +22,7 @@ from reviews.reading.crit_moderation_table import Table, long_csv, moderation_ta
 from reviews.reading.crit_sheets import credits_of
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
+from reviews.views.tables_out import csv_answer
 
 
 def moderated_crit(request: HttpRequest, crit_id: int) -> Crit:
@@ -59,11 +60,7 @@ def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     table = _table(request, crit)
     is_long = request.GET.get("rows") == "levels"
     name = slugify(f"{crit.studio.title} {crit.kind} {'levels' if is_long else 'table'}")
-    return HttpResponse(
-        long_csv(table) if is_long else wide_csv(table),
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="{name}.csv"'},
-    )
+    return csv_answer(long_csv(table) if is_long else wide_csv(table), name)
 
 
 @require_safe

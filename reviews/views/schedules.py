@@ -35,6 +35,7 @@ from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
 from reviews.views.fetching import require_form
 from reviews.views.packages import package_of
+from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
 
 
@@ -209,11 +210,4 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
 def export_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package, schedule = package_of(request, scheme_id, to_edit=False), _schedule(slug)
     records = package.records().get(slug, [])
-    # the byte order mark tells spreadsheets that m² and ½ are UTF-8
-    text = "\ufeff" + write_csv(schedule, records, units=True)
-    name = f"{package.scheme.number}-{slug}.csv"
-    return HttpResponse(
-        text,
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    return csv_answer(write_csv(schedule, records, units=True), f"{package.scheme.number}-{slug}")

@@ -219,7 +219,7 @@ def test_months_are_pasted_after_a_preview_and_go_out_as_csv(cast, draft, leader
     assert not Brief.objects.get(pk=draft.pk).climate
     assert leader.post(address, {"text": TABLE, "keep": "yes"}).url == url(cast)
     text = leader.get(url(cast, "export-climate")).content.decode()
-    assert text.splitlines()[0].startswith("month,mean_c,")
+    assert text.splitlines()[0].startswith("\ufeffmonth,mean_c,")
     assert read_climate(Brief.objects.get(pk=draft.pk), text).news == ("here already",) * 2
 
 

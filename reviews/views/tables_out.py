@@ -1,0 +1,15 @@
+"""Answer with a table as a CSV file."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.utils.http import content_disposition_header
+
+
+def csv_answer(table: str, name: str) -> HttpResponse:
+    """Send a table to be kept as a file, with the mark by which spreadsheets know UTF-8."""
+    return HttpResponse(
+        f"\ufeff{table}",
+        content_type="text/csv; charset=utf-8",
+        headers={"Content-Disposition": content_disposition_header(True, f"{name}.csv")},
+    )
