@@ -47,6 +47,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "reviews.compressing.TextCompression",
+    "reviews.middleware.unstored",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -56,6 +57,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "reviews.access.ViewerMiddleware",
+    "reviews.middleware.OddInput",
 ]
 
 ROOT_URLCONF = "reviews.urls"
@@ -154,7 +156,14 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "filters": {"in_one_line": {"()": "reviews.middleware.InOneLine"}},
+    "handlers": {
+        "console": {
+            "class": "logging.StreamHandler",
+            "formatter": "line",
+            "filters": ["in_one_line"],
+        }
+    },
     "loggers": {
         "django": {"handlers": ["console"], "level": "WARNING"},
         "reviews": {"handlers": ["console"], "level": "WARNING"},

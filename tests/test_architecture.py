@@ -28,7 +28,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "ground",
         (
-            *("apps", "compressing", "demo_mark", "env", "moments", "places"),
+            *("apps", "compressing", "demo_mark", "env", "middleware", "moments", "places"),
             *("settings", "sqlite_fault", "surroundings", "versions", "worked_out"),
         ),
     ),

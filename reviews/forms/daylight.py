@@ -16,7 +16,7 @@ from criteria.plans.trial import FRAME_M, misplaced
 from criteria.schedules.openings import Window
 from criteria.units import LENGTH, Notation, System
 from reviews.forms.columns import CellField
-from reviews.forms.fields import ChosenField, says
+from reviews.forms.fields import ChosenField, number_in, says
 from reviews.models import Change
 from reviews.versions import Newer
 
@@ -102,7 +102,7 @@ class TrialForm:
     ) -> None:
         self.plan, self.notation, self.new_mark = plan, notation, new_mark
         self.is_bound, self.trouble = data is not None, ""
-        self.seen = _number(data.get("seen", "")) if data is not None else seen
+        self.seen = number_in(data.get("seen", "")) if data is not None else seen
         self.key = _uuid(data.get("key", "")) if data is not None else uuid4()
         if data is not None and data.get("add"):
             data = self._with_one_more(data)
@@ -117,7 +117,7 @@ class TrialForm:
     def _bound(self, data: QueryDict) -> list[OpeningForm]:
         own = {placed.mark: placed for placed in self.plan.openings}
         lines = []
-        for number in range(min(_number(data.get("lines", "")), MOST_OPENINGS)):
+        for number in range(min(number_in(data.get("lines", "")), MOST_OPENINGS)):
             mark = data.get(f"o{number}-mark", "")
             like = own.get(mark) or self._new(mark or self.new_mark)
             lines.append(OpeningForm(like, self.plan, self.notation, data, prefix=f"o{number}"))
@@ -126,7 +126,7 @@ class TrialForm:
     def _with_one_more(self, data: QueryDict) -> QueryDict:
         """Return what was sent with a new window's line behind it."""
         more = data.copy()
-        count = _number(data.get("lines", ""))
+        count = number_in(data.get("lines", ""))
         if count >= MOST_OPENINGS:
             return more
         taken = {data.get(f"o{number}-mark") for number in range(count)}
@@ -194,10 +194,6 @@ class TrialForm:
             f"The window schedule was changed meanwhile{by}. Nothing was adopted. The trial stands "
             "below as it was typed, beside the schedule as it is now."
         )
-
-
-def _number(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else 0
 
 
 def _uuid(text: str) -> UUID:

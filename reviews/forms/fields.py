@@ -29,6 +29,16 @@ def says(read: Any, expected: str) -> str:
     return f"Read {shown}. Expected {expected}."
 
 
+def number_in(sent: str, otherwise: int = 0) -> int:
+    """The number of a row or version as it comes back; `otherwise` where none was given out.
+
+    >>> number_in("12"), number_in("9" * 5000), number_in("²"), number_in("", -1)
+    (12, 0, 0, -1)
+    """
+    is_number = sent.isascii() and sent.isdigit() and len(sent) < len(str(2**63))
+    return int(sent) if is_number else otherwise
+
+
 _Field = TypeVar("_Field", bound=forms.Field)
 
 

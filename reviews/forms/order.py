@@ -12,8 +12,18 @@ from reviews.deeds import crit_running_order
 from reviews.deeds.crit_running_order import SLOT_MINUTES, Day, Line, in_order
 from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import MOST_ROWS, rows_of
-from reviews.forms.fields import HourField, LineField, SeenForm, WholeField, of_kind, says
+from reviews.forms.fields import (
+    HourField,
+    LineField,
+    SeenForm,
+    WholeField,
+    number_in,
+    of_kind,
+    says,
+)
 from reviews.models import Crit, Scheme
+
+MOST_LOT = 999_999
 
 
 class SlotForm(forms.Form):
@@ -37,8 +47,7 @@ class SlotForm(forms.Form):
     @property
     def presents(self) -> Scheme | None:
         """The scheme of this row."""
-        pk = str(self["scheme"].value() or "")
-        return self.schemes.get(int(pk)) if pk.isdecimal() else None
+        return self.schemes.get(number_in(str(self["scheme"].value())))
 
     def clean_scheme(self) -> int:
         pk: int = self.cleaned_data["scheme"]
@@ -85,7 +94,9 @@ SlotFormSet = rows_of(SlotForm, SlotRows, extra=0)
 class OrderForm(SeenForm):
     """What goes with the rows: what was seen, and the lot where they were drawn."""
 
-    lot = forms.IntegerField(required=False, min_value=0, widget=forms.HiddenInput)
+    lot = forms.IntegerField(
+        required=False, min_value=0, max_value=MOST_LOT, widget=forms.HiddenInput
+    )
 
 
 class DrawForm(forms.Form):
@@ -95,7 +106,7 @@ class DrawForm(forms.Form):
         "a whole number from 0 to 999999",
         label="Lot",
         min_value=0,
-        max_value=999_999,
+        max_value=MOST_LOT,
         help_text="Any number, called out before the class. It gives the same order again.",
     )
     rooms = LineField(

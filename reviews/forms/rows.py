@@ -12,6 +12,7 @@ from django.http import QueryDict
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import Cells, kept_cells
+from reviews.forms.fields import number_in
 
 PREFIX = "cell-"
 
@@ -32,7 +33,7 @@ def read_save(sent: QueryDict) -> Save:
     key = None
     with contextlib.suppress(ValueError):
         key = UUID(sent.get("key", ""))
-    return Save(int(version) if version.isascii() and version.isdigit() else -1, key)
+    return Save(number_in(version, otherwise=-1), key)
 
 
 def read_cells(

@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
@@ -193,7 +192,6 @@ def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
     )
 
 
-@never_cache
 @require_safe
 def print_links(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)

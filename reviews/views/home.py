@@ -7,10 +7,9 @@ from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.tokens import default_token_generator
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
@@ -52,16 +51,15 @@ def show_home(request: HttpRequest) -> HttpResponse:
 
 
 @sensitive_post_parameters("password")
-@never_cache
 @login_not_required
 @require_form
 def sign_in(request: HttpRequest) -> HttpResponse:
     if request.user.is_authenticated:
-        return redirect(_next(request))
+        return HttpResponseRedirect(_next(request))
     form = SignInForm(request, data=request.POST or None)
     if request.method == "POST" and form.is_valid():
         login(request, form.get_user())
-        return redirect(_next(request))
+        return HttpResponseRedirect(_next(request))
     context = {"form": form, "next": _next(request, otherwise="")}
     if demo_mark.is_demo():
         context["doors"] = demo_door.people_by_role()
@@ -97,7 +95,6 @@ def change_password(request: HttpRequest) -> HttpResponse:
 
 
 @sensitive_post_parameters()
-@never_cache
 @login_not_required
 @require_form
 def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
@@ -117,7 +114,7 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
 @require_POST
 def switch_lamp(request: HttpRequest) -> HttpResponse:
     lamp = Person.Lamp.OFF if request.POST.get("lamp") == "off" else Person.Lamp.ON
-    answer = redirect(_next(request))
+    answer = HttpResponseRedirect(_next(request))
     if person := request.viewer.person:
         person.lamp = lamp
         person.save(update_fields=["lamp"])

@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
@@ -24,7 +23,6 @@ from reviews.views.fetching import led_studio, require_form, seen_studio
 from reviews.views.undoing import is_undone
 
 
-@never_cache
 @require_safe
 def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
@@ -57,7 +55,6 @@ def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     )
 
 
-@never_cache
 @require_POST
 def make_link(request: HttpRequest, studio_id: int, membership_id: int) -> HttpResponse:
     studio = led_studio(request, studio_id)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
@@ -17,7 +17,7 @@ from reviews.deeds.brief_writing import TARGET_LIST
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
 from reviews.forms.briefs import TargetForm
-from reviews.forms.fields import says
+from reviews.forms.fields import number_in, says
 from reviews.models import Studio, TargetLine
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import published_sets, target_entries, unused_of, warnings_for
@@ -31,10 +31,8 @@ from reviews.views.fetching import led_studio, require_form
 KNOWN = "a reference that no other target of the brief has"
 
 
-def _line(studio: Studio, line_id: str | int) -> TargetLine:
+def _line(studio: Studio, line_id: int) -> TargetLine:
     """A line of the brief itself, not of an addendum."""
-    if not str(line_id).isdecimal():
-        raise Http404
     lines = studio.brief.target_lines.select_related("brief")
     return get_object_or_404(lines, pk=line_id, addendum=None)
 
@@ -93,7 +91,7 @@ def edit_targets(request: HttpRequest, studio_id: int) -> HttpResponse:
     if studio.brief.is_issued:
         return frozen_brief(request, studio)
     if changed := request.GET.get("change"):
-        line = _line(studio, changed)
+        line = _line(studio, number_in(changed))
         return _table(request, studio, new, line, TargetForm(notation, line.cells))
     return _table(request, studio, new)
 

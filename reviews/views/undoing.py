@@ -7,11 +7,10 @@ from collections.abc import Callable
 from django.contrib import messages
 
 from reviews.access import HttpRequest
+from reviews.forms.fields import number_in
 from reviews.models import Change
 from reviews.models.briefs import Frozen
 from reviews.versions import Newer
-
-_LONGEST_NUMBER = 18
 
 
 def is_undone(request: HttpRequest, undo: Callable[[int], Change], name: str) -> bool:
@@ -20,10 +19,8 @@ def is_undone(request: HttpRequest, undo: Callable[[int], Change], name: str) ->
     undo   takes the number of the change
     name   of what was changed, in words
     """
-    number = request.POST.get("change", "")
-    is_number = number.isascii() and number.isdigit() and len(number) <= _LONGEST_NUMBER
     try:
-        change = undo(int(number) if is_number else 0)
+        change = undo(number_in(request.POST.get("change", "")))
     except (Newer, Change.DoesNotExist):
         messages.error(
             request,

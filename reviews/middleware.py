@@ -1,0 +1,64 @@
+"""What is done with every request, whatever it asks: odd input ends here, no page is stored."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+
+Answer = Callable[[HttpRequest], HttpResponse]
+
+LARGEST_KEY = 2**63 - 1
+"""The largest whole number that a database holds as a key."""
+
+NUL = "\0"
+
+
+def unstored(get_response: Answer) -> Answer:
+    """Let no browser or proxy store a page, so that after signing out none is shown again.
+
+    What says itself how it may be stored is left as it is.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        response.headers.setdefault("Cache-Control", "private, no-store")
+        return response
+
+    return answer
+
+
+class OddInput:
+    """Refuses what no page can have sent and no database keeps: NUL signs, keys beyond any."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if NUL in request.path_info:
+            raise Http404("No address has a NUL sign.")
+        return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: Any, args: Any, kwargs: dict[str, Any]
+    ) -> HttpResponse | None:
+        """Look at what the address and the form hold, once both are read."""
+        if any(isinstance(value, int) and value > LARGEST_KEY for value in kwargs.values()):
+            raise Http404("No key is as large.")
+        for sent in (request.GET, request.POST):
+            for name, values in sent.lists():
+                if any(NUL in text for text in (name, *values)):
+                    return render(request, "400.html", {"name": name}, status=400)
+        return None
+
+
+class InOneLine(logging.Filter):
+    """Logs what was refused in one line; a traceback is for what broke."""
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        if getattr(record, "status_code", 500) < 500:
+            record.exc_info = None
+        return True

@@ -1,0 +1,78 @@
+"""What is done with every request: no page is stored, what is odd is refused, and in one line."""
+
+import io
+import logging
+
+import pytest
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import reverse
+
+from reviews.middleware import unstored
+from tests import factories
+
+
+@pytest.fixture
+def logged():
+    """What the console is told."""
+    (console,) = logging.getLogger("django").handlers
+    said = io.StringIO()
+    before = console.setStream(said)
+    yield said.getvalue
+    console.setStream(before)
+
+
+@pytest.mark.parametrize(
+    ("who", "name"),
+    [("student", "home"), ("leader", "show-people"), ("seat", "show-jury"), ("", "sign-in")],
+)
+def test_a_page_is_stored_nowhere(cast, who, name):
+    args = [cast.studio.pk] if name == "show-people" else []
+    answer = cast.client(getattr(cast, who, None)).get(reverse(name, args=args))
+    assert answer.headers["Cache-Control"] == "private, no-store"
+
+
+def test_what_is_refused_is_stored_nowhere(cast):
+    assert "no-store" in cast.client(cast.student).get("/nowhere/").headers["Cache-Control"]
+    edit = reverse("edit-studio", args=[cast.studio.pk])
+    assert "no-store" in cast.client(cast.student).get(edit).headers["Cache-Control"]
+    assert "no-store" in Client().get("/").headers["Cache-Control"]
+
+
+def test_a_picture_says_itself_that_the_browser_asks_again(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    (revision,) = factories.issue_sheets(cast, "02", schemes=[cast.scheme])
+    address = reverse("issued-sheet-image", args=[revision.pk, "02", "preview"])
+    assert cast.client(cast.seat).get(address).headers["Cache-Control"] == "private, no-cache"
+
+
+def test_what_says_how_it_is_stored_is_left_so(rf):
+    kept = unstored(lambda request: HttpResponse(headers={"Cache-Control": "max-age=9"}))
+    assert kept(rf.get("/")).headers["Cache-Control"] == "max-age=9"
+
+
+def test_what_is_refused_is_logged_in_one_line(cast, logged):
+    answer = cast.client(cast.student).get(reverse("edit-studio", args=[cast.studio.pk]))
+    assert answer.status_code == 403
+    assert "Forbidden" in logged()
+    assert "Traceback" not in logged()
+
+
+def test_what_broke_is_logged_with_its_traceback(cast, logged, monkeypatch):
+    monkeypatch.setattr("reviews.pages.waiting.led", lambda viewer: 1 / 0)
+    client = cast.client(cast.leader)
+    client.raise_request_exception = False
+    assert client.get("/").status_code == 500
+    assert "ZeroDivisionError" in logged()
+
+
+def test_a_nul_sign_is_named_with_its_field(cast):
+    answer = cast.client(cast.student).post(reverse("you"), {"name": "Ada\0"})
+    assert answer.status_code == 400
+    text = answer.content.decode()
+    assert "Read a sign that is no letter (NUL) in “name”. Expected words or figures." in text
+
+
+@pytest.mark.parametrize("address", ["/schemes/99999999999999999999/", "/schemes/1/checks/%00/"])
+def test_an_address_beyond_any_key_is_not_there(cast, address):
+    assert cast.client(cast.leader).get(address).status_code == 404
