@@ -2,7 +2,9 @@
 
 import argparse
 import importlib
+import io
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -113,8 +115,23 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     given = sys.argv[1:] if arguments is None else list(arguments)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a console may know no ≥
     options = parser(given[0] if given else "").parse_args(given)
-    run: int = options.run(options)
+    try:
+        run: int = options.run(options)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # who reads has enough
+        return 0
+    except OSError as error:
+        where = error.filename or "what is printed"
+        print(
+            f"{where}: read “{error.strerror}”; expected a place that can be read or written",
+            file=sys.stderr,
+        )
+        return report.EXIT_UNREADABLE
     return run
 
 

@@ -5,6 +5,7 @@ MUNTIN_SECRET_KEY must be set, except under the demo's command, which makes its 
 
 import secrets
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 from csp.constants import NONE, SELF
@@ -39,6 +40,7 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "csp",
     "django_htmx",
+    "axes",
     "reviews",
 ]
 
@@ -83,6 +85,10 @@ DATABASES = {"default": env.database("DATABASE_URL", str(DATA_DIR / "muntin.sqli
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "reviews.Person"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
 LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "sign-in"
@@ -96,6 +102,24 @@ AUTH_PASSWORD_VALIDATORS = [
         "NumericPasswordValidator",
     )
 ]
+
+CLIENT_HEADER = env.text("MUNTIN_CLIENT_HEADER").strip()
+"""The header in which a proxy writes whence somebody asks, such as X-Real-IP; none is believed
+that isn't declared here."""
+
+# guessing of passwords is slowed: see reviews.deeds.signing_in
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = "reviews.deeds.signing_in.most_failures"
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_RESET_ON_SUCCESS = True
+AXES_CLIENT_IP_CALLABLE = "reviews.deeds.signing_in.client_address"
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_USERNAME_CALLABLE = "reviews.deeds.signing_in.account_named"
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
+# the form itself says when somebody has to wait
+SILENCED_SYSTEM_CHECKS = ["axes.W002"]
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.time_zone("MUNTIN_TIME_ZONE")

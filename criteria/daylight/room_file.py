@@ -122,8 +122,10 @@ def read_room(path: Path) -> RoomFile:
         raise file.refuse("", odd, "UTF-8 text") from error
     try:
         spec = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as error:
-        where = "deep nesting"
+    except (ValueError, RecursionError) as error:
+        where = (
+            "deep nesting" if isinstance(error, RecursionError) else "a number of endless digits"
+        )
         if isinstance(error, json.JSONDecodeError):
             where = f"line {error.lineno}, {error.msg}"
         raise file.refuse("", where, "JSON") from error

@@ -3,6 +3,7 @@
 import argparse
 import json
 import sys
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,6 +14,9 @@ from criteria.scoring.reading import NUMBER, FileRefused, read_levels, read_name
 from criteria.scoring.report import page
 
 PRINTED, UNREADABLE = 0, 2
+
+MOST, MOST_LEVELS = 9_999_999, 100
+"""Largest count that is asked for, and the widest scale of levels. Each far beyond any use."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -45,9 +49,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     announced.add_argument(
         "--not-announced", dest="announced", action="store_false", default=None, help="it was not"
     )
-    parser.add_argument("--top", type=int, default=TOP, metavar="K", help="places of P(top)")
-    parser.add_argument("--draws", type=int, default=DRAWS, metavar="N", help="behind P(top)")
-    parser.add_argument("--seed", type=int, default=1, metavar="N", help="of every draw")
+    parser.add_argument(
+        "--top", type=_at_least(1), default=TOP, metavar="K", help="places of P(top)"
+    )
+    parser.add_argument(
+        "--draws", type=_at_least(1), default=DRAWS, metavar="N", help="behind P(top)"
+    )
+    parser.add_argument("--seed", type=_at_least(0), default=1, metavar="N", help="of every draw")
     parser.add_argument("--json", action="store_true", help="numbers not rounded")
 
 
@@ -62,8 +70,8 @@ def run(options: argparse.Namespace) -> int:
         analyse_panel(
             panel,
             announced=options.announced,
-            top=max(1, options.top),
-            draws=max(1, options.draws),
+            top=options.top,
+            draws=options.draws,
             seed=options.seed,
         )
         for panel in panels
@@ -95,6 +103,18 @@ def _scale(text: str) -> tuple[Fraction, Fraction]:
     if not dash or not NUMBER.fullmatch(low.strip()) or not NUMBER.fullmatch(high.strip()):
         raise argparse.ArgumentTypeError(f"read “{text}”; expected lowest-highest, such as 1-5")
     ends = Fraction(low.strip()), Fraction(high.strip())
-    if ends[0] >= ends[1]:
-        raise argparse.ArgumentTypeError(f"read “{text}”; expected the lowest level first")
+    if not 0 < ends[1] - ends[0] <= MOST_LEVELS:
+        expected = f"the lowest level first, and the highest at most {MOST_LEVELS} above it"
+        raise argparse.ArgumentTypeError(f"read “{text}”; expected {expected}")
     return ends
+
+
+def _at_least(least: int) -> Callable[[str], int]:
+    def whole(text: str) -> int:
+        is_whole = text.isascii() and text.isdigit() and len(text) <= len(str(MOST))
+        if not is_whole or int(text) < least:
+            expected = f"a whole number from {least} to {MOST:,}"
+            raise argparse.ArgumentTypeError(f"read “{text}”; expected {expected}")
+        return int(text)
+
+    return whole

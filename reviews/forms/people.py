@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, SetPasswordForm
 
+from reviews.deeds.signing_in import still_waits_s
 from reviews.forms.fields import ChosenField, LineField, says
 from reviews.models import Person
 
@@ -18,13 +19,33 @@ class SignInForm(AuthenticationForm):
         "invalid_login": "No account has this e-mail address and this password. Capital letters "
         "of the password count.",
         "inactive": "This account is closed.",
+        "refused": "Too many wrong passwords for this account from where you are. Wait 15 minutes, "
+        "then sign in again.",
+        "waits": "Many wrong passwords were tried for this account. Each sign-in waits a little: "
+        "wait %(wait)s s, then sign in again.",
     }
+    is_slowed = False
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["username"].label = "E-mail"
         self.fields["username"].error_messages["required"] = says("", "an e-mail address")
         self.fields["password"].error_messages["required"] = says("", "a password")
+
+    def clean(self) -> dict[str, Any]:
+        email = str(self.cleaned_data.get("username", "")).strip().lower()
+        assert self.request is not None
+        if email and (wait := still_waits_s(self.request, email)):
+            self.is_slowed = True
+            raise self._error("waits", wait=wait)
+        return super().clean()
+
+    def get_invalid_login_error(self) -> forms.ValidationError:
+        self.is_slowed = bool(getattr(self.request, "axes_locked_out", False))
+        return self._error("refused" if self.is_slowed else "invalid_login")
+
+    def _error(self, code: str, **said: Any) -> forms.ValidationError:
+        return forms.ValidationError(self.error_messages[code], code=code, params=said)
 
 
 class YouForm(forms.ModelForm):  # type: ignore[type-arg]

@@ -24,6 +24,7 @@ from reviews.pages.page_frame import frame
 from reviews.views.fetching import require_form
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
+SLOWED = 429
 
 
 def _next(request: HttpRequest, otherwise: str = "/") -> str:
@@ -64,7 +65,8 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     if demo_mark.is_demo():
         context["doors"] = demo_door.people_by_role()
         context["juror_doors"] = demo_door.juror_doors()
-    return render(request, "home/sign_in.html", frame(request) | context)
+    status = SLOWED if form.is_slowed else 200
+    return render(request, "home/sign_in.html", frame(request) | context, status=status)
 
 
 @require_POST

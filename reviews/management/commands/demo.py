@@ -23,7 +23,7 @@ class Command(BaseCommand):
         parser.add_argument(
             "--fresh", action="store_true", help="start over, keeping nothing of the demo"
         )
-        parser.add_argument("--port", type=int, default=8000)
+        parser.add_argument("--port", type=int, default=8000, choices=range(1, 65_536), metavar="N")
 
     def handle(self, *args: Any, **options: Any) -> None:
         if not settings.IS_LOADING_DEMO:

@@ -1,0 +1,96 @@
+"""Whatever the commands are given, they end in words and a code, never in a traceback."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+LEVELS = "scheme,juror,criterion,level\n" + "".join(
+    f"{scheme},{juror},F,{level}\n" for scheme, juror, level in ("AJ3", "AK2", "BJ4", "BK3", "CK3")
+)
+ENDLESS = "9" * 5_000
+
+FILES = {
+    "levels.csv": LEVELS.encode(),
+    "long_cell.csv": (LEVELS + f"D,{'x' * 200_000},F,3\n").encode(),
+    "not_utf8.csv": b"scheme,juror\xff",
+    "deep.json": b"[" * 100_000,
+    "endless.json": f'{{"width_m": {ENDLESS}}}'.encode(),
+    "infinite.json": b'{"width_m": 1e999}',
+    "list.json": b"[]",
+    "surrogate.json": b'{"\\ud800": 1}',
+    "folder/rooms.csv": f"mark,room,floor_m2\nR1,x,{ENDLESS}\n".encode(),
+    "folder/targets.csv": b"id\xff",
+}
+
+
+@pytest.fixture
+def here(tmp_path: Path) -> Path:
+    for name, content in FILES.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_bytes(content)
+    (tmp_path / "loop").symlink_to("loop")
+    (tmp_path / "odd\udcff").mkdir()
+    return tmp_path
+
+
+def ran(here: Path, *command: str, **more: object) -> subprocess.CompletedProcess[str]:
+    root = Path(__file__).parents[3]
+    surroundings = {**os.environ, "PYTHONPATH": str(root), "PYTHONUTF8": "1"}
+    surroundings |= more.pop("env", {})  # type: ignore[operator]
+    given = [sys.executable, "-m", "criteria", *command]
+    how = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "timeout": 60, **more}
+    return subprocess.run(given, cwd=here, env=surroundings, text=True, errors="replace", **how)
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["check", "a" * 300],
+        ["check", "loop"],
+        ["check", "odd\udcff"],
+        ["check", "folder"],
+        ["check", "levels.csv"],
+        ["panel", "a" * 300],
+        ["panel", "long_cell.csv"],
+        ["panel", "not_utf8.csv"],
+        ["panel", "levels.csv", "--seed", "-1"],
+        ["panel", "levels.csv", "--draws", ENDLESS],
+        ["panel", "levels.csv", "--top", "0"],
+        ["panel", "levels.csv", "--scale", "1-1e15"],
+        ["daylight", "loop"],
+        ["daylight", "endless.json"],
+        *(["daylight", name] for name in FILES if name.endswith("json")),
+        ["daylight", "list.json", "--inset", "nan"],
+    ],
+    ids=lambda command: " ".join(word[:12] for word in command),
+)
+def test_bad_input_ends_in_words_and_two(here, command):
+    answer = ran(here, *command)
+    assert "Traceback" not in answer.stderr
+    assert answer.stderr.strip()
+    assert answer.returncode == 2
+
+
+def test_a_console_of_few_letters_is_written_to(here):
+    answer = ran(here, "checks", env={"PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"})
+    assert (answer.returncode, answer.stderr) == (0, "")
+
+
+def test_a_full_disk_is_said(here):
+    with Path("/dev/full").open("w") as full:
+        answer = ran(here, "checks", stdout=full)
+    assert (answer.returncode, "Traceback" in answer.stderr) == (2, False)
+    assert "No space left on device" in answer.stderr
+
+
+def test_who_reads_the_first_line_alone_is_left_in_peace(here):
+    given = [sys.executable, "-m", "criteria", "checks"]
+    root = str(Path(__file__).parents[3])
+    how = {"cwd": root, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(given, **how) as begun:
+        begun.stdout.close()
+        said = begun.stderr.read()
+    assert said == b""
