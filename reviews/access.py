@@ -64,7 +64,7 @@ class Viewer:
         """Roles by studio, read once a request."""
         found: dict[int, set[str]] = {}
         if self.person:
-            rows = self.person.memberships.values_list("studio_id", "role")
+            rows = self.person.memberships.joined().values_list("studio_id", "role")
             for studio_id, role in rows:
                 found.setdefault(studio_id, set()).add(role)
         return found
@@ -173,17 +173,19 @@ def can_see_people(viewer: Viewer, studio_id: int) -> bool:
 def can_make_link(viewer: Viewer, person: Person) -> bool:
     """Leaders of every studio the person belongs to: whoever sets a password opens the account.
 
-    Never for a coordinator or somebody who opens studios. Of a student who has set no password
-    yet, any of their leaders may make the link.
+    Never for a coordinator or somebody who opens studios, nor where work of theirs was issued
+    elsewhere.
     """
     if person.is_coordinator or person.opens_studios:
         return False
-    places = list(person.memberships.all())
-    elsewhere = [place.role for place in places if not can_lead(viewer, place.studio_id)]
-    if len(elsewhere) == len(places):
-        return False
-    waits = not person.has_usable_password() and set(elsewhere) == {Role.STUDENT}
-    return not elsewhere or waits
+    places = {place.studio_id for place in person.memberships.all() if not place.is_invited}
+    there = places | {revision.scheme.studio_id for revision in person.issued.all()}
+    return bool(places) and all(can_lead(viewer, studio_id) for studio_id in there)
+
+
+def invitations(viewer: Viewer) -> QuerySet[Membership]:
+    """Places that are offered to the viewer."""
+    return Membership.objects.invited().filter(person=viewer.person)
 
 
 def can_see_brief(viewer: Viewer, studio: Studio) -> bool:

@@ -33,6 +33,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "": {
         "sign-in/": home.sign_in,
         "sign-out/": home.sign_out,
+        "invitations/<int:membership_id>/": home.answer_invitation,
         "you/password/": home.change_password,
         "enter/<uidb64>/<token>/": home.set_password,
         "demo/sign-in/<int:person_id>/": home.demo_sign_in,

@@ -108,6 +108,9 @@ ROWS: dict[str, Row] = {
     "home": Row(ok=ACCOUNTS),
     "sign-in": Row(ok=EVERYONE, public=True, **_BOTH),
     "sign-out": Row(ok=ACCOUNTS, **_POST),
+    "answer-invitation": Row(
+        lambda w: {"membership_id": w.ids["invitation_id"]}, ok="other_student", **_POST
+    ),
     "you": Row(ok=ACCOUNTS, **_BOTH),
     "change-password": Row(ok=ACCOUNTS, **_BOTH),
     "set-password": Row(
@@ -286,6 +289,9 @@ def world(cast: Cast, settings, tmp_path) -> World:
         seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
     )
     membership = Membership.objects.get(person=cast.classmate, studio=cast.studio)
+    invitation = factories.MembershipFactory(
+        studio=cast.studio, person=cast.other_student, is_invited=True, scheme=cast.scheme
+    )
     seat = factories.SeatFactory(crit=cast.crit, name="Ina Interest")
     for declared in (seat, cast.seat):
         interest = factories.InterestFactory(
@@ -300,6 +306,7 @@ def world(cast: Cast, settings, tmp_path) -> World:
             "draft_studio": draft.pk,
             "line_id": factories.TargetLineFactory(brief=brief).pk,
             "membership_id": membership.pk,
+            "invitation_id": invitation.pk,
             "seat_id": cast.seat.pk,
             "scheme_id": cast.scheme.pk,
             "sheet_id": sheet.pk,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.conf import settings
-from django.contrib.auth.tokens import default_token_generator
+from django.contrib.auth.tokens import PasswordResetTokenGenerator
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.encoding import force_bytes
@@ -15,11 +15,27 @@ DAYS = settings.PASSWORD_RESET_TIMEOUT // 86_400
 """How long a link stands [days]."""
 
 
+class _Links(PasswordResetTokenGenerator):
+    """Links that end when the person joins or leaves a studio: they were given for those alone."""
+
+    def _make_hash_value(self, user: Person, timestamp: int) -> str:  # type: ignore[override]
+        places = {place.studio_id for place in user.memberships.all() if not place.is_invited}
+        return f"{super()._make_hash_value(user, timestamp)}{sorted(places)}"
+
+
+def is_sound(person: Person, token: str) -> bool:
+    """Whether a link still lets a person set a password."""
+    return _LINKS.check_token(person, token)
+
+
+_LINKS = _Links()
+
+
 def link_for(request: HttpRequest, person: Person) -> str:
     """Return a whole address that lets a person set a password, once."""
     kwargs = {
         "uidb64": urlsafe_base64_encode(force_bytes(person.pk)),
-        "token": default_token_generator.make_token(person),
+        "token": _LINKS.make_token(person),
     }
     return request.build_absolute_uri(reverse("set-password", kwargs=kwargs))
 

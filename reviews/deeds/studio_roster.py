@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
+from django.contrib.auth.hashers import make_password
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
@@ -116,22 +117,17 @@ def read_roster(studio: Studio, typed: str) -> Preview:
 
 
 def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
-    accounts = {
-        p.email.lower(): p
-        for p in Person.objects.filter(email__in=[_email(record) for record in records])
-    }
-    places = set(studio.memberships.values_list("person__email", "role"))
+    places = {(p.person.email, p.role): p for p in studio.memberships.select_related("person")}
     schemes = {s.number: s for s in studio.schemes.prefetch_related("members")}
+    by_key = {scheme.pk: scheme for scheme in schemes.values()}
     drawn = {m.email: s for s in schemes.values() for m in s.members.all()}
+    drawn |= {email: by_key[p.scheme_id] for (email, _), p in places.items() if p.scheme_id}
     news, begun = [], set(schemes)
     for record in records:
         email, role, number = _email(record), _role(record), _number(record)
         said = []
-        account = accounts.get(email)
-        if account is None:
-            said.append("new account")
-        elif (account.email, role) not in places:
-            said.append(f"has an account as {account}")
+        if (email, role) not in places:
+            said.append("new here")  # whether there is an account is nobody's business
         if number and number not in begun:
             said.append(f"new scheme {number}")
             begun.add(number)
@@ -165,7 +161,7 @@ def bring_in(
     seen: int | None = None,
     at: datetime | None = None,
 ) -> Preview:
-    """Keep a roster. Accounts that exist are used as they are; bringing in twice changes nothing.
+    """Keep a roster. Whoever has an account is invited; bringing in twice changes nothing.
 
     Raises NotClean where a cell is refused, Newer where people came or went since the last change
     that was seen.
@@ -174,17 +170,30 @@ def bring_in(
     preview = clean(read_roster(held, typed))
     with logged(held, PEOPLE, by, preview.change, seen=seen, at=at):
         for record in preview.records:
-            person = Person.objects.filter(email__iexact=_email(record)).first()
-            if person is None:
-                person = Person.objects.create_user(_email(record), record["name"])
-            Membership.objects.get_or_create(studio=held, person=person, role=_role(record))
+            place = _placed(held, _email(record), record["name"].strip(), _role(record))
             if _number(record):
-                _draw(held, person, _number(record), record["scheme"].strip())
+                _draw(place, _scheme_of(held, _number(record), record["scheme"].strip()))
     return preview
 
 
-def _draw(studio: Studio, person: Person, number: str, name: str) -> None:
-    """Make a person a student of a scheme, and of no other scheme of the studio."""
+def _placed(studio: Studio, email: str, name: str, role: str) -> Membership:
+    """Give an address its place. An account that somebody uses is invited, and stays as it is."""
+    person, is_new = Person.objects.get_or_create(
+        email__iexact=email,
+        defaults={"email": email, "name": name, "password": make_password(None)},
+    )
+    is_free = is_new or person.is_unused
+    if is_free and person.name != name:
+        person.name = name
+        person.save(update_fields=["name"])
+    is_here = studio.memberships.joined().filter(person=person).exists()
+    invited = {} if is_free or is_here else {"is_invited": True, "called": name}
+    place, _ = studio.memberships.get_or_create(person=person, role=role, defaults=invited)
+    return place
+
+
+def _scheme_of(studio: Studio, number: str, name: str) -> Scheme:
+    """The scheme of a number, made or renamed or taken up again as a roster says."""
     scheme, _ = Scheme.objects.get_or_create(
         studio=studio, number=number, defaults={"name": name or number}
     )
@@ -192,9 +201,31 @@ def _draw(studio: Studio, person: Person, number: str, name: str) -> None:
     if (name and name != scheme.name) or scheme.withdrawn_at:
         scheme.name, scheme.withdrawn_at = name or scheme.name, None
         scheme.save(update_fields=["name", "withdrawn_at"])
-    for other in person.schemes.filter(studio=studio).exclude(pk=scheme.pk):
+    return scheme
+
+
+def _draw(place: Membership, scheme: Scheme) -> None:
+    """Make a person a student of a scheme, and of no other of the studio; once they have joined."""
+    if place.is_invited:
+        place.scheme = scheme
+        place.save(update_fields=["scheme"])
+        return
+    person = place.person
+    for other in person.schemes.filter(studio=scheme.studio_id).exclude(pk=scheme.pk):
         leave(other, person)
     scheme.members.add(person)
+
+
+@transaction.atomic
+def join(place: Membership) -> None:
+    """Take up an invitation: only the person invited does."""
+    studio = PEOPLE.hold(place.studio)
+    held = studio.memberships.select_related("scheme", "person").get(pk=place.pk)
+    with logged(studio, PEOPLE, held.person, f"{held.person} joined"):
+        scheme, held.is_invited, held.called, held.scheme = held.scheme, False, "", None
+        held.save(update_fields=["is_invited", "called", "scheme"])
+        if scheme:
+            _draw(held, _scheme_of(studio, scheme.number, scheme.name))
 
 
 def leave(scheme: Scheme, person: Person) -> None:
@@ -212,12 +243,12 @@ def remove_member(membership: Membership, by: Person) -> None:
     Raises LastLeader where nobody would lead the studio.
     """
     held, person = PEOPLE.hold(membership.studio), membership.person
-    leaders = held.memberships.filter(role=Role.LEADER)
-    if membership.role == Role.LEADER and leaders.count() == 1:
+    leaders = held.memberships.joined().filter(role=Role.LEADER)
+    if membership in leaders and leaders.count() == 1:
         raise LastLeader(f"{person} is the only leader. A studio keeps at least one.")
     role = membership.get_role_display().lower()
-    with logged(held, PEOPLE, by, f"{person} removed, {role}"):
-        if membership.role == Role.STUDENT:
+    with logged(held, PEOPLE, by, f"{membership.name} removed, {role}"):
+        if membership.role == Role.STUDENT and not membership.is_invited:
             for scheme in person.schemes.filter(studio=held):
                 leave(scheme, person)
         held.memberships.filter(pk=membership.pk).delete()
@@ -227,11 +258,14 @@ class LastLeader(Exception):
     """A studio keeps at least one leader."""
 
 
+_PLACE = ("pk", "person_id", "role", "is_invited", "called", "scheme_id")
+
+
 def _people_of(studio: Studio) -> dict[str, Any]:
     """Who is in a studio as what, and who draws which scheme: never a password, never a link."""
     schemes = studio.schemes.prefetch_related("members").order_by("pk")
     return {
-        "places": list(studio.memberships.order_by("pk").values("pk", "person_id", "role")),
+        "places": list(studio.memberships.order_by("pk").values(*_PLACE)),
         "schemes": [
             {
                 "pk": scheme.pk,
@@ -248,7 +282,7 @@ def _put_back(held: Studio, people: dict[str, Any]) -> None:
     """Put places and teams back. Accounts stay as they are, and so does a scheme that has work."""
     held.memberships.exclude(pk__in=[place["pk"] for place in people["places"]]).delete()
     for place in people["places"]:
-        held.memberships.get_or_create(pk=place["pk"], defaults=place)
+        held.memberships.update_or_create(pk=place["pk"], defaults=place)
     was = {scheme["pk"]: scheme for scheme in people["schemes"]}
     for scheme in held.schemes.all():
         if before := was.get(scheme.pk):

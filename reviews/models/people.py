@@ -66,6 +66,14 @@ class Person(AbstractBaseUser):
         return self.name or self.email
 
     @property
+    def is_unused(self) -> bool:
+        """Whether nobody has entered the account, nor belongs anywhere by it: a roster made it."""
+        is_somebody = self.opens_studios or self.is_coordinator or self.has_usable_password()
+        return not (
+            is_somebody or self.last_login or self.memberships.exists() or self.issued.exists()
+        )
+
+    @property
     def system(self) -> System:
         """The units in which this person reads figures."""
         return System(self.units)

@@ -33,8 +33,24 @@ class Studio(models.Model):
         return f"{self.title}, {self.cohort}"
 
 
+class MembershipQuerySet(models.QuerySet["Membership"]):
+    """Places in studios, in words."""
+
+    def joined(self) -> MembershipQuerySet:
+        """Those that count: an invitation gives nobody a right before it is taken up."""
+        return self.filter(is_invited=False)
+
+    def invited(self) -> MembershipQuerySet:
+        """Those that nobody has taken up yet."""
+        return self.filter(is_invited=True)
+
+
 class Membership(models.Model):
-    """A person's place in a studio."""
+    """A person's place in a studio, or the place to which they are invited.
+
+    called   of an invitation, the name that its leader typed: the account's own is not told
+    scheme   of an invitation, the scheme to be drawn
+    """
 
     class Role(models.TextChoices):
         LEADER = "leader", "Studio leader"
@@ -45,6 +61,13 @@ class Membership(models.Model):
     studio = models.ForeignKey(Studio, on_delete=models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
     role = models.CharField(max_length=10, choices=Role)
+    is_invited = models.BooleanField(default=False)
+    called = models.CharField(max_length=120, blank=True)
+    scheme = models.ForeignKey(
+        "Scheme", null=True, blank=True, on_delete=models.SET_NULL, related_name="invited"
+    )
+
+    objects = MembershipQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -52,7 +75,12 @@ class Membership(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person}, {self.get_role_display().lower()} of {self.studio}"
+        return f"{self.name}, {self.get_role_display().lower()} of {self.studio}"
+
+    @property
+    def name(self) -> str:
+        """What the studio calls the person."""
+        return self.called if self.is_invited else str(self.person)
 
 
 class SchemeQuerySet(models.QuerySet["Scheme"]):

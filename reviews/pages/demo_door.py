@@ -31,9 +31,8 @@ def require_demo() -> None:
 def people_by_role() -> list[tuple[str, list[Door]]]:
     """Everybody of the demo under their roles, with the scheme or studio beside each name."""
     found: dict[str, dict[int, Door]] = {Role.LEADER.label: {}}
-    places = Membership.objects.select_related("person", "studio").prefetch_related(
-        "person__schemes"
-    )
+    places = Membership.objects.joined().select_related("person", "studio")
+    places = places.prefetch_related("person__schemes")
     by_studio = sorted(places.order_by("-studio__pk", "person__name"), key=_rank)
     for place in by_studio:
         own = [str(s) for s in place.person.schemes.all() if s.studio_id == place.studio_id]

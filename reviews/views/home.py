@@ -6,7 +6,6 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.tokens import default_token_generator
 from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -15,7 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, demo_mark
 from reviews.access import HttpRequest, Role
-from reviews.deeds import person_links
+from reviews.deeds import person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
 from reviews.pages import demo_door, waiting
@@ -40,6 +39,7 @@ def _next(request: HttpRequest, otherwise: str = "/") -> str:
 def show_home(request: HttpRequest) -> HttpResponse:
     viewer = request.viewer
     context = {
+        "invitations": access.invitations(viewer).select_related("studio", "scheme"),
         "led": waiting.led(viewer),
         "own": waiting.own(viewer),
         "past": waiting.past(viewer),
@@ -75,6 +75,18 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     return redirect("sign-in")
 
 
+@require_POST
+def answer_invitation(request: HttpRequest, membership_id: int) -> HttpResponse:
+    place = get_object_or_404(access.invitations(request.viewer), pk=membership_id)
+    if request.POST.get("answer") == "decline":
+        studio_roster.remove_member(place, request.user)
+        messages.success(request, f"You did not join {place.studio}.")
+    else:
+        studio_roster.join(place)
+        messages.success(request, f"You belong to {place.studio} now.")
+    return redirect("home")
+
+
 @require_form
 def edit_you(request: HttpRequest) -> HttpResponse:
     form = YouForm(request.POST or None, instance=Person.objects.get(pk=request.user.pk))
@@ -101,7 +113,7 @@ def change_password(request: HttpRequest) -> HttpResponse:
 @require_form
 def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
     person = person_links.person_of(uidb64)
-    if person is None or not default_token_generator.check_token(person, token):
+    if person is None or not person_links.is_sound(person, token):
         return render(request, "home/link_ended.html", frame(request), status=410)
     form = NewPasswordForm(person, request.POST or None)
     if request.method == "POST" and form.is_valid():

@@ -79,7 +79,7 @@ def remove_member(request: HttpRequest, studio_id: int, membership_id: int) -> H
         messages.error(request, str(last))
     else:
         role = membership.get_role_display().lower()
-        messages.success(request, f"{membership.person} is no longer {role} here.")
+        messages.success(request, f"{membership.name} is no longer {role} here.")
     return _people_or_home(request, studio)
 
 

@@ -1,13 +1,14 @@
 """Bringing people in from a table."""
 
 import pytest
+from django.utils import timezone
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
 from reviews.deeds import studio_roster
 from reviews.deeds.record_changes import last_change, undo_part
-from reviews.deeds.studio_roster import PEOPLE, LastLeader, read_roster
+from reviews.deeds.studio_roster import PEOPLE, LastLeader, join, read_roster
 from reviews.deeds.table_bringing import NotClean
 from reviews.models import Membership, Person, Revision, Scheme
 from reviews.versions import Newer
@@ -91,13 +92,93 @@ def test_columns_may_stand_in_any_order(studio):
     assert set(studio.memberships.values_list("role", flat=True)) == {"scribe", "examiner"}
 
 
-def test_an_account_that_exists_is_used_as_it_is(studio):
-    person = factories.PersonFactory(name="Ada M.", email="ada@example.org")
-    assert read_roster(studio, PAIR).news[0] == "has an account as Ada M., new scheme H01"
+def test_an_account_that_exists_stays_as_it_is_and_is_invited(studio):
+    elsewhere = factories.MembershipFactory(person__name="Ada M.", person__email="ada@example.org")
+    before = Person.objects.values().get(email="ada@example.org")
     bring_in(studio, PAIR)
-    person.refresh_from_db()
-    assert person.name == "Ada M."
-    assert Person.objects.filter(email__iexact="ada@example.org").count() == 1
+    assert Person.objects.values().get(email="ada@example.org") == before
+    place = studio.memberships.get(person=elsewhere.person)
+    assert (place.is_invited, place.name, str(place.scheme)) == (
+        True,
+        "Ada Merrowby",
+        "H01 Ridge Ladder",
+    )
+    assert not elsewhere.person.schemes.exists()
+    assert studio.memberships.joined().count() == 2
+
+
+def test_a_preview_is_the_same_for_an_address_that_has_an_account_and_one_that_has_none(studio):
+    before = read_roster(studio, PAIR).news
+    factories.MembershipFactory(person__name="Ada M.", person__email="ada@example.org")
+    assert read_roster(studio, PAIR).news == before
+    assert before[0] == "new here, new scheme H01"
+
+
+def test_who_joins_draws_the_scheme_of_the_invitation(studio):
+    factories.MembershipFactory(person__email="ada@example.org")
+    bring_in(studio, PAIR)
+    assert set(read_roster(studio, PAIR).news) == {"here already"}
+    place = studio.memberships.invited().get()
+    join(place)
+    assert studio.schemes.get(number="H01").by == place.person.name
+    assert (studio.memberships.joined().count(), place.person.memberships.count()) == (3, 2)
+    assert set(read_roster(studio, PAIR).news) == {"here already"}
+
+
+def test_an_invitation_to_another_scheme_moves(studio):
+    factories.MembershipFactory(person__email="ada@example.org")
+    bring_in(studio, PAIR)
+    moved = "name,email,number,scheme\nAda Merrowby,ada@example.org,H04,"
+    assert read_roster(studio, moved).news == ("moves from H01, joins H04",)
+    bring_in(studio, moved)
+    assert studio.memberships.invited().get().scheme.number == "H04"
+
+
+def test_an_account_that_nobody_entered_is_as_new(studio):
+    bring_in(studio, PAIR)
+    other = factories.StudioFactory()
+    remove_member(studio.memberships.get(person__email="ada@example.org"))
+    bring_in(other, "name,email\nAda Marsh,ada@example.org")
+    assert other.memberships.get().name == "Ada Marsh"
+    assert not other.memberships.invited().exists()
+
+
+@pytest.mark.parametrize(
+    "use",
+    [
+        {"is_coordinator": True},
+        {"opens_studios": True},
+        {"password": "md5$x$y"},
+        {"last_login": timezone.now()},
+    ],
+)
+def test_an_account_that_somebody_uses_is_invited_wherever_it_belongs(studio, use):
+    factories.PersonFactory(email="ada@example.org", **{"password": "!", **use})
+    bring_in(studio, PAIR)
+    assert studio.memberships.invited().get().person.email == "ada@example.org"
+
+
+def test_whose_work_was_issued_elsewhere_is_invited(studio):
+    person = factories.PersonFactory(email="ada@example.org", password="!")
+    factories.RevisionFactory(students=[person])
+    bring_in(studio, PAIR)
+    assert studio.memberships.invited().get().person == person
+
+
+def test_who_belongs_to_the_studio_takes_another_part_at_once(studio):
+    bring_in(studio, PAIR)
+    Person.objects.update(password="md5$x$y")
+    bring_in(studio, "name,email,role\nAda,ada@example.org,scribe")
+    assert not studio.memberships.invited().exists()
+
+
+def test_an_invited_leader_does_not_free_the_only_one(studio):
+    only = factories.MembershipFactory(studio=studio, role="leader")
+    invited = factories.MembershipFactory(studio=studio, role="leader", is_invited=True)
+    with pytest.raises(LastLeader):
+        remove_member(only)
+    remove_member(invited)
+    assert studio.memberships.get() == only
 
 
 @pytest.mark.parametrize(

@@ -128,7 +128,7 @@ ROSTER = "name,email,number,scheme\nAda,ada@example.org,R09,Ladder\n"
 def test_a_roster_is_previewed_before_it_is_kept(cast):
     client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/bring-in/"
     text = text_of(client.post(url, {"text": ROSTER}))
-    assert "new account, new scheme R09" in text
+    assert "new here, new scheme R09" in text
     assert "Ada,ada@example.org,R09,Ladder" in text
     assert not cast.studio.schemes.filter(number="R09").exists()
     assert client.post(url, {"text": ROSTER, "keep": "yes"}).status_code == 302
@@ -193,12 +193,67 @@ def test_a_link_opens_no_account_beyond_the_leaders_studios(cast):
         assert cast.client(cast.leader).post(url).status_code == 403
 
 
-def test_either_leader_may_let_in_a_student_who_has_no_password(cast):
+@pytest.mark.parametrize("is_invited", [True, False])
+def test_no_leader_opens_an_account_that_belongs_elsewhere_though_it_has_no_password(
+    cast, is_invited
+):
     cast.other_student.set_unusable_password()
     cast.other_student.save()
-    factories.MembershipFactory(studio=cast.studio, person=cast.other_student)
-    assert access.can_make_link(Viewer(cast.leader), cast.other_student)
-    assert not access.can_make_link(Viewer(cast.scribe), cast.other_student)
+    factories.MembershipFactory(
+        studio=cast.studio, person=cast.other_student, is_invited=is_invited
+    )
+    assert not access.can_make_link(Viewer(cast.leader), cast.other_student)
+    assert access.can_make_link(Viewer(cast.other_leader), cast.other_student) is is_invited
+
+
+def test_no_leader_opens_an_account_whose_work_was_issued_elsewhere(cast):
+    assert access.can_make_link(Viewer(cast.leader), cast.student)
+    factories.RevisionFactory(students=[cast.student])
+    assert not access.can_make_link(Viewer(cast.leader), cast.student)
+
+
+def test_a_link_given_before_a_person_joined_another_studio_has_ended(cast):
+    link = renew_link(RequestFactory().get("/"), cast.student)
+    assert cast.client().get(link).status_code == 200
+    place = factories.MembershipFactory(
+        studio=cast.other_studio, person=cast.student, is_invited=True
+    )
+    assert cast.client().get(link).status_code == 200
+    cast.client(cast.student).post(f"/invitations/{place.pk}/", {"answer": "join"})
+    link_again = cast.client().get(link)
+    assert link_again.status_code == 410
+
+
+def test_who_is_invited_is_named_as_their_leader_did_and_sees_nothing_before_joining(cast):
+    client, url = cast.client(cast.leader), f"/studios/{cast.studio.pk}/people/"
+    sent = "name,email,number,scheme\nO. Student,osk@example.org,R09,Ladder\n"
+    preview = text_of(client.post(f"{url}bring-in/", {"text": sent}))
+    kept = text_of(client.post(f"{url}bring-in/", {"text": sent, "keep": "yes"}, follow=True))
+    strips = text_of(client.get(f"{url}?links=print"))
+    for text in (preview, kept, strips):
+        assert "O. Student" in text
+        assert "Osk Otherstudent" not in text
+    assert "invited, joins by signing in" in kept
+    assert "Sign in there as osk@example.org and join." in strips
+    invited = cast.client(cast.other_student)
+    assert invited.get(f"/studios/{cast.studio.pk}/").status_code == 404
+    assert "to draw R09 Ladder" in text_of(invited.get("/"))
+    place = Membership.objects.get(studio=cast.studio, person=cast.other_student)
+    assert client.post(f"{url}{place.pk}/link/").status_code == 403
+    assert "You belong to Ridge" in text_of(invited.post(f"/invitations/{place.pk}/", follow=True))
+    assert cast.studio.schemes.get(number="R09").by == "Osk Otherstudent"
+    assert "Osk Otherstudent" in text_of(client.get(url))
+    assert invited.post(f"/invitations/{place.pk}/").status_code == 404
+
+
+def test_who_declines_is_gone_from_the_list(cast):
+    place = factories.MembershipFactory(
+        studio=cast.other_studio, person=cast.student, is_invited=True, called="Stef"
+    )
+    client = cast.client(cast.student)
+    client.post(f"/invitations/{place.pk}/", {"answer": "decline"})
+    assert not cast.other_studio.memberships.filter(person=cast.student).exists()
+    assert cast.scheme.members.filter(pk=cast.student.pk).exists()
 
 
 def test_a_member_is_removed_and_the_only_leader_is_not(cast):
