@@ -18,7 +18,7 @@ DAYS = settings.PASSWORD_RESET_TIMEOUT // 86_400
 class _Links(PasswordResetTokenGenerator):
     """Links that end when the person joins or leaves a studio: they were given for those alone."""
 
-    def _make_hash_value(self, user: Person, timestamp: int) -> str:  # type: ignore[override]
+    def _make_hash_value(self, user: Person, timestamp: int) -> str:
         places = {place.studio_id for place in user.memberships.all() if not place.is_invited}
         return f"{super()._make_hash_value(user, timestamp)}{sorted(places)}"
 
