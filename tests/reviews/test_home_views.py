@@ -230,4 +230,4 @@ def test_a_leader_of_a_crit_with_more_than_a_thousand_schemes_has_a_home(cast):
     Scheme.objects.bulk_create(many)
     Slot.objects.bulk_create(Slot(crit=cast.crit, scheme=s, position=9) for s in many)
     answer = cast.client(cast.leader).get("/")
-    assert "1102 of 1102" in _text(answer)
+    assert "1102 of 1102" in text_of(answer)

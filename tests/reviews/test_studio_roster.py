@@ -276,7 +276,7 @@ def test_the_last_leader_stays(cast):
 def test_each_change_of_a_roster_is_named_and_put_back(cast):
     studio = cast.studio
     lines = {
-        "Ada,ada@example.org,R09,Ladder": "Ada: new account, new scheme R09",
+        "Ada,ada@example.org,R09,Ladder": "Ada: new here, new scheme R09",
         "Mira,mira@example.org,R02,": "Mira: moves from R01, joins R02",
         "Clem,clem@example.org,R01,": "Clem: moves from R02, joins R01",
         "Clem,clem@example.org,R02,Bilge": "Clem: R02 is renamed from Keel",
@@ -346,8 +346,22 @@ def test_a_roster_that_another_changed_meanwhile_is_not_put_back(studio):
     before = PEOPLE.read(studio)
     with pytest.raises(Newer) as later:
         undo_part(studio, PEOPLE, first.pk)
-    assert later.value.kept.what == "Noor: new account"
+    assert later.value.kept.what == "Noor: new here"
     assert PEOPLE.read(studio) == before
+
+
+def test_an_invitation_and_a_joining_are_undone_one_by_one(studio):
+    person = factories.MembershipFactory(person__email="ada@example.org").person
+    bring_in(studio, PAIR)
+    join(studio.memberships.invited().get())
+    assert last_change(studio, PEOPLE.slug).what == f"{person} joined"
+    undo_last(studio)
+    place = studio.memberships.invited().get()
+    assert (place.name, place.scheme.number) == ("Ada Merrowby", "H01")
+    assert not person.schemes.exists()
+    undo_last(studio)
+    assert not studio.memberships.exists()
+    assert person.memberships.count() == 1
 
 
 def test_a_roster_is_kept_by_the_change_that_its_preview_saw(studio):

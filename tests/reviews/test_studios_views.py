@@ -10,8 +10,10 @@ from django.utils import timezone
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds.person_links import renew_link
+from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.studio_opening import open_studio, studio_parts
+from reviews.deeds.studio_roster import PEOPLE
 from reviews.models import Membership, StoredFinding, Studio
 from tests import factories
 from tests.reviews.page_steps import text_of
@@ -287,7 +289,10 @@ def test_a_leader_who_undoes_their_own_place_is_led_home(cast):
     page = f"/studios/{cast.studio.pk}/people/"
     typed = f"name,email,role\nOlaf,{cast.other_leader.email},leader"
     cast.client(cast.leader).post(f"{page}bring-in/", {"text": typed, "keep": "yes"})
-    client, change = cast.client(cast.other_leader), cast.studio.changes.get()
+    client = cast.client(cast.other_leader)
+    place = Membership.objects.invited().get(person=cast.other_leader)
+    client.post(f"/invitations/{place.pk}/", {"answer": "join"})
+    change = last_change(cast.studio, PEOPLE.slug)
     done = client.post(f"{page}undo/", {"change": change.pk}, follow=True)
     assert done.redirect_chain == [("/", 302)]
     assert client.get(page).status_code == 404
