@@ -45,8 +45,8 @@ from reviews.models import (
 from reviews.models.jury import JurySheetQuerySet
 
 Role = Membership.Role
-READERS = (Role.LEADER, Role.SCRIBE, Role.EXAMINER)
-"""Roles that read what a studio's schemes issue, whole."""
+READERS = (Role.LEADER, Role.SCRIBE)
+"""Roles that read what a studio's schemes issue, whole, before any release."""
 
 SEAT_KEY = "seat"
 """Session key under which an opened personal link is remembered, as [pk, code]."""
@@ -231,7 +231,7 @@ def revisions(viewer: Viewer) -> QuerySet[Revision]:
     held = Revision.objects.all()
     if viewer.is_coordinator:
         return held
-    reads = viewer.studios_as(Role.LEADER, Role.SCRIBE)
+    reads = viewer.studios_as(*READERS)
     seen = Q(scheme_id__in=viewer.own_scheme_ids) | Q(scheme__studio_id__in=reads)
     seen |= Q(pk__in=viewer.issued_ids)
     seen |= Q(
@@ -249,7 +249,9 @@ def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
     scheme = revision.scheme
     if viewer.is_coordinator or is_own(viewer, scheme.pk) or revision.pk in viewer.issued_ids:
         return True
-    if any(viewer.is_(role, scheme.studio_id) for role in READERS):
+    is_released = revision.crit is not None and revision.crit.is_released
+    readers = (*READERS, Role.EXAMINER) if is_released else READERS
+    if any(viewer.is_(role, scheme.studio_id) for role in readers):
         return True
     return bool(viewer.seat and seen_slots(viewer.seat).filter(scheme=scheme).exists())
 

@@ -159,6 +159,15 @@ def test_an_examiner_reads_what_was_issued_for_a_released_crit_and_nothing_later
     assert client.get(reverse("show-revision", args=[later.pk])).status_code == 404
 
 
+def test_an_examiner_who_draws_in_the_studio_reads_a_classmate_s_sheets_alone(cast, revision):
+    factories.MembershipFactory(studio=cast.studio, person=cast.examiner, role="student")
+    client, checks = cast.client(cast.examiner), reverse("show-issued-checks", args=[revision.pk])
+    assert client.get(reverse("show-revision", args=[revision.pk])).status_code == 200
+    assert client.get(checks).status_code == 403
+    crit_releasing.release_crit(cast.crit, cast.leader, "")
+    assert client.get(checks).status_code == 200
+
+
 # what a later library says
 
 

@@ -12,7 +12,7 @@ from criteria.scoring.reading import read_levels
 from criteria.targets.reading import TARGETS
 from criteria.typed.columns import Kind
 from criteria.typed.csv_cells import as_typed
-from criteria.typed.tables import read_block
+from criteria.typed.tables import parse_block, read_grid
 from reviews.models import Brief, Scheme, Seat
 from tests import factories
 from tests.criteria.typed.test_csv_cells import runs
@@ -53,7 +53,7 @@ def test_a_schedule_comes_back_unchanged(cast, out, schedule):
     for cells in kept:
         factories.RowFactory(package=cast.scheme.package, schedule=schedule.slug, cells=cells)
     text = out("export-schedule", [cast.scheme.pk, schedule.slug])
-    assert list(read_block(schedule, text).records) == kept
+    assert list(read_grid(schedule, parse_block(text)).records) == kept
 
 
 @pytest.mark.parametrize("schedule", [CLIMATE, TARGETS], ids=["climate", "targets"])
@@ -65,7 +65,7 @@ def test_a_table_of_the_brief_comes_back_unchanged(cast, out, schedule):
         factories.TargetLineFactory(brief=brief, cells=cells)
     Brief.objects.filter(pk=brief.pk).update(climate=kept)
     text = out(f"export-{schedule.slug}", [cast.studio.pk])
-    assert list(read_block(schedule, text).records) == kept
+    assert list(read_grid(schedule, parse_block(text)).records) == kept
 
 
 @pytest.mark.parametrize("rows", ["", "?rows=levels"])
