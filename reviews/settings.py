@@ -104,8 +104,7 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 
 CLIENT_HEADER = env.text("MUNTIN_CLIENT_HEADER").strip()
-"""The header in which a proxy writes whence somebody asks, such as X-Real-IP; none is believed
-that isn't declared here."""
+"""The header in which a front server writes whence somebody asks, such as X-Real-IP."""
 
 # guessing of passwords is slowed: see reviews.deeds.signing_in
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
@@ -118,8 +117,6 @@ AXES_USERNAME_FORM_FIELD = "username"
 AXES_USERNAME_CALLABLE = "reviews.deeds.signing_in.account_named"
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
-# the form itself says when somebody has to wait
-SILENCED_SYSTEM_CHECKS = ["axes.W002"]
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.time_zone("MUNTIN_TIME_ZONE")
@@ -154,8 +151,9 @@ SESSION_COOKIE_AGE = 30 * 86_400
 SECURE_HSTS_SECONDS = 31_536_000 if IS_HTTPS else 0
 SECURE_REDIRECT_EXEMPT = [r"^healthz$"]  # asked on the machine itself, by plain http
 SECURE_REFERRER_POLICY = "same-origin"
-# to bind a school's other hosts, or a browser's own list, is the school's decision
-SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
+# to bind a school's other hosts, or a browser's own list, is the school's decision; sign-in's own form
+# says when somebody has to wait
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021", "axes.W002"]
 X_FRAME_OPTIONS = "DENY"
 if IS_HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")

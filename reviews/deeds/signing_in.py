@@ -29,24 +29,22 @@ _WAIT_KEY = "sign-in-waits"
 def client_address(request: HttpRequest) -> str:
     """Whence somebody asks: of IPv6 the network, which one household or attacker has whole.
 
-    Behind a proxy all come from its address: then only the header that the settings declare is
-    believed, and of that the last address, which the proxy itself wrote.
+    Where the settings declare a header, that alone is believed, and of it the last address, which
+    the front server itself wrote; else the connection, of which our own server says what a front
+    server wrote. The machine's own address is a front server's that says nothing.
     """
     header = settings.CLIENT_HEADER.upper().replace("-", "_")
-    named = request.META.get(f"HTTP_{header}", "") if header else _direct(request)
+    named = request.META.get(f"HTTP_{header}" if header else "REMOTE_ADDR", "")
     try:
         address: IPv4Address | IPv6Address = ip_address(named.rpartition(",")[2].strip())
     except ValueError:
         return UNKNOWN
+    if address.is_loopback:
+        return UNKNOWN
     if isinstance(address, IPv6Address):
         network = ip_network((address, 64), strict=False)
         return str(address.ipv4_mapped or network.network_address)
-    return UNKNOWN if address.is_loopback else str(address)
-
-
-def _direct(request: HttpRequest) -> str:
-    """The address of the connection; over https it is that of a proxy, and says nothing."""
-    return "" if settings.IS_HTTPS else str(request.META.get("REMOTE_ADDR", ""))
+    return str(address)
 
 
 def account_named(request: HttpRequest, credentials: dict[str, Any] | None) -> str:

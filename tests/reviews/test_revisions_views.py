@@ -15,7 +15,7 @@ from reviews.models import HandInItem
 from reviews.models.briefs import Frozen
 from reviews.reading import package_checking
 from reviews.reading.sheet_names import TitleBlock
-from tests.factories import PENS_DOWN, SheetFileFactory, prepare
+from tests.factories import PENS_DOWN, MembershipFactory, SheetFileFactory, prepare
 
 
 @pytest.fixture(autouse=True)
@@ -160,7 +160,7 @@ def test_an_examiner_reads_what_was_issued_for_a_released_crit_and_nothing_later
 
 
 def test_an_examiner_who_draws_in_the_studio_reads_a_classmate_s_sheets_alone(cast, revision):
-    factories.MembershipFactory(studio=cast.studio, person=cast.examiner, role="student")
+    MembershipFactory(studio=cast.studio, person=cast.examiner, role="student")
     client, checks = cast.client(cast.examiner), reverse("show-issued-checks", args=[revision.pk])
     assert client.get(reverse("show-revision", args=[revision.pk])).status_code == 200
     assert client.get(checks).status_code == 403

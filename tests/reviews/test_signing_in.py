@@ -151,23 +151,23 @@ def test_what_was_typed_as_password_is_kept_nowhere(known):
 
 
 @pytest.mark.parametrize(
-    ("header", "is_https", "sent", "whence"),
+    ("header", "sent", "whence"),
     [
-        ("", False, {"REMOTE_ADDR": HERE}, HERE),
-        ("", False, {"REMOTE_ADDR": HERE, "HTTP_X_FORWARDED_FOR": THERE}, HERE),
-        ("", False, {"REMOTE_ADDR": "127.0.0.1"}, UNKNOWN),
-        ("", False, {"REMOTE_ADDR": ""}, UNKNOWN),
-        ("", True, {"REMOTE_ADDR": HERE}, UNKNOWN),
-        ("X-Real-IP", True, {"REMOTE_ADDR": HERE, "HTTP_X_REAL_IP": THERE}, THERE),
-        ("X-Real-IP", True, {"REMOTE_ADDR": HERE, "HTTP_X_FORWARDED_FOR": THERE}, UNKNOWN),
-        ("X-Forwarded-For", True, {"HTTP_X_FORWARDED_FOR": f"{HERE}, {THERE}"}, THERE),
-        ("X-Real-IP", True, {"HTTP_X_REAL_IP": "me"}, UNKNOWN),
-        ("X-Real-IP", True, {"HTTP_X_REAL_IP": "2001:db8:1:2:3::4"}, "2001:db8:1:2::"),
-        ("X-Real-IP", True, {"HTTP_X_REAL_IP": "::ffff:203.0.113.5"}, HERE),
+        ("", {"REMOTE_ADDR": HERE}, HERE),
+        ("", {"REMOTE_ADDR": HERE, "HTTP_X_FORWARDED_FOR": THERE}, HERE),
+        ("", {"REMOTE_ADDR": "127.0.0.1"}, UNKNOWN),
+        ("", {"REMOTE_ADDR": "::1"}, UNKNOWN),
+        ("", {"REMOTE_ADDR": ""}, UNKNOWN),
+        ("X-Real-IP", {"REMOTE_ADDR": HERE, "HTTP_X_REAL_IP": THERE}, THERE),
+        ("X-Real-IP", {"REMOTE_ADDR": HERE, "HTTP_X_FORWARDED_FOR": THERE}, UNKNOWN),
+        ("X-Forwarded-For", {"HTTP_X_FORWARDED_FOR": f"{HERE}, {THERE}"}, THERE),
+        ("X-Real-IP", {"HTTP_X_REAL_IP": "me"}, UNKNOWN),
+        ("X-Real-IP", {"HTTP_X_REAL_IP": "2001:db8:1:2:3::4"}, "2001:db8:1:2::"),
+        ("X-Real-IP", {"HTTP_X_REAL_IP": "::ffff:203.0.113.5"}, HERE),
     ],
 )
-def test_whence_somebody_asks(rf, settings, header, is_https, sent, whence):
-    settings.CLIENT_HEADER, settings.IS_HTTPS = header, is_https
+def test_whence_somebody_asks(rf, settings, header, sent, whence):
+    settings.CLIENT_HEADER = header
     assert client_address(rf.get("/", **sent)) == whence
 
 
