@@ -151,8 +151,8 @@ SESSION_COOKIE_AGE = 30 * 86_400
 SECURE_HSTS_SECONDS = 31_536_000 if IS_HTTPS else 0
 SECURE_REDIRECT_EXEMPT = [r"^healthz$"]  # asked on the machine itself, by plain http
 SECURE_REFERRER_POLICY = "same-origin"
-# to bind a school's other hosts, or a browser's own list, is the school's decision; sign-in's own form
-# says when somebody has to wait
+# to bind a school's other hosts, or a browser's own list, is the school's decision;
+# the sign-in form itself says when somebody has to wait
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021", "axes.W002"]
 X_FRAME_OPTIONS = "DENY"
 if IS_HTTPS:
