@@ -52,6 +52,7 @@ MIDDLEWARE = [
     "reviews.middleware.unstored",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
+    "reviews.request_size.RequestSizeMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
@@ -140,6 +141,8 @@ MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 40, least=1, most=500)
 """Largest sheet that is taken [MB]."""
 MOST_REQUEST_MB = 10 * MOST_UPLOAD_MB
 """Largest request that is taken, several sheets at once; a larger is refused unread [MB]."""
+MOST_STUDIO_MB = env.integer("MUNTIN_MOST_STUDIO_MB", 5000, least=10, most=10_000_000)
+"""Most that the pictures of one studio may take [MB]."""
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 

@@ -239,6 +239,7 @@ class SheetFileFactory(DjangoModelFactory):
     sha256 = factory.Sequence(lambda n: f"{n:064x}")
     image = factory.django.ImageField(filename="sheet.jpg", width=60, height=40, format="JPEG")
     preview = factory.django.ImageField(filename="preview.jpg", width=30, height=20, format="JPEG")
+    bytes, width, height = 1000, 60, 40
 
 
 class SheetFactory(DjangoModelFactory):

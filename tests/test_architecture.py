@@ -29,7 +29,8 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "ground",
         (
             *("apps", "compressing", "demo_mark", "env", "middleware", "moments", "places"),
-            *("settings", "sqlite_fault", "surroundings", "versions", "worked_out"),
+            *("plain_picture", "request_size", "settings", "sqlite_fault", "surroundings"),
+            *("versions", "worked_out"),
         ),
     ),
 )

@@ -153,7 +153,8 @@ def lacks(package: Package) -> list[str]:
     """Say what the hand-in list asks for and the package doesn't hold."""
     own = own_contents(package)
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
-    missing = []
+    waiting = package.sent_pictures.waiting().count()
+    missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
     for item in package.scheme.studio.brief.hand_in.all():
         if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:
             missing.append(f"Sheet {item.code} {item.title}".strip())

@@ -1,135 +1,141 @@
-"""Take a picture in: look before loading, load whole, make it plain, store it afresh.
+"""Take a picture in: looked at for its size, made plain by a process of its own, stored once.
 
-What is stored is never what was sent: the picture is decoded and encoded anew, so that
-nothing but the drawing is left (no place, no camera, no script behind the end).
+This process never decodes what was sent; `reviews.plain_picture` does, bounded and apart.
 """
 
 from __future__ import annotations
 
-import hashlib
 import io
-import struct
-import warnings
-import zlib
-from typing import IO
+import json
+import logging
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import IO, Any, NamedTuple
 
 from django.conf import settings
-from django.core.files.base import ContentFile
-from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
+from django.core.files.base import File
+from django.core.files.storage import default_storage
 
 from criteria.errors import Refused
+from reviews import plain_picture
 from reviews.models import SheetFile
 
-MOST_PIXELS = 130_000_000
-"""Largest picture that is loaded [px]: A1 at 300 px an inch is 70 million."""
-LONGEST_SIDE_PX = 20_000
-PREVIEW_PX = 1600
-"""Longest side of the picture that stands on a page [px]."""
-QUALITY = 90
-FORMATS = ("JPEG", "PNG")
-EXPECTED = "a JPEG or PNG picture"
+LONGEST_WAIT_S = 5 * plain_picture.MOST_SECONDS
+"""When a process that makes a picture plain is ended, however little of its time it had [s]."""
 
-Image.MAX_IMAGE_PIXELS = MOST_PIXELS
-# a picture that unfolds into more than that is refused, not warned of
-warnings.filterwarnings("error", category=Image.DecompressionBombWarning)
+WORK = "work"
+
+log = logging.getLogger(__name__)
 
 
-def keep_picture(file: IO[bytes]) -> SheetFile:
-    """Verify a picture, encode it afresh with a preview, and store both under their fingerprint.
+class Unfinished(Exception):
+    """A picture that wasn't made plain in the time that it was given."""
 
-    The same picture is stored once. Raises Refused with what was read and what was expected.
+
+class PlainPicture(NamedTuple):
+    """A picture that nothing but a drawing is left of: two JPEG files, not stored yet."""
+
+    sha256: str
+    width: int
+    height: int
+    image: str
+    preview: str
+
+
+def keep_picture(file: IO[bytes], name: str = "", within_s: float = LONGEST_WAIT_S) -> SheetFile:
+    """Make a picture plain and store it with a preview, both under their fingerprint.
+
+    The same picture is stored once. Raises Refused with what was read and what was expected,
+    Unfinished where the time is up.
     """
-    name = getattr(file, "name", "") or "the file"
-    _require_size(name, file)
-    plain = _loaded(name, file)
-    image = _encoded(plain)
-    sha256 = hashlib.sha256(image).hexdigest()
-    if held := SheetFile.objects.filter(sha256=sha256).first():
-        return held
-    preview = plain.copy()
-    preview.thumbnail((PREVIEW_PX, PREVIEW_PX), Image.Resampling.LANCZOS, reducing_gap=2)
-    stored = f"{sha256}.jpg"
-    return SheetFile.objects.create(
-        sha256=sha256,
-        image=ContentFile(image, stored),
-        preview=ContentFile(_encoded(preview), stored),
-    )
+    name = name or getattr(file, "name", "") or "the file"
+    require_size(name, file)
+    with TemporaryDirectory(dir=work_folder()) as folder:
+        sent = Path(folder, "sent")
+        with sent.open("wb") as copy:
+            shutil.copyfileobj(file, copy)
+        return keep_plain(_made_plain(name, sent, within_s))
 
 
-def _require_size(name: str, file: IO[bytes]) -> None:
-    file.seek(0, io.SEEK_END)
-    size_mb = file.tell() / 2**20
+def work_folder() -> Path:
+    """A folder beside what is stored, so that a file takes its place whole, by its name alone."""
+    work = Path(settings.MEDIA_ROOT, WORK)
+    work.mkdir(parents=True, exist_ok=True)
+    return work
+
+
+def keep_plain(plain: PlainPicture) -> SheetFile:
+    """Store a plain picture: its files first, then what names them.
+
+    A file that is missing though it is named is there again afterwards.
+    """
+    held = {
+        "bytes": sum(os.path.getsize(path) for path in (plain.image, plain.preview)),
+        "image": _put(f"sheets/{plain.sha256}.jpg", plain.image),
+        "preview": _put(f"previews/{plain.sha256}.jpg", plain.preview),
+        "width": plain.width,
+        "height": plain.height,
+    }
+    return SheetFile.objects.get_or_create(sha256=plain.sha256, defaults=held)[0]
+
+
+class _Made(File):  # type: ignore[type-arg]
+    """A file that a storage may take as it is, instead of copying it."""
+
+    def temporary_file_path(self) -> str:
+        return str(self.name)
+
+
+def _put(name: str, path: str) -> str:
+    if not default_storage.exists(name):
+        with open(path, "rb") as file:
+            put = default_storage.save(name, _Made(file, path))
+        if put != name:  # another was faster, with the same
+            default_storage.delete(put)
+    return name
+
+
+def require_size(name: str, file: IO[bytes]) -> int:
+    """Return the bytes of a file; raise Refused where it is empty or larger than may be."""
+    size = file.seek(0, io.SEEK_END)
     file.seek(0)
-    if not size_mb:
-        raise Refused(f"{name}, an empty file", EXPECTED)
-    if size_mb > settings.MOST_UPLOAD_MB:
-        most = f"{EXPECTED} of at most {settings.MOST_UPLOAD_MB} MB"
-        raise Refused(f"{name}, {size_mb:.1f} MB", most)
+    if not size:
+        raise Refused(f"{name}, an empty file", plain_picture.EXPECTED)
+    if size > settings.MOST_UPLOAD_MB * 2**20:
+        most = f"{plain_picture.EXPECTED} of at most {settings.MOST_UPLOAD_MB} MB"
+        raise Refused(f"{name}, {size / 2**20:.1f} MB", most)
+    return size
 
 
-def _loaded(name: str, file: IO[bytes]) -> Image.Image:
+def _made_plain(name: str, sent: Path, within_s: float) -> PlainPicture:
+    paths = [str(sent.with_name(each)) for each in ("sent", "image", "preview")]
+    told = _told(paths, within_s)
+    if "read" in told:
+        raise Refused(f"{name}, {told['read']}", told["expected"])
+    return PlainPicture(**told)
+
+
+def _told(paths: list[str], within_s: float) -> dict[str, Any]:
+    """What the process that makes pictures plain says of one."""
+    command = [sys.executable, "-P", plain_picture.__file__, *paths]
+    # no secret goes where what was sent is read; one heap, so that its memory has an end
+    kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
     try:
-        with Image.open(file, formats=FORMATS) as opened:
-            _require_pixels(name, *opened.size)
-            opened.load()
-            return _plain(opened)
-    except (Image.DecompressionBombWarning, Image.DecompressionBombError):
-        raise Refused(f"{name}, a picture that unfolds without end", _most_pixels()) from None
-    except UnidentifiedImageError:
-        raise Refused(f"{name}, which is neither JPEG nor PNG inside", EXPECTED) from None
-    except Refused:
-        raise
-    except (OSError, SyntaxError, ValueError, EOFError, struct.error, zlib.error):
-        broken = f"{name}, a picture that breaks off or is damaged"
-        raise Refused(broken, f"{EXPECTED} that is whole; export it once more") from None
-
-
-def _most_pixels() -> str:
-    most = f"{MOST_PIXELS // 10**6} million px in all"
-    return f"at most {LONGEST_SIDE_PX:,} px a side and {most}"
-
-
-def _require_pixels(name: str, width: int, height: int) -> None:
-    if max(width, height) > LONGEST_SIDE_PX or width * height > MOST_PIXELS:
-        raise Refused(f"{name}, {width:,} × {height:,} px", _most_pixels())
-
-
-def _plain(image: Image.Image) -> Image.Image:
-    """Turn a picture upright, on white, in 8-bit sRGB."""
-    profile = image.info.get("icc_profile")
-    upright = ImageOps.exif_transpose(image)
-    if upright.mode.startswith("I"):  # 16 bits of grey, of which the upper 8 are seen
-        upright = upright.convert("I").point(lambda v: v * (1 / 257)).convert("L")
-    if upright.has_transparency_data:
-        clear = upright.convert("RGBA")
-        upright = Image.new("RGB", clear.size, "white")
-        upright.paste(clear, mask=clear.getchannel("A"))
-    if profile and (converted := _to_srgb(upright, profile)):
-        return converted
-    return upright if upright.mode == "RGB" else upright.convert("RGB")
-
-
-def _to_srgb(image: Image.Image, profile: bytes) -> Image.Image | None:
-    """Convert by the picture's own profile; None where it is broken or of another mode."""
-    try:
-        held = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-        space = {"RGB": "RGB", "CMYK": "CMYK", "L": "GRAY"}.get(image.mode)
-        if held.profile.xcolor_space.strip() != space:
-            return None
-        return ImageCms.profileToProfile(
-            image,
-            held,
-            ImageCms.createProfile("sRGB"),
-            renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
-            outputMode="RGB",
-            flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
+        done = subprocess.run(
+            command,
+            env={**kept, "MALLOC_ARENA_MAX": "1"},
+            capture_output=True,
+            timeout=within_s,
         )
-    except (ImageCms.PyCMSError, OSError, ValueError):
-        return None
-
-
-def _encoded(image: Image.Image) -> bytes:
-    out = io.BytesIO()
-    # colour at full resolution: thin red lines on white don't smear
-    image.save(out, "JPEG", quality=QUALITY, subsampling=0, progressive=True)
-    return out.getvalue()
+    except subprocess.TimeoutExpired:
+        raise Unfinished(paths[0]) from None
+    if done.returncode == 0:
+        told: dict[str, Any] = json.loads(done.stdout)
+        return told
+    log.warning("Reading a picture ended with %s: %s", done.returncode, done.stderr[-2000:])
+    read = f"a picture that can't be read within {plain_picture.MOST_SECONDS} s"
+    return {"read": read, "expected": plain_picture.PLAINER}

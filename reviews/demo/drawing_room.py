@@ -5,17 +5,18 @@ Nothing here touches the database or Django: a drawer starts without either.
 
 from __future__ import annotations
 
-import io
 from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
+from typing import Any
 
 from criteria.package import read_package
 from reviews.demo.drawings.page import TitleBlock
 from reviews.demo.drawings.sheets import draw_sheets
+from reviews.plain_picture import write_plain
 
-Picture = tuple[str, str, str, bytes]
-"""Number, title, scale and PNG of a sheet."""
+Picture = tuple[str, str, str, dict[str, Any]]
+"""Number, title, scale and plain picture of a sheet."""
 
 
 @dataclass(frozen=True)
@@ -28,15 +29,14 @@ class DrawingJob:
     only: tuple[str, ...]
 
 
-def draw(job: DrawingJob) -> list[Picture]:
-    """Draw a revision's sheets: number, title, scale and picture of each."""
+def draw(job: DrawingJob, folder: str) -> list[Picture]:
+    """Draw a revision's sheets into a folder: number, title, scale and picture of each."""
     package = read_package({**job.records, "site": [job.site]}).package
-    drawn = draw_sheets(job.block, package, job.records, job.only)
     pictures = []
-    for sheet in drawn:
-        picture = io.BytesIO()
-        sheet.image.save(picture, "PNG", compress_level=1)
-        pictures.append((sheet.number, sheet.title, sheet.scale, picture.getvalue()))
+    for sheet in draw_sheets(job.block, package, job.records, job.only):
+        stem = f"{folder}/{job.block.number}-{job.block.letter}-{sheet.number}"
+        plain = write_plain(sheet.image, f"{stem}.jpg", f"{stem}-preview.jpg")
+        pictures.append((sheet.number, sheet.title, sheet.scale, plain))
     return pictures
 
 

@@ -9,7 +9,7 @@ from django.core.management.base import CommandError
 from django.db import connection, transaction
 
 from reviews import demo_mark, env
-from reviews.models import SheetFile
+from reviews.models import SentPicture, SheetFile
 
 MIGRATIONS = "django_migrations"
 
@@ -57,10 +57,11 @@ def claim() -> None:
 def clear() -> None:
     """Delete the pictures that the demo's rows name and the tables it made; the mark stays."""
     tables = connection.introspection.table_names()
-    if SheetFile._meta.db_table in tables:
-        for names in SheetFile.objects.values_list("image", "preview"):
-            for name in names:
-                default_storage.delete(name)
+    for model, *fields in ((SheetFile, "image", "preview"), (SentPicture, "file")):
+        if model._meta.db_table in tables:
+            for names in model._default_manager.values_list(*fields):
+                for name in filter(None, names):
+                    default_storage.delete(name)
     made = {MIGRATIONS, *connection.introspection.django_table_names(only_existing=True)}
     with connection.schema_editor() as editor:
         for table in sorted(made.intersection(tables)):

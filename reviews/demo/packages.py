@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from datetime import datetime
-from io import BytesIO
+from tempfile import TemporaryDirectory
 
 from django.utils import timezone
 
 from reviews.deeds.package_keeping import bring_in, keep_statement
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
-from reviews.deeds.sheet_uploads import keep_picture
+from reviews.deeds.sheet_uploads import PlainPicture, keep_plain, work_folder
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
 from reviews.demo.drawings import page
 from reviews.demo.scenario import (
@@ -42,9 +42,9 @@ def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     said = {row["no"]: row["statement"] or row["idea"] for row in read_csv("schemes")}
     schemes = studio.schemes.prefetch_related("members").select_related("package")
     issues = [(scheme, letter) for scheme in schemes for letter in letters(scheme.number)]
-    with drawers() as room:
+    with TemporaryDirectory(dir=work_folder()) as folder, drawers() as room:
         drawn = {
-            (scheme.number, letter): room.submit(draw, job)
+            (scheme.number, letter): room.submit(draw, job, folder)
             for scheme, letter in issues
             if (job := _job(scheme, letter, said[scheme.number], story, calendar))
         }
@@ -105,7 +105,7 @@ def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) ->
 def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
     names = [member.name for member in scheme.members.all()]
     for number, title, scale, picture in sheets:
-        file = keep_picture(BytesIO(picture))
+        file = keep_plain(PlainPicture(**picture))
         said = TitleBlock(number, title, scale, names[0], names[-1])
         _hang_or_change(scheme.package, said, file, by, at)
 

@@ -9,6 +9,7 @@ from django.conf import settings
 
 from reviews.models import Sheet
 from reviews.reading.sheet_names import TitleBlock
+from reviews.reading.sheet_room import SheetRoom
 
 _LONG = "Read %(show_value)s characters. Expected %(limit_value)s at most."
 _BLANK = "Nothing was read. Expected {}."
@@ -83,12 +84,18 @@ class HangForm(forms.Form):
         label="Change the picture where a sheet of that number hangs already", required=False
     )
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, room: SheetRoom, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["files"] = forms.Field(
             label="Pictures",
             required=False,
             help_text=f"{picture_limits()} each; several at once. A name such as "
-            "“02 Plan 1-50.jpg” fills in number, title and scale",
+            "“02 Plan 1-50.jpg” fills in number, title and scale. "
+            f"The pictures of the studio take {room}",
             widget=ManyFiles(attrs={"accept": "image/jpeg,image/png", "multiple": True}),
         )
+
+    @property
+    def how(self) -> dict[str, Any]:
+        """How the pictures shall hang."""
+        return {name: self.cleaned_data[name] for name in ("drawn_by", "is_replacing")}

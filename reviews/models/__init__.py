@@ -6,8 +6,9 @@ from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
 from reviews.models.changes import Change
 from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
-from reviews.models.packages import Package, Row, Sheet, SheetFile
+from reviews.models.packages import Package, Row, Sheet
 from reviews.models.people import Person
+from reviews.models.pictures import SheetFile
 from reviews.models.revisions import (
     IssuedCheckSheet,
     IssuedPackage,
@@ -16,6 +17,7 @@ from reviews.models.revisions import (
     StoredFinding,
 )
 from reviews.models.seats import Interest, Seat, Slot
+from reviews.models.sent_pictures import SentPicture
 from reviews.models.studios import Membership, Scheme, Studio
 
 __all__ = [
@@ -43,6 +45,7 @@ __all__ = [
     "Row",
     "Scheme",
     "Seat",
+    "SentPicture",
     "SetAside",
     "Sheet",
     "SheetFile",

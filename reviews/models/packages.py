@@ -11,22 +11,9 @@ from django.utils import timezone
 from criteria.package import PackageReading
 from criteria.units import Notation
 from reviews.models.people import Person
+from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
 from reviews.worked_out import read_tables
-
-
-class SheetFile(models.Model):
-    """A sheet's picture as verified and stored afresh; never changed."""
-
-    sha256 = models.CharField(max_length=64, unique=True)
-    image = models.ImageField(upload_to="sheets", width_field="width", height_field="height")
-    preview = models.ImageField(upload_to="previews")
-    width = models.PositiveIntegerField()
-    height = models.PositiveIntegerField()
-    kept_at = models.DateTimeField(default=timezone.now)
-
-    def __str__(self) -> str:
-        return f"{self.sha256[:12]} ({self.width} × {self.height} px)"
 
 
 class Package(models.Model):

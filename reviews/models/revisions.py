@@ -13,8 +13,8 @@ from criteria.package import PackageReading
 from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.crits import Crit
-from reviews.models.packages import SheetFile
 from reviews.models.people import Person
+from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
 from reviews.worked_out import MOST_PACKAGES, Told, read_tables
 

@@ -10,6 +10,15 @@ from reviews.models import SheetFile
 
 FULL, PREVIEW = "full", "preview"
 
+MISSING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role="img">
+<title>The file is missing</title>
+<rect width="420" height="297" fill="#fff" stroke="#000" stroke-dasharray="6 4"/>
+<g font-family="sans-serif" font-size="20" text-anchor="middle">
+<text x="210" y="135">The file is missing.</text>
+<text x="210" y="175">Hang the same picture again.</text>
+</g></svg>"""
+"""Stands where a picture would, and says what mends it."""
+
 
 def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) -> HttpResponse:
     """Answer with a picture, or 304 where the browser has it. The caller has asked who looks."""
@@ -20,8 +29,13 @@ def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) ->
     if unchanged is not None and unchanged.status_code == 304:
         return _private(unchanged, tag, changed)
     stored = file.image if size == FULL else file.preview
-    with stored.open("rb") as picture:
-        answer = HttpResponse(picture.read(), content_type="image/jpeg")
+    try:
+        with stored.open("rb") as picture:
+            answer = HttpResponse(picture.read(), content_type="image/jpeg")
+    except FileNotFoundError:
+        missing = HttpResponse(MISSING, content_type="image/svg+xml", status=404)
+        missing["Cache-Control"] = "no-store"
+        return missing
     shown = content_disposition_header(as_attachment=False, filename=f"{name}.jpg")
     answer["Content-Disposition"] = shown or "inline"
     return _private(answer, tag, changed)

@@ -2,82 +2,60 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from django.contrib import messages
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from criteria.errors import Refused
 from reviews.access import HttpRequest
-from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
 from reviews.deeds.sheet_keeping import remove_sheet as take_down
-from reviews.deeds.sheet_uploads import keep_picture
+from reviews.deeds.sheet_keeping import save_sheet
+from reviews.deeds.sheet_line import ring, said, send_pictures
 from reviews.forms.rows import read_save
 from reviews.forms.sheets import HangForm, SheetForm, form_of
-from reviews.models import Package, Sheet
+from reviews.models import Sheet
 from reviews.pages.page_frame import frame
-from reviews.reading.sheet_names import said_by_name
 from reviews.reading.sheet_pictures import send_picture
+from reviews.reading.sheet_room import sheet_room
+from reviews.request_size import takes_pictures
 from reviews.versions import Newer
 from reviews.views.packages import package_of
 
 REFUSED = 409
 
 
-class Hung(NamedTuple):
-    """What became of one file that was sent."""
-
-    name: str
-    sheet: Sheet | None
-    why: str = ""
-
-
-def _hang(
-    request: HttpRequest, package: Package, file: UploadedFile[bytes], form: HangForm
-) -> Hung:
-    """Hang one file; another's refusal doesn't touch it."""
-    name, person = file.name or "", request.user
-    there = {sheet.number: sheet for sheet in package.sheets.all()}
-    drawn_by = form.cleaned_data["drawn_by"]
-    said = said_by_name(name, drawn_by, sheets_asked(package), there)
-    try:
-        picture = keep_picture(file)
-        if form.cleaned_data["is_replacing"] and (sheet := there.get(said.number)):
-            said = title_block_of(sheet)
-            kept = save_sheet(package, sheet.pk, said, sheet.version, person, file=picture)
-            return Hung(name, kept)
-        return Hung(name, hang_sheet(package, picture, said, person))
-    except Refused as refused:
-        return Hung(name, None, f"Read “{refused.read}”. Expected {refused.expected}.")
-    except Newer as newer:
-        return Hung(name, None, f"{newer.kept.changed_by} changed {newer.kept} meanwhile.")
-
-
+@takes_pictures
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = package_of(request, scheme_id)
-    form = HangForm(request.POST or None, initial={"drawn_by": request.user.name})
-    hung: list[Hung] = []
-    if request.method == "POST" and form.is_valid():
+    room = sheet_room(package.scheme.studio)
+    typed = request.POST if request.method == "POST" else None
+    form = HangForm(typed, initial={"drawn_by": request.user.name}, room=room)
+    if form.is_valid():
         files = request.FILES.getlist("files")
         if not files:
             form.add_error("files", "Nothing was read. Expected at least one picture.")
-        hung = [_hang(request, package, file, form) for file in files]
-        if hung and all(each.sheet for each in hung):
-            numbers = ", ".join(each.sheet.number for each in hung if each.sheet)
+        made = send_pictures(package, files, request.user, **form.how) if files else []
+        if made and all(each.is_kept for each in made):
+            numbers = ", ".join(each.sheet.number for each in made if each.sheet)
             messages.success(request, f"Kept: sheet {numbers}.")
             return redirect("edit-sheets", scheme_id)
+    sent = package.sent_pictures.shown().select_related("sheet")
+    if waits := any(each.is_waiting for each in sent):
+        ring()  # whoever had begun with it may have been stopped
     context = {
         "package": package,
         "sheets": package.sheets.select_related("file", "changed_by"),
         "form": form,
-        "hung": hung,
+        "sent": sent,
+        "waits": waits,
         **frame(request, scheme=package.scheme, page="schemes"),
     }
-    return render(request, "sheets/edit_sheets.html", context)
+    part = request.htmx.target == "sheets-now"
+    return render(request, f"sheets/{'_sheets_now' if part else 'edit_sheets'}.html", context)
 
 
 def _sheet(request: HttpRequest, scheme_id: int, sheet_id: int, *, to_edit: bool) -> Sheet:
@@ -87,6 +65,7 @@ def _sheet(request: HttpRequest, scheme_id: int, sheet_id: int, *, to_edit: bool
     return sheet
 
 
+@takes_pictures
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpResponse:
     sheet = _sheet(request, scheme_id, sheet_id, to_edit=True)
@@ -95,23 +74,24 @@ def edit_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpRespo
     form = SheetForm(request.POST, request.FILES)
     if not form.is_valid():
         return _show_sheet(request, sheet, form)
+    seen, person = read_save(request.POST).seen, request.user
     try:
-        _save(request, sheet, form)
+        kept = save_sheet(sheet.package, sheet.pk, form.said, seen, person)
     except Newer as newer:
         return _show_sheet(request, newer.kept, form, newer)
     except Refused as refused:
-        field = "number" if refused.read == form.cleaned_data["number"] else "file"
-        form.add_error(field, f"Read “{refused.read}”. Expected {refused.expected}.")
+        form.add_error("number", said(refused))
         return _show_sheet(request, sheet, form)
-    messages.success(request, f"Sheet {form.cleaned_data['number']} is kept.")
+    files = [file] if (file := form.cleaned_data["file"]) else []
+    for sent in send_pictures(sheet.package, files, person, sheet=kept):
+        if sent.why:
+            form.add_error("file", f"{sent.why} The title block is kept.")
+            return _show_sheet(request, kept, form)
+        if sent.is_waiting:
+            messages.success(request, f"Sheet {kept.number} is kept; its picture is in line.")
+            return redirect("edit-sheets", scheme_id)
+    messages.success(request, f"Sheet {kept.number} is kept.")
     return redirect("edit-sheets", scheme_id)
-
-
-def _save(request: HttpRequest, sheet: Sheet, form: SheetForm) -> Sheet:
-    upload = form.cleaned_data["file"]
-    picture = keep_picture(upload) if upload else None
-    seen, person = read_save(request.POST).seen, request.user
-    return save_sheet(sheet.package, sheet.pk, form.said, seen, person, file=picture)
 
 
 def _show_sheet(

@@ -101,12 +101,15 @@ class TestEdit:
         )
         assert changed.file == sheet.file
 
-    def test_a_picture_that_is_refused_keeps_everything_typed(self, cast, client, sheet):
+    def test_a_picture_that_is_refused_leaves_what_was_typed_kept(self, cast, client, sheet):
         file = SimpleUploadedFile("plan.jpg", b"no picture")
         text = edit(client, sheet, title="Upper floor", file=file).content.decode()
         assert "Read “plan.jpg, which is neither JPEG nor PNG inside”" in text
+        assert "The title block is kept." in text
         assert 'value="Upper floor"' in text
-        assert Sheet.objects.get().title == "Plan"
+        assert 'name="version" value="2"' in text
+        kept = Sheet.objects.get()
+        assert (kept.title, kept.file) == ("Upper floor", sheet.file)
 
     @pytest.mark.parametrize(
         ("sent", "said"),
@@ -180,3 +183,36 @@ class TestPicture:
         tag = client.get(address)["ETag"]
         stranger = cast.client(cast.classmate)
         assert stranger.get(address, HTTP_IF_NONE_MATCH=tag).status_code == 404
+
+
+class TestMissing:
+    """A picture whose file is gone."""
+
+    @pytest.fixture
+    def gone(self, cast, client, settings):
+        hang(client, cast, picture())
+        sheet = Sheet.objects.get()
+        for file in (sheet.file.image, sheet.file.preview):
+            file.storage.delete(file.name)
+        return sheet
+
+    @pytest.mark.parametrize("size", ["full", "preview"])
+    def test_stands_as_itself_in_words(self, cast, client, gone, size):
+        answer = client.get(reverse("sheet-image", args=[cast.scheme.pk, gone.pk, size]))
+        assert (answer.status_code, answer["Content-Type"]) == (404, "image/svg+xml")
+        assert "The file is missing." in answer.content.decode()
+        assert answer["Cache-Control"] == "no-store"
+
+    def test_is_said_beside_its_sheet(self, cast, client, gone):
+        for address in (
+            reverse("edit-sheets", args=[cast.scheme.pk]),
+            reverse("edit-sheet", args=[cast.scheme.pk, gone.pk]),
+        ):
+            assert "is missing. " in client.get(address).content.decode()
+
+    def test_is_there_again_once_the_same_picture_is_hung(self, cast, client, gone):
+        hang(client, cast, picture())
+        assert Sheet.objects.get().file == gone.file
+        assert not gone.file.is_missing
+        answer = client.get(reverse("sheet-image", args=[cast.scheme.pk, gone.pk, "full"]))
+        assert answer["Content-Type"] == "image/jpeg"

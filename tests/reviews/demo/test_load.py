@@ -1,6 +1,5 @@
 """The demo as it is loaded: two studios in the state that the scenario tells."""
 
-import io
 from concurrent.futures import Executor, Future
 from datetime import date
 
@@ -13,6 +12,7 @@ from reviews.demo.drawings.page import TitleBlock
 from reviews.demo.scenario import SHEETS
 from reviews.demo.tables import GENERATED, given, read_csv, typed
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
+from reviews.plain_picture import write_plain
 
 pytestmark = pytest.mark.django_db
 
@@ -22,18 +22,21 @@ TODAY = date(2026, 12, 4)
 class _QuickDrawers(Executor):
     """Stand-ins for the drawings, which have tests of their own: each number its own picture."""
 
-    def submit(self, fn, job):
+    def submit(self, fn, job, folder):
         drawn: Future = Future()
+        stem = f"{folder}/{job.block.number}-{job.block.letter}"
         drawn.set_result(
-            [(n, t, s, _picture(int(n))) for n, t, s in SHEETS if not job.only or n in job.only]
+            [
+                (n, t, s, _picture(int(n), f"{stem}-{n}"))
+                for n, t, s in SHEETS
+                if not job.only or n in job.only
+            ]
         )
         return drawn
 
 
-def _picture(shade: int) -> bytes:
-    out = io.BytesIO()
-    Image.new("RGB", (60, 42), (shade, 9, 9)).save(out, "PNG")
-    return out.getvalue()
+def _picture(shade: int, stem: str) -> dict:
+    return write_plain(Image.new("RGB", (60, 42), (shade, 9, 9)), f"{stem}.jpg", f"{stem}-p.jpg")
 
 
 @pytest.fixture(scope="module")
@@ -79,15 +82,17 @@ def test_the_four_given_packages_miss_what_the_scenario_says(loaded, number, let
     assert revision.lacks == []
 
 
-def test_a_drawer_draws_what_it_is_told_without_the_database():
+def test_a_drawer_draws_what_it_is_told_without_the_database(tmp_path):
     site = read_csv("site")[0]
     block = TitleBlock(
         "H10", "Two Thirds", "Pim Draycourt", "B", "Fri 4 Dec 2026", "A core.", site["place"]
     )
     job = DrawingJob(block, typed(given("H10", "B", GENERATED)), site, only=("02",))
-    [(number, title, scale, picture)] = draw(job)
+    [(number, title, scale, picture)] = draw(job, str(tmp_path))
     assert (number, title, scale) == ("02", "Plan", "1:50")
-    assert Image.open(io.BytesIO(picture)).size == (2480, 1754)
+    assert (picture["width"], picture["height"]) == (2480, 1754)
+    with Image.open(picture["image"]) as image:
+        assert (image.format, image.size) == ("JPEG", (2480, 1754))
 
 
 def test_an_issue_after_pens_down_is_late_by_the_minutes_told(loaded):

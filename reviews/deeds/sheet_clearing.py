@@ -1,0 +1,64 @@
+"""Clear what nothing refers to: pictures that hang nowhere, files that nothing names."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from django.conf import settings
+from django.core.files.storage import default_storage
+from django.utils import timezone
+
+from reviews.deeds.sheet_line import the_line
+from reviews.deeds.sheet_uploads import WORK
+from reviews.models import SentPicture, SheetFile
+
+FOLDERS = ("sheets", "previews", "sent")
+
+
+def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str]:
+    """Delete pictures that no sheet has had for some time, and files that nothing names.
+
+    What a revision was issued with is referred to, and stays. Returns the names of the files;
+    a trial deletes nothing. Waits until no picture is being hung.
+    """
+    before = timezone.now() - older_than
+    with the_line():
+        gone = SheetFile.objects.unused().filter(kept_at__lt=before)
+        told = SentPicture.objects.told().filter(ended_at__lt=before)
+        names = {name for pair in gone.values_list("image", "preview") for name in pair}
+        if not is_trial:
+            gone.delete()
+            told.delete()
+        names |= {name for name in _stored(before) if name not in _named()}
+        if not is_trial:
+            for name in names:
+                default_storage.delete(name)
+            _clear_work(before)
+    return sorted(names)
+
+
+def _named() -> set[str]:
+    pairs = SheetFile.objects.values_list("image", "preview")
+    return {name for pair in pairs for name in pair} | set(
+        SentPicture.objects.values_list("file", flat=True)
+    )
+
+
+def _stored(before: datetime) -> Iterator[str]:
+    """Files of pictures that have been stored for some time."""
+    for folder in FOLDERS:
+        if default_storage.exists(folder):
+            for file in default_storage.listdir(folder)[1]:
+                if default_storage.get_modified_time(f"{folder}/{file}") < before:
+                    yield f"{folder}/{file}"
+
+
+def _clear_work(before: datetime) -> None:
+    """What a process that was killed has left."""
+    for left in os.scandir(Path(settings.MEDIA_ROOT, WORK)):
+        if left.is_dir() and left.stat().st_mtime < before.timestamp():
+            shutil.rmtree(left, ignore_errors=True)

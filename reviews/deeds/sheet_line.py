@@ -1,0 +1,193 @@
+"""Hang what was sent, one picture at a time on a machine, whatever many send at once.
+
+What is sent is kept in line before anything is read, so that a server that stops loses nothing.
+Whoever sends works the line for a moment; where somebody else does, or it is long, a thread of
+this process goes on, and the page says which place each picture has.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Iterable
+from math import inf
+from time import monotonic
+from typing import Any
+from uuid import uuid4
+
+from django.core.files.base import File
+from django.db import connection, transaction
+from django.utils import timezone
+from filelock import FileLock, Timeout
+
+from criteria.errors import Refused
+from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
+from reviews.deeds.sheet_uploads import (
+    LONGEST_WAIT_S,
+    Unfinished,
+    keep_picture,
+    require_size,
+    work_folder,
+)
+from reviews.models import Package, Person, SentPicture, Sheet, SheetFile
+from reviews.reading.sheet_names import said_by_name
+from reviews.reading.sheet_room import sheet_room
+from reviews.versions import Newer
+
+PATIENCE_S = 8.0
+"""How long whoever sends is kept for what is in line [s]."""
+
+log = logging.getLogger(__name__)
+
+
+def send_pictures(
+    package: Package, files: Iterable[File[bytes]], by: Person, **how: Any
+) -> list[SentPicture]:
+    """Send files to be hung, as `put_in_line` says; return what has become of each by now.
+
+    What is known of earlier ones is forgotten, and of these where all hang.
+    """
+    package.sent_pictures.told().filter(by=by).delete()
+    sent = [put_in_line(package, file, by, **how).pk for file in files]
+    work_line(PATIENCE_S)
+    rows = SentPicture.objects.filter(pk__in=sent).select_related("sheet")
+    found = list(rows)
+    if all(each.is_kept for each in found):
+        rows.delete()
+    elif any(each.is_waiting for each in found):
+        ring()
+    return found
+
+
+def put_in_line(
+    package: Package,
+    file: File[bytes],
+    by: Person,
+    *,
+    drawn_by: str = "",
+    is_replacing: bool = False,
+    sheet: Sheet | None = None,
+) -> SentPicture:
+    """Keep a file that was sent, to be read in its turn; one that can't be taken says why.
+
+    sheet   the sheet whose picture it shall be; else its name says which
+    """
+    name = file.name or "the file"
+    sent = SentPicture(
+        package=package, by=by, name=name[:255], drawn_by=drawn_by, is_replacing=is_replacing
+    )
+    sent.sheet = sheet
+    try:
+        sent.bytes = require_size(name, file)
+        sheet_room(package.scheme.studio).require(name, sent.bytes)
+        sent.file.save(uuid4().hex, file, save=False)
+    except (Refused, OSError) as error:
+        sent.why, sent.ended_at = _why(error), timezone.now()
+    sent.save()
+    return sent
+
+
+def said(refused: Refused) -> str:
+    """What a person is told of a refusal."""
+    return f"Read “{refused.read}”. Expected {refused.expected}."
+
+
+def the_line(wait_s: float = -1) -> FileLock:
+    """What only one on this machine holds at once; raises Timeout where another does."""
+    return FileLock(work_folder() / "line.lock", timeout=wait_s)
+
+
+def work_line(patience_s: float | None = None) -> None:
+    """Hang what is in line, first come first, until none is left or patience ends.
+
+    With patience, one who finds another at work leaves at once, and a picture that isn't read in
+    time goes back to its place; without, they wait for their turn.
+    """
+    ends = inf if patience_s is None else monotonic() + patience_s
+    try:
+        with the_line(-1 if patience_s is None else 0):
+            while (left := ends - monotonic()) > 0:
+                sent = SentPicture.objects.begin_next()
+                if sent is None:
+                    return
+                _end(sent, left)
+    except Timeout:
+        return
+
+
+def _end(sent: SentPicture, left_s: float) -> None:
+    """Hang one picture, or keep why not; another's refusal doesn't touch it."""
+    try:
+        with sent.file.open("rb") as file:
+            picture = keep_picture(file, sent.name, min(left_s, LONGEST_WAIT_S))
+        with transaction.atomic():
+            sent.sheet = _hang(sent, picture)
+            _tell(sent)
+    except Unfinished as unfinished:
+        if left_s < LONGEST_WAIT_S:
+            SentPicture.objects.filter(pk=sent.pk).update(begun_at=None)
+            return
+        sent.why = _why(unfinished)
+    except (Refused, Newer, Sheet.DoesNotExist, OSError) as error:
+        sent.why = _why(error)
+    if sent.why:
+        _tell(sent)
+    sent.file.delete(save=False)
+
+
+def _why(error: Exception) -> str:
+    """Why a picture isn't taken, in words."""
+    match error:
+        case Refused():
+            return said(error)
+        case Newer(kept=kept):
+            return f"{kept.changed_by} changed {kept} meanwhile."
+        case Sheet.DoesNotExist():
+            return "The sheet was taken down meanwhile."
+        case Unfinished():
+            return f"It isn't read within {LONGEST_WAIT_S} s. Send it again."
+    log.error("Keeping a picture that was sent", exc_info=error)
+    return "It can't be stored just now. Tell whoever looks after the server, and send it again."
+
+
+def _tell(sent: SentPicture) -> None:
+    SentPicture.objects.filter(pk=sent.pk).update(
+        sheet=sent.sheet, why=sent.why, ended_at=timezone.now(), file=""
+    )
+
+
+def _hang(sent: SentPicture, picture: SheetFile) -> Sheet:
+    package, sheet = sent.package, sent.sheet
+    there = {sheet.number: sheet for sheet in package.sheets.all()}
+    block = said_by_name(sent.name, sent.drawn_by, sheets_asked(package), there)
+    if sent.is_replacing:
+        sheet = there.get(block.number)
+    if sheet is None:
+        return hang_sheet(package, picture, block, sent.by)
+    block = title_block_of(sheet)
+    return save_sheet(package, sheet.pk, block, sheet.version, sent.by, file=picture)
+
+
+_bell, _starting = threading.Event(), threading.Lock()
+_at_work: threading.Thread | None = None
+
+
+def ring() -> None:
+    """Have a thread of this process work the line, from now on whenever it is rung for."""
+    global _at_work
+    _bell.set()
+    with _starting:
+        if _at_work is None or not _at_work.is_alive():
+            _at_work = threading.Thread(target=_answer_the_bell, name="sheet line", daemon=True)
+            _at_work.start()
+
+
+def _answer_the_bell() -> None:
+    while _bell.wait():
+        _bell.clear()
+        try:
+            work_line()
+        except Exception:
+            log.exception("Working the line of sent pictures")
+        finally:
+            connection.close()

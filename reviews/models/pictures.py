@@ -1,0 +1,49 @@
+"""Pictures of sheets: stored plain, whole and once, whoever hangs them."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.utils import timezone
+
+from reviews.models.studios import Studio
+
+
+class SheetFileQuerySet(models.QuerySet["SheetFile"]):
+    """Stored pictures, in words."""
+
+    def of(self, studio: Studio) -> SheetFileQuerySet:
+        """Those that hang in a studio, in preparation or as issued, each once."""
+        hung = models.Q(sheets__package__scheme__studio=studio)
+        issued = models.Q(issued__revision__scheme__studio=studio)
+        return self.filter(pk__in=self.filter(hung | issued).values("pk"))
+
+    def unused(self) -> SheetFileQuerySet:
+        """Those that nothing refers to, of whatever kind it is."""
+        names = [relation.name for relation in self.model._meta.related_objects]
+        return self.filter(**dict.fromkeys(names))
+
+
+class SheetFile(models.Model):
+    """A sheet's picture as verified and stored afresh; never changed.
+
+    bytes   of the picture and its preview together
+    """
+
+    sha256 = models.CharField(max_length=64, unique=True)
+    image = models.FileField(upload_to="sheets")
+    preview = models.FileField(upload_to="previews")
+    bytes = models.PositiveBigIntegerField()
+    width = models.PositiveIntegerField()
+    height = models.PositiveIntegerField()
+    kept_at = models.DateTimeField(default=timezone.now)
+
+    objects = SheetFileQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"{self.sha256[:12]} ({self.width} × {self.height} px)"
+
+    @property
+    def is_missing(self) -> bool:
+        """Whether a file that it names is gone, as after half a restore."""
+        files = (self.image, self.preview)
+        return not all(each.storage.exists(str(each)) for each in files)

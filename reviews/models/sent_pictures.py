@@ -1,0 +1,93 @@
+"""Pictures that were sent and stand in line: read in turn, and what became of each is told."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from reviews.models.packages import Package, Sheet
+from reviews.models.people import Person
+
+LET_GO_AFTER = timedelta(minutes=2)
+"""After so long without an end, whoever had begun with a picture was stopped by something."""
+
+TOLD_FOR = timedelta(days=1)
+
+
+class SentPictureQuerySet(models.QuerySet["SentPicture"]):
+    """Sent pictures, in words."""
+
+    def waiting(self) -> SentPictureQuerySet:
+        """Those that nothing has become of yet, first come first."""
+        return self.filter(ended_at=None)
+
+    def told(self) -> SentPictureQuerySet:
+        """Those of which it is known what became."""
+        return self.exclude(ended_at=None)
+
+    def shown(self) -> SentPictureQuerySet:
+        """Those that wait, and those of which it is known since a day at most."""
+        return self.filter(Q(ended_at=None) | Q(ended_at__gt=timezone.now() - TOLD_FOR))
+
+    def begin_next(self) -> SentPicture | None:
+        """Take the next of the line; two who ask at once never take the same."""
+        now = timezone.now()
+        free = self.waiting().filter(Q(begun_at=None) | Q(begun_at__lt=now - LET_GO_AFTER))
+        while sent := free.select_related("package", "by", "sheet").first():
+            if free.filter(pk=sent.pk).update(begun_at=now):
+                return sent
+        return None
+
+
+class SentPicture(models.Model):
+    """A file as it was sent to be hung, and then what became of it.
+
+    name       as the sender's device called it
+    file       what was sent, until it is read; shown to nobody
+    sheet      the sheet whose picture it shall be, then the one on which it hangs
+    why        why it wasn't taken, in words
+    """
+
+    package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="sent_pictures")
+    by = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="+")
+    name = models.CharField(max_length=255)
+    file = models.FileField(upload_to="sent", blank=True)
+    bytes = models.PositiveBigIntegerField(default=0)
+    drawn_by = models.CharField(max_length=120, blank=True)
+    is_replacing = models.BooleanField(default=False)
+    sheet = models.ForeignKey(
+        Sheet, null=True, blank=True, on_delete=models.CASCADE, related_name="+"
+    )
+    begun_at = models.DateTimeField(null=True, blank=True)
+    ended_at = models.DateTimeField(null=True, blank=True)
+    why = models.TextField(blank=True)
+
+    objects = SentPictureQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["pk"]
+        indexes = [models.Index(fields=["ended_at"])]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether nothing has become of it yet."""
+        return self.ended_at is None
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether it hangs."""
+        return self.ended_at is not None and not self.why
+
+    @property
+    def place(self) -> str:
+        """Its place in line, in words."""
+        before = type(self).objects.waiting().filter(pk__lt=self.pk).count()
+        if not before:
+            return "Being read now" if self.begun_at else "Next in line"
+        return f"In line, {before} before it"

@@ -1,0 +1,272 @@
+"""The line of pictures that were sent: each in its turn, each with its own answer."""
+
+import io
+import threading
+from datetime import timedelta
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from django.utils import timezone
+from PIL import Image
+
+from reviews.deeds import sheet_line
+from reviews.deeds.revision_issuing import lacks
+from reviews.deeds.sheet_keeping import remove_sheet
+from reviews.deeds.sheet_line import put_in_line, send_pictures, the_line, work_line
+from reviews.models import SentPicture, Sheet, SheetFile
+from reviews.versions import Newer
+from tests.factories import SheetFactory
+
+
+@pytest.fixture(autouse=True)
+def media(settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    return tmp_path
+
+
+@pytest.fixture(autouse=True)
+def rung(monkeypatch):
+    """How often the thread that works the line was rung for; here none starts by itself."""
+    calls = []
+    monkeypatch.setattr(sheet_line, "ring", lambda: calls.append(1))
+    monkeypatch.setattr("reviews.views.sheets.ring", lambda: calls.append(1))
+    return calls
+
+
+@pytest.fixture
+def package(cast):
+    return cast.scheme.package
+
+
+def picture(name="02 Plan 1-50.png", colour="white", size=(60, 40)) -> SimpleUploadedFile:
+    out = io.BytesIO()
+    Image.new("RGB", size, colour).save(out, "PNG")
+    return SimpleUploadedFile(name, out.getvalue())
+
+
+def sent_to(media):
+    return list((media / "sent").glob("*"))
+
+
+def test_what_is_sent_is_kept_before_it_is_read_and_let_go_afterwards(cast, package, media):
+    sent = put_in_line(package, picture(), cast.student)
+    assert (sent.is_waiting, len(sent_to(media))) == (True, 1)
+    work_line()
+    sent.refresh_from_db()
+    assert (sent.is_kept, sent.sheet.number, sent.file.name) == (True, "02", "")
+    assert sent_to(media) == []
+
+
+def test_each_file_has_its_own_answer_and_none_loses_another(cast, package):
+    bad = SimpleUploadedFile("03 Section.png", picture().read()[:60])
+    made = send_pictures(package, [picture(), bad, picture("04 Site.png", "red")], cast.student)
+    assert [each.is_kept for each in made] == [True, False, True]
+    assert made[1].why.startswith("Read “03 Section.png, a picture that breaks off or is damaged”")
+    assert [sheet.number for sheet in package.sheets.all()] == ["02", "04"]
+
+
+def test_what_hangs_is_told_once_and_what_is_refused_until_more_is_sent(cast, package):
+    send_pictures(package, [picture()], cast.student)
+    assert not SentPicture.objects.exists()
+    send_pictures(package, [SimpleUploadedFile("a.png", b"no")], cast.student)
+    assert SentPicture.objects.get().why
+    send_pictures(package, [picture("03.png", "red")], cast.student)
+    assert not SentPicture.objects.exists()
+
+
+def test_a_file_that_is_too_large_is_refused_before_it_stands_in_line(
+    cast, package, media, settings
+):
+    settings.MOST_UPLOAD_MB = 1
+    sent = put_in_line(package, SimpleUploadedFile("02.png", bytes(2**21)), cast.student)
+    assert sent.why == ("Read “02.png, 2.0 MB”. Expected a JPEG or PNG picture of at most 1 MB.")
+    assert sent_to(media) == []
+
+
+def test_while_another_works_the_line_nobody_is_kept_and_the_place_is_said(
+    cast, package, rung, settings
+):
+    client = cast.client(cast.student)
+    address = reverse("edit-sheets", args=[cast.scheme.pk])
+    with the_line():
+        text = client.post(
+            address, {"files": [picture(), picture("03 Section.png", "red")]}
+        ).content.decode()
+    assert rung
+    assert "<strong>02 Plan 1-50.png</strong> <span>Next in line</span>" in text
+    assert "<strong>03 Section.png</strong> <span>In line, 1 before it</span>" in text
+    assert not Sheet.objects.exists()
+    now = client.get(address, headers={"HX-Request": "true", "HX-Target": "sheets-now"})
+    assert now.content.decode().startswith('<div id="sheets-now" hx-get=')
+    work_line()
+    text = client.get(address).content.decode()
+    assert text.count("Kept as 0") == 2
+    assert "hx-trigger" not in text
+
+
+def test_what_became_of_a_picture_is_told_for_a_day(cast, package):
+    send_pictures(package, [SimpleUploadedFile("a.png", b"no")], cast.student)
+    for hours, count in ((23, 1), (25, 0)):
+        SentPicture.objects.update(ended_at=timezone.now() - timedelta(hours=hours))
+        assert package.sent_pictures.shown().count() == count
+
+
+def test_a_page_with_a_picture_in_line_rings_again(cast, package, rung):
+    """Whoever had begun with it was stopped."""
+    put_in_line(package, picture(), cast.student)
+    cast.client(cast.student).get(reverse("edit-sheets", args=[cast.scheme.pk]))
+    assert rung
+
+
+def test_a_package_that_is_issued_with_pictures_in_line_says_so(cast, package):
+    put_in_line(package, picture(), cast.student)
+    assert "Pictures that still stand in line: 1" in lacks(package)
+    work_line()
+    assert not any("in line" in line for line in lacks(package))
+
+
+def test_a_picture_that_needs_more_than_patience_goes_back_to_its_place(cast, package, monkeypatch):
+    sent = put_in_line(package, picture(), cast.student)
+    work_line(0.01)
+    sent.refresh_from_db()
+    assert (sent.is_waiting, sent.begun_at, sent.file.size > 0) == (True, None, True)
+    work_line()
+    assert Sheet.objects.get().number == "02"
+
+
+def test_a_picture_that_never_ends_is_told_and_the_next_is_read(cast, package, monkeypatch):
+    real = sheet_line.keep_picture
+
+    def slow(file, name, within_s):
+        if name.startswith("02"):
+            raise sheet_line.Unfinished
+        return real(file, name, within_s)
+
+    monkeypatch.setattr(sheet_line, "keep_picture", slow)
+    first, _ = (put_in_line(package, file, cast.student) for file in (picture(), picture("03.png")))
+    work_line()
+    first.refresh_from_db()
+    assert first.why == "It isn't read within 100 s. Send it again."
+    assert Sheet.objects.get().number == "03"
+
+
+def test_a_picture_whose_server_was_stopped_is_taken_up_again(cast, package):
+    sent = put_in_line(package, picture(), cast.student)
+    assert SentPicture.objects.begin_next() == sent
+    assert SentPicture.objects.begin_next() is None
+    work_line()
+    assert not Sheet.objects.exists()
+    SentPicture.objects.update(begun_at=timezone.now() - timedelta(minutes=3))
+    work_line()
+    assert Sheet.objects.get().number == "02"
+
+
+def test_a_full_disk_is_told(cast, package, monkeypatch, caplog):
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    sent = put_in_line(package, picture(), cast.student)
+    monkeypatch.setattr(sheet_line, "keep_picture", full)
+    work_line()
+    sent.refresh_from_db()
+    assert sent.why.startswith("It can't be stored just now.")
+    assert "No space left" in caplog.text
+
+
+def test_a_file_that_finds_no_disk_is_told_so_at_once(cast, package, monkeypatch, caplog):
+    def full(*_, **__):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(SentPicture._meta.get_field("file").storage, "save", full, raising=False)
+    sent = put_in_line(package, picture(), cast.student)
+    assert sent.why.startswith("It can't be stored just now.")
+    assert "No space left" in caplog.text
+
+
+def test_a_mates_change_meanwhile_is_told(cast, package, monkeypatch):
+    sheet = SheetFactory(package=package, number="02", changed_by=cast.mate)
+    sent = put_in_line(package, picture(), cast.student, sheet=sheet)
+
+    def newer(*_, **__):
+        raise Newer(sheet, None)
+
+    monkeypatch.setattr(sheet_line, "save_sheet", newer)
+    work_line()
+    sent.refresh_from_db()
+    assert sent.why == "Mira Mate changed 02 Plan meanwhile."
+
+
+def test_a_sheet_gets_the_picture_that_was_sent_for_it(cast, package):
+    sheet = SheetFactory(package=package, number="07", changed_by=cast.mate)
+    put_in_line(package, picture("whatever.png"), cast.student, sheet=sheet)
+    work_line()
+    changed = Sheet.objects.get()
+    assert (changed.number, changed.version, changed.changed_by) == ("07", 2, cast.student)
+    assert changed.file != sheet.file
+
+
+def test_a_sheet_that_is_taken_down_takes_what_was_sent_for_it_along(cast, package):
+    sheet = SheetFactory(package=package, number="07", changed_by=cast.mate)
+    put_in_line(package, picture("whatever.png"), cast.student, sheet=sheet)
+    remove_sheet(package, sheet.pk, sheet.version)
+    work_line()
+    assert not Sheet.objects.exists()
+    assert not SentPicture.objects.exists()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_thread_that_is_rung_for_works_the_line_and_lives_on(cast, package, monkeypatch):
+    monkeypatch.undo()
+    done = threading.Event()
+    real = sheet_line.work_line
+
+    def worked():
+        real()
+        done.set()
+
+    monkeypatch.setattr(sheet_line, "work_line", worked)
+    for number, colour in (("02", "white"), ("03", "red")):
+        put_in_line(package, picture(f"{number}.png", colour), cast.student)
+        done.clear()
+        sheet_line.ring()
+        assert done.wait(60)
+    assert [sheet.number for sheet in package.sheets.all()] == ["02", "03"]
+    assert SheetFile.objects.count() == 2
+
+
+class TestRoom:
+    """What the pictures of a studio may take."""
+
+    def test_the_page_says_what_is_used_of_what_there_is(self, cast, package, settings):
+        settings.MOST_STUDIO_MB = 300
+        sheet = SheetFactory(package=package, number="02", changed_by=cast.student)
+        SheetFactory(
+            package=cast.other_scheme.package, number="02", changed_by=cast.mate, file=sheet.file
+        )
+        SheetFile.objects.update(bytes=7 * 2**20)
+        address = reverse("edit-sheets", args=[cast.scheme.pk])
+        text = cast.client(cast.student).get(address).content.decode()
+        assert "The pictures of the studio take 7 of 300 MB" in text
+
+    def test_what_finds_no_room_is_refused_with_what_is_left(self, cast, package, settings):
+        settings.MOST_STUDIO_MB = 10
+        SheetFactory(package=package, number="02", changed_by=cast.student)
+        SheetFile.objects.update(bytes=9 * 2**20)
+        file = SimpleUploadedFile("03.png", bytes(2**21))
+        sent = put_in_line(package, file, cast.student)
+        assert "Read “03.png, 2.0 MB”. Expected at most 1.0 MB" in sent.why
+        assert "take 9 of 10 MB" in sent.why
+
+    def test_what_stands_in_line_takes_room_too(self, cast, package, settings):
+        settings.MOST_STUDIO_MB = 10
+        for n in range(3):
+            put_in_line(package, SimpleUploadedFile(f"{n}.png", bytes(4 * 2**20)), cast.student)
+        assert [bool(sent.why) for sent in SentPicture.objects.all()] == [False, False, True]
+
+    def test_the_room_of_another_studio_is_its_own(self, cast, package, settings):
+        settings.MOST_STUDIO_MB = 10
+        SheetFactory(number="02", changed_by=cast.student)
+        SheetFile.objects.update(bytes=9 * 2**20)
+        sent = put_in_line(package, SimpleUploadedFile("03.png", bytes(2**21)), cast.student)
+        assert sent.is_waiting
