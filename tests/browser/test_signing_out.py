@@ -1,9 +1,9 @@
-"""After signing out, going back shows nothing, with the browser's cache of whole pages on."""
+"""What a refused sign-in says; after signing out, going back shows nothing, caches and all."""
 
 import pytest
-from playwright.sync_api import BrowserType, expect
+from playwright.sync_api import BrowserType, Page, expect
 
-from tests.browser.conftest import sign_in
+from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
 
 
@@ -41,3 +41,12 @@ def test_a_jury_page_is_not_shown_again_after_the_link_is_closed(fresh, cast, li
     for _ in range(3):
         fresh.go_back()
         expect(fresh.locator("body")).not_to_contain_text("Lee")
+
+
+def test_a_refused_sign_in_can_be_read_by_all(page: Page, cast, live_server):
+    page.goto(f"{live_server.url}/sign-in/")
+    page.locator("#id_username").fill(cast.student.email)
+    page.locator("#id_password").fill("not it")
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("alert")).to_contain_text("No account has this e-mail address")
+    assert broken_rules(page) == []
