@@ -149,3 +149,14 @@ def test_printed_it_measures_at_its_scale(room: Page):
     assert box["width"] == pytest.approx(123.6 / 25.4 * 96, abs=0.5)
     expect(room.get_by_text("Median daylight factor").first).to_be_visible()
     expect(room.locator("#trial")).to_be_hidden()
+
+
+# A room that is deeper than wide was drawn 32 rem wide, whatever the screen.
+def test_a_narrow_plan_stays_on_a_narrow_screen(room: Page, package, live_server):
+    row = Row.objects.get(package=package, schedule="rooms")
+    cells = {**row.cells, "width_m": "3.6", "floor_m2": "12"}
+    package_keeping.save_row(package, row.pk, cells, row.version, row.changed_by)
+    room.set_viewport_size({"width": 390, "height": 900})
+    room.goto(live_server.url + reverse("list-daylight", args=[package.scheme_id]))
+    assert room.locator(".daylight-plan-narrow").count() == 1
+    assert room.evaluate("document.documentElement.scrollWidth") <= 390
