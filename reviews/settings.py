@@ -10,7 +10,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from reviews import demo_mark, env
+from reviews import demo_mark, env, env_mail
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 IS_LOADING_DEMO = sys.argv[1:2] == ["demo"]
@@ -41,6 +41,8 @@ INSTALLED_APPS = [
     "csp",
     "django_htmx",
     "axes",
+    "django_tasks",
+    "django_tasks_db",
     "reviews",
 ]
 
@@ -146,7 +148,26 @@ MOST_STUDIO_MB = env.integer("MUNTIN_MOST_STUDIO_MB", 5000, least=10, most=10_00
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 
-EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
+MAIL_SERVER = (
+    env_mail.MailServer()
+    if DEMO_MARK or IS_LOADING_DEMO
+    else env_mail.mail_server("MUNTIN_SMTP")
+)
+EMAIL_BACKEND = (
+    f"django.core.mail.backends.{'smtp' if MAIL_SERVER.host else 'filebased'}.EmailBackend"
+)
+"""Without a server, and in the demo always, letters are written into a folder."""
+EMAIL_FILE_PATH = DATA_DIR / "mail"
+EMAIL_TIMEOUT = 20
+EMAIL_HOST, EMAIL_PORT = MAIL_SERVER.host, MAIL_SERVER.port
+EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = MAIL_SERVER.user, MAIL_SERVER.password
+EMAIL_USE_TLS, EMAIL_USE_SSL = MAIL_SERVER.starts_tls, MAIL_SERVER.is_tls
+SITE_ADDRESS = env_mail.site_address("MUNTIN_ADDRESS", ALLOWED_HOSTS, is_https=IS_HTTPS)
+"""Where links in letters lead: never taken from a request."""
+DEFAULT_FROM_EMAIL = env_mail.sender("MUNTIN_MAIL_FROM", is_needed=bool(MAIL_SERVER.host))
+
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+"""Work in the background is queued in the database: see reviews.jobs and reviews.background."""
 
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = IS_HTTPS
 SESSION_COOKIE_HTTPONLY = True

@@ -15,6 +15,7 @@ from reviews.views import (
     health,
     home,
     jury,
+    mail,
     moderation,
     packages,
     people,
@@ -42,6 +43,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "levels/<int:given_id>/correct/": moderation.correct_level,
         "interests/<int:interest_id>/take-back/": moderation.take_interest_back,
         "j/<str:code>/": jury.enter_jury,
+        "letters/<str:token>/": mail.stop_mail,
     },
     "studios/<int:studio_id>/": {
         "": studios.show_studio,
@@ -74,6 +76,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "jurors/bring-in/": crits.bring_in_jurors,
         "jurors/undo/": crits.undo_jurors,
         "jurors/links/": crits.print_links,
+        "jurors/links/send/": crits.send_links,
         "jurors/<int:seat_id>/new-code/": crits.renew_code,
         "order/": crits.edit_order,
         "close-issuing/": crits.close_issuing,

@@ -12,6 +12,7 @@ STORAGES = {
     **STORAGES,
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
 }
+TASKS = {"default": {"BACKEND": "django_tasks.backends.immediate.ImmediateBackend"}}
 WHITENOISE_USE_FINDERS = True
 if "sqlite3" in str(DATABASES["default"]["ENGINE"]):
     # a file, so that a browser's requests have connections of their own, as in life

@@ -13,6 +13,7 @@ import pytest
 from django.urls import URLPattern, get_resolver, reverse
 from django.utils import timezone
 
+from reviews.deeds import mail_choosing
 from reviews.models import Membership, Person, Seat
 from tests import factories
 from tests.conftest import Cast
@@ -116,6 +117,12 @@ ROWS: dict[str, Row] = {
     "set-password": Row(
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH
     ),
+    "stop-mail": Row(
+        lambda w: {"token": mail_choosing.token_for("jo@example.org", "answers")},
+        ok=EVERYONE,
+        public=True,
+        **_BOTH,
+    ),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),
     "healthz": Row(ok=EVERYONE, public=True),
@@ -160,6 +167,7 @@ ROWS: dict[str, Row] = {
     "edit-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
     "bring-in-jurors": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),
     "undo-jurors": Row(_crit, ok="leader", refused=STUDIO, **_POST),
+    "send-links": Row(_crit, ok="leader", refused=STUDIO, **_POST),
     "print-links": Row(_crit, ok="leader", refused=STUDIO),
     "renew-code": Row(_with(_crit, "seat_id"), ok="leader", refused=STUDIO, **_POST),
     "edit-order": Row(_crit, ok="leader", refused=STUDIO, **_BOTH),

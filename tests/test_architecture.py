@@ -16,7 +16,10 @@ MOST_LINES = 400
 
 
 LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("addresses and commands", ("urls", "wsgi", "serving", "management", "demo", "__main__")),
+    (
+        "addresses and commands",
+        ("urls", "wsgi", "serving", "background", "management", "demo", "__main__"),
+    ),
     ("views", ("views", "admin")),
     ("template tags", ("templatetags",)),
     ("forms", ("forms",)),
@@ -28,9 +31,9 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "ground",
         (
-            *("apps", "compressing", "demo_mark", "env", "middleware", "moments", "places"),
-            *("plain_picture", "request_size", "settings", "sqlite_fault", "surroundings"),
-            *("versions", "worked_out"),
+            *("apps", "compressing", "demo_mark", "env", "env_mail", "jobs", "middleware"),
+            *("moments", "places", "plain_picture", "request_size", "settings", "sqlite_fault"),
+            *("surroundings", "versions", "worked_out"),
         ),
     ),
 )
@@ -205,6 +208,7 @@ def test_no_file_is_too_long_to_read():
 
 UNLINKED = {
     "set-password": "sent to one person as a link of their own",
+    "stop-mail": "at the foot of each letter",
     "specimen": "for whoever works on the look",
     "healthz": "asked by whatever watches over the server",
 }

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
+from reviews.deeds.mail_queueing import tell_juror
 from reviews.models import Answer, Comment, Crit, Person
 from reviews.models.briefs import Frozen
 from reviews.versions import is_new
@@ -54,4 +55,5 @@ def answer_comment(
         answer.version += 1
         answer.answered_by, answer.answered_at = by, at or timezone.now()
         answer.save()
+        tell_juror(answer)
     return answer

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from django.db import transaction
 from django.utils import timezone
 
+from reviews.deeds.mail_queueing import announce_release, drop_release
 from reviews.models import Crit, Opening, Person, Scheme
 from reviews.models.briefs import Frozen
 from reviews.moments import moment_words
@@ -16,6 +17,9 @@ from reviews.reading.crit_moderation_table import SchemeRow, Table, moderation_t
 
 CALL_BACK_WITHIN = timedelta(minutes=10)
 """How long a release that nobody has opened can be called back."""
+
+CLOCKS_DIFFER = timedelta(minutes=1)
+"""How much later than that it is mailed: two machines may not agree on the moment."""
 
 
 class Changed(Exception):
@@ -95,9 +99,11 @@ def release_crit(
             "What is missing has changed since this page was opened. Read it again below; the "
             "words are kept."
         )
-    crit.released_at, crit.released_by = at or timezone.now(), by
+    released_at = at or timezone.now()
+    crit.released_at, crit.released_by = released_at, by
     crit.release_words = words
     crit.save(update_fields=["released_at", "released_by", "release_words"])
+    announce_release(crit, released_at, released_at + CALL_BACK_WITHIN + CLOCKS_DIFFER)
     return crit
 
 
@@ -131,4 +137,5 @@ def call_back(crit: Crit, by: Person, *, at: datetime | None = None) -> Crit:
     crit.released_at = crit.released_by = None
     crit.called_back_at, crit.called_back_by = at, by
     crit.save(update_fields=["released_at", "released_by", "called_back_at", "called_back_by"])
+    drop_release(crit)
     return crit

@@ -33,11 +33,16 @@ _LINKS = _Links()
 
 def link_for(request: HttpRequest, person: Person) -> str:
     """Return a whole address that lets a person set a password, once."""
+    return request.build_absolute_uri(path_for(person))
+
+
+def path_for(person: Person) -> str:
+    """Return the path of such an address."""
     kwargs = {
         "uidb64": urlsafe_base64_encode(force_bytes(person.pk)),
         "token": _LINKS.make_token(person),
     }
-    return request.build_absolute_uri(reverse("set-password", kwargs=kwargs))
+    return reverse("set-password", kwargs=kwargs)
 
 
 def person_of(uidb64: str) -> Person | None:

@@ -17,6 +17,7 @@ from criteria.check_sheet.record import as_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
+from reviews.deeds.mail_queueing import hand_receipts
 from reviews.deeds.package_keeping import as_cells, hold
 from reviews.models import (
     Crit,
@@ -73,6 +74,7 @@ def issue(
         revision=revision, library=criteria.__version__, record=as_record(sheet)
     )
     StoredFinding.objects.bulk_create(_stored(revision, under_asides(sheet, held.scheme)))
+    hand_receipts(revision)
     return revision
 
 

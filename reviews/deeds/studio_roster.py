@@ -15,6 +15,7 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews.deeds.mail_queueing import invite
 from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
 from reviews.deeds.table_bringing import (
     HERE_ALREADY,
@@ -168,11 +169,13 @@ def bring_in(
     """
     held = PEOPLE.hold(studio)
     preview = clean(read_roster(held, typed))
+    before = set(held.memberships.values_list("pk", flat=True))
     with logged(held, PEOPLE, by, preview.change, seen=seen, at=at):
         for record in preview.records:
             place = _placed(held, _email(record), record["name"].strip(), _role(record))
             if _number(record):
                 _draw(place, _scheme_of(held, _number(record), record["scheme"].strip()))
+    invite(held.memberships.exclude(pk__in=before).select_related("person"))
     return preview
 
 

@@ -10,6 +10,7 @@ from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, Se
 from reviews.deeds.signing_in import still_waits_s
 from reviews.forms.fields import ChosenField, LineField, says
 from reviews.models import Person
+from reviews.models.mails import SWITCHABLE
 
 
 class SignInForm(AuthenticationForm):
@@ -60,6 +61,14 @@ class YouForm(forms.ModelForm):  # type: ignore[type-arg]
     )
     lamp = ChosenField(
         "lamp on or lamp off", label="Lamp", choices=Person.Lamp.choices, widget=forms.RadioSelect
+    )
+
+    letters = forms.MultipleChoiceField(
+        label="E-mail that comes",
+        help_text="Invitations and personal links come in any case.",
+        choices=SWITCHABLE,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
     )
 
     class Meta:

@@ -6,6 +6,7 @@ from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
 from reviews.models.changes import Change
 from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
+from reviews.models.mails import Mail, UnwantedMail
 from reviews.models.packages import Package, Row, Sheet
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
@@ -37,6 +38,7 @@ __all__ = [
     "IssuedSheet",
     "JurySheet",
     "LevelGiven",
+    "Mail",
     "Membership",
     "Opening",
     "Package",
@@ -53,4 +55,5 @@ __all__ = [
     "StoredFinding",
     "Studio",
     "TargetLine",
+    "UnwantedMail",
 ]

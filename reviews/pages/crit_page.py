@@ -16,6 +16,7 @@ from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
 from reviews.reading.crit_sheets import credits_of
+from reviews.reading.mail_deliveries import links_out
 
 
 def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
@@ -58,19 +59,25 @@ def _own_results(viewer: Viewer, crit: Crit, slots: list[Any]) -> list[Scheme]:
 
 @dataclass(frozen=True)
 class Strip:
-    """A juror's personal link, to print and cut."""
+    """A juror's personal link, to print and cut.
+
+    mailed   what became of it by e-mail; blank where it wasn't sent so
+    """
 
     seat: Seat
     link: str
     ends_at: datetime
+    mailed: str
 
 
 def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
+    mailed = {pk: mail.state_words for pk, mail in links_out(crit).items()}
     return [
         Strip(
             seat,
             request.build_absolute_uri(reverse("enter-jury", kwargs={"code": seat.code})),
             seat.link_ends_at,
+            mailed.get(seat.pk, ""),
         )
         for seat in crit.seats.select_related("crit")
     ]

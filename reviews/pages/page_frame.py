@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.urls import reverse
-from django.utils import timezone
 
 from reviews import access
 from reviews.access import HttpRequest, Viewer
 from reviews.models import Crit, Revision, Scheme, Studio
 from reviews.moments import moment_words
+from reviews.reading.crit_waiting import nearest_crit
 
 Entry = dict[str, Any]
 
@@ -75,13 +75,6 @@ def _juror_entries(viewer: Viewer, studio: Studio) -> dict[str, str]:
     if viewer.seat is None or viewer.seat.crit.studio_id != studio.pk:
         return {}
     return {"brief": reverse("show-jury-brief"), "schemes": reverse("show-jury")}
-
-
-def nearest_crit(studio: Studio) -> Crit | None:
-    """The next crit of a studio, or the last where none is to come."""
-    crits = list(studio.crits.all())
-    today = timezone.localdate()
-    return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
 
 
 def _title_block(

@@ -13,7 +13,7 @@ from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import lacks
 from reviews.models import Crit, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
-from reviews.pages.page_frame import nearest_crit
+from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked
 
 
 @dataclass(frozen=True)
@@ -93,37 +93,15 @@ def led(viewer: Viewer) -> list[LedStudio]:
 def _led(studio: Studio) -> LedStudio:
     crit = nearest_crit(studio)
     schemes = [scheme for scheme in studio.schemes.all() if scheme.withdrawn_at is None]
-    is_open = crit is not None and not crit.is_released
     return LedStudio(
         studio,
         crit,
         next_date(crit),
         _to_do(studio, crit, schemes),
-        [s for s in schemes if not _has_issued(s, crit)] if crit and is_open else [],
-        not_locked(crit) if crit and is_open and crit.day <= timezone.localdate() else [],
+        not_issued(crit, schemes) if crit else [],
+        not_locked(crit) if crit else [],
         len(schemes),
     )
-
-
-def _has_issued(scheme: Scheme, crit: Crit) -> bool:
-    return any(revision.crit_id == crit.pk for revision in scheme.revisions.all())
-
-
-def not_locked(crit: Crit) -> list[tuple[Seat, int]]:
-    """Jurors who have sheets to lock yet, and how many; where an interest is declared, none."""
-    found = []
-    for seat in crit.seats.all():
-        locked = {sheet.scheme_id: sheet.is_locked for sheet in seat.sheets.all()}
-        waits = [
-            slot
-            for slot in crit.slots.all()
-            if slot.is_asked_of(seat, begun=slot.scheme_id in locked)
-            and not locked.get(slot.scheme_id)
-            and not seat.interest_in(slot.scheme_id)
-        ]
-        if waits:
-            found.append((seat, len(waits)))
-    return found
 
 
 def _to_do(studio: Studio, crit: Crit | None, schemes: list[Scheme]) -> list[tuple[str, str]]:

@@ -12,7 +12,13 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import crit_criteria_keeping, crit_planning, crit_running_order, crit_seating
+from reviews.deeds import (
+    crit_criteria_keeping,
+    crit_planning,
+    crit_running_order,
+    crit_seating,
+    mail_queueing,
+)
 from reviews.deeds.crit_seating import SEATS
 from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
@@ -26,6 +32,7 @@ from reviews.pages.brief_warnings import criteria_warnings
 from reviews.pages.crit_page import crit_page, strips
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_criteria_sheets import SHEETS
+from reviews.reading.mail_deliveries import undelivered_to_jurors
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_crit, led_studio, require_form
@@ -165,6 +172,7 @@ def edit_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
         "page": page,
         "rows": rows,
         "last": last_change(crit, SEATS.slug),
+        "undelivered": undelivered_to_jurors(crit),
     }
     return render(request, "crits/edit_jurors.html", context, status=page.status)
 
@@ -195,8 +203,24 @@ def bring_in_jurors(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_safe
 def print_links(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = led_crit(request, crit_id)
-    context = {"crit": crit, "strips": strips(request, crit)}
+    context = {
+        "crit": crit,
+        "strips": strips(request, crit),
+        "undelivered": undelivered_to_jurors(crit),
+    }
     return render(request, "crits/print_links.html", frame(request, crit=crit) | context)
+
+
+@require_POST
+def send_links(request: HttpRequest, crit_id: int) -> HttpResponse:
+    crit = led_crit(request, crit_id)
+    number = mail_queueing.hand_links(crit)
+    messages.success(
+        request,
+        f"The links of {number} juror{'s' * (number != 1)} with an e-mail address are on their "
+        "way. What was sent before is not sent again.",
+    )
+    return redirect("print-links", crit.pk)
 
 
 @require_POST

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, demo_mark
 from reviews.access import HttpRequest, Role
-from reviews.deeds import person_links, studio_roster
+from reviews.deeds import mail_choosing, person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
 from reviews.pages import demo_door, waiting
@@ -89,9 +89,12 @@ def answer_invitation(request: HttpRequest, membership_id: int) -> HttpResponse:
 
 @require_form
 def edit_you(request: HttpRequest) -> HttpResponse:
-    form = YouForm(request.POST or None, instance=Person.objects.get(pk=request.user.pk))
+    person = Person.objects.get(pk=request.user.pk)
+    letters = {"letters": mail_choosing.wanted(person.email)}
+    form = YouForm(request.POST or None, instance=person, initial=letters)
     if request.method == "POST" and form.is_valid():
         form.save()
+        mail_choosing.choose(person.email, form.cleaned_data["letters"])
         messages.success(request, "Kept.")
         return redirect("you")
     return render(request, "home/edit_you.html", frame(request) | {"form": form})

@@ -18,6 +18,7 @@ from reviews.deeds.studio_roster import PEOPLE
 from reviews.models import Studio
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
+from reviews.reading.mail_deliveries import undelivered_to_people
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
 from reviews.views.undoing import is_undone
@@ -34,6 +35,7 @@ def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
         "link_days": person_links.DAYS,
         "can_lead": access.can_lead(request.viewer, studio.pk),
         "last": last_change(studio, PEOPLE.slug),
+        "undelivered": undelivered_to_people(studio),
     }
     page = "print_people_links" if "links" in request.GET else "show_people"
     return render(request, f"people/{page}.html", context)

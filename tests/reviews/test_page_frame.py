@@ -6,7 +6,8 @@ import pytest
 from django.test import RequestFactory
 
 from reviews.access import Viewer
-from reviews.pages.page_frame import frame, nearest_crit
+from reviews.pages.page_frame import frame
+from reviews.reading.crit_waiting import nearest_crit
 from tests import factories
 
 

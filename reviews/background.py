@@ -1,0 +1,99 @@
+"""The worker that every server process runs inside itself: it does the jobs that are queued.
+
+Any number of processes may work on one queue: each job is taken by one. A job whose process was
+killed is taken up by another.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from threading import Event, Thread
+from time import monotonic
+
+from django.db import close_old_connections, connections
+from django.utils import timezone
+from django.utils.crypto import get_random_string
+from django_tasks import TaskResultStatus, default_task_backend
+from django_tasks_db.management.commands.db_worker import Worker
+from django_tasks_db.models import DBTaskResult
+
+from reviews.deeds import mail_queueing, mail_sending
+
+LOG = logging.getLogger(__name__)
+
+PAUSE_S = 1.0
+"""Between two looks at an empty queue [s]."""
+
+ROUND_S = 60.0
+"""Between two rounds for what falls due by the clock [s]."""
+
+GRACE_S = 10.0
+"""How long a server that ends waits for the job in hand [s]."""
+
+LEFT_AFTER = timedelta(minutes=30)
+"""When a job in hand counts as left by a process that was killed."""
+
+KEPT = timedelta(days=14)
+"""How long jobs that are done are kept; those that failed stay."""
+
+
+def start_worker() -> Callable[[], None]:
+    """Do what is queued, in a thread of this process; return what stops it."""
+    over = Event()
+    thread = Thread(target=_work, args=(over,), name="worker", daemon=True)
+    thread.start()
+
+    def stop() -> None:
+        over.set()
+        thread.join(GRACE_S)
+
+    return stop
+
+
+def _work(over: Event) -> None:
+    next_round = monotonic()
+    pause = PAUSE_S
+    while not over.wait(pause):
+        pause = PAUSE_S
+        try:
+            if monotonic() >= next_round:
+                next_round = monotonic() + ROUND_S
+                go_round(timezone.now())
+            while not over.is_set() and is_work_waiting():
+                do_one()
+        except Exception as fault:  # the database is away: the worker outlives it
+            LOG.warning("The worker waits: %s", fault)
+            pause = 10 * PAUSE_S
+        finally:
+            close_old_connections()
+    connections.close_all()
+
+
+def is_work_waiting() -> bool:
+    """Whether a job is queued whose time has come: asked without holding anything."""
+    return DBTaskResult.objects.ready().exists()
+
+
+def do_one() -> None:
+    """Take the next job, and do it."""
+    Worker(
+        queue_names=["*"],
+        excluded_queue_names=[],
+        interval=0,
+        batch=True,
+        backend_name=default_task_backend.alias,
+        startup_delay=False,
+        max_tasks=1,
+        worker_id=get_random_string(32),
+    ).run()
+
+
+def go_round(at: datetime) -> None:
+    """Do what falls due by the clock: the day's letters, what was left lying, what is old."""
+    left = DBTaskResult.objects.running().filter(started_at__lt=at - LEFT_AFTER)
+    left.update(status=TaskResultStatus.READY)
+    DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
+    mail_queueing.queue_days(at)
+    mail_sending.tidy(at)

@@ -1,0 +1,145 @@
+"""Queue letters with the event that they tell of: one row a letter, sent in the background."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from reviews.deeds.mail_sending import send_due
+from reviews.models import Answer, Crit, Mail, Membership, Person, Revision, Seat
+
+Kind = Mail.Kind
+
+OLD = timedelta(days=1)
+"""What happened longer ago is no news, and isn't mailed."""
+
+DIGEST_HOUR = time(7)
+"""When the letters that come once a day are sent, in the site's time zone."""
+
+
+def _queue(mails: Iterable[Mail]) -> None:
+    """Queue letters; those of events that are told already are passed over."""
+    Mail.objects.bulk_create(mails, ignore_conflicts=True)
+    transaction.on_commit(send_due.enqueue, robust=True)
+
+
+def _is_old(at: datetime) -> bool:
+    return at < timezone.now() - OLD
+
+
+def _to(person: Person, kind: Kind, *, key: str, **more: Any) -> Mail:
+    """A letter to somebody with an account; the key names the event."""
+    key = f"{kind}:{key}:{person.pk}"
+    return Mail(kind=kind, key=key, person=person, address=person.email, **more)
+
+
+def invite(places: Iterable[Membership]) -> None:
+    """Queue the way in for whoever has got a place in a studio."""
+    _queue(
+        _to(
+            place.person,
+            Kind.INVITATION,
+            key=f"{place.pk} {place.role}",
+            studio_id=place.studio_id,
+            about=place.pk,
+        )
+        for place in places
+    )
+
+
+def hand_links(crit: Crit) -> int:
+    """Queue the personal links of jurors who have an address; return how many that is.
+
+    A link that was sent isn't sent again; a new one is.
+    """
+    seats = list(crit.seats.exclude(email=""))
+    _queue(_link(seat, crit) for seat in seats)
+    return len(seats)
+
+
+def _link(seat: Seat, crit: Crit) -> Mail:
+    code = hashlib.sha256(f"{seat.code} {seat.email}".encode()).hexdigest()[:32]
+    return Mail(
+        kind=Kind.LINK,
+        key=f"{Kind.LINK}:{seat.pk}:{code}",
+        address=seat.email,
+        studio_id=crit.studio_id,
+        about=seat.pk,
+    )
+
+
+def hand_receipts(revision: Revision) -> None:
+    """Queue a receipt for everybody whose work a revision is."""
+    if _is_old(revision.issued_at):
+        return
+    studio_id = revision.scheme.studio_id
+    _queue(
+        _to(student, Kind.RECEIPT, key=f"{revision.pk}", studio_id=studio_id, about=revision.pk)
+        for student in revision.students.all()
+    )
+
+
+def announce_release(crit: Crit, released_at: datetime, stands_at: datetime) -> None:
+    """Queue that results are out, for when the release can't be called back any more."""
+    if _is_old(released_at):
+        return
+    of_now = Q(schemes__slots__crit=crit)
+    students = Person.objects.filter(of_now | Q(issued__crit=crit)).distinct()
+    _queue(
+        _to(
+            student,
+            Kind.RESULTS,
+            key=f"{crit.pk} {released_at.timestamp():.6f}",
+            studio_id=crit.studio_id,
+            about=crit.pk,
+            due_at=stands_at,
+        )
+        for student in students
+    )
+
+
+def drop_release(crit: Crit) -> None:
+    """Send nothing of a release that is called back."""
+    waits = Mail.objects.filter(kind=Kind.RESULTS, about=crit.pk, state=Mail.State.QUEUED)
+    waits.update(state=Mail.State.DROPPED)
+
+
+def tell_juror(answer: Answer) -> None:
+    """Queue the day's answers for the juror who wrote the comment, once a day."""
+    seat = answer.comment.jury_sheet.seat
+    if not seat.email or _is_old(answer.answered_at):
+        return
+    day = timezone.localdate(answer.answered_at)
+    mail = Mail(
+        kind=Kind.ANSWERS,
+        key=f"{Kind.ANSWERS}:{seat.pk}:{day}",
+        address=seat.email,
+        studio_id=seat.crit.studio_id,
+        about=seat.pk,
+        day=day,
+        due_at=morning_after(day),
+    )
+    _queue([mail])
+
+
+def morning_after(day: date) -> datetime:
+    """The moment at which a day's digest is sent."""
+    return timezone.make_aware(datetime.combine(day + timedelta(days=1), DIGEST_HOUR))
+
+
+def queue_days(at: datetime) -> None:
+    """Queue yesterday for every leader of a crit that is open, once, from the morning on."""
+    day = timezone.localdate(at) - timedelta(days=1)
+    if at < morning_after(day) or Mail.objects.filter(kind=Kind.DAY, day=day).exists():
+        return
+    open_crits = Crit.objects.to_come()
+    leaders = Person.objects.filter(
+        memberships__role=Membership.Role.LEADER, memberships__studio__crits__in=open_crits
+    )
+    _queue(_to(leader, Kind.DAY, key=f"{day}", day=day) for leader in leaders.distinct())

@@ -1,0 +1,244 @@
+"""Write a letter at the moment it is sent, by what holds then; nothing where it no longer does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from django.conf import settings
+from django.db.models import Q
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews.deeds import mail_choosing, person_links
+from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
+from reviews.models.mails import SWITCHABLE
+from reviews.moments import day_words, moment_words
+from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked
+
+MOST_QUOTED = 300
+"""Characters of a comment that a letter repeats."""
+
+
+@dataclass(frozen=True)
+class Letter:
+    """What a letter says, in words of one line each.
+
+    facts   label and value
+    link    its words, and the whole address
+    why     why it came
+    stop    the whole address that switches its kind off; blank where it can't be
+    """
+
+    subject: str
+    lines: list[str]
+    why: str
+    facts: list[tuple[str, str]]
+    link: tuple[str, str]
+    stop: str = ""
+    settings: str = ""
+
+
+def letter_of(mail: Mail) -> Letter | None:
+    """Write a letter; None where what it tells of holds no more."""
+    written = _WRITERS[Mail.Kind(mail.kind)](mail)
+    if written is None:
+        return None
+    subject, lines, why, facts, link = written
+    is_switchable = mail.kind in dict(SWITCHABLE)
+    token = mail_choosing.token_for(mail.address, mail.kind)
+    return Letter(
+        one_line(subject)[:200],
+        [one_line(line) for line in lines],
+        one_line(why),
+        [(one_line(label), one_line(value)) for label, value in facts],
+        link,
+        whole_address("stop-mail", token) if is_switchable else "",
+        whole_address("you") if mail.person_id else "",
+    )
+
+
+def one_line(words: str) -> str:
+    """Words without line breaks, tabs and other signs that a name could smuggle into a letter."""
+    return " ".join("".join(c if c.isprintable() else " " for c in words).split())
+
+
+def whole_address(name: str, *args: object) -> str:
+    """The whole address of a page, as it stands in a letter."""
+    return f"{settings.SITE_ADDRESS}{reverse(name, args=args)}"
+
+
+Written = tuple[str, list[str], str, list[tuple[str, str]], tuple[str, str]]
+"""Subject, lines, why it came, facts, link."""
+
+
+def _invitation(mail: Mail) -> Written | None:
+    place = Membership.objects.filter(pk=mail.about).select_related("studio", "person").first()
+    if place is None or not place.person.is_active:
+        return None
+    person, studio = place.person, place.studio
+    if person.has_usable_password():
+        how = "Sign in with this address and the password you have."
+        link = ("Sign in", whole_address("sign-in"))
+    else:
+        how = f"The link sets your password, once, within {person_links.DAYS} days."
+        link = ("Set your password", f"{settings.SITE_ADDRESS}{person_links.path_for(person)}")
+    lines = [f"{person.name}, you belong to the studio {studio} now.", how]
+    why = (
+        f"This came because a leader of {studio.title} put {person.email} on the list of its "
+        "people. If that was a mistake, do nothing."
+    )
+    facts = [("Studio", str(studio)), ("As", place.get_role_display())]
+    return f"Your way into {studio.title}", lines, why, facts, link
+
+
+def _seat(mail: Mail) -> Seat | None:
+    """The seat that a letter is for, where its address still is the juror's."""
+    seats = Seat.objects.filter(pk=mail.about, email__iexact=mail.address)
+    return seats.select_related("crit__studio").first()
+
+
+def _link(mail: Mail) -> Written | None:
+    seat = _seat(mail)
+    if seat is None or timezone.now() > seat.link_ends_at:
+        return None
+    crit = seat.crit
+    lines = [
+        f"{seat.name}, you sit on the jury of {crit.studio}.",
+        "The link below is yours alone and needs no account: whoever opens it is you. It opens "
+        "the running order, the sheets and your jury sheets, on as many devices as you like.",
+    ]
+    facts = [("Crit", f"{crit.get_kind_display()}, {day_words(crit.day)}")]
+    facts += [("Room", seat.room)] if seat.room else []
+    facts += [("Year level", crit.studio.year_line)] if crit.studio.year_line else []
+    facts += [("The link ends", moment_words(seat.link_ends_at))]
+    why = f"This came because {crit.studio.title} has you on its list of jurors."
+    link = ("Open your jury sheets", whole_address("enter-jury", seat.code))
+    return f"Your link for the {crit} of {crit.studio.title}", lines, why, facts, link
+
+
+def _receipt(mail: Mail) -> Written | None:
+    revisions = Revision.objects.filter(pk=mail.about, students=mail.person)
+    revision = revisions.select_related("scheme__studio", "crit", "issued_by").first()
+    if revision is None:
+        return None
+    crit, scheme = revision.crit, revision.scheme
+    late = f"late issue, by {revision.minutes_late} min" if revision.minutes_late else "in time"
+    facts = [
+        ("Scheme", str(scheme)),
+        ("Revision", revision.letter),
+        ("Issued", f"{moment_words(revision.issued_at)}, by {revision.issued_by}"),
+        ("For", f"{crit}, {late}" if crit else "no crit"),
+        ("Hand-in list lacks", "; ".join(revision.lacks) or "nothing"),
+        ("Receipt number", revision.fingerprint),
+    ]
+    lines = [f"Revision {revision.letter} of {scheme} is issued. Keep this letter as a receipt."]
+    why = f"This came because you are a student of {scheme}."
+    link = ("See what is issued", whole_address("show-revision", revision.pk))
+    return f"Receipt: {scheme}, revision {revision.letter}", lines, why, facts, link
+
+
+def _results(mail: Mail) -> Written | None:
+    crit = Crit.objects.released().filter(pk=mail.about).select_related("studio").first()
+    if crit is None or crit.released_at is None or mail.queued_at < crit.released_at - _SLACK:
+        return None
+    own = Q(members=mail.person) & Q(slots__crit=crit)
+    issued = Q(revisions__crit=crit, revisions__students=mail.person)
+    schemes = list(Scheme.objects.filter(own | issued).distinct())
+    if not schemes:
+        return None
+    lines = ["The leader has released what the jury set and wrote. Each comment takes an answer."]
+    facts = [
+        ("Crit", f"{crit}, {crit.studio}"),
+        ("Scheme", ", ".join(map(str, schemes))),
+        ("Released", moment_words(crit.released_at)),
+    ]
+    why = f"This came because you showed {schemes[0]} at this crit."
+    link = ("Read the results", whole_address("show-results", crit.pk, schemes[0].pk))
+    return f"Results are released: {crit}, {crit.studio.title}", lines, why, facts, link
+
+
+_SLACK = timedelta(minutes=1)
+"""By how much the moment of a release may lie after that of its letters: clocks differ."""
+
+
+def _answers(mail: Mail) -> Written | None:
+    seat = _seat(mail)
+    if seat is None or mail.day is None:
+        return None
+    begin = timezone.make_aware(datetime.combine(mail.day, time.min))
+    answered = Comment.objects.released().not_held().with_places()
+    answered = answered.filter(
+        jury_sheet__seat=seat,
+        answer__answered_at__gte=begin,
+        answer__answered_at__lt=begin + timedelta(days=1),
+    ).select_related("answer", "jury_sheet__scheme", "issued_sheet")
+    facts = [(f"{comment.jury_sheet.scheme}, {comment}", _quoted(comment)) for comment in answered]
+    if not facts:
+        return None
+    lines = [f"{seat.name}, students answered comments of yours on {day_words(mail.day)}."]
+    studio = seat.crit.studio
+    why = f"This came because you wrote these comments as a juror of {studio}."
+    subject = f"Answers to your comments, {seat.crit}, {studio.title}"
+    return subject, lines, why, facts, ("", "")
+
+
+def _quoted(comment: Comment) -> str:
+    answer = comment.answer
+    said = f"“{comment.words[:MOST_QUOTED]}{'…' * (len(comment.words) > MOST_QUOTED)}” "
+    words = f": “{answer.words}”" if answer.words else ""
+    place = f" Now at {answer.place_now}." if answer.place_now else ""
+    return f"{said if comment.words else ''}→ {answer.kind}{words}.{place}"
+
+
+def _day(mail: Mail) -> Written | None:
+    if mail.day is None:
+        return None
+    led = Membership.objects.filter(person=mail.person, role=Membership.Role.LEADER)
+    studios = Studio.objects.filter(memberships__in=led).prefetch_related(
+        "crits__slots__scheme", "crits__seats__sheets", "crits__seats__interests"
+    )
+    facts = [fact for studio in studios for fact in _day_of(studio, mail.day)]
+    if not facts:
+        return None
+    lines = [f"What happened on {day_words(mail.day)} in the studios you lead, and what waits."]
+    why = "This came because you lead a studio. On days without news it doesn't come."
+    link = ("Go to your studios", whole_address("home"))
+    return f"Your studios on {day_words(mail.day)}", lines, why, facts, link
+
+
+def _day_of(studio: Studio, day: date) -> list[tuple[str, str]]:
+    """What was handed in on a day, and what waits now for the nearest crit."""
+    crit = nearest_crit(studio)
+    begin = timezone.make_aware(datetime.combine(day, time.min))
+    issued = Revision.objects.filter(
+        scheme__studio=studio, issued_at__gte=begin, issued_at__lt=begin + timedelta(days=1)
+    )
+    handed_in = [
+        f"{each.scheme} rev {each.letter}, {timezone.localtime(each.issued_at):%H:%M}"
+        for each in issued.select_related("scheme").order_by("pk")
+    ]
+    schemes = list(studio.schemes.standing().prefetch_related("revisions"))
+    is_near = crit is not None and crit.day <= timezone.localdate() + timedelta(days=2)
+    waits = [str(scheme) for scheme in not_issued(crit, schemes)] if crit and is_near else []
+    locks = [f"{seat}: {n}" for seat, n in not_locked(crit)] if crit else []
+    since = Mail.objects.filter(studio=studio, state=Mail.State.FAILED, begun_at__gte=begin)
+    lost = [f"{each.address}: {each.said}" for each in since]
+    found = [
+        ("issued", handed_in),
+        (f"not issued for {crit}", waits),
+        ("jurors' sheets not locked", locks),
+        ("e-mail that could not be delivered", lost),
+    ]
+    return [(f"{studio.title}, {what}", "; ".join(words)) for what, words in found if words]
+
+
+_WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
+    Mail.Kind.INVITATION: _invitation,
+    Mail.Kind.LINK: _link,
+    Mail.Kind.RECEIPT: _receipt,
+    Mail.Kind.RESULTS: _results,
+    Mail.Kind.ANSWERS: _answers,
+    Mail.Kind.DAY: _day,
+}

@@ -1,0 +1,116 @@
+"""What is sent by e-mail: one row a letter, written and sent in the background, never twice."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import models
+from django.utils import timezone
+
+from reviews.models.people import Person
+from reviews.models.studios import Studio
+
+
+class MailQuerySet(models.QuerySet["Mail"]):
+    """Letters, in words."""
+
+    def due(self, at: datetime) -> MailQuerySet:
+        """Those that wait and whose time has come, the first due first."""
+        return self.filter(state=Mail.State.QUEUED, due_at__lte=at).order_by("due_at", "pk")
+
+    def claim(self, pk: int, at: datetime) -> Mail | None:
+        """Take one letter that waits to send it; None where another has taken it."""
+        waits = self.filter(pk=pk, state=Mail.State.QUEUED)
+        is_mine = waits.update(state=Mail.State.SENDING, begun_at=at)
+        return self.select_related("person", "studio").get(pk=pk) if is_mine else None
+
+
+class Mail(models.Model):
+    """One letter to one address.
+
+    key       names the event, so that it is told once, however often a job runs
+    about     primary key of the place, seat, revision or crit that it tells of, or 0
+    day       the day that a digest tells of
+    said      what the mail server answered, where it refused or wasn't reached
+    subject   as sent
+    """
+
+    class Kind(models.TextChoices):
+        INVITATION = "invitation", "Invitation"
+        LINK = "link", "Personal link"
+        RECEIPT = "receipt", "Receipt of what you issue"
+        RESULTS = "results", "Results are released"
+        ANSWERS = "answers", "Answers to your comments, once a day"
+        DAY = "day", "What your studios handed in and what waits, once a day"
+
+    class State(models.TextChoices):
+        QUEUED = "queued", "waits to be sent"
+        SENDING = "sending", "is being sent"
+        SENT = "sent", "sent"
+        FAILED = "failed", "could not be delivered"
+        UNKNOWN = "unknown", "was cut off while it was sent: nobody knows whether it arrived"
+        DROPPED = "dropped", "not sent: no longer so, or not wanted"
+
+    key = models.CharField(max_length=160, unique=True)
+    kind = models.CharField(max_length=12, choices=Kind)
+    person = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.CASCADE, related_name="mails"
+    )
+    address = models.EmailField()
+    studio = models.ForeignKey(
+        Studio, null=True, blank=True, on_delete=models.CASCADE, related_name="mails"
+    )
+    about = models.BigIntegerField(default=0)
+    day = models.DateField(null=True, blank=True)
+    subject = models.CharField(max_length=200, blank=True)
+    state = models.CharField(max_length=10, choices=State, default=State.QUEUED)
+    said = models.CharField(max_length=300, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0)
+    queued_at = models.DateTimeField(default=timezone.now)
+    due_at = models.DateTimeField(default=timezone.now)
+    begun_at = models.DateTimeField(null=True, blank=True)
+    sent_at = models.DateTimeField(null=True, blank=True)
+
+    objects = MailQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["pk"]
+        indexes = [
+            models.Index(fields=["state", "due_at"]),
+            models.Index(fields=["kind", "about"]),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} to {self.address}: {self.state_words}"
+
+    @property
+    def state_words(self) -> str:
+        """What became of it, with the server's words where it has any."""
+        state = self.get_state_display()
+        return f"{state}: {self.said}" if self.said else state
+
+    @property
+    def is_in_trouble(self) -> bool:
+        """Whether somebody should hear that it didn't arrive, or may not have."""
+        return self.state in (self.State.FAILED, self.State.UNKNOWN)
+
+
+SWITCHABLE = [
+    (kind.value, kind.label)
+    for kind in Mail.Kind
+    if kind not in (Mail.Kind.INVITATION, Mail.Kind.LINK)
+]
+"""Kinds that somebody can switch off: all but the way in."""
+
+
+class UnwantedMail(models.Model):
+    """A kind of letter that an address doesn't want: an account's, or a juror's who has none."""
+
+    address = models.EmailField()
+    kind = models.CharField(max_length=12, choices=SWITCHABLE)
+
+    class Meta:
+        constraints = [models.UniqueConstraint("address", "kind", name="unwanted_once")]
+
+    def __str__(self) -> str:
+        return f"{self.address} doesn't want: {self.get_kind_display()}"
