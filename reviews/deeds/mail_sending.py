@@ -44,7 +44,8 @@ def send_due() -> None:
             connection.open()
         except (OSError, SMTPException) as error:
             for waits in Mail.objects.due(timezone.now()):
-                _put_off(waits, f"The mail server was not reached ({_words(error)})")
+                if mail := Mail.objects.claim(waits.pk, timezone.now()):
+                    _put_off(mail, f"The mail server was not reached ({_words(error)})")
             return
         try:
             if mail := Mail.objects.claim(due.pk, timezone.now()):
