@@ -112,20 +112,22 @@ def _leave_when_told(told: int) -> None:
 
 
 def work(listening: socket.socket, threads: int) -> None:
-    """Answer what comes in on a socket, until told to leave."""
+    """Answer what comes in on a socket, and do what is queued, until told to leave."""
     import resource
 
     from django.conf import settings
     from django.urls import get_resolver
     from waitress.server import create_server
 
-    from reviews.wsgi import application
+    from reviews.wsgi import application  # isort: split
+
+    from reviews.background import start_worker
 
     assert get_resolver().url_patterns  # every module is read now, not while the first page waits
     _, most = resource.getrlimit(resource.RLIMIT_NOFILE)
     resource.setrlimit(resource.RLIMIT_NOFILE, (min(most, 4 * CONNECTIONS), most))
     behind = {"trusted_proxy": "*", "trusted_proxy_headers": "x-forwarded-for x-forwarded-proto"}
-    create_server(
+    server = create_server(
         application,
         sockets=[listening],
         threads=threads,
@@ -138,7 +140,12 @@ def work(listening: socket.socket, threads: int) -> None:
         max_request_body_size=settings.MOST_REQUEST_MB * MIB,
         ident=None,
         **behind if settings.IS_HTTPS else {},
-    ).run()
+    )
+    stop_worker = start_worker()
+    try:
+        server.run()
+    finally:
+        stop_worker()
 
 
 def main() -> NoReturn:

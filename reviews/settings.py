@@ -149,9 +149,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 
 MAIL_SERVER = (
-    env_mail.MailServer()
-    if DEMO_MARK or IS_LOADING_DEMO
-    else env_mail.mail_server("MUNTIN_SMTP")
+    env_mail.MailServer() if DEMO_MARK or IS_LOADING_DEMO else env_mail.mail_server("MUNTIN_SMTP")
 )
 EMAIL_BACKEND = (
     f"django.core.mail.backends.{'smtp' if MAIL_SERVER.host else 'filebased'}.EmailBackend"

@@ -25,7 +25,9 @@ DIGEST_HOUR = time(7)
 
 def _queue(mails: Iterable[Mail]) -> None:
     """Queue letters; those of events that are told already are passed over."""
-    Mail.objects.bulk_create(mails, ignore_conflicts=True)
+    if not (new := list(mails)):
+        return
+    Mail.objects.bulk_create(new, ignore_conflicts=True)
     transaction.on_commit(send_due.enqueue, robust=True)
 
 

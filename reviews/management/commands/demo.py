@@ -55,5 +55,6 @@ class Command(BaseCommand):
         self.say(f"Open http://127.0.0.1:{port}/ (Ctrl-C stops)")
         connection.close()
         os.environ["MUNTIN_SECRET_KEY"] = settings.SECRET_KEY
+        os.environ["MUNTIN_ADDRESS"] = f"http://127.0.0.1:{port}"
         os.environ["MUNTIN_DATA_DIR"] = str(settings.DATA_DIR)
         serving.start("127.0.0.1", port, processes=1, threads=8)
