@@ -140,8 +140,7 @@ def queue_days(at: datetime) -> None:
     day = timezone.localdate(at) - timedelta(days=1)
     if at < morning_after(day) or Mail.objects.filter(kind=Kind.DAY, day=day).exists():
         return
-    open_crits = Crit.objects.to_come()
-    leaders = Person.objects.filter(
-        memberships__role=Membership.Role.LEADER, memberships__studio__crits__in=open_crits
-    )
-    _queue(_to(leader, Kind.DAY, key=f"{day}", day=day) for leader in leaders.distinct())
+    places = Membership.objects.joined().filter(role=Membership.Role.LEADER)
+    places = places.filter(studio__crits__in=Crit.objects.to_come())
+    leaders = Person.objects.filter(memberships__in=places).distinct()
+    _queue(_to(leader, Kind.DAY, key=f"{day}", day=day) for leader in leaders)

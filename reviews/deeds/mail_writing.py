@@ -84,7 +84,9 @@ def _invitation(mail: Mail) -> Written | None:
     else:
         how = f"The link sets your password, once, within {person_links.DAYS} days."
         link = ("Set your password", f"{settings.SITE_ADDRESS}{person_links.path_for(person)}")
-    lines = [f"{person.name}, you belong to the studio {studio} now.", how]
+    joins = "are invited to" if place.is_invited else "belong to"
+    lines = [f"{person}, you {joins} the studio {studio}.", how]
+    lines += ["The first page then asks whether you join."] if place.is_invited else []
     why = (
         f"This came because a leader of {studio.title} put {person.email} on the list of its "
         "people. If that was a mistake, do nothing."
@@ -195,7 +197,7 @@ def _quoted(comment: Comment) -> str:
 def _day(mail: Mail) -> Written | None:
     if mail.day is None:
         return None
-    led = Membership.objects.filter(person=mail.person, role=Membership.Role.LEADER)
+    led = Membership.objects.joined().filter(person=mail.person, role=Membership.Role.LEADER)
     studios = Studio.objects.filter(memberships__in=led).prefetch_related(
         "crits__slots__scheme", "crits__seats__sheets", "crits__seats__interests"
     )

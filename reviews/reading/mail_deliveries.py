@@ -9,10 +9,12 @@ Kind = Mail.Kind
 
 def undelivered_to_people(studio: Studio) -> list[tuple[str, str]]:
     """Who of a studio's people a letter didn't reach, and what was said; the last of each kind."""
-    to_people = studio.mails.exclude(person=None).select_related("person")
+    places = studio.memberships.select_related("person")
+    names: dict[int | None, str] = {place.person_id: place.name for place in places}
+    to_people = studio.mails.exclude(person=None)
     last = {(mail.person_id, mail.kind): mail for mail in to_people.order_by("pk")}
     return [
-        (str(mail.person), f"{mail.get_kind_display()}: {mail.state_words}")
+        (names.get(mail.person_id, mail.address), f"{mail.get_kind_display()}: {mail.state_words}")
         for mail in last.values()
         if mail.is_in_trouble
     ]

@@ -13,6 +13,7 @@ from reviews.deeds.crit_jury_keeping import keep_level, lock_sheet
 from reviews.deeds.crit_seating import renew_code
 from reviews.deeds.revision_issuing import issue
 from reviews.models import Mail, Membership, Person
+from reviews.reading.mail_deliveries import undelivered_to_people
 from tests import factories
 from tests.reviews.mail_steps import due_now, send, states
 
@@ -53,6 +54,21 @@ def test_somebody_with_a_password_is_told_to_sign_in(cast):
     assert letter.to == [ada.email]
     assert "/enter/" not in letter.body
     assert "/sign-in/" in letter.body
+
+
+def test_somebody_of_another_studio_is_invited_and_their_own_name_not_told(cast, leader):
+    stranger = cast.other_student
+    stranger.set_password("a long password")
+    stranger.save()
+    row = f"Name\tE-mail\nO. Student\t{stranger.email}\n"
+    studio_roster.bring_in(cast.studio, row, cast.leader)
+    send()
+    (letter,) = outbox.outbox
+    assert letter.to == [stranger.email]
+    assert "you are invited to the studio Ridge" in letter.body
+    assert "asks whether you join" in letter.body
+    Mail.objects.update(state=State.FAILED, said="550 Unknown")
+    assert [name for name, _ in undelivered_to_people(cast.studio)] == ["O. Student"]
 
 
 def test_nobody_is_invited_whose_place_was_undone(cast):
