@@ -12,7 +12,7 @@ from reviews.deeds.comment_answering import AnswerSent, answer_comment
 from reviews.deeds.crit_jury_keeping import keep_level, lock_sheet
 from reviews.deeds.crit_seating import renew_code
 from reviews.deeds.revision_issuing import issue
-from reviews.models import Mail, Membership, Person
+from reviews.models import Mail, Membership, Person, Scheme, Slot
 from reviews.reading.mail_deliveries import undelivered_to_people
 from tests import factories
 from tests.reviews.mail_steps import due_now, send, states
@@ -243,6 +243,18 @@ def test_leaders_read_once_a_day_who_has_handed_in_and_what_waits(cast, settings
     letter = next(letter for letter in outbox.outbox if letter.to == ["lena@example.org"])
     assert "Ridge, issued: R01 Lee rev A" in letter.body
     assert "R02 Keel" in letter.body
+
+
+def test_the_leader_of_more_than_a_thousand_schemes_gets_the_day_s_letter(cast, settings):
+    many = [Scheme(studio=cast.studio, number=f"M{n}", name="One of many") for n in range(1_100)]
+    Scheme.objects.bulk_create(many)
+    Slot.objects.bulk_create(Slot(crit=cast.crit, scheme=s, position=9) for s in many)
+    yesterday = timezone.now() - timedelta(days=1)
+    factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit, issued_at=yesterday)
+    mail_queueing.queue_days(_morning(settings, 9))
+    due_now()
+    send()
+    assert ["lena@example.org"] in [letter.to for letter in outbox.outbox]
 
 
 def test_on_a_day_without_news_no_digest_comes(cast, settings):
