@@ -35,14 +35,16 @@ def cast(cast, media):
 
 
 def rows():
-    """Every row of every table that is kept, as the database gives it."""
+    """Every row of every table that is kept, as the database gives it; of pairs the two keys."""
     found = {}
     with connection.cursor() as cursor:
-        tables = [model._meta.db_table for model in kept_models()]
-        tables += [f.m2m_db_table() for model in kept_models() for f in model._meta.many_to_many]
-        for table in tables:
-            cursor.execute(f'SELECT * FROM "{table}"')
-            found[table] = sorted(map(repr, cursor.fetchall()))
+        for model in kept_models():
+            pairs = [field.remote_field.through for field in model._meta.local_many_to_many]
+            for each in (model, *pairs):
+                table = each._meta.db_table
+                first = 1 if each in pairs else 0  # a pair's own number is nobody's business
+                cursor.execute(f'SELECT * FROM "{table}"')
+                found[table] = sorted(repr(row[first:]) for row in cursor.fetchall())
     return found
 
 
