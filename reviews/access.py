@@ -341,12 +341,12 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
         return False
     if viewer.is_coordinator or viewer.is_(Role.EXAMINER, crit.studio_id):
         return True
-    return is_own(viewer, scheme.pk) or was_own(viewer, crit, scheme)
+    return is_or_was_own(viewer, crit, scheme)
 
 
-def was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
-    """Students whose work was issued for the crit."""
-    return crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
+def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """Students of the scheme, and those whose work was issued for the crit."""
+    return is_own(viewer, scheme.pk) or crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
 
 
 def open_comments(crit: Crit, scheme_id: int) -> QuerySet[Comment]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 from django.utils import timezone
 
+from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import Crit, Interest, Person, Scheme, Seat
 from reviews.models.briefs import Frozen
 
@@ -40,6 +41,10 @@ def take_back_interest(interest: Interest, by: Person | None = None) -> Interest
     interest.refresh_from_db()
     if interest.taken_back_at is None:
         _take_back(interest, by)
+        if by:
+            crit, told = interest.seat.crit, "an interest taken back"
+            told = about(crit, interest.scheme, told)
+            record(Deed.MODERATED, crit.studio_id, by=by, about=told, of_seat=interest.seat)
     return interest
 
 

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import (
     Comment,
     Crit,
@@ -80,6 +81,12 @@ class _InHand(NamedTuple):
             raise Frozen("An interest is declared in this scheme. No level is set.")
         self.require_open()
 
+    def record_change(self, of: str) -> None:
+        """Write into the audit list that a level of a sheet that was locked before is changed."""
+        if self.sheet.formers.exists():
+            told = about(self.crit, self.sheet.scheme, of)
+            record(Deed.CHANGED, self.crit.studio_id, link_of=self.sheet.seat, about=told)
+
 
 def _require_unreleased(crit: Crit) -> None:
     if crit.is_released:
@@ -131,6 +138,7 @@ def keep_impression(
         sheet.impression_version += 1
         sheet.impression_kept_at = timezone.now()
         sheet.save()
+        held.record_change("overall impression")
     return sheet
 
 
@@ -159,6 +167,7 @@ def keep_level(
         given.version += 1
         given.kept_at = timezone.now()
         given.save()
+        held.record_change(criterion.code)
     return given
 
 

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import (
     Comment,
     Correction,
@@ -42,6 +43,8 @@ def reopen_sheet(sheet: JurySheet, by: Person, reason: str) -> FormerSheet:
     )
     sheet.locked_at = None
     sheet.save(update_fields=["locked_at"])
+    told = about(crit, sheet.scheme)
+    record(Deed.REOPENED, crit.studio_id, by=by, about=told, of_seat=sheet.seat)
     return former
 
 
@@ -70,6 +73,12 @@ def _hold(comment: Comment) -> Comment:
     return Comment.objects.select_for_update(of=("self",)).get(pk=comment.pk)
 
 
+def _moderated(comment: Comment, by: Person, what: str, at: datetime | None = None) -> None:
+    sheet = comment.jury_sheet
+    crit, told = sheet.seat.crit, about(sheet.seat.crit, sheet.scheme, what)
+    record(Deed.MODERATED, crit.studio_id, by=by, about=told, of_seat=sheet.seat, at=at)
+
+
 @transaction.atomic
 def hold_comment(
     comment: Comment, by: Person, reason: str, *, at: datetime | None = None
@@ -79,16 +88,18 @@ def hold_comment(
     if comment.held_at is None:
         comment.held_at, comment.held_by, comment.held_reason = at or timezone.now(), by, reason
         comment.save(update_fields=["held_at", "held_by", "held_reason"])
+        _moderated(comment, by, "a comment held", at)
     return comment
 
 
 @transaction.atomic
-def let_go_comment(comment: Comment) -> Comment:
+def let_go_comment(comment: Comment, by: Person) -> Comment:
     """Let a held comment go to students; the reason for which it was held stays with it."""
     comment = _hold(comment)
     if comment.held_at is not None:
         comment.held_at = comment.held_by = None
         comment.save(update_fields=["held_at", "held_by"])
+        _moderated(comment, by, "a comment let go")
     return comment
 
 
@@ -115,4 +126,6 @@ def correct_level(
     kept = Correction(given=given, was=level_text(was), now=level_text(level), by=by)
     kept.reason, kept.at = reason, timezone.now()
     kept.save()
+    told = about(crit, given.jury_sheet.scheme, given.criterion.code)
+    record(Deed.CHANGED, crit.studio_id, by=by, about=told, of_seat=given.jury_sheet.seat)
     return kept

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from django.db import transaction
 from django.utils import timezone
 
+from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.deeds.mail_queueing import announce_release, drop_release
 from reviews.models import Crit, Opening, Person, Scheme
 from reviews.models.briefs import Frozen
@@ -104,6 +105,7 @@ def release_crit(
     crit.release_words = words
     crit.save(update_fields=["released_at", "released_by", "release_words"])
     announce_release(crit, released_at, released_at + CALL_BACK_WITHIN + CLOCKS_DIFFER)
+    record(Deed.RELEASED, crit.studio_id, by=by, about=about(crit), at=released_at)
     return crit
 
 
@@ -138,4 +140,5 @@ def call_back(crit: Crit, by: Person, *, at: datetime | None = None) -> Crit:
     crit.called_back_at, crit.called_back_by = at, by
     crit.save(update_fields=["released_at", "released_by", "called_back_at", "called_back_by"])
     drop_release(crit)
+    record(Deed.CALLED_BACK, crit.studio_id, by=by, about=about(crit), at=at)
     return crit

@@ -14,6 +14,7 @@ from django.utils import timezone
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews.deeds import audit_keeping
 from reviews.deeds.record_changes import Part, cell_words, has_entries, last_seen, logged
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.table_bringing import (
@@ -213,8 +214,9 @@ def lines_of(crit: Crit) -> list[Line]:
 
 
 @transaction.atomic
-def open_link(seat: Seat) -> None:
-    """Remember when a juror first opened the personal link."""
+def open_link(seat: Seat, by: Person | None = None) -> None:
+    """Remember when a personal link was first opened, and who enters by it."""
+    audit_keeping.enter(seat, by)
     Crit.objects.hold(seat.crit_id)
     Seat.objects.filter(pk=seat.pk, opened_at=None).update(opened_at=timezone.now())
 

@@ -2,6 +2,7 @@
 
 from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
+from reviews.models.audit import AuditLine
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
 from reviews.models.changes import Change
 from reviews.models.crits import Crit, Criterion
@@ -24,6 +25,7 @@ from reviews.models.studios import Membership, Scheme, Studio
 __all__ = [
     "Addendum",
     "Answer",
+    "AuditLine",
     "Brief",
     "Change",
     "Comment",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from django.db import models
+from django.db.models import Q
 from django.utils import timezone
 
 from reviews.models.people import Person
@@ -24,6 +25,11 @@ class CritQuerySet(models.QuerySet["Crit"]):
     def to_come(self) -> CritQuerySet:
         """Those that aren't released."""
         return self.filter(released_at=None)
+
+    def open_on(self, day: date) -> CritQuerySet:
+        """Those to come, and those that were begun and not released."""
+        begun = Q(seats__sheets__isnull=False)
+        return self.to_come().filter(Q(day__gte=day) | begun).distinct()
 
     def hold(self, pk: int) -> Crit:
         """Return a crit, held until the transaction ends.

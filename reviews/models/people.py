@@ -43,6 +43,7 @@ class Person(AbstractBaseUser):
     opens_studios = models.BooleanField("may open studios", default=False)
     is_coordinator = models.BooleanField("coordinates the programme", default=False)
     is_active = models.BooleanField(default=True)
+    erased_at = models.DateTimeField("made anonymous", null=True, blank=True, editable=False)
     units = models.CharField(
         max_length=8,
         choices=[(System.METRIC, "Metric (mm, m², L)"), (System.US, "US (in, ft², gal)")],

@@ -28,6 +28,10 @@ class SeatQuerySet(models.QuerySet["Seat"]):
         """Those of somebody with an account, known by e-mail or name."""
         return self.filter(Q(email__iexact=person.email) | Q(name__iexact=person.name))
 
+    def named(self) -> SeatQuerySet:
+        """Those of jurors who aren't made anonymous."""
+        return self.filter(erased_at=None)
+
 
 class Seat(models.Model):
     """A juror's place at one crit, entered by a personal link and no account."""
@@ -52,6 +56,7 @@ class Seat(models.Model):
     )
     code = models.CharField(max_length=24, unique=True, default=new_code)
     opened_at = models.DateTimeField("personal link first opened", null=True, blank=True)
+    erased_at = models.DateTimeField("made anonymous", null=True, blank=True)
 
     objects = SeatQuerySet.as_manager()
 
@@ -61,6 +66,11 @@ class Seat(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def is_of(self, person: Person) -> bool:
+        """Whether somebody with an account sits on it, known by e-mail or name."""
+        same = (self.email, person.email), (self.name, person.name)
+        return any(own.casefold() == theirs.casefold() for own, theirs in same)
 
     def interest_in(self, scheme_id: int) -> Interest | None:
         """The interest in a scheme that stands, read from the seat's interests at hand."""

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from django.db import models
 
 from reviews.models.people import Person
 
 
+class StudioQuerySet(models.QuerySet["Studio"]):
+    """Studios, in words."""
+
+    def due(self, today: date) -> StudioQuerySet:
+        """Those whose day of retention is over."""
+        return self.filter(kept_until__lt=today)
+
+
 class Studio(models.Model):
-    """A teaching group with one brief, for one cohort."""
+    """A teaching group with one brief, for one cohort.
+
+    kept_until   the last day on which its people are named; None is until somebody says
+    """
 
     title = models.CharField(max_length=120, help_text="As it is called: Twelve Bunks.")
     cohort = models.CharField(max_length=60, help_text="Which students: cohort H, autumn 2026.")
@@ -25,6 +38,9 @@ class Studio(models.Model):
         default=True,
         help_text="Schedules, checks and levels stay with the scheme's own students.",
     )
+    kept_until = models.DateField(null=True, blank=True)
+
+    objects = StudioQuerySet.as_manager()
 
     class Meta:
         ordering = ["-opened_at", "-pk"]

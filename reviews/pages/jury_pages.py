@@ -244,6 +244,11 @@ class Page:
         """Whether the juror has fixed it."""
         return bool(self.sheet and self.sheet.is_locked)
 
+    @property
+    def shows_others(self) -> bool:
+        """Whether levels of other jurors are on it."""
+        return self.is_locked and bool(self.others.jurors)
+
 
 def owed_words(
     comments: Iterable[Comment], sheet: JurySheet | None, interest: Interest | None = None

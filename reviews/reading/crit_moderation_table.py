@@ -254,6 +254,11 @@ class Table:
     rows: tuple[SchemeRow, ...]
 
     @property
+    def shows_levels(self) -> bool:
+        """Whether a level, or a sheet that may hold one, is open to whoever reads."""
+        return any(cell.sheet for row in self.rows for cell in row.cells)
+
+    @property
     def by_criterion(self) -> list[CriterionRow]:
         """Mean level and wide schemes of each criterion, over the sheets that count."""
         return [_criterion_row(criterion, self.rows) for criterion in self.criteria]

@@ -18,7 +18,7 @@ from django.views.decorators.http import require_POST, require_safe
 from criteria.errors import Refused
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import crit_interest_declaring, crit_jury_keeping, crit_seating
+from reviews.deeds import audit_keeping, crit_interest_declaring, crit_jury_keeping, crit_seating
 from reviews.forms.jury import (
     CommentForm,
     ImpressionForm,
@@ -51,6 +51,8 @@ def for_jurors(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]
     def seated(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if request.viewer.seat is None:
             return _no_link(request)
+        if request.viewer.person:
+            audit_keeping.enter(request.viewer.seat, request.viewer.person)
         return view(request, request.viewer.seat, *args, **kwargs)
 
     return seated
@@ -71,7 +73,7 @@ def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
     seat = access.seat_behind(code)
     if seat is None:
         return _no_link(request)
-    crit_seating.open_link(seat)
+    crit_seating.open_link(seat, request.viewer.person)
     request.session[access.SEAT_KEY] = [seat.pk, seat.code]
     request.session.cycle_key()
     return redirect("show-jury")
@@ -127,6 +129,8 @@ def _show_sheet(
     page = jury_pages.jury_page(
         seat, slot, system_of(request), is_open=is_open, troubles=troubles or {}
     )
+    if page.shows_others:
+        audit_keeping.read_levels(seat.crit, request.viewer.person, slot.scheme, link_of=seat)
     criteria = seat.crit.criteria.all()
     lines = [_with_form(line, criteria, page.of) for line in page.comments]
     if comment is not None:

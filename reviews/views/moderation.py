@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import crit_interest_declaring, crit_moderating
+from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderating
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
@@ -51,6 +51,8 @@ def _table(request: HttpRequest, crit: Crit, scheme: Scheme | None = None) -> Ta
 def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
     table = _table(request, crit)
+    if table.shows_levels:
+        audit_keeping.read_levels(crit, request.user)
     return show_moderation(request, "show_table", crit, table=table, numbers=numbers_page(table))
 
 
@@ -59,7 +61,9 @@ def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
     table = _table(request, crit)
     is_long = request.GET.get("rows") == "levels"
-    name = slugify(f"{crit.studio.title} {crit.kind} {'levels' if is_long else 'table'}")
+    what = "levels" if is_long else "table"
+    audit_keeping.export_table(crit, request.user, what)
+    name = slugify(f"{crit.studio.title} {crit.kind} {what}")
     return csv_answer(long_csv(table) if is_long else wide_csv(table), name)
 
 
@@ -68,13 +72,16 @@ def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpR
     crit = moderated_crit(request, crit_id)
     scheme = get_object_or_404(crit.studio.schemes, pk=scheme_id)
     can_moderate = access.can_moderate(request.viewer, crit, scheme.pk)
+    table = _table(request, crit, scheme)
+    if table.shows_levels:
+        audit_keeping.read_levels(crit, request.user, scheme)
     return show_moderation(
         request,
         "moderate_scheme",
         crit,
         of=scheme,
         by=credits_of(crit).get(scheme.pk, scheme.by),
-        row=next(iter(_table(request, crit, scheme).rows), None),
+        row=next(iter(table.rows), None),
         reasons=ReasonForm(auto_id=False),
         can_moderate=can_moderate,
         can_reopen=can_moderate and not crit.is_released,
@@ -108,6 +115,7 @@ def correct_level(request: HttpRequest, given_id: int) -> HttpResponse:
     given = get_object_or_404(levels, pk=given_id)
     crit, scheme = given.jury_sheet.seat.crit, given.jury_sheet.scheme
     access.require(access.can_moderate(request.viewer, crit, scheme.pk))
+    audit_keeping.read_levels(crit, request.user, scheme)
     form, status = CorrectionForm(request.POST or None, given=given), 200
     if request.method == "POST" and form.is_valid():
         sent = form.cleaned_data
@@ -153,7 +161,7 @@ def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
 def let_go_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = _comment(request, comment_id)
     crit = comment.jury_sheet.seat.crit
-    crit_moderating.let_go_comment(comment)
+    crit_moderating.let_go_comment(comment, request.user)
     when = "now" if crit.is_released else "once the crit is released"
     messages.success(request, f"Let go. Students read it {when}.")
     return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)

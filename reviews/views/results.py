@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import comment_answering
+from reviews.deeds import audit_keeping, comment_answering
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
@@ -27,6 +27,8 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
     open_released(request, crit)
+    if not access.is_or_was_own(request.viewer, crit, scheme):
+        audit_keeping.read_levels(crit, request.user, scheme)
     return _show(request, crit, scheme)
 
 

@@ -51,7 +51,7 @@ def test_holding_what_is_held_keeps_the_first_reason(cast, locked):
     crit_moderating.hold_comment(comment, cast.leader, "About the person.")
     held = crit_moderating.hold_comment(comment, cast.leader, "Another reason.")
     assert (held.held_reason, held.held_by) == ("About the person.", cast.leader)
-    gone = crit_moderating.let_go_comment(held)
+    gone = crit_moderating.let_go_comment(held, cast.leader)
     assert (gone.held_at, gone.held_reason) == (None, "About the person.")
 
 

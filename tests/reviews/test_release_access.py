@@ -108,7 +108,7 @@ def test_a_comment_held_after_release_leaves_a_trace_and_keeps_its_answer(
     assert "02·C4" in page
     assert "We weighed it." in page
     assert not _answerable(cast).exists()
-    crit_moderating.let_go_comment(comment)
+    crit_moderating.let_go_comment(comment, cast.leader)
     page = cast.client(cast.student).get(address).content.decode()
     assert "Weigh it wet." in page
     assert "Held by" not in page

@@ -101,7 +101,7 @@ def test_a_held_comment_never_reaches_a_student(released):
 
 
 def test_a_comment_let_go_is_read(released):
-    crit_moderating.let_go_comment(Comment.objects.get(words="You gave up."))
+    crit_moderating.let_go_comment(Comment.objects.get(words="You gave up."), released.leader)
     assert "You gave up." in _page(released.client(released.student), _url(released))
 
 
