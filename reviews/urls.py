@@ -7,6 +7,7 @@ from django.urls import path
 
 from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
+    audit,
     briefs,
     checks,
     compare,
@@ -50,6 +51,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "edit/": studios.edit_studio,
         "crits/new/": crits.open_crit,
         "compare/": compare.compare_cohorts,
+        "audit/": audit.show_audit,
+        "audit.csv": audit.export_audit,
     },
     "studios/<int:studio_id>/people/": {
         "": people.show_people,

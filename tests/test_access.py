@@ -131,6 +131,8 @@ ROWS: dict[str, Row] = {
     "open-studio": Row(ok="leader coordinator", refused=ACCOUNTS, **_BOTH),
     "show-studio": Row(_studio, ok=STUDIO),
     "edit-studio": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "show-audit": Row(_studio, ok="leader", refused=STUDIO),
+    "export-audit": Row(_studio, ok="leader", refused=STUDIO),
     "show-people": Row(_studio, ok="leader coordinator", refused=STUDIO),
     "bring-in-people": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     "undo-people": Row(_studio, ok="leader", refused=STUDIO, **_POST),

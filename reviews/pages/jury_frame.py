@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from reviews.access import HttpRequest
 from reviews.models import Revision, Slot
+from reviews.pages.page_frame import kept_until
 
 LAMP_COOKIE = "lamp"
 
@@ -43,6 +44,7 @@ def jury_frame(
             ("Time", f"{slot.starts_at:%H:%M}" if slot.starts_at else "–"),
             ("Revision", revision.letter if revision else "Not issued"),
         ]
+    frame["title_block"] += kept_until(seat.crit.studio)
     return frame
 
 

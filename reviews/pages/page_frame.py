@@ -10,7 +10,7 @@ from django.urls import reverse
 from reviews import access
 from reviews.access import HttpRequest, Viewer
 from reviews.models import Crit, Revision, Scheme, Studio
-from reviews.moments import moment_words
+from reviews.moments import day_words, moment_words
 from reviews.reading.crit_waiting import nearest_crit
 
 Entry = dict[str, Any]
@@ -49,7 +49,7 @@ def frame(
             for n, name in enumerate(PAGES, start=1)
             if (url := entries.get(name))
         ],
-        "title_block": _title_block(scheme, crit, revisions),
+        "title_block": [*_title_block(scheme, crit, revisions), *kept_until(studio)],
     }
 
 
@@ -75,6 +75,12 @@ def _juror_entries(viewer: Viewer, studio: Studio) -> dict[str, str]:
     if viewer.seat is None or viewer.seat.crit.studio_id != studio.pk:
         return {}
     return {"brief": reverse("show-jury-brief"), "schemes": reverse("show-jury")}
+
+
+def kept_until(studio: Studio | None) -> list[tuple[str, str]]:
+    """Label and value of a studio's day of retention, on every page of it that has one."""
+    day = studio.kept_until if studio else None
+    return [("Kept until", day_words(day))] if day else []
 
 
 def _title_block(

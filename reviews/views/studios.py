@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds.record_versions import version_of
-from reviews.deeds.studio_opening import change_studio, studio_parts
+from reviews.deeds.studio_opening import AFTER_RETENTION, change_studio, studio_parts
 from reviews.deeds.studio_opening import open_studio as opened
 from reviews.forms.studios import StudioForm
 from reviews.pages.page_frame import frame
@@ -39,6 +39,7 @@ def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
         "table": scheme_table(viewer, studio),
         "crits": access.crits(viewer, studio),
         "can_lead": leads,
+        "after_retention": AFTER_RETENTION,
         "precedents": cohort_precedents(studio) if leads else [],
         "can_see_people": access.can_see_people(viewer, studio.pk),
         "can_see_brief": access.can_see_brief(viewer, studio),
@@ -54,7 +55,7 @@ def edit_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
     form = StudioForm(request.POST or None, initial=parts | {"seen": version_of(parts)})
     if request.method == "POST" and form.is_valid():
         try:
-            change_studio(studio, form.parts, form.seen_version)
+            change_studio(studio, form.parts, form.seen_version, request.user)
         except Newer as newer:
             form.show_newer(newer, version_of(newer.kept))
         else:
