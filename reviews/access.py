@@ -346,7 +346,10 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
 
 def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     """Students of the scheme, and those whose work was issued for the crit."""
-    return is_own(viewer, scheme.pk) or crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
+    return (
+        is_own(viewer, scheme.pk)
+        or crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
+    )
 
 
 def open_comments(crit: Crit, scheme_id: int) -> QuerySet[Comment]:

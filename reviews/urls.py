@@ -37,6 +37,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "sign-out/": home.sign_out,
         "invitations/<int:membership_id>/": home.answer_invitation,
         "you/password/": home.change_password,
+        "you/export/": home.export_you,
         "enter/<uidb64>/<token>/": home.set_password,
         "demo/sign-in/<int:person_id>/": home.demo_sign_in,
         "studios/new/": studios.open_studio,

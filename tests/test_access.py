@@ -113,6 +113,7 @@ ROWS: dict[str, Row] = {
         lambda w: {"membership_id": w.ids["invitation_id"]}, ok="other_student", **_POST
     ),
     "you": Row(ok=ACCOUNTS, **_BOTH),
+    "export-you": Row(ok=ACCOUNTS, **_POST),
     "change-password": Row(ok=ACCOUNTS, **_BOTH),
     "set-password": Row(
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH

@@ -48,8 +48,8 @@ class StudioForm(SeenForm):
         LATER,
         label="Kept until",
         required=False,
-        help_text=f"{AFTER_RETENTION} Nothing is done while a crit is begun or to come. Blank: kept "
-        "until somebody says.",
+        help_text=f"{AFTER_RETENTION} Nothing is done while a crit is begun or to come. "
+        "Blank: kept until somebody says.",
     )
 
     def clean_kept_until(self) -> date | None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db import models
+from django.db.models import Q
 
 from reviews.models.people import Person
 
@@ -15,6 +17,13 @@ class StudioQuerySet(models.QuerySet["Studio"]):
     def due(self, today: date) -> StudioQuerySet:
         """Those whose day of retention is over."""
         return self.filter(kept_until__lt=today)
+
+    def of_people(self, people: Iterable[Person]) -> StudioQuerySet:
+        """Those in which somebody has a place, draws a scheme or issued work."""
+        people = list(people)
+        has_work = Q(schemes__members__in=people) | Q(schemes__revisions__students__in=people)
+        found = self.filter(Q(memberships__person__in=people) | has_work)
+        return self.filter(pk__in=found.values("pk"))
 
 
 class Studio(models.Model):

@@ -1,4 +1,4 @@
-"""The audit list of a studio as its leaders read it: newest first, in pages, by deed, as a table."""
+"""The audit list of a studio as its leaders read it: newest first, in pages, by deed."""
 
 from __future__ import annotations
 

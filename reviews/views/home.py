@@ -6,7 +6,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.http import FileResponse, Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
@@ -17,7 +17,7 @@ from reviews.access import HttpRequest, Role
 from reviews.deeds import mail_choosing, person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
-from reviews.pages import demo_door, waiting
+from reviews.pages import demo_door, person_data, waiting
 from reviews.pages.look_specimen import specimen_context
 from reviews.pages.page_frame import frame
 from reviews.views.fetching import require_form
@@ -98,6 +98,13 @@ def edit_you(request: HttpRequest) -> HttpResponse:
         messages.success(request, "Kept.")
         return redirect("you")
     return render(request, "home/edit_you.html", frame(request) | {"form": form})
+
+
+@require_POST
+def export_you(request: HttpRequest) -> FileResponse:
+    seats = person_data.own_seats(request.viewer)
+    file = person_data.export_person(request.user, seats, by=request.user)
+    return FileResponse(file, as_attachment=True, filename="your-data.zip")
 
 
 @sensitive_post_parameters()
