@@ -129,7 +129,7 @@ def viewer_of(request: http.HttpRequest) -> Viewer:
 
 def seat_behind(code: str) -> Seat | None:
     """The seat of a personal link, while the link hasn't ended."""
-    seats = Seat.objects.select_related("crit__studio")
+    seats = Seat.objects.named().select_related("crit__studio")
     seat = seats.filter(code=code.strip().lower()).first()
     return seat if seat and timezone.now() <= seat.link_ends_at else None
 
@@ -176,7 +176,7 @@ def can_make_link(viewer: Viewer, person: Person) -> bool:
     Never for a coordinator or somebody who opens studios, nor where work of theirs was issued
     elsewhere.
     """
-    if person.is_coordinator or person.opens_studios:
+    if person.is_coordinator or person.opens_studios or person.erased_at:
         return False
     places = {place.studio_id for place in person.memberships.all() if not place.is_invited}
     there = places | {revision.scheme.studio_id for revision in person.issued.all()}

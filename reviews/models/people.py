@@ -2,13 +2,37 @@
 
 from __future__ import annotations
 
+from functools import reduce
+from operator import or_
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
+from django.db.models import Q
 from django.db.models.functions import Lower
 
 from criteria.units import System
+
+
+class PersonQuerySet(models.QuerySet["Person"]):
+    """People, in words."""
+
+    def of_studio(self, studio: models.Model) -> PersonQuerySet:
+        """Those who have a place in it, draw a scheme of it or issued work there."""
+        found = self.filter(_in(studio=studio))
+        return self.filter(pk__in=found.values("pk"))
+
+    def without_a_place_in(self, studios: models.QuerySet[Any]) -> PersonQuerySet:
+        """Those whom no other studio and no programme needs by name, and who have one still."""
+        staff = Q(opens_studios=True) | Q(is_coordinator=True)
+        there = Person.objects.filter(_in(studio__in=studios))
+        return self.filter(erased_at=None).exclude(staff).exclude(pk__in=there.values("pk"))
+
+
+def _in(**studio: Any) -> Q:
+    ((how, which),) = studio.items()
+    through = ("memberships", "schemes", "issued__scheme")
+    return reduce(or_, (Q(**{f"{way}__{how}": which}) for way in through))
 
 
 class PersonManager(BaseUserManager["Person"]):
@@ -52,7 +76,7 @@ class Person(AbstractBaseUser):
     lamp = models.CharField(max_length=3, choices=Lamp, default=Lamp.ON)
     plain_type = models.BooleanField("plainer letters, easier to tell apart", default=False)
 
-    objects = PersonManager()
+    objects = PersonManager.from_queryset(PersonQuerySet)()
 
     USERNAME_FIELD = "email"
     EMAIL_FIELD = "email"

@@ -1,0 +1,298 @@
+"""Make somebody anonymous on request: what goes, what loses its name, what is kept and why.
+
+An account is never deleted: what an examination rests on, issued revisions, jury sheets, answers,
+points at it, and now points at “Former student 12”. Its address, password, sessions and links end,
+and so do drafts that nobody else draws. A juror's seat likewise.
+
+Names stand as text in title blocks (of drafts, of issued sheets and in the sheet list that a
+revision froze) and in the words of changes. There the name is replaced, in the studios of its
+bearer and nowhere else: a name that is only hidden would still be kept. It is the one deed that
+rewrites what was issued, the credits alone, and the audit list tells of it. A receipt number stays
+as it was handed out, so the one of such a revision can't be computed again. Initials and names in
+running text stay as they were typed: nothing tells whose they are; `stays` says so.
+
+Done twice, it changes nothing the second time.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib.auth import SESSION_KEY
+from django.contrib.sessions.models import Session
+from django.db import transaction
+from django.db.models import Q, QuerySet
+from django.utils import timezone
+
+from reviews.access import SEAT_KEY
+from reviews.deeds.audit_keeping import Deed, record
+from reviews.models import (
+    Change,
+    Crit,
+    IssuedPackage,
+    IssuedSheet,
+    Membership,
+    Package,
+    Person,
+    Revision,
+    Scheme,
+    Seat,
+    Sheet,
+    SheetFile,
+    Studio,
+)
+from reviews.models.briefs import Frozen
+from reviews.models.seats import new_code
+
+CREDITS = ("drawn_by", "checked_by")
+
+
+@dataclass(frozen=True)
+class Somebody:
+    """An account, the seats of a juror who has none, or both: what an address leads to."""
+
+    person: Person | None
+    seats: tuple[Seat, ...] = ()
+
+    @property
+    def studios(self) -> QuerySet[Studio]:
+        """Where somebody has a place, work or a seat."""
+        sat = Studio.objects.filter(crits__seats__in=self.seats)
+        found = sat | Studio.objects.of_people([self.person]) if self.person else sat
+        return found.distinct()
+
+    @property
+    def anonymous(self) -> dict[str, str]:
+        """Each name that goes, with what stands in its place."""
+        names = {seat.name: f"Former juror {seat.pk}" for seat in self.seats}
+        return names | ({self.person.name: former_name(self.person)} if self.person else {})
+
+
+@dataclass(frozen=True)
+class Erasing:
+    """What making somebody anonymous does, in words; refused says why it can't be, if it can't.
+
+    held_back   crits for which it waits, unless whoever asks says that it shall not
+    """
+
+    goes: list[str]
+    anonymous: list[str]
+    stays: list[str]
+    refused: list[str]
+    held_back: list[str]
+
+
+def find(email: str) -> Somebody | None:
+    """Whom an address leads to, of those who aren't anonymous yet."""
+    address = email.strip()
+    person = Person.objects.filter(email__iexact=address, erased_at=None).first()
+    seats = Seat.objects.named().filter(email__iexact=address) if address else Seat.objects.none()
+    seats = seats.select_related("crit__studio").order_by("pk")
+    return Somebody(person, tuple(seats)) if person or seats else None
+
+
+def former_name(person: Person) -> str:
+    """What somebody is called afterwards: Former student 12."""
+    roles = set(person.memberships.values_list("role", flat=True))
+    role = next((r for r in Membership.Role if r in roles), Membership.Role.STUDENT)
+    word = "coordinator" if person.is_coordinator else role.label.lower()
+    return f"Former {word} {person.pk}"
+
+
+def plan(whom: Somebody) -> Erasing:
+    """Say what making somebody anonymous would do. Nothing is done."""
+    person, seats = whom.person, whom.seats
+    goes, stays = [], []
+    if person:
+        goes.append(f"the address {person.email}, the password, every session and personal link")
+        for package in _packages(person):
+            held = f"{_counted(package.rows.count(), 'row')}, "
+            held += _counted(package.sheets.count(), "sheet")
+            if others := ", ".join(map(str, _others(package.scheme, person))):
+                stays.append(f"the draft of {package.scheme}, which {others} draws too")
+            else:
+                goes.append(f"the draft of {package.scheme}: statement, {held}, changes")
+        issued = Revision.objects.filter(students=person)
+        stays += [
+            f"{each} with its check sheet: a crit's levels stand on it"
+            for each in issued.select_related("scheme")
+        ]
+    for seat in seats:
+        goes.append(
+            f"the address and the personal link of {seat} at {seat.crit.studio}: {seat.crit}"
+        )
+        if words := seat.interests.exclude(words="").count():
+            goes.append(f"the words of {_counted(words, 'declared interest')}")
+        sheets = seat.sheets.count()
+        if sheets:
+            stays.append(f"{_counted(sheets, 'jury sheet')} of {seat.crit}: results rest on them")
+    credits_ = sum(1 for _ in _credited(whom))
+    anonymous = [f"{name} is called {now} on every page" for name, now in whom.anonymous.items()]
+    if credits_:
+        anonymous.append(f"the name in the title blocks of {_counted(credits_, 'sheet')}")
+    if person:
+        stays.append(
+            "answers, reasons and other words written as part of a record, under that name"
+        )
+        stays.append("initials, and names in running text: nothing tells whose they are")
+    return Erasing(goes, anonymous, stays, _refusals(whom), _held_back(whom))
+
+
+@transaction.atomic
+def erase(whom: Somebody, *, although_a_crit_is_open: bool = False) -> None:
+    """Make somebody anonymous. Raises Frozen where that can't be, or waits for a crit."""
+    studios = list(whom.studios)
+    for crit in Crit.objects.filter(studio__in=studios).order_by("pk"):
+        Crit.objects.hold(crit.pk)
+    told = plan(whom)
+    if told.refused or (told.held_back and not although_a_crit_is_open):
+        raise Frozen("; ".join(told.refused or told.held_back))
+    make_anonymous(whom)
+    for studio in studios or [None]:
+        record(Deed.ERASED, studio, of_person=whom.person, of_seat=next(iter(whom.seats), None))
+
+
+def make_anonymous(whom: Somebody) -> None:
+    """Take name, address and ways in from somebody, and drafts that nobody else draws."""
+    _replace_names(whom)
+    _end_sessions(whom)
+    for seat in whom.seats:
+        seat.name, seat.email, seat.code = whom.anonymous[seat.name], "", new_code()
+        seat.erased_at = timezone.now()
+        seat.save()
+        seat.interests.exclude(words="").update(words="")
+    if whom.person:
+        for package in _packages(whom.person):
+            if not _others(package.scheme, whom.person):
+                _empty(package)
+        _close(whom.person)
+
+
+def _close(person: Person) -> None:
+    fresh = Person()
+    kept = ("id", "name", "email", "password")
+    for field in Person._meta.concrete_fields:
+        if field.name not in kept:
+            setattr(person, field.name, getattr(fresh, field.name))
+    person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
+    person.set_unusable_password()
+    person.is_active, person.erased_at = False, timezone.now()
+    person.save()
+
+
+def _packages(person: Person) -> QuerySet[Package]:
+    return Package.objects.filter(scheme__members=person).select_related("scheme__studio")
+
+
+def _others(scheme: Scheme, person: Person) -> list[Person]:
+    """Who else draws a scheme and has a name."""
+    return list(scheme.members.filter(erased_at=None).exclude(pk=person.pk))
+
+
+def _empty(package: Package) -> None:
+    files = list(package.sheets.values_list("file", flat=True))
+    for kept in (package.rows, package.sheets, package.changes):
+        kept.all().delete()
+    package.statement, package.statement_version = "", package.statement_version + 1
+    package.save()
+    let_pictures_go(files)
+
+
+def let_pictures_go(files: Iterable[int]) -> int:
+    """Delete those pictures that hang nowhere and were never issued; say how many."""
+    gone = list(SheetFile.objects.filter(pk__in=list(files), sheets=None, issued=None))
+    for file in gone:
+        file.delete()
+        for stored in (file.image, file.preview):
+            transaction.on_commit(lambda stored=stored: stored.storage.delete(stored.name))
+    return len(gone)
+
+
+def _refusals(whom: Somebody) -> list[str]:
+    """Where somebody can't go yet: a studio keeps a leader for as long as it is kept."""
+    if whom.person is None:
+        return []
+    leaders = Membership.objects.filter(role=Membership.Role.LEADER, person__erased_at=None)
+    led = Studio.objects.filter(memberships__in=leaders.filter(person=whom.person))
+    others = leaders.exclude(person=whom.person)
+    alone = led.exclude(memberships__in=others).exclude(pk__in=led.due(timezone.localdate()))
+    return [f"{whom.person} is the only leader of {each}: bring in another first" for each in alone]
+
+
+def _held_back(whom: Somebody) -> list[str]:
+    crits = Crit.objects.open_on(timezone.localdate()).filter(studio__in=whom.studios)
+    return [f"{crit} of {crit.studio} is not released" for crit in crits.select_related("studio")]
+
+
+def _end_sessions(whom: Somebody) -> None:
+    accounts = {str(whom.person.pk)} if whom.person else set()
+    seats = {seat.pk for seat in whom.seats}
+    for session in Session.objects.iterator():
+        held = session.get_decoded()
+        if held.get(SESSION_KEY) in accounts or (held.get(SEAT_KEY) or [None])[0] in seats:
+            session.delete()
+
+
+def _credited(whom: Somebody) -> Iterator[Sheet | IssuedSheet]:
+    """The sheets of somebody's studios whose title block has the name, in drafts and as issued."""
+    named = Q()
+    for name in filter(None, whom.anonymous):
+        named |= Q(drawn_by__icontains=name) | Q(checked_by__icontains=name)
+    if named:
+        studios = list(whom.studios)
+        yield from Sheet.objects.filter(named, package__scheme__studio__in=studios)
+        yield from IssuedSheet.objects.filter(named, revision__scheme__studio__in=studios)
+
+
+def _replace_names(whom: Somebody) -> None:
+    """Write the new name over the old one, in title blocks and in what changes say."""
+    names = whom.anonymous
+    issued = set()
+    for sheet in _credited(whom):
+        now = {head: masked(getattr(sheet, head), names) for head in CREDITS}
+        type(sheet)._base_manager.filter(pk=sheet.pk).update(**now)
+        if isinstance(sheet, IssuedSheet):
+            issued.add(sheet.revision_id)
+    for package in IssuedPackage.objects.filter(revision__in=issued):
+        lines = [
+            line | {head: masked(line.get(head, ""), names)[:LONGEST] for head in CREDITS}
+            for line in package.contents["sheets"]
+        ]
+        contents = package.contents | {"sheets": lines}
+        IssuedPackage.objects.filter(pk=package.pk).update(contents=contents)
+    texts = names | {seat.email: "" for seat in whom.seats}
+    texts |= {seat.code: new_code() for seat in whom.seats}
+    studios = list(whom.studios)
+    of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
+    for change in Change.objects.filter(of_studios):
+        held = (change.what, change.before, change.after)
+        now = tuple(masked(each, texts) for each in held)
+        if now != held:
+            what, before, after = now
+            Change.objects.filter(pk=change.pk).update(what=what, before=before, after=after)
+
+
+def masked(told: Any, names: Mapping[str, str]) -> Any:
+    """The same with other names in every text of it, however deep; part of a word is no name.
+
+    >>> masked({"by": "ADA Merrowby, Ben", "n": 2}, {"Ada Merrowby": "Former student 4"})
+    {'by': 'Former student 4, Ben', 'n': 2}
+    >>> masked("Adamant", {"Ada": "Former student 4"})
+    'Adamant'
+    """
+    if isinstance(told, dict):
+        return {key: masked(value, names) for key, value in told.items()}
+    if isinstance(told, list):
+        return [masked(value, names) for value in told]
+    if isinstance(told, str):
+        for name in sorted(filter(None, names), key=len, reverse=True):
+            whole = rf"(?<!\w){re.escape(name)}(?!\w)"
+            told = re.sub(whole, lambda _, now=names[name]: now, told, flags=re.IGNORECASE)
+    return told
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'s' * (number != 1)}"
