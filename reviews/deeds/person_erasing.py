@@ -109,8 +109,8 @@ def plan(whom: Somebody) -> Erasing:
     if person:
         goes.append(f"the address {person.email}, the password, every session and personal link")
         for package in _packages(person):
-            held = f"{_counted(package.rows.count(), 'row')}, "
-            held += _counted(package.sheets.count(), "sheet")
+            held = f"{counted(package.rows.count(), 'row')}, "
+            held += counted(package.sheets.count(), "sheet")
             if others := ", ".join(map(str, _others(package.scheme, person))):
                 stays.append(f"the draft of {package.scheme}, which {others} draws too")
             else:
@@ -125,14 +125,14 @@ def plan(whom: Somebody) -> Erasing:
             f"the address and the personal link of {seat} at {seat.crit.studio}: {seat.crit}"
         )
         if words := seat.interests.exclude(words="").count():
-            goes.append(f"the words of {_counted(words, 'declared interest')}")
+            goes.append(f"the words of {counted(words, 'declared interest')}")
         sheets = seat.sheets.count()
         if sheets:
-            stays.append(f"{_counted(sheets, 'jury sheet')} of {seat.crit}: results rest on them")
+            stays.append(f"{counted(sheets, 'jury sheet')} of {seat.crit}: results rest on them")
     credits_ = sum(1 for _ in _credited(whom))
     anonymous = [f"{name} is called {now} on every page" for name, now in whom.anonymous.items()]
     if credits_:
-        anonymous.append(f"the name in the title blocks of {_counted(credits_, 'sheet')}")
+        anonymous.append(f"the name in the title blocks of {counted(credits_, 'sheet')}")
     if person:
         stays.append(
             "answers, reasons and other words written as part of a record, under that name"
@@ -294,5 +294,6 @@ def masked(told: Any, names: Mapping[str, str]) -> Any:
     return told
 
 
-def _counted(number: int, what: str) -> str:
+def counted(number: int, what: str) -> str:
+    """So many of something, in words."""
     return f"{number} {what}{'s' * (number != 1)}"

@@ -18,7 +18,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from reviews.deeds.audit_keeping import Deed, record
-from reviews.deeds.person_erasing import Somebody, let_pictures_go, make_anonymous
+from reviews.deeds.person_erasing import Somebody, counted, let_pictures_go, make_anonymous
 from reviews.models import Change, Crit, Person, Seat, Sheet, Studio
 
 
@@ -44,8 +44,8 @@ class Due:
     def words(self) -> str:
         """What goes, counted, without a name."""
         return (
-            f"{len(self.people)} people and {len(self.seats)} jurors made anonymous, "
-            f"{len(self.sheets)} sheets never issued taken down"
+            f"{counted(len(self.people), 'account')} and {counted(len(self.seats), 'juror')} "
+            f"made anonymous, {counted(len(self.sheets), 'sheet')} never issued taken down"
         )
 
 

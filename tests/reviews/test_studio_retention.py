@@ -61,6 +61,7 @@ def test_a_leader_sets_the_day_and_the_audit_list_tells_of_it(cast):
     assert line.about == f"until {day_words(day)}"
     client.post(url, sent(cast, kept_until=str(day), title="Ridge again"))
     assert AuditLine.objects.count() == 1
+    cast.studio.refresh_from_db()
     client.post(url, sent(cast))
     assert AuditLine.objects.first().about == "until somebody says"
 
@@ -115,7 +116,7 @@ def test_a_studio_without_a_day_or_before_it_is_left_alone(cast):
 def test_without_yes_nothing_is_done(over):
     before = everything()
     said = run()
-    assert "5 people and 1 jurors made anonymous, 1 sheets never issued taken down" in said
+    assert "5 accounts and 1 juror made anonymous, 1 sheet never issued taken down" in said
     assert "--yes does it" in said
     assert everything() == before
 
@@ -197,7 +198,7 @@ def test_what_it_did_stands_in_the_audit_list(over):
     run("--yes")
     (line,) = AuditLine.objects.named().of_deed("retained")
     assert line.who == "The administrator, by a command"
-    assert line.about == "5 people and 1 jurors made anonymous, 1 sheets never issued taken down"
+    assert line.about == "5 accounts and 1 juror made anonymous, 1 sheet never issued taken down"
 
 
 def test_a_studio_whose_day_was_moved_meanwhile_is_not_touched(over):
