@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.urls import path
 
 from reviews.deeds.brief_writing import PARTS
@@ -29,7 +29,7 @@ from reviews.views import (
     targets,
 )
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 ADDRESSES: dict[str, dict[str, View]] = {
     "": {

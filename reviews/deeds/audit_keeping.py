@@ -9,6 +9,7 @@ a whole cohort, which name nobody's level, aren't.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime, time
 
 from django.utils import timezone
@@ -55,6 +56,19 @@ def _stands(line: AuditLine) -> bool:
         seat=line.seat,
         about=line.about,
     ).exists()
+
+
+def record_of(
+    deed: AuditLine.Deed,
+    studios: Iterable[Studio],
+    *,
+    by: Person | None,
+    of_person: Person | None,
+    of_seat: Seat | None,
+) -> None:
+    """Write of somebody's data in each of their studios; where there is none, in none."""
+    for studio in (*studios,) or (None,):
+        record(deed, studio, by=by, of_person=of_person, of_seat=of_seat)
 
 
 def about(crit: Crit, scheme: Scheme | None = None, what: str = "") -> str:

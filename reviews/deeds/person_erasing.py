@@ -19,6 +19,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from django.contrib.auth import SESSION_KEY
@@ -28,7 +29,8 @@ from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from reviews.access import SEAT_KEY
-from reviews.deeds.audit_keeping import Deed, record
+from reviews.deeds.audit_keeping import Deed, record_of
+from reviews.deeds.record_changes import change_words
 from reviews.models import (
     Change,
     Crit,
@@ -48,6 +50,8 @@ from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
 
 CREDITS = ("drawn_by", "checked_by")
+LONGEST = 120
+"""Most characters of a credit: what stands in a short name's place may be longer than it."""
 
 
 @dataclass(frozen=True)
@@ -151,8 +155,8 @@ def erase(whom: Somebody, *, although_a_crit_is_open: bool = False) -> None:
     if told.refused or (told.held_back and not although_a_crit_is_open):
         raise Frozen("; ".join(told.refused or told.held_back))
     make_anonymous(whom)
-    for studio in studios or [None]:
-        record(Deed.ERASED, studio, of_person=whom.person, of_seat=next(iter(whom.seats), None))
+    of_seat = None if whom.person else next(iter(whom.seats), None)
+    record_of(Deed.ERASED, studios, by=None, of_person=whom.person, of_seat=of_seat)
 
 
 def make_anonymous(whom: Somebody) -> None:
@@ -207,7 +211,7 @@ def let_pictures_go(files: Iterable[int]) -> int:
     for file in gone:
         file.delete()
         for stored in (file.image, file.preview):
-            transaction.on_commit(lambda stored=stored: stored.storage.delete(stored.name))
+            transaction.on_commit(partial(stored.storage.delete, str(stored)))
     return len(gone)
 
 
@@ -252,7 +256,7 @@ def _replace_names(whom: Somebody) -> None:
     names = whom.anonymous
     issued = set()
     for sheet in _credited(whom):
-        now = {head: masked(getattr(sheet, head), names) for head in CREDITS}
+        now = {head: masked(getattr(sheet, head), names)[:LONGEST] for head in CREDITS}
         type(sheet)._base_manager.filter(pk=sheet.pk).update(**now)
         if isinstance(sheet, IssuedSheet):
             issued.add(sheet.revision_id)
@@ -268,11 +272,10 @@ def _replace_names(whom: Somebody) -> None:
     studios = list(whom.studios)
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
-        held = (change.what, change.before, change.after)
-        now = tuple(masked(each, texts) for each in held)
-        if now != held:
-            what, before, after = now
-            Change.objects.filter(pk=change.pk).update(what=what, before=before, after=after)
+        held = {name: getattr(change, name) for name in ("what", "before", "after")}
+        if held != (without := masked(held, texts)):
+            without["what"] = change_words(without["what"])
+            Change.objects.filter(pk=change.pk).update(**without)
 
 
 def masked(told: Any, names: Mapping[str, str]) -> Any:
@@ -290,7 +293,7 @@ def masked(told: Any, names: Mapping[str, str]) -> Any:
     if isinstance(told, str):
         for name in sorted(filter(None, names), key=len, reverse=True):
             whole = rf"(?<!\w){re.escape(name)}(?!\w)"
-            told = re.sub(whole, lambda _, now=names[name]: now, told, flags=re.IGNORECASE)
+            told = re.sub(whole, names[name], told, flags=re.IGNORECASE)
     return told
 
 

@@ -23,7 +23,8 @@ from django.utils import timezone
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import crit_releasing
-from reviews.deeds.audit_keeping import Deed, record
+from reviews.deeds.audit_keeping import Deed, record_of
+from reviews.deeds.person_erasing import Somebody
 from reviews.models import (
     Comment,
     Crit,
@@ -34,7 +35,6 @@ from reviews.models import (
     Seat,
     Sheet,
     SheetFile,
-    Studio,
 )
 from reviews.pages.results_page import CommentRead, LevelRead, results_of
 from reviews.reading.crit_sheets import level_of, level_text
@@ -73,8 +73,9 @@ def export_person(
         told |= _of_person(person, pictures)
     told["jury"] = [_of_seat(seat) for seat in seats.select_related("crit__studio")]
     file = _zipped(told, pictures)
-    for studio in studios_of(person, seats) or [None]:
-        record(Deed.DATA_EXPORTED, studio, by=by, of_person=person, of_seat=seats.first())
+    of_seat = None if person else seats.first()
+    told_in = Somebody(person, tuple(seats)).studios
+    record_of(Deed.DATA_EXPORTED, told_in, by=by, of_person=person, of_seat=of_seat)
     return file
 
 
@@ -83,12 +84,6 @@ def own_seats(viewer: Viewer) -> QuerySet[Seat]:
     person = cast(Person, viewer.person)
     here = Seat.objects.filter(crit__studio__in=list(viewer.roles), email__iexact=person.email)
     return here.filter(crit__in=Crit.objects.released())
-
-
-def studios_of(person: Person | None, seats: QuerySet[Seat]) -> list[Studio]:
-    """The studios in which somebody has a place, work or a seat."""
-    sat = Studio.objects.filter(crits__seats__in=seats)
-    return list((sat | Studio.objects.of_people([person])).distinct() if person else sat.distinct())
 
 
 def _of_person(person: Person, pictures: _Pictures) -> Told:

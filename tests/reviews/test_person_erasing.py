@@ -167,6 +167,15 @@ def test_a_name_with_signs_of_patterns_is_a_name(cast, judged):
     assert judged.sheets.get(number="02").drawn_by == f"{former} / Mira Mate"
 
 
+def test_a_credit_grown_too_long_is_cut_and_not_refused(cast, judged):
+    long = ", ".join(["Stef Student"] * 8)
+    judged.sheets.filter(number="02").update(drawn_by=long)
+    erase(find(cast.student.email))
+    credit = judged.sheets.get(number="02").drawn_by
+    assert len(credit) == 120
+    assert "Stef" not in credit
+
+
 def test_somebody_without_a_name_masks_nothing(cast, judged):
     Person.objects.filter(pk=cast.student.pk).update(name="")
     erase(find(cast.student.email))
