@@ -348,6 +348,7 @@ def _answer(world: World, name: str, role: str, method: str) -> tuple[int, str]:
     address = reverse(name, kwargs=_args(name, world))
     data = ROWS[name].data if method == "post" else {}
     response = getattr(client, method)(address, data)
+    response.close()  # a file that is sent stays open until it is read
     return response.status_code, response.headers.get("Location", "")
 
 

@@ -142,7 +142,7 @@ def test_a_student_who_left_reads_their_own_work_and_results_and_no_more(cast, i
     if left == "the team":
         leave(cast.scheme, cast.mate)
     else:
-        remove_member(Membership.objects.get(person=cast.mate, studio=cast.studio))
+        remove_member(Membership.objects.get(person=cast.mate, studio=cast.studio), cast.leader)
     after = revision_issuing.issue(cast.scheme.package, cast.student, letter="B")
     results = ("show-results", cast.crit.pk, cast.scheme.pk)
     assert _names(later, "show-issued-checks", issued.pk) == 200
