@@ -17,11 +17,12 @@ Done twice, it changes nothing the second time.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from axes.models import AccessAttempt
 from django.contrib.auth import SESSION_KEY
 from django.contrib.sessions.models import Session
 from django.db import transaction
@@ -31,6 +32,7 @@ from django.utils import timezone
 from reviews.access import SEAT_KEY
 from reviews.deeds.audit_keeping import Deed, record_of
 from reviews.deeds.record_changes import change_words
+from reviews.deeds.sheet_clearing import clear_those
 from reviews.models import (
     Change,
     Crit,
@@ -42,8 +44,8 @@ from reviews.models import (
     Revision,
     Scheme,
     Seat,
+    SentPicture,
     Sheet,
-    SheetFile,
     Studio,
 )
 from reviews.models.briefs import Frozen
@@ -72,7 +74,16 @@ class Somebody:
     def anonymous(self) -> dict[str, str]:
         """Each name that goes, with what stands in its place."""
         names = {seat.name: f"Former juror {seat.pk}" for seat in self.seats}
-        return names | ({self.person.name: former_name(self.person)} if self.person else {})
+        if self.person is None:
+            return names
+        called = self.person.memberships.invited().values_list("called", flat=True)
+        return names | dict.fromkeys((*called, self.person.name), former_name(self.person))
+
+    @property
+    def everywhere(self) -> list[Studio]:
+        """The same, and the studios that only invited somebody: they typed a name."""
+        invited = Studio.objects.filter(memberships__person=self.person) if self.person else ()
+        return list({*self.studios, *invited})
 
 
 @dataclass(frozen=True)
@@ -100,7 +111,7 @@ def find(email: str) -> Somebody | None:
 
 def former_name(person: Person) -> str:
     """What somebody is called afterwards: Former student 12."""
-    roles = set(person.memberships.values_list("role", flat=True))
+    roles = set(person.memberships.joined().values_list("role", flat=True))
     role = next((r for r in Membership.Role if r in roles), Membership.Role.STUDENT)
     word = "coordinator" if person.is_coordinator else role.label.lower()
     return f"Former {word} {person.pk}"
@@ -173,6 +184,7 @@ def make_anonymous(whom: Somebody) -> None:
             if not _others(package.scheme, whom.person):
                 _empty(package)
         _close(whom.person)
+        SentPicture.objects.filter(by=whom.person).delete()
 
 
 def _close(person: Person) -> None:
@@ -181,6 +193,8 @@ def _close(person: Person) -> None:
     for field in Person._meta.concrete_fields:
         if field.name not in kept:
             setattr(person, field.name, getattr(fresh, field.name))
+    AccessAttempt.objects.filter(username__iexact=person.email).delete()
+    person.memberships.invited().delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
     person.set_unusable_password()
     person.is_active, person.erased_at = False, timezone.now()
@@ -198,21 +212,12 @@ def _others(scheme: Scheme, person: Person) -> list[Person]:
 
 def _empty(package: Package) -> None:
     files = list(package.sheets.values_list("file", flat=True))
-    for kept in (package.rows, package.sheets, package.changes):
+    for kept in (package.rows, package.sheets, package.sent_pictures, package.changes):
         kept.all().delete()
     package.statement, package.statement_version = "", package.statement_version + 1
     package.save()
-    let_pictures_go(files)
-
-
-def let_pictures_go(files: Iterable[int]) -> int:
-    """Delete those pictures that hang nowhere and were never issued; say how many."""
-    gone = list(SheetFile.objects.filter(pk__in=list(files), sheets=None, issued=None))
-    for file in gone:
-        file.delete()
-        for stored in (file.image, file.preview):
-            transaction.on_commit(partial(stored.storage.delete, str(stored)))
-    return len(gone)
+    # outside of what is held here: the line of pictures waits for its turn at the database too
+    transaction.on_commit(partial(clear_those, files))
 
 
 def _refusals(whom: Somebody) -> list[str]:
@@ -246,7 +251,7 @@ def _credited(whom: Somebody) -> Iterator[Sheet | IssuedSheet]:
     for name in filter(None, whom.anonymous):
         named |= Q(drawn_by__icontains=name) | Q(checked_by__icontains=name)
     if named:
-        studios = list(whom.studios)
+        studios = whom.everywhere
         yield from Sheet.objects.filter(named, package__scheme__studio__in=studios)
         yield from IssuedSheet.objects.filter(named, revision__scheme__studio__in=studios)
 
@@ -269,7 +274,7 @@ def _replace_names(whom: Somebody) -> None:
         IssuedPackage.objects.filter(pk=package.pk).update(contents=contents)
     texts = names | {seat.email: "" for seat in whom.seats}
     texts |= {seat.code: new_code() for seat in whom.seats}
-    studios = list(whom.studios)
+    studios = whom.everywhere
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
         held = {name: getattr(change, name) for name in ("what", "before", "after")}

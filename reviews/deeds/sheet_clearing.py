@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -39,6 +39,16 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
                 default_storage.delete(name)
             _clear_work(before)
     return sorted(names)
+
+
+def clear_those(pictures: Iterable[int]) -> None:
+    """Delete those of some pictures that no sheet has; waits until none is being hung."""
+    with the_line():
+        gone = SheetFile.objects.unused().filter(pk__in=list(pictures))
+        names = [name for pair in gone.values_list("image", "preview") for name in pair]
+        gone.delete()
+        for name in names:
+            default_storage.delete(name)
 
 
 def _named() -> set[str]:

@@ -12,13 +12,15 @@ Done twice, it changes nothing the second time.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
 from reviews.deeds.audit_keeping import Deed, record
-from reviews.deeds.person_erasing import Somebody, counted, let_pictures_go, make_anonymous
+from reviews.deeds.person_erasing import Somebody, counted, make_anonymous
+from reviews.deeds.sheet_clearing import clear_those
 from reviews.models import Change, Crit, Person, Seat, Sheet, Studio
 
 
@@ -85,7 +87,7 @@ def carry_out(studio: Studio) -> Due:
     left = Sheet.objects.filter(pk__in=[sheet.pk for sheet in told.sheets])
     files = list(left.values_list("file", flat=True))
     left.delete()
-    let_pictures_go(files)
+    transaction.on_commit(partial(clear_those, files))
     Change.objects.filter(Q(studio=held) | Q(crit__studio=held)).delete()
     record(Deed.RETAINED, held, about=told.words)
     return told

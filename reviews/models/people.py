@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import reduce
-from operator import or_
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
@@ -18,21 +16,20 @@ class PersonQuerySet(models.QuerySet["Person"]):
     """People, in words."""
 
     def of_studio(self, studio: models.Model) -> PersonQuerySet:
-        """Those who have a place in it, draw a scheme of it or issued work there."""
-        found = self.filter(_in(studio=studio))
+        """Those who have joined it, draw a scheme of it or issued work there."""
+        joined = Q(memberships__studio=studio, memberships__is_invited=False)
+        found = self.filter(joined | _work_in([studio]))
         return self.filter(pk__in=found.values("pk"))
 
     def without_a_place_in(self, studios: models.QuerySet[Any]) -> PersonQuerySet:
         """Those whom no other studio and no programme needs by name, and who have one still."""
         staff = Q(opens_studios=True) | Q(is_coordinator=True)
-        there = Person.objects.filter(_in(studio__in=studios))
+        there = Person.objects.filter(Q(memberships__studio__in=studios) | _work_in(studios))
         return self.filter(erased_at=None).exclude(staff).exclude(pk__in=there.values("pk"))
 
 
-def _in(**studio: Any) -> Q:
-    ((how, which),) = studio.items()
-    through = ("memberships", "schemes", "issued__scheme")
-    return reduce(or_, (Q(**{f"{way}__{how}": which}) for way in through))
+def _work_in(studios: Any) -> Q:
+    return Q(schemes__studio__in=studios) | Q(issued__scheme__studio__in=studios)
 
 
 class PersonManager(BaseUserManager["Person"]):

@@ -19,10 +19,11 @@ class StudioQuerySet(models.QuerySet["Studio"]):
         return self.filter(kept_until__lt=today)
 
     def of_people(self, people: Iterable[Person]) -> StudioQuerySet:
-        """Those in which somebody has a place, draws a scheme or issued work."""
+        """Those in which somebody has joined, draws a scheme or issued work."""
         people = list(people)
+        joined = Membership.objects.joined().filter(person__in=people)
         has_work = Q(schemes__members__in=people) | Q(schemes__revisions__students__in=people)
-        found = self.filter(Q(memberships__person__in=people) | has_work)
+        found = self.filter(Q(memberships__in=joined) | has_work)
         return self.filter(pk__in=found.values("pk"))
 
 

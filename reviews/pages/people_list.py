@@ -48,6 +48,8 @@ def _line(request: HttpRequest, place: Membership) -> PersonLine:
     person, drawn = place.person, ""
     if place.role == Membership.Role.STUDENT:
         drawn = ", ".join(str(scheme) for scheme in person.schemes.all())
+    if person.erased_at:
+        return PersonLine(place, drawn, "made anonymous", False)
     may = access.can_make_link(request.viewer, person)
     if person.has_usable_password():
         return PersonLine(place, drawn, "password set", may)

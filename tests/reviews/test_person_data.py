@@ -86,7 +86,9 @@ def test_a_student_takes_out_drafts_revisions_and_pictures(cast, judged):
     shown = [sheet["picture"] for sheet in (*scheme["sheets"], *revision["sheets"])]
     assert sorted(shown) == sorted(pictures)
     assert len(pictures) == 3
-    assert data["written"]["Membership.person"] == [{"studio": str(cast.studio), "role": "student"}]
+    assert data["written"]["Membership.person"] == [
+        {"studio": str(cast.studio), "role": "student", "is_invited": False}
+    ]
     assert data["written"]["Row.changed_by"][0]["package"] == "Package of R01 Lee"
 
 

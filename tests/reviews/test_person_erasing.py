@@ -5,6 +5,7 @@ from datetime import timedelta
 from io import StringIO
 
 import pytest
+from axes.models import AccessAttempt
 from django.apps import apps
 from django.core.management import CommandError, call_command
 from django.core.serializers import serialize
@@ -20,11 +21,13 @@ from reviews.deeds.studio_roster import remove_member
 from reviews.models import (
     AuditLine,
     Change,
+    IssuedPackage,
     IssuedSheet,
     Membership,
     Person,
     Revision,
     Seat,
+    SentPicture,
     Sheet,
     SheetFile,
 )
@@ -40,7 +43,7 @@ def judged(cast, issued):
     contents = issued.contents | {
         "sheets": [{"number": "02", "drawn_by": "Stef Student", "checked_by": "Mira Mate"}]
     }
-    Revision.objects.filter(pk=issued.pk).update(contents=contents)
+    IssuedPackage.objects.filter(revision=issued).update(contents=contents)
     for criterion in (cast.criterion, cast.other_criterion):
         crit_jury_keeping.keep_level(cast.seat, cast.scheme, criterion, 3, 0)
     crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
@@ -311,6 +314,32 @@ def test_the_people_of_a_studio_show_no_address_of_a_former_one(cast, judged):
     page = text_of(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/people/"))
     assert "made anonymous" in page
     assert "erased.invalid" not in page
+
+
+def test_an_invitation_goes_with_the_name_that_its_leader_typed_and_holds_nothing_back(
+    cast, judged
+):
+    place = factories.MembershipFactory(
+        studio=cast.other_studio, person=cast.student, is_invited=True, called="Stephanie S."
+    )
+    sheet = factories.SheetFactory(
+        package=factories.SchemeFactory(studio=cast.other_studio).package, drawn_by="Stephanie S."
+    )
+    erase(find(cast.student.email))
+    assert not Membership.objects.filter(pk=place.pk).exists()
+    sheet.refresh_from_db()
+    assert sheet.drawn_by == f"Former student {cast.student.pk}"
+    assert not AuditLine.objects.filter(studio=cast.other_studio).exists()
+
+
+def test_what_was_sent_and_what_was_tried_at_the_account_goes(cast, judged):
+    SentPicture.objects.create(package=cast.scheme.package, by=cast.student, name="stef.jpg")
+    AccessAttempt.objects.create(
+        username=cast.student.email, ip_address="192.0.2.7", failures_since_start=3
+    )
+    erase(find(cast.student.email))
+    assert not SentPicture.objects.exists()
+    assert not AccessAttempt.objects.exists()
 
 
 def test_the_name_is_made_of_the_highest_place(cast):

@@ -170,6 +170,13 @@ def test_another_studio_whose_day_is_over_too_keeps_no_name(cast, over):
     assert Person.objects.get(pk=cast.student.pk).erased_at
 
 
+def test_an_invitation_makes_nobody_one_of_the_studio(cast, over):
+    lone = factories.PersonFactory(name="Lone")
+    factories.MembershipFactory(studio=over, person=lone, is_invited=True, called="Lo")
+    run("--yes")
+    assert Person.objects.get(pk=lone.pk).name == "Lone"
+
+
 def test_somebody_who_left_but_whose_work_was_issued_is_found(cast, over):
     cast.mate.memberships.all().delete()
     cast.scheme.members.remove(cast.mate)
