@@ -112,9 +112,8 @@ ROWS: dict[str, Row] = {
     "answer-invitation": Row(
         lambda w: {"membership_id": w.ids["invitation_id"]}, ok="other_student", **_POST
     ),
-    "you": Row(ok=ACCOUNTS, **_BOTH),
+    **dict.fromkeys(("you", "change-password"), Row(ok=ACCOUNTS, **_BOTH)),
     "export-you": Row(ok=ACCOUNTS, **_POST),
-    "change-password": Row(ok=ACCOUNTS, **_BOTH),
     "set-password": Row(
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH
     ),
@@ -132,8 +131,7 @@ ROWS: dict[str, Row] = {
     "open-studio": Row(ok="leader coordinator", refused=ACCOUNTS, **_BOTH),
     "show-studio": Row(_studio, ok=STUDIO),
     "edit-studio": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
-    "show-audit": Row(_studio, ok="leader", refused=STUDIO),
-    "export-audit": Row(_studio, ok="leader", refused=STUDIO),
+    **dict.fromkeys(("show-audit", "export-audit"), Row(_studio, ok="leader", refused=STUDIO)),
     "show-people": Row(_studio, ok="leader coordinator", refused=STUDIO),
     "bring-in-people": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     "undo-people": Row(_studio, ok="leader", refused=STUDIO, **_POST),

@@ -38,6 +38,7 @@ from reviews.models import (
     Crit,
     IssuedPackage,
     IssuedSheet,
+    Mail,
     Membership,
     Package,
     Person,
@@ -47,6 +48,7 @@ from reviews.models import (
     SentPicture,
     Sheet,
     Studio,
+    UnwantedMail,
 )
 from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
@@ -174,6 +176,7 @@ def make_anonymous(whom: Somebody) -> None:
     """Take name, address and ways in from somebody, and drafts that nobody else draws."""
     _replace_names(whom)
     _end_sessions(whom)
+    _stop_letters(whom)
     for seat in whom.seats:
         seat.name, seat.email, seat.code = whom.anonymous[seat.name], "", new_code()
         seat.erased_at = timezone.now()
@@ -243,6 +246,14 @@ def _end_sessions(whom: Somebody) -> None:
         held = session.get_decoded()
         if held.get(SESSION_KEY) in accounts or (held.get(SEAT_KEY) or [None])[0] in seats:
             session.delete()
+
+
+def _stop_letters(whom: Somebody) -> None:
+    """Take out what was sent or waits to be sent to an address, and what it didn't want."""
+    for address in {seat.email for seat in whom.seats} | {getattr(whom.person, "email", "")}:
+        if address:
+            Mail.objects.filter(address__iexact=address).delete()
+            UnwantedMail.objects.filter(address__iexact=address).delete()
 
 
 def _credited(whom: Somebody) -> Iterator[Sheet | IssuedSheet]:

@@ -24,6 +24,7 @@ from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import crit_releasing
 from reviews.deeds.audit_keeping import Deed, record_of
+from reviews.deeds.mail_choosing import wanted
 from reviews.deeds.person_erasing import Somebody
 from reviews.models import (
     Comment,
@@ -93,6 +94,7 @@ def _of_person(person: Person, pictures: _Pictures) -> Told:
     revisions = (issued | Revision.objects.filter(scheme__in=own)).distinct()
     return {
         "account": account_of(person),
+        "letters_wanted": wanted(person.email),
         "schemes": [_scheme(scheme, pictures) for scheme in own],
         "revisions": [
             _revision(revision, pictures)

@@ -13,7 +13,13 @@ from django.utils import timezone
 
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds import crit_jury_keeping, crit_releasing, crit_seating, person_erasing
+from reviews.deeds import (
+    crit_jury_keeping,
+    crit_releasing,
+    crit_seating,
+    mail_choosing,
+    person_erasing,
+)
 from reviews.deeds.person_erasing import erase, find
 from reviews.deeds.person_links import link_for, person_of
 from reviews.deeds.record_versions import version_of
@@ -23,6 +29,7 @@ from reviews.models import (
     Change,
     IssuedPackage,
     IssuedSheet,
+    Mail,
     Membership,
     Person,
     Revision,
@@ -30,6 +37,7 @@ from reviews.models import (
     SentPicture,
     Sheet,
     SheetFile,
+    UnwantedMail,
 )
 from reviews.models.briefs import Frozen
 from tests import factories
@@ -337,9 +345,14 @@ def test_what_was_sent_and_what_was_tried_at_the_account_goes(cast, judged):
     AccessAttempt.objects.create(
         username=cast.student.email, ip_address="192.0.2.7", failures_since_start=3
     )
+    Mail.objects.create(key="a", kind="receipt", address=cast.student.email.upper())
+    stays = Mail.objects.create(key="b", kind="receipt", address=cast.mate.email)
+    mail_choosing.choose(cast.student.email, [])
     erase(find(cast.student.email))
     assert not SentPicture.objects.exists()
     assert not AccessAttempt.objects.exists()
+    assert Mail.objects.filter(kind="receipt").get() == stays
+    assert not UnwantedMail.objects.exists()
 
 
 def test_the_name_is_made_of_the_highest_place(cast):
