@@ -15,6 +15,7 @@ NOT_PAGES = {
     "export-targets",
     "export-climate",
     "export-table",
+    "export-audit",
     "export-schedule",
     "sheet-image",
     "issued-sheet-image",
