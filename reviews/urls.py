@@ -45,6 +45,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "levels/<int:given_id>/correct/": moderation.correct_level,
         "interests/<int:interest_id>/take-back/": moderation.take_interest_back,
         "j/<str:code>/": jury.enter_jury,
+        "enter/": jury.enter_code,
         "letters/<str:token>/": mail.stop_mail,
     },
     "studios/<int:studio_id>/": {

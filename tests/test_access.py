@@ -229,6 +229,7 @@ ROWS: dict[str, Row] = {
     ),
     # jury
     "enter-jury": Row(lambda w: {"code": w.cast.seat.code}, ok=EVERYONE, public=True),
+    "enter-code": Row(ok=EVERYONE, public=True, **_BOTH),
     "show-jury": Row(ok="juror other_juror", public=True),
     "show-jury-brief": Row(ok="juror other_juror", public=True),
     "leave-jury": Row(ok="juror other_juror", **_JURY),

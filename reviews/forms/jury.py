@@ -6,13 +6,16 @@ import uuid
 from typing import Any
 
 from django import forms
+from django.http import HttpRequest
 from django.utils.datastructures import MultiValueDict
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.deeds import juror_entering
 from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
-from reviews.forms.fields import of_kind
+from reviews.deeds.signing_in import still_waits_s
+from reviews.forms.fields import LineField, of_kind, says
 from reviews.forms.places import PlaceField
-from reviews.models import Comment, Criterion
+from reviews.models import Comment, Criterion, Seat
 from reviews.models.crits import LEVELS
 from reviews.pages.jury_lines import NOT_MINE_SENT
 
@@ -56,6 +59,46 @@ class Judged(Saved):
         widget=forms.HiddenInput,
         error_messages={"invalid": "The revision shown can't be read. Open the sheet again."},
     )
+
+
+class CodeForm(forms.Form):
+    """The short code of a printed strip; wrong ones are counted and slowed as passwords are.
+
+    seat   whose code it is, once the form is valid
+    """
+
+    code = LineField("the eight letters and figures on the strip", max_length=40, label="Code")
+    seat: Seat | None = None
+    is_slowed = False
+
+    def __init__(self, request: HttpRequest, *args: Any, **more: Any) -> None:
+        self.request = request
+        super().__init__(*args, **more)
+        typed_by_hand = {"autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
+        self.fields["code"].widget.attrs.update(typed_by_hand)
+
+    def clean_code(self) -> str:
+        typed: str = self.cleaned_data["code"]
+        if juror_entering.is_refused(self.request):
+            self.is_slowed = True
+            raise forms.ValidationError(
+                "Too many wrong codes from where you are. Wait 15 minutes, or open the link itself."
+            )
+        if wait := still_waits_s(self.request, juror_entering.TRIED_AS):
+            self.is_slowed = True
+            raise forms.ValidationError(
+                f"Many wrong codes were tried. Each waits a little: wait {wait} s, then type again."
+            )
+        self.seat = juror_entering.seat_of(typed)
+        if self.seat is None:
+            juror_entering.keep_wrong(self.request)
+            raise forms.ValidationError(
+                says(
+                    typed,
+                    "a code from a strip of a crit that is not over; it holds no l, o, i, 0 or 1",
+                )
+            )
+        return typed
 
 
 class ImpressionForm(Judged):

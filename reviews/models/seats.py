@@ -13,12 +13,13 @@ from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
 
-_CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+"""Letters and figures that can't be misread."""
 
 
 def new_code() -> str:
     """Return a fresh secret for a personal link: 12 letters that can't be misread, 59 bits."""
-    return "".join(secrets.choice(_CODE_LETTERS) for _ in range(12))
+    return "".join(secrets.choice(CODE_LETTERS) for _ in range(12))
 
 
 class SeatQuerySet(models.QuerySet["Seat"]):

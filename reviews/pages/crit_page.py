@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+import segno
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
 
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds import crit_running_order
+from reviews.deeds import crit_running_order, juror_entering
 from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
@@ -61,23 +63,35 @@ def _own_results(viewer: Viewer, crit: Crit, slots: list[Any]) -> list[Scheme]:
 class Strip:
     """A juror's personal link, to print and cut.
 
+    short    the short code in two halves, and where it is typed
+    square   the link as a QR code (ISO/IEC 18004), drawn as SVG
     mailed   what became of it by e-mail; blank where it wasn't sent so
     """
 
     seat: Seat
     link: str
     ends_at: datetime
+    short: str
+    typed_at: str
+    square: SafeString
     mailed: str
 
 
 def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
     mailed = {pk: mail.state_words for pk, mail in links_out(crit).items()}
-    return [
-        Strip(
-            seat,
-            request.build_absolute_uri(reverse("enter-jury", kwargs={"code": seat.code})),
-            seat.link_ends_at,
-            mailed.get(seat.pk, ""),
-        )
-        for seat in crit.seats.select_related("crit")
-    ]
+    typed_at = request.build_absolute_uri(reverse("enter-code"))
+    found = []
+    for seat in crit.seats.select_related("crit"):
+        link = request.build_absolute_uri(reverse("enter-jury", kwargs={"code": seat.code}))
+        short = juror_entering.short_code(seat)
+        halves = f"{short[:4]} {short[4:]}"
+        state = mailed.get(seat.pk, "")
+        found.append(Strip(seat, link, seat.link_ends_at, halves, typed_at, square_of(link), state))
+    return found
+
+
+def square_of(link: str) -> SafeString:
+    """Draw a link as a QR code, dark on white whatever the lamp, with its quiet zone."""
+    code = segno.make(link, error="m", micro=False)
+    drawn = code.svg_inline(light="#fff", svgclass="strip-square", omitsize=True, border=4)
+    return mark_safe(drawn)

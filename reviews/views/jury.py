@@ -20,6 +20,7 @@ from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, crit_interest_declaring, crit_jury_keeping, crit_seating
 from reviews.forms.jury import (
+    CodeForm,
     CommentForm,
     ImpressionForm,
     InterestForm,
@@ -35,12 +36,13 @@ from reviews.pages import jury_lines, jury_pages
 from reviews.pages.brief_page import target_entries
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
+from reviews.pages.page_frame import frame
 from reviews.reading.crit_sheets import revision_shown
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.fetching import require_form
 
-KEPT, REFUSED = 200, 409
+KEPT, REFUSED, SLOWED = 200, 409, 429
 
 
 def for_jurors(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
@@ -73,6 +75,20 @@ def enter_jury(request: HttpRequest, code: str) -> HttpResponse:
     seat = access.seat_behind(code)
     if seat is None:
         return _no_link(request)
+    return _enter(request, seat)
+
+
+@login_not_required
+@require_form
+def enter_code(request: HttpRequest) -> HttpResponse:
+    form = CodeForm(request, request.POST or None)
+    if request.method == "POST" and form.is_valid() and form.seat:
+        return _enter(request, form.seat)
+    status = SLOWED if form.is_slowed else KEPT
+    return render(request, "jury/enter_code.html", frame(request) | {"form": form}, status=status)
+
+
+def _enter(request: HttpRequest, seat: Seat) -> HttpResponse:
     crit_seating.open_link(seat, request.viewer.person)
     request.session[access.SEAT_KEY] = [seat.pk, seat.code]
     request.session.cycle_key()

@@ -92,7 +92,7 @@ def test_a_table_of_jurors_looked_at_before_another_change_is_shown_again(cast, 
 def test_links_are_printed_one_strip_a_juror(cast, leader, url):
     text = text_of(leader.get(f"{url}jurors/links/"))
     assert f"http://testserver/j/{cast.seat.code}/" in text
-    assert "Ends " in text
+    assert "The link ends " in text
 
 
 def test_a_link_is_renewed_for_a_seat_of_this_crit_alone(cast, leader, url):
