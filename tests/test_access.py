@@ -13,7 +13,7 @@ import pytest
 from django.urls import URLPattern, get_resolver, reverse
 from django.utils import timezone
 
-from reviews.deeds import mail_choosing
+from reviews.deeds.mail_choosing import token_for
 from reviews.models import Membership, Person, Seat
 from tests import factories
 from tests.conftest import Cast
@@ -118,10 +118,7 @@ ROWS: dict[str, Row] = {
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH
     ),
     "stop-mail": Row(
-        lambda w: {"token": mail_choosing.token_for("jo@example.org", "answers")},
-        ok=EVERYONE,
-        public=True,
-        **_BOTH,
+        lambda w: {"token": token_for("jo@example.org", "answers")}, ok=EVERYONE, public=True, **_BOTH
     ),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),

@@ -97,9 +97,8 @@ def test_wrong_codes_are_forgotten_after_a_while(client, today):
 
 
 def test_a_printed_strip_shows_square_and_code_and_where_it_is_typed(cast, today):
-    text = (
-        cast.client(cast.leader).get(reverse("print-links", args=[cast.crit.pk])).content.decode()
-    )
+    answer = cast.client(cast.leader).get(reverse("print-links", args=[cast.crit.pk]))
+    text = answer.content.decode()
     code = short_code(today)
     assert f"{code[:4]} {code[4:]}" in text
     assert "http://testserver/enter/" in text
