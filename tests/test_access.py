@@ -104,6 +104,7 @@ _SHEET = _with(_scheme, "sheet_id")
 _JURY = {"wrong": "get", "method": "post", "public": True}
 _POST = {"wrong": "get", "method": "post"}
 _BOTH = {"wrong": ""}
+_STOP = token_for("jo@example.org", "answers")
 
 ROWS: dict[str, Row] = {
     "home": Row(ok=ACCOUNTS),
@@ -117,9 +118,7 @@ ROWS: dict[str, Row] = {
     "set-password": Row(
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH
     ),
-    "stop-mail": Row(
-        lambda w: {"token": token_for("jo@example.org", "answers")}, ok=EVERYONE, public=True, **_BOTH
-    ),
+    "stop-mail": Row(lambda w: {"token": _STOP}, ok=EVERYONE, public=True, **_BOTH),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),
     "healthz": Row(ok=EVERYONE, public=True),
