@@ -31,6 +31,7 @@ from django.utils import timezone
 
 from reviews.access import SEAT_KEY
 from reviews.deeds.audit_keeping import Deed, record_of
+from reviews.deeds.package_keeping import hold
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.sheet_clearing import clear_those
 from reviews.models import (
@@ -154,6 +155,11 @@ def plan(whom: Somebody) -> Erasing:
         stays.append(
             "answers, reasons and other words written as part of a record, under that name"
         )
+        stays += [
+            f"the seat of {seat} at {seat.crit.studio}: {seat.crit}, which has no address; type it "
+            "there first, if the seat is theirs"
+            for seat in _seats_without_address(whom)
+        ]
         stays.append("initials, and names in running text: nothing tells whose they are")
     return Erasing(goes, anonymous, stays, _refusals(whom), _held_back(whom))
 
@@ -185,7 +191,7 @@ def make_anonymous(whom: Somebody) -> None:
     if whom.person:
         for package in _packages(whom.person):
             if not _others(package.scheme, whom.person):
-                _empty(package)
+                _empty(hold(package))
         _close(whom.person)
         SentPicture.objects.filter(by=whom.person).delete()
 
@@ -246,6 +252,12 @@ def _end_sessions(whom: Somebody) -> None:
         held = session.get_decoded()
         if held.get(SESSION_KEY) in accounts or (held.get(SEAT_KEY) or [None])[0] in seats:
             session.delete()
+
+
+def _seats_without_address(whom: Somebody) -> QuerySet[Seat]:
+    """Seats of the same name in the same studios: nothing tells whether they are theirs."""
+    named = Seat.objects.named().filter(name__iexact=getattr(whom.person, "name", ""), email="")
+    return named.filter(crit__studio__in=whom.studios).select_related("crit__studio")
 
 
 def _stop_letters(whom: Somebody) -> None:

@@ -296,6 +296,16 @@ def test_a_leader_who_is_a_juror_is_one_person_to_erase(cast, judged):
     assert "Lena" not in everything()
 
 
+def test_a_seat_of_the_same_name_without_an_address_is_named_and_not_touched(cast, judged):
+    seat = factories.SeatFactory(crit=cast.crit, name="stef student")
+    factories.SeatFactory(crit=cast.other_crit, name="Stef Student")
+    said = run(cast.student.email, "--erase", "--yes")
+    assert said.count("which has no address") == 1
+    seat.refresh_from_db()
+    assert seat.name == "stef student"
+    assert seat.erased_at is None
+
+
 def test_the_audit_list_tells_that_it_was_done_and_no_name(cast, judged):
     erase(find(cast.student.email))
     (line,) = AuditLine.objects.named().of_deed("erased")
