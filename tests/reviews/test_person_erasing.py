@@ -7,6 +7,7 @@ from io import StringIO
 import pytest
 from axes.models import AccessAttempt
 from django.apps import apps
+from django.contrib.sessions.models import Session
 from django.core.management import CommandError, call_command
 from django.core.serializers import serialize
 from django.utils import timezone
@@ -109,7 +110,11 @@ def test_name_address_password_sessions_and_links_go(cast, judged, rf):
 
 def test_other_people_stay_signed_in(cast, judged):
     others = [cast.client(who) for who in (cast.mate, cast.leader, cast.seat)]
+    own = cast.client(cast.student).cookies["sessionid"].value
+    kept = set(Session.objects.exclude(pk=own))
     run(cast.student.email, "--erase", "--yes")
+    assert set(Session.objects.all()) == kept
+    assert len(kept) == 3
     assert others[0].get("/").status_code == 200
     assert others[1].get("/").status_code == 200
     assert others[2].get("/jury/").status_code == 200
@@ -246,6 +251,14 @@ def test_a_crit_that_is_over_and_was_never_begun_holds_nothing_back(cast):
     assert Person.objects.get(pk=cast.student.pk).erased_at
 
 
+def test_a_crit_that_was_begun_and_never_released_holds_back_for_as_long(cast):
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    cast.crit.day = timezone.localdate() - timedelta(days=400)
+    cast.crit.save()
+    with pytest.raises(Frozen, match="is not released"):
+        erase(find(cast.student.email))
+
+
 def test_a_studio_s_only_leader_stays_until_another_is_there(cast, judged):
     with pytest.raises(Frozen, match="only leader of Ridge"):
         erase(find(cast.leader.email), although_a_crit_is_open=True)
@@ -260,6 +273,7 @@ def test_a_juror_without_an_account_loses_name_address_and_link(cast, judged):
     Seat.objects.filter(pk=cast.seat.pk).update(email="jo@example.org")
     interest = factories.InterestFactory(seat=cast.seat, scheme=cast.other_scheme, words="Cousin.")
     client, code = cast.client(cast.seat), cast.seat.code
+    cast.client(cast.mate)
     said = run("JO@example.org", "--erase")
     assert "1 jury sheet of" in said
     run("JO@example.org", "--erase", "--yes")
@@ -267,6 +281,7 @@ def test_a_juror_without_an_account_loses_name_address_and_link(cast, judged):
     assert (seat.name, seat.email) == (f"Former juror {seat.pk}", "")
     interest.refresh_from_db()
     assert interest.words == ""
+    assert Session.objects.count() == 1
     assert client.get("/jury/").status_code == 404
     for each in (code, seat.code):
         assert cast.client().get(f"/j/{each}/").status_code == 404
