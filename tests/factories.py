@@ -66,6 +66,8 @@ class MembershipFactory(DjangoModelFactory):
     studio = factory.SubFactory(StudioFactory)
     person = factory.SubFactory(PersonFactory)
     role = models.Membership.Role.STUDENT
+    is_invited = False
+    called = factory.LazyAttribute(lambda place: place.person.name if place.is_invited else "")
 
 
 class SchemeFactory(DjangoModelFactory):
