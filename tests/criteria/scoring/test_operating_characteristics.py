@@ -4,28 +4,41 @@
 """
 
 from collections import Counter
+from functools import cache
 
 import numpy as np
 import pytest
 
-from tests.benchmarks.adjust_rule import DESIGNS, FLAGS, Crit, cells, close, cohorts_held, run
+from tests.benchmarks.adjust_rule import (
+    DESIGNS,
+    FLAGS,
+    Crit,
+    Found,
+    cells,
+    close,
+    cohorts_held,
+    run,
+)
 
 CRITS, SEED = 60, 100
 
+# simulations, not branches: counting each line took as long again
+pytestmark = pytest.mark.no_cover
 
-@pytest.fixture(scope="module")
-def alike():
+
+@cache
+def alike() -> dict[str, Found]:
     return {name: run(crit, CRITS, SEED + number, whole=False) for number, name, crit in cells()}
 
 
-def test_like_jurors_are_named_in_at_most_7_of_100_crits_of_a_cell_and_5_over_all(alike):
+def test_like_jurors_are_named_in_at_most_7_of_100_crits_of_a_cell_and_5_over_all():
     every: Counter[str] = Counter()
-    for name, found in alike.items():
+    for name, found in alike().items():
         every.update(found.times)
         for rule in ("withheld", "slope"):
             assert found.share(rule) <= 0.07, (name, rule)
     for rule in ("withheld", "slope", "scatter"):
-        assert every[rule] / (CRITS * len(alike)) <= 0.05, rule
+        assert every[rule] / (CRITS * len(alike())) <= 0.05, rule
 
 
 def test_like_jurors_are_seldom_said_to_drift_or_to_be_flat():
@@ -36,8 +49,8 @@ def test_like_jurors_are_seldom_said_to_drift_or_to_be_flat():
         assert every[rule] / (4 * CRITS) <= 0.05, rule
 
 
-def test_under_8_shared_sheets_no_slope_is_judged(alike):
-    six = [found for name, found in alike.items() if "6 sheets each" in name]
+def test_under_8_shared_sheets_no_slope_is_judged():
+    six = [found for name, found in alike().items() if "6 sheets each" in name]
     assert len(six) == 6
     assert not any(found.times["slope"] for found in six)
 
@@ -49,8 +62,8 @@ def test_where_schemes_differ_little_like_jurors_are_not_named():
     assert np.mean(found) <= 0.05
 
 
-def test_the_intervals_of_severity_hold_95_of_100(alike):
-    held = [found.coverage for name, found in alike.items() if "σ_b 0.0" not in name]
+def test_the_intervals_of_severity_hold_95_of_100():
+    held = [found.coverage for name, found in alike().items() if "σ_b 0.0" not in name]
     assert 0.94 <= np.mean(held) <= 0.965
 
 
