@@ -1,11 +1,14 @@
 """Whatever the commands are given, they end in words and a code, never in a traceback."""
 
+import io
 import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from criteria.__main__ import main
 
 LEVELS = "scheme,juror,criterion,level\n" + "".join(
     f"{scheme},{juror},F,{level}\n" for scheme, juror, level in ("AJ3", "AK2", "BJ4", "BK3", "CK3")
@@ -94,3 +97,29 @@ def test_who_reads_the_first_line_alone_is_left_in_peace(here):
         begun.stdout.close()
         said = begun.stderr.read()
     assert said == b""
+
+
+# The same two ends within this process, where the branches are counted.
+def test_what_cannot_be_read_or_written_is_said_and_two(monkeypatch, capsys):
+    def full(options):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("criteria.__main__._schema", full)
+    assert main(["schema"]) == 2
+    assert "what is printed: read “No space left on device”" in capsys.readouterr().err
+
+
+def test_a_reader_who_has_enough_is_no_fault(monkeypatch, tmp_path):
+    def gone(options):
+        raise BrokenPipeError
+
+    monkeypatch.setattr("criteria.__main__._schema", gone)
+    with (tmp_path / "out").open("w") as out:
+        monkeypatch.setattr("sys.stdout", out)
+        assert main(["schema"]) == 0
+
+
+def test_a_stream_that_is_no_console_is_written_as_it_is(monkeypatch):
+    monkeypatch.setattr("sys.stdout", io.StringIO())
+    assert main(["schema"]) == 0
+    assert sys.stdout.getvalue().startswith("{")

@@ -160,3 +160,21 @@ def test_a_scale_that_is_none_is_refused(scale, capsys):
     with pytest.raises(SystemExit, match="2"):
         panel("levels.csv", "--scale", scale)
     assert f"read “{scale}”; expected" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("scale", ["5-1", "1-1", "1-9999"])
+def test_a_scale_whose_ends_are_no_scale_is_refused(scale, capsys):
+    parser = argparse.ArgumentParser()
+    add_arguments(parser)
+    with pytest.raises(SystemExit):
+        parser.parse_args(["levels.csv", "--scale", scale])
+    assert "expected the lowest level first" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("seed", ["-1", "one", "9" * 40])
+def test_a_seed_that_is_no_whole_number_is_refused(seed, capsys):
+    parser = argparse.ArgumentParser()
+    add_arguments(parser)
+    with pytest.raises(SystemExit):
+        parser.parse_args(["levels.csv", f"--seed={seed}"])
+    assert "expected a whole number from" in capsys.readouterr().err

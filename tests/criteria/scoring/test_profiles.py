@@ -1,10 +1,13 @@
+from fractions import Fraction
+
 import numpy as np
 import pytest
 from scipy import stats
 
-from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import NOT_MINE
-from criteria.scoring.profiles import profiles, regression
+from criteria.scoring.panel import Panel
+from criteria.scoring.profiles import _drift_flags, profiles, regression
 from criteria.scoring.severity import analyse
 
 
@@ -131,3 +134,14 @@ def test_scatter_beside_others_who_leave_nothing_over_has_a_reason(make_panel):
     assert profile_of(make_panel(rows), "A").more_scatter == NotAvailable(
         "the others leave nothing over to compare with"
     )
+
+
+# Six places at 0.05 a place are 0.3 of a level: sure, and nothing to talk about.
+def test_a_drift_that_is_sure_but_small_is_not_named():
+    given = {("S1", "A", "K"): Fraction(3), ("S2", "A", "K"): Fraction(4)}
+    places = {("S1", "A"): 1.0, ("S2", "A"): 6.0}
+    panel = Panel("by hand", given, {"K": Fraction(1)}, places, (Fraction(1), Fraction(5)))
+    assert _drift_flags(Estimate(0.05, (0.04, 0.06), "by hand"), panel, "A") == []
+    assert _drift_flags(Estimate(0.2, (0.1, 0.3), "by hand"), panel, "A") == [
+        "drifts +0.20 for each place, +1.2 over the day"
+    ]

@@ -3,7 +3,7 @@ import pytest
 from scipy import optimize, stats
 
 from criteria.scoring.cells import Cells
-from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.slopes import Stretch, correlation, deming, schemes_share, slopes
 from tests.criteria.scoring.tables import table_of
 
@@ -160,3 +160,8 @@ def test_agreement_needs_schemes_that_vary():
     flat = slopes(table_of([[3, n] for n in range(8)], jurors="AB"))
     assert flat["A"].agreement == NotAvailable("the levels don't vary")
     assert correlation(np.arange(6.0), np.ones(6), 5) == NotAvailable("the levels don't vary")
+
+
+def test_a_slope_that_is_apart_but_usual_is_not_named():
+    sure = Estimate(0.7, (0.6, 0.8), "by hand")
+    assert Stretch(sure, Estimate(0.9, (0.8, 0.95), "by hand"), 12, apart=True).words == ""
