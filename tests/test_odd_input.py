@@ -9,11 +9,10 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.db import transaction
-from django.http import HttpResponse
 from django.test import Client
 from django.urls import resolve, reverse
 
-from tests.test_access import ROWS, World, _args, world
+from tests.test_access import ROWS, World, _args, put_away, world
 
 pytestmark = pytest.mark.no_cover
 
@@ -76,12 +75,6 @@ def visitor(world: World, name: str) -> Client:
     client = world.cast.client(world.who((ROWS[name].ok or "leader").split()[0]))
     client.raise_request_exception = False
     return client
-
-
-def put_away(answer: HttpResponse) -> None:
-    """Close the file that an answer sends; the end of a request would end the transaction too."""
-    for close in answer._resource_closers:
-        close()
 
 
 def answered(client: Client, method: str, address: str, data: dict[str, str] | None = None) -> int:
