@@ -1,12 +1,14 @@
 """One cast for all tests of the site: who is who, so that a test of access reads aloud."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 import hypothesis
 import pytest
 from django.test import Client
 from django.utils import timezone
 
+import criteria
 from reviews import worked_out
 from reviews.access import SEAT_KEY
 from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio, revisions
@@ -18,6 +20,15 @@ Role = Membership.Role
 # the same examples on every run: a build that fails, fails again
 hypothesis.settings.register_profile("steady", derandomize=True, deadline=None)
 hypothesis.settings.load_profile("steady")
+
+
+def pytest_collection_modifyitems(config, items):
+    """Where only the library's lines are counted, its own tests take them; others go quicker."""
+    if config.getoption("cov_source", None) == ["criteria"]:
+        library = Path(__file__).parent / "criteria", Path(criteria.__file__).parent
+        for item in items:
+            if not any(item.path.is_relative_to(folder) for folder in library):
+                item.add_marker(pytest.mark.no_cover)
 
 
 @dataclass
