@@ -7,14 +7,11 @@ from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import urlsplit
 
-import pytest
 from django.db import transaction
 from django.test import Client
 from django.urls import resolve, reverse
 
 from tests.test_access import ROWS, World, _args, put_away, world
-
-pytestmark = pytest.mark.no_cover
 
 __all__ = ["world"]
 
