@@ -17,10 +17,11 @@ def main() -> None:
         execute_from_command_line(sys.argv)
     except ImproperlyConfigured as odd:
         _stop(str(odd))
-    except (OperationalError, ProgrammingError) as error:
+    except (OperationalError, ProgrammingError, ConnectionError) as error:
         if "--traceback" in sys.argv:
             raise
-        _stop(f"The database answered: {str(error).strip()}")
+        is_store = isinstance(error, ConnectionError)
+        _stop(str(error) if is_store else f"The database answered: {str(error).strip()}")
 
 
 def _stop(words: str) -> None:

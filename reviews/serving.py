@@ -11,8 +11,9 @@ import socket
 import sys
 import threading
 import time
+from collections.abc import Callable, Iterable
 from types import FrameType
-from typing import NoReturn
+from typing import Any, NoReturn
 
 MIB = 1024 * 1024
 CONNECTIONS = 1000
@@ -116,6 +117,7 @@ def work(listening: socket.socket, threads: int) -> None:
     import resource
 
     from django.conf import settings
+    from django.db import close_old_connections
     from django.urls import get_resolver
     from waitress.server import create_server
 
@@ -127,8 +129,15 @@ def work(listening: socket.socket, threads: int) -> None:
     _, most = resource.getrlimit(resource.RLIMIT_NOFILE)
     resource.setrlimit(resource.RLIMIT_NOFILE, (min(most, 4 * CONNECTIONS), most))
     behind = {"trusted_proxy": "*", "trusted_proxy_headers": "x-forwarded-for x-forwarded-proto"}
+
+    def answered(asked: dict[str, Any], begin: Callable[..., Any]) -> Iterable[bytes]:
+        """Let go of the database, as a thread does that leaves a file to the loop to send."""
+        answer = application(asked, begin)
+        close_old_connections()
+        return answer
+
     server = create_server(
-        application,
+        answered,
         sockets=[listening],
         threads=threads,
         connection_limit=CONNECTIONS,

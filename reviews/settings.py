@@ -10,7 +10,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from reviews import demo_mark, env, env_mail
+from reviews import demo_mark, env, env_mail, env_store
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 IS_LOADING_DEMO = sys.argv[1:2] == ["demo"]
@@ -19,6 +19,8 @@ STATIC_ROOT = DATA_DIR / "static"
 if not IS_LOADING_DEMO:  # which makes a folder only once it knows that it may
     env.make_folder("MUNTIN_DATA_DIR", STATIC_ROOT)
 DEMO_MARK = demo_mark.of_folder(DATA_DIR)
+IS_DEMO_GROUND = IS_LOADING_DEMO or bool(DEMO_MARK)
+"""Whether this is the demo's folder: nothing goes out of it, by mail or into a store."""
 DEBUG = env.boolean("MUNTIN_DEBUG", False)
 
 if IS_LOADING_DEMO and not env.text("MUNTIN_SECRET_KEY"):
@@ -63,6 +65,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "reviews.access.ViewerMiddleware",
     "reviews.middleware.OddInput",
+    "reviews.middleware.StoreSilent",
 ]
 
 ROOT_URLCONF = "reviews.urls"
@@ -127,10 +130,13 @@ USE_TZ = True
 
 STATIC_URL = "static/"
 MEDIA_ROOT = DATA_DIR / "media"
-"""Sheets and their pictures; never served but through a view that asks reviews.access."""
+"""Sheets and their pictures, where no store keeps them, and this machine's work on them.
+
+They are never served but through a view that asks reviews.access.
+"""
 
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": env_store.FOLDER if IS_DEMO_GROUND else env_store.store("MUNTIN_STORE"),
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG
@@ -148,9 +154,7 @@ MOST_STUDIO_MB = env.integer("MUNTIN_MOST_STUDIO_MB", 5000, least=10, most=10_00
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 
-MAIL_SERVER = (
-    env_mail.MailServer() if DEMO_MARK or IS_LOADING_DEMO else env_mail.mail_server("MUNTIN_SMTP")
-)
+MAIL_SERVER = env_mail.MailServer() if IS_DEMO_GROUND else env_mail.mail_server("MUNTIN_SMTP")
 EMAIL_BACKEND = (
     f"django.core.mail.backends.{'smtp' if MAIL_SERVER.host else 'filebased'}.EmailBackend"
 )

@@ -31,9 +31,9 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "ground",
         (
-            *("apps", "compressing", "demo_mark", "env", "env_mail", "jobs", "middleware"),
-            *("moments", "places", "plain_picture", "request_size", "settings", "sqlite_fault"),
-            *("surroundings", "versions", "worked_out"),
+            *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_store", "jobs"),
+            *("middleware", "moments", "places", "plain_picture", "request_size", "settings"),
+            *("sqlite_fault", "surroundings", "versions", "worked_out"),
         ),
     ),
 )

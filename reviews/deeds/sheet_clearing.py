@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import logging
 import os
 import shutil
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -17,6 +19,8 @@ from reviews.deeds.sheet_uploads import WORK
 from reviews.models import SentPicture, SheetFile
 
 FOLDERS = ("sheets", "previews", "sent")
+
+LOG = logging.getLogger(__name__)
 
 
 def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str]:
@@ -33,7 +37,7 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
         if not is_trial:
             gone.delete()
             told.delete()
-        names |= {name for name in _stored(before) if name not in _named()}
+        names |= set(_unnamed(before))
         if not is_trial:
             for name in names:
                 default_storage.delete(name)
@@ -42,13 +46,19 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
 
 
 def clear_those(pictures: Iterable[int]) -> None:
-    """Delete those of some pictures that no sheet has; waits until none is being hung."""
+    """Delete those of some pictures that no sheet has; waits until none is being hung.
+
+    Files that the store doesn't let go of now are named by nothing, and cleared another day.
+    """
     with the_line():
         gone = SheetFile.objects.unused().filter(pk__in=list(pictures))
         names = [name for pair in gone.values_list("image", "preview") for name in pair]
         gone.delete()
         for name in names:
-            default_storage.delete(name)
+            try:
+                default_storage.delete(name)
+            except OSError as error:
+                LOG.error("%s stays until clear_pictures is run: %s", name, error)
 
 
 def _named() -> set[str]:
@@ -58,13 +68,16 @@ def _named() -> set[str]:
     )
 
 
-def _stored(before: datetime) -> Iterator[str]:
-    """Files of pictures that have been stored for some time."""
+def _unnamed(before: datetime) -> Iterator[str]:
+    """Files that nothing names and that have been stored for some time."""
+    named = _named()
     for folder in FOLDERS:
-        if default_storage.exists(folder):
-            for file in default_storage.listdir(folder)[1]:
-                if default_storage.get_modified_time(f"{folder}/{file}") < before:
-                    yield f"{folder}/{file}"
+        stored: list[str] = []
+        with suppress(FileNotFoundError):  # a folder that nothing was put into yet
+            stored = [f"{folder}/{file}" for file in default_storage.listdir(folder)[1]]
+        for name in stored:
+            if name not in named and default_storage.get_modified_time(name) < before:
+                yield name
 
 
 def _clear_work(before: datetime) -> None:

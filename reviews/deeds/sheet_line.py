@@ -10,6 +10,7 @@ from __future__ import annotations
 import logging
 import threading
 from collections.abc import Iterable
+from contextlib import suppress
 from math import inf
 from time import monotonic
 from typing import Any
@@ -113,10 +114,15 @@ def work_line(patience_s: float | None = None) -> None:
                 _end(sent, left)
     except Timeout:
         return
+    except ConnectionError as silent:
+        log.warning("What is in line waits: %s", silent)
 
 
 def _end(sent: SentPicture, left_s: float) -> None:
-    """Hang one picture, or keep why not; another's refusal doesn't touch it."""
+    """Hang one picture, or keep why not; another's refusal doesn't touch it.
+
+    Raises ConnectionError, and it keeps its place, where the store doesn't answer.
+    """
     try:
         with sent.file.open("rb") as file:
             picture = keep_picture(file, sent.name, min(left_s, LONGEST_WAIT_S))
@@ -125,14 +131,22 @@ def _end(sent: SentPicture, left_s: float) -> None:
             _tell(sent)
     except Unfinished as unfinished:
         if left_s < LONGEST_WAIT_S:
-            SentPicture.objects.filter(pk=sent.pk).update(begun_at=None)
+            _put_back(sent)
             return
         sent.why = _why(unfinished)
+    except ConnectionError:
+        _put_back(sent)
+        raise
     except (Refused, Newer, Sheet.DoesNotExist, OSError) as error:
         sent.why = _why(error)
     if sent.why:
         _tell(sent)
-    sent.file.delete(save=False)
+    with suppress(OSError):  # what nothing names any more is cleared later
+        sent.file.delete(save=False)
+
+
+def _put_back(sent: SentPicture) -> None:
+    SentPicture.objects.filter(pk=sent.pk).update(begun_at=None)
 
 
 def _why(error: Exception) -> str:

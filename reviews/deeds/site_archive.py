@@ -11,7 +11,7 @@ import json
 import os
 import zlib
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import datetime, time
 from pathlib import Path
@@ -216,7 +216,8 @@ def restore(path: Path) -> Manifest:
                 _refuse_rows_that_differ(manifest)
     except BaseException:
         for name in stored:
-            default_storage.delete(name)
+            with suppress(OSError):
+                default_storage.delete(name)
         raise
     return manifest
 
@@ -238,6 +239,8 @@ def _table(model: type[models.Model], stream: IO[bytes] | None = None) -> Entry:
 def _write_file(archive: ZipFile, name: str) -> Entry | None:
     try:
         kept = default_storage.open(name)
+    except ConnectionError:  # then every file would be missing
+        raise
     except OSError:
         return None
     info = ZipInfo(f"files/{name}")

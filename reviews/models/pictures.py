@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import logging
+
 from django.db import models
 from django.utils import timezone
 
 from reviews.models.studios import Studio
+
+LOG = logging.getLogger(__name__)
 
 
 class SheetFileQuerySet(models.QuerySet["SheetFile"]):
@@ -47,3 +51,12 @@ class SheetFile(models.Model):
         """Whether a file that it names is gone, as after half a restore."""
         files = (self.image, self.preview)
         return not all(each.storage.exists(str(each)) for each in files)
+
+    @property
+    def lack(self) -> str:
+        """What is wrong with its files, in words, as far as the store can tell."""
+        try:
+            return "The file is missing. Hang the same picture again." if self.is_missing else ""
+        except OSError as error:
+            LOG.error("Looking for a picture: %s", error)
+            return "The store doesn’t answer: whether the file is there isn’t known."

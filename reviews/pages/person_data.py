@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from io import BufferedIOBase
 from tempfile import SpooledTemporaryFile
@@ -244,9 +245,10 @@ def _said(comment: Comment) -> Told:
 
 def _zipped(told: Told, pictures: _Pictures) -> SpooledTemporaryFile[bytes]:
     """Write the file; a picture that is lost is named as lost, and keeps nothing else back."""
-    file = SpooledTemporaryFile[bytes](IN_MEMORY)
     missing = []
-    with ZipFile(cast(BufferedIOBase, file), "w", ZIP_DEFLATED) as written:
+    unless_whole = ExitStack()
+    file = unless_whole.enter_context(SpooledTemporaryFile[bytes](IN_MEMORY))
+    with unless_whole, ZipFile(cast(BufferedIOBase, file), "w", ZIP_DEFLATED) as written:
         for name, picture in pictures.files.items():
             try:
                 with picture.image.open("rb") as kept:
@@ -255,5 +257,6 @@ def _zipped(told: Told, pictures: _Pictures) -> SpooledTemporaryFile[bytes]:
                 missing.append(name)
         text = json.dumps(told | {"pictures_missing": missing}, ensure_ascii=False, indent=1)
         written.writestr("data.json", text)
+        unless_whole.pop_all()
     file.seek(0)
     return file

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest, HttpResponse
+import logging
+
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.utils.cache import get_conditional_response, patch_vary_headers
-from django.utils.http import content_disposition_header, http_date
+from django.utils.http import http_date
 
 from reviews.models import SheetFile
 
 FULL, PREVIEW = "full", "preview"
 
-MISSING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role="img">
-<title>The file is missing</title>
+IN_PLACE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role="img">
+<title>{said}</title>
 <rect width="420" height="297" fill="#fff" stroke="#000" stroke-dasharray="6 4"/>
 <g font-family="sans-serif" font-size="20" text-anchor="middle">
-<text x="210" y="135">The file is missing.</text>
-<text x="210" y="175">Hang the same picture again.</text>
+<text x="210" y="135">{said}.</text>
+<text x="210" y="175">{mended_by}.</text>
 </g></svg>"""
 """Stands where a picture would, and says what mends it."""
 
+LOG = logging.getLogger(__name__)
 
-def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) -> HttpResponse:
+
+def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) -> HttpResponseBase:
     """Answer with a picture, or 304 where the browser has it. The caller has asked who looks."""
     if size not in (FULL, PREVIEW):
         raise Http404(f"No picture of size {size}.")
@@ -30,18 +35,25 @@ def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) ->
         return _private(unchanged, tag, changed)
     stored = file.image if size == FULL else file.preview
     try:
-        with stored.open("rb") as picture:
-            answer = HttpResponse(picture.read(), content_type="image/jpeg")
+        picture = stored.storage.open(str(stored))
     except FileNotFoundError:
-        missing = HttpResponse(MISSING, content_type="image/svg+xml", status=404)
-        missing["Cache-Control"] = "no-store"
-        return missing
-    shown = content_disposition_header(as_attachment=False, filename=f"{name}.jpg")
-    answer["Content-Disposition"] = shown or "inline"
+        return _in_place(404, "The file is missing", "Hang the same picture again")
+    except OSError as error:
+        LOG.error("Sending a picture: %s", error)
+        return _in_place(503, "The store doesn’t answer", "Look again in a minute")
+    answer = FileResponse(picture, content_type="image/jpeg", filename=f"{name}.jpg")
     return _private(answer, tag, changed)
 
 
-def _private(answer: HttpResponse, tag: str, changed: int) -> HttpResponse:
+def _in_place(status: int, said: str, mended_by: str) -> HttpResponse:
+    """Answer in words, drawn where the picture would be."""
+    drawn = IN_PLACE.format(said=said, mended_by=mended_by)
+    answer = HttpResponse(drawn, content_type="image/svg+xml", status=status)
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+def _private(answer: HttpResponseBase, tag: str, changed: int) -> HttpResponseBase:
     answer["ETag"], answer["Last-Modified"] = tag, http_date(changed)
     # kept by the browser, yet asked for each time: who may look can change
     answer["Cache-Control"] = "private, no-cache"

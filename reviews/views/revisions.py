@@ -6,6 +6,7 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
@@ -104,7 +105,7 @@ def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> Ht
 @require_safe
 def send_issued_sheet_image(
     request: HttpRequest, revision_id: int, number: str, size: str
-) -> HttpResponse:
+) -> HttpResponseBase:
     revision = seen_revision(request, revision_id, whole=False)
     name = f"{revision.scheme.number}-{revision.letter}-{number}"
     return send_picture(request, _sheet(revision, number).file, size, name)

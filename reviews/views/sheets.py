@@ -6,6 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -122,7 +123,7 @@ def remove_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpRes
 @require_safe
 def send_sheet_image(
     request: HttpRequest, scheme_id: int, sheet_id: int, size: str
-) -> HttpResponse:
+) -> HttpResponseBase:
     sheet = _sheet(request, scheme_id, sheet_id, to_edit=False)
     name = f"{sheet.package.scheme.number}-{sheet.number}"
     return send_picture(request, sheet.file, size, name)

@@ -43,7 +43,9 @@ def test_a_picture_says_itself_that_the_browser_asks_again(cast, settings, tmp_p
     settings.MEDIA_ROOT = tmp_path
     (revision,) = factories.issue_sheets(cast, "02", schemes=[cast.scheme])
     address = reverse("issued-sheet-image", args=[revision.pk, "02", "preview"])
-    assert cast.client(cast.seat).get(address).headers["Cache-Control"] == "private, no-cache"
+    answer = cast.client(cast.seat).get(address)
+    assert answer.getvalue()
+    assert answer.headers["Cache-Control"] == "private, no-cache"
 
 
 def test_what_says_how_it_is_stored_is_left_so(rf):

@@ -48,8 +48,12 @@ class Command(BaseCommand):
             handle = os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
         except OSError as fault:
             raise CommandError(f"No file was written: {fault}", returncode=2) from None
-        with os.fdopen(handle, "wb") as written, export_person(whom.person, seats) as file:
-            copyfileobj(file, written)
+        try:
+            with os.fdopen(handle, "wb") as written, export_person(whom.person, seats) as file:
+                copyfileobj(file, written)
+        except BaseException:
+            path.unlink()
+            raise
         self.stdout.write(f"{path}: what is held of {whom.person or whom.seats[0]}")
 
     def _erase(self, whom: Somebody, is_meant: bool, although_open: bool) -> None:

@@ -24,6 +24,8 @@ class Command(BaseCommand):
             manifest = restore(path)
         except InputError as refused:
             raise CommandError(str(refused), returncode=2) from None
+        except OSError as fault:
+            raise CommandError(f"Nothing was put back: {fault}", returncode=2) from None
         rows = sum(entry.size for entry in manifest.tables.values())
         self.stdout.write(f"{path}: {rows} rows and {len(manifest.files)} files put back, alike")
         for name in manifest.missing:
