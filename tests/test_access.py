@@ -13,12 +13,11 @@ import pytest
 from django.db import transaction
 from django.http import HttpResponse
 from django.urls import URLPattern, get_resolver, reverse
-from django.utils import timezone
 
 from reviews.deeds.mail_choosing import token_for
-from reviews.models import Membership, Person, Seat
-from tests import factories
-from tests.conftest import Cast
+from tests.world import World, world
+
+__all__ = ["world"]  # the fixture is asked for by name
 
 ROLES = (
     "student", "mate", "classmate", "other_student", "juror", "other_juror", "scribe",
@@ -46,28 +45,13 @@ class Row:
     public    whether it can be reached without an account (what else happens is its own rule)
     """
 
-    args: Callable[["World"], dict[str, object]] = lambda world: {}
+    args: Callable[[World], dict[str, object]] = lambda world: {}
     ok: str = ""
     refused: str = ""
     method: str = "get"
     data: dict[str, object] = field(default_factory=dict)
     wrong: str = "post"
     public: bool = False
-
-
-@dataclass
-class World:
-    """The cast with one of everything that an address can name."""
-
-    cast: Cast
-    ids: dict[str, object]
-
-    def who(self, role: str) -> Person | Seat | None:
-        """The person or seat that plays a role."""
-        if role == "nobody":
-            return None
-        names = {"juror": "seat", "other_juror": "other_seat"}
-        return getattr(self.cast, names.get(role, role))
 
 
 def _studio(world: World) -> dict[str, object]:
@@ -259,73 +243,6 @@ ROWS: dict[str, Row] = {
     "answer-comment": Row(_with(lambda w: {}, "comment_id"), ok="", **_BOTH),
     "compare-cohorts": Row(_studio, ok="leader", refused=""),
 }
-
-
-@pytest.fixture
-def world(cast: Cast, settings, tmp_path) -> World:
-    settings.MEDIA_ROOT = tmp_path
-    draft = factories.StudioFactory(title="Draft", opened_by=cast.leader)
-    brief = factories.BriefFactory(studio=draft)
-    for person, role in (
-        (cast.leader, "leader"),
-        (cast.student, "student"),
-        (cast.mate, "student"),
-        (cast.classmate, "student"),
-        (cast.scribe, "scribe"),
-        (cast.examiner, "examiner"),
-    ):
-        factories.MembershipFactory(studio=draft, person=person, role=role)
-    picture = factories.SheetFileFactory()
-    sheet = factories.SheetFactory(
-        package=cast.scheme.package, number="02", file=picture, changed_by=cast.student
-    )
-    row = factories.RowFactory(package=cast.scheme.package, changed_by=cast.student)
-    revision = factories.RevisionFactory(
-        scheme=cast.scheme,
-        issued_by=cast.student,
-        crit=cast.crit,
-        contents={
-            "statement": "",
-            "site": dict(cast.studio.brief.site),
-            "sheets": [],
-            "schedules": {"rooms": [dict(row.cells)]},
-            "targets": cast.studio.brief.target_records(),
-        },
-    )
-    factories.IssuedSheetFactory(revision=revision, number="02", file=picture)
-    jury_sheet = factories.JurySheetFactory(
-        seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
-    )
-    membership = Membership.objects.get(person=cast.classmate, studio=cast.studio)
-    invitation = factories.MembershipFactory(
-        studio=cast.studio, person=cast.other_student, is_invited=True, scheme=cast.scheme
-    )
-    seat = factories.SeatFactory(crit=cast.crit, name="Ina Interest")
-    for declared in (seat, cast.seat):
-        interest = factories.InterestFactory(
-            seat=declared, scheme=cast.other_scheme, may_comment=True
-        )
-    beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
-    return World(
-        cast,
-        {
-            "interest_id": interest.pk,
-            "given_id": factories.LevelGivenFactory(jury_sheet=beside, criterion=cast.criterion).pk,
-            "draft_studio": draft.pk,
-            "line_id": factories.TargetLineFactory(brief=brief).pk,
-            "membership_id": membership.pk,
-            "invitation_id": invitation.pk,
-            "seat_id": cast.seat.pk,
-            "scheme_id": cast.scheme.pk,
-            "sheet_id": sheet.pk,
-            "row_id": row.pk,
-            "revision": revision.pk,
-            "jury_sheet_id": jury_sheet.pk,
-            "comment_id": factories.CommentFactory(jury_sheet=jury_sheet).pk,
-            "criterion_id": cast.criterion.pk,
-            "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
-        },
-    )
 
 
 def _patterns() -> dict[str, URLPattern]:

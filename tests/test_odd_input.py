@@ -11,7 +11,8 @@ from django.db import transaction
 from django.test import Client
 from django.urls import resolve, reverse
 
-from tests.test_access import ROWS, World, _args, put_away, world
+from tests.test_access import ROWS, _args, put_away
+from tests.world import World, world
 
 __all__ = ["world"]
 

@@ -5,7 +5,8 @@ from django.urls import reverse
 
 from reviews.models import Person, Seat
 from tests.browser.conftest import broken_rules
-from tests.test_access import ROWS, World, _args, world
+from tests.test_access import ROWS, _args
+from tests.world import World, world
 
 __all__ = ["world"]  # the fixture is asked for by name
 

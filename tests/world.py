@@ -1,0 +1,92 @@
+"""The cast with one of everything that an address can name: what walks every address needs it."""
+
+from dataclasses import dataclass
+
+import pytest
+from django.utils import timezone
+
+from reviews.models import Membership, Person, Seat
+from tests import factories
+from tests.conftest import Cast
+
+
+@dataclass
+class World:
+    """The cast with one of everything that an address can name."""
+
+    cast: Cast
+    ids: dict[str, object]
+
+    def who(self, role: str) -> Person | Seat | None:
+        """The person or seat that plays a role."""
+        if role == "nobody":
+            return None
+        names = {"juror": "seat", "other_juror": "other_seat"}
+        return getattr(self.cast, names.get(role, role))
+
+
+@pytest.fixture
+def world(cast: Cast, settings, tmp_path) -> World:
+    settings.MEDIA_ROOT = tmp_path
+    draft = factories.StudioFactory(title="Draft", opened_by=cast.leader)
+    brief = factories.BriefFactory(studio=draft)
+    for person, role in (
+        (cast.leader, "leader"),
+        (cast.student, "student"),
+        (cast.mate, "student"),
+        (cast.classmate, "student"),
+        (cast.scribe, "scribe"),
+        (cast.examiner, "examiner"),
+    ):
+        factories.MembershipFactory(studio=draft, person=person, role=role)
+    picture = factories.SheetFileFactory()
+    sheet = factories.SheetFactory(
+        package=cast.scheme.package, number="02", file=picture, changed_by=cast.student
+    )
+    row = factories.RowFactory(package=cast.scheme.package, changed_by=cast.student)
+    revision = factories.RevisionFactory(
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
+        contents={
+            "statement": "",
+            "site": dict(cast.studio.brief.site),
+            "sheets": [],
+            "schedules": {"rooms": [dict(row.cells)]},
+            "targets": cast.studio.brief.target_records(),
+        },
+    )
+    factories.IssuedSheetFactory(revision=revision, number="02", file=picture)
+    jury_sheet = factories.JurySheetFactory(
+        seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
+    )
+    membership = Membership.objects.get(person=cast.classmate, studio=cast.studio)
+    invitation = factories.MembershipFactory(
+        studio=cast.studio, person=cast.other_student, is_invited=True, scheme=cast.scheme
+    )
+    seat = factories.SeatFactory(crit=cast.crit, name="Ina Interest")
+    for declared in (seat, cast.seat):
+        interest = factories.InterestFactory(
+            seat=declared, scheme=cast.other_scheme, may_comment=True
+        )
+    beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
+    return World(
+        cast,
+        {
+            "interest_id": interest.pk,
+            "given_id": factories.LevelGivenFactory(jury_sheet=beside, criterion=cast.criterion).pk,
+            "draft_studio": draft.pk,
+            "line_id": factories.TargetLineFactory(brief=brief).pk,
+            "membership_id": membership.pk,
+            "invitation_id": invitation.pk,
+            "seat_id": cast.seat.pk,
+            "scheme_id": cast.scheme.pk,
+            "sheet_id": sheet.pk,
+            "row_id": row.pk,
+            "revision": revision.pk,
+            "jury_sheet_id": jury_sheet.pk,
+            "comment_id": factories.CommentFactory(jury_sheet=jury_sheet).pk,
+            "criterion_id": cast.criterion.pk,
+            "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
+        },
+    )
