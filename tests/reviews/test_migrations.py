@@ -18,6 +18,8 @@ from reviews.deeds import crit_jury_keeping, package_keeping
 from reviews.models import JurySheet
 from tests import factories
 
+pytestmark = pytest.mark.apart
+
 DUMPS = sorted((Path(__file__).parent / "dumps").glob("*.sql"))
 ROOT = Path(__file__).parents[2]
 

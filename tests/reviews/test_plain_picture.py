@@ -15,6 +15,8 @@ from PIL import Image, ImageCms, PngImagePlugin
 from reviews import plain_picture
 from reviews.plain_picture import MOST_MEMORY_MB, NotTaken, make_plain
 
+pytestmark = pytest.mark.apart
+
 
 def encoded(image: Image.Image, kind: str = "PNG", **more) -> bytes:
     out = io.BytesIO()

@@ -11,6 +11,8 @@ import pytest
 
 from tests.served import Site, free_port, manage, served, slow_clients, surroundings
 
+pytestmark = pytest.mark.apart
+
 PROCESSES = 2
 
 

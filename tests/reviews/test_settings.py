@@ -10,6 +10,8 @@ from django.urls import reverse
 from reviews import env
 from tests.served import KEY, ROOT, manage, surroundings
 
+pytestmark = pytest.mark.apart
+
 ASK = "from django.conf import settings as s; print(s.DEBUG, s.SESSION_COOKIE_SECURE, s.DEMO_MARK)"
 
 

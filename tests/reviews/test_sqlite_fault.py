@@ -5,6 +5,8 @@ import pytest
 from reviews import sqlite_fault
 from tests.served import manage, surroundings
 
+pytestmark = pytest.mark.apart
+
 
 @pytest.mark.parametrize(
     ("version", "has"),

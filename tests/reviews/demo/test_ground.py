@@ -20,6 +20,8 @@ from django.db import connection
 from reviews import demo_mark
 from reviews.demo import ground
 from reviews.models import SheetFile, Studio
+
+pytestmark = pytest.mark.apart
 def make():
     ground.claim()
     call_command("migrate", verbosity=0)
