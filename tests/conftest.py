@@ -95,6 +95,10 @@ def nothing_kept():
 
 @pytest.fixture
 def cast(db) -> Cast:
+    return make_cast()
+
+
+def make_cast() -> Cast:
     leader = factories.PersonFactory(
         name="Lena Leader", email="lena@example.org", opens_studios=True
     )
