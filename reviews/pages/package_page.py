@@ -16,7 +16,7 @@ from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, nex
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
-from reviews.pages.schedule_page import Record, RefusedCells
+from reviews.pages.schedule_page import unreadable
 from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
 
@@ -77,8 +77,8 @@ def package_page(
     checked: Checked | None = None,
 ) -> PackagePage:
     """Everything of a package in preparation; as checked, where it is already."""
-    moment, checked = at or timezone.now(), checked or draft(package)
     prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
+    moment, checked = at or timezone.now(), checked or draft(package)
     studio = package.scheme.studio
     brief = studio.brief
     issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
@@ -125,19 +125,12 @@ def _schedule_lines(package: Package, checked: Checked) -> list[ScheduleLine]:
         ScheduleLine(
             schedule=schedule,
             rows=len(tables.get(schedule.slug, [])),
-            refused=_refused(schedule, tables.get(schedule.slug, []), checked.refused),
+            refused=unreadable(schedule, tables.get(schedule.slug, []), checked.refused),
             is_asked=schedule.slug in asked,
             last=last.get(schedule.slug),
         )
         for schedule in SCHEDULES
     ]
-
-
-def _refused(schedule: Schedule, records: Sequence[Record], refused: RefusedCells) -> int:
-    """Count the filled cells of a schedule that can't be read."""
-    heads = {column.label: column.head for column in schedule.columns}
-    cells = (cell for cell in refused.get(schedule.slug, ()) if cell.column in heads)
-    return sum(bool(records[c.row - 1].get(heads[c.column], "").strip()) for c in cells)
 
 
 @dataclass(frozen=True)
@@ -152,6 +145,7 @@ class IssuePage:
 
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
+    prefetch_related_objects([package], "rows")
     checked = draft(package)
     sheet, page = checked.sheet, package_page(package, system, at, checked=checked)
     return IssuePage(

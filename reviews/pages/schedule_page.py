@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any
 from uuid import UUID, uuid4
 
+from django.core.paginator import Page
 from django.db.models import prefetch_related_objects
 
 from criteria.check_sheet.sheet import CheckSheet
@@ -23,6 +24,7 @@ from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
+from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.reading.package_checking import draft
 
@@ -126,13 +128,21 @@ class Line:
 
 @dataclass(frozen=True)
 class SchedulePage:
-    """A schedule of a package in preparation, whole."""
+    """A schedule of a package in preparation, or as many of its rows as stand on one page.
+
+    at        the key of the row that whoever came here came for
+    newest    the row that changed last, of all
+    refused   how many filled cells can't be read, of all
+    """
 
     package: Package
     schedule: Schedule
     heads: tuple[Head, ...]
+    rows: Page[Row]
+    at: int
     lines: tuple[Line, ...]
     new: Line
+    newest: Row | None
     last: Change | None
     refused: int
     checks: tuple[CheckLine, ...]
@@ -149,12 +159,6 @@ class SchedulePage:
     def single(self) -> Line:
         """The only row of a sheet of one row, or the one about to be added."""
         return self.lines[0] if self.lines else self.new
-
-    @property
-    def last_line(self) -> Line | None:
-        """The row that changed last."""
-        kept = (line for line in self.lines if line.pk)
-        return max(kept, key=lambda line: line.changed_at, default=None)
 
 
 class Reader:
@@ -182,13 +186,18 @@ class Reader:
             }
         return found
 
-    def refusals(self, schedule: Schedule, shown: Sequence[Record]) -> dict[tuple[int, str], str]:
-        """Say why cells can't be read, by row from 0 and label, in the reader's units."""
+    def refusals(
+        self, schedule: Schedule, shown: Sequence[Record], before: int = 0
+    ) -> dict[tuple[int, str], str]:
+        """Say why cells can't be read, by row from 0 and label, in the reader's units.
+
+        before   how many rows stand before those that are shown
+        """
         labels = {column.label: column for column in schedule.columns}
         return {
-            (cell.row - 1, cell.column): self._why(cell, labels[cell.column], shown[cell.row - 1])
+            (at, cell.column): self._why(cell, labels[cell.column], shown[at])
             for cell in self.refused.get(schedule.slug, ())
-            if cell.column in labels
+            if cell.column in labels and 0 <= (at := cell.row - 1 - before) < len(shown)
         }
 
     def _why(self, cell: RefusedCell, column: Column, record: Record) -> str:
@@ -229,23 +238,28 @@ class Reader:
         return tuple((option, option.replace("_", " ")) for option in options)
 
 
-def schedule_page(package: Package, schedule: Schedule, system: System) -> SchedulePage:
-    """Everything of one schedule in preparation."""
+def schedule_page(
+    package: Package, schedule: Schedule, system: System, place: Place = FIRST
+) -> SchedulePage:
+    """Everything of one schedule in preparation, its rows at a place."""
     prefetch_related_objects([package], "rows__changed_by")
     checked = draft(package)
     checks, notation = checked.sheet, package.notation.read_in(system)
     own = [row for row in package.rows.all() if row.schedule == schedule.slug]
     reader = Reader(package.records(), checked.refused, notation)
-    lines = _lines(reader, schedule, own, checks)
-    marks = {line.called for line in lines}
+    shown = shown_at(place, own, schedule)
+    marks = {row.cells.get(schedule.mark_head, "").strip() for row in own} - {""}
     return SchedulePage(
         package=package,
         schedule=schedule,
         heads=heads_of(schedule, system),
-        lines=lines,
+        rows=shown.rows,
+        at=shown.at,
+        lines=_lines(reader, schedule, shown, checks),
         new=new_line(reader, schedule, [row.cells for row in own]),
+        newest=max(own, key=lambda row: row.changed_at, default=None),
         last=last_change(package, schedule.slug),
-        refused=sum(bool(c.refused) and not c.is_blank for line in lines for c in line.cells),
+        refused=unreadable(schedule, [row.cells for row in own], checked.refused),
         checks=tuple(
             check_line(finding, system)
             for finding in checks.asked
@@ -260,6 +274,13 @@ def schedule_page(package: Package, schedule: Schedule, system: System) -> Sched
     )
 
 
+def unreadable(schedule: Schedule, records: Sequence[Record], refused: RefusedCells) -> int:
+    """Count the filled cells of a schedule that can't be read."""
+    heads = {column.label: column.head for column in schedule.columns}
+    cells = (cell for cell in refused.get(schedule.slug, ()) if cell.column in heads)
+    return sum(bool(records[c.row - 1].get(heads[c.column], "").strip()) for c in cells)
+
+
 def schedules_read_by(slug: str) -> tuple[str, ...]:
     return CHECKS[slug].schedules if slug in CHECKS else ()
 
@@ -269,14 +290,12 @@ def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:
     return tuple(Head(c, c.unit(system), c.expected(system)) for c in schedule.columns)
 
 
-def _lines(
-    reader: Reader, schedule: Schedule, rows: Sequence[Row], checks: CheckSheet
-) -> tuple[Line, ...]:
-    shown = [shown_cells(schedule, row.cells, reader.system) for row in rows]
-    refusals = reader.refusals(schedule, shown)
+def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) -> tuple[Line, ...]:
+    shown = [shown_cells(schedule, row.cells, reader.system) for row in page.rows]
+    refusals = reader.refusals(schedule, shown, page.before)
     odd = [each for each in checks.odd if each.schedule == schedule.slug]
     lines = []
-    for place, (row, record) in enumerate(zip(rows, shown, strict=True)):
+    for place, (row, record) in enumerate(zip(page.rows, shown, strict=True)):
         mark = record.get(schedule.mark_head, "").strip()
         lines.append(
             Line(

@@ -19,12 +19,12 @@ from reviews.pages.rehearsing import rehearsal_card
 from reviews.reading import check_asides
 from reviews.reading.package_checking import draft_sheet
 from reviews.surroundings import system_of
-from reviews.views.packages import package_of
+from reviews.views.packages import package_of, read_package
 
 
 @require_safe
 def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    package = package_of(request, scheme_id, to_edit=False)
+    package = read_package(request, scheme_id)
     context = {
         "package": package,
         "page": sheet_page(draft_sheet(package), system_of(request)),
@@ -36,7 +36,7 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
 
 @require_safe
 def show_check(request: HttpRequest, scheme_id: int, key: str) -> HttpResponse:
-    package = package_of(request, scheme_id, to_edit=False)
+    package = read_package(request, scheme_id)
     page = page_of_check(draft_sheet(package), key, request)
     return _show_check(request, package, page)
 
@@ -58,7 +58,7 @@ def _show_check(
 
 @require_POST
 def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpResponse:
-    package = package_of(request, scheme_id, to_edit=False)
+    package = read_package(request, scheme_id)
     scheme = package.scheme
     access.require(access.can_lead(request.viewer, scheme.studio_id))
     page = page_of_check(draft_sheet(package), key, request)
@@ -104,7 +104,7 @@ def page_of_check(
 def show_questions(request: HttpRequest, scheme_id: int) -> HttpResponse:
     scheme = get_object_or_404(access.packages(request.viewer), pk=scheme_id)
     access.require(access.can_read_questions(request.viewer, scheme))
-    package = package_of(request, scheme_id, to_edit=False)
+    package = read_package(request, scheme_id)
     context = {
         "package": package,
         "card": rehearsal_card(package, system_of(request)),

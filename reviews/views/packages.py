@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -36,6 +37,13 @@ def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) ->
     return package
 
 
+def read_package(request: HttpRequest, scheme_id: int) -> Package:
+    """Return a package that the viewer may read, its rows fetched once for all that reads them."""
+    package = package_of(request, scheme_id, to_edit=False)
+    prefetch_related_objects([package], "rows")
+    return package
+
+
 def _show(
     request: HttpRequest,
     package: Package,
@@ -58,7 +66,7 @@ def _show(
 
 @require_safe
 def show_package(request: HttpRequest, scheme_id: int) -> HttpResponse:
-    return _show(request, package_of(request, scheme_id, to_edit=False))
+    return _show(request, read_package(request, scheme_id))
 
 
 @require_POST

@@ -20,9 +20,11 @@ from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
 from reviews.deeds.table_bringing import Preview, clean
 from reviews.forms.bringing import BringInForm
+from reviews.forms.fields import number_in
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
 from reviews.pages.page_frame import frame
+from reviews.pages.row_pages import LAST, Place
 from reviews.pages.schedule_page import (
     Line,
     SchedulePage,
@@ -34,7 +36,7 @@ from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
 from reviews.views.fetching import require_form
-from reviews.views.packages import package_of
+from reviews.views.packages import package_of, read_package
 from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
 
@@ -54,8 +56,13 @@ def _row(package: Package, schedule: Schedule, row_id: int) -> Row | None:
     return row
 
 
-def _page_of(request: HttpRequest, package: Package, schedule: Schedule) -> SchedulePage:
-    return schedule_page(package, schedule, system_of(request))
+def _page_of(
+    request: HttpRequest, package: Package, schedule: Schedule, place: Place | None = None
+) -> SchedulePage:
+    """The page of a schedule at a place, or where the address says."""
+    asked = request.GET
+    at = Place(number_in(asked.get("row", "")), asked.get("mark", ""), asked.get("page", ""))
+    return schedule_page(package, schedule, system_of(request), place or at)
 
 
 def _show(request: HttpRequest, page: SchedulePage, status: int = 200) -> HttpResponse:
@@ -74,8 +81,8 @@ def _answer_row(
     """Answer a save that is kept: its row and what follows from it, or the way to the page."""
     if not request.htmx:
         address = reverse("show-schedule", args=[package.scheme_id, schedule.slug])
-        return redirect(f"{address}#{f'row-{row.pk}' if row else 'editor'}")
-    page = _page_of(request, package, schedule)
+        return redirect(f"{address}?row={row.pk}#row-{row.pk}" if row else f"{address}#editor")
+    page = _page_of(request, package, schedule, Place(row.pk) if row else None)
     return _answer_line(request, page, page.line(row.pk) if row else None)
 
 
@@ -93,7 +100,9 @@ def _answer_table(
 ) -> HttpResponse:
     """Answer what changes several rows: the table, or the way to the page."""
     if not request.htmx and status != REFUSED:
-        return redirect("show-schedule", package.scheme_id, schedule.slug)
+        address = reverse("show-schedule", args=[package.scheme_id, schedule.slug])
+        at = number_in(request.GET.get("page", ""))
+        return redirect(f"{address}?page={at}" if at > 1 else address)
     page = _page_of(request, package, schedule)
     if not request.htmx:
         return _show(request, page, status)
@@ -111,7 +120,7 @@ def _trouble(package: Package, schedule: Schedule, row_id: int | None, newer: Ne
 
 @require_safe
 def show_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package = package_of(request, scheme_id, to_edit=False)
+    package = read_package(request, scheme_id)
     return _show(request, _page_of(request, package, _schedule(slug)))
 
 
@@ -127,7 +136,7 @@ def add_row(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
         messages.error(request, f"Read {refused.read}. Expected {refused.expected}.")
         return _answer_table(request, package, schedule, REFUSED)
     except Newer as newer:
-        page = _page_of(request, package, schedule)
+        page = _page_of(request, package, schedule, LAST)
         trouble = _trouble(package, schedule, None, newer)
         page = with_trouble(page, newer.sent, trouble, system_of(request))
         return _answer_line(request, page, page.single, REFUSED)
@@ -142,7 +151,7 @@ def save_row(request: HttpRequest, scheme_id: int, slug: str, row_id: int) -> Ht
     try:
         row = package_keeping.save_row(package, row_id, sent, save.seen, request.user, key=save.key)
     except Newer as newer:
-        page = _page_of(request, package, schedule)
+        page = _page_of(request, package, schedule, Place(row_id) if newer.kept else LAST)
         trouble = _trouble(package, schedule, row_id, newer)
         page = with_trouble(page, newer.sent, trouble, system_of(request))
         line = page.line(row_id) if newer.kept else page.lines[-1]
@@ -208,6 +217,6 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
 
 @require_safe
 def export_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
-    package, schedule = package_of(request, scheme_id, to_edit=False), _schedule(slug)
+    package, schedule = read_package(request, scheme_id), _schedule(slug)
     records = package.records().get(slug, [])
     return csv_answer(write_csv(schedule, records, units=True), f"{package.scheme.number}-{slug}")

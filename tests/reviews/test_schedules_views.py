@@ -103,7 +103,7 @@ class TestShow:
 class TestSave:
     def test_a_save_is_kept_and_leads_back_to_its_row(self, cast, row, client):
         answer = client.post(at("save-row", cast.scheme, row.pk), saved(row, floor_m2="9"))
-        assert answer.url == f"{at('show-schedule', cast.scheme)}#row-{row.pk}"
+        assert answer.url == f"{at('show-schedule', cast.scheme)}?row={row.pk}#row-{row.pk}"
         row.refresh_from_db()
         assert (row.cells["floor_m2"], row.version, row.changed_by) == ("9", 2, cast.student)
 

@@ -53,9 +53,13 @@
     body.set("key", key);
     return {
       unit: form.dataset.keep, key, adds, what: called(form), page: location.pathname,
+      place: adds ? "" : placeOf(form.dataset.keep),
       url: form.action, body: body.toString(), tried: false, met: false,
     };
   }
+
+  /* where on its page a row stands: a long schedule has several */
+  const placeOf = (unit) => /^row-\d+$/.test(unit) ? `?row=${unit.slice(4)}#${unit}` : "";
 
   /* only the last of what hasn't been tried yet counts */
   const others = (entry) => waiting().filter((e) => !same(e, entry) || (e.tried && !e.met));
@@ -124,8 +128,13 @@
       if (!isKept) now?.querySelector("[role=alert]")?.scrollIntoView({ block: "nearest" });
       if (nowForm && isTyped(nowForm) && isKept) later(nowForm);
     } else if (fresh && !old) {
+      // a row of another page of the schedule is not shown on this one, but where it met another
       const place = document.getElementById("row-new");
-      if (place && !document.getElementById(fresh.id)) { place.before(fresh); wake(fresh); }
+      const isHere = entry.adds ? place : !isKept && document.querySelector("table.entry");
+      if (isHere && !document.getElementById(fresh.id)) {
+        if (place) place.before(fresh); else isHere.append(fresh);
+        wake(fresh);
+      }
     }
     for (const part of doc.querySelectorAll("[data-follow]")) {
       const there = document.getElementById(part.id);
@@ -199,7 +208,10 @@
       const row = field.closest("tbody");
       const next = event.shiftKey ? row.previousElementSibling : row.nextElementSibling;
       const same = next?.matches("tbody") && next.querySelector(`[name="${field.name}"]:not([type=hidden])`);
-      if (same) { same.focus(); same.select?.(); } else put(form, "adds" in form.dataset);
+      if (same) { same.focus(); same.select?.(); return; }
+      put(form, "adds" in form.dataset);
+      const pager = document.querySelector(`a[data-pager][rel="${event.shiftKey ? "prev" : "next"}"]`);
+      if (pager) location.assign(`${pager.href}#${event.shiftKey ? "last" : "first"}-${field.name}`);
     }
   });
 
@@ -241,4 +253,8 @@
     if (event.persisted || came === "back_forward") location.reload();
   });
   restore();
+
+  /* whoever goes down a column over the end of a page is in the same column on the next */
+  const [, end, name] = location.hash.match(/^#(first|last)-(cell-\w+)$/) || [];
+  if (name) [...document.querySelectorAll(`tbody:not(#row-new) [name="${name}"]`)].at(end === "first" ? 0 : -1)?.focus();
 })();

@@ -53,7 +53,8 @@
 
   function say() {
     const entries = waiting();
-    const met = entries.filter((e) => e.met && e.page !== location.pathname);
+    const isHere = (e) => e.page === location.pathname && (e.adds || document.getElementById(e.unit));
+    const met = entries.filter((e) => e.met && !isHere(e));
     const rest = entries.filter((e) => !e.met && !e.draft);
     const parts = [];
     if (!queue.stores) parts.push("This browser stores nothing on this device. What is typed is sent as it is left; press Keep before going, and see that it says Kept.");
@@ -62,7 +63,7 @@
     keeper.textContent = parts.join(" ");
     for (const entry of met) {
       const link = document.createElement("a");
-      link.href = entry.page;
+      link.href = entry.page + (entry.place || "");
       link.textContent = `Met a newer version: ${entry.what}. Open it.`;
       keeper.append(" ", link);
     }
