@@ -8,19 +8,51 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import lru_cache
-from typing import Any, Generic, TypeVar
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, fields, is_dataclass
+from datetime import date
+from enum import Enum
+from fractions import Fraction
+from functools import lru_cache, wraps
+from typing import Any, Generic, ParamSpec, TypeVar
 
 from criteria.package import PackageReading, read_package
 from criteria.units import Notation
 
+P = ParamSpec("P")
 T = TypeVar("T")
 Tables = Mapping[str, Sequence[Mapping[str, str]]]
 
 MOST_PACKAGES = 128
 """Packages that a process keeps, the last that were asked for: a large studio's, twice over."""
+
+_forgetting: list[Callable[[], None]] = []
+
+
+def fingerprint(*parts: Any) -> str:
+    """SHA-256 over parts of text, figures, moments, lists, mappings and dataclasses of these.
+
+    Raises TypeError for anything else: what it would leave out could change unseen.
+
+    >>> fingerprint({"b": 1, "a": "2"}) == fingerprint({"a": "2", "b": 1}) != fingerprint("a", "21")
+    True
+    """
+    written = json.dumps(parts, sort_keys=True, ensure_ascii=False, default=_plain)
+    return hashlib.sha256(written.encode()).hexdigest()
+
+
+def _plain(part: Any) -> Any:
+    if isinstance(part, Told):
+        return part.fingerprint
+    if is_dataclass(part) and not isinstance(part, type):
+        return [type(part).__name__, *(getattr(part, each.name) for each in fields(part))]
+    if isinstance(part, (set, frozenset)):
+        return sorted(part)
+    if isinstance(part, Enum):
+        return part.value
+    if isinstance(part, (date, Fraction)):
+        return repr(part)
+    raise TypeError(f"{type(part).__name__} has no fingerprint")
 
 
 @dataclass(frozen=True)
@@ -31,17 +63,37 @@ class Told(Generic[T]):
     holds: T = field(compare=False, repr=False)
 
     @classmethod
-    def by(cls, holds: T, *parts: Any) -> Told[T]:
-        """Tell a thing apart by what JSON can write of its parts."""
-        written = json.dumps(parts, sort_keys=True, ensure_ascii=False, default=str)
-        return cls(hashlib.sha256(written.encode()).hexdigest(), holds)
+    def of(cls, holds: T) -> Told[T]:
+        """Tell a thing apart by what it holds: once, for all that reads it."""
+        return cls(fingerprint(holds), holds)
 
 
-def read_tables(tables: Tables, notation: Notation) -> PackageReading:
+def kept(most: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
+    """Let a pure function be worked out once for the same arguments; keep the last so many."""
+
+    def keep(work: Callable[P, T]) -> Callable[P, T]:
+        @lru_cache(maxsize=most)
+        def once(told: Told[tuple[Any, Any]]) -> T:
+            args, more = told.holds
+            return work(*args, **more)
+
+        @wraps(work)
+        def asked(*args: P.args, **more: P.kwargs) -> T:
+            return once(Told(fingerprint(args, more), (args, more)))
+
+        _forgetting.append(once.cache_clear)
+        return asked
+
+    return keep
+
+
+def forget() -> None:
+    """Let everything be worked out anew, as in another process."""
+    for each in _forgetting:
+        each()
+
+
+@kept(MOST_PACKAGES)
+def read_tables(tables: Told[Tables], notation: Notation) -> PackageReading:
     """Read a package's tables as typed; the same tables are read once."""
-    return _read(Told.by((tables, notation), tables, notation))
-
-
-@lru_cache(maxsize=MOST_PACKAGES)
-def _read(told: Told[tuple[Tables, Notation]]) -> PackageReading:
-    return read_package(*told.holds)
+    return read_package(tables.holds, notation)

@@ -11,8 +11,7 @@ from django.utils import timezone
 import criteria
 from reviews import worked_out
 from reviews.access import SEAT_KEY
-from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio, revisions
-from reviews.reading import crit_jury_numbers, package_checking
+from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio
 from tests import factories
 
 Role = Membership.Role
@@ -84,13 +83,7 @@ def _studio(title: str, leader: Person) -> Studio:
 @pytest.fixture(autouse=True)
 def nothing_kept():
     """What a process works out once, each test works out anew."""
-    for kept in (
-        worked_out._read,
-        revisions._as_issued,
-        package_checking._worked_out,
-        crit_jury_numbers._analysed,
-    ):
-        kept.cache_clear()
+    worked_out.forget()
 
 
 @pytest.fixture

@@ -8,12 +8,11 @@ from typing import Any
 from django.db import models
 from django.utils import timezone
 
-from criteria.package import PackageReading
 from criteria.units import Notation
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
-from reviews.worked_out import read_tables
+from reviews.worked_out import Tables, Told
 
 
 class Package(models.Model):
@@ -43,12 +42,9 @@ class Package(models.Model):
             tables.setdefault(row.schedule, []).append(row.cells)
         return tables
 
-    def reading(
-        self, site: dict[str, str], climate: Sequence[dict[str, str]] = ()
-    ) -> PackageReading:
-        """The package in SI beside its brief's site sheet and climate."""
-        tables = {**self.records(), "site": [site], "climate": climate}
-        return read_tables(tables, self.notation)
+    def tables(self, site: dict[str, str], climate: Sequence[dict[str, str]] = ()) -> Told[Tables]:
+        """Its records beside its brief's site sheet and climate."""
+        return Told.of({**self.records(), "site": [site], "climate": climate})
 
 
 def next_letter(issued: int) -> str:

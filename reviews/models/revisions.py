@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any
 
 from django.db import models
@@ -16,7 +16,7 @@ from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
-from reviews.worked_out import MOST_PACKAGES, Told, read_tables
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
 
 
 class Revision(models.Model):
@@ -65,11 +65,16 @@ class Revision(models.Model):
         return held
 
     @cached_property
-    def reading(self) -> PackageReading:
-        """The package in SI beside the site sheet and climate it was issued under, read once."""
+    def tables(self) -> Told[Tables]:
+        """Its records beside the site sheet and climate it was issued under."""
         held = self.contents
         leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
-        return read_tables({**held["schedules"], **leaders}, self.notation)
+        return Told.of({**held["schedules"], **leaders})
+
+    @property
+    def reading(self) -> PackageReading:
+        """The package in SI, read once."""
+        return read_tables(self.tables, self.notation)
 
     @property
     def notation(self) -> Notation:
@@ -139,12 +144,12 @@ class IssuedCheckSheet(models.Model):
 
     def read(self) -> CheckSheet:
         """The check sheet as it was issued, nothing set aside."""
-        return _as_issued(Told.by(self.record, self.record))
+        return _as_issued(self.record)
 
 
-@lru_cache(maxsize=MOST_PACKAGES)
-def _as_issued(record: Told[Any]) -> CheckSheet:
-    return read_record(record.holds)
+@kept(MOST_PACKAGES)
+def _as_issued(record: Any) -> CheckSheet:
+    return read_record(record)
 
 
 def plain_number(number: str) -> str:

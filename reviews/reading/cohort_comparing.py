@@ -22,9 +22,13 @@ from reviews.models import (
     Studio,
 )
 from reviews.reading.crit_sheets import judged_revisions, level_of
+from reviews.worked_out import kept
 
 SCALE = (1, 2, 3, 4, 5)
 RATIO_PLACES, LEVEL_PLACES = 2, 2
+
+MOST_SIDES = 512
+"""Criteria and checks of two cohorts that a process keeps compared: some twelve pages of them."""
 
 
 @dataclass(frozen=True)
@@ -213,7 +217,7 @@ def _wording(cohort: Cohort) -> list[tuple[object, ...]]:
 
 
 def _criterion_side(code: str, this: Cohort, that: Cohort, same_sheet: bool) -> Side:
-    compared = compare(
+    compared = _compared(
         str(this.criteria[code]),
         this.means(code),
         that.means(code),
@@ -229,17 +233,26 @@ def _criterion_side(code: str, this: Cohort, that: Cohort, same_sheet: bool) -> 
     return Side(str(this.criteria[code]), compared, LEVEL_PLACES, shares)
 
 
+_compared = kept(MOST_SIDES)(compare)
+
+
+@kept(MOST_SIDES)
+def _components(numbers: list[tuple[str, str, int]]) -> SeverityComponents | NotAvailable:
+    levels = {(scheme, juror): float(level) for scheme, juror, level in numbers}
+    return severity_components(Cells.of(levels))
+
+
 def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
     """Who judged in each year, and how far jurors differ on the same work of either."""
     if not this.jurors or not that.jurors:
         return None
-    numbers = {
-        (str(scheme), juror): float(level)
+    numbers = sorted(
+        (str(scheme), juror, level)
         for cohort in (this, that)
         for (scheme, juror, c), level in cohort.given.items()
         if c == code
-    }
-    found = severity_components(Cells.of(numbers)) if numbers else NotAvailable("no level")
+    )
+    found = _components(numbers) if numbers else NotAvailable("no level")
     if not isinstance(found, SeverityComponents):
         return Juries(this.jurors, that.jurors)
     return Juries(this.jurors, that.jurors, found.juror, float(found.rank))
@@ -321,7 +334,7 @@ def _checks(this: Cohort, that: Cohort) -> tuple[list[Side], list[str]]:
 def _check_side(pair: _Pair, this: Cohort, that: Cohort) -> Side:
     own, other = (_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True))
     labels = (this.label, that.label)
-    compared = compare(pair[0].title, own, other, unit="ratio to own target", labels=labels)
+    compared = _compared(pair[0].title, own, other, unit="ratio to own target", labels=labels)
     return Side(_title(*pair), compared, RATIO_PLACES)
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import lru_cache
 
 from criteria.scoring.analysis import Analysis, analyse_panel
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.panel import Panel
 from reviews.models.crits import LEVELS
 from reviews.reading.crit_moderation_table import Table
-from reviews.worked_out import Told
+from reviews.worked_out import Told, fingerprint, kept
 
 DRAWS = 200
 """Behind intervals that are simulated, where cells are missing: half a second, not three."""
@@ -53,11 +52,10 @@ def jury_numbers(table: Table) -> Analysis | NotAvailable:
         return panel
     announced = table.crit.announces_severity
     levels, positions = sorted(panel.levels.items()), sorted(panel.positions.items())
-    written = panel.name, levels, list(panel.weights.items()), positions, panel.scale, announced
-    return _analysed(Told.by((panel, announced), *written))
+    written = panel.name, levels, list(panel.weights.items()), positions, panel.scale
+    return _analysed(Told(fingerprint(written), panel), announced)
 
 
-@lru_cache(maxsize=MOST_CRITS)
-def _analysed(told: Told[tuple[Panel, bool | None]]) -> Analysis:
-    panel, announced = told.holds
-    return analyse_panel(panel, announced=announced, draws=DRAWS)
+@kept(MOST_CRITS)
+def _analysed(panel: Told[Panel], announced: bool | None) -> Analysis:
+    return analyse_panel(panel.holds, announced=announced, draws=DRAWS)

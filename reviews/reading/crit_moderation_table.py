@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from datetime import datetime
 from fractions import Fraction
 from functools import cached_property
+from typing import NamedTuple
 
 from django.db.models import Prefetch
 
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import (
+    NOT_MINE,
     NotJudged,
     PanelLevel,
     WeightedLevel,
@@ -20,7 +23,6 @@ from criteria.scoring.levels import (
     spread,
     weighted_level,
 )
-from criteria.typed.csv_cells import csv_of
 from reviews.models import (
     Comment,
     Crit,
@@ -33,32 +35,36 @@ from reviews.models import (
     Seat,
     Slot,
 )
-from reviews.moments import moment_words
-from reviews.reading.crit_sheets import in_order, letters_of, level_of, level_text
+from reviews.models.jury import JurySheetQuerySet
+from reviews.reading.crit_sheets import in_order, letters_of, level_of
 
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
 
 
-NOT_MINE_DIGIT, NO_LEVEL_DIGIT = "n", "·"
+DIGITS: dict[int | NotJudged | None, str] = {None: "·", NOT_MINE: "n"}
+DIGITS |= {n: str(n) for n in range(1, 6)}
+"""One sign a level for a dense table: 1 to 5, n for not mine, a point for nothing yet."""
+
 LOCKED, NOT_LOCKED, NO_SHEET = "locked", "not locked", "no sheet"
 
 
-@dataclass(frozen=True)
+class Said(NamedTuple):
+    """Of a comment, what the table counts."""
+
+    kind: str
+    words: str
+    held_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
 class Given:
-    """What one juror gave one criterion."""
+    """What one juror gave one criterion; without the row itself where no details are asked."""
 
     criterion: Criterion
     level: int | NotJudged | None
     held: LevelGiven | None = None
     counts: bool = False
-
-    @property
-    def digit(self) -> str:
-        """One sign for a dense table: 1 to 5, n for not mine, a point for nothing yet."""
-        if self.level is None:
-            return NO_LEVEL_DIGIT
-        return NOT_MINE_DIGIT if isinstance(self.level, NotJudged) else str(self.level)
 
     @property
     def figure(self) -> int | None:
@@ -89,6 +95,7 @@ class Cell:
     sheet: JurySheet | None = None
     interest: Interest | None = None
     given: tuple[Given, ...] = ()
+    said: tuple[Comment | Said, ...] = ()
     weighted: WeightedLevel | NotAvailable = field(
         default_factory=lambda: NotAvailable("no sheet yet")
     )
@@ -111,8 +118,18 @@ class Cell:
         return locked and (self.interest is None or self.interest.may_comment)
 
     @property
-    def comments(self) -> list[Comment]:
-        return list(self.sheet.comments.all()) if self.sheet and self.is_read else []
+    def comments(self) -> tuple[Comment | Said, ...]:
+        return self.said if self.is_read else ()
+
+    @property
+    def digits(self) -> str:
+        """Its levels, one sign a criterion."""
+        return "".join(DIGITS[given.level] for given in self.given)
+
+    @property
+    def spoken(self) -> str:
+        """The same for whoever listens: F1 3, F2 4, and so on."""
+        return ", ".join(f"{given.criterion.code} {DIGITS[given.level]}" for given in self.given)
 
     @property
     def counts(self) -> bool:
@@ -142,7 +159,7 @@ class SchemeRow:
     slot: Slot | None
     cells: tuple[Cell, ...]
     criteria: tuple[Criterion, ...]
-    comments: tuple[Comment, ...]
+    comments: tuple[Comment | Said, ...]
     is_closed: bool = False
 
     @cached_property
@@ -246,12 +263,13 @@ class CriterionRow:
 
 @dataclass(frozen=True)
 class Table:
-    """Schemes by jurors by criteria."""
+    """Schemes by jurors by criteria; in detail, with what each level was set on and became."""
 
     crit: Crit
     seats: tuple[Seat, ...]
     criteria: tuple[Criterion, ...]
     rows: tuple[SchemeRow, ...]
+    is_in_detail: bool
 
     @property
     def shows_levels(self) -> bool:
@@ -276,110 +294,103 @@ def _criterion_row(criterion: Criterion, rows: tuple[SchemeRow, ...]) -> Criteri
 
 
 def moderation_table(
-    crit: Crit, scheme: Scheme | None = None, *, closed: Collection[int] = ()
+    crit: Crit,
+    scheme: Scheme | None = None,
+    *,
+    closed: Collection[int] = (),
+    in_detail: bool = False,
 ) -> Table:
-    """Read a crit's levels in the order of the day; of one scheme where one is named.
+    """Read a crit's levels in the order of the day; of one scheme, in detail, where it is named.
 
-    closed   schemes of which whoever reads may know who has locked, and nothing else
+    closed      schemes of which whoever reads may know who has locked, and nothing else
+    in_detail   with the row of each level, its corrections and revision, and with whole comments
     """
     criteria, seats = tuple(crit.criteria.all()), tuple(crit.seats.prefetch_related("interests"))
+    slots, sheets = crit.slots.select_related("scheme"), JurySheet.objects.filter(seat__crit=crit)
+    if scheme is not None:
+        slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
+    slot_of = {slot.scheme_id: slot for slot in slots}
+    schemes = {slot.scheme_id: slot.scheme for slot in slot_of.values()}
+    is_in_detail = scheme is not None or in_detail
+    read = _read_in_detail if is_in_detail else _read
+    found: dict[int, dict[int, Entries]] = defaultdict(dict)
+    for entries in read(sheets):
+        found[entries.sheet.scheme_id][entries.sheet.seat_id] = entries
+    schemes |= Scheme.objects.in_bulk([pk for pk in found if pk not in schemes])
+    weights = {criterion.code: Fraction(criterion.weight) for criterion in criteria}
+    rows = []
+    for pk, each in schemes.items():
+        slot, own = slot_of.get(pk), found[pk]
+        cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria, weights) for seat in seats)
+        if pk in closed:
+            cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
+        said = tuple(c for cell in cells for c in cell.comments)
+        rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
+    return Table(crit, seats, criteria, tuple(rows), is_in_detail)
+
+
+class Entries(NamedTuple):
+    """What a jury sheet holds: levels by criterion, each with its row in detail, and comments."""
+
+    sheet: JurySheet
+    levels: dict[int, tuple[int | NotJudged | None, LevelGiven | None]]
+    said: list[Comment | Said]
+
+
+def _read(sheets: JurySheetQuerySet) -> list[Entries]:
+    """What a dense table shows, without a row for each of thousands of levels."""
+    read = [Entries(sheet, {}, []) for sheet in sheets.order_by()]
+    of = {entries.sheet.pk: entries for entries in read}
+    levels = LevelGiven.objects.filter(jury_sheet__in=sheets.order_by()).order_by()
+    for pk, criterion, level, is_not_mine in levels.values_list(
+        "jury_sheet_id", "criterion_id", "level", "is_not_mine"
+    ):
+        of[pk].levels[criterion] = (NOT_MINE if is_not_mine else level, None)
+    comments = Comment.objects.kept().filter(jury_sheet__in=sheets.order_by())
+    for pk, *said in comments.values_list("jury_sheet_id", *Said._fields):
+        of[pk].said.append(Said(*said))
+    return read
+
+
+def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
     comments = Comment.objects.kept().with_places().select_related("criterion", "held_by")
-    sheets = JurySheet.objects.filter(seat__crit=crit).prefetch_related(
+    sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
         "levels__corrections__by",
         "levels__revision",
         Prefetch("comments", comments),
         "formers__reopened_by",
     )
-    sheets = sheets.select_related("seat", "scheme", "impression_revision")
-    slots = crit.slots.select_related("scheme")
-    if scheme is not None:
-        slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
-    slot_of = {slot.scheme_id: slot for slot in slots}
-    schemes = {slot.scheme_id: slot.scheme for slot in slot_of.values()}
-    found: dict[int, dict[int, JurySheet]] = defaultdict(dict)
-    for sheet in sheets:
-        schemes.setdefault(sheet.scheme_id, sheet.scheme)
-        found[sheet.scheme_id][sheet.seat_id] = sheet
-    rows = []
-    for pk, each in schemes.items():
-        slot, own = slot_of.get(pk), found[pk]
-        cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria) for seat in seats)
-        if pk in closed:
-            cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
-        said = tuple(c for cell in cells for c in cell.comments)
-        rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
-    return Table(crit, seats, criteria, tuple(rows))
+    return [
+        Entries(
+            sheet,
+            {given.criterion_id: (level_of(given), given) for given in sheet.levels.all()},
+            [*sheet.comments.all()],
+        )
+        for sheet in sheets
+    ]
 
 
 def _cell(
     seat: Seat,
-    sheet: JurySheet | None,
+    entries: Entries | None,
     scheme_id: int,
     slot: Slot | None,
     criteria: tuple[Criterion, ...],
+    weights: dict[str, Fraction],
 ) -> Cell:
     interest = seat.interest_in(scheme_id)
-    if sheet is None:
+    if entries is None:
         is_asked = slot is not None and slot.is_asked_of(seat)
         state = interest.state if interest else NO_SHEET if is_asked else ""
         return Cell(seat, state, None, interest)
+    sheet = entries.sheet
     state = interest.state if interest else LOCKED if sheet.is_locked else NOT_LOCKED
-    held = {given.criterion_id: given for given in sheet.levels.all()}
     counts = sheet.is_locked and interest is None
-    given = tuple(Given(c, level_of(held.get(c.pk)), held.get(c.pk), counts) for c in criteria)
-    levels = {each.criterion.code: each.level for each in given}
-    weights = {criterion.code: criterion.weight for criterion in criteria}
+    nothing = None, None
+    given = tuple(Given(c, *entries.levels.get(c.pk, nothing), counts) for c in criteria)
     weighted = (
-        weighted_level(levels, weights)
+        weighted_level({each.criterion.code: each.level for each in given}, weights)
         if any(weights.values())
         else NotAvailable("no criterion has a weight")
     )
-    return Cell(seat, state, sheet, interest, given, weighted)
-
-
-def wide_csv(table: Table) -> str:
-    """A row for each scheme and juror, levels side by side."""
-    codes = [criterion.code for criterion in table.criteria]
-    head = ["scheme", "name", "position", "room", "juror", "state", "revision", "impression"]
-    lines = [[*head, *codes, "weighted_level", "corrections"]]
-    for row in table.rows:
-        for cell in row.cells:
-            if not cell.state:
-                continue
-            levels = [level_text(given.level) for given in cell.given] or [""] * len(codes)
-            exact = cell.weighted
-            weighted = str(float(exact.value)) if isinstance(exact, WeightedLevel) else ""
-            lines.append([*_who(row, cell), *levels, weighted, _corrections(cell)])
-    return csv_of(lines)
-
-
-def long_csv(table: Table) -> str:
-    """A row for each level of a locked sheet, as `python -m criteria panel` reads them."""
-    lines = [["crit", "scheme", "position", "juror", "criterion", "level"]]
-    for row in table.rows:
-        for cell in row.counted:
-            for given in cell.given:
-                if given.level is not None:
-                    place = str(row.slot.position) if row.slot else ""
-                    head = [table.crit.kind, row.scheme.number, place, cell.seat.name]
-                    lines.append([*head, given.criterion.code, level_text(given.level)])
-    return csv_of(lines)
-
-
-def _corrections(cell: Cell) -> str:
-    return "; ".join(
-        f"{given.criterion.code} {each.was or 'no level'} → {each.now} "
-        f"({moment_words(each.at)}, {each.by}: {each.reason})"
-        for given in cell.given
-        if given.held
-        for each in given.held.corrections.all()
-    )
-
-
-def _who(row: SchemeRow, cell: Cell) -> list[str]:
-    slot, sheet = row.slot, cell.sheet
-    impression = str(sheet.impression or "") if sheet else ""
-    position, room = (str(slot.position), slot.room) if slot else ("", "")
-    number, name = row.scheme.number, row.scheme.name
-    seen = " ".join(revision.letter for revision in cell.revisions)
-    return [number, name, position, room, cell.seat.name, cell.state, seen, impression]
+    return Cell(seat, state, sheet, interest, given, tuple(entries.said), weighted)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import criteria.package
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
@@ -15,7 +14,7 @@ from reviews.models import Brief, Package, Revision
 from reviews.reading.brief_reading import Record, site_in_force
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_older_claims import with_older_claims
-from reviews.worked_out import MOST_PACKAGES, Told
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
 
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
@@ -62,8 +61,9 @@ class Checked(NamedTuple):
 def draft(package: Package) -> Checked:
     """Check a package in preparation."""
     asked = asked_by(package.scheme.studio.brief)
-    read = package.reading(asked.site, asked.climate)
-    sheet = _sheet(read.package, asked.targets, package.notation)
+    tables = package.tables(asked.site, asked.climate)
+    read = read_tables(tables, package.notation)
+    sheet = _sheet(tables, asked.targets, package.notation)
     sheet = with_older_claims(under_asides(sheet, package.scheme), package)
     return Checked(read.package, sheet, read.refused)
 
@@ -80,19 +80,10 @@ def issued_sheet(revision: Revision) -> CheckSheet:
 
 def todays_sheet(revision: Revision) -> CheckSheet:
     """What the library says today of what a revision issued, nothing set aside."""
-    contents: dict[str, Any] = revision.contents
-    return _sheet(revision.reading.package, contents["targets"], revision.notation)
+    return _sheet(revision.tables, revision.contents["targets"], revision.notation)
 
 
-def _sheet(
-    package: criteria.package.Package, targets: list[Record], notation: Notation
-) -> CheckSheet:
-    # a package that was read once is one thing, so that its place tells it from others
-    asked = package, targets, notation
-    return _worked_out(Told.by(asked, id(package), targets, notation))
-
-
-@lru_cache(maxsize=MOST_PACKAGES)
-def _worked_out(told: Told[tuple[criteria.package.Package, list[Record], Notation]]) -> CheckSheet:
-    package, targets, notation = told.holds
+@kept(MOST_PACKAGES)
+def _sheet(tables: Told[Tables], targets: list[Record], notation: Notation) -> CheckSheet:
+    package = read_tables(tables, notation).package
     return check_sheet(package, targets_of(targets, notation))

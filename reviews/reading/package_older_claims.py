@@ -53,16 +53,19 @@ def still_says(claim: ClaimFinding) -> bool:
 
 def _older(sheet: CheckSheet, package: Package) -> Iterator[OlderClaim]:
     kept = _kept_at(package)
-    if not kept:
+    held = [
+        (claim, check.schedules, *stands)
+        for claim in sheet.claims
+        if (check := CHECKS.get(claim.check)) and not still_says(claim)
+        if (stands := kept.get((claim.about, claim.text, claim.sheet)))
+    ]
+    if not held:
         return
-    events = list(_events(package, min(since for _, since in kept.values())))
+    read = {slug for _, slugs, _, _ in held for slug in slugs}
+    events = list(_events(package, read, min(since for *_, since in held)))
     rows = list(package.rows.all())
-    for claim in sheet.claims:
-        check, stands = CHECKS.get(claim.check), kept.get((claim.about, claim.text, claim.sheet))
-        if check is None or stands is None or still_says(claim):
-            continue
-        row, since = stands
-        changed = ((_changed_at(slug, events, rows, since), slug) for slug in check.schedules)
+    for claim, slugs, row, since in held:
+        changed = ((_changed_at(slug, events, rows, since), slug) for slug in slugs)
         later = [(at, slug) for at, slug in changed if at]
         if later:
             yield _asked(claim, row, since, *max(later))
@@ -107,10 +110,10 @@ class _Event(NamedTuple):
     came: list[dict[str, Any]]
 
 
-def _events(package: Package, since: datetime) -> Iterator[_Event]:
-    """What was done to a package after a moment, done or undone."""
+def _events(package: Package, slugs: set[str], since: datetime) -> Iterator[_Event]:
+    """What was done to schedules of a package after a moment, done or undone."""
     later = Q(at__gt=since) | Q(undone_at__gt=since)
-    for change in Change.objects.filter(later, package=package):
+    for change in Change.objects.filter(later, package=package, schedule__in=slugs):
         yield _Event(change.at, change.schedule, change.before, change.after)
         if change.undone_at:
             yield _Event(change.undone_at, change.schedule, change.after, change.before)

@@ -34,6 +34,7 @@ from reviews.versions import Newer
 from reviews.views.packages import package_of
 from reviews.views.revisions import framed_revision, seen_revision
 from reviews.views.undoing import is_undone
+from reviews.worked_out import read_tables
 
 REFUSED = 409
 
@@ -45,7 +46,8 @@ def _package(request: HttpRequest, scheme_id: int, *, to_edit: bool = False) -> 
 
 
 def _read(package: Package) -> Schedules:
-    return package.reading(asked_by(package.scheme.studio.brief).site).package
+    tables = package.tables(asked_by(package.scheme.studio.brief).site)
+    return read_tables(tables, package.notation).package
 
 
 def _room(package: Package, mark: str, request: HttpRequest) -> RoomPage:

@@ -18,7 +18,8 @@ from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
 from reviews.pages.jury_numbers import numbers_page
 from reviews.pages.page_frame import frame
-from reviews.reading.crit_moderation_table import Table, long_csv, moderation_table, wide_csv
+from reviews.reading.crit_levels_csv import long_csv, wide_csv
+from reviews.reading.crit_moderation_table import Table, moderation_table
 from reviews.reading.crit_sheets import credits_of
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
@@ -43,8 +44,11 @@ def show_moderation(request: HttpRequest, name: str, crit: Crit, **context: Any)
     return render(request, f"moderation/{name}.html", around | given, status=status)
 
 
-def _table(request: HttpRequest, crit: Crit, scheme: Scheme | None = None) -> Table:
-    return moderation_table(crit, scheme, closed=access.closed_schemes(request.viewer, crit))
+def _table(
+    request: HttpRequest, crit: Crit, scheme: Scheme | None = None, *, in_detail: bool = False
+) -> Table:
+    closed = access.closed_schemes(request.viewer, crit)
+    return moderation_table(crit, scheme, closed=closed, in_detail=in_detail)
 
 
 @require_safe
@@ -59,8 +63,8 @@ def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
 @require_safe
 def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
-    table = _table(request, crit)
     is_long = request.GET.get("rows") == "levels"
+    table = _table(request, crit, in_detail=not is_long)
     what = "levels" if is_long else "table"
     audit_keeping.export_table(crit, request.user, what)
     name = slugify(f"{crit.studio.title} {crit.kind} {what}")

@@ -14,7 +14,8 @@ from criteria.scoring.reading import read_levels
 from reviews.deeds import crit_jury_keeping
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Comment
-from reviews.reading.crit_moderation_table import long_csv, moderation_table, wide_csv
+from reviews.reading.crit_levels_csv import long_csv, wide_csv
+from reviews.reading.crit_moderation_table import moderation_table
 from tests import factories
 
 # Weights of the final sheet of practice: 15 10 15 20 10 10 10 10. The levels of E03 by Quill
@@ -75,7 +76,7 @@ def test_not_mine_is_left_out_of_the_sum(final):
     cell = _row(final).cells[0]
     assert cell.weighted.value == 4
     assert cell.weighted.left_out == ("F5",)
-    assert "".join(given.digit for given in cell.given) == "4444n444"
+    assert cell.digits == "4444n444"
 
 
 def test_a_sheet_in_hand_is_shown_and_counts_for_nothing(final):
@@ -94,7 +95,7 @@ def test_a_sheet_with_gaps_has_no_weighted_level(final):
     cell = _row(final).cells[0]
     assert cell.shown == ""
     assert cell.weighted.reason.startswith("no level yet for F2")
-    assert "".join(given.digit for given in cell.given) == "3·······"
+    assert cell.digits == "3·······"
 
 
 @pytest.mark.parametrize(("digit", "wide"), [("4", []), ("5", ["F2"])])
@@ -154,7 +155,7 @@ def test_a_crit_without_weights_has_no_weighted_level(final):
 
 def test_the_wide_file_has_a_row_for_each_scheme_and_juror(final):
     _give(final, final.seat, "4444n443")
-    rows = list(csv.DictReader(io.StringIO(wide_csv(moderation_table(final.crit)))))
+    rows = list(csv.DictReader(io.StringIO(wide_csv(moderation_table(final.crit, in_detail=True)))))
     assert [row["scheme"] for row in rows] == ["R01", "R02"]
     first = rows[0]
     assert (first["juror"], first["state"]) == ("Jo Juror", "locked")
@@ -167,8 +168,8 @@ def test_no_cell_of_a_file_is_taken_for_a_formula(final):
     final.seat.name = "=HYPERLINK(1)"
     final.seat.save()
     _give(final, final.seat, "33333333")
-    assert "\n=HYPERLINK" not in wide_csv(moderation_table(final.crit))
-    assert ",'=HYPERLINK(1)," in wide_csv(moderation_table(final.crit))
+    assert "\n=HYPERLINK" not in wide_csv(moderation_table(final.crit, in_detail=True))
+    assert ",'=HYPERLINK(1)," in wide_csv(moderation_table(final.crit, in_detail=True))
 
 
 def test_the_long_file_is_read_by_the_panel_command(final, tmp_path):

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 import criteria
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from reviews import worked_out
 from reviews.deeds import crit_releasing, package_keeping
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import save_sheet
@@ -187,7 +188,7 @@ def later_library(monkeypatch):
     def bring() -> None:
         monkeypatch.setattr(criteria, "__version__", "9.9.9")
         monkeypatch.setattr(package_checking, "check_sheet", other)
-        package_checking._worked_out.cache_clear()  # a later library is another process
+        worked_out.forget()  # a later library is another process
 
     return bring
 
@@ -229,7 +230,7 @@ def test_the_revision_table_compares_what_was_issued_and_names_both_libraries(
 
 def test_a_check_that_the_library_no_longer_has_is_still_read(cast, revision, monkeypatch):
     monkeypatch.setattr(package_checking, "check_sheet", lambda *read: CheckSheet((), ()))
-    package_checking._worked_out.cache_clear()
+    worked_out.forget()
     text = text_of(cast.client(cast.student), "show-issued-check", revision.pk, "T01")
     assert "6.0 %" in text
     assert "no such check" in text

@@ -5,10 +5,10 @@ from collections import Counter
 import pytest
 from django.urls import reverse
 
-from criteria.units import DecimalSign, Notation
+from criteria.units import PLAIN, DecimalSign, Notation
 from reviews.deeds import crit_jury_keeping
 from reviews.reading import crit_jury_numbers, package_checking
-from reviews.worked_out import read_tables
+from reviews.worked_out import Told, read_tables
 from tests import factories
 
 ROOMS = {"rooms": [{"mark": "R1", "use": "day", "floor_m2": "12"}]}
@@ -30,13 +30,16 @@ def worked(monkeypatch):
 
 
 def test_the_same_tables_are_one_reading_and_other_ones_another():
-    assert read_tables(ROOMS, Notation()) is read_tables(ROOMS, Notation())
+    def read(tables, notation=PLAIN):
+        return read_tables(Told.of(tables), notation)
+
+    assert read(ROOMS) is read(ROOMS)
     other = {"rooms": [{**ROOMS["rooms"][0], "floor_m2": "13"}]}
-    assert read_tables(other, Notation()).package.rooms[0].floor_m2 == 13
+    assert read(other).package.rooms[0].floor_m2 == 13
     comma = Notation(decimal=DecimalSign.COMMA)
     typed = {"rooms": [{**ROOMS["rooms"][0], "floor_m2": "1,20"}]}
-    assert read_tables(typed, comma).package.rooms[0].floor_m2 == 1.2
-    assert read_tables(typed, comma) is not read_tables(typed, Notation())
+    assert read(typed, comma).package.rooms[0].floor_m2 == 1.2
+    assert read(typed, comma) is not read(typed)
 
 
 def test_a_check_sheet_is_computed_once_until_a_cell_or_a_target_changes(cast, worked):
