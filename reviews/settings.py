@@ -10,7 +10,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from reviews import demo_mark, env, env_mail, env_store
+from reviews import demo_mark, env, env_mail, env_school, env_store
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 IS_LOADING_DEMO = sys.argv[1:2] == ["demo"]
@@ -20,7 +20,7 @@ if not IS_LOADING_DEMO:  # which makes a folder only once it knows that it may
     env.make_folder("MUNTIN_DATA_DIR", STATIC_ROOT)
 DEMO_MARK = demo_mark.of_folder(DATA_DIR)
 IS_DEMO_GROUND = IS_LOADING_DEMO or bool(DEMO_MARK)
-"""Whether this is the demo's folder: nothing goes out of it, by mail or into a store."""
+"""Whether this is the demo's folder: nothing goes out of it, and no school signs anybody in."""
 DEBUG = env.boolean("MUNTIN_DEBUG", False)
 
 if IS_LOADING_DEMO and not env.text("MUNTIN_SECRET_KEY"):
@@ -43,6 +43,8 @@ INSTALLED_APPS = [
     "csp",
     "django_htmx",
     "axes",
+    "allauth.account",
+    "allauth.socialaccount",
     "django_tasks",
     "django_tasks_db",
     "reviews",
@@ -64,6 +66,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "reviews.access.ViewerMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
     "reviews.middleware.OddInput",
     "reviews.middleware.StoreSilent",
 ]
@@ -123,6 +126,13 @@ AXES_USERNAME_FORM_FIELD = "username"
 AXES_USERNAME_CALLABLE = "reviews.deeds.signing_in.account_named"
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
+
+SCHOOL = env_school.School() if IS_DEMO_GROUND else env_school.school("MUNTIN_SCHOOL")
+"""Through whom people may sign in: see reviews.deeds.school_asking."""
+# of the library that speaks with it, nothing else is used: no page, no sign-up, no table of apps
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*"]
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.time_zone("MUNTIN_TIME_ZONE")

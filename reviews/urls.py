@@ -24,6 +24,7 @@ from reviews.views import (
     results,
     revisions,
     schedules,
+    school,
     sheets,
     studios,
     targets,
@@ -35,6 +36,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "": {
         "sign-in/": home.sign_in,
         "sign-out/": home.sign_out,
+        "school/": school.go_to_school,
+        "school/back/": school.come_from_school,
         "invitations/<int:membership_id>/": home.answer_invitation,
         "you/password/": home.change_password,
         "you/export/": home.export_you,

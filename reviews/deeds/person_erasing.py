@@ -22,6 +22,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from allauth.socialaccount.models import SocialAccount
 from axes.models import AccessAttempt
 from django.contrib.auth import SESSION_KEY
 from django.contrib.sessions.models import Session
@@ -125,7 +126,7 @@ def plan(whom: Somebody) -> Erasing:
     person, seats = whom.person, whom.seats
     goes, stays = [], []
     if person:
-        goes.append(f"the address {person.email}, the password, every session and personal link")
+        goes.append(f"the address {person.email}, the password, every session, link and way in")
         for package in _packages(person):
             held = f"{counted(package.rows.count(), 'row')}, "
             held += counted(package.sheets.count(), "sheet")
@@ -203,6 +204,7 @@ def _close(person: Person) -> None:
         if field.name not in kept:
             setattr(person, field.name, getattr(fresh, field.name))
     AccessAttempt.objects.filter(username__iexact=person.email).delete()
+    SocialAccount.objects.filter(user=person).delete()
     person.memberships.invited().delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
     person.set_unusable_password()

@@ -20,6 +20,7 @@ ACCOUNT = "name email opens_studios is_coordinator is_active last_login units la
 """What of an account is told, field by field."""
 
 ACCOUNT_LEFT_OUT = {
+    "EmailAddress.user": "a table of the library for signing in, which nothing here fills",
     "id": "a number of the database's",
     "password": "a hash, of which nothing can be read and with which guessing would be easier",
     "erased_at": "blank of everybody who can ask",
@@ -49,11 +50,13 @@ TOLD: dict[str, tuple[str, ...]] = {
     "SetAside.by": ("studio", "scheme", "key", "reason", "at"),
     "SetAside.taken_back_by": ("studio", "scheme", "key", "taken_back_at"),
     "Sheet.changed_by": ("package", "number", "title", "scale", "changed_at"),
+    "SocialAccount.user": ("provider", "uid", "extra_data", "date_joined", "last_login"),
     "Studio.opened_by": ("title", "cohort", "year_line", "opened_at"),
 }
 """What is told of each row that points at a person: of what others wrote in it, nothing."""
 
 LEFT_OUT = {
+    "EmailAddress.user": "a table of the library for signing in, which nothing here fills",
     "Scheme.members": "told whole, with all that is drawn and typed, as schemes",
     "Revision.students": "told whole, as issued, with its results, as revisions",
 }
@@ -76,9 +79,9 @@ def account_of(person: Person) -> dict[str, Any]:
 
 def rows_of(person: Person) -> Iterator[tuple[str, list[dict[str, Any]]]]:
     """Each kind of row that points at a person, with what is told of each."""
+    keys = keys_to_a_person()
     for key, names in TOLD.items():
-        model, field = key.split(".")
-        kept = apps.get_model("reviews", model)._base_manager.filter(**{field: person})
+        kept = keys[key].model._base_manager.filter(**{keys[key].name: person})
         if told := list(_told(kept.order_by("pk"), names)):
             yield key, told
 

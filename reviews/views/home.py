@@ -26,7 +26,7 @@ BACKEND = "django.contrib.auth.backends.ModelBackend"
 SLOWED = 429
 
 
-def _next(request: HttpRequest, otherwise: str = "/") -> str:
+def next_of(request: HttpRequest, otherwise: str = "/") -> str:
     """Return where to go on to, on this site alone."""
     wanted = request.POST.get("next") or request.GET.get("next") or ""
     is_here = url_has_allowed_host_and_scheme(
@@ -56,12 +56,12 @@ def show_home(request: HttpRequest) -> HttpResponse:
 @require_form
 def sign_in(request: HttpRequest) -> HttpResponse:
     if request.user.is_authenticated:
-        return HttpResponseRedirect(_next(request))
+        return HttpResponseRedirect(next_of(request))
     form = SignInForm(request, data=request.POST or None)
     if request.method == "POST" and form.is_valid():
         login(request, form.get_user())
-        return HttpResponseRedirect(_next(request))
-    context = {"form": form, "next": _next(request, otherwise="")}
+        return HttpResponseRedirect(next_of(request))
+    context = {"form": form, "next": next_of(request, otherwise=""), "school": settings.SCHOOL.name}
     if demo_mark.is_demo():
         context["doors"] = demo_door.people_by_role()
         context["juror_doors"] = demo_door.juror_doors()
@@ -138,7 +138,7 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
 @require_POST
 def switch_lamp(request: HttpRequest) -> HttpResponse:
     lamp = Person.Lamp.OFF if request.POST.get("lamp") == "off" else Person.Lamp.ON
-    answer = HttpResponseRedirect(_next(request))
+    answer = HttpResponseRedirect(next_of(request))
     if person := request.viewer.person:
         person.lamp = lamp
         person.save(update_fields=["lamp"])

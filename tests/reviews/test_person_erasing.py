@@ -5,6 +5,7 @@ from datetime import timedelta
 from io import StringIO
 
 import pytest
+from allauth.socialaccount.models import SocialAccount
 from axes.models import AccessAttempt
 from django.apps import apps
 from django.contrib.sessions.models import Session
@@ -74,7 +75,8 @@ def run(*words: str) -> str:
 
 def everything() -> str:
     """Every row of the site, but for sessions."""
-    models = [model for model in apps.get_models() if model.__module__.startswith("reviews")]
+    ours = ("reviews", "allauth")
+    models = [model for model in apps.get_models() if model.__module__.startswith(ours)]
     return "\n".join(serialize("json", model._base_manager.order_by("pk")) for model in models)
 
 
@@ -96,6 +98,8 @@ def test_name_address_password_sessions_and_links_go(cast, judged, rf):
     cast.student.save()
     client = cast.client(cast.student)
     token = link_for(rf.get("/"), cast.student).split("/")[-2]
+    told = {"provider": "https://id.example", "uid": "s-1"}
+    SocialAccount.objects.create(user=cast.student, extra_data={"email": "stef@x"}, **told)
     run(cast.student.email, "--erase", "--yes")
     person = Person.objects.get(pk=cast.student.pk)
     assert person.name == f"Former student {person.pk}"
@@ -363,6 +367,14 @@ def test_an_invitation_goes_with_the_name_that_its_leader_typed_and_holds_nothin
     sheet.refresh_from_db()
     assert sheet.drawn_by == f"Former student {cast.student.pk}"
     assert not AuditLine.objects.filter(studio=cast.other_studio).exists()
+
+
+def test_what_links_an_account_to_a_school_is_taken_away_on_request(cast):
+    SocialAccount.objects.create(user=cast.student, provider="https://id.example", uid="s-1")
+    SocialAccount.objects.create(user=cast.mate, provider="https://id.example", uid="s-2")
+    assert run(cast.student.email, "--unlink") == "1 link to a school taken away.\n"
+    assert SocialAccount.objects.get().user == cast.mate
+    assert run(cast.student.email, "--unlink") == "0 links to a school taken away.\n"
 
 
 def test_what_was_sent_and_what_was_tried_at_the_account_goes(cast, judged):

@@ -8,6 +8,7 @@ from threading import Thread
 from zipfile import ZipFile
 
 import pytest
+from allauth.socialaccount.models import SocialAccount
 from django.core.management import CommandError, call_command
 from django.db import connection
 
@@ -28,7 +29,9 @@ def media(settings, tmp_path):
 
 @pytest.fixture
 def cast(cast, media):
-    """A crit under way, with issued sheets and a level."""
+    """A crit under way, with issued sheets and a level, and a student who came by the school."""
+    told = {"provider": "https://id.example", "uid": "s-1", "extra_data": {"email": "s@x.example"}}
+    SocialAccount.objects.create(user=cast.student, **told)
     factories.issue_sheets(cast, "02", "03", schemes=[cast.scheme])
     crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     return cast
@@ -60,6 +63,7 @@ def empty(media):
 def test_what_is_put_back_equals_what_was_row_by_row_and_file_by_file(cast, media, tmp_path):
     before, kept = rows(), files(media)
     assert len(before[LevelGiven._meta.db_table]) == 1
+    assert len(before[SocialAccount._meta.db_table]) == 1
     assert len(kept) > 3
     path, manifest = write_archive(tmp_path / "archives")
     assert manifest.missing == []

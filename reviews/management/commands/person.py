@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from reviews.deeds import person_erasing
+from reviews.deeds import person_erasing, school_signing_in
 from reviews.deeds.person_erasing import Somebody
 from reviews.models import Seat
 from reviews.models.briefs import Frozen
@@ -23,6 +23,7 @@ class Command(BaseCommand):
         deed = parser.add_mutually_exclusive_group(required=True)
         deed.add_argument("--export", type=Path, metavar="FILE", help="write a zip; never over one")
         deed.add_argument("--erase", action="store_true", help="say what would be done")
+        deed.add_argument("--unlink", action="store_true", help="forget whom the school says it is")
         parser.add_argument("--yes", action="store_true", help="do it: nobody can bring it back")
         parser.add_argument(
             "--although-a-crit-is-open", action="store_true", help="erase before a release"
@@ -38,6 +39,9 @@ class Command(BaseCommand):
             )
         if options["export"]:
             self._export(whom, options["export"])
+        elif options["unlink"]:
+            n = school_signing_in.unlink(whom.person) if whom.person else 0
+            self.stdout.write(f"{n} link{'s' * (n != 1)} to a school taken away.")
         else:
             self._erase(whom, options["yes"], options["although_a_crit_is_open"])
 
