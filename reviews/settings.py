@@ -45,6 +45,7 @@ INSTALLED_APPS = [
     "axes",
     "allauth.account",
     "allauth.socialaccount",
+    "allauth.mfa",
     "django_tasks",
     "django_tasks_db",
     "reviews",
@@ -133,6 +134,7 @@ SCHOOL = env_school.School() if IS_DEMO_GROUND else env_school.school("MUNTIN_SC
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]
+MFA_SUPPORTED_TYPES = ["webauthn"]
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.time_zone("MUNTIN_TIME_ZONE")

@@ -19,6 +19,7 @@ from reviews.views import (
     mail,
     moderation,
     packages,
+    passkeys,
     people,
     release,
     results,
@@ -36,6 +37,9 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "": {
         "sign-in/": home.sign_in,
         "sign-out/": home.sign_out,
+        "sign-in/passkey/": passkeys.sign_in_by_passkey,
+        "you/passkeys/": passkeys.keep_passkeys,
+        "you/passkeys/<int:passkey_id>/remove/": passkeys.remove_passkey,
         "school/": school.go_to_school,
         "school/back/": school.come_from_school,
         "invitations/<int:membership_id>/": home.answer_invitation,

@@ -100,6 +100,9 @@ ROWS: dict[str, Row] = {
         lambda w: {"membership_id": w.ids["invitation_id"]}, ok="other_student", **_POST
     ),
     **dict.fromkeys(("you", "change-password"), Row(ok=ACCOUNTS, **_BOTH)),
+    "keep-passkeys": Row(ok=ACCOUNTS, **_BOTH),
+    "remove-passkey": Row(lambda w: {"passkey_id": w.ids["passkey_id"]}, ok="student", **_POST),
+    "sign-in-by-passkey": Row(ok=EVERYONE, public=True, **_POST),
     "export-you": Row(ok=ACCOUNTS, **_POST),
     "set-password": Row(
         lambda w: {"uidb64": "MQ", "token": "x-y"}, ok=EVERYONE, public=True, **_BOTH

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import pytest
+from allauth.mfa.models import Authenticator
 from django.utils import timezone
 
 from reviews.models import Membership, Person, Seat
@@ -87,6 +88,9 @@ def world(cast: Cast, settings, tmp_path) -> World:
             "jury_sheet_id": jury_sheet.pk,
             "comment_id": factories.CommentFactory(jury_sheet=jury_sheet).pk,
             "criterion_id": cast.criterion.pk,
+            "passkey_id": Authenticator.objects.create(
+                user=cast.student, type="webauthn", data={"name": "phone"}
+            ).pk,
             "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },
     )

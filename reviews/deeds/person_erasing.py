@@ -22,6 +22,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from allauth.mfa.models import Authenticator
 from allauth.socialaccount.models import SocialAccount
 from axes.models import AccessAttempt
 from django.contrib.auth import SESSION_KEY
@@ -204,7 +205,8 @@ def _close(person: Person) -> None:
         if field.name not in kept:
             setattr(person, field.name, getattr(fresh, field.name))
     AccessAttempt.objects.filter(username__iexact=person.email).delete()
-    SocialAccount.objects.filter(user=person).delete()
+    for way_in in (SocialAccount, Authenticator):
+        way_in.objects.filter(user=person).delete()
     person.memberships.invited().delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
     person.set_unusable_password()

@@ -90,6 +90,40 @@ class NewPasswordForm(_Passwords, SetPasswordForm):  # type: ignore[type-arg]
     """A password, twice."""
 
 
+class PasskeyForm(forms.Form):
+    """What a new passkey is called; the password too, of whoever has one; what a device answers."""
+
+    name = LineField(
+        "a name of at most 60 characters",
+        max_length=60,
+        label="Name",
+        help_text="Where it is held, such as “phone”.",
+    )
+    password = forms.CharField(
+        label="Password in use now",
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+        error_messages={"required": says("", "the password in use now")},
+    )
+    answer = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, person: Person, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.person = person
+        if not person.has_usable_password():
+            del self.fields["password"]
+
+    def clean_password(self) -> str:
+        password = str(self.cleaned_data["password"])
+        if not self.person.check_password(password):
+            raise forms.ValidationError("This is not the password in use now.")
+        return password
+
+    def refuse(self) -> None:
+        """Say that a device's answer can't be taken."""
+        self.add_error(None, "What the device sent is no passkey for this site. Try it once more.")
+
+
 class ChangePasswordForm(_Passwords, PasswordChangeForm):
     """The old password, then a new one twice."""
 

@@ -20,7 +20,6 @@ ACCOUNT = "name email opens_studios is_coordinator is_active last_login units la
 """What of an account is told, field by field."""
 
 ACCOUNT_LEFT_OUT = {
-    "EmailAddress.user": "a table of the library for signing in, which nothing here fills",
     "id": "a number of the database's",
     "password": "a hash, of which nothing can be read and with which guessing would be easier",
     "erased_at": "blank of everybody who can ask",
@@ -31,6 +30,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Answer.answered_by": ("kind", "words", "place_now", "answered_at"),
     "AuditLine.person": ("deed", "about", "at"),
     "AuditLine.of_person": ("deed", "about", "at"),
+    "Authenticator.user": ("data", "created_at", "last_used_at"),
     "Brief.issued_by": ("studio", "text", "issued_at"),
     "Change.by": ("schedule", "what", "at", "undone_at"),
     "Comment.held_by": ("held_at", "held_reason"),

@@ -12,8 +12,8 @@ from django.views.decorators.http import require_POST, require_safe
 from reviews.access import HttpRequest
 from reviews.deeds import school_asking, school_signing_in
 from reviews.deeds.school_asking import NotSignedIn, Why
+from reviews.pages.not_signed_in import words_of
 from reviews.pages.page_frame import frame
-from reviews.pages.school_page import words_of
 from reviews.views.home import BACKEND, next_of
 
 

@@ -1,4 +1,4 @@
-"""What somebody reads who came by the school and isn't signed in."""
+"""What somebody reads who came by the school, or with a passkey, and isn't signed in."""
 
 from __future__ import annotations
 
@@ -63,6 +63,13 @@ WORDS: dict[Why, Words] = {
         403,
     ),
 }
+
+NO_PASSKEY = Words(
+    "This passkey signs nobody in",
+    "It isn't kept here (any more), its account is closed, or it was asked for too long ago. Try "
+    "again, or sign in another way.",
+    403,
+)
 
 
 def words_of(why: Why, school: str) -> Words:
