@@ -32,7 +32,6 @@ from criteria.daylight.refusals import ImpossibleInput
 from criteria.daylight.room import Room
 from criteria.daylight.room_file import (
     RoomFile,
-    UnreadableRoom,
     read_room,
     room_from_spec,
 )
@@ -60,7 +59,7 @@ from criteria.daylight.view import (
 
 __all__ = [
     "Contour", "DaylightProvision", "DepthLimit", "Field", "ImpossibleInput", "Level",
-    "Obstruction", "Pane", "Rooflight", "Room", "RoomFile", "Seat", "Sunlight", "UnreadableRoom",
+    "Obstruction", "Pane", "Rooflight", "Room", "RoomFile", "Seat", "Sunlight",
     "View", "ViewField", "Wall", "Window", "average_daylight_factor_pct", "contours",
     "daylight_factor_for_pct", "daylight_field", "daylight_provision", "depth_limits",
     "is_within_depth", "least_average_pct", "limiting_depth_m", "mean_reflectance", "no_sky_lines",

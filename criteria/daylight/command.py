@@ -11,7 +11,8 @@ from criteria.daylight.field import INSET_M, Field, daylight_field
 from criteria.daylight.hand import room_average_daylight_factor_pct, split_flux_pct
 from criteria.daylight.openings import named
 from criteria.daylight.refusals import ImpossibleInput
-from criteria.daylight.room_file import UnreadableRoom, read_room
+from criteria.daylight.room_file import read_room
+from criteria.typed.json_file import UnreadableFile
 
 EXIT_UNREADABLE = 2
 
@@ -40,7 +41,7 @@ def run(options: argparse.Namespace) -> int:
     try:
         reading = read_room(options.room)
         field = daylight_field(reading.room, inset_m=options.inset, glass=options.glass)
-    except UnreadableRoom as unreadable:
+    except UnreadableFile as unreadable:
         print(unreadable, file=sys.stderr)
         return EXIT_UNREADABLE
     except ImpossibleInput as impossible:

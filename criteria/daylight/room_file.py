@@ -4,8 +4,7 @@ Keys carry their units. `glazing.visible_transmittance` holds for every opening 
 its own. What a key means is said in criteria.daylight.room and criteria.daylight.openings.
 """
 
-import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import Any, TypeVar
 from criteria.daylight.openings import Obstruction, Rooflight, Wall, Window
 from criteria.daylight.refusals import ImpossibleInput
 from criteria.daylight.room import Room
+from criteria.typed.json_file import JsonFile, read_json, shown
 
 Made = TypeVar("Made")
 
@@ -35,18 +35,6 @@ _GLAZING = {
 }
 
 
-class UnreadableRoom(ValueError):
-    """A room file that can't be read: the file, the key, what was read and what was expected."""
-
-    def __init__(self, *, file: str, key: str, read: str, expected: str) -> None:
-        place = f"{file}: {key}" if key else file
-        super().__init__(f"{place}: read {read}; expected {expected}")
-        self.file = file
-        self.key = key
-        self.read = read
-        self.expected = expected
-
-
 @dataclass(frozen=True, kw_only=True)
 class RoomFile:
     """A room that was read, and the keys of the file that mean nothing here."""
@@ -55,87 +43,30 @@ class RoomFile:
     unread: tuple[str, ...]
 
 
-class _Reader:
-    """Takes values out of nested JSON, knows where it stands and what was left."""
-
-    def __init__(self, file: str) -> None:
-        self.file = file
-        self.unread: list[str] = []
-
-    def refuse(self, key: str, read: str, expected: str) -> UnreadableRoom:
-        return UnreadableRoom(file=self.file, key=key, read=read, expected=expected)
-
-    def mapping(self, value: object, key: str) -> Mapping[str, Any]:
-        if not isinstance(value, Mapping):
-            raise self.refuse(key, _shown(value), "an object {…}")
-        return value
-
-    def items(self, spec: Mapping[str, Any], key: str) -> list[tuple[str, Mapping[str, Any]]]:
-        value = spec.get(key, [])
-        if not isinstance(value, list):
-            raise self.refuse(key, _shown(value), "a list […]")
-        return [(f"{key}[{n}]", self.mapping(item, f"{key}[{n}]")) for n, item in enumerate(value)]
-
-    def number(self, value: object, key: str) -> float:
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.refuse(key, _shown(value), "a number")
-        return float(value)
-
-    def needed(self, spec: Mapping[str, Any], key: str, path: str) -> object:
-        if key not in spec:
-            raise self.refuse(path, "nothing", "this key")
-        return spec[key]
-
-    def numbers(self, spec: Mapping[str, Any], keys: Sequence[str], path: str) -> dict[str, Any]:
-        paths = {key: f"{path}.{key}" for key in keys}
-        return {key: self.number(self.needed(spec, key, at), at) for key, at in paths.items()}
+class _Reader(JsonFile):
+    """Reads walls by their names too."""
 
     def wall(self, value: object, key: str) -> Wall:
         if value not in {wall.value for wall in Wall}:
-            raise self.refuse(key, _shown(value), "south, north, west or east")
+            raise self.refuse(key, shown(value), "south, north, west or east")
         return Wall(value)
 
     def wall_of(self, item: Mapping[str, Any], path: str) -> Wall:
         return self.wall(self.needed(item, "wall", f"{path}.wall"), f"{path}.wall")
 
-    def note(self, spec: Mapping[str, Any], known: set[str], path: str = "") -> None:
-        self.unread += [f"{path}.{key}" if path else key for key in spec if key not in known]
-
-
-def _shown(value: object) -> str:
-    text = json.dumps(value, ensure_ascii=False, default=str)
-    return text if len(text) <= 40 else f"{text[:39]}…"
-
 
 def read_room(path: Path) -> RoomFile:
     """Read a room from a JSON file.
 
-    Raises UnreadableRoom, naming file, key, what was read and what was expected.
+    Raises UnreadableFile, naming file, key, what was read and what was expected.
     """
-    file = _Reader(str(path))
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise file.refuse("", error.strerror or "no file", "a file of JSON") from error
-    except UnicodeDecodeError as error:
-        odd = f"byte {error.start} that is no UTF-8"
-        raise file.refuse("", odd, "UTF-8 text") from error
-    try:
-        spec = json.loads(text)
-    except (ValueError, RecursionError) as error:
-        where = (
-            "deep nesting" if isinstance(error, RecursionError) else "a number of endless digits"
-        )
-        if isinstance(error, json.JSONDecodeError):
-            where = f"line {error.lineno}, {error.msg}"
-        raise file.refuse("", where, "JSON") from error
-    return room_from_spec(spec, file=str(path))
+    return room_from_spec(read_json(path), file=str(path))
 
 
 def room_from_spec(spec: object, *, file: str = "room") -> RoomFile:
     """Build a room from the object that a room file holds.
 
-    Raises UnreadableRoom where a key is missing, is no number or describes no possible room.
+    Raises UnreadableFile where a key is missing, is no number or describes no possible room.
     """
     reader = _Reader(file)
     top = reader.mapping(spec, "")
@@ -228,5 +159,5 @@ def _opening(
     sizes = reader.numbers(item, keys, path)
     mark = item.get("mark", "")
     if not isinstance(mark, str):
-        raise reader.refuse(f"{path}.mark", _shown(mark), "text")
+        raise reader.refuse(f"{path}.mark", shown(mark), "text")
     return {**shared, **_glazing(reader, item, path), **sizes, "mark": mark}

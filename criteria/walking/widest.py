@@ -56,7 +56,7 @@ def widest_ways(plan: Plan, start: Point, targets: Sequence[Point]) -> list[Wide
     begin = np.array(start, dtype=float) + SHIFTS_M
     ends = np.array(targets, dtype=float).reshape(-1, 2)
     ends = ends - np.array(SHIFTS_M) * (3 + 2 * (np.arange(len(ends))[:, None] % 5))
-    clear_m, _ = plan.clearance_m(np.vstack([begin, ends]))
+    clear_m, _ = plan.clearance_m(np.array([start, *targets], dtype=float))
     width_m, decides = _fences(plan, begin, ends)
     ways = []
     for k, room_m in enumerate(2 * clear_m[1:]):

@@ -9,12 +9,12 @@ from criteria.daylight import (
     Obstruction,
     Rooflight,
     Room,
-    UnreadableRoom,
     Wall,
     Window,
     read_room,
     room_from_spec,
 )
+from criteria.typed.json_file import UnreadableFile
 from tests.criteria.daylight.open_cases import BY_ID
 
 SPEC = BY_ID["D05"]["spec"]
@@ -133,7 +133,7 @@ def changed(*steps, value):
     ],
 )  # fmt: skip
 def test_a_fault_is_named(spec, key, read, expected):
-    with pytest.raises(UnreadableRoom, match=r"read .*; expected ") as caught:
+    with pytest.raises(UnreadableFile, match=r"read .*; expected ") as caught:
         room_from_spec(spec, file="ROOM.json")
     fault = caught.value
     assert (fault.key, fault.read, fault.expected) == (key, read, expected)
@@ -151,13 +151,13 @@ def test_a_fault_is_named(spec, key, read, expected):
 def test_a_file_that_is_no_json_is_named(tmp_path, content, read):
     path = tmp_path / "ROOM.json"
     path.write_bytes(content)
-    with pytest.raises(UnreadableRoom, match=r"ROOM\.json: read ") as caught:
+    with pytest.raises(UnreadableFile, match=r"ROOM\.json: read ") as caught:
         read_room(path)
     assert caught.value.read == read
 
 
 def test_a_missing_file_is_named(tmp_path):
-    with pytest.raises(UnreadableRoom, match="read No such file or directory; expected a file"):
+    with pytest.raises(UnreadableFile, match="read No such file or directory; expected a file"):
         read_room(tmp_path / "nowhere.json")
 
 

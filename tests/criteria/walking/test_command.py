@@ -1,0 +1,107 @@
+"""`python -m criteria walk`: figures as they are scripted against, every fault named."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from criteria.__main__ import main
+from criteria.typed.json_file import UnreadableFile
+from criteria.walking.plan_file import MOST_TARGETS, MOST_THINGS, plan_from_spec
+
+NIGHT = {
+    "room_m": [6, 2.4],
+    "door_m": [1.0, 1.9],
+    "things": [["rect", 4, 6, 0, 1], ["rect", 4, 5, 1.6, 2.4]],
+    "to_m": [[5.6, 1.7], [3.5, 1.2], [4.5, 2.0]],
+}
+
+
+@pytest.fixture
+def plan(tmp_path):
+    path = tmp_path / "PLAN.json"
+    path.write_text(json.dumps(NIGHT))
+    return path
+
+
+def test_widths_room_and_narrow_places_as_json(plan, capsys):
+    assert main(["walk", str(plan), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["widest_m"] == [pytest.approx(0.6), pytest.approx(0.9), None]
+    assert told["room_to_stand_m"] == pytest.approx([0.8, 2 * (0.5**2 + 0.2**2) ** 0.5, 0])
+    assert told["narrowest"] == [[[4, 1], [4, 1.6]], [[1, 0], [1.9, 0]], None]
+
+
+def test_the_same_in_words(plan, capsys):
+    assert main(["walk", str(plan)]) == 0
+    bed, table, inside = capsys.readouterr().out.splitlines()
+    assert bed.startswith("to 5.6, 1.7: 600 mm wide, narrowest between things[0] at 4.000, 1.000")
+    assert bed.endswith("things[1] at 4.000, 1.600; a disc of 800 mm stands there")
+    assert "900 mm wide, narrowest between lower wall" in table
+    assert (
+        inside == "to 4.5, 2: no data; the place, or the start, lies in something that stands there"
+    )
+
+
+def test_widths_are_rounded_down_to_five_millimetres(plan, capsys):
+    plan.write_text(json.dumps(NIGHT | {"door_m": [1.0, 1.8999], "things": [], "to_m": [[3, 1]]}))
+    main(["walk", str(plan)])
+    assert "895 mm wide" in capsys.readouterr().out
+
+
+def test_a_key_that_means_nothing_is_named(plan, capsys):
+    plan.write_text(json.dumps(NIGHT | {"tables": []}))
+    assert main(["walk", str(plan), "--json"]) == 0
+    assert "tables: not read, nothing here is called that" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"room_m": None}, "room_m: read null; expected a list […]"),
+        ({"room_m": [6]}, "room_m: read [6]; expected two numbers"),
+        ({"room_m": [6, 0]}, "room_m: read [6.0, 0.0]; expected two sides up to 1000 m"),
+        ({"room_m": [6, True]}, "room_m[1]: read true; expected a number"),
+        ({"room_m": [6, 10**400]}, "expected a number that has an end"),
+        ({"door_m": [1, 7]}, "door_m: read [1.0, 7.0]; expected from, to, within 0 to 6"),
+        ({"door_m": [2, 2]}, "door_m: read [2.0, 2.0]; expected from, to, within 0 to 6"),
+        ({"things": [["oval", 1, 2, 3]]}, 'things[0]: read ["oval", 1, 2, 3]; expected ["rect"'),
+        ({"things": [[]]}, "things[0]: read []; expected"),
+        ({"things": [["rect", 1, 1, 0, 2]]}, "things[0]: read"),
+        ({"things": [["disc", 1, 1, 0]]}, "things[0]: read"),
+        ({"things": [["disc", 1, 1e9, 1]]}, "things[0]: read 1e+09; expected numbers up to 1000"),
+        ({"things": [["rect", 0, 1, 0, 1]] * (MOST_THINGS + 1)}, "things: read 201 of them"),
+        ({"to_m": [[1, 1]] * (MOST_TARGETS + 1)}, "to_m: read 501 of them; expected at most 500"),
+        ({"to_m": [[6, 1]]}, "to_m[0]: read [6, 1]; expected a place in the room, 6 by 2.4 m"),
+        ({"to_m": {}}, "to_m: read {}; expected a list […]"),
+    ],
+)
+def test_every_fault_is_named_with_its_key(change, told):
+    with pytest.raises(UnreadableFile) as caught:
+        plan_from_spec(NIGHT | change)
+    assert told in str(caught.value)
+
+
+def test_a_missing_key_is_named():
+    with pytest.raises(UnreadableFile, match="plan: to_m: read nothing; expected this key"):
+        plan_from_spec({key: value for key, value in NIGHT.items() if key != "to_m"})
+
+
+def test_a_file_that_is_none_ends_with_two_and_a_line(tmp_path):
+    for text in ("", "[1, 2", "[" * 100_000, '{"room_m": 1}'):
+        path = tmp_path / "odd.json"
+        path.write_text(text)
+        done = subprocess.run(
+            [sys.executable, "-m", "criteria", "walk", str(path)],
+            cwd=Path(__file__).parents[3],
+            env={**os.environ, "PYTHONWARNINGS": "error"},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert (done.returncode, done.stdout) == (2, "")
+        assert done.stderr.startswith(str(path))
+        assert len(done.stderr.splitlines()) == 1
