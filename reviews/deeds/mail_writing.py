@@ -135,7 +135,7 @@ def _receipt(mail: Mail) -> Written | None:
     if revision is None:
         return None
     crit, scheme = revision.crit, revision.scheme
-    late = f"late issue, by {revision.minutes_late} min" if revision.minutes_late else "in time"
+    late = f"late issue, by {revision.late_words}" if revision.minutes_late else "in time"
     facts = [
         ("Scheme", str(scheme)),
         ("Revision", revision.letter),

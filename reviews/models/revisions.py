@@ -16,6 +16,7 @@ from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
+from reviews.moments import span_words
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
 
 
@@ -57,6 +58,11 @@ class Revision(models.Model):
     def by(self) -> str:
         """The names of those whose work it is, as on its title block."""
         return " and ".join(student.name for student in self.students.all())
+
+    @property
+    def late_words(self) -> str:
+        """By how much it was issued after pens down; blank where it wasn't."""
+        return span_words(self.minutes_late) if self.minutes_late else ""
 
     @property
     def contents(self) -> dict[str, Any]:

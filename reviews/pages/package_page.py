@@ -14,6 +14,7 @@ from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, next_crit
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
+from reviews.moments import span_words
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
 from reviews.pages.schedule_page import unreadable
@@ -56,7 +57,7 @@ class PackagePage:
     words_asked: int
     crit: Crit | None
     closed: Sequence[str]
-    late_by: int
+    late_by: str
 
     @property
     def latest(self) -> Revision | None:
@@ -83,6 +84,7 @@ def package_page(
     brief = studio.brief
     issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
     crit = next_crit(studio.crits.all(), moment)
+    late = minutes_late(crit, moment)
     lines = _schedule_lines(package, checked)
     return PackagePage(
         package=package,
@@ -99,7 +101,7 @@ def package_page(
         words_asked=brief.statement_words,
         crit=crit,
         closed=closed_to_issues(studio, moment),
-        late_by=minutes_late(crit, moment),
+        late_by=span_words(late) if late else "",
     )
 
 

@@ -79,7 +79,7 @@ def _line(
         scheme.by,
         scheme_state(scheme),
         moment_words(last[0].issued_at),
-        f"{last[0].minutes_late} min late" if last[0].minutes_late else "",
+        f"{last[0].late_words} late" if last[0].minutes_late else "",
         f"{missed} of {asked}" if asked else "",
         tuple(last[0].lacks),
         seen,
