@@ -64,6 +64,7 @@ ELSEWHERE = {
         "criteria.scoring.command",
         "how far a jury agrees, who was severe, which schemes can't be told apart",
     ),
+    "steps": ("criteria.setting_up.command", "how soon a crew sets up, or packs"),
     "walk": ("criteria.walking.command", "the widest way to each place of a plan"),
 }
 """Commands that bring numpy and scipy with them: each is imported only when it is asked for."""

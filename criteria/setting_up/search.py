@@ -171,9 +171,9 @@ class Search:
         return self.reached
 
     def _keep(self, starts: dict[int, int]) -> None:
-        sequence = [starts[n] for n in range(len(self.minutes))]
-        if (length := length_of(self.network, sequence)) < self.length:
-            self.best, self.length = sequence, length
+        """Keep a whole sequence; it is shorter than the best, or its bound had stopped it."""
+        self.best = [starts[n] for n in range(len(self.minutes))]
+        self.length = length_of(self.network, self.best)
 
 
 def _fits(need: tuple[int, ...], left: tuple[int, ...]) -> bool:

@@ -97,7 +97,7 @@ def _thing(reader: JsonFile, value: object, path: str) -> Body:
     if kind == "disc" and len(figures) == 3 and figures[2] > 0:
         return disc(figures[0], figures[1], figures[2], path)
     if kind == "rect" and len(figures) in (4, 5):
-        x0, x1, y0, y1, *turn = figures
+        x0, x1, y0, y1, turn = [*figures, 0.0][:5]
         if x0 != x1 and y0 != y1:
-            return rectangle((x0, x1), (y0, y1), *turn, mark=path)
+            return rectangle((x0, x1), (y0, y1), turn, path)
     raise reader.refuse(path, shown(value), EXPECTED)

@@ -62,6 +62,26 @@ def test_ten_jobs_with_two_resources():
     assert (found.minutes, found.is_proved) == (21, True)
 
 
+def test_a_tool_that_is_short_is_told():
+    steps = [Step("A", 5, 1, tools={"winch": 2}), Step("B", 5, 1, tools={"winch": 1})]
+    found = set_up(Network(steps), 3, {"winch": 1})
+    assert found == CannotBeDone("step A takes 2 × winch at once")
+    assert set_up(Network(steps), 3).minutes == 5
+    assert set_up(Network(steps), 3, {"winch": 2}).minutes == 10
+
+
+def test_nothing_is_proved_where_not_all_was_looked_at(monkeypatch):
+    rows = drawn(3, 12)
+    whole = set_up(network(rows), 4)
+    for name, least in (("search.MOST_SETS", 1), ("crew.NODES", 0)):
+        with monkeypatch.context() as less:
+            less.setattr(f"criteria.setting_up.{name}", least)
+            less.setattr("criteria.setting_up.crew.VARIANTS", 0)
+            found = set_up(network(rows), 4)
+        assert is_possible(rows, found, 4)
+        assert found.at_least <= whole.minutes <= found.minutes
+
+
 def test_work_and_hands():
     found = set_up(network(FOURTEEN), 4)
     assert person_minutes(network(FOURTEEN)) == 620
@@ -140,11 +160,11 @@ def test_an_integer_program_finds_the_same_least(seed):
     assert found.minutes == least_by_integers(rows, 4, found.minutes + 1)
 
 
-@pytest.mark.parametrize("seed", range(25))
+@pytest.mark.parametrize("seed", range(8))
 def test_more_people_never_take_longer_and_every_plan_can_be_done(seed):
-    rows = drawn(seed, 14)
+    rows = drawn(seed, 12)
     before = None
-    for people in range(4, 9):
+    for people in (4, 5, 7):
         found = set_up(network(rows), people)
         assert is_possible(rows, found, people)
         assert network(rows).length <= found.at_least <= found.minutes

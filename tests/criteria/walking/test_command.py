@@ -10,7 +10,10 @@ import pytest
 
 from criteria.__main__ import main
 from criteria.typed.json_file import UnreadableFile
-from criteria.walking.plan_file import MOST_TARGETS, MOST_THINGS, plan_from_spec
+from criteria.walking.bodies import Plan, rectangle
+from criteria.walking.command import as_text
+from criteria.walking.plan_file import MOST_TARGETS, MOST_THINGS, PlanFile, plan_from_spec
+from criteria.walking.widest import widest_ways
 
 NIGHT = {
     "room_m": [6, 2.4],
@@ -85,6 +88,21 @@ def test_every_fault_is_named_with_its_key(change, told):
     assert told in str(caught.value)
 
 
+def test_a_file_with_a_fault_ends_with_two(plan, capsys):
+    plan.write_text(json.dumps(NIGHT | {"door_m": 1}))
+    assert main(["walk", str(plan)]) == 2
+    printed = capsys.readouterr()
+    assert (printed.out, printed.err) == ("", f"{plan}: door_m: read 1; expected a list […]\n")
+
+
+def test_what_nothing_narrows_says_so():
+    plan = Plan([rectangle((1, 2), (1, 2))])
+    reading = PlanFile(plan, (0, 0), ((5, 5),), ())
+    told = as_text(reading, widest_ways(plan, reading.start, reading.targets))
+    assert told == "to 5, 5: nothing narrows the way; a disc of 8,485 mm stands there\n"
+    assert as_text(PlanFile(plan, (0, 0), (), ()), []) == "no place is asked for\n"
+
+
 def test_a_missing_key_is_named():
     with pytest.raises(UnreadableFile, match="plan: to_m: read nothing; expected this key"):
         plan_from_spec({key: value for key, value in NIGHT.items() if key != "to_m"})
@@ -105,3 +123,12 @@ def test_a_file_that_is_none_ends_with_two_and_a_line(tmp_path):
         assert (done.returncode, done.stdout) == (2, "")
         assert done.stderr.startswith(str(path))
         assert len(done.stderr.splitlines()) == 1
+
+
+def test_a_round_table_and_a_turned_one_are_read():
+    turned = [["disc", 3, 1.2, 0.5], ["rect", 2.5, 3.5, 0.7, 1.7, 45]]
+    for things, width in zip(([turned[0]], [turned[1]]), (0.7, 1.2 - 0.5**0.5), strict=True):
+        spec = NIGHT | {"door_m": [0.2, 1.4], "things": things, "to_m": [[5, 1.2]]}
+        reading = plan_from_spec(spec)
+        (way,) = widest_ways(reading.plan, reading.start, reading.targets)
+        assert way.width_m == pytest.approx(width)

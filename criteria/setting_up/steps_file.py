@@ -1,0 +1,82 @@
+"""Steps of a set-up as CSV: `step, minutes, people, after`, marks of `after` parted by spaces."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from criteria.errors import InputError
+from criteria.setting_up.network import Network, Step
+
+HEADS = ("step", "minutes", "people", "after")
+NEEDED = HEADS[:3]
+MOST_STEPS, MOST_MINUTES, MOST_PEOPLE = 200, 10_000, 1000
+MOST_BYTES = 2**20
+
+
+@dataclass(frozen=True)
+class StepsFile:
+    """Steps that were read, and the columns that mean nothing here."""
+
+    network: Network
+    unread: tuple[str, ...]
+
+
+class UnreadableSteps(ValueError):
+    """A file of steps that can't be read: file, row, column, what was read, what was expected."""
+
+    def __init__(self, path: Path, place: str, read: str, expected: str) -> None:
+        super().__init__(f"{path}{place}: read {read}; expected {expected}")
+
+
+def read_steps(path: Path) -> StepsFile:
+    """Read steps from a CSV. Raises UnreadableSteps, with the row's line in the file."""
+    try:
+        raw = path.read_bytes()[: MOST_BYTES + 1]
+        text = raw.decode("utf-8-sig")
+    except OSError as error:
+        raise UnreadableSteps(path, "", error.strerror or "no file", "a CSV of steps") from None
+    except UnicodeDecodeError as error:
+        raise UnreadableSteps(path, "", f"byte {error.start}, no UTF-8", "UTF-8 text") from None
+    if len(raw) > MOST_BYTES:
+        raise UnreadableSteps(path, "", f"over {MOST_BYTES:,} bytes", "a CSV of steps")
+    try:
+        table = csv.DictReader(io.StringIO(text, newline=""), strict=True)
+        heads = [head.strip().lower() for head in table.fieldnames or ()]
+        rows = [(table.line_num, row) for row in table]
+    except csv.Error as error:
+        raise UnreadableSteps(path, "", str(error), "a CSV of steps") from None
+    if missing := [head for head in NEEDED if head not in heads]:
+        read = ", ".join(heads) or "no heads"
+        raise UnreadableSteps(path, ", row 1", read, f"the head {missing[0]}")
+    if len(rows) > MOST_STEPS:
+        raise UnreadableSteps(path, "", f"{len(rows):,} rows", f"at most {MOST_STEPS}")
+    steps = [_step(path, line, dict(zip(heads, row.values(), strict=False))) for line, row in rows]
+    try:
+        network = Network(steps)
+    except InputError as error:
+        raise UnreadableSteps(path, "", str(error), "steps in an order that can be done") from None
+    return StepsFile(network, tuple(head for head in heads if head not in HEADS))
+
+
+def _step(path: Path, line: int, cells: dict[str, str | list[str] | None]) -> Step:
+    def cell(head: str) -> str:
+        read = cells.get(head)
+        return read.strip() if isinstance(read, str) else ""
+
+    def whole(head: str, most: int) -> int:
+        read = cell(head)
+        if not (read.isascii() and read.isdecimal() and len(read) < 9 and 0 < int(read) <= most):
+            place = f", row {line}, {head}"
+            shown = f"“{read[:40]}”" if read else "nothing"
+            raise UnreadableSteps(path, place, shown, f"a whole number from 1 to {most:,}")
+        return int(read)
+
+    mark = cell("step")
+    if not mark or len(mark.split()) > 1:
+        read = f"“{mark[:40]}”" if mark else "nothing"
+        raise UnreadableSteps(path, f", row {line}, step", read, "a mark in one word")
+    after = tuple(dict.fromkeys(cell("after").split()))
+    return Step(mark, whole("minutes", MOST_MINUTES), whole("people", MOST_PEOPLE), after)
