@@ -19,13 +19,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
+from typing import Any
 
 from django import http
+from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
 from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.utils import timezone
+from django.utils.functional import SimpleLazyObject
 from django_htmx.middleware import HtmxDetails
 
 from reviews.models import (
@@ -106,14 +110,25 @@ class HttpRequest(http.HttpRequest):
 
 
 class ViewerMiddleware:
-    """Hangs the viewer on the request."""
+    """Hangs the viewer on the request, to be looked up once somebody asks who it is."""
 
     def __init__(self, get_response: Callable[[http.HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: http.HttpRequest) -> HttpResponse:
-        request.viewer = viewer_of(request)  # type: ignore[attr-defined]
+        request.viewer = SimpleLazyObject(partial(viewer_of, request))  # type: ignore[attr-defined]
         return self.get_response(request)
+
+
+class SignInMiddleware(LoginRequiredMiddleware):
+    """Sends strangers to sign in; who it is isn't asked for a view that is open to all."""
+
+    def process_view(
+        self, request: http.HttpRequest, view: Callable[..., Any], *args: Any
+    ) -> HttpResponseBase | None:
+        if not getattr(view, "login_required", True):
+            return None
+        return super().process_view(request, view, *args)
 
 
 def viewer_of(request: http.HttpRequest) -> Viewer:
@@ -146,6 +161,11 @@ def require(allowed: bool) -> None:
 def can_open_studios(viewer: Viewer) -> bool:
     """Leaders and coordinators."""
     return bool(viewer.person and (viewer.person.opens_studios or viewer.is_coordinator))
+
+
+def can_see_status(viewer: Viewer) -> bool:
+    """Coordinators: how the site stands is of nobody, and for whoever runs it."""
+    return viewer.is_coordinator
 
 
 def studios(viewer: Viewer) -> QuerySet[Studio]:

@@ -8,18 +8,21 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime, timedelta
 from threading import Event, Thread
 from time import monotonic
 
 from django.db import close_old_connections, connections
+from django.db.models import Q
 from django.utils import timezone
 from django.utils.crypto import get_random_string
 from django_tasks import TaskResultStatus, default_task_backend
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
-from reviews.deeds import mail_queueing, mail_sending
+from reviews.deeds import mail_queueing, mail_sending, watch_keeping
+from reviews.jobs import KEPT
 
 LOG = logging.getLogger(__name__)
 
@@ -34,9 +37,6 @@ GRACE_S = 10.0
 
 LEFT_AFTER = timedelta(minutes=30)
 """When a job in hand counts as left by a process that was killed."""
-
-KEPT = timedelta(days=14)
-"""How long jobs that are done are kept; those that failed stay."""
 
 
 def start_worker() -> Callable[[], None]:
@@ -68,6 +68,8 @@ def _work(over: Event) -> None:
             pause = 10 * PAUSE_S
         finally:
             close_old_connections()
+    with suppress(Exception):  # what was counted since the last round, if the database is there
+        watch_keeping.keep_counts()
     connections.close_all()
 
 
@@ -91,9 +93,14 @@ def do_one() -> None:
 
 
 def go_round(at: datetime) -> None:
-    """Do what falls due by the clock: the day's letters, what was left lying, what is old."""
-    left = DBTaskResult.objects.running().filter(started_at__lt=at - LEFT_AFTER)
-    left.update(status=TaskResultStatus.READY)
+    """Do what falls due by the clock: the day's letters, what was left lying, what is old.
+
+    What began after now was begun before the clock was set back: it would else lie till then.
+    """
+    is_left = Q(started_at__lt=at - LEFT_AFTER) | Q(started_at__gt=at + LEFT_AFTER)
+    DBTaskResult.objects.running().filter(is_left).update(status=TaskResultStatus.READY)
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
     mail_queueing.queue_days(at)
     mail_sending.tidy(at)
+    watch_keeping.keep_counts()
+    watch_keeping.tidy(at)

@@ -52,6 +52,14 @@ def boolean(name: str, default: bool) -> bool:
     refuse(name, f"“{read}”", "yes or no")
 
 
+def choice(name: str, choices: dict[str, str]) -> str:
+    """Return what one of some words stands for; the first without the variable."""
+    read = text(name).strip().lower() or next(iter(choices))
+    if read not in choices:
+        refuse(name, f"“{read}”", " or ".join(choices))
+    return choices[read]
+
+
 def integer(name: str, default: int, *, least: int, most: int) -> int:
     """Return a whole number within limits."""
     read = text(name).strip()
@@ -117,8 +125,12 @@ def make_folder(name: str, folder: Path) -> None:
         refuse(name, f"“{folder}”", f"a folder that can be written ({error.strerror or error})")
 
 
-POOL = {"max_size": 16, "timeout": 10}
-"""Connections of one process, for as many threads; a page waits for none longer than that [s]."""
+POOL = {"max_size": 16, "timeout": 5, "reconnect_timeout": 3}
+"""Connections of one process, for as many threads; a page waits for none longer than that [s].
+
+A server that is away is asked anew by each who waits: the pool's own five minutes of ever longer
+pauses would hold the site for a minute after it is back.
+"""
 
 SQLITE_OPTIONS = {
     "transaction_mode": "IMMEDIATE",
@@ -154,6 +166,7 @@ def database(name: str, default_path: str) -> dict[str, object]:
         "PASSWORD": unquote(parts.password or ""),
         "HOST": parts.hostname or "",
         "PORT": port or "",
+        "CONN_HEALTH_CHECKS": True,  # what a server cut that started anew is handed to nobody
         "OPTIONS": {"pool": POOL, **dict(parse_qsl(parts.query))},
     }
 

@@ -8,7 +8,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 from reviews.env import refuse, text
 
-FOLDER = {"BACKEND": "django.core.files.storage.FileSystemStorage"}
+FOLDER: dict[str, object] = {"BACKEND": "django.core.files.storage.FileSystemStorage"}
 BUCKET = re.compile(r"[a-z0-9][a-z0-9.-]{1,61}[a-z0-9]")
 _STORE = "s3://KEY:SECRET@HOST/BUCKET?region=REGION&tls=yes, key and secret percent-encoded"
 

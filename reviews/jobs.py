@@ -18,6 +18,10 @@ DELAYS = tuple(timedelta(minutes=minutes) for minutes in (1, 5, 25, 120, 480))
 """How long what failed waits before it is tried again, each time longer."""
 
 
+KEPT = timedelta(days=14)
+"""How long jobs that are done are kept; those that failed stay."""
+
+
 def job(work: Callable[..., None]) -> Task[Any, None]:
     """Make a function of a module a job: its `enqueue` has it done in the background.
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-
-LOG = logging.getLogger(__name__)
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -55,29 +52,3 @@ class OddInput:
                 if any(NUL in text for text in (name, *values)):
                     return render(request, "400.html", {"name": name}, status=400)
         return None
-
-
-class StoreSilent:
-    """Says in words that what a page needs of the store of pictures isn't to be had just now."""
-
-    def __init__(self, get_response: Answer) -> None:
-        self.get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.get_response(request)
-
-    def process_exception(self, request: HttpRequest, fault: Exception) -> HttpResponse | None:
-        """Answer for a page that stopped at the store, and for no other."""
-        if not isinstance(fault, ConnectionError):
-            return None
-        LOG.error("%s stopped: %s", request.path, fault)
-        return render(request, "503.html", status=503)
-
-
-class InOneLine(logging.Filter):
-    """Logs what was refused in one line; a traceback is for what broke."""
-
-    def filter(self, record: logging.LogRecord) -> bool:
-        if getattr(record, "status_code", 500) < 500:
-            record.exc_info = None
-        return True

@@ -52,6 +52,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "reviews.watch.WatchMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -62,14 +63,13 @@ MIDDLEWARE = [
     "reviews.request_size.RequestSizeMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "reviews.access.SignInMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "reviews.access.ViewerMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "reviews.middleware.OddInput",
-    "reviews.middleware.StoreSilent",
 ]
 
 ROOT_URLCONF = "reviews.urls"
@@ -212,22 +212,24 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 
+LOG_AS = env.choice("MUNTIN_LOG", {"lines": "reviews.logs.Lines", "json": "reviews.logs.JsonLines"})
+LOGS_REQUESTS = env.boolean("MUNTIN_LOG_REQUESTS", False)
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "filters": {"in_one_line": {"()": "reviews.middleware.InOneLine"}},
+    "formatters": {"line": {"()": LOG_AS}},
+    "filters": {"without_addresses": {"()": "reviews.logs.WithoutAddresses"}},
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",
             "formatter": "line",
-            "filters": ["in_one_line"],
+            "filters": ["without_addresses"],
         }
     },
+    "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {
-        "django": {"handlers": ["console"], "level": "WARNING"},
-        "reviews": {"handlers": ["console"], "level": "WARNING"},
-        "waitress": {"handlers": ["console"], "level": "WARNING"},
+        "django": {"level": "WARNING"},  # in place of Django's own handlers
+        "reviews.watch": {"level": "INFO" if LOGS_REQUESTS else "WARNING"},
         "waitress.queue": {"level": "ERROR"},  # that requests wait their turn is no fault
     },
 }

@@ -54,6 +54,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "j/<str:code>/": jury.enter_jury,
         "enter/": jury.enter_code,
         "letters/<str:token>/": mail.stop_mail,
+        "status/": health.show_status,
     },
     "studios/<int:studio_id>/": {
         "": studios.show_studio,
@@ -173,6 +174,9 @@ PART_ADDRESSES: dict[tuple[str, str], tuple[View, Iterable[str]]] = {
     ("undo", "/undo/"): (briefs.undo_part, PARTS),
 }
 """Of each part of a brief: what is done, its address behind the part's, its view, which parts."""
+
+handler400 = "reviews.outages.answer_unread"
+handler500 = "reviews.outages.answer_stopped"
 
 urlpatterns = [
     path("", home.show_home, name="home"),

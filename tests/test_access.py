@@ -115,6 +115,7 @@ ROWS: dict[str, Row] = {
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **_POST),
     "healthz": Row(ok=EVERYONE, public=True),
     "specimen": Row(public=True),
+    "show-status": Row(ok="coordinator", refused=ACCOUNTS),
     # studios
     "open-studio": Row(ok="leader coordinator", refused=ACCOUNTS, **_BOTH),
     "show-studio": Row(_studio, ok=STUDIO),

@@ -32,8 +32,9 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "ground",
         (
             *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_school"),
-            *("env_store", "jobs", "middleware", "moments", "places", "plain_picture"),
-            *("request_size", "settings", "sqlite_fault", "surroundings", "versions"),
+            *("env_store", "jobs", "logs", "middleware", "moments", "outages", "places"),
+            *("plain_picture", "request_size", "settings", "sqlite_fault", "surroundings"),
+            *("versions", "watch"),
             "worked_out",
         ),
     ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
 from typing import Any, NamedTuple
 from uuid import UUID
 
@@ -34,6 +35,10 @@ LEFT_OFF = "Left off"
 
 AFTER_RELEASE = "Worded after the release."
 """Why such a comment is held, until the leader lets it go."""
+
+
+TICK = timedelta(microseconds=1)
+LONG_AGO = datetime.min.replace(tzinfo=UTC)
 
 
 class Unfinished(Exception):
@@ -232,7 +237,8 @@ def _change_comment(held: _InHand, comment: Comment, sent: Any, seen: int | None
     if not (comment.pk and is_open_to_words(held.sheet, comment)):
         held.require_open()
     comment.version += 1
-    comment.kept_at = timezone.now()
+    # what is kept after the lock is so by its time too, although the clock is set back meanwhile
+    comment.kept_at = max(timezone.now(), (held.sheet.locked_at or LONG_AGO) + TICK)
     return True
 
 
@@ -308,7 +314,9 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
     _require_unreleased(held.crit)
     if missing := not_yet_judged(sheet, list(held.crit.criteria.all()), held.interest):
         raise Unfinished(missing)
-    sheet.locked_at = timezone.now()
+    # nothing that was kept before stands as kept later, although the clock was set back
+    kept = (comment.kept_at for comment in sheet.comments.all())
+    sheet.locked_at = max(timezone.now(), *kept, LONG_AGO)
     sheet.save(update_fields=["locked_at"])
     return sheet
 

@@ -16,6 +16,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives, get_connection
+from django.db.models import Q
 from django.template.loader import render_to_string
 from django.utils import timezone
 
@@ -67,7 +68,7 @@ def _send(mail: Mail, connection: Any) -> None:
         letter = None if _is_unwanted(mail) else letter_of(mail)
         message = _message(mail, letter, connection) if letter else None
     except Exception as fault:
-        LOG.exception("The letter %s could not be written", mail.key)
+        LOG.exception("The letter %d could not be written", mail.pk)
         return _keep(mail, State.FAILED, f"It could not be written ({type(fault).__name__})")
     if message is None:
         return _keep(mail, State.DROPPED)
@@ -132,7 +133,7 @@ def _keep(mail: Mail, state: str, said: str = "") -> None:
     mail.state, mail.said = state, one_line(said)[:300]
     mail.save(update_fields=["state", "said", "subject", "tries", "due_at", "sent_at"])
     if mail.is_in_trouble:
-        LOG.warning("The letter %s %s", mail.key, mail.state_words)
+        LOG.warning("The letter %d: %s", mail.pk, mail.get_state_display())  # no address
 
 
 def _put_off(mail: Mail, said: str) -> None:
@@ -145,9 +146,12 @@ def _put_off(mail: Mail, said: str) -> None:
 
 
 def tidy(at: datetime) -> None:
-    """Say of letters whose sender ended that nobody knows; delete old rows; send what is due."""
-    cut = Mail.objects.filter(state=State.SENDING, begun_at__lt=at - CUT_OFF_AFTER)
-    cut.update(state=State.UNKNOWN)
+    """Say of letters whose sender ended that nobody knows; delete old rows; send what is due.
+
+    One that began well after now was begun before the clock was set back.
+    """
+    is_left = Q(begun_at__lt=at - CUT_OFF_AFTER) | Q(begun_at__gt=at + CUT_OFF_AFTER)
+    Mail.objects.filter(is_left, state=State.SENDING).update(state=State.UNKNOWN)
     waits = (State.QUEUED, State.SENDING)
     Mail.objects.exclude(state__in=waits).filter(queued_at__lt=at - KEPT).delete()
     if Mail.objects.due(at).exists():

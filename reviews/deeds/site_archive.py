@@ -30,10 +30,13 @@ from django.utils import timezone
 
 import criteria
 from criteria.errors import InputError
+from reviews.models import Archived
 
-LEFT_OUT = {"contenttypes", "sessions", "axes"}
-"""Apps whose rows are made anew: who is signed in, and what the tables are called."""
-LEFT_OUT_MODELS = {"auth.permission"}
+LEFT_OUT = {"contenttypes", "sessions", "axes", "django_tasks_database"}
+"""Apps whose rows are made anew: who is signed in, what the tables are called, and the queue, for
+what is still to be done stands in our own tables, where each round looks."""
+LEFT_OUT_MODELS = {"auth.permission", "reviews.tally", "reviews.archived"}
+"""The last two tell of this place, not of another that it is put back into."""
 
 SNAPSHOT = {
     "postgresql": "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY",
@@ -161,6 +164,13 @@ def write_archive(folder: Path) -> tuple[Path, Manifest]:
             os.fsync(out.fileno())
         verify(partial)
         partial.rename(path)
+        Archived.objects.create(
+            at=now,
+            bytes=path.stat().st_size,
+            rows=sum(entry.size for entry in tables.values()),
+            files=len(manifest.files),
+            missing=len(manifest.missing),
+        )
     finally:
         partial.unlink(missing_ok=True)
     return path, manifest

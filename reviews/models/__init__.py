@@ -8,6 +8,7 @@ from reviews.models.changes import Change
 from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
 from reviews.models.mails import Mail, UnwantedMail
+from reviews.models.operations import Archived, Tally
 from reviews.models.packages import Package, Row, Sheet
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
@@ -25,6 +26,7 @@ from reviews.models.studios import Membership, Scheme, Studio
 __all__ = [
     "Addendum",
     "Answer",
+    "Archived",
     "AuditLine",
     "Brief",
     "Change",
@@ -56,6 +58,7 @@ __all__ = [
     "Slot",
     "StoredFinding",
     "Studio",
+    "Tally",
     "TargetLine",
     "UnwantedMail",
 ]

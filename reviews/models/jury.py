@@ -94,7 +94,7 @@ class FormerSheet(models.Model):
     reason = models.TextField()
 
     class Meta:
-        ordering = ["reopened_at"]
+        ordering = ["pk"]  # by the clock they would change places where it is set back
 
     def __str__(self) -> str:
         return f"{self.jury_sheet}, locked {self.locked_at:%H:%M}"
@@ -144,7 +144,7 @@ class Correction(models.Model):
     at = models.DateTimeField(default=timezone.now)
 
     class Meta:
-        ordering = ["at", "pk"]
+        ordering = ["pk"]
 
     def __str__(self) -> str:
         return f"{self.given.criterion.code}: {self.was or 'no level'} → {self.now}"

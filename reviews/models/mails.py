@@ -18,6 +18,10 @@ class MailQuerySet(models.QuerySet["Mail"]):
         """Those that wait and whose time has come, the first due first."""
         return self.filter(state=Mail.State.QUEUED, due_at__lte=at).order_by("due_at", "pk")
 
+    def in_trouble(self) -> MailQuerySet:
+        """Those that didn't arrive, or may not have."""
+        return self.filter(state__in=Mail.TROUBLED)
+
     def claim(self, pk: int, at: datetime) -> Mail | None:
         """Take one letter that waits to send it; None where another has taken it."""
         waits = self.filter(pk=pk, state=Mail.State.QUEUED)
@@ -50,6 +54,8 @@ class Mail(models.Model):
         FAILED = "failed", "could not be delivered"
         UNKNOWN = "unknown", "was cut off while it was sent: nobody knows whether it arrived"
         DROPPED = "dropped", "not sent: no longer so, or not wanted"
+
+    TROUBLED = (State.FAILED, State.UNKNOWN)
 
     key = models.CharField(max_length=160, unique=True)
     kind = models.CharField(max_length=12, choices=Kind)
@@ -92,7 +98,7 @@ class Mail(models.Model):
     @property
     def is_in_trouble(self) -> bool:
         """Whether somebody should hear that it didn't arrive, or may not have."""
-        return self.state in (self.State.FAILED, self.State.UNKNOWN)
+        return self.state in self.TROUBLED
 
 
 SWITCHABLE = [

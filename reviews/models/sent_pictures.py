@@ -12,7 +12,8 @@ from reviews.models.packages import Package, Sheet
 from reviews.models.people import Person
 
 LET_GO_AFTER = timedelta(minutes=2)
-"""After so long without an end, whoever had begun with a picture was stopped by something."""
+"""After so long without an end, whoever had begun with a picture was stopped by something; so also
+where it was begun so long after now, for then the clock was set back."""
 
 TOLD_FOR = timedelta(days=1)
 
@@ -35,7 +36,8 @@ class SentPictureQuerySet(models.QuerySet["SentPicture"]):
     def begin_next(self) -> SentPicture | None:
         """Take the next of the line; two who ask at once never take the same."""
         now = timezone.now()
-        free = self.waiting().filter(Q(begun_at=None) | Q(begun_at__lt=now - LET_GO_AFTER))
+        left = Q(begun_at__lt=now - LET_GO_AFTER) | Q(begun_at__gt=now + LET_GO_AFTER)
+        free = self.waiting().filter(Q(begun_at=None) | left)
         while sent := free.select_related("package", "by", "sheet").first():
             if free.filter(pk=sent.pk).update(begun_at=now):
                 return sent

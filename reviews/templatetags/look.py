@@ -98,6 +98,27 @@ def state_mark(given: State | str, note: str = "") -> SafeString:
     )
 
 
+STANDINGS = {
+    "In order": State.MEETS,
+    "Look at it": State.ON_THE_LINE,
+    "Fails": State.SHORT,
+    "Unknown": State.NO_DATA,
+}
+"""How a part of the site stands, each with the shape of the state that it is like."""
+
+
+@register.simple_tag
+def standing(word: str) -> SafeString:
+    """Show how a part of the site stands: its shape and its word."""
+    like = STANDINGS[word]
+    return format_html(
+        '<span class="state state-{}">{}<span>{}</span></span>',
+        css_name(like),
+        drawing(DRAWINGS[like]),
+        word,
+    )
+
+
 @register.inclusion_tag("_legend.html")
 def legend(*states: State | str) -> dict[str, list[State]]:
     """Explain the hatching used on this page: all states, or those that are named."""

@@ -2,44 +2,31 @@
 
 from __future__ import annotations
 
-import logging
-from collections.abc import Callable
-
 from django.contrib.auth.decorators import login_not_required
-from django.core.files.base import ContentFile
-from django.core.files.storage import default_storage
-from django.db import connection
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
+from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-logger = logging.getLogger(__name__)
-
-
-def _database_answers() -> None:
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT 1")
-
-
-def _storage_keeps() -> None:
-    """Keep a byte and let go of it: a full or unreachable store still answers questions."""
-    default_storage.delete(default_storage.save("healthz", ContentFile(b".")))
-
-
-def _works(part: Callable[[], None]) -> bool:
-    try:
-        part()
-    except Exception:  # whatever it is, the site can't work without it
-        logger.exception("%s fails", part.__name__)
-        return False
-    return True
+from reviews import access
+from reviews.access import HttpRequest
+from reviews.pages.page_frame import frame
+from reviews.pages.status_page import status_page
+from reviews.reading.site_working import database_answers, store_keeps
 
 
 @never_cache
 @login_not_required
 @require_safe
 def show_health(request: HttpRequest) -> HttpResponse:
-    parts = {"Database": _works(_database_answers), "Storage": _works(_storage_keeps)}
+    parts = {"Database": database_answers(), "Storage": store_keeps()}
     lines = [f"{name}: {'works' if works else 'fails'}\n" for name, works in parts.items()]
     status = 200 if all(parts.values()) else 503
     return HttpResponse("".join(lines), status=status, content_type="text/plain; charset=utf-8")
+
+
+@require_safe
+def show_status(request: HttpRequest) -> HttpResponse:
+    access.require(access.can_see_status(request.viewer))
+    context = frame(request) | {"page": status_page()}
+    return render(request, "health/show_status.html", context)

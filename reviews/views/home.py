@@ -47,6 +47,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
         "examined": waiting.attended(viewer, Role.EXAMINER),
         "coordinated": waiting.coordinated(viewer),
         "can_open_studios": access.can_open_studios(viewer),
+        "can_see_status": access.can_see_status(viewer),
     }
     return render(request, "home/show_home.html", frame(request) | context)
 

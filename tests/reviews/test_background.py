@@ -78,6 +78,14 @@ class TestQueue:
         background.do_one()
         assert DONE == ["a"]
 
+    def test_a_job_in_hand_does_not_wait_till_the_clock_is_where_it_was(self):
+        """Before, a clock set back a day let it lie for a day."""
+        note.enqueue("a")
+        DBTaskResult.objects.get().claim("somebody who is no more")
+        background.go_round(timezone.now() - timedelta(days=1))
+        background.do_one()
+        assert DONE == ["a"]
+
     def test_jobs_done_long_ago_go_and_failed_ones_stay(self):
         note.enqueue("a")
         background.do_one()

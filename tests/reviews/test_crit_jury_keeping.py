@@ -1,5 +1,6 @@
 """What jurors set is kept once, by the version they saw, until it is locked."""
 
+from datetime import timedelta
 from functools import partial
 from uuid import uuid4
 
@@ -171,6 +172,39 @@ def test_a_lock_leaves_open_only_the_stubs_it_found(cast):
     crit_jury_keeping.keep_comment(cast.seat, cast.scheme, stub, PROVE, 2)
     with pytest.raises(Frozen, match="locked"):
         crit_jury_keeping.keep_comment(cast.seat, cast.scheme, worded, typed, 1)
+
+
+def _set_clock(monkeypatch, *, hours):
+    """Set the server's clock forward or back."""
+    now = timezone.now
+    monkeypatch.setattr(timezone, "now", lambda: now() + timedelta(hours=hours))
+
+
+def test_a_stub_stays_open_although_the_clock_is_set_back_after_the_lock(cast, monkeypatch):
+    """Before, its first words were kept as if before the lock, and the next ones refused."""
+    stub = uuid4()
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, stub, PROVE._replace(words=""), 0)
+    _set_all(cast)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    _set_clock(monkeypatch, hours=-1)
+    typed = PROVE._replace(words="The num")
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, stub, typed, 1)
+    kept = crit_jury_keeping.keep_comment(cast.seat, cast.scheme, stub, PROVE, 2)
+    assert (kept.words, kept.version) == ("Show the number.", 3)
+
+
+@pytest.mark.parametrize("hours", [-1, 24])
+def test_a_lock_closes_what_was_worded_wherever_the_clock_is_set(cast, monkeypatch, hours):
+    """Before, words kept an hour later by the clock than their lock could be changed after it."""
+    worded = uuid4()
+    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, worded, PROVE, 0)
+    _set_all(cast)
+    _set_clock(monkeypatch, hours=hours)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    with pytest.raises(Frozen, match="locked"):
+        crit_jury_keeping.keep_comment(
+            cast.seat, cast.scheme, worded, PROVE._replace(words="Other"), 1
+        )
 
 
 # of which revision a sheet is

@@ -5,8 +5,6 @@ from django.core.files.storage import default_storage
 from django.db import OperationalError, connection
 from django.test.utils import CaptureQueriesContext
 
-from reviews.views import health
-
 
 @pytest.fixture(autouse=True)
 def store(settings, tmp_path):
@@ -29,12 +27,17 @@ def test_it_asks_nobody_who_they_are(client, db):
     assert "Set-Cookie" not in answer
 
 
-def test_a_database_that_does_not_answer_is_503(client, db, monkeypatch):
+@pytest.mark.parametrize("who", ["student", "seat", None])
+def test_a_database_that_does_not_answer_is_503(cast, monkeypatch, who):
+    """Whoever asks, signed in or not: before, a cookie made it a bare 500."""
+    client = cast.client(getattr(cast, who) if who else None)
+
     def fail() -> None:
         raise OperationalError("no such host: secret.example")
 
-    monkeypatch.setattr(health, "_database_answers", fail)
-    answer = client.get("/healthz")
+    with monkeypatch.context() as away:
+        away.setattr(connection, "cursor", fail)
+        answer = client.get("/healthz")
     assert answer.status_code == 503
     assert answer.content == b"Database: fails\nStorage: works\n"
 

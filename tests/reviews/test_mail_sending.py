@@ -148,13 +148,14 @@ def test_nobody_knows_what_became_of_a_letter_cut_off_and_it_is_not_sent_again(c
     assert "nobody knows whether it arrived" in undelivered_to_jurors(cast.crit)[0][1]
 
 
-def test_a_letter_whose_sender_was_killed_is_said_to_be_unknown(cast, jo):
+@pytest.mark.parametrize("sign", [1, -1], ids=["later", "the clock set back"])
+def test_a_letter_whose_sender_was_killed_is_said_to_be_unknown(cast, jo, sign):
     begun = timezone.now()
     assert Mail.objects.claim(Mail.objects.get().pk, begun)
     send()
-    mail_sending.tidy(begun + timedelta(minutes=14))
+    mail_sending.tidy(begun + sign * timedelta(minutes=14))
     assert states() == [State.SENDING]
-    mail_sending.tidy(begun + timedelta(minutes=16))
+    mail_sending.tidy(begun + sign * timedelta(minutes=16))
     assert states() == [State.UNKNOWN]
     assert outbox.outbox == []
 

@@ -1,7 +1,4 @@
-"""What is done with every request: no page is stored, what is odd is refused, and in one line."""
-
-import io
-import logging
+"""What is done with every request: no page is stored, and what is odd is refused."""
 
 import pytest
 from django.http import HttpResponse
@@ -10,16 +7,6 @@ from django.urls import reverse
 
 from reviews.middleware import unstored
 from tests import factories
-
-
-@pytest.fixture
-def logged():
-    """What the console is told."""
-    (console,) = logging.getLogger("django").handlers
-    said = io.StringIO()
-    before = console.setStream(said)
-    yield said.getvalue
-    console.setStream(before)
 
 
 @pytest.mark.parametrize(
@@ -51,21 +38,6 @@ def test_a_picture_says_itself_that_the_browser_asks_again(cast, settings, tmp_p
 def test_what_says_how_it_is_stored_is_left_so(rf):
     kept = unstored(lambda request: HttpResponse(headers={"Cache-Control": "max-age=9"}))
     assert kept(rf.get("/")).headers["Cache-Control"] == "max-age=9"
-
-
-def test_what_is_refused_is_logged_in_one_line(cast, logged):
-    answer = cast.client(cast.student).get(reverse("edit-studio", args=[cast.studio.pk]))
-    assert answer.status_code == 403
-    assert "Forbidden" in logged()
-    assert "Traceback" not in logged()
-
-
-def test_what_broke_is_logged_with_its_traceback(cast, logged, monkeypatch):
-    monkeypatch.setattr("reviews.pages.waiting.led", lambda viewer: 1 / 0)
-    client = cast.client(cast.leader)
-    client.raise_request_exception = False
-    assert client.get("/").status_code == 500
-    assert "ZeroDivisionError" in logged()
 
 
 def test_a_nul_sign_is_named_with_its_field(cast):

@@ -13,6 +13,17 @@ from pathlib import Path
 
 import pytest
 from django.db import connection
+from django.db.migrations import (
+    AddConstraint,
+    AddField,
+    AddIndex,
+    AlterModelOptions,
+    CreateModel,
+    RemoveField,
+)
+from django.db.migrations.loader import MigrationLoader
+from django.db.migrations.operations.base import Operation
+from django.db.models import CharField
 
 from reviews.deeds import crit_jury_keeping, package_keeping
 from reviews.models import JurySheet
@@ -74,6 +85,45 @@ def test_every_version_has_its_dump():
     stand = {path.stem[:4] for path in (ROOT / "reviews" / "migrations").glob("0*.py")}
     # the newest is what every other test runs on
     assert {dump.stem for dump in DUMPS} >= {stem for stem in stand if stem != max(stand)}
+
+
+BY_HAND: dict[str, str] = {}
+"""Operations that change what is there, each with why the code of the version before bears it."""
+
+
+def test_migrations_only_add_so_that_the_code_before_goes_on_beside_them():
+    """A column without a default of the database's own stops what that code inserts."""
+    found = MigrationLoader(None).disk_migrations
+    later = [m for (app, name), m in found.items() if app == "reviews" and name > "0002"]
+    assert len(later) > 2
+    made = {operation.name for m in later for operation in m.operations if is_new(operation)}
+    wrong = [
+        f"{migration.name}: {operation.describe()}"
+        for migration in later
+        for operation in migration.operations
+        if not only_adds(operation, made)
+    ]
+    assert [each for each in wrong if each not in BY_HAND] == []
+
+
+def is_new(operation: Operation) -> bool:
+    return isinstance(operation, CreateModel)
+
+
+def only_adds(operation: Operation, made: set[str]) -> bool:
+    match operation:
+        case AddField(field=field):
+            return field.many_to_many or field.null or field.has_db_default()
+        case AddConstraint(model_name=name):
+            return name in {each.lower() for each in made}
+    return isinstance(operation, CreateModel | AddIndex | AlterModelOptions)
+
+
+def test_a_migration_that_takes_away_is_found():
+    needed, given = CharField(), CharField(db_default="x")
+    assert only_adds(AddField("seat", "room", given), set())
+    assert not only_adds(AddField("seat", "room", needed), set())
+    assert not only_adds(RemoveField("seat", "room"), set())
 
 
 @pytest.mark.django_db(transaction=True)

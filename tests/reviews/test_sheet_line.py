@@ -151,13 +151,14 @@ def test_a_picture_that_never_ends_is_told_and_the_next_is_read(cast, package, m
     assert Sheet.objects.get().number == "03"
 
 
-def test_a_picture_whose_server_was_stopped_is_taken_up_again(cast, package):
+@pytest.mark.parametrize("minutes", [-3, 60], ids=["later", "the clock set back"])
+def test_a_picture_whose_server_was_stopped_is_taken_up_again(cast, package, minutes):
     sent = put_in_line(package, picture(), cast.student)
     assert SentPicture.objects.begin_next() == sent
     assert SentPicture.objects.begin_next() is None
     work_line()
     assert not Sheet.objects.exists()
-    SentPicture.objects.update(begun_at=timezone.now() - timedelta(minutes=3))
+    SentPicture.objects.update(begun_at=timezone.now() + timedelta(minutes=minutes))
     work_line()
     assert Sheet.objects.get().number == "02"
 

@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const LONGEST_WAIT_MS = 12000;
+  const OUT = {503: "The server's database or store does not answer.", 507: "The server has no room left: nothing was kept."};
   const line = document.getElementById("unanswered");
   if (!line) return;
   const say = (words) => { line.textContent = words; };
@@ -20,5 +21,9 @@
 
   document.addEventListener("htmx:beforeRequest", () => say(""));
   document.addEventListener("htmx:timeout", () => say("No answer from the server. It may have arrived all the same: load this page to see. What you typed stays on it until then."));
+  document.addEventListener("htmx:responseError", (event) => {
+    const { status } = event.detail.xhr;
+    if (status >= 500) say(`${OUT[status] || `The server answered ${status}.`} Try it again; what you typed stays on this page.`);
+  });
   document.addEventListener("htmx:sendError", () => say("No network. Nothing was sent; try it again."));
 })();

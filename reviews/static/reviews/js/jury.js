@@ -11,10 +11,12 @@
   const TYPED_MS = 900;
   const LONGEST_WAIT_MS = 12000;
   const LONGEST_WORDS = 40;
+  const OUT = { 503: "The server's database or store does not answer. ", 507: "The server has no room left. " };
   const told = bar.querySelector("[data-waiting]");
 
   let shelf = [];
   let canStore = true;
+  let cause = "";
 
   const read = () => {
     try {
@@ -55,7 +57,7 @@
       link.textContent = `Not kept: ${stuck.what}. ${stuck.refused}`;
       told.append(link);
     } else if (entries.length) {
-      told.textContent = `Waiting to be sent: ${[...new Set(entries.map((entry) => entry.what))].join("; ")}`;
+      told.textContent = `${cause}Waiting to be sent: ${[...new Set(entries.map((entry) => entry.what))].join("; ")}`;
     } else if (!canStore) {
       told.textContent = "This browser stores nothing: wait for Kept before going.";
     }
@@ -146,6 +148,7 @@
     } catch {
       return false;
     }
+    cause = OUT[response.status] || "";
     if (response.status >= 500 || response.status === 429) return false;
     const parts = [...new DOMParser().parseFromString(html, "text/html").body.children];
     const fresh = parts.find((part) => part.id === entry.address);

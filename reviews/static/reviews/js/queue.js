@@ -4,6 +4,7 @@
 (() => {
   "use strict";
   const AGAIN_MS = 5000, LONGEST_WAIT_MS = 12000, DRAFT_MS = 3000;
+  const OUT = {503: "The server's database or store does not answer.", 507: "The server has no room left."};
   const keeper = document.getElementById("keeper");
   if (!keeper) return;
   const STORE = `muntin-waiting-${keeper.dataset.person}`;
@@ -139,7 +140,7 @@
 
   async function take(entry, answer) {
     if (answer.status >= 500) {
-      cause = `The server answered ${answer.status}.`;
+      cause = OUT[answer.status] || `The server answered ${answer.status}.`;
       return "again";
     }
     if (answer.type === "opaqueredirect" || answer.status === 403 || answer.status === 401) {
