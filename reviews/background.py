@@ -21,7 +21,7 @@ from django_tasks import TaskResultStatus, default_task_backend
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
-from reviews.deeds import mail_queueing, mail_sending, watch_keeping
+from reviews.deeds import mail_bounces, mail_queueing, mail_sending, watch_keeping
 from reviews.jobs import KEPT
 
 LOG = logging.getLogger(__name__)
@@ -102,5 +102,6 @@ def go_round(at: datetime) -> None:
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
     mail_queueing.queue_days(at)
     mail_sending.tidy(at)
+    mail_bounces.look(at)
     watch_keeping.keep_counts()
     watch_keeping.tidy(at)

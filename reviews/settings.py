@@ -180,6 +180,11 @@ SITE_ADDRESS = env_mail.site_address("MUNTIN_ADDRESS", ALLOWED_HOSTS, is_https=I
 """Where links in letters lead: never taken from a request."""
 DEFAULT_FROM_EMAIL = env_mail.sender("MUNTIN_MAIL_FROM", is_needed=bool(MAIL_SERVER.host))
 
+MAILBOX = (
+    env_mail.MailServer() if IS_DEMO_GROUND else env_mail.mail_server("MUNTIN_BOUNCES", "imap")
+)
+"""Where refusals come back to as letters: see reviews.deeds.mail_bounces."""
+
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 """Work in the background is queued in the database: see reviews.jobs and reviews.background."""
 

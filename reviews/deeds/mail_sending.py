@@ -20,6 +20,7 @@ from django.db.models import Q
 from django.template.loader import render_to_string
 from django.utils import timezone
 
+from reviews.deeds.mail_bounces import MARK, mark_of
 from reviews.deeds.mail_choosing import wanted
 from reviews.deeds.mail_writing import Letter, letter_of, one_line
 from reviews.jobs import DELAYS, job
@@ -100,6 +101,7 @@ def _message(mail: Mail, letter: Letter, connection: Any) -> EmailMultiAlternati
     domain = parseaddr(settings.DEFAULT_FROM_EMAIL)[1].rpartition("@")[2]
     # RFC 3834 keeps answering machines still; RFC 8058 lets a mail program switch a kind off
     headers = {"Message-ID": f"<letter-{mail.pk}@{domain}>", "Auto-Submitted": "auto-generated"}
+    headers[MARK] = mark_of(mail)
     if letter.stop:
         headers["List-Unsubscribe"] = f"<{letter.stop}>"
         headers["List-Unsubscribe-Post"] = "List-Unsubscribe=One-Click"

@@ -22,6 +22,10 @@ class MailQuerySet(models.QuerySet["Mail"]):
         """Those that didn't arrive, or may not have."""
         return self.filter(state__in=Mail.TROUBLED)
 
+    def sent(self, pk: int) -> MailQuerySet:
+        """One letter that may have gone out."""
+        return self.filter(pk=pk, state__in=(Mail.State.SENT, Mail.State.UNKNOWN))
+
     def claim(self, pk: int, at: datetime) -> Mail | None:
         """Take one letter that waits to send it; None where another has taken it."""
         waits = self.filter(pk=pk, state=Mail.State.QUEUED)

@@ -51,6 +51,37 @@ def test_an_odd_mail_server_is_refused_and_its_password_not_repeated(monkeypatch
     assert "secretword" not in str(odd.value)
 
 
+@pytest.mark.parametrize(
+    ("url", "server"),
+    [
+        ("", MailServer()),
+        (
+            "imaps://muntin%40a:w@mail.example.org",
+            MailServer("mail.example.org", 993, "muntin@a", "w", False, True),
+        ),
+        (
+            "imap://muntin:w@mail.example.org",
+            MailServer("mail.example.org", 143, "muntin", "w", True, False),
+        ),
+        ("imap://muntin:w@localhost?tls=no", MailServer("localhost", 143, "muntin", "w")),
+    ],
+)
+def test_a_mailbox_is_read_from_a_url(monkeypatch, url, server):
+    monkeypatch.setenv("MUNTIN_BOUNCES", url)
+    assert env_mail.mail_server("MUNTIN_BOUNCES", "imap") == server
+
+
+@pytest.mark.parametrize(
+    "url",
+    ["imaps://mail.example.org", "smtps://a:secretword@b", "imaps://a:secretword@b?tls=no"],
+)
+def test_an_odd_mailbox_is_refused_and_its_password_not_repeated(monkeypatch, url):
+    monkeypatch.setenv("MUNTIN_BOUNCES", url)
+    with pytest.raises(ImproperlyConfigured, match=r"BOUNCES: Read .+ Expected imap://") as odd:
+        env_mail.mail_server("MUNTIN_BOUNCES", "imap")
+    assert "secretword" not in str(odd.value)
+
+
 @pytest.mark.parametrize("read", ["muntin@example.org", "Muntin <muntin@example.org>"])
 def test_a_sender_is_an_address_with_or_without_a_name(monkeypatch, read):
     monkeypatch.setenv("MUNTIN_MAIL_FROM", read)
