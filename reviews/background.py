@@ -21,7 +21,13 @@ from django_tasks import TaskResultStatus, default_task_backend
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
-from reviews.deeds import mail_bounces, mail_queueing, mail_sending, watch_keeping
+from reviews.deeds import (
+    mail_bounces,
+    mail_queueing,
+    mail_sending,
+    sheet_line,
+    watch_keeping,
+)
 from reviews.jobs import KEPT
 
 LOG = logging.getLogger(__name__)
@@ -93,7 +99,7 @@ def do_one() -> None:
 
 
 def go_round(at: datetime) -> None:
-    """Do what falls due by the clock: the day's letters, what was left lying, what is old.
+    """Do what falls due by the clock: letters, what was left lying, what is old or lacks.
 
     What began after now was begun before the clock was set back: it would else lie till then.
     """
@@ -105,3 +111,4 @@ def go_round(at: datetime) -> None:
     mail_bounces.look(at)
     watch_keeping.keep_counts()
     watch_keeping.tidy(at)
+    sheet_line.make_small_pictures()

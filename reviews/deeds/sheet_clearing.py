@@ -18,7 +18,7 @@ from reviews.deeds.sheet_line import the_line
 from reviews.deeds.sheet_uploads import WORK
 from reviews.models import SentPicture, SheetFile
 
-FOLDERS = ("sheets", "previews", "sent")
+FOLDERS = ("sheets", "previews", "small", "sent")
 
 LOG = logging.getLogger(__name__)
 
@@ -33,7 +33,7 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
     with the_line():
         gone = SheetFile.objects.unused().filter(kept_at__lt=before)
         told = SentPicture.objects.told().filter(ended_at__lt=before)
-        names = {name for pair in gone.values_list("image", "preview") for name in pair}
+        names = gone.names()
         if not is_trial:
             gone.delete()
             told.delete()
@@ -52,7 +52,7 @@ def clear_those(pictures: Iterable[int]) -> None:
     """
     with the_line():
         gone = SheetFile.objects.unused().filter(pk__in=list(pictures))
-        names = [name for pair in gone.values_list("image", "preview") for name in pair]
+        names = gone.names()
         gone.delete()
         for name in names:
             try:
@@ -62,10 +62,7 @@ def clear_those(pictures: Iterable[int]) -> None:
 
 
 def _named() -> set[str]:
-    pairs = SheetFile.objects.values_list("image", "preview")
-    return {name for pair in pairs for name in pair} | set(
-        SentPicture.objects.values_list("file", flat=True)
-    )
+    return SheetFile.objects.all().names() | set(SentPicture.objects.values_list("file", flat=True))
 
 
 def _unnamed(before: datetime) -> Iterator[str]:

@@ -27,6 +27,7 @@ from reviews.deeds.sheet_uploads import (
     LONGEST_WAIT_S,
     Unfinished,
     keep_picture,
+    make_small,
     require_size,
     work_folder,
 )
@@ -37,6 +38,9 @@ from reviews.versions import Newer
 
 PATIENCE_S = 8.0
 """How long whoever sends is kept for what is in line [s]."""
+
+A_ROUND = 20
+"""Small pictures made in one round of the background."""
 
 log = logging.getLogger(__name__)
 
@@ -180,6 +184,22 @@ def _hang(sent: SentPicture, picture: SheetFile) -> Sheet:
         return hang_sheet(package, picture, block, sent.by)
     block = title_block_of(sheet)
     return save_sheet(package, sheet.pk, block, sheet.version, sent.by, file=picture)
+
+
+def make_small_pictures() -> None:
+    """Make some of the small pictures that those of an earlier version lack.
+
+    Whoever finds a picture being read leaves at once: there is another round.
+    """
+    lacking = list(SheetFile.objects.filter(small="").order_by("?")[:A_ROUND])
+    if not lacking:
+        return
+    with suppress(Timeout), the_line(0):
+        for file in lacking:
+            try:
+                make_small(file)
+            except OSError as error:
+                log.warning("%s gets no small picture now: %s", file, error)
 
 
 _bell, _starting = threading.Event(), threading.Lock()

@@ -37,17 +37,18 @@ class Unfinished(Exception):
 
 
 class PlainPicture(NamedTuple):
-    """A picture that nothing but a drawing is left of: two JPEG files, not stored yet."""
+    """A picture that nothing but a drawing is left of: its files, not stored yet."""
 
     sha256: str
     width: int
     height: int
     image: str
     preview: str
+    small: str
 
 
 def keep_picture(file: IO[bytes], name: str = "", within_s: float = LONGEST_WAIT_S) -> SheetFile:
-    """Make a picture plain and store it with a preview, both under their fingerprint.
+    """Make a picture plain and store it with smaller ones, all under its fingerprint.
 
     The same picture is stored once. Raises Refused with what was read and what was expected,
     Unfinished where the time is up.
@@ -73,14 +74,33 @@ def keep_plain(plain: PlainPicture) -> SheetFile:
 
     A file that is missing though it is named is there again afterwards.
     """
+    made = (plain.image, plain.preview, plain.small)
     held = {
-        "bytes": sum(os.path.getsize(path) for path in (plain.image, plain.preview)),
+        "bytes": sum(map(os.path.getsize, made)),
         "image": _put(f"sheets/{plain.sha256}.jpg", plain.image),
         "preview": _put(f"previews/{plain.sha256}.jpg", plain.preview),
+        "small": _put(f"small/{plain.sha256}.webp", plain.small),
         "width": plain.width,
         "height": plain.height,
     }
-    return SheetFile.objects.get_or_create(sha256=plain.sha256, defaults=held)[0]
+    kept, is_new = SheetFile.objects.get_or_create(sha256=plain.sha256, defaults=held)
+    if not (is_new or kept.small):
+        kept.small, kept.bytes = held["small"], held["bytes"]
+        kept.save(update_fields=["small", "bytes"])
+    return kept
+
+
+def make_small(file: SheetFile) -> None:
+    """Make the small picture that one of an earlier version lacks."""
+    with TemporaryDirectory(dir=work_folder()) as folder:
+        preview, small = Path(folder, "preview"), Path(folder, "small")
+        with file.preview.open("rb") as kept, preview.open("wb") as copy:
+            shutil.copyfileobj(kept, copy)
+        _told([str(preview), str(small)], LONGEST_WAIT_S)
+        size = small.stat().st_size
+        file.small = _put(f"small/{file.sha256}.webp", str(small))
+        file.bytes += size
+        file.save(update_fields=["small", "bytes"])
 
 
 class _Made(File):  # type: ignore[type-arg]
@@ -112,7 +132,7 @@ def require_size(name: str, file: IO[bytes]) -> int:
 
 
 def _made_plain(name: str, sent: Path, within_s: float) -> PlainPicture:
-    paths = [str(sent.with_name(each)) for each in ("sent", "image", "preview")]
+    paths = [str(sent.with_name(each)) for each in ("sent", "image", "preview", "small")]
     told = _told(paths, within_s)
     if "read" in told:
         raise Refused(f"{name}, {told['read']}", told["expected"])

@@ -35,7 +35,8 @@ def draw(job: DrawingJob, folder: str) -> list[Picture]:
     pictures = []
     for sheet in draw_sheets(job.block, package, job.records, job.only):
         stem = f"{folder}/{job.block.number}-{job.block.letter}-{sheet.number}"
-        plain = write_plain(sheet.image, f"{stem}.jpg", f"{stem}-preview.jpg")
+        paths = (f"{stem}.jpg", f"{stem}-preview.jpg", f"{stem}-small.webp")
+        plain = write_plain(sheet.image, *paths)
         pictures.append((sheet.number, sheet.title, sheet.scale, plain))
     return pictures
 

@@ -54,12 +54,20 @@ def claim() -> None:
             cursor.execute(f"INSERT INTO {demo_mark.TABLE} VALUES (%s)", [mark])
 
 
+def _columns(table: str) -> set[str]:
+    """The columns of a table, which an earlier version may have made."""
+    with connection.cursor() as cursor:
+        found = connection.introspection.get_table_description(cursor, table)
+    return {column.name for column in found}
+
+
 def clear() -> None:
     """Delete the pictures that the demo's rows name and the tables it made; the mark stays."""
     tables = connection.introspection.table_names()
-    for model, *fields in ((SheetFile, "image", "preview"), (SentPicture, "file")):
+    for model, *fields in ((SheetFile, "image", "preview", "small"), (SentPicture, "file")):
         if model._meta.db_table in tables:
-            for names in model._default_manager.values_list(*fields):
+            there = [field for field in fields if field in _columns(model._meta.db_table)]
+            for names in model._default_manager.values_list(*there):
                 for name in filter(None, names):
                     default_storage.delete(name)
     made = {MIGRATIONS, *connection.introspection.django_table_names(only_existing=True)}

@@ -26,16 +26,23 @@ class SheetFileQuerySet(models.QuerySet["SheetFile"]):
         names = [relation.name for relation in self.model._meta.related_objects]
         return self.filter(**dict.fromkeys(names))
 
+    def names(self) -> set[str]:
+        """The names of all their files."""
+        rows = self.values_list("image", "preview", "small")
+        return {name for row in rows for name in row if name}
+
 
 class SheetFile(models.Model):
     """A sheet's picture as verified and stored afresh; never changed.
 
-    bytes   of the picture and its preview together
+    small   for telephones; one of an earlier version has none until the background makes it
+    bytes   of all its files together
     """
 
     sha256 = models.CharField(max_length=64, unique=True)
     image = models.FileField(upload_to="sheets")
     preview = models.FileField(upload_to="previews")
+    small = models.FileField(upload_to="small", blank=True, default="", db_default="")
     bytes = models.PositiveBigIntegerField()
     width = models.PositiveIntegerField()
     height = models.PositiveIntegerField()
@@ -49,8 +56,8 @@ class SheetFile(models.Model):
     @property
     def is_missing(self) -> bool:
         """Whether a file that it names is gone, as after half a restore."""
-        files = (self.image, self.preview)
-        return not all(each.storage.exists(str(each)) for each in files)
+        files = (self.image, self.preview, self.small)
+        return not all(each.storage.exists(str(each)) for each in files if each)
 
     @property
     def lack(self) -> str:

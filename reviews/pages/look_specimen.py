@@ -5,6 +5,8 @@ from typing import Any
 from django import forms
 from django.templatetags.static import static
 
+from reviews.pages.sheet_views import Sizes
+
 
 class SpecimenForm(forms.Form):
     """One field of each kind, two of them refused."""
@@ -68,9 +70,7 @@ def specimen_context() -> dict[str, Any]:
         ],
         "form": bound,
         "sheet": {
-            "src": static("reviews/specimen-sheet.svg"),
-            "width": 1260,
-            "height": 891,
+            "sizes": Sizes(static("reviews/specimen-sheet.svg"), "", 1260, 891),
             "alt": "Plan of a hut: day room at the left, two bunks at the right",
             "caption": "03 Plan 1:50",
             "comments": [

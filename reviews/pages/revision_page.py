@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from django.urls import reverse
-
 from criteria.schedules import CLIMATE, SCHEDULES, SITE
 from criteria.typed.rows import Schedule
 from criteria.units import System
@@ -16,6 +14,7 @@ from reviews.access import Viewer
 from reviews.deeds.record_typed import shown_cells
 from reviews.models import IssuedSheet, Revision
 from reviews.pages.schedule_page import Head, Line, Reader, heads_of
+from reviews.pages.sheet_views import SheetView, sheet_view
 
 
 @dataclass(frozen=True)
@@ -85,31 +84,23 @@ def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> I
 
 
 @dataclass(frozen=True)
-class SheetView:
+class LargeSheet:
     """One issued sheet, large, with the ones before and after it."""
 
     sheet: IssuedSheet
-    picture: dict[str, Any]
+    picture: SheetView
     sheets: Sequence[IssuedSheet]
     before: IssuedSheet | None
     after: IssuedSheet | None
 
 
-def sheet_view(revision: Revision, sheet: IssuedSheet) -> SheetView:
+def large_sheet(revision: Revision, sheet: IssuedSheet) -> LargeSheet:
     """Return what the page of one issued sheet shows."""
     sheets = list(revision.sheets.all())
     place = next(n for n, other in enumerate(sheets) if other.pk == sheet.pk)
-    caption = " ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part)
-    return SheetView(
+    return LargeSheet(
         sheet=sheet,
-        picture={
-            "src": reverse("issued-sheet-image", args=[revision.pk, sheet.number, "full"]),
-            "alt": f"Sheet {sheet.number}, {sheet.title}",
-            "width": sheet.file.width,
-            "height": sheet.file.height,
-            "caption": caption,
-            "comments": [],
-        },
+        picture=sheet_view(sheet, is_large=True),
         sheets=sheets,
         before=sheets[place - 1] if place else None,
         after=sheets[place + 1] if place + 1 < len(sheets) else None,

@@ -1,4 +1,4 @@
-"""Issued sheets as small pictures beside what is said of them."""
+"""Sheets as pictures, alone and beside what is said of them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,41 @@ from typing import Any
 
 from django.urls import reverse
 
-from reviews.models import Crit, IssuedSheet, Revision
+from reviews.models import Crit, IssuedSheet, Revision, SheetFile
+from reviews.plain_picture import PREVIEW_PX, SMALL_PX
+from reviews.reading.sheet_pictures import FULL, PREVIEW, SMALL
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Where a picture is had in the sizes that it is kept in, for a browser to choose from.
+
+    srcset         each address with its width; nothing where there is one size alone
+    width, height  of the whole picture [px]: its place is kept free in that shape
+    """
+
+    src: str
+    srcset: str
+    width: int
+    height: int
+
+
+def sizes_of(file: SheetFile, name: str, *keys: Any, is_large: bool = False) -> Sizes:
+    """The sizes of a picture, by the name of the address that sends it.
+
+    is_large   whether the whole picture is one of them
+    """
+    longest = max(file.width, file.height)
+    kept = {SMALL: SMALL_PX, PREVIEW: PREVIEW_PX, FULL: longest}
+    if not file.small:
+        del kept[SMALL]
+    if not is_large:
+        del kept[FULL]
+    widths = {size: round(file.width * min(1, px / longest)) for size, px in kept.items()}
+    address = {size: reverse(name, args=[*keys, size]) for size in widths}
+    each = [f"{address[size]} {width}w" for size, width in widths.items()]
+    srcset = ", ".join(each) if len({*widths.values()}) > 1 else ""
+    return Sizes(address[PREVIEW], srcset, file.width, file.height)
 
 
 @dataclass(frozen=True)
@@ -17,30 +51,27 @@ class SheetView:
     number: str
     title: str
     caption: str
-    src: str
     alt: str
-    width: int
-    height: int
+    sizes: Sizes
     comments: list[dict[str, Any]] = field(default_factory=list)
 
 
 def sheet_views(revision: Revision | None) -> list[SheetView]:
-    """The sheets of a revision, as small pictures."""
+    """The sheets of a revision, as pictures."""
     if revision is None:
         return []
     return [sheet_view(sheet) for sheet in revision.sheets.select_related("file")]
 
 
-def sheet_view(sheet: IssuedSheet) -> SheetView:
-    """An issued sheet, as a small picture."""
+def sheet_view(sheet: IssuedSheet, *, is_large: bool = False) -> SheetView:
+    """An issued sheet, as a picture."""
+    keys = (sheet.revision_id, sheet.number)
     return SheetView(
         number=sheet.number,
         title=sheet.title,
         caption=" ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part),
-        src=reverse("issued-sheet-image", args=[sheet.revision_id, sheet.number, "preview"]),
         alt=f"Sheet {sheet.number}, {sheet.title}",
-        width=sheet.file.width,
-        height=sheet.file.height,
+        sizes=sizes_of(sheet.file, "issued-sheet-image", *keys, is_large=is_large),
     )
 
 

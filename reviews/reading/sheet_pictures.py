@@ -11,7 +11,7 @@ from django.utils.http import http_date
 
 from reviews.models import SheetFile
 
-FULL, PREVIEW = "full", "preview"
+FULL, PREVIEW, SMALL = "full", "preview", "small"
 
 IN_PLACE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role="img">
 <title>{said}</title>
@@ -27,13 +27,14 @@ LOG = logging.getLogger(__name__)
 
 def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) -> HttpResponseBase:
     """Answer with a picture, or 304 where the browser has it. The caller has asked who looks."""
-    if size not in (FULL, PREVIEW):
+    kept = {FULL: file.image, PREVIEW: file.preview, SMALL: file.small or file.preview}
+    if size not in kept:
         raise Http404(f"No picture of size {size}.")
     tag, changed = f'"{file.sha256}-{size}"', int(file.kept_at.timestamp())
     unchanged = get_conditional_response(request, etag=tag, last_modified=changed)
     if unchanged is not None and unchanged.status_code == 304:
         return _private(unchanged, tag, changed)
-    stored = file.image if size == FULL else file.preview
+    stored = kept[size]
     try:
         picture = stored.storage.open(str(stored))
     except FileNotFoundError:
@@ -41,7 +42,9 @@ def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) ->
     except OSError as error:
         LOG.error("Sending a picture: %s", error)
         return _in_place(503, "The store doesn’t answer", "Look again in a minute")
-    answer = FileResponse(picture, content_type="image/jpeg", filename=f"{name}.jpg")
+    kind = "webp" if str(stored).endswith(".webp") else "jpeg"
+    shown = f"{name}.{kind.replace('jpeg', 'jpg')}"
+    answer = FileResponse(picture, content_type=f"image/{kind}", filename=shown)
     return _private(answer, tag, changed)
 
 

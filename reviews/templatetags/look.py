@@ -9,8 +9,10 @@ from django.utils.safestring import SafeString, mark_safe
 
 from criteria.findings import Rule, State
 from reviews.models.crits import LEVELS
+from reviews.pages.sheet_views import sizes_of
 
 register = template.Library()
+register.simple_tag(sizes_of)
 
 Point = tuple[float, float]
 

@@ -17,7 +17,7 @@ from reviews.models import IssuedSheet, Revision
 from reviews.pages.check_page import sheet_page
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
-from reviews.pages.revision_page import issued_schedule, revision_page, sheet_view
+from reviews.pages.revision_page import issued_schedule, large_sheet, revision_page
 from reviews.reading.package_checking import issued_sheet, todays_sheet
 from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
@@ -96,7 +96,7 @@ def _sheet(revision: Revision, number: str) -> IssuedSheet:
 @require_safe
 def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> HttpResponse:
     revision = seen_revision(request, revision_id, whole=False)
-    page = sheet_view(revision, _sheet(revision, number))
+    page = large_sheet(revision, _sheet(revision, number))
     context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_sheet.html", context)
 

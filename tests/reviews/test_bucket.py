@@ -104,7 +104,7 @@ def held():
 
 
 def names(file):
-    return {file.preview.name, file.image.name}
+    return {each.name for each in (file.image, file.preview, file.small) if each}
 
 
 def image_of(cast, sheet, size="preview"):
@@ -122,7 +122,7 @@ def test_a_sheet_hangs_in_the_bucket_alone_and_is_sent_by_its_page(cast, student
     assert held() == names(file)
     assert hung_in(settings.MEDIA_ROOT) == []
     assert not file.is_missing
-    assert file.bytes == file.image.size + file.preview.size
+    assert file.bytes == file.image.size + file.preview.size + file.small.size
     answer = student.get(image_of(cast, sheet))
     with default_storage.open(file.preview.name) as kept:
         assert answer.getvalue() == kept.read()

@@ -33,7 +33,7 @@ def made(tmp_path, monkeypatch):
 
     def make(data: bytes) -> dict:
         (tmp_path / "sent").write_bytes(data)
-        return make_plain(*(str(tmp_path / name) for name in ("sent", "image", "preview")))
+        return make_plain(*(str(tmp_path / name) for name in ("sent", "image", "preview", "small")))
 
     return make
 
@@ -73,12 +73,16 @@ def noise(width: int, height: int) -> Image.Image:
     return Image.fromarray(pixels)
 
 
-def test_a_picture_becomes_a_jpeg_with_a_smaller_one_beside_it(made):
+def test_a_picture_becomes_a_jpeg_with_smaller_ones_beside_it(made):
     plain = made(encoded(Image.new("RGB", (3200, 1000), "white")))
     assert (plain["width"], plain["height"]) == (3200, 1000)
-    for name, size in (("image", (3200, 1000)), ("preview", (1600, 500))):
+    for name, kind, size in (
+        ("image", "JPEG", (3200, 1000)),
+        ("preview", "JPEG", (1600, 500)),
+        ("small", "WEBP", (800, 250)),
+    ):
         with Image.open(plain[name]) as image:
-            assert (image.format, image.mode, image.size) == ("JPEG", "RGB", size)
+            assert (image.format, image.mode, image.size) == (kind, "RGB", size)
             assert "progressive" not in image.info
 
 
@@ -107,7 +111,7 @@ def test_place_camera_words_and_whatever_hangs_behind_the_end_are_gone(made, kin
     sent = marked(kind)
     assert sent.count(MARK) >= 3
     plain = made(sent)
-    for name in ("image", "preview"):
+    for name in ("image", "preview", "small"):
         with open(plain[name], "rb") as file:
             raw = file.read()
         assert MARK[:8] not in raw
@@ -296,6 +300,17 @@ def test_long_words_beside_a_picture_are_left_and_endless_ones_refused(made):
     assert "damaged" in refusal(made, with_chunks(words(200 * 2**20)))
 
 
+def test_an_earlier_preview_is_given_its_small_one(tmp_path):
+    (tmp_path / "preview").write_bytes(encoded(Image.new("RGB", (1600, 500), "red"), "JPEG"))
+    paths = [str(tmp_path / name) for name in ("preview", "small")]
+    command = [sys.executable, "-P", plain_picture.__file__, *paths]
+    done = subprocess.run(command, capture_output=True, check=True)
+    assert b"small" in done.stdout
+    with Image.open(paths[1]) as image:
+        assert (image.format, image.size) == ("WEBP", (800, 250))
+        assert near(image.convert("RGB").getpixel((9, 9)), (255, 0, 0))
+
+
 # In a process of its own, with what it really takes
 
 MEASURED = """
@@ -315,7 +330,7 @@ needs_linux = pytest.mark.skipif(
 def measured(folder, data: bytes) -> tuple[str, int]:
     """What the process said, and its peak memory [MB]."""
     (folder / "sent").write_bytes(data)
-    paths = [str(folder / name) for name in ("sent", "image", "preview")]
+    paths = [str(folder / name) for name in ("sent", "image", "preview", "small")]
     command = [sys.executable, "-P", "-c", MEASURED, plain_picture.__file__, *paths]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
     told, peak = done.stdout.splitlines()
@@ -365,7 +380,7 @@ def test_what_stops_the_server_does_not_stop_a_picture_half_way(tmp_path):
         source.replace("    bound()\n", f"{stop}        os.kill(os.getpid(), number)\n")
     )
     (tmp_path / "sent").write_bytes(encoded(Image.new("RGB", (9, 9))))
-    paths = [str(tmp_path / name) for name in ("sent", "image", "preview")]
+    paths = [str(tmp_path / name) for name in ("sent", "image", "preview", "small")]
     done = subprocess.run([sys.executable, str(stopped), *paths], capture_output=True)
     assert b'"width": 9' in done.stdout
 

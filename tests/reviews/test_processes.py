@@ -23,6 +23,8 @@ from tests.reviews.test_serving import workers
 from tests.reviews.test_sheets_views import picture
 from tests.served import ROOT, Site, served, surroundings
 
+pytestmark = pytest.mark.apart
+
 PROCESSES = 3
 ELSEWHERE = {"X-Real-IP": "203.0.113.9"}
 WORD = "a word for tests alone"

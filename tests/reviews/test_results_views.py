@@ -288,7 +288,7 @@ def test_where_jurors_saw_two_revisions_each_level_and_comment_says_on_which(jud
     for letter in "AB":
         assert f"Sheet 02 Plan, revision {letter}" in page
         assert f"on revision {letter}</span>" in page
-    both = [group.sheet.src for group in response.context["results"].groups if group.sheet]
+    both = [group.sheet.sizes.src for group in response.context["results"].groups if group.sheet]
     assert len(both) == len(set(both)) == 3  # 02 of A, 02 of B, 03 of A
 
 

@@ -10,12 +10,15 @@ import pytest
 from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
+from django.utils import timezone
 from PIL import Image
 
 from criteria.errors import Refused
-from reviews.deeds import sheet_uploads
+from reviews import background
+from reviews.deeds import sheet_line, sheet_uploads
 from reviews.deeds.sheet_uploads import Unfinished, keep_picture
 from reviews.models import SheetFile
+from tests.factories import SheetFileFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -38,21 +41,28 @@ def files_in(media: Path) -> list[str]:
     return sorted(f"{path.parent}/*{path.suffix}" for path in found)
 
 
-def test_a_picture_is_stored_with_a_smaller_one_under_its_fingerprint(media):
+ALL_FILES = ["previews/*.jpg", "sheets/*.jpg", "small/*.webp"]
+
+
+def test_a_picture_is_stored_with_smaller_ones_under_its_fingerprint(media):
     file = keep_picture(picture(size=(3200, 1000)))
     assert (file.width, file.height) == (3200, 1000)
     assert file.image.name == f"sheets/{file.sha256}.jpg"
-    assert file.bytes == file.image.size + file.preview.size
-    with file.preview.open() as stored, Image.open(stored) as preview:
-        assert (preview.format, preview.size) == ("JPEG", (1600, 500))
-    assert files_in(media) == ["previews/*.jpg", "sheets/*.jpg"]
+    assert file.bytes == file.image.size + file.preview.size + file.small.size
+    for smaller, expected in (
+        (file.preview, ("JPEG", (1600, 500))),
+        (file.small, ("WEBP", (800, 250))),
+    ):
+        with smaller.open() as stored, Image.open(stored) as image:
+            assert (image.format, image.size) == expected
+    assert files_in(media) == ALL_FILES
 
 
 def test_the_same_picture_is_stored_once(media):
     first = keep_picture(picture(name="a.png"))
     assert keep_picture(picture(name="b.png")) == first
     assert SheetFile.objects.count() == 1
-    assert files_in(media) == ["previews/*.jpg", "sheets/*.jpg"]
+    assert files_in(media) == ALL_FILES
 
 
 @pytest.mark.django_db(transaction=True)
@@ -69,7 +79,7 @@ def test_the_same_picture_sent_at_once_by_many_is_one(media):
     with ThreadPoolExecutor(6) as pool:
         kept = set(pool.map(keep, range(6)))
     assert len(kept) == SheetFile.objects.count() == 1
-    assert files_in(media) == ["previews/*.jpg", "sheets/*.jpg"]
+    assert files_in(media) == ALL_FILES
 
 
 def test_files_that_come_second_leave_nothing_behind(media, monkeypatch):
@@ -83,11 +93,11 @@ def test_files_that_come_second_leave_nothing_behind(media, monkeypatch):
     monkeypatch.setattr(sheet_uploads, "default_storage", Blind)
     first = keep_picture(picture())
     assert keep_picture(picture()) == first
-    assert files_in(media) == ["previews/*.jpg", "sheets/*.jpg"]
+    assert files_in(media) == ALL_FILES
     assert not first.is_missing
 
 
-@pytest.mark.parametrize("which", ["image", "preview"])
+@pytest.mark.parametrize("which", ["image", "preview", "small"])
 def test_a_missing_file_is_there_again_once_the_same_picture_is_hung(media, which):
     file = keep_picture(picture())
     assert not file.is_missing
@@ -95,6 +105,43 @@ def test_a_missing_file_is_there_again_once_the_same_picture_is_hung(media, whic
     assert file.is_missing
     assert keep_picture(picture(name="again.png")) == file
     assert not file.is_missing
+
+
+@pytest.fixture
+def earlier(media):
+    """A picture of an earlier version, which made no small one."""
+    file = keep_picture(picture(size=(3200, 1000)))
+    (media / file.small.name).unlink()
+    file.small, file.bytes = "", file.image.size + file.preview.size
+    file.save()
+    assert not file.is_missing
+    return file
+
+
+@pytest.mark.parametrize("how", ["hung again", "by the background"])
+def test_a_picture_of_an_earlier_version_gets_its_small_one(earlier, media, how):
+    if how == "hung again":
+        keep_picture(picture(size=(3200, 1000)))
+    else:
+        background.go_round(timezone.now())
+    before, kept = earlier.bytes, SheetFile.objects.get()
+    assert kept.small.name == f"small/{kept.sha256}.webp"
+    assert kept.bytes == before + kept.small.size
+    assert files_in(media) == [*ALL_FILES, "work/*.lock"][: 4 if how == "by the background" else 3]
+
+
+def test_one_whose_preview_is_lost_keeps_no_other_from_its_small_one(earlier, media, caplog):
+    lost = SheetFileFactory()
+    (media / lost.preview.name).unlink()
+    sheet_line.make_small_pictures()
+    assert set(SheetFile.objects.filter(small="")) == {lost}
+    assert "gets no small picture now" in caplog.text
+
+
+def test_no_small_one_is_made_while_a_picture_is_read(earlier):
+    with sheet_line.the_line():
+        sheet_line.make_small_pictures()
+    assert SheetFile.objects.get().small == ""
 
 
 def test_no_row_names_a_file_that_could_not_be_written(media, monkeypatch):

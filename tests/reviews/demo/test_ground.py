@@ -11,6 +11,8 @@ from django.db import connection
 from reviews import demo_mark
 from tests.served import ROOT, manage, surroundings
 
+pytestmark = pytest.mark.apart
+
 MADE = """
 import sys; sys.argv = ["manage.py", "demo"]
 import django; django.setup()
@@ -21,7 +23,6 @@ from reviews import demo_mark
 from reviews.demo import ground
 from reviews.models import SheetFile, Studio
 
-pytestmark = pytest.mark.apart
 def make():
     ground.claim()
     call_command("migrate", verbosity=0)

@@ -36,7 +36,10 @@ class _QuickDrawers(Executor):
 
 
 def _picture(shade: int, stem: str) -> dict:
-    return write_plain(Image.new("RGB", (60, 42), (shade, 9, 9)), f"{stem}.jpg", f"{stem}-p.jpg")
+    return write_plain(
+        Image.new("RGB", (60, 42), (shade, 9, 9)),
+        *(f"{stem}{end}" for end in (".jpg", "-p.jpg", ".webp")),
+    )
 
 
 @pytest.fixture(scope="module")
