@@ -1,0 +1,160 @@
+"""The shortest way of a walker past bodies: how far it is walked, not how far it is.
+
+Bodies are grown by what a walker keeps from them; between the corners of the grown bodies that see
+each other the shortest chain is found (Dijkstra). Round corners are cut to eight sides drawn about
+them, so that a way is never too short and at most 1/cos(22.5°) − 1 of each bend too long: in all
+by less than 0.5 % in its tests.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import dijkstra
+
+from criteria.errors import require_positive
+from criteria.walking.bodies import Body, Floats, Plan, Point
+
+SIDES = 8
+"""Of the polygon that stands for a disc about a corner."""
+
+INSIDE_M = 1e-9
+"""How deep in a grown body a line must lie to meet it: along a rim is free [m]."""
+
+_NONE = -9999
+"""What scipy writes where nothing comes before."""
+
+
+@dataclass(frozen=True)
+class ShortestWay:
+    """A way walked: its length [m], endless where there is none, and its bends [m]."""
+
+    length_m: float
+    by: tuple[Point, ...]
+
+
+def shortest_ways(
+    plan: Plan, starts: Sequence[Point], end: Point, *, keeps_m: float
+) -> list[ShortestWay]:
+    """Return the shortest way from each start to one end, past bodies at a distance.
+
+    keeps_m     half the width of the walker, over 0 [m]; a start or end nearer to a body has no way
+    """
+    require_positive("half the width of a walker", keeps_m, "m")
+    grown = [_grown(body, keeps_m) for body in plan.bodies]
+    ends: Floats = np.array([end, *starts], dtype=float).reshape(-1, 2)
+    nodes = np.vstack([ends, *grown])
+    edges = _Edges(grown)
+    free = ~edges.hold(nodes)
+    first, second = np.triu_indices(len(nodes), 1)
+    beside = np.vstack([ends, *(np.roll(p, 1, axis=0) for p in grown)])
+    behind = np.vstack([ends, *(np.roll(p, -1, axis=0) for p in grown)])
+    useful = free[first] & free[second]
+    for at, to in ((first, second), (second, first)):
+        useful &= _touches(nodes[at], nodes[to], beside[at], behind[at])
+    first, second = first[useful], second[useful]
+    sees = ~edges.meet(nodes[first], nodes[second])
+    first, second = first[sees], second[sees]
+    length = np.hypot(*(nodes[first] - nodes[second]).T)
+    graph = csr_array((length + 1e-300, (first, second)), shape=(len(nodes), len(nodes)))
+    far, before = dijkstra(graph, directed=False, indices=0, return_predecessors=True)
+    return [
+        ShortestWay(float(far[k]), _bends(nodes, before, k) if math.isfinite(far[k]) else ())
+        for k in range(1, len(ends))
+    ]
+
+
+def _touches(at: Floats, to: Floats, beside: Floats, behind: Floats) -> NDArray[np.bool_]:
+    """Which lines from a corner leave both its neighbours on one side: no other bends there."""
+    line = to - at
+    sides = [
+        line[:, 0] * (each - at)[:, 1] - line[:, 1] * (each - at)[:, 0] for each in (beside, behind)
+    ]
+    on_one_side: NDArray[np.bool_] = sides[0] * sides[1] >= -(INSIDE_M**2)
+    return on_one_side
+
+
+def _bends(nodes: Floats, before: NDArray[np.int32], start: int) -> tuple[Point, ...]:
+    found, at = [], start
+    while at != _NONE:
+        found.append((float(nodes[at, 0]), float(nodes[at, 1])))
+        at = int(before[at])
+    return tuple(found)
+
+
+def _grown(body: Body, by_m: float) -> Floats:
+    """Corners of a body grown, its round corners with straight sides about them, anticlockwise."""
+    radius = body.radius_m + by_m
+    corners = np.array(body.corners, dtype=float)
+    turns = (np.arange(SIDES) + 0.5) * 2 * math.pi / SIDES
+    outside = radius / math.cos(math.pi / SIDES)
+    about = outside * np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    return _hull((corners[:, None, :] + about).reshape(-1, 2))
+
+
+def _hull(points: Floats) -> Floats:
+    """The convex hull, anticlockwise (Andrew's monotone chain, from memory)."""
+    order = sorted(map(tuple, points.tolist()))
+
+    def chain(among: Sequence[tuple[float, ...]]) -> list[tuple[float, ...]]:
+        kept: list[tuple[float, ...]] = []
+        for x, y in among:
+            while len(kept) > 1:
+                (ax, ay), (bx, by) = kept[-2:]
+                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
+                    break
+                kept.pop()
+            kept.append((x, y))
+        return kept[:-1]
+
+    return np.array(chain(order) + chain(order[::-1]))
+
+
+class _Edges:
+    """The sides of convex polygons in one table; each polygon lies left of all of its own."""
+
+    def __init__(self, polygons: Sequence[Floats]) -> None:
+        counts = [len(polygon) for polygon in polygons]
+        self.begins = np.cumsum([0, *counts[:-1]]) if counts else np.zeros(0, dtype=int)
+        self.start: Floats = np.vstack([np.zeros((0, 2)), *polygons])
+        run = np.vstack([np.zeros((0, 2)), *(np.roll(p, -1, axis=0) - p for p in polygons)])
+        length = np.hypot(run[:, 0], run[:, 1])
+        self.inward: Floats = np.stack([-run[:, 1], run[:, 0]], axis=1) / length[:, None]
+
+    def hold(self, points: Floats) -> NDArray[np.bool_]:
+        """Which points lie in a polygon, its rim left out."""
+        if not len(self.begins):
+            return np.zeros(len(points), dtype=bool)
+        deep = np.minimum.reduceat(self._deep(points), self.begins, axis=1)
+        held: NDArray[np.bool_] = (deep > INSIDE_M).any(axis=1)
+        return held
+
+    def meet(self, one: Floats, other: Floats) -> NDArray[np.bool_]:
+        """Which lines from one point to another run through a polygon (Cyrus and Beck's clip)."""
+        if not len(self.begins):
+            return np.zeros(len(one), dtype=bool)
+        met = np.zeros(len(one), dtype=bool)
+        for part in np.array_split(np.arange(len(one)), 1 + len(one) * len(self.start) // 500_000):
+            met[part] = self._clipped(one[part], other[part])
+        return met
+
+    def _clipped(self, one: Floats, other: Floats) -> NDArray[np.bool_]:
+        begin, end = self._deep(one) - INSIDE_M, self._deep(other) - INSIDE_M
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = begin / (begin - end)
+        enters = np.where(begin < 0, np.where(end > begin, share, np.inf), 0.0)
+        leaves = np.where(end < 0, np.where(begin > end, share, -np.inf), 1.0)
+        enters = np.maximum.reduceat(enters, self.begins, axis=1)
+        leaves = np.minimum.reduceat(leaves, self.begins, axis=1)
+        met: NDArray[np.bool_] = (enters < leaves).any(axis=1)
+        return met
+
+    def _deep(self, points: Floats) -> Floats:
+        """How far points lie inside each side, points × sides [m]."""
+        deep: Floats = points @ self.inward.T - (self.start * self.inward).sum(axis=1)
+        return deep
