@@ -25,10 +25,20 @@ _KEYS = {"room_m", "door_m", "things", "to_m"}
 
 @dataclass(frozen=True)
 class PlanFile:
-    """A plan that was read: where a walker starts, where they go, and keys that weren't read."""
+    """A plan that was read.
+
+    plan      with its door open
+    shut      the same with its door shut
+    start     where a walker starts, outside
+    targets   where they go
+    size_m    of the room, across and up
+    unread    keys that mean nothing here
+    """
 
     plan: Plan
+    shut: Plan
     start: Point
+    size_m: Point
     targets: tuple[Point, ...]
     unread: tuple[str, ...]
 
@@ -67,7 +77,10 @@ def plan_from_spec(spec: object, *, file: str = "plan") -> PlanFile:
         wall((0.0, up), (across, up), "upper wall"),
     ]
     start = ((left + right) / 2, -BEFORE_M)
-    return PlanFile(Plan([*walls, *bodies]), start, tuple(places), tuple(reader.unread))
+    bodies = [*walls, *bodies]
+    shut = Plan([*bodies, wall((left, 0.0), (right, 0.0), "door")])
+    unread = tuple(reader.unread)
+    return PlanFile(Plan(bodies), shut, start, (across, up), tuple(places), unread)
 
 
 def _numbers(reader: JsonFile, value: Sequence[object], path: str) -> list[float]:

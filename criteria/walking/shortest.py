@@ -62,9 +62,11 @@ def shortest_ways(
     first, second = first[sees], second[sees]
     length = np.hypot(*(nodes[first] - nodes[second]).T)
     graph = csr_array((length + 1e-300, (first, second)), shape=(len(nodes), len(nodes)))
-    far, before = dijkstra(graph, directed=False, indices=0, return_predecessors=True)
+    far, before = dijkstra(graph, directed=False, indices=[0], return_predecessors=True)
     return [
-        ShortestWay(float(far[k]), _bends(nodes, before, k) if math.isfinite(far[k]) else ())
+        ShortestWay(
+            float(far[0, k]), _bends(nodes, before[0], k) if math.isfinite(far[0, k]) else ()
+        )
         for k in range(1, len(ends))
     ]
 
@@ -131,8 +133,7 @@ class _Edges:
         if not len(self.begins):
             return np.zeros(len(points), dtype=bool)
         deep = np.minimum.reduceat(self._deep(points), self.begins, axis=1)
-        held: NDArray[np.bool_] = (deep > INSIDE_M).any(axis=1)
-        return held
+        return np.asarray((deep > INSIDE_M).any(axis=1), dtype=bool)
 
     def meet(self, one: Floats, other: Floats) -> NDArray[np.bool_]:
         """Which lines from one point to another run through a polygon (Cyrus and Beck's clip)."""
@@ -151,8 +152,7 @@ class _Edges:
         leaves = np.where(end < 0, np.where(begin > end, share, -np.inf), 1.0)
         enters = np.maximum.reduceat(enters, self.begins, axis=1)
         leaves = np.minimum.reduceat(leaves, self.begins, axis=1)
-        met: NDArray[np.bool_] = (enters < leaves).any(axis=1)
-        return met
+        return np.asarray((enters < leaves).any(axis=1), dtype=bool)
 
     def _deep(self, points: Floats) -> Floats:
         """How far points lie inside each side, points × sides [m]."""

@@ -122,9 +122,8 @@ def _odd_crossings(plan: Plan, start: Floats, ends: Floats) -> list[int]:
     from_start = across[..., 0] * (start - left)[..., 1] - across[..., 1] * (start - left)[..., 0]
     from_end = across[..., 0] * (ends - left)[..., 1] - across[..., 1] * (ends - left)[..., 0]
     crosses = (side[:-1] != side[1:]) & ((from_start > 0) != (from_end > 0))
-    odd = crosses.sum(axis=0) % 2
-    weights = [1 << k for k in range(len(ends))]
-    return [sum(w for w, bit in zip(weights, bits, strict=True) if bit) for bits in odd.tolist()]
+    odd = np.packbits(np.logical_xor.reduce(crosses, axis=0), axis=1, bitorder="little")
+    return [int.from_bytes(row.tobytes(), "little") for row in odd]
 
 
 def _ones(bits: int) -> list[int]:

@@ -1,6 +1,7 @@
 """`python -m criteria walk`: figures as they are scripted against, every fault named."""
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -11,7 +12,7 @@ import pytest
 from criteria.__main__ import main
 from criteria.typed.json_file import UnreadableFile
 from criteria.walking.bodies import Plan, rectangle
-from criteria.walking.command import as_text
+from criteria.walking.command import as_text, walked
 from criteria.walking.plan_file import MOST_TARGETS, MOST_THINGS, PlanFile, plan_from_spec
 from criteria.walking.widest import widest_ways
 
@@ -36,17 +37,39 @@ def test_widths_room_and_narrow_places_as_json(plan, capsys):
     assert told["widest_m"] == [pytest.approx(0.6), pytest.approx(0.9), None]
     assert told["room_to_stand_m"] == pytest.approx([0.8, 2 * (0.5**2 + 0.2**2) ** 0.5, 0])
     assert told["narrowest"] == [[[4, 1], [4, 1.6]], [[1, 0], [1.9, 0]], None]
+    far, near, nowhere = told["travel_m"]
+    assert near == pytest.approx(math.dist((3.5, 1.2), (1.45, -1)), abs=0.25)
+    assert near + 2.1 < far < near + 2.5
+    assert nowhere is None
+    assert told["circle_m"] == pytest.approx(2.4, abs=0.002)
+    assert (told["circle_reached_m"], told["way_m"]) == (None, 0.915)
+
+
+def test_a_narrower_walker_reaches_the_circle(plan, capsys):
+    assert main(["walk", str(plan), "--json", "--way", "0.89"]) == 0
+    assert json.loads(capsys.readouterr().out)["circle_reached_m"] == pytest.approx(2.4, abs=0.002)
+
+
+@pytest.mark.parametrize("way", ["0", "-1", "wide", "nan", "inf", "1e9"])
+def test_a_way_of_no_width_is_refused(plan, way, capsys):
+    with pytest.raises(SystemExit) as left:
+        main(["walk", str(plan), f"--way={way}"])
+    assert left.value.code == 2
+    assert "expected metres over 0, such as 0.9" in capsys.readouterr().err
 
 
 def test_the_same_in_words(plan, capsys):
     assert main(["walk", str(plan)]) == 0
-    bed, table, inside = capsys.readouterr().out.splitlines()
+    bed, table, inside, circles = capsys.readouterr().out.splitlines()
     assert bed.startswith("to 5.6, 1.7: 600 mm wide, narrowest between things[0] at 4.000, 1.000")
-    assert bed.endswith("things[1] at 4.000, 1.600; a disc of 800 mm stands there")
-    assert "900 mm wide, narrowest between lower wall" in table
-    assert (
-        inside == "to 4.5, 2: no data; the place, or the start, lies in something that stands there"
+    assert "things[1] at 4.000, 1.600; a disc of 800 mm stands there; " in bed
+    assert bed.endswith(" m to outside")
+    assert inside == (
+        "to 4.5, 2: no data, the place or the start lies in something that stands there; "
+        "no way to outside"
     )
+    assert circles == "largest clear circle 2,400 mm; reached by a way of 915 mm: none"
+    assert "900 mm wide, narrowest between lower wall" in table
 
 
 def test_widths_are_rounded_down_to_five_millimetres(plan, capsys):
@@ -97,10 +120,10 @@ def test_a_file_with_a_fault_ends_with_two(plan, capsys):
 
 def test_what_nothing_narrows_says_so():
     plan = Plan([rectangle((1, 2), (1, 2))])
-    reading = PlanFile(plan, (0, 0), ((5, 5),), ())
-    told = as_text(reading, widest_ways(plan, reading.start, reading.targets))
-    assert told == "to 5, 5: nothing narrows the way; a disc of 8,485 mm stands there\n"
-    assert as_text(PlanFile(plan, (0, 0), (), ()), []) == "no place is asked for\n"
+    reading = PlanFile(plan, plan, (0, 0), (6, 6), ((5, 5),), ())
+    told = as_text(reading, walked(reading, 0.9))
+    first = "to 5, 5: nothing narrows the way; a disc of 8,485 mm stands there; 7.3 m to outside\n"
+    assert told.startswith(first)
 
 
 def test_a_missing_key_is_named():

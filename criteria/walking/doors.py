@@ -1,0 +1,125 @@
+"""How far a door opens before its leaf meets what stands there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from criteria.walking.bodies import Body, Point
+
+TOUCH = 1e-9
+"""What counts as the same distance or angle: floating point alone."""
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A door's leaf in plan, a line about its hinge.
+
+    hinge           [m]
+    length_m        from hinge to edge
+    closed_deg      where it points when shut, anticlockwise from x
+    opens_deg       by how much it opens, anticlockwise; below 0 clockwise
+    """
+
+    hinge: Point
+    length_m: float
+    closed_deg: float
+    opens_deg: float = 90.0
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Where a leaf first meets something: how far it is open then [°], and what it meets."""
+
+    angle_deg: float
+    body: Body
+
+
+def first_meeting(leaf: Leaf, bodies: Sequence[Body]) -> Meeting | None:
+    """Return what a leaf meets first on its way, None where it opens fully.
+
+    bodies   what stands there, without the walls and the frame of the door itself
+    By hand: the leaf's line passes a corner that lies within its reach, or its edge meets a side.
+    """
+    met = [
+        Meeting(angle, body)
+        for body in bodies
+        for angle in _angles(leaf, body)
+        if angle <= abs(leaf.opens_deg) + TOUCH
+    ]
+    return min(met, key=lambda each: each.angle_deg, default=None)
+
+
+def _angles(leaf: Leaf, body: Body) -> Iterator[float]:
+    """Openings at which the leaf may first meet a body [°]; to touch it is not to meet it."""
+    corners = [(x - leaf.hinge[0], y - leaf.hinge[1]) for x, y in body.corners]
+    if not body.radius_m and _lies_across(leaf, corners):
+        yield 0.0
+    for x, y in corners:
+        if body.radius_m:
+            yield from _of_disc(leaf, x, y, body.radius_m)
+        elif TOUCH < math.hypot(x, y) < leaf.length_m - TOUCH:
+            yield _opened(leaf, math.atan2(y, x))
+    for one, other in pairwise([*corners, corners[0]]):
+        for x, y in _on_circle(one, other, leaf.length_m):
+            yield _opened(leaf, math.atan2(y, x))
+
+
+def _lies_across(leaf: Leaf, corners: Sequence[Point]) -> bool:
+    """Whether a body stands in the shut leaf: its sides cross that line on either side of a gap."""
+    shut = math.radians(leaf.closed_deg)
+    at = [
+        (
+            x * math.cos(shut) + y * math.sin(shut),
+            y * math.cos(shut) - x * math.sin(shut),
+        )
+        for x, y in corners
+    ]
+    crossed = [
+        u + (to_u - u) * v / (v - to_v)
+        for (u, v), (to_u, to_v) in pairwise([*at, at[0]])
+        if (v > TOUCH and to_v < -TOUCH) or (v < -TOUCH and to_v > TOUCH)
+    ]
+    return bool(crossed) and min(crossed) < leaf.length_m - TOUCH and max(crossed) > TOUCH
+
+
+def _of_disc(leaf: Leaf, x: float, y: float, radius_m: float) -> Iterator[float]:
+    """Where the leaf's line touches a disc, or its edge does."""
+    away, bearing = math.hypot(x, y), math.atan2(y, x)
+    if away <= radius_m:
+        yield 0.0
+        return
+    touches = math.sqrt(away**2 - radius_m**2)
+    if touches <= leaf.length_m:
+        half = math.asin(radius_m / away)
+    elif away - radius_m <= leaf.length_m:
+        cosine = (away**2 + leaf.length_m**2 - radius_m**2) / (2 * away * leaf.length_m)
+        half = math.acos(min(1.0, cosine))
+    else:
+        return
+    first, last = _opened(leaf, bearing - half), _opened(leaf, bearing + half)
+    yield 0.0 if abs(first - last) > 2 * math.degrees(half) + TOUCH else min(first, last)
+
+
+def _on_circle(one: Point, other: Point, radius_m: float) -> Iterator[Point]:
+    """Where a side crosses the circle about the hinge."""
+    run = other[0] - one[0], other[1] - one[1]
+    a = run[0] ** 2 + run[1] ** 2
+    if a == 0:
+        return
+    b = one[0] * run[0] + one[1] * run[1]
+    within = b**2 - a * (one[0] ** 2 + one[1] ** 2 - radius_m**2)
+    if within < 0:
+        return
+    for share in ((-b - math.sqrt(within)) / a, (-b + math.sqrt(within)) / a):
+        if 0 <= share <= 1:
+            yield one[0] + share * run[0], one[1] + share * run[1]
+
+
+def _opened(leaf: Leaf, bearing_rad: float) -> float:
+    """How far the leaf is open when it points somewhere [°], 0 to 360."""
+    turned = math.degrees(bearing_rad) - leaf.closed_deg
+    opened = (turned if leaf.opens_deg >= 0 else -turned) % 360
+    return 0.0 if opened > 360 - 1e-6 else opened
