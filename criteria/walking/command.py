@@ -107,7 +107,7 @@ def as_text(reading: PlanFile, walk: Walk) -> str:
         for (x, y), way, length in zip(reading.targets, walk.ways, walk.travel_m, strict=True)
     ]
     circle, reached = (
-        _millimetres(each.diameter_m + FINE_M) if each else "none"
+        _millimetres(each.diameter_m + 2 * FINE_M) if each else "none"
         for each in (walk.circle, walk.reached)
     )
     way = f"by a way of {_millimetres(walk.way_m)}"
