@@ -16,29 +16,31 @@ from tests.served import free_port
 
 BIN = max(Path("/usr/lib/postgresql").glob("*/bin"), default=Path("/nowhere"))
 OWNER = "postgres"
+UP_WITHIN_S = 60
 
 
-def is_installed() -> bool:
-    return (BIN / "initdb").exists() or shutil.which("initdb") is not None
-
-
-@dataclass(frozen=True)
+@dataclass
 class Cluster:
     """A server on a folder; who runs it can't be root."""
 
     folder: Path
     port: int
+    process: subprocess.Popen[bytes] | None = None
 
     @property
     def url(self) -> str:
         return f"postgresql://{OWNER}@127.0.0.1:{self.port}/{OWNER}"
 
-    def run(self, name: str, *words: str, check: bool = True) -> subprocess.CompletedProcess[str]:
-        """Run a program of PostgreSQL as the owner."""
+    def program(self, name: str, *words: str) -> list[str]:
+        """The command that runs a program of PostgreSQL as the owner."""
         as_owner = ["setpriv", f"--reuid={OWNER}", f"--regid={OWNER}", "--clear-groups"]
-        program = str(BIN / name if (BIN / name).exists() else shutil.which(name))
+        found = str(BIN / name if (BIN / name).exists() else shutil.which(name))
+        return [*(as_owner if os.getuid() == 0 else []), found, *words]
+
+    def run(self, name: str, *words: str, check: bool = True) -> subprocess.CompletedProcess[str]:
+        """Run such a program to its end."""
         return subprocess.run(
-            [*(as_owner if os.getuid() == 0 else []), program, *words],
+            self.program(name, *words),
             cwd="/",
             check=check,
             stdout=subprocess.PIPE,
@@ -47,24 +49,37 @@ class Cluster:
         )
 
     def start(self) -> None:
-        """Start, once what was killed is quite gone; one that runs is left so."""
-        data, log = str(self.folder / "data"), str(self.folder / "log")
-        own = f"-p {self.port} -k {self.folder} -c listen_addresses=127.0.0.1"
-        for _ in range(100):
-            if self.run("pg_ctl", "-D", data, "status", check=False).returncode == 0:
-                return
-            started = self.run(
-                "pg_ctl", "-D", data, "-l", log, "-w", "-o", own, "start", check=False
-            )
-            if started.returncode == 0:
-                return
-            time.sleep(0.2)
-        raise AssertionError((self.folder / "log").read_text(encoding="utf-8")[-3000:])
+        """Start, again and again until what was killed is quite gone; one that runs is left so."""
+        words = ["-D", f"{self.folder / 'data'}", "-p", f"{self.port}", "-k", f"{self.folder}"]
+        ends = time.monotonic() + UP_WITHIN_S
+        while not self.answers():
+            assert time.monotonic() < ends, self.log[-3000:]
+            if self.process is None or self.process.poll() is not None:
+                with (self.folder / "log").open("a") as log:
+                    command = self.program("postgres", *words, "-c", "listen_addresses=127.0.0.1")
+                    self.process = subprocess.Popen(command, cwd="/", stdout=log, stderr=log)
+            time.sleep(0.1)
+
+    def answers(self) -> bool:
+        """Whether it takes connections."""
+        asked = ["-h", "127.0.0.1", "-p", f"{self.port}", "-q"]
+        return self.run("pg_isready", *asked, check=False).returncode == 0
+
+    @property
+    def log(self) -> str:
+        return (self.folder / "log").read_text(encoding="utf-8")
 
     def kill(self) -> None:
         """End the process that all others hang on, without a word."""
-        pid = int((self.folder / "data" / "postmaster.pid").read_text().split()[0])
-        os.kill(pid, signal.SIGKILL)
+        assert self.process
+        self.process.kill()
+        self.process.wait()
+
+    def stop(self) -> None:
+        """End it and all of its connections."""
+        if self.process:
+            self.process.send_signal(signal.SIGINT)
+            self.process.wait(30)
 
     def wrong(self) -> list[str]:
         """What the database finds wrong in itself: heaps, and each index against its table."""
@@ -82,8 +97,8 @@ def cluster(folder: Path) -> Iterator[Cluster]:
         shutil.chown(folder, OWNER, OWNER)
     data = str(folder / "data")
     made.run("initdb", "-D", data, "-A", "trust", "-U", OWNER, "--no-locale", "-E", "UTF8")
-    made.start()
     try:
+        made.start()
         yield made
     finally:
-        made.run("pg_ctl", "-D", data, "-m", "immediate", "stop", check=False)
+        made.stop()
