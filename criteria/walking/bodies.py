@@ -17,6 +17,9 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 Point = tuple[float, float]
 
+IN_LINE_M = 1e-9
+"""How near to a line a corner counts as in it: floating point alone [m]."""
+
 
 @dataclass(frozen=True)
 class Body:
@@ -60,6 +63,32 @@ def rectangle(
         for a, b in corners
     )
     return Body(turned, mark=mark)
+
+
+def hull(points: Sequence[Point]) -> list[Point]:
+    """Return the corners of the convex hull, anticlockwise (Andrew's monotone chain, from memory).
+
+    >>> hull([(0, 0), (1, 0), (2, 0), (2, 2), (1, 1), (0, 2)])
+    [(0, 0), (2, 0), (2, 2), (0, 2)]
+    """
+    order = sorted(set(points))
+
+    def chain(among: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for x, y in among:
+            while len(kept) > 1:
+                (ax, ay), (bx, by) = kept[-2:]
+                run, turn = (
+                    math.dist(kept[-2], kept[-1]),
+                    (bx - ax) * (y - ay) - (by - ay) * (x - ax),
+                )
+                if turn > IN_LINE_M * run:
+                    break
+                kept.pop()
+            kept.append((x, y))
+        return kept[:-1]
+
+    return chain(order) + chain(order[::-1])
 
 
 def disc(x: float, y: float, radius_m: float, mark: str = "") -> Body:

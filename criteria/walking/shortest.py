@@ -18,7 +18,7 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from criteria.errors import require_positive
-from criteria.walking.bodies import Body, Floats, Plan, Point
+from criteria.walking.bodies import Body, Floats, Plan, Point, hull
 
 SIDES = 8
 """Of the polygon that stands for a disc about a corner."""
@@ -96,25 +96,8 @@ def _grown(body: Body, by_m: float) -> Floats:
     turns = (np.arange(SIDES) + 0.5) * 2 * math.pi / SIDES
     outside = radius / math.cos(math.pi / SIDES)
     about = outside * np.stack([np.cos(turns), np.sin(turns)], axis=1)
-    return _hull((corners[:, None, :] + about).reshape(-1, 2))
-
-
-def _hull(points: Floats) -> Floats:
-    """The convex hull, anticlockwise (Andrew's monotone chain, from memory)."""
-    order = sorted(map(tuple, points.tolist()))
-
-    def chain(among: Sequence[tuple[float, ...]]) -> list[tuple[float, ...]]:
-        kept: list[tuple[float, ...]] = []
-        for x, y in among:
-            while len(kept) > 1:
-                (ax, ay), (bx, by) = kept[-2:]
-                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
-                    break
-                kept.pop()
-            kept.append((x, y))
-        return kept[:-1]
-
-    return np.array(chain(order) + chain(order[::-1]))
+    points = (corners[:, None, :] + about).reshape(-1, 2)
+    return np.array(hull([(x, y) for x, y in points.tolist()]))
 
 
 class _Edges:
