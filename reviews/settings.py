@@ -185,6 +185,14 @@ MAILBOX = (
 )
 """Where refusals come back to as letters: see reviews.deeds.mail_bounces."""
 
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 300},
+    }
+}
+"""Parts of pages that each process keeps, by the fingerprint of what they show: worked_out."""
+
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 """Work in the background is queued in the database: see reviews.jobs and reviews.background."""
 

@@ -2,6 +2,8 @@
 
 Pure functions alone are kept. A process keeps its own, and works out anew what it doesn't have:
 nothing here must be emptied when something is saved, for what is saved has another fingerprint.
+Parts of pages are kept likewise, by `{% cache None part page.fingerprint … %}`: the fingerprint
+holds all that the part shows, its reader's units among it, and none shows what a role decides.
 """
 
 from __future__ import annotations
@@ -10,11 +12,15 @@ import hashlib
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
-from datetime import date
+from datetime import date, time
+from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache, wraps
 from typing import Any, Generic, ParamSpec, TypeVar
+from uuid import UUID
+
+from django.core.cache import cache
 
 from criteria.package import PackageReading, read_package
 from criteria.units import Notation
@@ -50,7 +56,7 @@ def _plain(part: Any) -> Any:
         return sorted(part)
     if isinstance(part, Enum):
         return part.value
-    if isinstance(part, (date, Fraction)):
+    if isinstance(part, (date, time, Decimal, Fraction, UUID)):
         return repr(part)
     raise TypeError(f"{type(part).__name__} has no fingerprint")
 
@@ -88,7 +94,8 @@ def kept(most: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
 
 
 def forget() -> None:
-    """Let everything be worked out anew, as in another process."""
+    """Let everything be worked out anew, kept parts of pages too, as in another process."""
+    cache.clear()
     for each in _forgetting:
         each()
 

@@ -109,9 +109,16 @@ def release_crit(
     return crit
 
 
-@transaction.atomic
 def open_results(crit: Crit, person: Person) -> bool:
-    """Keep that somebody first opened what is released; False where it is called back by now."""
+    """Keep that somebody first opened what is released; False where it is called back by now.
+
+    What somebody has opened is never called back: then nothing is held.
+    """
+    return crit.openings.filter(person=person).exists() or _open_first(crit, person)
+
+
+@transaction.atomic
+def _open_first(crit: Crit, person: Person) -> bool:
     if not Crit.objects.hold(crit.pk).is_released:
         return False
     Opening.objects.get_or_create(crit=crit, person=person, defaults={"at": timezone.now()})

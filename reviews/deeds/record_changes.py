@@ -56,7 +56,8 @@ def cell_words(labels: Mapping[str, str], before: Mapping[str, Any], after: Any)
 
 def last_change(holder: Holder, slug: str) -> Change | None:
     """Return the change of a schedule that undoing would take back."""
-    return holder.changes.filter(schedule=slug, undone_at=None).select_related("by").first()
+    changes = holder.changes.filter(schedule=slug, undone_at=None).select_related("by")
+    return changes.defer("before", "after").first()
 
 
 def last_seen(holder: Holder, slug: str) -> int:

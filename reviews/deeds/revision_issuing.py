@@ -5,11 +5,11 @@ from __future__ import annotations
 import hashlib
 import json
 import math
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
 from django.db import transaction
-from django.db.models import QuerySet
 from django.utils import timezone
 
 import criteria
@@ -28,6 +28,7 @@ from reviews.models import (
     Package,
     Person,
     Revision,
+    Sheet,
     StoredFinding,
 )
 from reviews.models.revisions import plain_number
@@ -35,6 +36,7 @@ from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
 
 Kind = HandInItem.Kind
+Contents = dict[str, Any]
 
 
 @transaction.atomic
@@ -84,8 +86,8 @@ def contents_of(package: Package) -> dict[str, Any]:
     return {**own_contents(package), **asked._asdict()}
 
 
-def own_contents(package: Package) -> dict[str, Any]:
-    """The part of a package's contents that its students made."""
+def own_contents(package: Package, sheets: Iterable[Sheet] | None = None) -> dict[str, Any]:
+    """The part of a package's contents that its students made; of its sheets, where at hand."""
     schedules = {
         slug: filled
         for slug, records in package.records().items()
@@ -103,7 +105,7 @@ def own_contents(package: Package) -> dict[str, Any]:
                 "checked_by": sheet.checked_by,
                 "sha256": sheet.file.sha256,
             }
-            for sheet in package.sheets.select_related("file")
+            for sheet in (package.sheets.select_related("file") if sheets is None else sheets)
         ],
     }
 
@@ -113,9 +115,10 @@ def is_next(package: Package, letter: str) -> bool:
     return letter == package.letter or package.scheme.revisions.filter(letter=letter).exists()
 
 
-def is_changed_since(package: Package, revision: Revision) -> bool:
+def is_changed_since(package: Package, revision: Revision, own: Contents | None = None) -> bool:
     """Whether anything that its students made differs from an issued revision."""
-    return any(revision.contents.get(k) != v for k, v in own_contents(package).items())
+    own = own or own_contents(package)
+    return any(revision.contents.get(k) != v for k, v in own.items())
 
 
 def fingerprint(contents: dict[str, Any]) -> str:
@@ -130,18 +133,26 @@ def fingerprint(contents: dict[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def is_to_issue(package: Package, latest: Revision | None, at: datetime | None = None) -> bool:
+def is_to_issue(
+    package: Package,
+    latest: Revision | None,
+    at: datetime | None = None,
+    own: Contents | None = None,
+) -> bool:
     """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
-    if latest is None or is_changed_since(package, latest):
+    if latest is None or is_changed_since(package, latest, own):
         return True
     crit = next_crit(package.scheme.studio.crits.all(), at or timezone.now())
     return crit is not None and latest.crit_id != crit.pk
 
 
-def next_crit(crits: QuerySet[Crit], at: datetime) -> Crit | None:
-    """Return the crit that a package issued at a moment is for: the first that takes issues."""
+def next_crit(crits: Iterable[Crit], at: datetime) -> Crit | None:
+    """Return the crit that a package issued at a moment is for: the first that takes issues.
+
+    crits   in the order of their days
+    """
     day = timezone.localtime(at).date()
-    return next((crit for crit in crits.order_by("day", "pk") if crit.takes_issues(day)), None)
+    return next((crit for crit in crits if crit.takes_issues(day)), None)
 
 
 def minutes_late(crit: Crit | None, at: datetime) -> int:
@@ -151,9 +162,9 @@ def minutes_late(crit: Crit | None, at: datetime) -> int:
     return max(0, math.ceil((at - crit.pens_down).total_seconds() / 60))
 
 
-def lacks(package: Package) -> list[str]:
+def lacks(package: Package, own: Contents | None = None) -> list[str]:
     """Say what the hand-in list asks for and the package doesn't hold."""
-    own = own_contents(package)
+    own = own or own_contents(package)
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
     waiting = package.sent_pictures.waiting().count()
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []

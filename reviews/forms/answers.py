@@ -10,6 +10,7 @@ from reviews.deeds.comment_answering import AnswerSent, why_not
 from reviews.forms.jury import Saved
 from reviews.forms.places import PlaceField
 from reviews.models import Answer, Comment
+from reviews.worked_out import fingerprint
 
 
 class AnswerForm(Saved):
@@ -45,6 +46,11 @@ class AnswerForm(Saved):
             self.fields["kind"].widget.choices = [
                 choice for choice in Answer.Kind.choices if choice[0] != Answer.Kind.NOT_TAKEN
             ]
+
+    @property
+    def fingerprint(self) -> str:
+        """Of its fields, nothing typed yet."""
+        return fingerprint(self.comment.pk, self.comment.kind, self.initial)
 
     def clean(self) -> None:
         data = self.cleaned_data

@@ -18,6 +18,7 @@ from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion, Seat
 from reviews.models.crits import LEVELS
 from reviews.pages.jury_lines import NOT_MINE_SENT
+from reviews.worked_out import fingerprint
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
 LONGEST_COMMENT = 4_000
@@ -132,7 +133,12 @@ class LevelForm(Judged):
 
 
 class CommentForm(Judged):
-    """A comment: begun with a kind and a place, worded when there is time."""
+    """A comment: begun with a kind and a place, worded when there is time.
+
+    fingerprint   of its fields, nothing typed yet; none where something is
+    """
+
+    fingerprint = ""
 
     key = forms.UUIDField(
         widget=forms.HiddenInput,
@@ -200,19 +206,18 @@ class CommentForm(Judged):
 
 def comment_form(comment: Comment, criteria: Any, of: int) -> CommentForm:
     """The form of a comment that is kept, on a page that shows a revision."""
-    return CommentForm(
-        criteria=criteria,
-        auto_id=f"comment-{comment.key}-%s",
-        initial={
-            "seen": comment.version,
-            "of": of,
-            "key": comment.key,
-            "kind": comment.kind,
-            "place": comment.place,
-            "criterion": comment.criterion_id,
-            "words": comment.words,
-        },
-    )
+    initial = {
+        "seen": comment.version,
+        "of": of,
+        "key": comment.key,
+        "kind": comment.kind,
+        "place": comment.place,
+        "criterion": comment.criterion_id,
+        "words": comment.words,
+    }
+    form = CommentForm(criteria=criteria, auto_id=f"comment-{comment.key}-%s", initial=initial)
+    form.fingerprint = fingerprint(initial, [(each.pk, str(each)) for each in criteria])
+    return form
 
 
 def new_comment_form(criteria: Any, of: int) -> CommentForm:

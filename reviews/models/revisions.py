@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db import models
+from django.db.models.functions import Cast
 
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
@@ -64,28 +67,47 @@ class Revision(models.Model):
         """By how much it was issued after pens down; blank where it wasn't."""
         return span_words(self.minutes_late) if self.minutes_late else ""
 
-    @property
-    def contents(self) -> dict[str, Any]:
-        """What it holds, as typed; fetched and decoded where it is first asked for."""
-        held: dict[str, Any] = self.package.contents
-        return held
-
     @cached_property
+    def _held(self) -> Held:
+        return _decoded(
+            IssuedPackage.objects.filter(revision=self).values_list(*_CONTENTS).get()[0]
+        )
+
+    @property
+    def contents(self) -> Mapping[str, Any]:
+        """What it holds, as typed; fetched where it is first asked for, decoded once."""
+        return self._held.contents
+
+    @property
     def tables(self) -> Told[Tables]:
         """Its records beside the site sheet and climate it was issued under."""
-        held = self.contents
-        leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
-        return Told.of({**held["schedules"], **leaders})
+        return self._held.tables
+
+    @property
+    def notation(self) -> Notation:
+        """How its figures are kept."""
+        return self._held.notation
 
     @property
     def reading(self) -> PackageReading:
         """The package in SI, read once."""
         return read_tables(self.tables, self.notation)
 
+    @cached_property
+    def _checked(self) -> tuple[str, Told[str]]:
+        library, record = IssuedCheckSheet.objects.values_list(*_RECORD).get(revision=self)
+        return library, Told.of(record)
+
     @property
-    def notation(self) -> Notation:
-        """How its figures are kept."""
-        return Notation(decimal=DecimalSign(self.contents.get("decimal", DecimalSign.POINT)))
+    def library(self) -> str:
+        """Version of the library that computed its check sheet."""
+        return self._checked[0]
+
+    @property
+    def issued_checks(self) -> Told[CheckSheet]:
+        """The check sheet as it was issued, nothing set aside."""
+        record = self._checked[1]
+        return Told(record.fingerprint, _as_issued(record))
 
 
 class IssuedPackage(models.Model):
@@ -148,14 +170,31 @@ class IssuedCheckSheet(models.Model):
             raise Frozen("An issued check sheet does not change.")
         super().save(*args, **kwargs)
 
-    def read(self) -> CheckSheet:
-        """The check sheet as it was issued, nothing set aside."""
-        return _as_issued(self.record)
+
+# both are told apart as the text that is kept, and decoded where that is new to the process
+_CONTENTS = (Cast("contents", models.TextField()),)
+_RECORD = ("library", Cast("record", models.TextField()))
+
+
+class Held(NamedTuple):
+    """What a revision holds, decoded; nobody changes it, for the next page reads the same."""
+
+    contents: Mapping[str, Any]
+    tables: Told[Tables]
+    notation: Notation
 
 
 @kept(MOST_PACKAGES)
-def _as_issued(record: Any) -> CheckSheet:
-    return read_record(record)
+def _decoded(text: str) -> Held:
+    held = json.loads(text)
+    leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
+    decimal = DecimalSign(held.get("decimal", DecimalSign.POINT))
+    return Held(held, Told.of({**held["schedules"], **leaders}), Notation(decimal=decimal))
+
+
+@kept(MOST_PACKAGES)
+def _as_issued(record: Told[str]) -> CheckSheet:
+    return read_record(json.loads(record.holds))
 
 
 def plain_number(number: str) -> str:

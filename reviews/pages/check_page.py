@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
@@ -13,6 +14,7 @@ from criteria.schedules import BY_SLUG
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.reading.package_older_claims import older_claims
+from reviews.worked_out import Told, fingerprint
 
 NOTHING = "–"
 
@@ -281,6 +283,24 @@ def sheet_page(sheet: CheckSheet, system: System, today: CheckSheet | None = Non
         odd=tuple(odd_line(odd, system) for odd in sheet.odd),
         claims=tuple(claim_line(claim, system) for claim in sheet.claims),
     )
+
+
+class KeptPage:
+    """A check sheet's page, made ready only where a process hasn't kept what it shows.
+
+    fingerprint   of all that it reads; whoever keeps it adds the scheme or revision it links to
+    """
+
+    def __init__(
+        self, sheet: Told[CheckSheet], system: System, today: Told[CheckSheet] | None = None
+    ) -> None:
+        self.fingerprint = fingerprint(sheet, system, today)
+        self._of = sheet.holds, system, today.holds if today else None
+
+    @cached_property
+    def shown(self) -> SheetPage:
+        """The page itself."""
+        return sheet_page(*self._of)
 
 
 @dataclass(frozen=True)

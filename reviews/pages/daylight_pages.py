@@ -17,11 +17,12 @@ from criteria.plans.of_package import room_plan
 from criteria.plans.plan import NoPlan, Placed, RoomPlan
 from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
-from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, System
+from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, Notation, System
 from reviews.models import Revision
 from reviews.pages.daylight_openings import place_words
 from reviews.pages.daylight_paper import paper_for
 from reviews.pages.daylight_plan import draw_plan, tone_key
+from reviews.worked_out import Tables, Told, kept, read_tables
 
 NOTHING = "–"
 AT_A_GLANCE = ("median", "bright", "no_sky", "ratio", "provision")
@@ -266,11 +267,21 @@ def size_words(placed: Placed, system: System) -> str:
 
 # What others fold into their pages
 
+MOST_PLANS = 256
+"""Plans that a process keeps as they are drawn beside criteria: those of some forty schemes."""
+
 
 def plan_of(revision: Revision, mark: str, system: System, *, key: str = "plan") -> Shown | None:
     """The plan of a room as issued, for `daylight/_plan.html`; None where none can be drawn."""
+    return _plan(revision.tables, revision.notation, mark, system, key)
+
+
+@kept(MOST_PLANS)
+def _plan(
+    tables: Told[Tables], notation: Notation, mark: str, system: System, key: str
+) -> Shown | None:
     try:
-        return room_page(revision.reading.package, mark, system, key=key).shown
+        return room_page(read_tables(tables, notation).package, mark, system, key=key).shown
     except KeyError:
         return None
 

@@ -33,6 +33,7 @@ from reviews.pages.jury_lines import (
 from reviews.pages.sheet_views import SheetView, in_time, sheet_views
 from reviews.reading.crit_sheets import level_of, revision_shown
 from reviews.reading.package_checking import issued_sheet
+from reviews.worked_out import fingerprint
 
 MOST_QUESTIONS = 5
 """Most likely questions that a juror is shown."""
@@ -238,6 +239,11 @@ class Page:
     def of(self) -> int:
         """The key of the revision that it shows."""
         return self.revision.pk if self.revision else NOTHING_SHOWN
+
+    @property
+    def sheets_fingerprint(self) -> str:
+        """Of the sheets as they are picked."""
+        return fingerprint(self.sheets)
 
     @property
     def is_locked(self) -> bool:

@@ -12,14 +12,22 @@ from django.utils import timezone
 from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
-from reviews.deeds.revision_issuing import is_to_issue, lacks, minutes_late, next_crit
+from reviews.deeds.revision_issuing import (
+    is_to_issue,
+    lacks,
+    minutes_late,
+    next_crit,
+    own_contents,
+)
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
+from reviews.models.packages import next_letter
 from reviews.moments import span_words
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
 from reviews.pages.schedule_page import unreadable
 from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
+from reviews.worked_out import fingerprint
 
 
 @dataclass(frozen=True)
@@ -65,6 +73,18 @@ class PackagePage:
         return self.issued[0] if self.issued else None
 
     @property
+    def schedules_fingerprint(self) -> str:
+        """Of what is said of all its schedules."""
+        lines = (*self.schedules, *self.others)
+        return fingerprint(
+            [
+                (line.schedule.slug, line.rows, line.refused, line.is_asked)
+                + ((str(line.last.by), line.last.at) if line.last else ())
+                for line in lines
+            ]
+        )
+
+    @property
     def words_over(self) -> int:
         """How many words the statement has beyond what the brief asks for."""
         return max(0, self.words - self.words_asked)
@@ -78,25 +98,27 @@ def package_page(
     checked: Checked | None = None,
 ) -> PackagePage:
     """Everything of a package in preparation; as checked, where it is already."""
-    prefetch_related_objects([package], "rows", "sheets__file", "sheets__changed_by")
+    studio, brief = package.scheme.studio, package.scheme.studio.brief
+    prefetch_related_objects([package], "rows")
+    prefetch_related_objects([studio], "crits", "brief__hand_in")
     moment, checked = at or timezone.now(), checked or draft(package)
-    studio = package.scheme.studio
-    brief = studio.brief
     issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
+    sheets = list(package.sheets.select_related("file"))
+    own = own_contents(package, sheets)
     crit = next_crit(studio.crits.all(), moment)
     late = minutes_late(crit, moment)
     lines = _schedule_lines(package, checked)
     return PackagePage(
         package=package,
-        letter=package.letter,
+        letter=next_letter(len(issued)),
         issued=issued,
-        is_new=is_to_issue(package, issued[0] if issued else None, moment),
-        sheets=list(package.sheets.all()),
+        is_new=is_to_issue(package, issued[0] if issued else None, moment, own),
+        sheets=sheets,
         schedules=[line for line in lines if line.is_asked or line.rows],
         others=[line for line in lines if not (line.is_asked or line.rows)],
         summary=summary_of(checked.sheet, system),
         older=[odd_line(odd, system) for odd in older_claims(checked.sheet)],
-        lacks=lacks(package),
+        lacks=lacks(package, own),
         words=len(package.statement.split()),
         words_asked=brief.statement_words,
         crit=crit,
@@ -108,7 +130,7 @@ def package_page(
 def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
     """Say which crits that aren't over take no issue any more, and why."""
     day = timezone.localtime(at).date()
-    to_come = studio.crits.filter(day__gte=day).select_related("issuing_closed_by")
+    to_come = (crit for crit in studio.crits.all() if crit.day >= day)
     return [f"{crit}: {why}" for crit in to_come if (why := issuing_words(crit))]
 
 
@@ -116,12 +138,10 @@ def _schedule_lines(package: Package, checked: Checked) -> list[ScheduleLine]:
     newest = (
         Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
     ).values("newest")
-    last = {c.schedule: c for c in Change.objects.filter(pk__in=newest).select_related("by")}
-    asked = set(
-        package.scheme.studio.brief.hand_in.filter(kind=HandInItem.Kind.SCHEDULE).values_list(
-            "code", flat=True
-        )
-    )
+    changes = Change.objects.filter(pk__in=newest).select_related("by").defer("before", "after")
+    last = {change.schedule: change for change in changes}
+    hand_in = package.scheme.studio.brief.hand_in.all()
+    asked = {item.code for item in hand_in if item.kind == HandInItem.Kind.SCHEDULE}
     tables = package.records()
     return [
         ScheduleLine(

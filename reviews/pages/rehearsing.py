@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from criteria.asking.questions import Question, Trigger, likely_questions
 from criteria.units import System
 from reviews.models import Package
 from reviews.pages.check_page import CheckLine, check_line
 from reviews.reading.cohort_precedents import own_precedents, shared
-from reviews.reading.package_checking import draft
+from reviews.reading.package_checking import Checked, draft
+from reviews.worked_out import fingerprint
 
 KNOWN_TOO = 82
 """The template that asks about a precedent which others know too."""
@@ -32,20 +34,32 @@ class RehearsalCard:
     always: Sequence[LikelyQuestion]
 
 
-def rehearsal_card(package: Package, system: System) -> RehearsalCard:
+class KeptCard:
+    """The card of a package in preparation, made ready only where a process hasn't kept it.
+
+    fingerprint   of all that it reads; whoever keeps it adds the scheme that it links to
+    """
+
+    def __init__(self, package: Package, system: System) -> None:
+        known = shared(own_precedents(package))
+        self._checked, self._system = draft(package), system
+        self._known = [f"{each.building} ({each.count})" for each in known]
+        self._cohort = known[0].cohort if known else 0
+        self.fingerprint = fingerprint(self._checked.told, system, self._known, self._cohort)
+
+    @cached_property
+    def shown(self) -> RehearsalCard:
+        """The card itself."""
+        return _card(self._checked, self._system, self._known, self._cohort)
+
+
+def _card(checked: Checked, system: System, known_too: Sequence[str], cohort: int) -> RehearsalCard:
     """Return the questions that a package in preparation invites, hazards first.
 
     What others of the cohort study too is raised by this package, though it stands nowhere short.
     """
-    read, sheet, _ = draft(package)
-    known = shared(own_precedents(package))
-    asked = likely_questions(
-        sheet,
-        read,
-        system,
-        known_too=[f"{each.building} ({each.count})" for each in known],
-        cohort=known[0].cohort if known else 0,
-    )
+    sheet = checked.sheet
+    asked = likely_questions(sheet, checked.package, system, known_too=known_too, cohort=cohort)
     lines = {finding.ref: check_line(finding, system) for finding in sheet.asked}
     raised: list[LikelyQuestion] = []
     always: list[LikelyQuestion] = []

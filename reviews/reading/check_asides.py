@@ -5,7 +5,7 @@ What is set aside now counts for nothing on every check sheet, issued or not.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import replace
 
 from django.db.models import Q, QuerySet
@@ -32,13 +32,18 @@ def standing_asides(studio: Studio) -> QuerySet[SetAside]:
 
 def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
     """A scheme's check sheet without what is set aside now: Not asked, with who and why."""
-    asides = list(asides_of(scheme).standing())
-    return without(sheet, asides) if asides else sheet
+    return without(sheet, standing_words(scheme))
 
 
-def without(sheet: CheckSheet, asides: Iterable[SetAside]) -> CheckSheet:
-    """The sheet with each finding and claim that an aside names asked no more."""
-    words = {aside.key: str(aside) for aside in asides}
+def standing_words(scheme: Scheme) -> dict[str, str]:
+    """What is set aside now for a scheme: who and why, by the target or check it names."""
+    return {aside.key: str(aside) for aside in asides_of(scheme).standing()}
+
+
+def without(sheet: CheckSheet, words: Mapping[str, str]) -> CheckSheet:
+    """The sheet with each finding and claim that is set aside asked no more, with the words."""
+    if not words:
+        return sheet
     return replace(
         sheet,
         findings=tuple(_ruled(finding, words) for finding in sheet.findings),
@@ -46,7 +51,7 @@ def without(sheet: CheckSheet, asides: Iterable[SetAside]) -> CheckSheet:
     )
 
 
-def _ruled(finding: Finding, words: dict[str, str]) -> Finding:
+def _ruled(finding: Finding, words: Mapping[str, str]) -> Finding:
     said = words.get(finding.ref) or words.get(finding.check)
     if said is None:
         return finding
@@ -55,7 +60,7 @@ def _ruled(finding: Finding, words: dict[str, str]) -> Finding:
     return replace(finding, state=State.NOT_ASKED, parts=parts, notes=(note,), asks="")
 
 
-def _not_held(claim: ClaimFinding, words: dict[str, str]) -> ClaimFinding:
+def _not_held(claim: ClaimFinding, words: Mapping[str, str]) -> ClaimFinding:
     said = words.get(claim.check)
     if said is None:
         return claim

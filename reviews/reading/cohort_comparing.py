@@ -21,8 +21,8 @@ from reviews.models import (
     StoredFinding,
     Studio,
 )
-from reviews.reading.crit_sheets import judged_revisions, level_of
-from reviews.worked_out import kept
+from reviews.reading.crit_sheets import judged_revisions
+from reviews.worked_out import fingerprint, kept
 
 SCALE = (1, 2, 3, 4, 5)
 RATIO_PLACES, LEVEL_PLACES = 2, 2
@@ -150,6 +150,13 @@ class Beside:
     unpaired: list[str]
 
     @cached_property
+    def fingerprint(self) -> str:
+        """Of all that is shown."""
+        return fingerprint(
+            (self.this.label, self.other.label), self.criteria, self.checks, self.unpaired
+        )
+
+    @cached_property
     def warnings(self) -> list[str]:
         """What a reader must know before believing most of it, once each."""
         return list(dict.fromkeys([*_of_most(self.criteria), *_of_most(self.checks)]))
@@ -198,14 +205,10 @@ def cohort_of(studio: Studio, label: str) -> Cohort:
         return Cohort(studio, None, label, schemes, {}, {})
     criteria = {criterion.code: criterion for criterion in crit.criteria.all()}
     sheets = JurySheet.objects.counting().filter(seat__crit=crit, scheme__in=schemes)
-    given = LevelGiven.objects.filter(jury_sheet__in=sheets).select_related(
-        "criterion", "jury_sheet__seat"
+    given = LevelGiven.objects.filter(jury_sheet__in=sheets, level__isnull=False).values_list(
+        "jury_sheet__scheme_id", "jury_sheet__seat__name", "criterion__code", "level"
     )
-    levels = {}
-    for each in given:
-        sheet, level = each.jury_sheet, level_of(each)
-        if isinstance(level, int):
-            levels[sheet.scheme_id, sheet.seat.name, each.criterion.code] = level
+    levels = {(scheme, juror, code): level for scheme, juror, code, level in given if level}
     return Cohort(studio, crit, label, schemes, criteria, levels)
 
 
@@ -277,17 +280,16 @@ def _ratios(cohort: Cohort) -> dict[_Asked, list[_Ratios]]:
     findings = (
         StoredFinding.objects.filter(revision__in=judged_revisions(cohort.crit))
         .exclude(ref="")
-        .select_related("revision")
         .order_by("pk")
+        .values_list("check_slug", "uses", "rule", "ref", "title", "revision__scheme_id", "ratio")
     )
-    by_target: dict[tuple[_Asked, str], list[StoredFinding]] = defaultdict(list)
-    for finding in findings:
-        asked = (finding.check_slug, finding.uses, finding.rule)
-        by_target[asked, finding.ref].append(finding)
+    by_target: dict[tuple[_Asked, str], _Ratios] = {}
+    for slug, uses, rule, ref, title, scheme, ratio in findings:
+        ratios = by_target.setdefault(((slug, uses, rule), ref), _Ratios(title, {}))
+        ratios.by_scheme[scheme] = ratio
     found: dict[_Asked, list[_Ratios]] = defaultdict(list)
     for (asked, _), each in by_target.items():
-        ratios = {finding.revision.scheme_id: finding.ratio for finding in each}
-        found[asked].append(_Ratios(each[0].title, ratios))
+        found[asked].append(each)
     return found
 
 

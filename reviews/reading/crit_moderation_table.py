@@ -5,12 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass, field
-from datetime import datetime
 from fractions import Fraction
 from functools import cached_property
-from typing import NamedTuple
-
-from django.db.models import Prefetch
 
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.levels import (
@@ -35,8 +31,8 @@ from reviews.models import (
     Seat,
     Slot,
 )
-from reviews.models.jury import JurySheetQuerySet
-from reviews.reading.crit_sheets import in_order, letters_of, level_of
+from reviews.reading.crit_levels_read import Entries, LevelsRead, Said, read_levels
+from reviews.reading.crit_sheets import in_order, letters_of
 
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
@@ -47,14 +43,6 @@ DIGITS |= {n: str(n) for n in range(1, 6)}
 """One sign a level for a dense table: 1 to 5, n for not mine, a point for nothing yet."""
 
 LOCKED, NOT_LOCKED, NO_SHEET = "locked", "not locked", "no sheet"
-
-
-class Said(NamedTuple):
-    """Of a comment, what the table counts."""
-
-    kind: str
-    words: str
-    held_at: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,16 +196,19 @@ class SchemeRow:
     @cached_property
     def wide(self) -> list[str]:
         """The codes of the criteria on which its jurors lie two levels or more apart."""
-        return [c.code for c in self.criteria if is_wide(spread(self.levels_of(c)))]
-
-    def levels_of(self, criterion: Criterion) -> list[int | NotJudged | None]:
-        """What the counted sheets gave one criterion."""
         return [
-            given.level
-            for cell in self.counted
-            for given in cell.given
-            if given.criterion.pk == criterion.pk
+            c.code for c, apart in zip(self.criteria, self.apart, strict=True) if is_wide(apart)
         ]
+
+    @cached_property
+    def levels(self) -> list[list[int | NotJudged | None]]:
+        """What the counted sheets gave, a list a criterion."""
+        return [[cell.given[n].level for cell in self.counted] for n in range(len(self.criteria))]
+
+    @cached_property
+    def apart(self) -> list[Fraction | NotAvailable]:
+        """How far they lie apart on each criterion."""
+        return [spread(levels) for levels in self.levels]
 
     @property
     def not_locked(self) -> list[str]:
@@ -279,12 +270,14 @@ class Table:
     @property
     def by_criterion(self) -> list[CriterionRow]:
         """Mean level and wide schemes of each criterion, over the sheets that count."""
-        return [_criterion_row(criterion, self.rows) for criterion in self.criteria]
+        return [
+            _criterion_row(n, criterion, self.rows) for n, criterion in enumerate(self.criteria)
+        ]
 
 
-def _criterion_row(criterion: Criterion, rows: tuple[SchemeRow, ...]) -> CriterionRow:
-    apart = [spread(row.levels_of(criterion)) for row in rows]
-    given = [n for row in rows for n in row.levels_of(criterion) if isinstance(n, int)]
+def _criterion_row(n: int, criterion: Criterion, rows: tuple[SchemeRow, ...]) -> CriterionRow:
+    apart = [row.apart[n] for row in rows]
+    given = [level for row in rows for level in row.levels[n] if isinstance(level, int)]
     return CriterionRow(
         criterion=criterion,
         mean=shown(Fraction(sum(given), len(given))) if given else "",
@@ -300,74 +293,28 @@ def moderation_table(
     closed: Collection[int] = (),
     in_detail: bool = False,
 ) -> Table:
-    """Read a crit's levels in the order of the day; of one scheme, in detail, where it is named.
+    """A crit's levels in the order of the day: see `read_levels`."""
+    return table_of(read_levels(crit, scheme, closed=closed, in_detail=in_detail))
 
-    closed      schemes of which whoever reads may know who has locked, and nothing else
-    in_detail   with the row of each level, its corrections and revision, and with whole comments
-    """
-    criteria, seats = tuple(crit.criteria.all()), tuple(crit.seats.prefetch_related("interests"))
-    slots, sheets = crit.slots.select_related("scheme"), JurySheet.objects.filter(seat__crit=crit)
-    if scheme is not None:
-        slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
-    slot_of = {slot.scheme_id: slot for slot in slots}
-    schemes = {slot.scheme_id: slot.scheme for slot in slot_of.values()}
-    is_in_detail = scheme is not None or in_detail
-    read = _read_in_detail if is_in_detail else _read
+
+def table_of(read: LevelsRead) -> Table:
+    """Set what was read of a crit out as a table."""
+    slot_of = {slot.scheme_id: slot for slot in read.slots}
     found: dict[int, dict[int, Entries]] = defaultdict(dict)
-    for entries in read(sheets):
+    for entries in read.entries:
         found[entries.sheet.scheme_id][entries.sheet.seat_id] = entries
-    schemes |= Scheme.objects.in_bulk([pk for pk in found if pk not in schemes])
-    weights = {criterion.code: Fraction(criterion.weight) for criterion in criteria}
+    weights = {criterion.code: Fraction(criterion.weight) for criterion in read.criteria}
     rows = []
-    for pk, each in schemes.items():
+    for pk, scheme in read.schemes.items():
         slot, own = slot_of.get(pk), found[pk]
-        cells = tuple(_cell(seat, own.get(seat.pk), pk, slot, criteria, weights) for seat in seats)
-        if pk in closed:
+        cells = tuple(
+            _cell(seat, own.get(seat.pk), pk, slot, read.criteria, weights) for seat in read.seats
+        )
+        if pk in read.closed:
             cells = tuple(Cell(cell.seat, cell.state) for cell in cells)
         said = tuple(c for cell in cells for c in cell.comments)
-        rows.append(SchemeRow(each, slot, cells, criteria, said, pk in closed))
-    return Table(crit, seats, criteria, tuple(rows), is_in_detail)
-
-
-class Entries(NamedTuple):
-    """What a jury sheet holds: levels by criterion, each with its row in detail, and comments."""
-
-    sheet: JurySheet
-    levels: dict[int, tuple[int | NotJudged | None, LevelGiven | None]]
-    said: list[Comment | Said]
-
-
-def _read(sheets: JurySheetQuerySet) -> list[Entries]:
-    """What a dense table shows, without a row for each of thousands of levels."""
-    read = [Entries(sheet, {}, []) for sheet in sheets.order_by()]
-    of = {entries.sheet.pk: entries for entries in read}
-    levels = LevelGiven.objects.filter(jury_sheet__in=sheets.order_by()).order_by()
-    for pk, criterion, level, is_not_mine in levels.values_list(
-        "jury_sheet_id", "criterion_id", "level", "is_not_mine"
-    ):
-        of[pk].levels[criterion] = (NOT_MINE if is_not_mine else level, None)
-    comments = Comment.objects.kept().filter(jury_sheet__in=sheets.order_by())
-    for pk, *said in comments.values_list("jury_sheet_id", *Said._fields):
-        of[pk].said.append(Said(*said))
-    return read
-
-
-def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
-    comments = Comment.objects.kept().with_places().select_related("criterion", "held_by")
-    sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
-        "levels__corrections__by",
-        "levels__revision",
-        Prefetch("comments", comments),
-        "formers__reopened_by",
-    )
-    return [
-        Entries(
-            sheet,
-            {given.criterion_id: (level_of(given), given) for given in sheet.levels.all()},
-            [*sheet.comments.all()],
-        )
-        for sheet in sheets
-    ]
+        rows.append(SchemeRow(scheme, slot, cells, read.criteria, said, pk in read.closed))
+    return Table(read.crit, read.seats, read.criteria, tuple(rows), read.is_in_detail)
 
 
 def _cell(

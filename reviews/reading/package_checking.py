@@ -12,9 +12,9 @@ from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
 from reviews.models import Brief, Package, Revision
 from reviews.reading.brief_reading import Record, site_in_force
-from reviews.reading.check_asides import under_asides
-from reviews.reading.package_older_claims import with_older_claims
-from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
+from reviews.reading.check_asides import standing_words, without
+from reviews.reading.package_older_claims import older_claims, with_older_claims
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
 
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
@@ -51,11 +51,18 @@ def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
 
 
 class Checked(NamedTuple):
-    """A package in SI, its check sheet, and by schedule what couldn't be read."""
+    """A package in SI, its check sheet, and by schedule what couldn't be read.
+
+    told   the check sheet, told from others by all that it was read of
+    """
 
     package: criteria.package.Package
-    sheet: CheckSheet
+    told: Told[CheckSheet]
     refused: Mapping[str, Sequence[RefusedCell]]
+
+    @property
+    def sheet(self) -> CheckSheet:
+        return self.told.holds
 
 
 def draft(package: Package) -> Checked:
@@ -63,9 +70,10 @@ def draft(package: Package) -> Checked:
     asked = asked_by(package.scheme.studio.brief)
     tables = package.tables(asked.site, asked.climate)
     read = read_tables(tables, package.notation)
-    sheet = _sheet(tables, asked.targets, package.notation)
-    sheet = with_older_claims(under_asides(sheet, package.scheme), package)
-    return Checked(read.package, sheet, read.refused)
+    read_of, words = (tables, asked.targets, package.notation), standing_words(package.scheme)
+    sheet = with_older_claims(without(_sheet(*read_of), words), package)
+    told = Told(fingerprint(read_of, words, older_claims(sheet)), sheet)
+    return Checked(read.package, told, read.refused)
 
 
 def draft_sheet(package: Package) -> CheckSheet:
@@ -73,14 +81,26 @@ def draft_sheet(package: Package) -> CheckSheet:
     return draft(package).sheet
 
 
-def issued_sheet(revision: Revision) -> CheckSheet:
+def issued(revision: Revision) -> Told[CheckSheet]:
     """The check sheet of a revision as it was issued, less what is set aside."""
-    return under_asides(revision.check_sheet.read(), revision.scheme)
+    told, words = revision.issued_checks, standing_words(revision.scheme)
+    return Told(fingerprint(told, words), without(told.holds, words))
+
+
+def issued_sheet(revision: Revision) -> CheckSheet:
+    """The same, where nothing is kept of it."""
+    return issued(revision).holds
+
+
+def todays(revision: Revision) -> Told[CheckSheet]:
+    """What the library says today of what a revision issued, nothing set aside."""
+    read_of = revision.tables, revision.contents["targets"], revision.notation
+    return Told(fingerprint(read_of), _sheet(*read_of))
 
 
 def todays_sheet(revision: Revision) -> CheckSheet:
-    """What the library says today of what a revision issued, nothing set aside."""
-    return _sheet(revision.tables, revision.contents["targets"], revision.notation)
+    """The same, where nothing is kept of it."""
+    return todays(revision).holds
 
 
 @kept(MOST_PACKAGES)

@@ -13,11 +13,11 @@ from reviews.access import HttpRequest
 from reviews.deeds import check_setting_aside
 from reviews.forms.asides import SetAsideForm
 from reviews.models import Package
-from reviews.pages.check_page import CheckPage, one_check, sheet_page
+from reviews.pages.check_page import CheckPage, KeptPage, one_check
 from reviews.pages.page_frame import frame
-from reviews.pages.rehearsing import rehearsal_card
+from reviews.pages.rehearsing import KeptCard
 from reviews.reading import check_asides
-from reviews.reading.package_checking import draft_sheet
+from reviews.reading.package_checking import draft, draft_sheet
 from reviews.surroundings import system_of
 from reviews.views.packages import package_of, read_package
 
@@ -27,7 +27,7 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = read_package(request, scheme_id)
     context = {
         "package": package,
-        "page": sheet_page(draft_sheet(package), system_of(request)),
+        "page": KeptPage(draft(package).told, system_of(request)),
         "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
@@ -107,7 +107,7 @@ def show_questions(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = read_package(request, scheme_id)
     context = {
         "package": package,
-        "card": rehearsal_card(package, system_of(request)),
+        "card": KeptCard(package, system_of(request)),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
     return render(request, "checks/show_questions.html", context)

@@ -16,9 +16,10 @@ from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderatin
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
-from reviews.pages.jury_numbers import numbers_page
+from reviews.pages.moderation_page import ModerationPage
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_levels_csv import long_csv, wide_csv
+from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import Table, moderation_table
 from reviews.reading.crit_sheets import credits_of
 from reviews.versions import Newer
@@ -54,10 +55,10 @@ def _table(
 @require_safe
 def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
-    table = _table(request, crit)
-    if table.shows_levels:
+    read = read_levels(crit, closed=access.closed_schemes(request.viewer, crit))
+    if read.shows_levels:
         audit_keeping.read_levels(crit, request.user)
-    return show_moderation(request, "show_table", crit, table=table, numbers=numbers_page(table))
+    return show_moderation(request, "show_table", crit, page=ModerationPage(read))
 
 
 @require_safe

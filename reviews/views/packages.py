@@ -29,6 +29,7 @@ REFUSED = 409
 def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) -> Package:
     """Return a package that the viewer may read, and change where that is wanted."""
     held = access.packages(request.viewer).select_related("studio__brief", "package")
+    held = held.prefetch_related("members")
     scheme = get_object_or_404(held, pk=scheme_id)
     if to_edit:
         access.require(access.can_edit_package(request.viewer, scheme))

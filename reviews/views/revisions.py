@@ -14,11 +14,11 @@ from criteria.schedules import BY_SLUG
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.models import IssuedSheet, Revision
-from reviews.pages.check_page import sheet_page
+from reviews.pages.check_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
 from reviews.pages.revision_page import issued_schedule, large_sheet, revision_page
-from reviews.reading.package_checking import issued_sheet, todays_sheet
+from reviews.reading.package_checking import issued, issued_sheet, todays, todays_sheet
 from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
 from reviews.views.checks import page_of_check
@@ -63,7 +63,7 @@ def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
 @require_safe
 def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
     revision = seen_revision(request, revision_id)
-    page = sheet_page(issued_sheet(revision), system_of(request), todays_sheet(revision))
+    page = KeptPage(issued(revision), system_of(request), todays(revision))
     context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_checks.html", context)
 

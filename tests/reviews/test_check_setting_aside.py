@@ -16,7 +16,7 @@ from reviews.deeds.check_setting_aside import AsideAlready, set_aside, take_back
 from reviews.models import SetAside, StoredFinding
 from reviews.pages.check_page import check_line, summary_of
 from reviews.pages.jury_pages import facts_for, likely_questions
-from reviews.pages.rehearsing import rehearsal_card
+from reviews.pages.rehearsing import KeptCard
 from reviews.pages.scheme_table import scheme_table
 from reviews.reading import package_checking
 from tests.factories import PENS_DOWN, RowFactory, SetAsideFactory, TargetLineFactory
@@ -103,7 +103,7 @@ def test_a_check_sheet_counts_it_as_not_asked(cast, package):
 
 def test_nobody_is_asked_about_it(cast, package):
     def asked():
-        return [q.asked.ref for q in rehearsal_card(package, System.METRIC).raised]
+        return [q.asked.ref for q in KeptCard(package, System.METRIC).shown.raised]
 
     revision = revision_issuing.issue(package, cast.student, PENS_DOWN)
     assert "T01" in asked()

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.units import System
-from reviews.pages.rehearsing import rehearsal_card
+from reviews.pages.rehearsing import KeptCard
 from reviews.reading.cohort_precedents import cohort_precedents, own_precedents
 from tests.factories import RowFactory, SchemeFactory
 
@@ -97,7 +97,7 @@ def test_leaders_read_who_on_the_studios_page_and_others_do_not(cast, studied):
 
 
 def test_the_rehearsal_card_asks_about_what_others_study_too(cast, studied):
-    card = rehearsal_card(cast.scheme.package, System.METRIC)
+    card = KeptCard(cast.scheme.package, System.METRIC).shown
     asked = [q.asked.text for q in card.raised if q.asked.template == 82]
     assert asked == [
         "Of the cohort’s 3 schemes several study the same: Two-storey club hut (3), Barn (2). "
@@ -111,7 +111,7 @@ def test_the_rehearsal_card_asks_about_what_others_study_too(cast, studied):
 
 def test_where_nobody_shares_any_nobody_is_said_to_know_it(cast, third):
     study(cast.scheme, "Barn")
-    card = rehearsal_card(cast.scheme.package, System.METRIC)
+    card = KeptCard(cast.scheme.package, System.METRIC).shown
     assert 82 not in [q.asked.template for q in (*card.raised, *card.always)]
 
 

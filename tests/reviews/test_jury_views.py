@@ -9,6 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from criteria.scoring.levels import NOT_MINE
+from reviews import worked_out
 from reviews.deeds import crit_jury_keeping
 from reviews.models import LevelGiven
 from reviews.pages import jury_pages
@@ -81,6 +82,7 @@ def test_a_juror_sees_the_own_room_and_what_all_see(cast):
 @pytest.mark.parametrize("name", ["show-jury", "show-jury-sheet"])
 def test_queries_do_not_grow_with_the_schemes(cast, name):
     def queries():
+        worked_out.forget()
         client = cast.client(cast.seat)
         args = [cast.scheme.pk] if name == "show-jury-sheet" else []
         with CaptureQueriesContext(connection) as caught:

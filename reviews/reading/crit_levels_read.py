@@ -1,0 +1,142 @@
+"""What is read of a crit's levels: as rows in detail, or as little as a dense table shows."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from django.db.models import Model, Prefetch
+
+from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews.models import Comment, Crit, Criterion, JurySheet, LevelGiven, Scheme, Seat, Slot
+from reviews.models.jury import JurySheetQuerySet
+from reviews.reading.crit_sheets import level_of
+from reviews.worked_out import fingerprint
+
+
+class Said(NamedTuple):
+    """Of a comment, what the table counts."""
+
+    kind: str
+    words: str
+    held_at: datetime | None
+
+
+class Entries(NamedTuple):
+    """What a jury sheet holds: levels by criterion, each with its row in detail, and comments."""
+
+    sheet: JurySheet
+    levels: dict[int, tuple[int | NotJudged | None, LevelGiven | None]]
+    said: list[Comment | Said]
+
+
+@dataclass(frozen=True)
+class LevelsRead:
+    """What was read of a crit, by whoever may not read what is closed yet.
+
+    schemes   by key, in the order of the day
+    closed    schemes of which no more is told than who has locked
+    """
+
+    crit: Crit
+    seats: tuple[Seat, ...]
+    criteria: tuple[Criterion, ...]
+    slots: tuple[Slot, ...]
+    schemes: dict[int, Scheme]
+    entries: list[Entries]
+    closed: Collection[int]
+    is_in_detail: bool
+
+    @property
+    def shows_levels(self) -> bool:
+        """Whether a level, or a sheet that may hold one, is open to whoever reads."""
+        return any(entries.sheet.scheme_id not in self.closed for entries in self.entries)
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Of everything that was read but in detail."""
+        interests = [interest for seat in self.seats for interest in seat.interests.all()]
+        given = [
+            (entries.sheet.pk, [(pk, level) for pk, (level, _) in entries.levels.items()])
+            for entries in self.entries
+        ]
+        said = [entries.said for entries in self.entries]
+        rows = [self.crit], self.seats, interests, self.criteria, self.slots
+        sheets = [entries.sheet for entries in self.entries]
+        read = [*map(_values, (*rows, self.schemes.values(), sheets))]
+        return fingerprint(read, given, said, sorted(self.closed))
+
+
+def _values(rows: Iterable[Model]) -> list[list[Any]]:
+    return [[getattr(row, f.attname) for f in row._meta.concrete_fields] for row in rows]
+
+
+def read_levels(
+    crit: Crit,
+    scheme: Scheme | None = None,
+    *,
+    closed: Collection[int] = (),
+    in_detail: bool = False,
+) -> LevelsRead:
+    """Read a crit's levels in the order of the day; of one scheme, in detail, where it is named.
+
+    closed      schemes of which whoever reads may know who has locked, and nothing else
+    in_detail   with the row of each level, its corrections and revision, and with whole comments
+    """
+    slots, sheets = crit.slots.select_related("scheme"), JurySheet.objects.filter(seat__crit=crit)
+    if scheme is not None:
+        slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
+    is_in_detail = scheme is not None or in_detail
+    entries = _read_in_detail(sheets) if is_in_detail else _read(sheets)
+    schemes = {slot.scheme_id: slot.scheme for slot in slots}
+    unplaced = {each.sheet.scheme_id for each in entries} - schemes.keys()
+    if unplaced:
+        schemes |= {each.pk: each for each in Scheme.objects.filter(pk__in=unplaced)}
+    return LevelsRead(
+        crit=crit,
+        seats=tuple(crit.seats.prefetch_related("interests")),
+        criteria=tuple(crit.criteria.all()),
+        slots=tuple(slots),
+        schemes=schemes,
+        entries=entries,
+        closed=closed,
+        is_in_detail=is_in_detail,
+    )
+
+
+def _read(sheets: JurySheetQuerySet) -> list[Entries]:
+    """What a dense table shows, without a row for each of thousands of levels."""
+    read = [Entries(sheet, {}, []) for sheet in sheets.order_by()]
+    of = {entries.sheet.pk: entries for entries in read}
+    levels = LevelGiven.objects.filter(jury_sheet__in=sheets.order_by()).order_by()
+    for pk, criterion, level, is_not_mine in levels.values_list(
+        "jury_sheet_id", "criterion_id", "level", "is_not_mine"
+    ):
+        if pk in of:
+            of[pk].levels[criterion] = (NOT_MINE if is_not_mine else level, None)
+    comments = Comment.objects.kept().filter(jury_sheet__in=sheets.order_by())
+    for pk, *said in comments.values_list("jury_sheet_id", *Said._fields):
+        if pk in of:
+            of[pk].said.append(Said(*said))
+    return read
+
+
+def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
+    comments = Comment.objects.kept().with_places().select_related("criterion", "held_by")
+    sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
+        "levels__corrections__by",
+        "levels__revision",
+        Prefetch("comments", comments),
+        "formers__reopened_by",
+    )
+    return [
+        Entries(
+            sheet,
+            {given.criterion_id: (level_of(given), given) for given in sheet.levels.all()},
+            [*sheet.comments.all()],
+        )
+        for sheet in sheets
+    ]

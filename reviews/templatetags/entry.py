@@ -1,0 +1,85 @@
+"""Fields of a schedule's cells: hundreds stand on a page, so each is written at once."""
+
+from __future__ import annotations
+
+from django import template
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
+
+from reviews.pages.schedule_page import Cell, Line
+
+register = template.Library()
+
+
+@register.simple_tag
+def control(cell: Cell, form_id: str, called: str) -> SafeString:
+    """The field of a cell with what is said beneath it: chosen where its texts are few."""
+    which = f'name="{cell.name}" id="{escape(cell.id)}" form="{form_id}"'
+    said = f'aria-label="{escape(called)}, {escape(cell.column.label)}"'
+    said += f' aria-describedby="{escape(cell.described_by)}"'
+    if _is_bad(cell):
+        said += ' aria-invalid="true"'
+    return mark_safe((_select if cell.options else _input)(cell, which, said) + _beneath(cell))
+
+
+@register.simple_tag
+def cells(line: Line, form_id: str, here: int) -> SafeString:
+    """The cells of a row, its mark first; the mark of the row that somebody came for is `here`."""
+    called, written = line.called, []
+    for n, cell in enumerate(line.cells):
+        tag = "td" if n else 'th scope="row"'
+        named = (
+            "num" * cell.column.is_number,
+            "refused" * _is_bad(cell),
+            "changed" * _differs(cell),
+        )
+        place = ' id="here"' if not n and line.pk and line.pk == here else ""
+        written.append(
+            f'<{tag} class="{" ".join(filter(None, named))}" data-part="{cell.name}"{place}>'
+            f"{control(cell, form_id, called)}</{tag[:2]}>\n    "
+        )
+    return mark_safe("".join(written))
+
+
+def _is_bad(cell: Cell) -> bool:
+    return bool(cell.refused) and not cell.is_blank
+
+
+def _differs(cell: Cell) -> bool:
+    return cell.kept is not None
+
+
+def _select(cell: Cell, which: str, said: str) -> str:
+    blank = f'<option value=""{"" if cell.text else " selected"}></option>'
+    known = "".join(_option(text, shown, cell.text) for text, shown in cell.options)
+    return f"<select {which} {said}>{blank}{known}</select>"
+
+
+def _option(text: str, shown: str, now: str) -> str:
+    value = "" if text == shown else f' value="{escape(text)}"'
+    return f"<option{value}{' selected' if text == now else ''}>{escape(shown)}</option>"
+
+
+def _input(cell: Cell, which: str, said: str) -> str:
+    grey = f' placeholder="{escape(cell.placeholder)}"' if cell.placeholder else ""
+    number = ' class="num"' if cell.column.is_number else ""
+    return (
+        f'<input type="text" {which} value="{escape(cell.text)}" {said} autocomplete="off" '
+        f'spellcheck="false"{number}{grey}>'
+    )
+
+
+def _beneath(cell: Cell) -> str:
+    said = ""
+    if cell.refused:
+        tone = "quiet" if cell.is_blank else "refusal"
+        said = (
+            f'<span class="note {tone}" id="{escape(cell.id)}-note">{escape(cell.refused)}</span>'
+        )
+    elif cell.beneath:
+        said = (
+            f'<span class="note beneath" id="{escape(cell.id)}-note">{escape(cell.beneath)}</span>'
+        )
+    if _differs(cell):
+        said += f'<span class="note stands">Kept: {escape(cell.kept or "blank")}</span>'
+    return said

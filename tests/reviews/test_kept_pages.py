@@ -1,0 +1,195 @@
+"""Parts of pages that a process keeps: shown again while what they show is the same, never longer.
+
+What is changed here is changed behind the site's back, as another process does.
+"""
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+
+from reviews.deeds import crit_jury_keeping
+from reviews.models import Answer, Comment, Criterion, LevelGiven, Person, Row, Scheme, SetAside
+from tests import factories
+
+ROOM = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
+
+
+@pytest.fixture
+def client(cast):
+    factories.RowFactory(package=cast.scheme.package, cells=ROOM, changed_by=cast.student)
+    return cast.client(cast.student)
+
+
+def shown(client, name, *args, **query):
+    answer = client.get(reverse(name, args=args), query)
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def kept() -> int:
+    return len(cache._cache)
+
+
+@pytest.mark.parametrize("name", ["show-checks", "show-questions", "show-package"])
+def test_a_page_is_kept_and_shown_the_same_again(cast, client, name):
+    first = shown(client, name, cast.scheme.pk)
+    parts = kept()
+    assert parts
+    again = shown(client, name, cast.scheme.pk)
+    assert len(first) == len(again)
+    assert kept() == parts
+
+
+def test_one_cell_changed_elsewhere_changes_the_check_sheet(cast, client):
+    target = {"id": "T07", "what": "Floor", "check": "floor_area", "rule": "at least", "value": "9"}
+    factories.TargetLineFactory(brief=cast.studio.brief, cells=target)
+    assert "12.0 m²" in shown(client, "show-checks", cast.scheme.pk)
+    Row.objects.update(cells=ROOM | {"floor_m2": "8"})
+    text = shown(client, "show-checks", cast.scheme.pk)
+    assert "8.0 m²" in text
+    assert "12.0 m²" not in text
+
+
+def test_a_check_sheet_kept_for_one_reader_is_not_another_s(cast, client):
+    target = {"id": "T07", "what": "Floor", "check": "floor_area", "rule": "at least", "value": "9"}
+    factories.TargetLineFactory(brief=cast.studio.brief, cells=target)
+    assert "12.0 m²" in shown(client, "show-checks", cast.scheme.pk)
+    Person.objects.filter(pk=cast.student.pk).update(units="us")
+    text = shown(client, "show-checks", cast.scheme.pk)
+    assert "ft²" in text
+    assert "12.0 m²" not in text
+
+
+def test_two_schemes_that_typed_the_same_lead_each_to_its_own_pages(cast, client):
+    for scheme in (cast.scheme, cast.other_scheme):
+        scheme.package.rows.all().delete()
+        factories.RowFactory(package=scheme.package, cells=ROOM, changed_by=cast.student)
+    leader = cast.client(cast.leader)
+    for name in ("show-checks", "show-questions", "show-package"):
+        shown(leader, name, cast.scheme.pk)
+        assert f"/schemes/{cast.scheme.pk}/" not in shown(leader, name, cast.other_scheme.pk)
+
+
+def test_what_is_set_aside_and_taken_back_is_seen_at_once(cast, client):
+    assert "The roof glass" not in shown(client, "show-checks", cast.scheme.pk)
+    aside = factories.SetAsideFactory(studio=cast.studio, by=cast.leader)
+    assert "The roof glass" in shown(client, "show-checks", cast.scheme.pk)
+    Person.objects.filter(pk=cast.leader.pk).update(name="Lea Renamed")
+    assert "Set aside by Lea Renamed" in shown(client, "show-checks", cast.scheme.pk)
+    SetAside.objects.filter(pk=aside.pk).delete()
+    assert "The roof glass" not in shown(client, "show-checks", cast.scheme.pk)
+
+
+def test_an_issued_check_sheet_follows_what_is_set_aside_and_its_own_revision(cast, client):
+    one, other = (
+        factories.RevisionFactory(scheme=cast.scheme, letter=letter, crit=cast.crit)
+        for letter in "AB"
+    )
+    shown(client, "show-issued-checks", one.pk)
+    assert f"/revisions/{one.pk}/checks/" not in shown(client, "show-issued-checks", other.pk)
+
+
+def test_the_package_s_last_change_and_rows_are_of_now(cast, client):
+    assert ">Stef Student, " not in shown(client, "show-package", cast.scheme.pk)
+    url = reverse("add-row", args=[cast.scheme.pk, "rooms"])
+    client.post(url, {"cell-mark": "R9", "cell-room": "Store"})
+    assert ">Stef Student, " in shown(client, "show-package", cast.scheme.pk)
+
+
+@pytest.fixture
+def judged(cast, settings, tmp_path):
+    """Two schemes with a locked sheet each."""
+    settings.MEDIA_ROOT = tmp_path
+    factories.issue_sheets(cast, "02")
+    for scheme in (cast.scheme, cast.other_scheme):
+        for criterion in Criterion.objects.filter(crit=cast.crit):
+            crit_jury_keeping.keep_level(cast.seat, scheme, criterion, 3, 0)
+        crit_jury_keeping.lock_sheet(cast.seat, scheme)
+    return cast
+
+
+def levels(client, crit):
+    return shown(client, "show-table", crit.pk).replace("<i>", "").replace("</i>", "")
+
+
+def test_a_level_changed_elsewhere_changes_the_table_and_the_numbers(judged):
+    leader = judged.client(judged.leader)
+    assert ">33<" in levels(leader, judged.crit)
+    given = LevelGiven.objects.filter(criterion=judged.criterion, jury_sheet__scheme=judged.scheme)
+    given.update(level=5)
+    assert ">53<" in levels(leader, judged.crit)
+    Scheme.objects.filter(pk=judged.scheme.pk).update(name="Renamed")
+    assert "Renamed" in levels(leader, judged.crit)
+
+
+def test_a_table_kept_for_one_leader_opens_nothing_to_another_who_sits_on_the_jury(judged):
+    other = factories.PersonFactory(name="Jan Both", email="jan.both@example.org")
+    factories.MembershipFactory(studio=judged.studio, person=other, role="leader")
+    factories.SeatFactory(crit=judged.crit, name="Jan Both", email=other.email)
+    assert ">33<" in levels(judged.client(judged.leader), judged.crit)
+    assert ">33<" not in levels(judged.client(other), judged.crit)
+    assert ">33<" in levels(judged.client(judged.leader), judged.crit)
+
+
+def test_cohorts_are_compared_with_what_is_given_now(judged):
+    factories.MembershipFactory(studio=judged.other_studio, person=judged.leader, role="leader")
+    factories.CriterionFactory(crit=judged.other_crit, code="F1", name="Light")
+    for crit in (judged.crit, judged.other_crit):
+        crit.kind = "final"
+        crit.save()
+    leader = judged.client(judged.leader)
+    args, query = [judged.studio.pk], {"other": judged.other_studio.pk}
+    assert "2 at 3" in shown(leader, "compare-cohorts", *args, **query)
+    LevelGiven.objects.filter(jury_sheet__scheme=judged.scheme).update(level=5)
+    assert "1 at 3, 0 at 4, 1 at 5" in shown(leader, "compare-cohorts", *args, **query)
+
+
+def test_a_jury_sheet_shows_the_level_and_the_words_that_stand(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    factories.issue_sheets(cast, "02")
+    crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
+    sheet = cast.seat.sheets.get()
+    factories.CommentFactory(jury_sheet=sheet, words="First words.")
+    juror = cast.client(cast.seat)
+    pressed = 'value="{}" aria-pressed="true"'
+    text = shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert pressed.format(3) in text
+    assert "First words." in text
+    LevelGiven.objects.update(level=4)
+    Comment.objects.update(words="Other words.", version=2)
+    text = shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert pressed.format(4) in text
+    assert pressed.format(3) not in text
+    assert "Other words." in text
+    assert "First words." not in text
+    Criterion.objects.filter(pk=cast.criterion.pk).update(name="Daylight")
+    assert "F1 Daylight</option>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+
+
+def test_an_answer_kept_elsewhere_stands_in_its_form(judged):
+    sheet = judged.seat.sheets.get(scheme=judged.scheme)
+    comment = factories.CommentFactory(jury_sheet=sheet)
+    judged.crit.released_at = sheet.locked_at
+    judged.crit.released_by = judged.leader
+    judged.crit.save()
+    student, args = judged.client(judged.student), [judged.crit.pk, judged.scheme.pk]
+    assert f'id="answer-{comment.pk}-words"' in shown(student, "show-results", *args)
+    Answer.objects.create(
+        comment=comment, kind=Answer.Kind.TALK, words="On Friday.", answered_by=judged.mate
+    )
+    assert shown(student, "show-results", *args).count("On Friday.") == 2
+    Answer.objects.update(words="On Monday.", version=2)
+    assert "On Friday." not in shown(student, "show-results", *args)
+
+
+def test_no_kept_part_holds_a_form_s_token(judged, client):
+    """Whoever is shown a kept part is given no token of somebody else's."""
+    for who, name, args in (
+        (judged.student, "show-package", [judged.scheme.pk]),
+        (judged.student, "show-checks", [judged.scheme.pk]),
+        (judged.leader, "show-table", [judged.crit.pk]),
+        (judged.seat, "show-jury-sheet", [judged.other_scheme.pk]),
+    ):
+        shown(judged.client(who), name, *args)
+    assert kept() >= 3
+    assert not any(b"csrfmiddlewaretoken" in part for part in cache._cache.values())
