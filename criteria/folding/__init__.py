@@ -1,0 +1,1 @@
+"""How a building unfolds: pieces as boxes and shells, what stops a move, in which order all go."""

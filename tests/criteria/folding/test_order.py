@@ -1,0 +1,126 @@
+"""Order by geometry: by hand, and what must hold of any pieces."""
+
+from dataclasses import replace
+from itertools import permutations
+
+import numpy as np
+import pytest
+
+from criteria.errors import InputError
+from criteria.folding.order import MOST_MOVERS, Moved, Stop, first_that_cannot, order_of, stops_of
+from criteria.folding.pieces import Nest, Piece
+
+MAIN = Piece("main", (0, 0, 0), (6, 2.4, 2.6), 0.1, frozenset({"+y"}))
+A = Piece(
+    "A", (0.12, 0.12, 0.12), (5.6, 2.2, 2.3), 0.06, frozenset({"+y", "-y"}), (0, 2.2, 0), "main"
+)
+B = Piece("B", (0.2, 0.2, 0.2), (5.3, 2.0, 2.1), 0.06, frozenset({"-y", "-z"}), (0, 1.9, 0), "A")
+Z = Piece("Z", (0.4, 0.4, 0.4), (1, 1.4, 1), move=(0, 0, -0.9), inside="B")
+SIDE = Piece("side", (0, 2.4, 0), (6, 0.08, 2.6), move=(0, 0, 2.7))
+
+
+def test_a_drop_box_is_stopped_by_20_mm():
+    # A's floor ends at 0.12 + 2.2 + 2.2 = 4.52; Z's near side stands at 0.4 + 2.2 + 1.9 = 4.50
+    found = order_of(Nest([MAIN, A, B, Z, SIDE]))
+    assert not found.is_possible
+    assert found.moved == {"A", "B", "side"}
+    (stop,) = found.stopped["Z"]
+    assert stop == Stop("A", pytest.approx(0.02))
+
+
+def test_with_20_mm_more_it_touches_and_goes():
+    found = order_of(Nest([MAIN, A, replace(B, move=(0, 1.92, 0)), Z, SIDE]))
+    assert found.is_possible
+
+
+def test_clear_of_both_floors_it_waits_for_what_carries_it_and_for_the_side():
+    found = order_of(Nest([MAIN, A, replace(B, move=(0, 2.0, 0)), Z, SIDE]))
+    assert found.after == {
+        "side": set(),
+        "A": {"side"},
+        "B": {"side"},
+        "Z": {"B", "side"},
+    }
+    assert found.either == {}
+
+
+def test_either_of_two_lets_a_third_go():
+    # a drawer to the right goes over a flap that is down, or past one that is out of the way
+    drawer = Piece("drawer", (0, 0, 0), (1, 1, 1), move=(2, 0, 0))
+    block = Piece("block", (1, 0, 0), (1, 1, 1), move=(0, 3, 0))
+    assert order_of(Nest([drawer, block])).after == {"drawer": {"block"}, "block": set()}
+    shelf = Piece("shelf", (1, 0, 0), (1, 1, 1), inside="left", move=(0, 0, 2))
+    left = Piece("left", (5, 5, 0), (1, 1, 1), move=(0, 4, 0))
+    found = order_of(Nest([drawer, left, shelf]))
+    assert found.after["drawer"] == set()
+    assert found.either == {"drawer": [{"left"}, {"shelf"}]}
+
+
+def test_a_sequence_is_held_move_by_move():
+    nest = Nest([MAIN, A, replace(B, move=(0, 2.0, 0)), Z, SIDE])
+    assert first_that_cannot(nest, ["side", "B", "Z", "A"]) is None
+    mark, stops = first_that_cannot(nest, ["A", "side", "B", "Z"])
+    assert (mark, [stop.mark for stop in stops]) == ("A", ["side"])
+    assert stops[0].by_m == pytest.approx(0.08)
+
+
+def test_of_two_axes_the_order_that_goes_counts():
+    around = Piece("around", (0, 0, 0), (1, 1, 1), move=(2, 2, 0))
+    post = Piece("post", (1.2, 0.2, 0), (0.2, 0.2, 1))
+    assert stops_of(Nest([around, post]), "around", Moved()) == []
+    both = Nest([around, post, Piece("other", (0.2, 1.2, 0), (0.1, 0.1, 1))])
+    assert [stop.mark for stop in stops_of(both, "around", Moved())] == ["other"]
+
+
+def test_what_stands_still_is_no_move():
+    nest = Nest([MAIN])
+    assert stops_of(nest, "main", Moved()) == []
+    assert order_of(nest).is_possible
+    assert order_of(nest).after == {}
+
+
+@pytest.mark.parametrize(
+    ("pieces", "told"),
+    [
+        ([A], "piece A is inside main, which is no piece"),
+        ([MAIN, MAIN], "a piece stands twice"),
+        ([replace(MAIN, size=(6, 0, 2))], "piece main has a side of 0 m; expected over 0"),
+        ([replace(MAIN, open_faces=frozenset({"up"}))], "piece main is open at up; expected -x"),
+        ([replace(MAIN, wall_m=0)], "piece main has walls of 0 m; expected over 0, at most 1.2"),
+        ([replace(MAIN, wall_m=1.3)], "piece main has walls of 1.3 m"),
+        ([replace(MAIN, inside="A"), A], "in a circle: main inside A inside main"),
+    ],
+)
+def test_what_is_no_nest_is_named(pieces, told):
+    with pytest.raises(InputError, match=told):
+        Nest(pieces)
+
+
+def test_more_movers_than_can_be_tried_are_refused():
+    pieces = [
+        Piece(f"P{n}", (3 * n, 0, 0), (1, 1, 1), move=(0, 2, 0)) for n in range(MOST_MOVERS + 1)
+    ]
+    with pytest.raises(InputError, match="11 pieces move; expected at most 10"):
+        order_of(Nest(pieces))
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_every_sequence_that_goes_keeps_to_the_order(seed):
+    rng = np.random.default_rng(seed)
+    pieces = []
+    for n in range(5):
+        move = [0.0, 0.0, 0.0]
+        move[rng.integers(3)] = float(rng.choice([-1, 1]) * rng.uniform(0.5, 2))
+        corner = tuple(float(v) for v in rng.uniform(0, 2, 3))
+        pieces.append(Piece(f"P{n}", corner, (0.4, 0.4, 0.4), move=tuple(move)))
+    nest = Nest(pieces)
+    found = order_of(nest)
+    going = [s for s in permutations(nest.movers) if first_that_cannot(nest, list(s)) is None]
+    assert found.is_possible == bool(going)
+    for mark in nest.movers if going else ():
+        ahead = [set(s[: s.index(mark)]) for s in going]
+        assert found.after[mark] == set.intersection(*ahead)
+        for least in found.either.get(mark, []):
+            assert any(least <= before for before in ahead)
+        if mark in found.either:
+            assert all(any(one <= before for one in found.either[mark]) for before in ahead)
