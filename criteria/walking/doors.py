@@ -63,7 +63,7 @@ def _angles(leaf: Leaf, body: Body) -> Iterator[float]:
         elif TOUCH < math.hypot(x, y) < leaf.length_m - TOUCH:
             yield _opened(leaf, math.atan2(y, x))
     for one, other in pairwise([*corners, corners[0]]):
-        for x, y in _on_circle(one, other, leaf.length_m):
+        for x, y in on_circle(one, other, leaf.length_m):
             yield _opened(leaf, math.atan2(y, x))
 
 
@@ -103,7 +103,7 @@ def _of_disc(leaf: Leaf, x: float, y: float, radius_m: float) -> Iterator[float]
     yield 0.0 if abs(first - last) > 2 * math.degrees(half) + TOUCH else min(first, last)
 
 
-def _on_circle(one: Point, other: Point, radius_m: float) -> Iterator[Point]:
+def on_circle(one: Point, other: Point, radius_m: float) -> Iterator[Point]:
     """Where a side crosses the circle about the hinge."""
     run = other[0] - one[0], other[1] - one[1]
     a = run[0] ** 2 + run[1] ** 2
