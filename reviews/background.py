@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from threading import Event, Thread
 from time import monotonic
 
+from django.contrib.sessions.models import Session
 from django.db import close_old_connections, connections
 from django.db.models import Q
 from django.utils import timezone
@@ -106,6 +107,7 @@ def go_round(at: datetime) -> None:
     is_left = Q(started_at__lt=at - LEFT_AFTER) | Q(started_at__gt=at + LEFT_AFTER)
     DBTaskResult.objects.running().filter(is_left).update(status=TaskResultStatus.READY)
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
+    Session.objects.filter(expire_date__lt=at).delete()
     mail_queueing.queue_days(at)
     mail_sending.tidy(at)
     mail_bounces.look(at)

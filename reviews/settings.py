@@ -134,6 +134,7 @@ SCHOOL = env_school.School() if IS_DEMO_GROUND else env_school.school("MUNTIN_SC
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*"]
+SOCIALACCOUNT_REQUESTS_TIMEOUT = 4  # of each question that a thread waits with [s]
 MFA_SUPPORTED_TYPES = ["webauthn"]
 
 LANGUAGE_CODE = "en-gb"

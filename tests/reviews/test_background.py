@@ -5,6 +5,7 @@ import time
 from datetime import timedelta
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.core import mail as outbox
 from django.db import OperationalError, connection
 from django.utils import timezone
@@ -35,6 +36,15 @@ def queue(settings):
     """The queue in the database, as in life."""
     DONE.clear()
     settings.TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+
+
+@pytest.mark.django_db
+def test_sessions_that_are_over_are_cleared(cast):
+    cast.client(cast.student)
+    Session.objects.update(expire_date=timezone.now() - timedelta(minutes=1))
+    cast.client(cast.mate)
+    background.go_round(timezone.now())
+    assert Session.objects.count() == 1
 
 
 def _let_all_be_ready():

@@ -5,6 +5,7 @@ import json
 from zipfile import ZipFile
 
 import pytest
+from allauth.mfa.models import Authenticator
 from allauth.socialaccount.models import SocialAccount
 
 from reviews.access import Viewer
@@ -135,12 +136,14 @@ def test_a_classmate_s_work_and_levels_are_not_in_it(cast, judged):
     assert "Weigh it wet." not in text
 
 
-def test_what_the_school_said_of_somebody_is_in_it(cast):
+def test_what_the_school_said_of_somebody_is_in_it_and_passkeys(cast):
+    Authenticator.objects.create(user=cast.student, type="webauthn", data={"name": "phone"})
     said = {"provider": "https://id.example", "uid": "s-1", "extra_data": {"email": "s@x.example"}}
     SocialAccount.objects.create(user=cast.student, **said)
     data, _, _ = taken_out(cast, cast.student)
     (told,) = data["written"]["SocialAccount.user"]
     assert {name: told[name] for name in said} == said
+    assert data["written"]["Authenticator.user"][0]["data"] == {"name": "phone"}
 
 
 def test_neither_password_nor_any_link_is_in_it(cast, judged):

@@ -5,6 +5,7 @@ from datetime import timedelta
 from io import StringIO
 
 import pytest
+from allauth.mfa.models import Authenticator
 from allauth.socialaccount.models import SocialAccount
 from axes.models import AccessAttempt
 from django.apps import apps
@@ -100,6 +101,7 @@ def test_name_address_password_sessions_and_links_go(cast, judged, rf):
     token = link_for(rf.get("/"), cast.student).split("/")[-2]
     told = {"provider": "https://id.example", "uid": "s-1"}
     SocialAccount.objects.create(user=cast.student, extra_data={"email": "stef@x"}, **told)
+    Authenticator.objects.create(user=cast.student, type="webauthn", data={"name": "stef's"})
     run(cast.student.email, "--erase", "--yes")
     person = Person.objects.get(pk=cast.student.pk)
     assert person.name == f"Former student {person.pk}"

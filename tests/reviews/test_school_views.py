@@ -1,5 +1,6 @@
 """Signing in through a school: the whole way, against a server of the standard's."""
 
+import socket
 import time
 from html import unescape
 
@@ -194,6 +195,17 @@ def test_an_address_may_change_at_the_school(cast, school):
     assert SocialAccount.objects.get().extra_data == {"email": "stef.now@example.org"}
 
 
+def test_whoever_has_no_password_is_not_asked_to_change_it(cast, school):
+    cast.student.set_unusable_password()
+    cast.student.save()
+    client = Client()
+    come_back(client, school)
+    assert "Change the password" not in who(client)
+    cast.mate.set_password("lee-shelf-1")
+    cast.mate.save()
+    assert "Change the password" in text_of(cast.client(cast.mate).get("/you/"))
+
+
 def test_an_address_given_to_somebody_else_takes_no_account_over(cast, school, caplog):
     come_back(Client(), school)
     school.person["sub"] = "s-2"
@@ -326,6 +338,14 @@ def test_a_server_that_is_away_is_said_and_not_asked_by_everybody(cast, settings
     is_refused(Client().post("/school/"), 503, "Fell School does not answer", "with a password")
     monkeypatch.setattr(school_asking, "_asked", None)
     is_refused(Client().post("/school/"), 503, "Fell School does not answer")
+
+
+def test_a_server_that_never_answers_keeps_nobody_waiting(cast, settings, monkeypatch):
+    monkeypatch.setenv("NO_PROXY", "127.0.0.1")
+    settings.SOCIALACCOUNT_REQUESTS_TIMEOUT = 0.2
+    with socket.create_server(("127.0.0.1", 0)) as mute:
+        settings.SCHOOL = School("Fell", f"http://127.0.0.1:{mute.getsockname()[1]}", "a", "b")
+        is_refused(Client().post("/school/"), 503, "Fell does not answer")
 
 
 @pytest.mark.parametrize(
