@@ -261,7 +261,8 @@ def under_faults(
     people = crowd.people_of(studio, place.port, pause_s)
     threads = crowd.start(people)
     for what in kills:
-        time.sleep(random.uniform(0.5, 1.5) * every_s)
+        place.wait()
+        time.sleep(random.uniform(0.1, 1.9) * every_s)
         if what == "full":
             with full(place.folder):
                 time.sleep(every_s)

@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from functools import partial
 from io import StringIO
 from pathlib import Path
 from threading import Thread
@@ -15,7 +16,7 @@ from django.db import connection
 from criteria.errors import InputError
 from reviews.deeds import crit_jury_keeping, site_archive
 from reviews.deeds.site_archive import kept_models, newest, restore, verify, write_archive
-from reviews.models import LevelGiven, Person, Revision
+from reviews.models import LevelGiven, Person, Revision, Row
 from tests import factories
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -82,6 +83,28 @@ def test_a_moment_is_kept_to_the_microsecond(cast, media, tmp_path):
         first = json.loads(archive.read("tables/reviews.revision.jsonl").splitlines()[0])
     issued_at = Revision.objects.get().issued_at.isoformat()
     assert first["fields"]["issued_at"] == issued_at
+
+
+def test_an_archive_fits_a_database_that_keeps_keys_in_an_order_of_its_own(
+    cast, media, tmp_path, monkeypatch
+):
+    """Before, none of SQLite could be put back into PostgreSQL, which orders them anew."""
+    factories.RowFactory(package=cast.scheme.package, cells={"room": "Day", "mark": "R1"})
+    path, _ = write_archive(tmp_path)
+    empty(media)
+    read_table = site_archive._read_table
+
+    def turned(lines, mark="R1"):
+        read_table(lines)
+        Row.objects.update(cells={"mark": mark, "room": "Day"})
+
+    with monkeypatch.context() as other:
+        other.setattr(site_archive, "_read_table", partial(turned, mark="R2"))
+        with pytest.raises(InputError, match=r"reviews\.row reads otherwise than the archive"):
+            restore(path)
+    monkeypatch.setattr(site_archive, "_read_table", turned)
+    restore(path)
+    assert Row.objects.get().cells == {"mark": "R1", "room": "Day"}
 
 
 def test_what_is_written_meanwhile_is_of_the_next_archive(cast, tmp_path, monkeypatch):
@@ -169,7 +192,8 @@ def test_an_archive_of_other_tables_names_the_version_to_restore_it_with(cast, m
 def test_rows_that_cannot_be_put_back_take_their_files_along(cast, media, tmp_path, monkeypatch):
     path, _ = write_archive(tmp_path / "archives")
     empty(media)
-    monkeypatch.setattr(site_archive, "_table", lambda model: None)
+    monkeypatch.setattr(site_archive, "_alike", lambda lines: object())
+    monkeypatch.setattr(site_archive, "_table", lambda *args: None)
     with pytest.raises(InputError, match="nothing was put back"):
         restore(path)
     assert not Person.objects.exists()
