@@ -62,7 +62,9 @@ def test_bare_steel_with_plywood_by_hand():
     assert factor == pytest.approx(0.3552252545)
     assert surface_c(factor, 16, -18) == pytest.approx(-5.9223413457)
     # 100 mm at 0.04 W/mK in place of the steel
-    assert temperature_factor(0.13 + 0.0127 / 0.13 + 2.5 + 0.04, 0.13) == pytest.approx(0.9134256792)
+    assert temperature_factor(0.13 + 0.0127 / 0.13 + 2.5 + 0.04, 0.13) == pytest.approx(
+        0.9134256792
+    )
     # glass keeps the inside resistance of its U-value
     assert temperature_factor(1 / 2.8, 0.13, GLASS_INSIDE_M2K_W) == pytest.approx(1 - 0.13 * 2.8)
 
