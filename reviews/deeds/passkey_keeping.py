@@ -65,6 +65,11 @@ def keep(person: Person, name: str, sent: str) -> None:
     auth.WebAuthn.add(person, name, answer)
 
 
+def forget(person: Person) -> None:
+    """End all of somebody's passkeys: who begins anew can't know who added them."""
+    passkeys_of(person).delete()
+
+
 def ask_for_any() -> dict[str, Any]:
     """What a browser is asked for signing in: any passkey of this site."""
     return dict(auth.begin_authentication())

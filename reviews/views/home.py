@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, demo_mark
 from reviews.access import HttpRequest, Role
-from reviews.deeds import mail_choosing, person_links, studio_roster
+from reviews.deeds import mail_choosing, passkey_keeping, person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
 from reviews.pages import demo_door, person_data, waiting
@@ -129,6 +129,7 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
     form = NewPasswordForm(person, request.POST or None)
     if request.method == "POST" and form.is_valid():
         form.save()
+        passkey_keeping.forget(person)
         login(request, person, BACKEND)
         return redirect("home")
     context = {"form": form, "person": person}

@@ -8,6 +8,7 @@ from django.contrib.auth.hashers import make_password
 from django.test import Client
 
 from reviews.deeds import passkey_keeping
+from reviews.deeds.person_links import path_for
 from reviews.models import Person
 from tests.passkey_device import PRESENT, Device
 from tests.reviews.page_steps import text_of
@@ -107,6 +108,17 @@ def test_a_passkey_is_removed_by_its_owner_alone_and_signs_nobody_in(cast, devic
     assert cast.client(cast.mate).post(f"{ADD}{own.pk}/remove/").status_code == 404
     assert cast.client(cast.student).post(f"{ADD}{own.pk}/remove/").status_code == 302
     assert entered(Client(), device).status_code == 403
+
+
+def test_a_password_set_by_a_personal_link_ends_the_passkeys_and_a_changed_one_none(cast, device):
+    client = Client()
+    sent = {"new_password1": "dry-cairn-2", "new_password2": "dry-cairn-2"}
+    assert client.post(path_for(cast.student), sent).status_code == 302
+    assert entered(Client(), device).status_code == 403
+    added(client, device, password="dry-cairn-2")
+    changed = {"old_password": "dry-cairn-2"} | dict.fromkeys(sent, "wet-cairn-3")
+    assert client.post("/you/password/", changed).status_code == 302
+    assert entered(Client(), device).status_code == 302
 
 
 def test_a_closed_account_is_not_entered(cast, device):
