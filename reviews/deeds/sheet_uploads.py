@@ -75,7 +75,7 @@ def keep_plain(plain: PlainPicture) -> SheetFile:
     A file that is missing though it is named is there again afterwards.
     """
     made = (plain.image, plain.preview, plain.small)
-    held = {
+    held: dict[str, Any] = {
         "bytes": sum(map(os.path.getsize, made)),
         "image": _put(f"sheets/{plain.sha256}.jpg", plain.image),
         "preview": _put(f"previews/{plain.sha256}.jpg", plain.preview),
