@@ -153,7 +153,7 @@ STORAGES = {
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG
-        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        else "reviews.stylesheets.WithOneStylesheet"
     },
 }
 WHITENOISE_USE_FINDERS = DEBUG

@@ -10,9 +10,11 @@ from django.utils.safestring import SafeString, mark_safe
 from criteria.findings import Rule, State
 from reviews.models.crits import LEVELS
 from reviews.pages.sheet_views import sizes_of
+from reviews.stylesheets import stylesheets
 
 register = template.Library()
 register.simple_tag(sizes_of)
+register.simple_tag(stylesheets)
 
 Point = tuple[float, float]
 
