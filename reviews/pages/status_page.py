@@ -174,7 +174,7 @@ def _disks() -> Iterable[Line]:
     for (_, total, free), names in by_disk.items():
         wanted = min(LEAST_FREE * total, LEAST_FREE_BYTES)
         yield Line(
-            f"Room for {' and '.join(names)}",
+            f"Room for {', '.join(names)}",
             f"{filesizeformat(free)} of {filesizeformat(total)} free",
             Standing.IN_ORDER if free >= wanted else Standing.LOOK,
             f"{filesizeformat(wanted)} are wanted",
@@ -230,7 +230,7 @@ def _archive(at: datetime) -> Line:
         return Line(
             "Last backup", "No backup is known", Standing.UNKNOWN, "manage.py backup leaves a mark"
         )
-    words = f"{moment_words(last.at)}: {last.rows} rows, {last.files} files, "
+    words = f"{moment_words(last.at)}: {last.rows:,} rows, {last.files:,} files, "
     words += f"{filesizeformat(last.bytes)}, read again whole"
     if last.missing:
         words += f"; {last.missing} files were missing"
