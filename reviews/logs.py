@@ -29,17 +29,19 @@ class WithoutAddresses(logging.Filter):
         if getattr(record, "status_code", 500) < 500:
             record.exc_info = None
         if isinstance(record.args, tuple):
-            record.args = tuple(map(_without_address, record.args))
+            view = watched.view if (watched := _watched(record)) else watch.NO_VIEW
+            record.args = tuple(view if _is_path(part) else part for part in record.args)
         if record.name.startswith("waitress") and isinstance(record.msg, str):
             record.msg = SERVED.sub("a request", record.msg)
         return True
 
 
-def _without_address(part: object) -> object:
-    if not (isinstance(part, str) and part.startswith("/")):
-        return part
-    watched = watch.now_answered.get()
-    return watched.view if watched else watch.NO_VIEW
+def _is_path(part: object) -> bool:
+    return isinstance(part, str) and part.startswith("/")
+
+
+def _watched(record: logging.LogRecord) -> watch.Request | None:
+    return watch.watched_of(getattr(record, "request", None))
 
 
 def told(error: BaseException | None) -> list[str]:
@@ -59,7 +61,7 @@ class Lines(logging.Formatter):
     """A line each for people to read, with the request's number."""
 
     def format(self, record: logging.LogRecord) -> str:
-        watched = watch.now_answered.get()
+        watched = _watched(record)
         of = f" [{watched.number} {watched.view}]" if watched else ""
         line = f"{_moment(record)} {record.levelname} {record.name}{of}: {record.getMessage()}"
         return "\n".join([line, *_error(record)])
@@ -69,7 +71,7 @@ class JsonLines(logging.Formatter):
     """An object of JSON a line, for whatever gathers logs."""
 
     def format(self, record: logging.LogRecord) -> str:
-        watched = watch.now_answered.get()
+        watched = _watched(record)
         line: dict[str, Any] = {
             "time": _moment(record),
             "level": record.levelname,

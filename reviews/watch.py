@@ -68,6 +68,7 @@ class WatchMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         watched = Request(secrets.token_hex(6))
+        request.watched = watched  # type: ignore[attr-defined]  # for what is logged afterwards
         before, begun = now_answered.set(watched), perf_counter()
         try:
             response = self.get_response(request)
@@ -86,6 +87,12 @@ class WatchMiddleware:
         watched, found = now_answered.get(), request.resolver_match
         if watched and found:
             watched.view = found.view_name
+
+
+def watched_of(request: object) -> Request | None:
+    """What is noted of a request; without one, of that which is being answered."""
+    found: Request | None = getattr(request, "watched", None)
+    return found or now_answered.get()
 
 
 def class_of(took_ms: int) -> str:

@@ -58,7 +58,7 @@ def test_the_code_of_a_personal_link_is_never_logged(cast, logged, client):
     cast.crit.save()
     assert client.get(reverse("enter-jury", args=[cast.seat.code])).status_code == 404
     assert client.get(f"/j/{cast.seat.code}/nowhere").status_code == 404
-    assert "Not Found" in logged()
+    assert "Not Found: enter-jury" in logged()
     assert cast.seat.code not in logged()
 
 
