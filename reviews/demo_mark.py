@@ -9,6 +9,8 @@ from django.conf import settings
 from django.db import connection
 
 FILE, TABLE = "made-by-the-demo", "made_by_the_demo"
+STILL = "still-coming"
+"""Stands in the folder while the demo is being filled, and says what is still to come."""
 
 
 def of_folder(folder: Path) -> str:
@@ -27,6 +29,17 @@ def of_database() -> str:
         cursor.execute(f"SELECT mark FROM {TABLE}")
         row = cursor.fetchone()
     return str(row[0]) if row else ""
+
+
+def still_coming() -> str:
+    """What of the demo is still to come, in words; nothing once it is whole, nor of a school's."""
+    if not settings.DEMO_MARK:
+        return ""
+    try:
+        told = (settings.DATA_DIR / STILL).read_text(encoding="utf-8")
+    except OSError:
+        return ""
+    return told.strip() or "the rest"
 
 
 def is_demo() -> bool:

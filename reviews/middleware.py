@@ -8,6 +8,8 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from reviews import demo_mark
+
 Answer = Callable[[HttpRequest], HttpResponse]
 
 LARGEST_KEY = 2**63 - 1
@@ -52,3 +54,31 @@ class OddInput:
                 if any(NUL in text for text in (name, *values)):
                     return render(request, "400.html", {"name": name}, status=400)
         return None
+
+
+class StillComing:
+    """Takes nothing while the demo is being filled, so that nobody's words meet its own.
+
+    A device sends later what the site didn't take.
+    """
+
+    OPEN = frozenset({"sign-in", "sign-out", "demo-sign-in", "lamp", "enter-code"})
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: Any, args: Any, kwargs: dict[str, Any]
+    ) -> HttpResponse | None:
+        """Answer that it is to be sent again, where it would change something."""
+        match = request.resolver_match
+        if request.method in ("GET", "HEAD", "OPTIONS") or (match and match.url_name in self.OPEN):
+            return None
+        if not demo_mark.still_coming():
+            return None
+        answer = render(request, "still_coming.html", status=503)
+        answer.headers["Retry-After"] = "10"
+        return answer

@@ -70,6 +70,7 @@ MIDDLEWARE = [
     "reviews.access.ViewerMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "reviews.middleware.OddInput",
+    "reviews.middleware.StillComing",
 ]
 
 ROOT_URLCONF = "reviews.urls"

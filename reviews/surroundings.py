@@ -3,6 +3,7 @@
 from django.http import HttpRequest
 
 from criteria.units import Notation, System
+from reviews import demo_mark
 
 
 def surroundings(request: HttpRequest) -> dict[str, object]:
@@ -15,6 +16,7 @@ def surroundings(request: HttpRequest) -> dict[str, object]:
         "lamp": "off" if lamp == "off" else "on",
         "plain_type": bool(person and person.plain_type),
         "system": system_of(request),
+        "still_coming": demo_mark.still_coming(),
     }
 
 

@@ -1,5 +1,8 @@
 """Where the demo stands: a folder and a database that it made itself, and nothing else."""
 
+import fcntl
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from uuid import uuid4
 
@@ -59,6 +62,27 @@ def _columns(table: str) -> set[str]:
     with connection.cursor() as cursor:
         found = connection.introspection.get_table_description(cursor, table)
     return {column.name for column in found}
+
+
+def fill(words: str) -> None:
+    """Say in the folder what is still to come; nothing, once the demo is whole."""
+    told = settings.DATA_DIR / demo_mark.STILL
+    if words:
+        told.write_text(words + "\n", encoding="utf-8")
+    else:
+        told.unlink(missing_ok=True)
+
+
+@contextmanager
+def alone(say: Callable[[str], None]) -> Iterator[None]:
+    """Hold the folder, so that no two fill it at once; wait for whoever does already."""
+    with (settings.DATA_DIR / demo_mark.FILE).open("rb") as mark:
+        try:
+            fcntl.flock(mark, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            say("Another command is filling the demo; waiting until it ends")
+            fcntl.flock(mark, fcntl.LOCK_EX)
+        yield
 
 
 def clear() -> None:

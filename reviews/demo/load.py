@@ -9,7 +9,7 @@ from django.db import transaction
 
 from reviews.demo import crits, packages, studios
 from reviews.demo.scenario import STUDIOS, Calendar
-from reviews.models import Crit, Studio
+from reviews.models import Crit, Scheme, Studio
 
 Say = Callable[[str], None]
 
@@ -20,16 +20,30 @@ def is_loaded() -> bool:
 
 
 @transaction.atomic
-def load(today: date, say: Say) -> None:
-    """Load both studios so that the running crit is today."""
-    calendar = Calendar(today)
+def begin(today: date, say: Say) -> None:
+    """Open both studios so that the running crit is today, with the packages drawn whole."""
+    calendar, opened = Calendar(today), []
     for story in STUDIOS:
         say(f"Opening {story.title}: people, brief, crits")
-        studio = studios.open_studio(story, calendar)
-        say(f"Filling the schedules of {story.title} and drawing its sheets")
-        packages.hand_in_all(studio, story, calendar)
-        say(f"Setting levels and comments of {story.title}")
-        crits.sit(studio, story, calendar)
+        opened.append((studios.open_studio(story, calendar), story))
+    for scheme in packages.hand_in(opened, calendar, full=True):
+        say(f"Filling the schedules of {scheme} and drawing its sheets")
+
+
+def go_on(today: date, say: Say) -> None:
+    """Hand in the other packages, then set the levels and comments: each whole, or not at all.
+
+    What is said is what is still to come.
+    """
+    calendar = Calendar(today)
+    opened = [(Studio.objects.get(title=story.title), story) for story in STUDIOS]
+    left = Scheme.objects.exclude(number__in=packages.FULL).count()
+    for n, scheme in enumerate(packages.hand_in(opened, calendar, full=False)):
+        say(f"the packages of {left - n} schemes from {scheme} on, then all levels and comments")
+    for studio, story in opened:
+        say(f"levels and comments, from {story.title} on")
+        with transaction.atomic():
+            crits.sit(studio, story, calendar)
 
 
 def move_to(today: date) -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from concurrent.futures import Future
 from datetime import datetime
 from tempfile import TemporaryDirectory
 
+from django.db import transaction
 from django.utils import timezone
 
 from reviews.deeds.package_keeping import bring_in, keep_statement
@@ -34,29 +37,57 @@ def letters(number: str) -> str:
     return "ABC" if number == "E11" else "AB"
 
 
-def hand_in_all(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
-    """Issue every revision of every scheme, in the order of the days.
+FULL = tuple(dict.fromkeys(number for number, _ in DRAWN))
+"""Numbers of the schemes whose packages are drawn whole."""
 
-    The sheets are drawn meanwhile by processes of their own.
+
+def hand_in(
+    studios: Sequence[tuple[Studio, StudioStory]], calendar: Calendar, *, full: bool
+) -> Iterator[Scheme]:
+    """Issue the revisions of the schemes drawn whole, or of all others; yield each scheme before.
+
+    A scheme's come in the order of their days, whole or not at all. The sheets are drawn meanwhile
+    by processes of their own.
     """
     said = {row["no"]: row["statement"] or row["idea"] for row in read_csv("schemes")}
-    schemes = studio.schemes.prefetch_related("members").select_related("package")
-    issues = [(scheme, letter) for scheme in schemes for letter in letters(scheme.number)]
+    wanted = [
+        (scheme, story)
+        for studio, story in studios
+        for scheme in studio.schemes.prefetch_related("members").select_related("package")
+        if (scheme.number in FULL) == full
+    ]
     with TemporaryDirectory(dir=work_folder()) as folder, drawers() as room:
         drawn = {
             (scheme.number, letter): room.submit(draw, job, folder)
-            for scheme, letter in issues
+            for scheme, story in wanted
+            for letter in letters(scheme.number)
             if (job := _job(scheme, letter, said[scheme.number], story, calendar))
         }
-        for scheme, letter in issues:
-            by, at = scheme.members.all()[0], _moment(scheme.number, letter, story, calendar)
-            if letter == "A":
-                keep_statement(scheme.package, said[scheme.number], 0)
-            for slug, rows in _records(scheme.number, letter).items():
-                bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
-            if sheets := drawn.get((scheme.number, letter)):
-                _hang(scheme, sheets.result(), by, at)
-            issue(scheme.package, by, at)
+        try:
+            for scheme, story in wanted:
+                yield scheme
+                with transaction.atomic():
+                    _issue_all(scheme, said[scheme.number], story, calendar, drawn)
+        except BaseException:
+            room.shutdown(cancel_futures=True)
+            raise
+
+
+def _issue_all(
+    scheme: Scheme,
+    statement: str,
+    story: StudioStory,
+    calendar: Calendar,
+    drawn: dict[tuple[str, str], Future[list[Picture]]],
+) -> None:
+    keep_statement(scheme.package, statement, 0)
+    for letter in letters(scheme.number):
+        by, at = scheme.members.all()[0], _moment(scheme.number, letter, story, calendar)
+        for slug, rows in _records(scheme.number, letter).items():
+            bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
+        if sheets := drawn.get((scheme.number, letter)):
+            _hang(scheme, sheets.result(), by, at)
+        issue(scheme.package, by, at)
 
 
 def _job(

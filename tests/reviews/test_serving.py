@@ -106,6 +106,21 @@ def test_it_leaves_when_told_and_its_processes_with_it(tmp_path):
         assert not any(Path(f"/proc/{pid}").exists() for pid in those)
 
 
+BESIDE = """
+import subprocess, sys
+from reviews import serving
+subprocess.Popen([sys.executable, "-c", "pass"])
+serving.start("127.0.0.1", {port}, 1, 2)
+"""
+
+
+def test_what_was_begun_before_it_may_end_without_it(tmp_path):
+    with served(tmp_path, ["-c", BESIDE], DJANGO_SETTINGS_MODULE="reviews.settings") as site:
+        time.sleep(0.5)
+        assert site.process.poll() is None
+        assert site.get("/")[0] == 200
+
+
 def test_its_processes_leave_although_it_was_killed(tmp_path):
     with served(tmp_path, ["--processes", "2"]) as site:
         those = workers(site)

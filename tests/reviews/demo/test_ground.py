@@ -198,3 +198,49 @@ def test_the_door_is_shut_where_the_mark_does_not_stand_in_both(
     mark_as_demo(of_folder, of_database)
     assert b"demo/sign-in" not in client.get("/sign-in/").content
     assert client.post("/demo/sign-in/1/").status_code == 404
+
+
+def test_a_demo_that_was_stopped_while_it_was_filled_starts_over(tmp_path):
+    words = """
+from reviews.management.commands.demo import Command
+from reviews.demo import load
+from django.utils import timezone
+make()
+from reviews.models import Person
+def open_studio():
+    by = Person.objects.create_user("a@example.org")
+    Studio.objects.create(title=load.STUDIOS[-1].title, opened_by=by)
+open_studio()
+ground.fill("levels")
+begun = []
+load.begin = lambda today, say: begun.append(Studio.objects.count())
+whole = Command()._begin(timezone.localdate(), is_fresh=False)
+print("whole", whole, "studios left", begun, demo_mark.still_coming())
+ground.fill("")
+open_studio()
+print("again", Command()._begin(timezone.localdate(), is_fresh=False), begun)
+"""
+    said = in_the_demo(tmp_path / "demo", words)
+    assert "it starts over" in said
+    assert "whole False studios left [0]" in said
+    assert "again True [0]" in said
+
+
+def test_two_commands_never_fill_one_demo_at_once(tmp_path):
+    words = """
+import threading, time
+make()
+said = []
+def second():
+    with ground.alone(said.append):
+        said.append("second")
+with ground.alone(said.append):
+    other = threading.Thread(target=second)
+    other.start()
+    time.sleep(0.3)
+    said.append("first ends")
+other.join()
+print(said)
+"""
+    said = in_the_demo(tmp_path / "demo", words)
+    assert "waiting until it ends', 'first ends', 'second']" in said

@@ -56,14 +56,27 @@ def loaded(django_db_setup, django_db_blocker, tmp_path_factory):
     ):
         patch.setattr(packages, "drawers", _QuickDrawers)
         said: list[str] = []
-        load.load(TODAY, said.append)
+        load.begin(TODAY, said.append)
+        issued = sorted(Revision.objects.values_list("scheme__number", "letter"))
+        said.append(f"issued first: {issued}")
+        said.append(f"levels first: {LevelGiven.objects.count()}")
+        load.go_on(TODAY, said.append)
         yield said
         transaction.set_rollback(True)
 
 
 def test_it_says_how_far_it_is(loaded):
     assert any("Twelve Bunks" in words for words in loaded)
-    assert len(loaded) >= 6
+    first = "the packages of 25 schemes from E01 Tide Table on, then all levels and comments"
+    assert first in loaded
+    assert loaded[-1] == "levels and comments, from Twelve Bunks on"
+
+
+def test_the_packages_that_are_drawn_whole_come_first_and_no_level_before_all_are_in(loaded):
+    letters = [("E11", "A"), ("E11", "B"), ("E11", "C")]
+    letters += [(number, letter) for number in ("H03", "H07") for letter in "AB"]
+    assert f"issued first: {letters}" in loaded
+    assert "levels first: 0" in loaded
 
 
 def test_both_studios_stand_with_every_scheme(loaded):
