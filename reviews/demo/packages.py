@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from concurrent.futures import Future
 from datetime import datetime
 from tempfile import TemporaryDirectory
 
@@ -66,8 +65,9 @@ def hand_in(
         try:
             for scheme, story in wanted:
                 yield scheme
-                with transaction.atomic():
-                    _issue_all(scheme, said[scheme.number], story, calendar, drawn)
+                own = {key: job.result() for key, job in drawn.items() if key[0] == scheme.number}
+                with transaction.atomic():  # short, for pages may be served meanwhile
+                    _issue_all(scheme, said[scheme.number], story, calendar, own)
         except BaseException:
             room.shutdown(cancel_futures=True)
             raise
@@ -78,7 +78,7 @@ def _issue_all(
     statement: str,
     story: StudioStory,
     calendar: Calendar,
-    drawn: dict[tuple[str, str], Future[list[Picture]]],
+    drawn: dict[tuple[str, str], list[Picture]],
 ) -> None:
     keep_statement(scheme.package, statement, 0)
     for letter in letters(scheme.number):
@@ -86,7 +86,7 @@ def _issue_all(
         for slug, rows in _records(scheme.number, letter).items():
             bring_in(scheme.package, slug, rows, by, is_replacing=True, at=at)
         if sheets := drawn.get((scheme.number, letter)):
-            _hang(scheme, sheets.result(), by, at)
+            _hang(scheme, sheets, by, at)
         issue(scheme.package, by, at)
 
 
