@@ -99,7 +99,7 @@ class Person:
         try:
             self.line.request(method, path, body, {"Cookie": cookies, **heads})
             answer = self.line.getresponse()
-            text = answer.read().decode()
+            text = answer.read().decode() or answer.headers.get("Location", "")
         except (OSError, http.client.HTTPException):
             self.leave()
             raise
@@ -137,7 +137,10 @@ class Person:
                 if is_kept(status, text):
                     held.kept, held.acknowledged = value, held.acknowledged + 1
                     return text
-                if status not in (503, 507):
+                if status == 302:  # nothing differs from what is issued: there is none to keep
+                    del self.ledger[what]
+                    return text
+                if status not in (503, 507) and "stored just now" not in text:
                     self.faults.append(f"{status} to {path}: {words_of(text)}")
                     if status < 500:
                         raise Stopped
@@ -235,7 +238,7 @@ class Hanger(Person):
                 letter,
                 f"{address}/issue/",
                 sent,
-                is_kept=lambda status, text: status == 302,
+                is_kept=lambda status, text: status == 302 and "/revisions/" in text,
             )
             return
         self.hung += 1
@@ -246,8 +249,11 @@ class Hanger(Person):
             number,
             f"{address}/sheets/",
             _picture(sent_as, self.scheme * 1000 + self.hung),
-            # hung at once, or said to stand in line
-            is_kept=lambda status, text: status == 302 or (status == 200 and sent_as in text),
+            # hung at once, or said to stand in line; not what says that it can't be stored
+            is_kept=lambda status, text: (
+                status == 302
+                or (status == 200 and sent_as in text and "stored just now" not in text)
+            ),
         )
 
 

@@ -6,9 +6,9 @@
 A real `serve` of two processes on a folder of its own. Every few seconds something is killed
 (signal 9): one process with the worker inside it, the process that watches, the whole group at
 once, or the database's own (of SQLite that is the process). --full fills the disk by turns (a small
-tmpfs, which only root mounts); --clock sets the server's clock an hour back and a day forward
-(libfaketime). Everybody keeps a ledger of what was said to be kept; at the end it is held to what
-stands. Prints what was done and what is wrong. Not collected by pytest; a short form of it is
+tmpfs, which only root mounts); --clock sets the server's clock an hour back and a day forward.
+Everybody keeps a ledger of what was said to be kept; at the end it is held to what stands. Prints
+what was done and what is wrong. Not collected by pytest; a short form of it is
 tests/reviews/test_faults.py.
 """
 
@@ -39,7 +39,16 @@ from tests.served import ROOT, _prepared, free_port, manage, surroundings
 PROCESSES = 2
 UP_WITHIN_S = 60
 DRAINED_WITHIN_S = 90
-FAKETIME = "/usr/lib/x86_64-linux-gnu/faketime/libfaketimeMT.so.1"
+SHIFTED = """
+import pathlib, time
+from datetime import timedelta
+from django.utils import timezone
+file = pathlib.Path(__file__).with_name("hours")
+now, ticks = timezone.now, time.time
+timezone.now = lambda: now() + timedelta(hours=float(file.read_text()))
+time.time = lambda: ticks() + 3600 * float(file.read_text())
+"""
+"""Read by Python as it starts: sets the clock of the server alone by the hours in a file."""
 
 
 @dataclass
@@ -223,12 +232,13 @@ def full(folder: Path) -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def clock(folder: Path, step: str) -> Iterator[None]:
-    (folder / "clock").write_text(step, encoding="ascii")
+def clock(folder: Path, hours: str) -> Iterator[None]:
+    """Set the server's clock by some hours, and back."""
+    (folder / "clock" / "hours").write_text(hours, encoding="ascii")
     try:
         yield
     finally:
-        (folder / "clock").write_text("+0", encoding="ascii")
+        (folder / "clock" / "hours").write_text("0", encoding="ascii")
 
 
 @dataclass
@@ -323,19 +333,15 @@ def main() -> None:
                 subprocess.run(["mount", "-t", "tmpfs", "-o", "size=300m", "x", name], check=True)
                 open_.callback(subprocess.run, ["umount", "-l", name], check=True)
             if asked.clock:
-                (folder / "clock").write_text("+0", encoding="ascii")
-                more = {
-                    "LD_PRELOAD": FAKETIME,
-                    "FAKETIME_TIMESTAMP_FILE": str(folder / "clock"),
-                    "FAKETIME_NO_CACHE": "1",
-                    "FAKETIME_DONT_FAKE_MONOTONIC": "1",
-                    "NO_FAKE_STAT": "1",
-                }
+                (folder / "clock").mkdir()
+                (folder / "clock" / "hours").write_text("0", encoding="ascii")
+                (folder / "clock" / "sitecustomize.py").write_text(SHIFTED, encoding="ascii")
+                more = {"PYTHONPATH": str(folder / "clock")}
             here = open_.enter_context(place(kind, folder))
             studio = crowd_site.seeded(15, 20, 5, **here.env)
             here.env |= more
             hits = ["process", "watcher", "all"] + ["database"] * (kind == "postgresql")
-            hits += ["full"] * asked.full + ["-1h", "+1d"] * asked.clock
+            hits += ["full"] * asked.full + ["-1", "+24"] * asked.clock
             kills = [hits[n % len(hits)] for n in range(asked.kills)]
             random.shuffle(kills)
             told = under_faults(here, studio, kills, asked.every)
