@@ -32,16 +32,13 @@ from reviews.models import (
     Row,
     Scheme,
     Seat,
-    SheetFile,
     Slot,
     Studio,
-    UnwantedMail,
 )
 
 STRIDE = 1_000_000
 """What lies between the keys of one copy and the next: more than any table of the demo holds."""
 
-SHARED = (SheetFile, UnwantedMail)
 NUMBERED = ("name", "called", "code", "key")
 """Text columns that tell people, seats and letters apart, besides their addresses."""
 
@@ -50,9 +47,9 @@ ROWS = 400
 
 
 def copied_models() -> list[type[models.Model]]:
-    """What is copied: every table of ours but pictures, that of joins between two included."""
+    """People and every table of ours that refers to another: no picture, nothing of the site's."""
     found = apps.get_app_config("reviews").get_models(include_auto_created=True)
-    return [model for model in found if model not in SHARED]
+    return [m for m in found if m is Person or any(f.is_relation for f in m._meta.concrete_fields)]
 
 
 def _moved(text: str, by: int) -> str:
