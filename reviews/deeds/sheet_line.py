@@ -32,6 +32,7 @@ from reviews.deeds.sheet_uploads import (
     work_folder,
 )
 from reviews.models import Package, Person, SentPicture, Sheet, SheetFile
+from reviews.outages import outage_behind
 from reviews.reading.sheet_names import said_by_name
 from reviews.reading.sheet_room import sheet_room
 from reviews.versions import Newer
@@ -118,14 +119,16 @@ def work_line(patience_s: float | None = None) -> None:
                 _end(sent, left)
     except Timeout:
         return
-    except ConnectionError as silent:
-        log.warning("What is in line waits: %s", silent)
+    except OSError as out:
+        if outage_behind(out) is None:
+            raise
+        log.warning("What is in line waits: %s", out)
 
 
 def _end(sent: SentPicture, left_s: float) -> None:
     """Hang one picture, or keep why not; another's refusal doesn't touch it.
 
-    Raises ConnectionError, and it keeps its place, where the store doesn't answer.
+    Raises OSError, and it keeps its place, where the store doesn't answer or has no room.
     """
     try:
         with sent.file.open("rb") as file:
@@ -138,10 +141,10 @@ def _end(sent: SentPicture, left_s: float) -> None:
             _put_back(sent)
             return
         sent.why = _why(unfinished)
-    except ConnectionError:
-        _put_back(sent)
-        raise
     except (Refused, Newer, Sheet.DoesNotExist, OSError) as error:
+        if outage_behind(error):
+            _put_back(sent)
+            raise
         sent.why = _why(error)
     if sent.why:
         _tell(sent)

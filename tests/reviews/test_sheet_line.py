@@ -163,16 +163,21 @@ def test_a_picture_whose_server_was_stopped_is_taken_up_again(cast, package, min
     assert Sheet.objects.get().number == "02"
 
 
-def test_a_full_disk_is_told(cast, package, monkeypatch, caplog):
+def test_what_is_in_line_keeps_its_place_while_the_disk_is_full(cast, package, monkeypatch, caplog):
+    """Before, it was told to be sent again, although the page had said that it is kept."""
+
     def full(*_):
         raise OSError(28, "No space left on device")
 
     sent = put_in_line(package, picture(), cast.student)
-    monkeypatch.setattr(sheet_line, "keep_picture", full)
-    work_line()
+    with monkeypatch.context() as out:
+        out.setattr(sheet_line, "keep_picture", full)
+        work_line()
     sent.refresh_from_db()
-    assert sent.why.startswith("It can't be stored just now.")
+    assert (sent.is_waiting, sent.begun_at, sent.why) == (True, None, "")
     assert "No space left" in caplog.text
+    work_line()
+    assert Sheet.objects.get().number == "02"
 
 
 def test_a_file_that_finds_no_disk_is_told_so_at_once(cast, package, monkeypatch, caplog):
