@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from django.conf import settings
-from django.db.models import Prefetch, Q
+from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews.deeds import mail_choosing, person_links
-from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Slot, Studio
+from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
 from reviews.models.mails import SWITCHABLE
 from reviews.moments import day_words, moment_words
-from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked
+from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked, read_what_waits
 
 MOST_QUOTED = 300
 """Characters of a comment that a letter repeats."""
@@ -207,12 +207,8 @@ def _day(mail: Mail) -> Written | None:
     if mail.day is None:
         return None
     led = Membership.objects.joined().filter(person=mail.person, role=Membership.Role.LEADER)
-    studios = Studio.objects.filter(memberships__in=led).prefetch_related(
-        # joined: SQLite refuses to look up more than a thousand schemes by their keys
-        Prefetch("crits__slots", Slot.objects.select_related("scheme")),
-        "crits__seats__sheets",
-        "crits__seats__interests",
-    )
+    studios = Studio.objects.filter(memberships__in=led).prefetch_related("crits")
+    read_what_waits(crit for studio in studios if (crit := nearest_crit(studio)))
     facts = [fact for studio in studios for fact in _day_of(studio, mail.day)]
     if not facts:
         return None

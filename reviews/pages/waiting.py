@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from django.db.models import Prefetch
+from django.db.models import Count, Prefetch, prefetch_related_objects
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews import access
 from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import lacks
-from reviews.models import Crit, Package, Revision, Scheme, Seat, Slot, Studio
+from reviews.models import Crit, Package, Revision, Scheme, Seat, Studio
 from reviews.moments import day_words, moment_words
-from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked
+from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked, read_what_waits
 
 
 @dataclass(frozen=True)
@@ -78,33 +78,37 @@ def next_date(crit: Crit | None) -> str:
 
 def led(viewer: Viewer) -> list[LedStudio]:
     """Studios the viewer leads, with who has not issued and who has not locked."""
-    studios = access.led_studios(viewer).select_related("brief")
-    studios = studios.prefetch_related(
-        # joined: SQLite refuses to look up more than a thousand schemes by their keys
-        Prefetch("crits__slots", Slot.objects.select_related("scheme")),
-        "crits__seats__sheets",
-        "crits__seats__interests",
-        "crits__criteria",
-        "schemes__revisions",
+    studios = access.led_studios(viewer).select_related("brief").prefetch_related("crits")
+    by_studio = (
+        Scheme.objects.standing().filter(studio__in=studios).order_by().values_list("studio")
     )
-    return [_led(studio) for studio in studios]
+    counted = dict(by_studio.annotate(Count("pk")))
+    nearest = {studio: nearest_crit(studio) for studio in studios}
+    read_what_waits(crit for crit in nearest.values() if crit)
+    issues = Revision.objects.only("scheme_id", "crit_id")
+    standing = Scheme.objects.standing().prefetch_related(Prefetch("revisions", issues))
+    is_open = [s for s, crit in nearest.items() if crit and not crit.is_released]
+    prefetch_related_objects(is_open, Prefetch("schemes", standing, to_attr="standing"))
+    return [
+        _led(studio, crit, counted.get(studio.pk, 0), getattr(studio, "standing", []))
+        for studio, crit in nearest.items()
+    ]
 
 
-def _led(studio: Studio) -> LedStudio:
-    crit = nearest_crit(studio)
-    schemes = [scheme for scheme in studio.schemes.all() if scheme.withdrawn_at is None]
+def _led(studio: Studio, crit: Crit | None, count: int, schemes: list[Scheme]) -> LedStudio:
+    """One of them; its schemes that stand where its nearest crit is open."""
     return LedStudio(
         studio,
         crit,
         next_date(crit),
-        _to_do(studio, crit, schemes),
+        _to_do(studio, crit, count),
         not_issued(crit, schemes) if crit else [],
         not_locked(crit) if crit else [],
-        len(schemes),
+        count,
     )
 
 
-def _to_do(studio: Studio, crit: Crit | None, schemes: list[Scheme]) -> list[tuple[str, str]]:
+def _to_do(studio: Studio, crit: Crit | None, schemes: int) -> list[tuple[str, str]]:
     """What the leader has still to set up, each with the page where it is done."""
     here = {"studio_id": studio.pk}
     steps = []

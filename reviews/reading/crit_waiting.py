@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from django.db.models import Prefetch, prefetch_related_objects
 from django.utils import timezone
 
-from reviews.models import Crit, Scheme, Seat, Studio
+from reviews.models import Crit, JurySheet, Scheme, Seat, Slot, Studio
 
 
 def nearest_crit(studio: Studio) -> Crit | None:
@@ -12,6 +15,18 @@ def nearest_crit(studio: Studio) -> Crit | None:
     crits = list(studio.crits.all())
     today = timezone.localdate()
     return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
+
+
+def read_what_waits(crits: Iterable[Crit]) -> None:
+    """Fetch at once what is asked below of crits that are open; of those released, nothing."""
+    prefetch_related_objects(
+        [crit for crit in crits if not crit.is_released],
+        # joined: SQLite refuses to look up more than a thousand schemes by their keys
+        Prefetch("slots", Slot.objects.select_related("scheme")),
+        Prefetch("seats__sheets", JurySheet.objects.only("seat_id", "scheme_id", "locked_at")),
+        "seats__interests",
+        "criteria",
+    )
 
 
 def not_issued(crit: Crit, schemes: list[Scheme]) -> list[Scheme]:
