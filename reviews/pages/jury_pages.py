@@ -74,11 +74,8 @@ def running_order(seat: Seat) -> list[Room]:
     }
     criteria = seat.crit.criteria.count()
     interests = {interest.scheme_id: interest for interest in seat.interests.standing()}
-    slots = sorted(
-        access.seen_slots(seat).select_related("scheme"), key=lambda slot: slot.room
-    )  # a stable sort keeps the order of the day within a room
     rooms = []
-    for name, of_room in groupby(slots, key=lambda slot: slot.room):
+    for name, of_room in groupby(_in_order(seat), key=lambda slot: slot.room):
         rows = []
         for slot in of_room:
             sheet = sheets.get(slot.scheme_id)
@@ -88,9 +85,14 @@ def running_order(seat: Seat) -> list[Room]:
     return rooms
 
 
+def _in_order(seat: Seat) -> list[Slot]:
+    """The slots that a juror sees, by room; a stable sort keeps the order of the day in each."""
+    return sorted(access.seen_slots(seat).select_related("scheme"), key=lambda slot: slot.room)
+
+
 def neighbours(seat: Seat, slot: Slot) -> tuple[Slot | None, Slot | None]:
     """The scheme before and the scheme after, in the order of the list."""
-    slots = [row.slot for room in running_order(seat) for row in room.rows]
+    slots = _in_order(seat)
     place = next((n for n, other in enumerate(slots) if other.pk == slot.pk), None)
     if place is None:
         return None, None
@@ -307,6 +309,8 @@ def jury_page(
     locked = bool(sheet and sheet.is_locked)
     latest = revision_shown(seat.crit, scheme)
     revision = sheet.revision if sheet else latest
+    if revision:
+        revision.scheme = scheme
     of = revision.pk if revision else NOTHING_SHOWN
     held = {given.criterion_id: given for given in sheet.levels.all()} if sheet else {}
     criteria = list(seat.crit.criteria.all())

@@ -10,6 +10,7 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
+from django.db.models import prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -141,6 +142,7 @@ def _show_sheet(
     status: int = KEPT,
 ) -> HttpResponse:
     """The whole sheet; a refused save stands in its line with everything that was sent."""
+    prefetch_related_objects([seat], "crit__criteria", "interests")
     is_open = access.can_judge(request.viewer, slot.scheme_id)
     page = jury_pages.jury_page(
         seat, slot, system_of(request), is_open=is_open, troubles=troubles or {}
