@@ -101,7 +101,7 @@ def package_page(
     studio, brief = package.scheme.studio, package.scheme.studio.brief
     prefetch_related_objects([package], "rows")
     prefetch_related_objects([studio], "crits", "brief__hand_in")
-    moment, checked = at or timezone.now(), checked or draft(package)
+    moment, checked = at or timezone.now(), checked or draft(package, asked_alone=True)
     issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
     sheets = list(package.sheets.select_related("file"))
     own = own_contents(package, sheets)
@@ -168,7 +168,7 @@ class IssuePage:
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
     prefetch_related_objects([package], "rows")
-    checked = draft(package)
+    checked = draft(package, asked_alone=True)
     sheet, page = checked.sheet, package_page(package, system, at, checked=checked)
     return IssuePage(
         page=page,

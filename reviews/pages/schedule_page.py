@@ -243,7 +243,7 @@ def schedule_page(
 ) -> SchedulePage:
     """Everything of one schedule in preparation, its rows at a place."""
     prefetch_related_objects([package], "rows__changed_by")
-    checked = draft(package)
+    checked = draft(package, asked_alone=True)
     checks, notation = checked.sheet, package.notation.read_in(system)
     own = [row for row in package.rows.all() if row.schedule == schedule.slug]
     reader = Reader(package.records(), checked.refused, notation)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import criteria.package
-from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.check_sheet.sheet import CheckSheet, asked_sheet, check_sheet
 from criteria.targets.reading import Target, read_targets
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
@@ -65,14 +65,15 @@ class Checked(NamedTuple):
         return self.told.holds
 
 
-def draft(package: Package) -> Checked:
-    """Check a package in preparation."""
+def draft(package: Package, *, asked_alone: bool = False) -> Checked:
+    """Check a package in preparation; without what nothing asks for, where that isn't shown."""
     asked = asked_by(package.scheme.studio.brief)
     tables = package.tables(asked.site, asked.climate)
     read = read_tables(tables, package.notation)
     read_of, words = (tables, asked.targets, package.notation), standing_words(package.scheme)
-    sheet = with_older_claims(without(_sheet(*read_of), words), package)
-    told = Told(fingerprint(read_of, words, older_claims(sheet)), sheet)
+    found = _asked_sheet(*read_of) if asked_alone else _sheet(*read_of)
+    sheet = with_older_claims(without(found, words), package)
+    told = Told(fingerprint(read_of, words, older_claims(sheet), asked_alone), sheet)
     return Checked(read.package, told, read.refused)
 
 
@@ -107,3 +108,8 @@ def todays_sheet(revision: Revision) -> CheckSheet:
 def _sheet(tables: Told[Tables], targets: list[Record], notation: Notation) -> CheckSheet:
     package = read_tables(tables, notation).package
     return check_sheet(package, targets_of(targets, notation))
+
+
+@kept(MOST_PACKAGES)
+def _asked_sheet(tables: Told[Tables], targets: list[Record], notation: Notation) -> CheckSheet:
+    return asked_sheet(read_tables(tables, notation).package, targets_of(targets, notation))

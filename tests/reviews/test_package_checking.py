@@ -127,3 +127,10 @@ def test_a_revision_is_read_with_the_decimal_sign_it_was_issued_under(cast, pack
     assert (first.contents["decimal"], later.contents["decimal"]) == ("point", "comma")
     assert "windows" not in first.reading.refused
     assert later.reading.refused["windows"][0].read == "1,250"
+
+
+def test_a_page_that_shows_what_is_asked_reads_the_same_of_it(package):
+    whole, alone = (package_checking.draft(package, asked_alone=each) for each in (False, True))
+    assert alone.sheet.findings == whole.sheet.asked
+    assert alone.sheet.odd == whole.sheet.odd
+    assert alone.told != whole.told

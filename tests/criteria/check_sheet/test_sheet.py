@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from criteria.check_sheet.sheet import check_sheet, judge, unasked
+from criteria.check_sheet.sheet import asked_sheet, check_sheet, judge, unasked
 from criteria.checks.catalogue import CATALOGUE, CHECKS
 from criteria.findings import State
 from criteria.package import Package, read_package
@@ -234,3 +234,11 @@ def test_any_typed_package_can_be_checked(data):
         written = " ".join((finding.write_value(), *(step.write() for step in finding.steps)))
         assert "nan" not in written
         assert finding.state is not State.NO_DATA or finding.missing
+
+
+def test_without_what_nothing_asks_for_the_rest_of_the_sheet_is_the_same(hut):
+    targets = targets_of(SETS[0])
+    whole, alone = check_sheet(hut, targets), asked_sheet(hut, targets)
+    assert alone.findings == whole.asked
+    assert (alone.odd, alone.claims) == (whole.odd, whole.claims)
+    assert len(whole.findings) > len(alone.findings)
