@@ -48,7 +48,7 @@ def mail_server(name: str, protocol: str = "smtp") -> MailServer:
     asked = parse_qs(parts.query, keep_blank_values=True)
     tls = asked.pop("tls", ["yes"])[-1].lower()
     if asked or tls not in ("yes", "no") or (parts.scheme != protocol and tls == "no"):
-        refuse(name, f"“?{parts.query}”", expected)
+        refuse(name, "something else behind “?”", expected)
     is_tls = parts.scheme != protocol
     starts_tls = not is_tls and tls == "yes"
     usual = _USUAL[protocol][2 if is_tls else starts_tls]
