@@ -116,7 +116,7 @@ def test_a_press_without_an_answer_says_so(silent, cast, live_server):
     package_keeping.add_row(cast.scheme.package, "rooms", ROOM, cast.student)
     sign_in(silent, cast, cast.student, live_server.url)
     silent.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]))
-    never_answer_once(silent, "**/remove/")
+    never_answer_once(silent, "**/remove/**")
     silent.get_by_role("button", name="Remove R1").click()
     expect(silent.locator("#unanswered")).to_contain_text(
         "No answer from the server.", timeout=IN_TIME_MS

@@ -47,6 +47,6 @@ def test_a_refused_sign_in_can_be_read_by_all(page: Page, cast, live_server):
     page.goto(f"{live_server.url}/sign-in/")
     page.locator("#id_username").fill(cast.student.email)
     page.locator("#id_password").fill("not it")
-    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("button", name="Sign in", exact=True).click()
     expect(page.get_by_role("alert")).to_contain_text("No account has this e-mail address")
     assert broken_rules(page) == []
