@@ -17,9 +17,10 @@ class SheetFileQuerySet(models.QuerySet["SheetFile"]):
 
     def of(self, studio: Studio) -> SheetFileQuerySet:
         """Those that hang in a studio, in preparation or as issued, each once."""
-        hung = models.Q(sheets__package__scheme__studio=studio)
-        issued = models.Q(issued__revision__scheme__studio=studio)
-        return self.filter(pk__in=self.filter(hung | issued).values("pk"))
+        # each by a way of its own: both at once would join every sheet with every other of its file
+        hung = self.filter(sheets__package__scheme__studio=studio).values("pk")
+        issued = self.filter(issued__revision__scheme__studio=studio).values("pk")
+        return self.filter(models.Q(pk__in=hung) | models.Q(pk__in=issued))
 
     def unused(self) -> SheetFileQuerySet:
         """Those that nothing refers to, of whatever kind it is."""
