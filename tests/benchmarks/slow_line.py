@@ -106,7 +106,8 @@ def opened(browser: Browser, url: str, path: str, session: str, *, warm: str, sh
     line.send("Network.emulateNetworkConditions", LINE)
     line.on("Network.loadingFinished", lambda told: received.append(told["encodedDataLength"]))
     page.goto(url + path, wait_until="load", timeout=120_000)
-    page.wait_for_function("performance.getEntriesByType('paint').length > 0")
+    while not page.evaluate("performance.getEntriesByType('paint').length"):
+        page.wait_for_timeout(50)
     painted, loaded = page.evaluate(WHEN)
     context.close()
     return painted, loaded, sum(received)
