@@ -43,17 +43,22 @@ def read_steps(path: Path) -> StepsFile:
     if len(raw) > MOST_BYTES:
         raise UnreadableSteps(path, "", f"over {MOST_BYTES:,} bytes", "a CSV of steps")
     try:
-        table = csv.DictReader(io.StringIO(text, newline=""), strict=True)
-        heads = [head.strip().lower() for head in table.fieldnames or ()]
-        rows = [(table.line_num, row) for row in table]
+        table = csv.reader(io.StringIO(text, newline=""), strict=True)
+        heads = [head.strip().lower() for head in next(table, [])]
+        rows = [(table.line_num, row) for row in table if any(row)]
     except csv.Error as error:
         raise UnreadableSteps(path, "", str(error), "a CSV of steps") from None
     if missing := [head for head in NEEDED if head not in heads]:
         read = ", ".join(heads) or "no heads"
         raise UnreadableSteps(path, ", row 1", read, f"the head {missing[0]}")
+    if twice := next((head for n, head in enumerate(heads) if head in heads[:n]), None):
+        raise UnreadableSteps(path, ", row 1", f"the head {twice} twice", "each head once")
+    if long := next(((line, row) for line, row in rows if len(row) > len(heads)), None):
+        read = f"{len(long[1])} cells"
+        raise UnreadableSteps(path, f", row {long[0]}", read, f"at most {len(heads)}, as in row 1")
     if len(rows) > MOST_STEPS:
         raise UnreadableSteps(path, "", f"{len(rows):,} rows", f"at most {MOST_STEPS}")
-    steps = [_step(path, line, dict(zip(heads, row.values(), strict=False))) for line, row in rows]
+    steps = [_step(path, line, dict(zip(heads, row, strict=False))) for line, row in rows]
     try:
         network = Network(steps)
     except InputError as error:
@@ -61,10 +66,9 @@ def read_steps(path: Path) -> StepsFile:
     return StepsFile(network, tuple(head for head in heads if head not in HEADS))
 
 
-def _step(path: Path, line: int, cells: dict[str, str | list[str] | None]) -> Step:
+def _step(path: Path, line: int, cells: dict[str, str]) -> Step:
     def cell(head: str) -> str:
-        read = cells.get(head)
-        return read.strip() if isinstance(read, str) else ""
+        return cells.get(head, "").strip()
 
     def whole(head: str, most: int) -> int:
         read = cell(head)

@@ -84,6 +84,11 @@ def test_a_column_that_means_nothing_is_named(steps, capsys):
         ("step,minutes,people\nA B,1,1\n", ", row 2, step: read “A B”; expected a mark"),
         ("step,minutes,people,after\nA,1,1,B\n", "read step A comes after B, which is no step"),
         ("step,minutes,people,after\nA,1,1,A\n", "read steps go round in a circle: A after A"),
+        ("step,minutes,people,minutes\nA,1,1,9\n", ", row 1: read the head minutes twice"),
+        (
+            "step,minutes,people\nA,1,1,B\n",
+            ", row 2: read 4 cells; expected at most 3, as in row 1",
+        ),
         ('step,minutes,people\n"A,1,1\n', "expected a CSV of steps"),
         (
             "step,minutes,people\n" + "".join(f"s{n},1,1\n" for n in range(MOST_STEPS + 1)),
