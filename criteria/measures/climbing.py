@@ -6,8 +6,9 @@ Teaching checks: local codes decide whether a loft may be slept in and how it is
 from dataclasses import dataclass
 
 from criteria.errors import InputError, require_positive
+from criteria.units import INCH
 
-INCH_M = 0.0254
+INCH_M = float(INCH)
 RISER_M = (7 * INCH_M, 12 * INCH_M)
 """Least and most riser of a stair to a loft (IRC Appendix AQ, quoted from a secondary source)."""
 

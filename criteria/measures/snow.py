@@ -6,8 +6,9 @@ decides what a roof and its legs carry. Drift beside a higher part isn't compute
 
 from criteria.errors import InputError, require_not_negative, require_positive
 from criteria.measures.ground import GRAVITY_M_S2
+from criteria.units import PSF
 
-PSF_PA = 47.88025898033584
+PSF_PA = float(PSF.factor)
 """One pound-force per square foot [Pa]."""
 
 LEAST_UP_TO_PA = 20 * PSF_PA

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from criteria.errors import InputError, require_positive
+from criteria.errors import InputError
+from criteria.measures import moving
 from criteria.walking.bodies import Point, hull
 
 ON_LINE_M = 1e-9
@@ -52,9 +53,7 @@ class Edge:
 
 def centre_of_mass(parts: Sequence[Part]) -> Point:
     """Return Σ m·x ÷ Σ m and Σ m·y ÷ Σ m [m]. Raises InputError without any mass."""
-    mass = require_positive("mass", sum(part.mass_kg for part in parts), "kg")
-    x = sum(part.mass_kg * part.at[0] for part in parts) / mass
-    y = sum(part.mass_kg * part.at[1] for part in parts) / mass
+    x, y = (moving.centre_of_mass([(part.mass_kg, part.at[k]) for part in parts]) for k in (0, 1))
     return x, y
 
 
