@@ -93,8 +93,18 @@ def read_json(path: Path) -> object:
     except UnicodeDecodeError as error:
         odd = f"byte {error.start} that is no UTF-8"
         raise file.refuse("", odd, "UTF-8 text") from error
+
+    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        held = dict(pairs)
+        if len(held) < len(pairs):
+            twice = next(key for n, (key, _) in enumerate(pairs) if key in dict(pairs[:n]))
+            raise file.refuse(twice, "the key twice", "each key once")
+        return held
+
     try:
-        return json.loads(text)
+        return json.loads(text, object_pairs_hook=once)
+    except UnreadableFile:
+        raise
     except (ValueError, RecursionError) as error:
         where = (
             "deep nesting" if isinstance(error, RecursionError) else "a number of endless digits"

@@ -118,6 +118,12 @@ def test_a_file_with_a_fault_ends_with_two(plan, capsys):
     assert (printed.out, printed.err) == ("", f"{plan}: door_m: read 1; expected a list […]\n")
 
 
+def test_a_key_that_stands_twice_is_refused(plan, capsys):
+    plan.write_text('{"room_m": [6, 2.4], "room_m": [4, 2], "door_m": [1, 1.9], "to_m": []}')
+    assert main(["walk", str(plan)]) == 2
+    assert "room_m: read the key twice; expected each key once" in capsys.readouterr().err
+
+
 def test_what_nothing_narrows_says_so():
     plan = Plan([rectangle((1, 2), (1, 2))])
     reading = PlanFile(plan, plan, (0, 0), (6, 6), ((5, 5),), ())
