@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from allauth.mfa.models import Authenticator
 from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
@@ -128,6 +129,11 @@ def tell_juror(answer: Answer) -> None:
         due_at=morning_after(day),
     )
     _queue([mail])
+
+
+def tell_owner(person: Person, kind: Kind, passkeys: Iterable[Authenticator]) -> None:
+    """Queue for an account's owner that passkeys were added or removed, whoever did it."""
+    _queue(_to(person, kind, key=f"{each.pk}", named=f"{each}"[:60]) for each in passkeys)
 
 
 def morning_after(day: date) -> datetime:

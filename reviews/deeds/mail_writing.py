@@ -203,6 +203,27 @@ def _quoted(comment: Comment) -> str:
     return f"{said if comment.words else ''}→ {answer.kind}{words}.{place}"
 
 
+def _passkey(mail: Mail) -> Written | None:
+    """Said of whatever happened: whoever added one and took it away again was in the account."""
+    if mail.person is None:
+        return None
+    is_new = mail.kind == Mail.Kind.PASSKEY_ADDED
+    deed, now = ("added to", "signs in") if is_new else ("removed from", "signs nobody in any more")
+    lines = [
+        f"A passkey was {deed} your account: it {now}.",
+        "If that wasn't you, somebody was in your account: remove every passkey that you don't "
+        "know, set another password, and tell whoever runs the site.",
+    ]
+    facts = [
+        ("Account", mail.address),
+        ("Passkey", mail.named),
+        ("At", moment_words(mail.queued_at)),
+    ]
+    why = f"This came because {mail.address} is the account's address. It can't be switched off."
+    link = ("See your passkeys", whole_address("keep-passkeys"))
+    return f"A passkey was {deed} your account", lines, why, facts, link
+
+
 def _day(mail: Mail) -> Written | None:
     if mail.day is None:
         return None
@@ -251,4 +272,6 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.RESULTS: _results,
     Mail.Kind.ANSWERS: _answers,
     Mail.Kind.DAY: _day,
+    Mail.Kind.PASSKEY_ADDED: _passkey,
+    Mail.Kind.PASSKEY_REMOVED: _passkey,
 }

@@ -8,16 +8,20 @@ browser waits in its session until it is answered, once.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any, cast
 
 from allauth.mfa.models import Authenticator
 from allauth.mfa.webauthn.internal import auth
 from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.db.models import QuerySet
 
-from reviews.models import Person
+from reviews.deeds import mail_queueing
+from reviews.models import Mail, Person
+
+Kind = Mail.Kind
 
 MOST_SENT = 20_000
 """Most signs of an answer that is read: what a device sends takes some 1,000."""
@@ -54,20 +58,25 @@ def ask_for_new(person: Person) -> dict[str, Any]:
     return dict(auth.begin_registration(person, passwordless=True))
 
 
-@_reading()
+@transaction.atomic
 def keep(person: Person, name: str, sent: str) -> None:
-    """Keep a new passkey. Raises NoPasskey."""
-    answer = _answer(sent)
-    if passkeys_of(person).count() >= MOST_PASSKEYS:
-        raise NoPasskey
-    auth.parse_registration_response(answer)
-    auth.complete_registration(answer)
-    auth.WebAuthn.add(person, name, answer)
+    """Keep a new passkey, and tell its owner. Raises NoPasskey."""
+    with _reading():
+        answer = _answer(sent)
+        if passkeys_of(person).count() >= MOST_PASSKEYS:
+            raise NoPasskey
+        auth.parse_registration_response(answer)
+        auth.complete_registration(answer)
+        kept = auth.WebAuthn.add(person, name, answer).instance
+    mail_queueing.tell_owner(person, Kind.PASSKEY_ADDED, [kept])
 
 
-def forget(person: Person) -> None:
-    """End all of somebody's passkeys: who begins anew can't know who added them."""
-    passkeys_of(person).delete()
+@transaction.atomic
+def remove(person: Person, passkeys: Iterable[Authenticator]) -> None:
+    """End passkeys of somebody's, and tell them of each."""
+    ended = list(passkeys)
+    passkeys_of(person).filter(pk__in=[each.pk for each in ended]).delete()
+    mail_queueing.tell_owner(person, Kind.PASSKEY_REMOVED, ended)
 
 
 def ask_for_any() -> dict[str, Any]:

@@ -65,7 +65,7 @@ class YouForm(forms.ModelForm):  # type: ignore[type-arg]
 
     letters = forms.MultipleChoiceField(
         label="E-mail that comes",
-        help_text="Invitations and personal links come in any case.",
+        help_text="Invitations, personal links and word of passkeys come in any case.",
         choices=SWITCHABLE,
         required=False,
         widget=forms.CheckboxSelectMultiple,

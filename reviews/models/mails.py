@@ -39,6 +39,7 @@ class Mail(models.Model):
     key       names the event, so that it is told once, however often a job runs
     about     primary key of the place, seat, revision or crit that it tells of, or 0
     day       the day that a digest tells of
+    named     what it tells of is called, where that may be gone by the time it is written
     said      what the mail server answered, where it refused or wasn't reached
     subject   as sent
     """
@@ -50,6 +51,8 @@ class Mail(models.Model):
         RESULTS = "results", "Results are released"
         ANSWERS = "answers", "Answers to your comments, once a day"
         DAY = "day", "What your studios handed in and what waits, once a day"
+        PASSKEY_ADDED = "key-added", "Passkey added"
+        PASSKEY_REMOVED = "key-removed", "Passkey removed"
 
     class State(models.TextChoices):
         QUEUED = "queued", "waits to be sent"
@@ -72,6 +75,7 @@ class Mail(models.Model):
     )
     about = models.BigIntegerField(default=0)
     day = models.DateField(null=True, blank=True)
+    named = models.CharField(max_length=60, blank=True, default="", db_default="")
     subject = models.CharField(max_length=200, blank=True)
     state = models.CharField(max_length=10, choices=State, default=State.QUEUED)
     said = models.CharField(max_length=300, blank=True)
@@ -105,12 +109,9 @@ class Mail(models.Model):
         return self.state in self.TROUBLED
 
 
-SWITCHABLE = [
-    (kind.value, kind.label)
-    for kind in Mail.Kind
-    if kind not in (Mail.Kind.INVITATION, Mail.Kind.LINK)
-]
-"""Kinds that somebody can switch off: all but the way in."""
+WAYS_IN = (Mail.Kind.INVITATION, Mail.Kind.LINK, Mail.Kind.PASSKEY_ADDED, Mail.Kind.PASSKEY_REMOVED)
+SWITCHABLE = [(kind.value, kind.label) for kind in Mail.Kind if kind not in WAYS_IN]
+"""Kinds that somebody can switch off: all but the ways in, and word of them."""
 
 
 class UnwantedMail(models.Model):

@@ -41,7 +41,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Crit.severity_chosen_by": ("studio", "kind", "day", "severity_chosen_at"),
     "FormerSheet.reopened_by": ("reason", "reopened_at"),
     "Interest.taken_back_by": ("scheme", "taken_back_at"),
-    "Mail.person": ("kind", "address", "subject", "state", "queued_at", "sent_at"),
+    "Mail.person": ("kind", "address", "named", "subject", "state", "queued_at", "sent_at"),
     "Membership.person": ("studio", "role", "is_invited"),
     "Opening.person": ("crit", "at"),
     "Revision.issued_by": ("scheme", "letter", "issued_at"),

@@ -129,7 +129,8 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
     form = NewPasswordForm(person, request.POST or None)
     if request.method == "POST" and form.is_valid():
         form.save()
-        passkey_keeping.forget(person)
+        # who begins anew can't know who added them
+        passkey_keeping.remove(person, passkey_keeping.passkeys_of(person))
         login(request, person, BACKEND)
         return redirect("home")
     context = {"form": form, "person": person}

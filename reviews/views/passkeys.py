@@ -43,7 +43,9 @@ def keep_passkeys(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def remove_passkey(request: HttpRequest, passkey_id: int) -> HttpResponse:
-    get_object_or_404(passkey_keeping.passkeys_of(request.user), pk=passkey_id).delete()
+    person = Person.objects.get(pk=request.user.pk)
+    passkey = get_object_or_404(passkey_keeping.passkeys_of(person), pk=passkey_id)
+    passkey_keeping.remove(person, [passkey])
     messages.success(request, "The passkey signs nobody in any more.")
     return redirect("keep-passkeys")
 

@@ -5,15 +5,19 @@ import json
 import pytest
 from allauth.mfa.models import Authenticator
 from django.contrib.auth.hashers import make_password
+from django.core import mail
 from django.test import Client
 
 from reviews.deeds import passkey_keeping
 from reviews.deeds.person_links import path_for
-from reviews.models import Person
+from reviews.models import Mail, Person, UnwantedMail
+from reviews.moments import moment_words
 from tests.passkey_device import PRESENT, Device
+from tests.reviews.mail_steps import send
 from tests.reviews.page_steps import text_of
 
 ADD, ENTER = "/you/passkeys/", "/sign-in/passkey/"
+NEW = "dry-cairn-2"
 
 
 def added(client: Client, device: Device, **more: str):
@@ -119,6 +123,44 @@ def test_a_password_set_by_a_personal_link_ends_the_passkeys_and_a_changed_one_n
     changed = {"old_password": "dry-cairn-2"} | dict.fromkeys(sent, "wet-cairn-3")
     assert client.post("/you/password/", changed).status_code == 302
     assert entered(Client(), device).status_code == 302
+
+
+def letters() -> list[str]:
+    """What the letters say that are sent by now, to whom and under which head."""
+    send()
+    return [f"{each.to[0]} {each.subject}\n{each.body}" for each in mail.outbox]
+
+
+def test_the_owner_is_told_of_a_passkey_added(cast, device):
+    UnwantedMail.objects.bulk_create(
+        UnwantedMail(address=cast.student.email, kind=kind) for kind in Mail.Kind
+    )
+    (letter,) = letters()
+    assert letter.startswith(f"{cast.student.email} A passkey was added to your account")
+    kept = Authenticator.objects.get()
+    assert f"Passkey: phone\nAt: {moment_words(kept.created_at)}" in letter
+    assert "No more letters" not in letter
+
+
+def test_what_was_added_and_taken_away_before_its_letter_went_is_told_of_both(cast, device):
+    client, own = cast.client(cast.student), Authenticator.objects.get()
+    for answer in (302, 404):
+        assert client.post(f"{ADD}{own.pk}/remove/").status_code == answer
+    heads = [each.partition("\n")[0].partition(" ")[2] for each in letters()]
+    assert heads == [f"A passkey was {deed} your account" for deed in ("added to", "removed from")]
+
+
+def test_the_owner_is_told_of_each_passkey_that_a_new_beginning_ends(cast, device):
+    added(cast.client(cast.student), Device(), name="tablet")
+    Client().post(path_for(cast.student), dict.fromkeys(("new_password1", "new_password2"), NEW))
+    ended = [each for each in letters() if "removed from" in each]
+    assert ["Passkey: phone" in each for each in ended] == [True, False]
+    assert ["Passkey: tablet" in each for each in ended] == [False, True]
+
+
+def test_what_adds_nothing_tells_nobody(cast):
+    added(cast.client(cast.student), Device(flags=PRESENT))
+    assert letters() == []
 
 
 def test_a_closed_account_is_not_entered(cast, device):
