@@ -8,6 +8,8 @@ from django.core.exceptions import ImproperlyConfigured
 from django.core.management import execute_from_command_line
 from django.db import OperationalError, ProgrammingError
 
+from reviews.outages import StoreAway
+
 
 def main() -> None:
     """Run the command that is asked for; what it can't work with is said in words (exit 2)."""
@@ -17,10 +19,10 @@ def main() -> None:
         execute_from_command_line(sys.argv)
     except ImproperlyConfigured as odd:
         _stop(str(odd))
-    except (OperationalError, ProgrammingError, ConnectionError) as error:
+    except (OperationalError, ProgrammingError, StoreAway) as error:
         if "--traceback" in sys.argv:
             raise
-        is_store = isinstance(error, ConnectionError)
+        is_store = isinstance(error, StoreAway)
         _stop(str(error) if is_store else f"The database answered: {str(error).strip()}")
 
 

@@ -1,7 +1,7 @@
 """A bucket that speaks S3, as the store of pictures: private, and never waited for without end.
 
 Whatever it can't do is an OSError, as on a disk, so that nothing else asks which store it is:
-FileNotFoundError where there is no such file, ConnectionError where the store doesn't answer.
+FileNotFoundError where there is no such file, StoreAway where the store doesn't answer.
 """
 
 from __future__ import annotations
@@ -19,6 +19,8 @@ from botocore.config import Config
 from botocore.exceptions import BotoCoreError, ClientError
 from django.core.files.base import File
 from storages.backends.s3 import S3Storage
+
+from reviews.outages import StoreAway
 
 T = TypeVar("T")
 
@@ -46,7 +48,7 @@ def _answered(ask: Callable[..., T]) -> Callable[..., T]:
     @wraps(ask)
     def asked(self: Bucket, *args: Any, **more: Any) -> T:
         if monotonic() < self.rests_until:
-            raise ConnectionError(SILENT)
+            raise StoreAway(SILENT)
         try:
             return ask(self, *args, **more)
         except ClientError as error:
@@ -54,11 +56,11 @@ def _answered(ask: Callable[..., T]) -> Callable[..., T]:
             if code in ("NoSuchKey", "404"):
                 raise FileNotFoundError(f"The store has no {args[0]}") from error
             if error.response["ResponseMetadata"]["HTTPStatusCode"] in (500, 502, 503, 504):
-                raise ConnectionError(f"{SILENT}: {code}") from error
+                raise StoreAway(f"{SILENT}: {code}") from error
             raise OSError(f"The store refuses: {code}") from error
         except BotoCoreError as error:
             self.rests_until = monotonic() + REST_S
-            raise ConnectionError(f"{SILENT}: {error}") from error
+            raise StoreAway(f"{SILENT}: {error}") from error
 
     return asked
 

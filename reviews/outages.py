@@ -19,6 +19,10 @@ AGAIN_AFTER_S = 5
 """When it is worth asking again [s]: that of the pages' own scripts."""
 
 
+class StoreAway(ConnectionError):
+    """The store of pictures doesn't answer. Whoever else isn't reached is no store."""
+
+
 class Outage(Enum):
     """What is out: the status that says so (RFC 9110, 15.6.4; RFC 4918, 11.5), and the page."""
 
@@ -54,7 +58,7 @@ def _chain(error: BaseException | None) -> Iterator[BaseException]:
 def _outage(error: BaseException) -> Outage | None:
     if isinstance(error, OSError) and error.errno in NO_ROOM:
         return Outage.FULL
-    if isinstance(error, ConnectionError):
+    if isinstance(error, StoreAway):
         return Outage.STORE
     if not isinstance(error, OperationalError | InterfaceError):
         return None

@@ -32,6 +32,7 @@ from django.utils import timezone
 import criteria
 from criteria.errors import InputError
 from reviews.models import Archived
+from reviews.outages import StoreAway
 
 LEFT_OUT = {"contenttypes", "sessions", "axes", "django_tasks_database"}
 """Apps whose rows are made anew: who is signed in, what the tables are called, and the queue, for
@@ -250,7 +251,7 @@ def _table(model: type[models.Model], stream: IO[bytes] | None = None) -> Entry:
 def _write_file(archive: ZipFile, name: str) -> Entry | None:
     try:
         kept = default_storage.open(name)
-    except ConnectionError:  # then every file would be missing
+    except StoreAway:  # then every file would be missing
         raise
     except OSError:
         return None

@@ -24,6 +24,7 @@ from reviews.deeds.sheet_line import put_in_line, work_line
 from reviews.deeds.sheet_uploads import keep_picture
 from reviews.deeds.site_archive import restore, write_archive
 from reviews.models import Sheet, SheetFile
+from reviews.outages import StoreAway
 from tests import factories
 from tests.reviews.test_sheets_views import hang, picture
 from tests.served import free_port
@@ -269,7 +270,7 @@ class TestSilent:
         assert list((tmp_path / "archives").iterdir()) == []
 
     def test_an_export_by_command_leaves_no_half_file(self, cast, hung, silent, tmp_path):
-        with pytest.raises(ConnectionError):
+        with pytest.raises(StoreAway):
             call_command("person", cast.student.email, export=tmp_path / "stef.zip")
         assert list(tmp_path.glob("*.zip")) == []
 
@@ -297,14 +298,14 @@ def test_a_store_that_says_nothing_is_waited_for_once(keep_in, monkeypatch):
     monkeypatch.setattr(bucket.Bucket, "client_config", hasty)
     with listening() as (port, taken):
         keep_in(port, "sheets")
-        with pytest.raises(ConnectionError, match="doesn't answer: Read timeout"):
+        with pytest.raises(StoreAway, match="doesn't answer: Read timeout"):
             default_storage.exists("sheets/a.jpg")
         assert len(taken) == bucket.ASKED["retries"]["total_max_attempts"]
-        with pytest.raises(ConnectionError, match=r"doesn't answer$"):
+        with pytest.raises(StoreAway, match=r"doesn't answer$"):
             default_storage.open("sheets/a.jpg")
         assert len(taken) == 2  # nobody waits again for a moment
         monkeypatch.setattr(default_storage._wrapped, "rests_until", 0)
-        with pytest.raises(ConnectionError, match="Read timeout"):
+        with pytest.raises(StoreAway, match="Read timeout"):
             default_storage.exists("sheets/a.jpg")
 
 
@@ -365,7 +366,7 @@ def test_a_full_store_leaves_no_row_that_names_a_file(keep_in):
         (404, "NoSuchKey", FileNotFoundError),
         (404, "NoSuchBucket", OSError),
         (403, "AccessDenied", OSError),
-        (503, "SlowDown", ConnectionError),
+        (503, "SlowDown", StoreAway),
     ],
 )
 def test_what_a_store_says_is_told_as_a_disk_would(keep_in, status, code, raised):

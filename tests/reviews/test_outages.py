@@ -14,7 +14,7 @@ from django.urls import reverse
 
 from reviews.deeds import package_keeping
 from reviews.models import Row, SentPicture
-from reviews.outages import Outage, outage_behind
+from reviews.outages import Outage, StoreAway, outage_behind
 
 ROOM = {"cell-mark": "R7", "cell-room": "Day room", "version": "0"}
 IS_SQLITE = connection.vendor == "sqlite"
@@ -139,6 +139,17 @@ def test_a_store_without_room_is_told_and_the_picture_is_not_taken(cast, monkeyp
     assert not SentPicture.objects.waiting().exists()
 
 
+def test_another_server_that_is_not_reached_is_not_said_to_be_the_store(cast, monkeypatch):
+    def refused(*args: object, **more: object) -> None:
+        raise ConnectionRefusedError(errno.ECONNREFUSED, "Connection refused")
+
+    client = bold(cast.client(cast.leader))
+    monkeypatch.setattr("reviews.pages.waiting.led", refused)
+    answer = client.get("/")
+    assert answer.status_code == 500
+    assert "store" not in answer.content.decode()
+
+
 def test_a_fault_of_ours_stays_one_and_shows_its_number(cast, monkeypatch):
     client = bold(cast.client(cast.leader))
     monkeypatch.setattr("reviews.pages.waiting.led", lambda viewer: 1 / 0)
@@ -162,7 +173,8 @@ def test_a_question_that_is_wrong_is_no_outage():
         (OSError(errno.EDQUOT, "quota"), Outage.FULL),
         (OSError(errno.EFBIG, "limit"), Outage.FULL),
         (OSError(errno.ENOENT, "gone"), None),
-        (ConnectionError("the store does not answer"), Outage.STORE),
+        (StoreAway("the store does not answer"), Outage.STORE),
+        (ConnectionRefusedError(errno.ECONNREFUSED, "a mail server or a school"), None),
         (OperationalError("pool timeout"), Outage.AWAY),
         (InterfaceError("the connection is closed"), Outage.AWAY),
         (ValueError("ours"), None),
