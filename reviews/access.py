@@ -372,10 +372,10 @@ def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     )
 
 
-def open_comments(crit: Crit, scheme_id: int) -> QuerySet[Comment]:
-    """Comments of which a scheme's students know: those held since the release leave a trace."""
-    said = Comment.objects.filter(jury_sheet__in=JurySheet.objects.of(crit.pk, scheme_id))
-    return said.released() if crit.is_released else said.standing().not_held()
+def open_comments(crit: Crit, read: list[JurySheet]) -> QuerySet[Comment]:
+    """Of comments on sheets that are read, those of which students know: held since, a trace."""
+    said = Comment.objects.said_on(read)
+    return said.not_held_at(crit.released_at) if crit.is_released else said.not_held()
 
 
 def led_levels(viewer: Viewer) -> QuerySet[LevelGiven]:
@@ -387,6 +387,11 @@ def led_interests(viewer: Viewer) -> QuerySet[Interest]:
     """Interests that stand, of the studios that the viewer leads."""
     led = viewer.studios_as(Role.LEADER)
     return Interest.objects.standing().filter(seat__crit__studio_id__in=led)
+
+
+def can_answer(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """The scheme's students, once it is released: each comment that isn't held since."""
+    return crit.is_released and is_own(viewer, scheme.pk)
 
 
 def answerable_comments(viewer: Viewer) -> QuerySet[Comment]:

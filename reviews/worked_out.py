@@ -2,8 +2,8 @@
 
 Pure functions alone are kept. A process keeps its own, and works out anew what it doesn't have:
 nothing here must be emptied when something is saved, for what is saved has another fingerprint.
-Parts of pages are kept likewise, by `{% cache None part page.fingerprint … %}`: the fingerprint
-holds all that the part shows, its reader's units among it, and none shows what a role decides.
+Parts of pages are kept likewise, by `{% kept part page.fingerprint … %}`: the fingerprint holds
+all that the part shows, its reader's units and what a role opens to them among it.
 """
 
 from __future__ import annotations
@@ -21,6 +21,8 @@ from typing import Any, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
 from django.core.cache import cache
+from django.db.models import Model
+from django.db.models.fields.files import FieldFile
 
 from criteria.package import PackageReading, read_package
 from criteria.units import Notation
@@ -38,6 +40,7 @@ _forgetting: list[Callable[[], None]] = []
 def fingerprint(*parts: Any) -> str:
     """SHA-256 over parts of text, figures, moments, lists, mappings and dataclasses of these.
 
+    A row stands for its own columns, as far as they were read: name what it leads to beside it.
     Raises TypeError for anything else: what it would leave out could change unseen.
 
     >>> fingerprint({"b": 1, "a": "2"}) == fingerprint({"a": "2", "b": 1}) != fingerprint("a", "21")
@@ -50,6 +53,11 @@ def fingerprint(*parts: Any) -> str:
 def _plain(part: Any) -> Any:
     if isinstance(part, Told):
         return part.fingerprint
+    if isinstance(part, Model):
+        read = part.__dict__
+        return [part._meta.label, *(read.get(each.attname) for each in part._meta.concrete_fields)]
+    if isinstance(part, FieldFile):
+        return part.name
     if is_dataclass(part) and not isinstance(part, type):
         return [type(part).__name__, *(getattr(part, each.name) for each in fields(part))]
     if isinstance(part, (set, frozenset)):

@@ -10,11 +10,15 @@ from reviews.deeds.comment_answering import AnswerSent, why_not
 from reviews.forms.jury import Saved
 from reviews.forms.places import PlaceField
 from reviews.models import Answer, Comment
-from reviews.worked_out import fingerprint
 
 
 class AnswerForm(Saved):
-    """One of five answers, words, and the place where the change now shows."""
+    """One of five answers, words, and the place where the change now shows.
+
+    trouble   the answer that stands, where what was sent met a newer one
+    """
+
+    trouble: Answer | None = None
 
     kind = forms.ChoiceField(
         label="Answer",
@@ -47,11 +51,6 @@ class AnswerForm(Saved):
                 choice for choice in Answer.Kind.choices if choice[0] != Answer.Kind.NOT_TAKEN
             ]
 
-    @property
-    def fingerprint(self) -> str:
-        """Of its fields, nothing typed yet."""
-        return fingerprint(self.comment.pk, self.comment.kind, self.initial)
-
     def clean(self) -> None:
         data = self.cleaned_data
         if "kind" in data and "words" in data and (why := why_not(self.comment, self.sent())):
@@ -64,11 +63,13 @@ class AnswerForm(Saved):
         words = data["words"].replace("\r\n", "\n").strip()
         return AnswerSent(data["kind"], words, str(data.get("place_now", "")))
 
-    def again(self, seen: int) -> AnswerForm:
+    def again(self, stands: Answer) -> AnswerForm:
         """The same form as typed, which has now seen what stands."""
         data = self.data.copy()
-        data["seen"] = seen
-        return AnswerForm(data, comment=self.comment)
+        data["seen"] = stands.version
+        form = AnswerForm(data, comment=self.comment)
+        form.trouble = stands
+        return form
 
 
 def answer_form(comment: Comment) -> AnswerForm:

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from datetime import datetime
+from typing import Any
+
 from django.db import models
 from django.db.models import Exists, F, Q
+from django.db.models.expressions import NegatedExpression
 from django.utils import timezone
 
 from reviews.models.crits import Criterion
@@ -34,7 +39,15 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
 
     def counting(self) -> JurySheetQuerySet:
         """Those whose levels count: read, and of a juror without a declared interest."""
-        return self.read().filter(~Exists(Interest.objects.beside_a_sheet()))
+        return self.read().filter(_without_interest())
+
+    def telling_which_count(self) -> JurySheetQuerySet:
+        """The same, each with whether its levels count once it is read."""
+        return self.annotate(counts=_without_interest())
+
+
+def _without_interest() -> NegatedExpression[Any]:
+    return ~Exists(Interest.objects.beside_a_sheet())
 
 
 class JurySheet(models.Model):
@@ -158,10 +171,12 @@ class CommentQuerySet(models.QuerySet["Comment"]):
         return self.filter(removed_at=None)
 
     def standing(self) -> CommentQuerySet:
-        """Those kept, with a kind or words, on a sheet that is read."""
-        return (
-            self.kept().filter(jury_sheet__in=JurySheet.objects.read()).exclude(kind="", words="")
-        )
+        """Those that say something, on a sheet that is read."""
+        return self.said_on(JurySheet.objects.read())
+
+    def said_on(self, sheets: Collection[JurySheet]) -> CommentQuerySet:
+        """Those kept, with a kind or words, on some sheets."""
+        return self.kept().filter(jury_sheet__in=sheets).exclude(kind="", words="")
 
     def with_places(self) -> CommentQuerySet:
         """The same, each with the sheet and the revision that it was made on."""
@@ -174,8 +189,11 @@ class CommentQuerySet(models.QuerySet["Comment"]):
     def released(self) -> CommentQuerySet:
         """Those that stand in a released crit and were not held when it was released."""
         crit = "jury_sheet__seat__crit__released_at"
-        since = Q(held_at=None) | Q(held_at__gte=F(crit))
-        return self.standing().filter(since, **{f"{crit}__isnull": False})
+        return self.standing().not_held_at(F(crit)).filter(**{f"{crit}__isnull": False})
+
+    def not_held_at(self, moment: datetime | F | None) -> CommentQuerySet:
+        """Those that nobody held back before a moment."""
+        return self.filter(Q(held_at=None) | Q(held_at__gte=moment))
 
 
 class Comment(models.Model):

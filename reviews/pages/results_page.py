@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 from typing import Any
+
+from django.db.models import Prefetch, prefetch_related_objects
 
 from reviews import access
 from reviews.models import (
@@ -15,6 +18,7 @@ from reviews.models import (
     Crit,
     Criterion,
     JurySheet,
+    LevelGiven,
     Revision,
     Scheme,
     Seat,
@@ -22,6 +26,7 @@ from reviews.models import (
 from reviews.models.crits import LEVELS
 from reviews.pages.sheet_views import SheetView, sheet_view
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
+from reviews.worked_out import fingerprint
 
 _LAST = "~"
 """Sorts what has no sheet, or no zone, after what has one."""
@@ -35,7 +40,6 @@ class CommentRead:
     number: int
     juror: str
     form: Any = None
-    trouble: Answer | None = None
 
     @property
     def place(self) -> str:
@@ -55,7 +59,7 @@ class CommentRead:
     @property
     def answer(self) -> Answer | None:
         """The one answer, where there is one."""
-        return getattr(self.comment, "answer", None)
+        return answer_to(self.comment)
 
 
 @dataclass
@@ -93,18 +97,72 @@ class CriterionRead:
 
 @dataclass(frozen=True)
 class Results:
-    """One scheme's results of one crit.
+    """One scheme's results of one crit, made ready only where a process hasn't kept them.
 
+    names       what students call each juror, by seat
+    sheets      those whose levels count
     revisions   those that the levels and comments stand on; where there is neither, the last that
                 was issued for the crit
+    form_of     makes the form in which whoever reads may answer a comment; None where they may not
     """
 
     crit: Crit
     scheme: Scheme
+    names: dict[int, str]
+    sheets: list[JurySheet]
+    said: list[Comment]
     revisions: list[Revision]
-    groups: list[Group]
-    jurors: list[str]
-    criteria: list[CriterionRead]
+    form_of: Callable[[Comment], Any] | None = None
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Of everything that was read."""
+        levels = [given for sheet in self.sheets for given in sheet.levels.all()]
+        corrections = [each for given in levels for each in given.corrections.all()]
+        answers = [answer for comment in self.said if (answer := answer_to(comment))]
+        by = [answer.answered_by for answer in answers] + [each.by for each in corrections]
+        on = [sheet for comment in self.said if (sheet := comment.issued_sheet)]
+        pictured = [(sheet, sheet.file, sheet.revision) for sheet in on]
+        return fingerprint(
+            (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
+            ([*self.crit.criteria.all()], self.sheets, levels, corrections),
+            (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
+            self.form_of is not None,
+        )
+
+    @cached_property
+    def groups(self) -> list[Group]:
+        """The comments by sheet and zone, those on the scheme as a whole last."""
+        groups: dict[int | None, Group] = {}
+        for number, comment in enumerate(sorted(self.said, key=_by_place), start=1):
+            read = self._read(comment, number)
+            sheet = comment.issued_sheet
+            group = groups.get(comment.issued_sheet_id)
+            if group is None:
+                group = Group(sheet_view(sheet), sheet.revision) if sheet else Group(None, None)
+                groups[comment.issued_sheet_id] = group
+            group.comments.append(read)
+            if group.sheet and comment.zone:
+                group.sheet.comments.append(
+                    {"number": number, "place": comment.place, "href": f"#comment-{number}"}
+                )
+        return list(groups.values())
+
+    def _read(self, comment: Comment, number: int) -> CommentRead:
+        if comment.held_at:
+            comment.kind = comment.words = ""
+        form = self.form_of(comment) if self.form_of and not comment.held_at else None
+        return CommentRead(comment, number, self.names[comment.jury_sheet.seat_id], form)
+
+    @property
+    def jurors(self) -> list[str]:
+        """Those whose levels count."""
+        return [self.names[sheet.seat_id] for sheet in self.sheets]
+
+    @cached_property
+    def criteria(self) -> list[CriterionRead]:
+        """Each criterion with what each juror gave it."""
+        return [_criterion_read(c, self.sheets, self.names) for c in self.crit.criteria.all()]
 
     @property
     def is_mixed(self) -> bool:
@@ -127,6 +185,11 @@ class Results:
         return sum(not (read.answer or read.held_at) for read in self.comments)
 
 
+def answer_to(comment: Comment) -> Answer | None:
+    """The one answer, where there is one."""
+    return getattr(comment, "answer", None)
+
+
 def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
     """What students call each juror: by name where the crit says so, else by a letter.
 
@@ -138,13 +201,18 @@ def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
     return {seat.pk: f"Juror {chr(ord('A') + n)}" for n, seat in enumerate(seats)}
 
 
-def results_of(crit: Crit, scheme: Scheme) -> Results:
+def results_of(
+    crit: Crit, scheme: Scheme, form_of: Callable[[Comment], Any] | None = None
+) -> Results:
     """Everything that is released to a scheme's students, and nothing that is held."""
-    of_scheme = JurySheet.objects.of(crit.pk, scheme.pk)
-    names = names_of(crit, [sheet.seat for sheet in of_scheme.read().select_related("seat")])
-    counting = of_scheme.counting().prefetch_related("levels__corrections__by", "levels__revision")
+    prefetch_related_objects([crit], "criteria")
+    levels = LevelGiven.objects.select_related("revision").prefetch_related("corrections__by")
+    of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
+    read = [*of_scheme.select_related("seat").prefetch_related(Prefetch("levels", levels))]
+    names = names_of(crit, [sheet.seat for sheet in read])
+    counting = [sheet for sheet in read if sheet.counts]
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
-    comments = access.open_comments(crit, scheme.pk).select_related(
+    comments = access.open_comments(crit, read).select_related(
         "jury_sheet",
         "criterion",
         "answer__answered_by",
@@ -159,10 +227,11 @@ def results_of(crit: Crit, scheme: Scheme) -> Results:
     return Results(
         crit=crit,
         scheme=scheme,
+        names=names,
+        sheets=sheets,
+        said=list(comments),
         revisions=seen or in_order([revision_shown(crit, scheme)]),
-        groups=_grouped(comments, names),
-        jurors=[names[sheet.seat_id] for sheet in sheets],
-        criteria=[_criterion_read(c, sheets, names) for c in crit.criteria.all()],
+        form_of=form_of,
     )
 
 
@@ -170,25 +239,6 @@ def _by_place(comment: Comment) -> tuple[Any, ...]:
     sheet = comment.issued_sheet
     on = (sheet.number, sheet.revision_id) if sheet else (_LAST, 0)
     return (*on, comment.zone or _LAST, comment.begun_at, comment.pk)
-
-
-def _grouped(comments: Iterable[Comment], names: dict[int, str]) -> list[Group]:
-    groups: dict[int | None, Group] = {}
-    for number, comment in enumerate(sorted(comments, key=_by_place), start=1):
-        group = groups.get(comment.issued_sheet_id)
-        if group is None:
-            sheet = comment.issued_sheet
-            group = Group(sheet_view(sheet), sheet.revision) if sheet else Group(None, None)
-            groups[comment.issued_sheet_id] = group
-        if comment.held_at:
-            comment.kind = comment.words = ""
-        read = CommentRead(comment, number, names[comment.jury_sheet.seat_id])
-        group.comments.append(read)
-        if group.sheet and comment.zone:
-            group.sheet.comments.append(
-                {"number": number, "place": comment.place, "href": f"#comment-{number}"}
-            )
-    return list(groups.values())
 
 
 def _criterion_read(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from django.db.models import Model, Prefetch
+from django.db.models import Prefetch
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.models import Comment, Crit, Criterion, JurySheet, LevelGiven, Scheme, Seat, Slot
@@ -64,14 +64,10 @@ class LevelsRead:
             for entries in self.entries
         ]
         said = [entries.said for entries in self.entries]
-        rows = [self.crit], self.seats, interests, self.criteria, self.slots
         sheets = [entries.sheet for entries in self.entries]
-        read = [*map(_values, (*rows, self.schemes.values(), sheets))]
-        return fingerprint(read, given, said, sorted(self.closed))
-
-
-def _values(rows: Iterable[Model]) -> list[list[Any]]:
-    return [[getattr(row, f.attname) for f in row._meta.concrete_fields] for row in rows]
+        rows = self.crit, self.seats, interests, self.criteria, self.slots
+        schemes = [*self.schemes.values()]
+        return fingerprint(rows, schemes, sheets, given, said, sorted(self.closed))
 
 
 def read_levels(

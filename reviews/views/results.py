@@ -22,8 +22,8 @@ from reviews.views.fetching import open_released, require_form
 
 @require_safe
 def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
-    crit = get_object_or_404(Crit.objects.select_related("studio"), pk=crit_id)
-    scheme = get_object_or_404(Scheme.objects.select_related("studio"), pk=scheme_id)
+    crits = Crit.objects.select_related("studio__brief", "released_by")
+    crit, scheme = get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
     open_released(request, crit)
@@ -38,18 +38,15 @@ def _show(
     scheme: Scheme,
     *,
     form: AnswerForm | None = None,
-    newer: Newer | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    results = results_of(crit, scheme)
-    answerable = set()
-    if access.is_own(request.viewer, scheme.pk):
-        answerable = set(access.answerable_comments(request.viewer).values_list("pk", flat=True))
-    for read in results.comments:
-        if read.comment.pk in answerable:
-            is_sent = form is not None and form.comment.pk == read.comment.pk
-            read.form = form if is_sent else answer_form(read.comment)
-            read.trouble = newer.kept if is_sent and newer else None
+    """The page; a form that was sent and not kept stands in it as it was sent."""
+
+    def form_of(comment: Comment) -> AnswerForm:
+        return form if form and form.comment == comment else answer_form(comment)
+
+    can_answer = access.can_answer(request.viewer, crit, scheme)
+    results = results_of(crit, scheme, form_of if can_answer else None)
     around = frame(
         request,
         studio=crit.studio,
@@ -58,7 +55,12 @@ def _show(
         revisions=results.revisions,
         page="crits",
     )
-    context = {"results": results, "crit": crit, "is_proof": not crit.is_released}
+    context = {
+        "results": results,
+        "crit": crit,
+        "is_proof": not crit.is_released,
+        "fingerprint": "" if form else results.fingerprint,
+    }
     return render(request, "results/show_results.html", around | context, status=status)
 
 
@@ -79,8 +81,7 @@ def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
                 comment, request.user, form.sent(), form.cleaned_data["seen"]
             )
         except Newer as newer:
-            again = form.again(newer.kept.version)
-            return _show(request, crit, scheme, form=again, newer=newer, status=409)
+            return _show(request, crit, scheme, form=form.again(newer.kept), status=409)
         except Frozen as closed:
             messages.warning(request, str(closed))
         return redirect(_place_of(crit, scheme, comment))

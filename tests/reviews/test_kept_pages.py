@@ -3,12 +3,28 @@
 What is changed here is changed behind the site's back, as another process does.
 """
 
+import pickle
+import re
+from datetime import timedelta
+
 import pytest
 from django.core.cache import cache
+from django.test import Client
 from django.urls import reverse
 
 from reviews.deeds import crit_jury_keeping
-from reviews.models import Answer, Comment, Criterion, LevelGiven, Person, Row, Scheme, SetAside
+from reviews.models import (
+    Answer,
+    Comment,
+    Correction,
+    Criterion,
+    LevelGiven,
+    Person,
+    Row,
+    Scheme,
+    SetAside,
+)
+from reviews.templatetags.kept import TOKEN
 from tests import factories
 
 ROOM = {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "12"}
@@ -166,20 +182,84 @@ def test_a_jury_sheet_shows_the_level_and_the_words_that_stand(cast, settings, t
     assert "F1 Daylight</option>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
 
 
-def test_an_answer_kept_elsewhere_stands_in_its_form(judged):
+@pytest.fixture
+def results(judged):
+    """Results that are released, with a comment, and the page as one of its students reads it."""
     sheet = judged.seat.sheets.get(scheme=judged.scheme)
-    comment = factories.CommentFactory(jury_sheet=sheet)
-    judged.crit.released_at = sheet.locked_at
-    judged.crit.released_by = judged.leader
+    judged.crit.released_at, judged.crit.released_by = sheet.locked_at, judged.leader
     judged.crit.save()
+    place = {"issued_sheet": sheet.revision.sheets.get(), "revision": sheet.revision, "zone": "B4"}
+    comment = factories.CommentFactory(
+        jury_sheet=sheet, words="Turn it.", criterion=judged.criterion, **place
+    )
     student, args = judged.client(judged.student), [judged.crit.pk, judged.scheme.pk]
-    assert f'id="answer-{comment.pk}-words"' in shown(student, "show-results", *args)
+    return comment, lambda: shown(student, "show-results", *args)
+
+
+def test_an_answer_kept_elsewhere_stands_in_its_form(judged, results):
+    comment, read = results
+    assert f'id="answer-{comment.pk}-words"' in read()
     Answer.objects.create(
         comment=comment, kind=Answer.Kind.TALK, words="On Friday.", answered_by=judged.mate
     )
-    assert shown(student, "show-results", *args).count("On Friday.") == 2
+    assert read().count("On Friday.") == 2
     Answer.objects.update(words="On Monday.", version=2)
-    assert "On Friday." not in shown(student, "show-results", *args)
+    assert "On Friday." not in read()
+    assert "<strong>Renamed</strong>" not in read()
+    Person.objects.filter(pk=judged.mate.pk).update(name="Renamed")
+    assert "<strong>Renamed</strong>" in read()
+
+
+def test_results_show_what_is_held_corrected_and_renamed_since(judged, results):
+    comment, read = results
+    text = read()
+    assert "Turn it." in text
+    level = LevelGiven.objects.get(criterion=judged.criterion, jury_sheet=comment.jury_sheet)
+    factory = {"given": level, "was": "3", "now": "4", "reason": "Read wrong.", "by": judged.leader}
+    Correction.objects.create(**factory)
+    assert "Read wrong." in read()
+    Person.objects.filter(pk=judged.leader.pk).update(name="Lea Renamed")
+    assert "by Lea Renamed: was 3" in read()
+    Criterion.objects.filter(pk=judged.criterion.pk).update(name="Daylight")
+    assert read().count("F1 Daylight") == 2
+    comment.issued_sheet.revision.sheets.update(title="Ground")
+    assert "Sheet 02 Ground" in read()
+    judged.seat.crit.seats.update(name="Jo Renamed")
+    assert "<strong>Jo Renamed</strong>" in read()
+    Comment.objects.update(held_at=judged.crit.released_at + timedelta(hours=1))
+    assert "Held by the studio leader since" in read()
+    assert "Turn it." not in read()
+
+
+def test_results_kept_for_a_student_open_no_answer_to_a_leader(judged, results):
+    comment, read = results
+    form = f'action="{reverse("answer-comment", args=[comment.pk])}"'
+    assert form in read()
+    args = [judged.crit.pk, judged.scheme.pk]
+    assert form not in shown(judged.client(judged.leader), "show-results", *args)
+    assert form in read()
+
+
+def test_a_form_in_a_kept_part_has_the_token_of_whoever_reads_it(judged, results):
+    comment, read = results
+    answer, args = reverse("answer-comment", args=[comment.pk]), [judged.crit.pk, judged.scheme.pk]
+    read()
+    parts, tokens = kept(), []
+    for who in (judged.student, judged.mate):
+        client = Client(enforce_csrf_checks=True)
+        client.force_login(who)
+        found = re.findall(
+            r'name="csrfmiddlewaretoken" value="(\w+)"', shown(client, "show-results", *args)
+        )
+        tokens.append((client, *set(found)))
+    assert kept() == parts
+    assert tokens[0][1] != tokens[1][1]
+    for client, token in tokens:
+        sent = {"seen": 0, "kind": Answer.Kind.TALK, "words": "Later."}
+        assert client.post(answer, sent).status_code == 403
+        sent["csrfmiddlewaretoken"] = token
+        assert client.post(answer, sent).status_code in (302, 409)
+    assert Answer.objects.get().answered_by == judged.student
 
 
 def test_no_kept_part_holds_a_form_s_token(judged, client):
@@ -192,4 +272,6 @@ def test_no_kept_part_holds_a_form_s_token(judged, client):
     ):
         shown(judged.client(who), name, *args)
     assert kept() >= 3
-    assert not any(b"csrfmiddlewaretoken" in part for part in cache._cache.values())
+    for part in cache._cache.values():
+        tokens = re.findall(r'name="csrfmiddlewaretoken" value="(.*?)"', pickle.loads(part))
+        assert set(tokens) <= {TOKEN}
