@@ -113,4 +113,5 @@ def go_round(at: datetime) -> None:
     mail_bounces.look(at)
     watch_keeping.keep_counts()
     watch_keeping.tidy(at)
+    sheet_line.ring_for_waiting()
     sheet_line.make_small_pictures()

@@ -214,7 +214,9 @@ def bound() -> None:
         import resource
 
         most = MOST_MEMORY_MB * 2**20
-        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS))
+        # of the two the first has a signal of its own: what is killed was killed by others
+        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS + 1))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
         resource.setrlimit(resource.RLIMIT_AS, (most, most))
     with contextlib.suppress(AttributeError, OSError):
         os.nice(5)

@@ -11,7 +11,9 @@ import logging
 import threading
 from collections.abc import Iterable
 from contextlib import suppress
+from datetime import datetime
 from math import inf
+from pathlib import Path
 from time import monotonic
 from typing import Any
 from uuid import uuid4
@@ -25,6 +27,7 @@ from criteria.errors import Refused
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
 from reviews.deeds.sheet_uploads import (
     LONGEST_WAIT_S,
+    CutOff,
     Unfinished,
     keep_picture,
     make_small,
@@ -39,6 +42,9 @@ from reviews.versions import Newer
 
 PATIENCE_S = 8.0
 """How long whoever sends is kept for what is in line [s]."""
+
+MOST_TRIES = 3
+"""How often a picture is read whose reading was cut off, with or without its server."""
 
 A_ROUND = 20
 """Small pictures made in one round of the background."""
@@ -113,10 +119,11 @@ def work_line(patience_s: float | None = None) -> None:
     try:
         with the_line(-1 if patience_s is None else 0):
             while (left := ends - monotonic()) > 0:
+                cut_off, tries = _take_up()
                 sent = SentPicture.objects.begin_next()
                 if sent is None:
                     return
-                _end(sent, left)
+                _end(sent, left, 1 + tries * (sent.pk == cut_off))
     except Timeout:
         return
     except OSError as out:
@@ -125,25 +132,50 @@ def work_line(patience_s: float | None = None) -> None:
         log.warning("What is in line waits: %s", out)
 
 
-def _end(sent: SentPicture, left_s: float) -> None:
+def _in_hand() -> Path:
+    """What names the picture that this machine read last, at which moment and for which time."""
+    return work_folder() / "in-hand"
+
+
+def _take_up() -> tuple[int, int]:
+    """Give back the place of a picture whose reading was cut off; say which, and after how many.
+
+    Whoever holds the line knows that nobody of this machine is at work: it needn't be waited for.
+    """
+    try:
+        pk, tries, begun_at = _in_hand().read_text(encoding="ascii").split(maxsplit=2)
+        is_cut_off = _put_back(int(pk), datetime.fromisoformat(begun_at))
+    except (FileNotFoundError, ValueError):  # no word, or half of it
+        return 0, 0
+    return (int(pk), int(tries)) if is_cut_off else (0, 0)
+
+
+def _end(sent: SentPicture, left_s: float, tries: int) -> None:
     """Hang one picture, or keep why not; another's refusal doesn't touch it.
 
     Raises OSError, and it keeps its place, where the store doesn't answer or has no room.
     """
     try:
+        _in_hand().write_text(f"{sent.pk} {tries} {sent.begun_at}", encoding="ascii")
+        if tries > MOST_TRIES:
+            raise CutOff
         with sent.file.open("rb") as file:
             picture = keep_picture(file, sent.name, min(left_s, LONGEST_WAIT_S))
         with transaction.atomic():
             sent.sheet = _hang(sent, picture)
             _tell(sent)
+    except CutOff as cut_off:
+        if tries < MOST_TRIES:
+            return
+        sent.why = _why(cut_off)
     except Unfinished as unfinished:
         if left_s < LONGEST_WAIT_S:
-            _put_back(sent)
+            _put_back(sent.pk, sent.begun_at)
             return
         sent.why = _why(unfinished)
     except (Refused, Newer, Sheet.DoesNotExist, OSError) as error:
         if outage_behind(error):
-            _put_back(sent)
+            _put_back(sent.pk, sent.begun_at)
             raise
         sent.why = _why(error)
     if sent.why:
@@ -152,8 +184,10 @@ def _end(sent: SentPicture, left_s: float) -> None:
         sent.file.delete(save=False)
 
 
-def _put_back(sent: SentPicture) -> None:
-    SentPicture.objects.filter(pk=sent.pk).update(begun_at=None)
+def _put_back(pk: int, begun_at: datetime | None) -> bool:
+    """Give a picture back its place, if it's still as it was begun at a moment; say whether."""
+    begun = SentPicture.objects.waiting().filter(pk=pk, begun_at=begun_at)
+    return bool(begun.update(begun_at=None))
 
 
 def _why(error: Exception) -> str:
@@ -165,6 +199,11 @@ def _why(error: Exception) -> str:
             return f"{kept.changed_by} changed {kept} meanwhile."
         case Sheet.DoesNotExist():
             return "The sheet was taken down meanwhile."
+        case CutOff():
+            return (
+                f"Reading it was cut off {MOST_TRIES} times: the server may lack memory. Tell "
+                "whoever looks after it, and send it again."
+            )
         case Unfinished():
             return f"It isn't read within {LONGEST_WAIT_S} s. Send it again."
     log.error("Keeping a picture that was sent", exc_info=error)
@@ -201,12 +240,18 @@ def make_small_pictures() -> None:
         for file in lacking:
             try:
                 make_small(file)
-            except OSError as error:
+            except (OSError, Unfinished) as error:
                 log.warning("%s gets no small picture now: %s", file, error)
 
 
 _bell, _starting = threading.Event(), threading.Lock()
 _at_work: threading.Thread | None = None
+
+
+def ring_for_waiting() -> None:
+    """Ring where anything waits: whoever sent it may have gone, and the server that read it."""
+    if SentPicture.objects.waiting().exists():
+        ring()
 
 
 def ring() -> None:

@@ -27,6 +27,9 @@ from reviews.models import SheetFile
 LONGEST_WAIT_S = 5 * plain_picture.MOST_SECONDS
 """When a process that makes a picture plain is ended, however little of its time it had [s]."""
 
+KILLED = -9
+"""What `subprocess` says of a process that was killed."""
+
 WORK = "work"
 
 log = logging.getLogger(__name__)
@@ -34,6 +37,10 @@ log = logging.getLogger(__name__)
 
 class Unfinished(Exception):
     """A picture that wasn't made plain in the time that it was given."""
+
+
+class CutOff(Unfinished):
+    """A picture whose reading something outside ended: the system, where memory runs short."""
 
 
 class PlainPicture(NamedTuple):
@@ -51,7 +58,7 @@ def keep_picture(file: IO[bytes], name: str = "", within_s: float = LONGEST_WAIT
     """Make a picture plain and store it with smaller ones, all under its fingerprint.
 
     The same picture is stored once. Raises Refused with what was read and what was expected,
-    Unfinished where the time is up.
+    Unfinished where the time is up, CutOff where something ended the process that read it.
     """
     name = name or getattr(file, "name", "") or "the file"
     require_size(name, file)
@@ -156,6 +163,8 @@ def _told(paths: list[str], within_s: float) -> dict[str, Any]:
     if done.returncode == 0:
         told: dict[str, Any] = json.loads(done.stdout)
         return told
+    if done.returncode == KILLED:
+        raise CutOff(paths[0])
     log.warning("Reading a picture ended with %s: %s", done.returncode, done.stderr[-2000:])
     read = f"a picture that can't be read within {plain_picture.MOST_SECONDS} s"
     return {"read": read, "expected": plain_picture.PLAINER}

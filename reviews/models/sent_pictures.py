@@ -12,8 +12,9 @@ from reviews.models.packages import Package, Sheet
 from reviews.models.people import Person
 
 LET_GO_AFTER = timedelta(minutes=2)
-"""After so long without an end, whoever had begun with a picture was stopped by something; so also
-where it was begun so long after now, for then the clock was set back."""
+"""After so long without an end, the machine that had begun with a picture is stopped (what stops
+there beside it is known sooner); so also where it was begun so long after now, for then the clock
+was set back."""
 
 TOLD_FOR = timedelta(days=1)
 
@@ -39,6 +40,7 @@ class SentPictureQuerySet(models.QuerySet["SentPicture"]):
         left = Q(begun_at__lt=now - LET_GO_AFTER) | Q(begun_at__gt=now + LET_GO_AFTER)
         free = self.waiting().filter(Q(begun_at=None) | left)
         while sent := free.select_related("package", "by", "sheet").first():
+            sent.begun_at = now
             if free.filter(pk=sent.pk).update(begun_at=now):
                 return sent
         return None

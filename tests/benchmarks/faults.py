@@ -263,8 +263,7 @@ def under_faults(
 ) -> Told:
     """Let everybody save while things are killed; then hold their ledgers to what stands.
 
-    drains   wait until no picture stands in line: two minutes after a process that read one was
-             killed
+    drains   wait until no picture stands in line
     """
     place.start()
     place.wait()
@@ -304,7 +303,7 @@ def under_faults(
 
 def _let_it_drain(place: Place, studio: crowd_site.Studio) -> None:
     """Look at the sheets until no picture stands in line, as their page does by itself."""
-    ends = time.monotonic() + 180
+    ends = time.monotonic() + DRAINED_WITHIN_S
     for scheme, session in studio.hangers:
         page = crowd.Person(place.port, session, (0, 0))
         while "In line" in (text := page.ask("GET", f"/schemes/{scheme}/sheets/")[1]) or (

@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 
+from reviews import background
 from reviews.deeds import sheet_line
 from reviews.deeds.revision_issuing import lacks
 from reviews.deeds.sheet_keeping import remove_sheet
@@ -161,6 +162,77 @@ def test_a_picture_whose_server_was_stopped_is_taken_up_again(cast, package, min
     SentPicture.objects.update(begun_at=timezone.now() + timedelta(minutes=minutes))
     work_line()
     assert Sheet.objects.get().number == "02"
+
+
+class Killed(BaseException):
+    """Stands for signal 9: nothing of ours sees it, and the lock of the line is let go."""
+
+
+@pytest.fixture
+def killing(monkeypatch):
+    """Let the server be killed so many times while it reads the picture 02."""
+    left, real = [1], sheet_line.keep_picture
+
+    def killed(file, name, within_s):
+        if name.startswith("02") and left[0]:
+            left[0] -= 1
+            raise Killed
+        return real(file, name, within_s)
+
+    monkeypatch.setattr(sheet_line, "keep_picture", killed)
+    return left
+
+
+def test_a_picture_whose_server_was_killed_is_read_again_at_once(cast, package, killing):
+    """Before, it stood in line for two minutes, and was said to be read."""
+    sent = put_in_line(package, picture(), cast.student)
+    with pytest.raises(Killed):
+        work_line()
+    sent.refresh_from_db()
+    assert (sent.is_waiting, sent.begun_at is None) == (True, False)
+    work_line()
+    assert Sheet.objects.get().number == "02"
+
+
+def test_a_picture_that_takes_its_server_along_each_time_lets_the_others_pass(
+    cast, package, killing
+):
+    killing[0] = 99
+    first = put_in_line(package, picture(), cast.student)
+    put_in_line(package, picture("03.png", "red"), cast.student)
+    for _ in range(sheet_line.MOST_TRIES):
+        with pytest.raises(Killed):
+            work_line()
+    work_line()
+    first.refresh_from_db()
+    assert first.why.startswith("Reading it was cut off 3 times")
+    assert killing[0] == 99 - sheet_line.MOST_TRIES
+    assert Sheet.objects.get().number == "03"
+
+
+def test_a_picture_that_another_machine_reads_is_left_to_it(cast, package, killing):
+    put_in_line(package, picture(), cast.student)
+    with pytest.raises(Killed):
+        work_line()
+    SentPicture.objects.update(begun_at=timezone.now())
+    work_line()
+    assert not Sheet.objects.exists()
+
+
+@pytest.mark.parametrize("word", ["", "7", "7 1 2026-11-", "x y z", "ü"])
+def test_a_word_that_was_cut_off_too_is_none(cast, package, media, word):
+    sheet_line.work_folder().joinpath("in-hand").write_text(word, encoding="utf-8")
+    put_in_line(package, picture(), cast.student)
+    work_line()
+    assert Sheet.objects.get().number == "02"
+
+
+def test_what_waits_is_rung_for_though_nobody_looks_at_its_page(cast, package, rung):
+    background.go_round(timezone.now())
+    assert not rung
+    put_in_line(package, picture(), cast.student)
+    background.go_round(timezone.now())
+    assert rung
 
 
 def test_what_is_in_line_keeps_its_place_while_the_disk_is_full(cast, package, monkeypatch, caplog):

@@ -196,7 +196,7 @@ def test_a_picture_that_takes_too_much_time_of_the_processor_is_refused(tmp_path
     child(
         tmp_path,
         monkeypatch,
-        "import resource\nresource.setrlimit(resource.RLIMIT_CPU, (1, 1))\nwhile True: pass",
+        "import resource\nresource.setrlimit(resource.RLIMIT_CPU, (1, 2))\nwhile True: pass",
     )
     assert "a picture that can't be read within 20 s" in refusal(picture())
 
@@ -204,6 +204,32 @@ def test_a_picture_that_takes_too_much_time_of_the_processor_is_refused(tmp_path
 def test_a_picture_that_stops_its_process_is_refused(tmp_path, monkeypatch):
     child(tmp_path, monkeypatch, "import os; os.abort()")
     assert "can't be read" in refusal(picture())
+
+
+@pytest.mark.parametrize("tries", [1, sheet_line.MOST_TRIES])
+def test_a_picture_whose_reader_is_killed_is_read_again_at_once_and_no_more_than_so_often(
+    cast, tmp_path, monkeypatch, tries
+):
+    """The second in line hangs in any case; of the first it's said what happened."""
+    real, killed = sheet_uploads.plain_picture.__file__, tmp_path / "killed"
+    child(
+        tmp_path,
+        monkeypatch,
+        "import os, pathlib, runpy, sys\n"
+        f"killed = pathlib.Path({str(killed)!r})\n"
+        "times = int(killed.read_text() if killed.exists() else 0)\n"
+        f"if times < {tries}:\n"
+        "    killed.write_text(str(times + 1))\n"
+        "    os.kill(os.getpid(), 9)\n"
+        f"runpy.run_path({real!r}, run_name='__main__')",
+    )
+    files = [picture("red", name="02.png"), picture(name="03.png")]
+    first, second = sheet_line.send_pictures(cast.scheme.package, files, cast.student)
+    assert killed.read_text() == str(tries)
+    assert second.is_kept
+    assert first.is_kept is (tries == 1)
+    if not first.is_kept:
+        assert first.why.startswith("Reading it was cut off 3 times: the server may lack memory.")
 
 
 def test_a_picture_that_never_ends_is_left_once_its_time_is_up(tmp_path, monkeypatch):
