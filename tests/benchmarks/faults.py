@@ -258,13 +258,8 @@ def under_faults(
     kills: list[str],
     every_s: float,
     pause_s: tuple[float, float] = (0.5, 2),
-    *,
-    drains: bool = True,
 ) -> Told:
-    """Let everybody save while things are killed; then hold their ledgers to what stands.
-
-    drains   wait until no picture stands in line
-    """
+    """Let everybody save while things are killed; then hold their ledgers to what stands."""
     place.start()
     place.wait()
     people = crowd.people_of(studio, place.port, pause_s)
@@ -292,8 +287,7 @@ def under_faults(
     for thread in threads:
         thread.join(max(0, ends - time.monotonic()))
     assert not any(thread.is_alive() for thread in threads), "somebody still waits for an answer"
-    if drains:
-        _let_it_drain(place, studio)
+    _let_it_drain(place, studio)
     time.sleep(3)  # the worker looks at its queue each second
     place.stop()
     answers = sum((person.answers for person in people), collections.Counter())
