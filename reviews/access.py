@@ -301,12 +301,10 @@ def seen_slots(seat: Seat) -> QuerySet[Slot]:
     return Slot.objects.seen_by(seat)
 
 
-def can_judge(viewer: Viewer, scheme_id: int) -> bool:
-    """A juror, for a scheme they see, until the crit is released."""
+def can_judge(viewer: Viewer, slot: Slot) -> bool:
+    """A juror, for a scheme whose slot they see, until the crit is released."""
     seat = viewer.seat
-    if seat is None or seat.crit.is_released:
-        return False
-    return seen_slots(seat).filter(scheme_id=scheme_id).exists()
+    return seat is not None and seat.crit_id == slot.crit_id and not seat.crit.is_released
 
 
 def opened_sheets(own: JurySheet) -> QuerySet[JurySheet]:

@@ -18,7 +18,6 @@ from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion, Seat
 from reviews.models.crits import LEVELS
 from reviews.pages.jury_lines import NOT_MINE_SENT
-from reviews.worked_out import fingerprint
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
 LONGEST_COMMENT = 4_000
@@ -133,12 +132,7 @@ class LevelForm(Judged):
 
 
 class CommentForm(Judged):
-    """A comment: begun with a kind and a place, worded when there is time.
-
-    fingerprint   of its fields, nothing typed yet; none where something is
-    """
-
-    fingerprint = ""
+    """A comment: begun with a kind and a place, worded when there is time."""
 
     key = forms.UUIDField(
         widget=forms.HiddenInput,
@@ -215,15 +209,7 @@ def comment_form(comment: Comment, criteria: Any, of: int) -> CommentForm:
         "criterion": comment.criterion_id,
         "words": comment.words,
     }
-    form = CommentForm(criteria=criteria, auto_id=f"comment-{comment.key}-%s", initial=initial)
-    form.fingerprint = fingerprint(initial, [(each.pk, str(each)) for each in criteria])
-    return form
-
-
-def new_comment_form(criteria: Any, of: int) -> CommentForm:
-    """A form for a comment that is about to be begun, on a page that shows a revision."""
-    initial = {"seen": 0, "of": of, "key": uuid.uuid4()}
-    return CommentForm(criteria=criteria, auto_id="new-%s", initial=initial)
+    return CommentForm(criteria=criteria, auto_id=f"comment-{comment.key}-%s", initial=initial)
 
 
 class RemoveCommentForm(Judged):

@@ -15,7 +15,6 @@ from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
 from reviews.reading.crit_sheets import level_of
 from reviews.versions import Newer
-from reviews.worked_out import fingerprint
 
 NOT_MINE_SENT = "not-mine"
 """What a device sends for a criterion that isn't its juror's to judge."""
@@ -82,11 +81,6 @@ class Line:
     def is_not_mine(self) -> bool:
         """Whether it was left to others."""
         return self.given is NOT_MINE
-
-    @property
-    def fingerprint(self) -> str:
-        """Of its choices, which are shown alike while none of them is set anew."""
-        return fingerprint(self.id, self.choices)
 
     @property
     def is_closed(self) -> bool:

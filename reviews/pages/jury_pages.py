@@ -1,13 +1,13 @@
-"""What the jury's pages show: running order, a sheet with its facts and questions, what is owed."""
+"""What a jury sheet shows: its lines with facts and plans, likely questions, what is owed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import groupby
+from functools import cached_property
 from typing import NamedTuple
 
-from django.db.models import Count, Q
+from django.db.models import Prefetch
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State
@@ -19,7 +19,18 @@ from reviews.deeds.crit_jury_keeping import (
     is_open_to_words,
     not_yet_judged,
 )
-from reviews.models import Comment, Criterion, Interest, JurySheet, Revision, Scheme, Seat, Slot
+from reviews.models import (
+    Comment,
+    Criterion,
+    Interest,
+    IssuedSheet,
+    JurySheet,
+    LevelGiven,
+    Revision,
+    Scheme,
+    Seat,
+    Slot,
+)
 from reviews.pages.daylight_pages import Shown, plans_beside
 from reviews.pages.jury_lines import (
     IMPRESSION_ID,
@@ -30,75 +41,14 @@ from reviews.pages.jury_lines import (
     level_id,
     level_line,
 )
-from reviews.pages.sheet_views import SheetView, in_time, sheet_views
+from reviews.pages.jury_order import neighbours
+from reviews.pages.sheet_views import SheetView, in_time, sheet_view
 from reviews.reading.crit_sheets import level_of, revision_shown
-from reviews.reading.package_checking import issued_sheet
-from reviews.worked_out import fingerprint
+from reviews.reading.package_checking import issued
+from reviews.worked_out import Told, fingerprint
 
 MOST_QUESTIONS = 5
 """Most likely questions that a juror is shown."""
-
-
-@dataclass(frozen=True)
-class OrderRow:
-    """One scheme of the running order, as a juror sees it."""
-
-    slot: Slot
-    sheet: JurySheet | None
-    levels: int
-    criteria: int
-    interest: Interest | None = None
-
-    @property
-    def state(self) -> str:
-        """To come, in hand or locked."""
-        if self.sheet is None:
-            return "To come"
-        return "Locked" if self.sheet.is_locked else "In hand"
-
-
-@dataclass(frozen=True)
-class Room:
-    """A room's part of the running order; the room with no name is for all jurors."""
-
-    name: str
-    rows: list[OrderRow]
-
-
-def running_order(seat: Seat) -> list[Room]:
-    """The schemes that a juror sees, by room and in order."""
-    is_given = Q(levels__level__isnull=False) | Q(levels__is_not_mine=True)
-    sheets = {
-        sheet.scheme_id: sheet
-        for sheet in seat.sheets.annotate(given=Count("levels", filter=is_given))
-    }
-    criteria = seat.crit.criteria.count()
-    interests = {interest.scheme_id: interest for interest in seat.interests.standing()}
-    rooms = []
-    for name, of_room in groupby(_in_order(seat), key=lambda slot: slot.room):
-        rows = []
-        for slot in of_room:
-            sheet = sheets.get(slot.scheme_id)
-            given = getattr(sheet, "given", 0)
-            rows.append(OrderRow(slot, sheet, given, criteria, interests.get(slot.scheme_id)))
-        rooms.append(Room(name, rows))
-    return rooms
-
-
-def _in_order(seat: Seat) -> list[Slot]:
-    """The slots that a juror sees, by room; a stable sort keeps the order of the day in each."""
-    return sorted(access.seen_slots(seat).select_related("scheme"), key=lambda slot: slot.room)
-
-
-def neighbours(seat: Seat, slot: Slot) -> tuple[Slot | None, Slot | None]:
-    """The scheme before and the scheme after, in the order of the list."""
-    slots = _in_order(seat)
-    place = next((n for n, other in enumerate(slots) if other.pk == slot.pk), None)
-    if place is None:
-        return None, None
-    before = slots[place - 1] if place else None
-    after = slots[place + 1] if place + 1 < len(slots) else None
-    return before, after
 
 
 @dataclass(frozen=True)
@@ -205,12 +155,13 @@ class Others:
 
 @dataclass(frozen=True)
 class Page:
-    """A jury sheet, whole.
+    """A jury sheet, whole; its lines are made ready only where a process hasn't kept them.
 
     revision    what it is of, and what stands on the page
     newer       what was issued for the crit since, which changes nothing until it is taken up
     earlier     of a late one, the last issued before pens down
     elsewhere   where nothing is issued for the crit, the last that was issued for another
+    checks      the check sheet of the revision, less what is set aside
     """
 
     slot: Slot
@@ -221,16 +172,82 @@ class Page:
     newer: Revision | None
     earlier: Revision | None
     elsewhere: Revision | None
-    sheets: list[SheetView]
-    impression: Line
-    criteria: list[Judged]
+    pictured: list[IssuedSheet]
+    held: dict[int, LevelGiven]
+    asked: list[Criterion]
+    checks: Told[CheckSheet] | None
+    system: System
     comments: list[CommentLine]
-    questions: list[Asked]
-    missing: list[Criterion]
-    owed: list[str]
     others: Others
-    before: Slot | None = None
-    after: Slot | None = None
+    before: Slot | None
+    after: Slot | None
+    troubles: dict[str, Trouble]
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Of all that its lines and comments show; blank where a save was refused."""
+        if self.troubles:
+            return ""
+        said = [line.comment for line in self.comments]
+        places = [(each.issued_sheet, each.revision, each.criterion) for each in said]
+        return fingerprint(
+            (self.slot.scheme_id, self.of, self.takes_levels, self.asked),
+            (self.sheet, self.sheet and self.sheet.impression_revision),
+            [(given, given.revision) for given in self.held.values()],
+            (said, places, [line.is_open for line in self.comments]),
+            (self.checks, self.system),
+        )
+
+    @property
+    def impression(self) -> Line:
+        """The line of the whole."""
+        trouble = self.troubles.get(IMPRESSION_ID)
+        return impression_line(self.slot.scheme_id, self.sheet, self.of, trouble)
+
+    @property
+    def criteria(self) -> list[Judged]:
+        """Each criterion's line, with the facts and plans that inform it."""
+        checks = self.checks.holds if self.checks else None
+        return [
+            Judged(
+                level_line(
+                    self.slot.scheme_id,
+                    criterion,
+                    self.held.get(criterion.pk),
+                    self.of,
+                    self.troubles.get(level_id(criterion)),
+                ),
+                facts_for(criterion, checks, self.system),
+                _plans(criterion, checks, self.revision, self.system),
+            )
+            for criterion in self.asked
+        ]
+
+    @cached_property
+    def sheets(self) -> list[SheetView]:
+        """The sheets of the revision, as pictures."""
+        return [sheet_view(sheet) for sheet in self.pictured]
+
+    @property
+    def is_questioned(self) -> bool:
+        """Whether anything invites a question."""
+        return bool(self.checks and any(each.question for each in self.checks.holds.asked))
+
+    @cached_property
+    def questions(self) -> list[Asked]:
+        """What the jury will likely ask."""
+        likely = likely_questions(self.checks.holds if self.checks else None)
+        return [Asked(each.ref, each.write_question(self.system)) for each in likely]
+
+    @property
+    def missing(self) -> list[Criterion]:
+        """Criteria that take a level yet."""
+        return not_yet_judged(self.sheet, self.asked, self.interest)
+
+    @property
+    def owed(self) -> list[str]:
+        """What its juror may still want to do."""
+        return owed_words((line.comment for line in self.comments), self.sheet, self.interest)
 
     @property
     def takes_levels(self) -> bool:
@@ -245,7 +262,7 @@ class Page:
     @property
     def sheets_fingerprint(self) -> str:
         """Of the sheets as they are picked."""
-        return fingerprint(self.sheets)
+        return fingerprint(self.pictured, [sheet.file for sheet in self.pictured])
 
     @property
     def is_locked(self) -> bool:
@@ -298,12 +315,19 @@ def own_comments(sheet: JurySheet | None) -> list[Comment]:
 
 
 def jury_page(
-    seat: Seat, slot: Slot, system: System, *, is_open: bool, troubles: dict[str, Trouble]
+    seat: Seat,
+    order: list[Slot],
+    slot: Slot,
+    system: System,
+    *,
+    is_open: bool,
+    troubles: dict[str, Trouble],
 ) -> Page:
-    """Everything of one jury sheet; comment forms are the view's to add."""
+    """Everything of one jury sheet, in a juror's order; comment forms are the view's to add."""
     scheme = slot.scheme
     sheets = seat.sheets.select_related("revision", "impression_revision")
-    sheet = sheets.prefetch_related("levels__revision").filter(scheme=scheme).first()
+    levels = Prefetch("levels", LevelGiven.objects.select_related("revision"))
+    sheet = sheets.prefetch_related(levels).filter(scheme=scheme).first()
     if sheet:
         sheet.seat = seat
     locked = bool(sheet and sheet.is_locked)
@@ -311,48 +335,34 @@ def jury_page(
     revision = sheet.revision if sheet else latest
     if revision:
         revision.scheme = scheme
-    of = revision.pk if revision else NOTHING_SHOWN
-    held = {given.criterion_id: given for given in sheet.levels.all()} if sheet else {}
     criteria = list(seat.crit.criteria.all())
-    checks = issued_sheet(revision) if revision else None
-    comments = own_comments(sheet)
-    interest = seat.interest_in(scheme.pk)
-    before, after = neighbours(seat, slot)
+    before, after = neighbours(order, slot)
     return Page(
         slot=slot,
         sheet=sheet,
         is_open=is_open and not locked,
-        interest=interest,
+        interest=seat.interest_in(scheme.pk),
         revision=revision,
         newer=None if latest == revision else latest,
         earlier=in_time(seat.crit, revision),
         elsewhere=None if latest or revision else scheme.revisions.last(),
-        sheets=sheet_views(revision),
-        impression=impression_line(scheme.pk, sheet, of, troubles.get(IMPRESSION_ID)),
-        criteria=[
-            Judged(
-                level_line(scheme.pk, c, held.get(c.pk), of, troubles.get(level_id(c))),
-                facts_for(c, checks, system),
-                _plans(c, checks, revision, system),
-            )
-            for c in criteria
-        ],
-        comments=[CommentLine(c, is_open_to_words(c.jury_sheet, c)) for c in comments],
-        questions=[
-            Asked(each.ref, each.write_question(system)) for each in likely_questions(checks)
-        ],
-        missing=not_yet_judged(sheet, criteria, interest),
-        owed=owed_words(comments, sheet, interest),
+        pictured=[*revision.sheets.select_related("file")] if revision else [],
+        held={given.criterion_id: given for given in sheet.levels.all()} if sheet else {},
+        asked=criteria,
+        checks=issued(revision) if revision else None,
+        system=system,
+        comments=[CommentLine(c, is_open_to_words(c.jury_sheet, c)) for c in own_comments(sheet)],
         others=others_of(sheet, criteria),
         before=before,
         after=after,
+        troubles=troubles,
     )
 
 
 def others_of(own: JurySheet | None, criteria: list[Criterion]) -> Others:
     """What other jurors gave, as far as a juror may read it beside a locked own sheet."""
     sheets = []
-    if own is not None:
+    if own is not None and own.is_locked:
         opened = access.opened_sheets(own).select_related("seat")
         sheets = list(opened.prefetch_related("levels"))
     rows = [("Overall impression", [OtherLevel(sheet.impression) for sheet in sheets])]

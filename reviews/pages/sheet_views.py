@@ -56,13 +56,6 @@ class SheetView:
     comments: list[dict[str, Any]] = field(default_factory=list)
 
 
-def sheet_views(revision: Revision | None) -> list[SheetView]:
-    """The sheets of a revision, as pictures."""
-    if revision is None:
-        return []
-    return [sheet_view(sheet) for sheet in revision.sheets.select_related("file")]
-
-
 def sheet_view(sheet: IssuedSheet, *, is_large: bool = False) -> SheetView:
     """An issued sheet, as a picture."""
     keys = (sheet.revision_id, sheet.number)

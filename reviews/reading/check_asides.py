@@ -20,8 +20,7 @@ from reviews.models.asides import SetAsideQuerySet
 def asides_of(scheme: Scheme, *keys: str) -> SetAsideQuerySet:
     """Everything ever set aside for a scheme, by itself or with its studio; of keys, if named."""
     found = SetAside.objects.filter(Q(scheme=None) | Q(scheme=scheme), studio_id=scheme.studio_id)
-    found = found.filter(key__in=keys) if keys else found
-    return found.select_related("by", "taken_back_by")
+    return found.filter(key__in=keys) if keys else found
 
 
 def standing_asides(studio: Studio) -> QuerySet[SetAside]:
@@ -37,7 +36,7 @@ def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
 
 def standing_words(scheme: Scheme) -> dict[str, str]:
     """What is set aside now for a scheme: who and why, by the target or check it names."""
-    return {aside.key: str(aside) for aside in asides_of(scheme).standing()}
+    return {aside.key: str(aside) for aside in asides_of(scheme).standing().select_related("by")}
 
 
 def without(sheet: CheckSheet, words: Mapping[str, str]) -> CheckSheet:

@@ -48,7 +48,9 @@ def _show_check(
     context = {
         "package": package,
         "page": page,
-        "asides": check_asides.asides_of(scheme, line.finding.ref, line.finding.check),
+        "asides": check_asides.asides_of(
+            scheme, line.finding.ref, line.finding.check
+        ).select_related("by", "taken_back_by"),
         "can_lead": access.can_lead(request.viewer, scheme.studio_id),
         "form": form or SetAsideForm(line),
         **frame(request, scheme=scheme, page="schemes"),

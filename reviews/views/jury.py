@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial, wraps
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.db.models import prefetch_related_objects
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -29,11 +29,10 @@ from reviews.forms.jury import (
     LevelForm,
     RemoveCommentForm,
     comment_form,
-    new_comment_form,
 )
 from reviews.models import Comment, JurySheet, Seat, Slot
 from reviews.models.briefs import Frozen
-from reviews.pages import jury_lines, jury_pages
+from reviews.pages import jury_lines, jury_order, jury_pages
 from reviews.pages.brief_page import target_entries
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
@@ -100,7 +99,7 @@ def _enter(request: HttpRequest, seat: Seat) -> HttpResponse:
 @require_safe
 def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
     context = {
-        "rooms": jury_pages.running_order(seat),
+        "rooms": jury_order.running_order(seat),
         "asides": seat.interests.standing().away().select_related("scheme"),
     }
     return render(request, "jury/show_jury.html", context | jury_frame(request, page="order"))
@@ -129,13 +128,13 @@ def leave_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
 @for_jurors
 @require_safe
 def show_jury_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    return _show_sheet(request, seat, _slot(seat, scheme_id))
+    return _show_sheet(request, seat, scheme_id)
 
 
 def _show_sheet(
     request: HttpRequest,
     seat: Seat,
-    slot: Slot,
+    scheme_id: int,
     *,
     troubles: dict[str, Trouble] | None = None,
     comment: CommentLine | None = None,
@@ -143,21 +142,31 @@ def _show_sheet(
 ) -> HttpResponse:
     """The whole sheet; a refused save stands in its line with everything that was sent."""
     prefetch_related_objects([seat], "crit__criteria", "interests")
-    is_open = access.can_judge(request.viewer, slot.scheme_id)
+    order = jury_order.in_order(seat)
+    slot = next((slot for slot in order if slot.scheme_id == scheme_id), None)
+    if slot is None:
+        raise Http404
+    is_open = access.can_judge(request.viewer, slot)
     page = jury_pages.jury_page(
-        seat, slot, system_of(request), is_open=is_open, troubles=troubles or {}
+        seat, order, slot, system_of(request), is_open=is_open, troubles=troubles or {}
     )
     if page.shows_others:
         audit_keeping.read_levels(seat.crit, request.viewer.person, slot.scheme, link_of=seat)
+
     criteria = seat.crit.criteria.all()
-    lines = [_with_form(line, criteria, page.of) for line in page.comments]
-    if comment is not None:
-        lines = [line for line in lines if line.id != comment.id] + [comment]
+
+    def comments() -> list[CommentLine]:
+        lines = [_with_form(line, criteria, page.of) for line in page.comments]
+        if comment is None:
+            return lines
+        return [line for line in lines if line.id != comment.id] + [comment]
+
     context = {
         "page": page,
-        "comments": lines,
-        "new_comment": new_comment_form(criteria, page.of),
-        "blank": _blank_line(criteria, page.of),
+        "fingerprint": "" if comment else page.fingerprint,
+        "comments": comments,
+        "new_key": uuid4(),
+        "blank": partial(_blank_line, criteria, page.of),
         "kinds": Comment.Kind.values,
     }
     frame = jury_frame(request, slot=slot, revision=page.revision)
@@ -183,7 +192,9 @@ def _answer_line(
         context = {"line": line, "is_open": not line.is_closed, "owed": owed}
         return render(request, "jury/_level_kept.html", context, status=status)
     if line.trouble:
-        return _show_sheet(request, seat, slot, troubles={line.id: line.trouble}, status=status)
+        return _show_sheet(
+            request, seat, slot.scheme_id, troubles={line.id: line.trouble}, status=status
+        )
     return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
@@ -283,7 +294,7 @@ def _answer_comment(
         context = {"line": line, "slot": slot, "owed": owed}
         return render(request, "jury/_comment_kept.html", context, status=status)
     if line.trouble:
-        return _show_sheet(request, seat, slot, comment=line, status=status)
+        return _show_sheet(request, seat, slot.scheme_id, comment=line, status=status)
     return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
@@ -336,7 +347,7 @@ def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse
             level_id(criterion): Trouble("Set a level, or leave it as not mine, before locking.")
             for criterion in unfinished.missing
         }
-        return _show_sheet(request, seat, slot, troubles=troubles)
+        return _show_sheet(request, seat, slot.scheme_id, troubles=troubles)
     except Frozen as closed:
         messages.warning(request, str(closed))
     return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#locked")
@@ -363,7 +374,7 @@ def declare_interest(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRe
     sheet = seat.sheets.on(scheme_id)
     revision = sheet.revision if sheet else revision_shown(seat.crit, slot.scheme)
     frame = jury_frame(request, slot=slot, revision=revision)
-    context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, scheme_id)}
+    context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, slot)}
     return render(request, "jury/declare_interest.html", frame | context)
 
 

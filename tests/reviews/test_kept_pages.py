@@ -11,13 +11,16 @@ import pytest
 from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds import crit_jury_keeping, revision_issuing
 from reviews.models import (
     Answer,
     Comment,
     Correction,
     Criterion,
+    Interest,
+    JurySheet,
     LevelGiven,
     Person,
     Row,
@@ -178,8 +181,47 @@ def test_a_jury_sheet_shows_the_level_and_the_words_that_stand(cast, settings, t
     assert pressed.format(3) not in text
     assert "Other words." in text
     assert "First words." not in text
-    Criterion.objects.filter(pk=cast.criterion.pk).update(name="Daylight")
-    assert "F1 Daylight</option>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    Criterion.objects.filter(pk=cast.criterion.pk).update(name="Daylight", level_4="Lit by day.")
+    text = shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert "F1 Daylight</option>" in text
+    assert "Lit by day." in text
+    sheet.revision.sheets.update(title="Ground")
+    assert "</span> Ground</label>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    JurySheet.objects.update(impression=2, impression_kept_at=sheet.revision.issued_at)
+    assert pressed.format(2) in shown(juror, "show-jury-sheet", cast.scheme.pk)
+
+
+def test_facts_beside_a_criterion_follow_what_is_set_aside(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    target = {"id": "T07", "what": "Floor", "check": "floor_area", "rule": "at least", "value": "9"}
+    factories.TargetLineFactory(brief=cast.studio.brief, cells=target)
+    factories.RowFactory(package=cast.scheme.package, cells=ROOM, changed_by=cast.student)
+    revision_issuing.issue(cast.scheme.package, cast.student)
+    Criterion.objects.filter(pk=cast.criterion.pk).update(evidence="T07")
+    juror = cast.client(cast.seat)
+    assert "12.0 m²" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    SetAside.objects.create(studio=cast.studio, key="T07", reason="No roof yet.", by=cast.leader)
+    assert "No roof yet." in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    juror.cookies["units"] = "us"
+    assert " ft²" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+
+
+def test_a_sheet_that_closes_or_meets_an_interest_takes_no_level_any_more(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    factories.issue_sheets(cast, "02")
+    juror, level = cast.client(cast.seat), 'name="level" value="3"'
+    assert level in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    interest = Interest.objects.create(seat=cast.seat, scheme=cast.scheme, may_comment=True)
+    text = shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert level not in text
+    assert 'id="comment-blank"' in text
+    interest.delete()
+    assert level in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    cast.crit.released_at = timezone.now()
+    cast.crit.save()
+    text = shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert level not in text
+    assert 'id="comment-blank"' not in text
 
 
 @pytest.fixture
