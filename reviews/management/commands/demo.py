@@ -17,6 +17,9 @@ from django.utils import timezone
 from reviews import demo_mark, serving
 from reviews.demo import ground, load
 
+REST_IS_NICER = 10
+"""What fills the demo beside its server, and draws, gives way to its pages by so much."""
+
 
 class Command(BaseCommand):
     help = "Load two invented studios and serve them on this machine."
@@ -61,7 +64,7 @@ class Command(BaseCommand):
         if is_fresh or is_half:
             ground.clear()
         self.say("Setting up the database")
-        call_command("migrate", verbosity=0)
+        ground.make_tables()
         if load.is_loaded():
             ground.fill("")
             self.say("The demo is loaded already; --fresh starts over")
@@ -82,6 +85,8 @@ class Command(BaseCommand):
             if not server:
                 self.say(f"Still to come: {words}")
 
+        if server:
+            os.nice(REST_IS_NICER)
         with ground.alone(self.say):
             load.go_on(today, tell)
             ground.fill("")
