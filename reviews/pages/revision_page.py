@@ -13,7 +13,8 @@ from reviews import access
 from reviews.access import Viewer
 from reviews.deeds.record_typed import shown_cells
 from reviews.models import IssuedSheet, Revision
-from reviews.pages.schedule_page import Head, Line, Reader, heads_of
+from reviews.pages.schedule_cells import Head, Reader, heads_of
+from reviews.pages.schedule_page import Line
 from reviews.pages.sheet_views import SheetView, sheet_view
 
 

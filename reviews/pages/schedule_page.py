@@ -1,9 +1,9 @@
-"""A schedule as it stands on a page: each cell with what it takes, what it means, what is odd."""
+"""A schedule as it stands on a page: its rows, what is odd in them, the checks that read it."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -14,76 +14,20 @@ from django.db.models import prefetch_related_objects
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
-from criteria.errors import Refused
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column, Kind
+from criteria.findings import Finding
+from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
-from criteria.typed.tables import RefusedCell, read_records
-from criteria.units import Notation, System
+from criteria.typed.tables import read_records
+from criteria.units import System
 from reviews.deeds.record_changes import last_change
-from reviews.deeds.record_typed import in_head_unit, shown_cells, shown_text
+from reviews.deeds.record_typed import shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
+from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
-from reviews.reading.package_checking import draft
-
-Record = Mapping[str, str]
-Tables = Mapping[str, Sequence[Record]]
-RefusedCells = Mapping[str, Sequence[RefusedCell]]
-
-
-@dataclass(frozen=True)
-class Head:
-    """The head of a column: label, unit, and what it takes."""
-
-    column: Column
-    unit: str
-    expected: str
-
-    @property
-    def is_mark(self) -> bool:
-        """Whether rows are told apart by it."""
-        return self.column.kind is Kind.MARK
-
-    @property
-    def help_id(self) -> str:
-        """The id of its help, to which each of its cells points."""
-        return f"help-{self.column.head}"
-
-
-@dataclass(frozen=True)
-class Cell:
-    """One cell.
-
-    text      as it stands under its head
-    unit      the unit of its head
-    beneath   the same in the head's unit, or what a reference leads to
-    refused   why it can't be read, with what would be
-    kept      what stands where a save was refused and differs from what was sent
-    options   the texts it takes, where they are few, each with how it is shown
-    """
-
-    column: Column
-    name: str
-    id: str
-    help_id: str
-    text: str
-    unit: str = ""
-    beneath: str = ""
-    refused: str = ""
-    kept: str | None = None
-    options: tuple[tuple[str, str], ...] = ()
-    placeholder: str = ""
-
-    @property
-    def is_blank(self) -> bool:
-        """Whether nothing is typed."""
-        return not self.text.strip()
-
-    @property
-    def described_by(self) -> str:
-        return f"{self.help_id} {self.id}-note" if self.refused or self.beneath else self.help_id
+from reviews.reading.package_checking import Checked, draft
+from reviews.worked_out import fingerprint
 
 
 @dataclass(frozen=True)
@@ -107,7 +51,6 @@ class Line:
     cells: tuple[Cell, ...]
     pk: int | None = None
     version: int = 0
-    changed_by: Person | None = None
     changed_at: Any = None
     odd: tuple[OddLine, ...] = ()
     trouble: Trouble | None = None
@@ -130,26 +73,99 @@ class Line:
 class SchedulePage:
     """A schedule of a package in preparation, or as many of its rows as stand on one page.
 
-    at        the key of the row that whoever came here came for
-    newest    the row that changed last, of all
-    refused   how many filled cells can't be read, of all
+    Its lines are made ready only where a process hasn't kept them.
+
+    own       its rows, all of them
+    shown     those on this page
+    met       its lines where a save was refused: what was sent stands in them
+    cohort    of precedents, how many of the cohort study each
     """
 
     package: Package
     schedule: Schedule
-    heads: tuple[Head, ...]
-    rows: Page[Row]
-    at: int
-    lines: tuple[Line, ...]
-    new: Line
-    newest: Row | None
+    system: System
+    checked: Checked
+    own: Sequence[Row]
+    shown: Shown
     last: Change | None
-    refused: int
-    checks: tuple[CheckLine, ...]
-    odd: tuple[OddLine, ...] = ()
-    """Odd values of the schedule that stand in no one row."""
-    cohort: tuple[Studied, ...] = ()
-    """Of precedents, how many of the cohort study each."""
+    cohort: Sequence[Studied] = ()
+    met: tuple[Line, ...] = ()
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Of what its lines and checks show; blank where a save was refused."""
+        if self.met:
+            return ""
+        at = self.schedule.slug, self.shown.rows.number, self.at, self.package.scheme_id
+        rows = [(row.pk, row.version, row.changed_at) for row in self.rows]
+        return fingerprint(self.checked.told, self.system, at, rows)
+
+    @property
+    def rows(self) -> Page[Row]:
+        """The rows on this page."""
+        return self.shown.rows
+
+    @property
+    def at(self) -> int:
+        """The key of the row that whoever came here came for."""
+        return self.shown.at
+
+    @cached_property
+    def heads(self) -> tuple[Head, ...]:
+        """The head of each column."""
+        return heads_of(self.schedule, self.system)
+
+    @cached_property
+    def _reader(self) -> Reader:
+        notation = self.package.notation.read_in(self.system)
+        return Reader(self.package.records(), self.checked.refused, notation)
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """Its rows on this page, each a line."""
+        return self.met or _lines(self._reader, self.schedule, self.shown, self.checked.sheet)
+
+    @cached_property
+    def new(self) -> Line:
+        """The row that is about to be added."""
+        return new_line(self._reader, self.schedule, [row.cells for row in self.own])
+
+    @property
+    def newest(self) -> Row | None:
+        """The row that changed last, of all."""
+        return max(self.own, key=lambda row: row.changed_at, default=None)
+
+    @property
+    def refused(self) -> int:
+        """How many filled cells can't be read, of all."""
+        return unreadable(self.schedule, [row.cells for row in self.own], self.checked.refused)
+
+    @property
+    def is_checked(self) -> bool:
+        """Whether a target of the brief reads it."""
+        return next(self._findings, None) is not None
+
+    @property
+    def checks(self) -> list[CheckLine]:
+        """The checks that read it."""
+        return [check_line(finding, self.system) for finding in self._findings]
+
+    @property
+    def _findings(self) -> Iterator[Finding]:
+        slug = self.schedule.slug
+        return (f for f in self.checked.sheet.asked if slug in schedules_read_by(f.check))
+
+    @property
+    def odd(self) -> list[OddLine]:
+        """Odd values of the schedule that stand in no one row."""
+        marks = {row.cells.get(self.schedule.mark_head, "").strip() for row in self.own} - {""}
+        return [
+            odd_line(o, self.system)
+            for o in self.checked.sheet.odd
+            if o.schedule == self.schedule.slug
+            and o.mark not in marks
+            and not self.schedule.is_single
+        ]
 
     def line(self, pk: int) -> Line:
         """Return one row's line."""
@@ -161,116 +177,21 @@ class SchedulePage:
         return self.lines[0] if self.lines else self.new
 
 
-class Reader:
-    """Shows the rows of a package to one reader.
-
-    refused   by schedule, the cells that couldn't be read when the package was
-    notation  how the reader sees figures
-    """
-
-    def __init__(self, tables: Tables, refused: RefusedCells, notation: Notation) -> None:
-        self.tables, self.refused, self.notation = tables, refused, notation
-        self.system = notation.system
-
-    @cached_property
-    def names(self) -> dict[str, dict[str, str]]:
-        """The marks of each schedule with what stands beside them: R2 is the day room."""
-        found: dict[str, dict[str, str]] = {}
-        for slug, records in self.tables.items():
-            schedule = BY_SLUG[slug]
-            said = next((c.head for c in schedule.columns if c.kind is Kind.TEXT), "")
-            found[slug] = {
-                mark: record.get(said, "")
-                for record in records
-                if (mark := record.get(schedule.mark_head, "").strip())
-            }
-        return found
-
-    def refusals(
-        self, schedule: Schedule, shown: Sequence[Record], before: int = 0
-    ) -> dict[tuple[int, str], str]:
-        """Say why cells can't be read, by row from 0 and label, in the reader's units.
-
-        before   how many rows stand before those that are shown
-        """
-        labels = {column.label: column for column in schedule.columns}
-        return {
-            (at, cell.column): self._why(cell, labels[cell.column], shown[at])
-            for cell in self.refused.get(schedule.slug, ())
-            if cell.column in labels and 0 <= (at := cell.row - 1 - before) < len(shown)
-        }
-
-    def _why(self, cell: RefusedCell, column: Column, record: Record) -> str:
-        said: Refused | RefusedCell = cell
-        try:
-            column.read(record[column.head], self.notation)
-        except Refused as refusal:
-            said = refusal
-        return f"Read “{said.read}”. Expected {said.expected}."
-
-    def cell(self, column: Column, text: str, refused: str, place: str) -> Cell:
-        is_named = column.kind is Kind.REFERENCE
-        named = self.names.get(column.refers_to, {}).get(text.strip(), "") if is_named else ""
-        if refused and not text.strip():
-            refused = f"Blank. Expected {column.expected(self.system)}."
-        return Cell(
-            column=column,
-            name=f"cell-{column.head}",
-            id=f"{place}-{column.head}",
-            help_id=f"help-{column.head}",
-            text=text,
-            unit=column.unit(self.system),
-            beneath=named or ("" if refused else in_head_unit(column, text, self.notation)),
-            refused=refused,
-            options=self._options(column, text),
-        )
-
-    def _options(self, column: Column, text: str) -> tuple[tuple[str, str], ...]:
-        if column.kind is Kind.WORD:
-            known = column.choices
-        elif column.kind is Kind.YES_NO:
-            known = ("yes", "no")
-        elif column.kind is Kind.REFERENCE:
-            known = tuple(self.names.get(column.refers_to, {}))
-        else:
-            return ()
-        options = known if text in known or not text else (*known, text)
-        return tuple((option, option.replace("_", " ")) for option in options)
-
-
 def schedule_page(
     package: Package, schedule: Schedule, system: System, place: Place = FIRST
 ) -> SchedulePage:
     """Everything of one schedule in preparation, its rows at a place."""
-    prefetch_related_objects([package], "rows__changed_by")
-    checked = draft(package, asked_alone=True)
-    checks, notation = checked.sheet, package.notation.read_in(system)
+    prefetch_related_objects([package], "rows")
     own = [row for row in package.rows.all() if row.schedule == schedule.slug]
-    reader = Reader(package.records(), checked.refused, notation)
-    shown = shown_at(place, own, schedule)
-    marks = {row.cells.get(schedule.mark_head, "").strip() for row in own} - {""}
     return SchedulePage(
         package=package,
         schedule=schedule,
-        heads=heads_of(schedule, system),
-        rows=shown.rows,
-        at=shown.at,
-        lines=_lines(reader, schedule, shown, checks),
-        new=new_line(reader, schedule, [row.cells for row in own]),
-        newest=max(own, key=lambda row: row.changed_at, default=None),
+        system=system,
+        checked=draft(package, asked_alone=True),
+        own=own,
+        shown=shown_at(place, own, schedule),
         last=last_change(package, schedule.slug),
-        refused=unreadable(schedule, [row.cells for row in own], checked.refused),
-        checks=tuple(
-            check_line(finding, system)
-            for finding in checks.asked
-            if schedule.slug in schedules_read_by(finding.check)
-        ),
-        odd=tuple(
-            odd_line(o, system)
-            for o in checks.odd
-            if o.schedule == schedule.slug and o.mark not in marks and not schedule.is_single
-        ),
-        cohort=tuple(own_precedents(package)) if schedule.slug == PRECEDENTS else (),
+        cohort=own_precedents(package) if schedule.slug == PRECEDENTS else (),
     )
 
 
@@ -283,11 +204,6 @@ def unreadable(schedule: Schedule, records: Sequence[Record], refused: RefusedCe
 
 def schedules_read_by(slug: str) -> tuple[str, ...]:
     return CHECKS[slug].schedules if slug in CHECKS else ()
-
-
-def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:
-    """The heads of a schedule, in a reader's units."""
-    return tuple(Head(c, c.unit(system), c.expected(system)) for c in schedule.columns)
 
 
 def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) -> tuple[Line, ...]:
@@ -306,7 +222,6 @@ def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) 
                 ),
                 pk=row.pk,
                 version=row.version,
-                changed_by=row.changed_by,
                 changed_at=row.changed_at,
                 odd=tuple(
                     odd_line(o, reader.system)
@@ -372,12 +287,10 @@ def with_trouble(
         cells=tuple(cells),
         pk=row.pk if row else None,
         version=row.version if row else 0,
-        changed_by=row.changed_by if row else None,
         changed_at=row.changed_at if row else None,
         trouble=trouble,
         key=None if row else uuid4(),
     )
     if row:
-        lines = tuple(line if each.pk == row.pk else each for each in page.lines)
-        return replace(page, lines=lines)
-    return replace(page, lines=(*page.lines, line))
+        return replace(page, met=tuple(line if x.pk == row.pk else x for x in page.lines))
+    return replace(page, met=(*page.lines, line))

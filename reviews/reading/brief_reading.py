@@ -13,8 +13,12 @@ from criteria.targets.reading import Target, TargetsReading, read_targets
 from criteria.targets.words import figures_of
 from criteria.typed.tables import read_records
 from reviews.models import Brief
+from reviews.worked_out import kept
 
 Record = dict[str, str]
+
+MOST_BRIEFS = 64
+"""Briefs whose words a process keeps as they were read."""
 
 
 def site_in_force(brief: Brief, targets: Sequence[Record]) -> Record:
@@ -23,10 +27,15 @@ def site_in_force(brief: Brief, targets: Sequence[Record]) -> Record:
     Where several targets give a figure, the first holds.
     """
     given = {head: text for head, text in brief.site_record().items() if text.strip()}
+    return _figures_in_words(targets) | given
+
+
+@kept(MOST_BRIEFS)
+def _figures_in_words(targets: Sequence[Record]) -> Record:
     figures: Record = {}
     for target in targets:
         figures = figures_of(target) | figures
-    return figures | given
+    return figures
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,8 @@ from django import template
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
-from reviews.pages.schedule_page import Cell, Line
+from reviews.pages.schedule_cells import Cell
+from reviews.pages.schedule_page import Line
 
 register = template.Library()
 

@@ -23,10 +23,10 @@ class Kept(template.Node):
         self.name, self.told, self.nodelist = name, told, nodelist
 
     def render(self, context: template.Context) -> SafeString:
-        told = [str(each.resolve(context)) for each in self.told]
+        told = [each.resolve(context, ignore_failures=True) for each in self.told]
         if not told[0]:
             return mark_safe(self.nodelist.render(context))
-        key = ":".join((self.name, *told))
+        key = ":".join(map(str, (self.name, *told)))
         part: str | None = cache.get(key)
         if part is None:
             with context.push(csrf_token=TOKEN):

@@ -69,6 +69,7 @@ def _show(request: HttpRequest, page: SchedulePage, status: int = 200) -> HttpRe
     scheme = page.package.scheme
     context = {
         "page": page,
+        "fingerprint": page.fingerprint,
         "can_edit": access.can_edit_package(request.viewer, scheme),
         **frame(request, scheme=scheme, page="schemes"),
     }

@@ -115,6 +115,58 @@ def test_the_package_s_last_change_and_rows_are_of_now(cast, client):
     assert ">Stef Student, " in shown(client, "show-package", cast.scheme.pk)
 
 
+def test_a_schedule_shows_its_rows_and_checks_as_they_are_now(cast, client):
+    target = {"id": "T07", "what": "Floor", "check": "floor_area", "rule": "at least", "value": "9"}
+    factories.TargetLineFactory(brief=cast.studio.brief, cells=target)
+    window = {"mark": "W1", "room": "R1", "glass_w": "1200", "glass_h": "wide"}
+    factories.RowFactory(
+        package=cast.scheme.package, schedule="windows", cells=window, changed_by=cast.student
+    )
+    rooms, windows = ([cast.scheme.pk, slug] for slug in ("rooms", "windows"))
+    assert 'value="12"' in shown(client, "show-schedule", *rooms)
+    assert "12.0 m²" in shown(client, "show-schedule", *rooms)
+    text = shown(client, "show-schedule", *windows)
+    assert ">Day room<" in text
+    assert "Read “wide”" in text
+    Row.objects.filter(schedule="rooms").update(cells=ROOM | {"floor_m2": "8", "room": "Den"})
+    text = shown(client, "show-schedule", *rooms)
+    assert 'value="8"' in text
+    assert "12.0 m²" not in text
+    text = shown(client, "show-schedule", *windows)
+    assert ">Den<" in text
+    assert ">Day room<" not in text
+    Row.objects.filter(schedule="rooms").update(version=7)
+    assert 'name="version" value="7"' in shown(client, "show-schedule", *rooms)
+    Person.objects.filter(pk=cast.student.pk).update(units="us")
+    assert 'class="unit">ft²' in shown(client, "show-schedule", *rooms)
+
+
+def test_a_schedule_kept_for_its_students_opens_no_field_to_their_leader(cast, client):
+    leader, args = cast.client(cast.leader), [cast.scheme.pk, "rooms"]
+    for _ in range(2):
+        assert 'name="cell-mark"' in shown(client, "show-schedule", *args)
+        assert 'name="cell-mark"' not in shown(leader, "show-schedule", *args)
+    assert kept() >= 3
+
+
+def test_each_page_offers_a_row_to_add_with_a_key_of_its_own(cast, client):
+    key = re.compile(r'name="key" value="(.*?)"')
+    keys = [key.findall(shown(client, "show-schedule", cast.scheme.pk, "rooms")) for _ in "ab"]
+    assert len(keys[0]) == len(keys[1]) == 1
+    assert keys[0] != keys[1]
+
+
+def test_nothing_is_kept_of_a_save(cast, client):
+    row = cast.scheme.package.rows.get()
+    save = reverse("save-row", args=[cast.scheme.pk, "rooms", row.pk])
+    sent = {"cell-floor_m2": "14", "version": row.version}
+    assert client.post(save, sent, headers={"HX-Request": "true"}).status_code == 200
+    refused = client.post(save, sent | {"cell-floor_m2": "15"})
+    assert refused.status_code == 409
+    assert 'value="15"' in refused.content.decode()
+    assert 'value="15"' not in shown(client, "show-schedule", cast.scheme.pk, "rooms")
+
+
 @pytest.fixture
 def judged(cast, settings, tmp_path):
     """Two schemes with a locked sheet each."""
