@@ -1,0 +1,64 @@
+"""What a page prints: no more sheets than it takes, and all of it wherever it was scrolled to."""
+
+import re
+import zlib
+
+import pytest
+
+from reviews import demo_mark
+from reviews.models import Membership
+from tests import factories
+from tests.browser.conftest import sign_in
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+STREAM = re.compile(rb"/Filter /FlateDecode.*?stream\r?\n(.*?)\r?\nendstream", re.DOTALL)
+
+
+def printed(page) -> bytes:
+    return page.pdf(prefer_css_page_size=True)
+
+
+def sheets(pdf: bytes) -> int:
+    """How many sheets a print takes (ISO 32000-1, 7.7.3.3)."""
+    return len(re.findall(rb"/Type /Page\b", pdf))
+
+
+def drawn(pdf: bytes) -> list[bytes]:
+    """What is drawn on the sheets of a print: its streams, unpacked (ISO 32000-1, 7.4.4)."""
+    return [zlib.decompress(packed) for packed in STREAM.findall(pdf)]
+
+
+def test_a_page_prints_the_same_wherever_it_was_scrolled_to(page, live_server, cast):
+    """Before, zones and title block slid off the paper by as much as it was scrolled."""
+    page.set_viewport_size({"width": 1280, "height": 400})
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(f"{live_server.url}/schemes/{cast.scheme.pk}/")
+    at_top = printed(page)
+    assert len(drawn(at_top)) > 1
+    page.evaluate("scrollTo(0, 300)")
+    assert drawn(printed(page)) == drawn(at_top)
+    assert page.evaluate("scrollY") == 300
+
+
+def test_the_sign_in_page_of_the_demo_prints_on_one_sheet(page, live_server, cast, monkeypatch):
+    monkeypatch.setattr(demo_mark, "is_demo", lambda: True)
+    for _ in range(24):
+        factories.MembershipFactory(studio=cast.studio, role=Membership.Role.STUDENT)
+    page.goto(f"{live_server.url}/sign-in/")
+    assert page.get_by_role("heading", name="Look round the demo").is_visible()
+    assert sheets(printed(page)) == 1
+
+
+def test_pictures_that_were_never_near_are_printed(page, live_server, cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    for n in range(24):
+        factories.SheetFactory(package=cast.scheme.package, number=f"{n:02}")
+    sign_in(page, cast, cast.student, live_server.url)
+    page.set_viewport_size({"width": 1280, "height": 300})
+    page.goto(f"{live_server.url}/schemes/{cast.scheme.pk}/")
+    widths = "[...document.images].map((each) => each.naturalWidth)"
+    assert page.evaluate(widths)[-1] == 0
+    pdf = printed(page)
+    assert page.evaluate(widths) == [30] * 24
+    assert pdf.count(b"/Subtype /Image") == 24
