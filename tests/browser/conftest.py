@@ -2,11 +2,15 @@
 
 import os
 import shutil
-from collections.abc import Iterator
+import signal
+from collections.abc import Callable, Generator, Iterator
+from pathlib import Path
+from threading import Event, Timer
+from uuid import uuid4
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.conftest import Cast
 
@@ -27,6 +31,13 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
+LET_GO_S = 60
+"""A browser that hasn't let go of a test's pages after this is ended [s].
+
+Now and then Chromium never answers that it closed them, and waited for it the whole run stands.
+"""
+OURS = f"--muntin-run={uuid4()}"
+"""Which Chromium is ours, on its own command line; it passes over flags that it doesn't know."""
 WHY = "no Chromium found; on Debian: apt-get install chromium, or name one in MUNTIN_CHROMIUM"
 
 
@@ -54,7 +65,46 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.fixture(scope="session")
 def browser_type_launch_args() -> dict[str, object]:
-    return {"executable_path": chromium(), "args": list(FLAGS)}
+    return {"executable_path": chromium(), "args": [*FLAGS, OURS]}
+
+
+@pytest.fixture(scope="session")
+def _browsers() -> list[Browser]:
+    """The browser that there is, the last; those before it were ended."""
+    return []
+
+
+@pytest.fixture
+def browser(_browsers: list[Browser], launch_browser: Callable[[], Browser]) -> Browser:
+    if not _browsers or not _browsers[-1].is_connected():
+        _browsers.append(launch_browser())
+    return _browsers[-1]
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item) -> Generator[None, None, None]:
+    """End the browser where it doesn't let go of what a test had open; the next starts another."""
+    is_ended = Event()
+
+    def end() -> None:
+        is_ended.set()
+        for process in Path("/proc").glob("[0-9]*/cmdline"):
+            try:
+                if OURS.encode() in process.read_bytes():
+                    os.kill(int(process.parent.name), signal.SIGKILL)
+            except OSError:  # it has gone by itself
+                continue
+
+    timer = Timer(LET_GO_S, end)
+    timer.start()
+    try:
+        yield
+    except Exception:
+        if not is_ended.is_set():
+            raise
+        print(f"Chromium didn't let go after {item.nodeid}, and was ended")
+    finally:
+        timer.cancel()
 
 
 @pytest.fixture
