@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db import models
 from django.db.models import F
@@ -14,9 +14,24 @@ from reviews.models.studios import Studio
 
 DECIMAL_SIGNS = [(DecimalSign.POINT, "point, 22.4"), (DecimalSign.COMMA, "comma, 22,4")]
 
+_ADDENDUM = "Addendum {}"
+
 
 class Frozen(Exception):
     """Raised where something that is issued, filed or locked would change."""
+
+
+class InForce(NamedTuple):
+    """A target in force, as typed; `addendum` is the number of the one that asks it."""
+
+    pk: int
+    cells: dict[str, str]
+    addendum: int | None
+
+    @property
+    def asked_by(self) -> str:
+        """What asks it: the brief, Addendum 1."""
+        return _ADDENDUM.format(self.addendum) if self.addendum else "the brief"
 
 
 class Brief(models.Model):
@@ -66,10 +81,10 @@ class Brief(models.Model):
         self.issued_at, self.issued_by = timezone.now(), by
         self.save(update_fields=["issued_at", "issued_by"])
 
-    def lines_in_force(self) -> list[TargetLine]:
+    def lines_in_force(self) -> list[InForce]:
         """The targets in force, in the brief's order: the latest addendum to change one holds."""
-        lines = self.target_lines.select_related("addendum")
-        return list({line.cells.get("id", ""): line for line in lines}.values())
+        lines = self.target_lines.values_list("pk", "cells", "addendum__number")
+        return list({line[1].get("id", ""): InForce(*line) for line in lines}.values())
 
     def target_records(self) -> list[dict[str, str]]:
         """The targets in force, as typed."""
@@ -78,8 +93,8 @@ class Brief(models.Model):
     def site_record(self) -> dict[str, str]:
         """The site sheet in force, as typed."""
         record = dict(self.site)
-        for addendum in self.addenda.all():
-            record.update(addendum.site_changes)
+        for changes in self.addenda.values_list("site_changes", flat=True):
+            record.update(changes)
         return record
 
 
@@ -99,7 +114,7 @@ class Addendum(models.Model):
         constraints = [models.UniqueConstraint("brief", "number", name="one_addendum_a_number")]
 
     def __str__(self) -> str:
-        return f"Addendum {self.number}"
+        return _ADDENDUM.format(self.number)
 
 
 class TargetLine(models.Model):
@@ -117,11 +132,6 @@ class TargetLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.cells.get('id', '')} {self.cells.get('what', '')}".strip()
-
-    @property
-    def asked_by(self) -> str:
-        """What asks it: the brief, Addendum 1."""
-        return str(self.addendum or "the brief")
 
 
 class HandInItem(models.Model):

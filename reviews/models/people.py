@@ -32,6 +32,11 @@ def _work_in(studios: Any) -> Q:
     return Q(schemes__studio__in=studios) | Q(issued__scheme__studio__in=studios)
 
 
+def called(name: str, email: str) -> str:
+    """What somebody is called: by name, else by address."""
+    return name or email
+
+
 class PersonManager(BaseUserManager["Person"]):
     """Makes accounts; e-mail addresses are one however they are capitalised."""
 
@@ -85,7 +90,7 @@ class Person(AbstractBaseUser):
         constraints = [models.UniqueConstraint(Lower("email"), name="one_account_an_email")]
 
     def __str__(self) -> str:
-        return self.name or self.email
+        return called(self.name, self.email)
 
     @property
     def is_unused(self) -> bool:

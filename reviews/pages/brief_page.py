@@ -17,7 +17,8 @@ from criteria.units import Notation, System
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import brief_writing
-from reviews.models import Brief, HandInItem, Studio, TargetLine
+from reviews.models import Brief, HandInItem, Studio
+from reviews.models.briefs import InForce
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
@@ -64,7 +65,7 @@ def target_entries(
 
 
 def _entry(
-    line: TargetLine, target: Target | None, refused: RefusedCell | None, system: System
+    line: InForce, target: Target | None, refused: RefusedCell | None, system: System
 ) -> TargetEntry:
     cells = brief_writing.full_cells(line.cells)
     amiss = "No check answers it." if target and target.check is None else ""

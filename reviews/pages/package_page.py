@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
+from typing import NamedTuple
 
 from django.db.models import Max, prefetch_related_objects
 from django.utils import timezone
@@ -13,6 +15,7 @@ from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.revision_issuing import (
+    Contents,
     is_to_issue,
     lacks,
     minutes_late,
@@ -21,6 +24,7 @@ from reviews.deeds.revision_issuing import (
 )
 from reviews.models import Change, Crit, HandInItem, Package, Revision, Sheet, Studio
 from reviews.models.packages import next_letter
+from reviews.models.people import called
 from reviews.moments import span_words
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
@@ -28,6 +32,13 @@ from reviews.pages.schedule_page import unreadable
 from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
 from reviews.worked_out import fingerprint
+
+
+class LastChange(NamedTuple):
+    """When a schedule was changed last, and by whom."""
+
+    at: datetime
+    by: str
 
 
 @dataclass(frozen=True)
@@ -38,56 +49,124 @@ class ScheduleLine:
     rows: int
     refused: int
     is_asked: bool
-    last: Change | None
+    last: LastChange | None
 
 
 @dataclass(frozen=True)
 class PackagePage:
-    """A package, whole.
+    """A package, whole; what is said of it is made ready only where a process hasn't kept it.
 
+    at        the moment at which it is read
+    own       what its students made, as an issue would freeze it
     issued    its revisions, the latest first
-    is_new    whether there is something to issue
-    closed    crits to come that take no issue any more, each with why
-    older     claims older than a schedule that they speak of
+    last      the change made last of each schedule
     """
 
     package: Package
-    letter: str
+    system: System
+    at: datetime
+    checked: Checked
+    own: Contents
     issued: Sequence[Revision]
-    is_new: bool
     sheets: Sequence[Sheet]
-    schedules: Sequence[ScheduleLine]
-    others: Sequence[ScheduleLine]
-    summary: Summary
-    older: Sequence[OddLine]
-    lacks: Sequence[str]
-    words: int
-    words_asked: int
-    crit: Crit | None
-    closed: Sequence[str]
-    late_by: str
+    last: Mapping[str, LastChange]
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Of all but its statement, its crit and what is to be issued."""
+        hand_in = [*self.package.scheme.studio.brief.hand_in.all()]
+        issues = [(revision, revision.issued_by, revision.crit) for revision in self.issued]
+        return fingerprint(
+            (self.package.scheme_id, self.checked.told, self.system, self.lacks),
+            ([(sheet, sheet.file) for sheet in self.sheets], hand_in, self.last, issues),
+        )
+
+    @property
+    def letter(self) -> str:
+        """The revision that is in preparation."""
+        return next_letter(len(self.issued))
 
     @property
     def latest(self) -> Revision | None:
         """The revision issued last."""
         return self.issued[0] if self.issued else None
 
+    @cached_property
+    def is_new(self) -> bool:
+        """Whether there is something to issue."""
+        return is_to_issue(self.package, self.latest, self.at, self.own)
+
+    @cached_property
+    def lacks(self) -> list[str]:
+        """What the hand-in list asks for and it doesn't hold."""
+        return lacks(self.package, self.own)
+
+    @cached_property
+    def _lines(self) -> list[ScheduleLine]:
+        hand_in = self.package.scheme.studio.brief.hand_in.all()
+        asked = {item.code for item in hand_in if item.kind == HandInItem.Kind.SCHEDULE}
+        tables = self.package.records()
+        return [
+            ScheduleLine(
+                schedule=schedule,
+                rows=len(tables.get(schedule.slug, [])),
+                refused=unreadable(schedule, tables.get(schedule.slug, []), self.checked.refused),
+                is_asked=schedule.slug in asked,
+                last=self.last.get(schedule.slug),
+            )
+            for schedule in SCHEDULES
+        ]
+
     @property
-    def schedules_fingerprint(self) -> str:
-        """Of what is said of all its schedules."""
-        lines = (*self.schedules, *self.others)
-        return fingerprint(
-            [
-                (line.schedule.slug, line.rows, line.refused, line.is_asked)
-                + ((str(line.last.by), line.last.at) if line.last else ())
-                for line in lines
-            ]
-        )
+    def schedules(self) -> list[ScheduleLine]:
+        """Those with rows or on the hand-in list."""
+        return [line for line in self._lines if line.is_asked or line.rows]
+
+    @property
+    def others(self) -> list[ScheduleLine]:
+        """Those without."""
+        return [line for line in self._lines if not (line.is_asked or line.rows)]
+
+    @cached_property
+    def summary(self) -> Summary:
+        """What its check sheet comes to."""
+        return summary_of(self.checked.sheet, self.system)
+
+    @property
+    def older(self) -> list[OddLine]:
+        """Claims older than a schedule that they speak of."""
+        return [odd_line(odd, self.system) for odd in older_claims(self.checked.sheet)]
+
+    @property
+    def words(self) -> int:
+        """How many words the statement has."""
+        return len(self.package.statement.split())
+
+    @property
+    def words_asked(self) -> int:
+        """How many words the brief asks for at most."""
+        return self.package.scheme.studio.brief.statement_words
 
     @property
     def words_over(self) -> int:
         """How many words the statement has beyond what the brief asks for."""
         return max(0, self.words - self.words_asked)
+
+    @cached_property
+    def crit(self) -> Crit | None:
+        """The crit that an issue is for."""
+        return next_crit(self.package.scheme.studio.crits.all(), self.at)
+
+    @property
+    def closed(self) -> list[str]:
+        """Crits to come that take no issue any more, each with why."""
+        return closed_to_issues(self.package.scheme.studio, self.at)
+
+    @property
+    def late_by(self) -> str:
+        """By how much an issue would be late; blank where it wouldn't."""
+        late = minutes_late(self.crit, self.at)
+        return span_words(late) if late else ""
 
 
 def package_page(
@@ -98,32 +177,23 @@ def package_page(
     checked: Checked | None = None,
 ) -> PackagePage:
     """Everything of a package in preparation; as checked, where it is already."""
-    studio, brief = package.scheme.studio, package.scheme.studio.brief
+    studio = package.scheme.studio
     prefetch_related_objects([package], "rows")
     prefetch_related_objects([studio], "crits", "brief__hand_in")
-    moment, checked = at or timezone.now(), checked or draft(package, asked_alone=True)
-    issued = list(package.scheme.revisions.select_related("issued_by", "crit").order_by("-pk"))
+    crits = {crit.pk: crit for crit in studio.crits.all()}
+    issued = list(package.scheme.revisions.select_related("issued_by").order_by("-pk"))
+    for revision in issued:
+        revision.crit = crits.get(revision.crit_id or 0)
     sheets = list(package.sheets.select_related("file"))
-    own = own_contents(package, sheets)
-    crit = next_crit(studio.crits.all(), moment)
-    late = minutes_late(crit, moment)
-    lines = _schedule_lines(package, checked)
     return PackagePage(
         package=package,
-        letter=next_letter(len(issued)),
+        system=system,
+        at=at or timezone.now(),
+        checked=checked or draft(package, asked_alone=True),
+        own=own_contents(package, sheets),
         issued=issued,
-        is_new=is_to_issue(package, issued[0] if issued else None, moment, own),
         sheets=sheets,
-        schedules=[line for line in lines if line.is_asked or line.rows],
-        others=[line for line in lines if not (line.is_asked or line.rows)],
-        summary=summary_of(checked.sheet, system),
-        older=[odd_line(odd, system) for odd in older_claims(checked.sheet)],
-        lacks=lacks(package, own),
-        words=len(package.statement.split()),
-        words_asked=brief.statement_words,
-        crit=crit,
-        closed=closed_to_issues(studio, moment),
-        late_by=span_words(late) if late else "",
+        last=_last_changes(package),
     )
 
 
@@ -134,25 +204,13 @@ def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
     return [f"{crit}: {why}" for crit in to_come if (why := issuing_words(crit))]
 
 
-def _schedule_lines(package: Package, checked: Checked) -> list[ScheduleLine]:
+def _last_changes(package: Package) -> dict[str, LastChange]:
     newest = (
         Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
     ).values("newest")
-    changes = Change.objects.filter(pk__in=newest).select_related("by").defer("before", "after")
-    last = {change.schedule: change for change in changes}
-    hand_in = package.scheme.studio.brief.hand_in.all()
-    asked = {item.code for item in hand_in if item.kind == HandInItem.Kind.SCHEDULE}
-    tables = package.records()
-    return [
-        ScheduleLine(
-            schedule=schedule,
-            rows=len(tables.get(schedule.slug, [])),
-            refused=unreadable(schedule, tables.get(schedule.slug, []), checked.refused),
-            is_asked=schedule.slug in asked,
-            last=last.get(schedule.slug),
-        )
-        for schedule in SCHEDULES
-    ]
+    changes = Change.objects.filter(pk__in=newest)
+    rows = changes.values_list("schedule", "at", "by__name", "by__email")
+    return {slug: LastChange(at, called(name, email)) for slug, at, name, email in rows}
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,8 @@ from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, r
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
 
+Targets = list[Record]
+
 
 class Asked(NamedTuple):
     """What a brief asks, as typed: site sheet, targets with where each comes from, climate.
@@ -70,7 +72,8 @@ def draft(package: Package, *, asked_alone: bool = False) -> Checked:
     asked = asked_by(package.scheme.studio.brief)
     tables = package.tables(asked.site, asked.climate)
     read = read_tables(tables, package.notation)
-    read_of, words = (tables, asked.targets, package.notation), standing_words(package.scheme)
+    read_of = tables, Told.of(asked.targets), package.notation
+    words = standing_words(package.scheme)
     found = _asked_sheet(*read_of) if asked_alone else _sheet(*read_of)
     sheet = with_older_claims(without(found, words), package)
     told = Told(fingerprint(read_of, words, older_claims(sheet), asked_alone), sheet)
@@ -95,7 +98,7 @@ def issued_sheet(revision: Revision) -> CheckSheet:
 
 def todays(revision: Revision) -> Told[CheckSheet]:
     """What the library says today of what a revision issued, nothing set aside."""
-    read_of = revision.tables, revision.contents["targets"], revision.notation
+    read_of = revision.tables, Told.of(revision.contents["targets"]), revision.notation
     return Told(fingerprint(read_of), _sheet(*read_of))
 
 
@@ -105,11 +108,11 @@ def todays_sheet(revision: Revision) -> CheckSheet:
 
 
 @kept(MOST_PACKAGES)
-def _sheet(tables: Told[Tables], targets: list[Record], notation: Notation) -> CheckSheet:
+def _sheet(tables: Told[Tables], targets: Told[Targets], notation: Notation) -> CheckSheet:
     package = read_tables(tables, notation).package
-    return check_sheet(package, targets_of(targets, notation))
+    return check_sheet(package, targets_of(targets.holds, notation))
 
 
 @kept(MOST_PACKAGES)
-def _asked_sheet(tables: Told[Tables], targets: list[Record], notation: Notation) -> CheckSheet:
-    return asked_sheet(read_tables(tables, notation).package, targets_of(targets, notation))
+def _asked_sheet(tables: Told[Tables], targets: Told[Targets], notation: Notation) -> CheckSheet:
+    return asked_sheet(read_tables(tables, notation).package, targets_of(targets.holds, notation))
