@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -15,7 +15,7 @@ from reviews.deeds import mail_choosing, person_links
 from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
 from reviews.models.mails import SWITCHABLE
 from reviews.moments import day_words, moment_words
-from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked, read_what_waits
+from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 
 MOST_QUOTED = 300
 """Characters of a comment that a letter repeats."""
@@ -229,8 +229,8 @@ def _day(mail: Mail) -> Written | None:
         return None
     led = Membership.objects.joined().filter(person=mail.person, role=Membership.Role.LEADER)
     studios = Studio.objects.filter(memberships__in=led).prefetch_related("crits")
-    read_what_waits(crit for studio in studios if (crit := nearest_crit(studio)))
-    facts = [fact for studio in studios for fact in _day_of(studio, mail.day)]
+    waits = what_waits(nearest_crit(studio) for studio in studios)
+    facts = [fact for studio in studios for fact in _day_of(studio, mail.day, waits)]
     if not facts:
         return None
     lines = [f"What happened on {day_words(mail.day)} in the studios you lead, and what waits."]
@@ -239,7 +239,7 @@ def _day(mail: Mail) -> Written | None:
     return f"Your studios on {day_words(mail.day)}", lines, why, facts, link
 
 
-def _day_of(studio: Studio, day: date) -> list[tuple[str, str]]:
+def _day_of(studio: Studio, day: date, of_crits: Mapping[int, Waits]) -> list[tuple[str, str]]:
     """What was handed in on a day, and what waits now for the nearest crit."""
     crit = nearest_crit(studio)
     begin = timezone.make_aware(datetime.combine(day, time.min))
@@ -250,15 +250,15 @@ def _day_of(studio: Studio, day: date) -> list[tuple[str, str]]:
         f"{each.scheme} rev {each.letter}, {timezone.localtime(each.issued_at):%H:%M}"
         for each in issued.select_related("scheme").order_by("pk")
     ]
-    schemes = list(studio.schemes.standing().prefetch_related("revisions"))
+    waits = of_crits.get(crit.pk, Waits()) if crit else Waits()
     is_near = crit is not None and crit.day <= timezone.localdate() + timedelta(days=2)
-    waits = [str(scheme) for scheme in not_issued(crit, schemes)] if crit and is_near else []
-    locks = [f"{seat}: {n}" for seat, n in not_locked(crit)] if crit else []
+    lacking = [str(scheme) for scheme in waits.not_issued] if is_near else []
+    locks = [f"{seat}: {n}" for seat, n in waits.not_locked]
     since = Mail.objects.filter(studio=studio, state=Mail.State.FAILED, begun_at__gte=begin)
     lost = [f"{each.address}: {each.said}" for each in since]
     found = [
         ("issued", handed_in),
-        (f"not issued for {crit}", waits),
+        (f"not issued for {crit}", lacking),
         ("jurors' sheets not locked", locks),
         ("e-mail that could not be delivered", lost),
     ]

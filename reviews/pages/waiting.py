@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from django.db.models import Count, Prefetch, prefetch_related_objects
+from django.db.models import Count
 from django.urls import reverse
 from django.utils import timezone
 
@@ -13,7 +14,7 @@ from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import lacks
 from reviews.models import Crit, Package, Revision, Scheme, Seat, Studio
 from reviews.moments import day_words, moment_words
-from reviews.reading.crit_waiting import nearest_crit, not_issued, not_locked, read_what_waits
+from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 
 
 @dataclass(frozen=True)
@@ -28,8 +29,8 @@ class LedStudio:
     crit: Crit | None
     next_date: str
     to_do: list[tuple[str, str]]
-    not_issued: list[Scheme] = field(default_factory=list)
-    not_locked: list[tuple[Seat, int]] = field(default_factory=list)
+    not_issued: Sequence[Scheme] = ()
+    not_locked: Sequence[tuple[Seat, int]] = ()
     schemes: int = 0
 
 
@@ -79,36 +80,35 @@ def next_date(crit: Crit | None) -> str:
 def led(viewer: Viewer) -> list[LedStudio]:
     """Studios the viewer leads, with who has not issued and who has not locked."""
     studios = access.led_studios(viewer).select_related("brief").prefetch_related("crits")
+    studios = studios.defer("brief__text", "brief__site", "brief__climate")
     by_studio = (
         Scheme.objects.standing().filter(studio__in=studios).order_by().values_list("studio")
     )
     counted = dict(by_studio.annotate(Count("pk")))
     nearest = {studio: nearest_crit(studio) for studio in studios}
-    read_what_waits(crit for crit in nearest.values() if crit)
-    issues = Revision.objects.only("scheme_id", "crit_id")
-    standing = Scheme.objects.standing().prefetch_related(Prefetch("revisions", issues))
-    is_open = [s for s, crit in nearest.items() if crit and not crit.is_released]
-    prefetch_related_objects(is_open, Prefetch("schemes", standing, to_attr="standing"))
+    waits = what_waits(nearest.values())
     return [
-        _led(studio, crit, counted.get(studio.pk, 0), getattr(studio, "standing", []))
+        _led(studio, crit, counted.get(studio.pk, 0), waits.get(crit.pk) if crit else None)
         for studio, crit in nearest.items()
     ]
 
 
-def _led(studio: Studio, crit: Crit | None, count: int, schemes: list[Scheme]) -> LedStudio:
-    """One of them; its schemes that stand where its nearest crit is open."""
+def _led(studio: Studio, crit: Crit | None, count: int, waits: Waits | None) -> LedStudio:
+    """One of them; with what waits where its nearest crit is open."""
     return LedStudio(
         studio,
         crit,
         next_date(crit),
-        _to_do(studio, crit, count),
-        not_issued(crit, schemes) if crit else [],
-        not_locked(crit) if crit else [],
+        _to_do(studio, crit, count, waits),
+        waits.not_issued if waits else (),
+        waits.not_locked if waits else (),
         count,
     )
 
 
-def _to_do(studio: Studio, crit: Crit | None, schemes: int) -> list[tuple[str, str]]:
+def _to_do(
+    studio: Studio, crit: Crit | None, schemes: int, waits: Waits | None
+) -> list[tuple[str, str]]:
     """What the leader has still to set up, each with the page where it is done."""
     here = {"studio_id": studio.pk}
     steps = []
@@ -119,12 +119,12 @@ def _to_do(studio: Studio, crit: Crit | None, schemes: int) -> list[tuple[str, s
     if crit is None:
         return [*steps, ("Set the first crit", reverse("open-crit", kwargs=here))]
     there = {"crit_id": crit.pk}
-    if not crit.is_released:
-        if not crit.criteria.all():
+    if waits:
+        if not waits.has_criteria:
             steps.append(("Write the criteria sheet", reverse("edit-criteria", kwargs=there)))
-        if not crit.seats.all():
+        if not waits.has_jurors:
             steps.append(("Invite the jurors", reverse("edit-jurors", kwargs=there)))
-        if not crit.slots.all() and schemes:
+        if not waits.has_order and schemes:
             steps.append(("Make the running order", reverse("edit-order", kwargs=there)))
     return steps
 

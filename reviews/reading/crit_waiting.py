@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
-from reviews.models import Crit, JurySheet, Scheme, Seat, Slot, Studio
+from reviews.models import (
+    Crit,
+    Criterion,
+    Interest,
+    JurySheet,
+    Revision,
+    Scheme,
+    Seat,
+    Slot,
+    Studio,
+)
 
 
 def nearest_crit(studio: Studio) -> Crit | None:
@@ -17,46 +29,74 @@ def nearest_crit(studio: Studio) -> Crit | None:
     return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
 
 
-def read_what_waits(crits: Iterable[Crit]) -> None:
-    """Fetch at once what is asked below of crits that are open; of those released, nothing."""
-    prefetch_related_objects(
-        [crit for crit in crits if not crit.is_released],
-        # joined: SQLite refuses to look up more than a thousand schemes by their keys
-        Prefetch("slots", Slot.objects.select_related("scheme")),
-        Prefetch("seats__sheets", JurySheet.objects.only("seat_id", "scheme_id", "locked_at")),
-        "seats__interests",
-        "criteria",
-    )
+@dataclass(frozen=True)
+class Waits:
+    """What waits of a crit that is open.
 
-
-def not_issued(crit: Crit, schemes: list[Scheme]) -> list[Scheme]:
-    """Schemes that stand and have not issued for a crit that is open."""
-    if crit.is_released:
-        return []
-    return [
-        scheme
-        for scheme in schemes
-        if all(revision.crit_id != crit.pk for revision in scheme.revisions.all())
-    ]
-
-
-def not_locked(crit: Crit) -> list[tuple[Seat, int]]:
-    """Jurors who have sheets to lock yet, and how many; where an interest is declared, none.
-
-    Nobody before the day or after the release.
+    not_issued   schemes that stand and have not issued for it
+    not_locked   jurors who have sheets to lock yet, and how many; none of a declared interest, and
+                 nobody before the day
     """
-    if crit.is_released or crit.day > timezone.localdate():
-        return []
-    found = []
-    for seat in crit.seats.all():
-        locked = {sheet.scheme_id: sheet.is_locked for sheet in seat.sheets.all()}
-        waits = [
-            slot
-            for slot in crit.slots.all()
-            if slot.is_asked_of(seat, begun=slot.scheme_id in locked)
-            and not locked.get(slot.scheme_id)
-            and not seat.interest_in(slot.scheme_id)
-        ]
-        if waits:
-            found.append((seat, len(waits)))
-    return found
+
+    not_issued: Sequence[Scheme] = ()
+    not_locked: Sequence[tuple[Seat, int]] = ()
+    has_criteria: bool = False
+    has_jurors: bool = False
+    has_order: bool = False
+
+
+def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
+    """What waits of those crits that are open, by key; of one studio, one crit."""
+    open_crits = {crit.pk: crit for crit in crits if crit and not crit.is_released}
+    of_studio = {crit.studio_id: pk for pk, crit in open_crits.items()}
+    issued = Revision.objects.filter(scheme=OuterRef("pk"), crit__in=open_crits)
+    schemes: dict[int, list[Scheme]] = defaultdict(list)
+    for scheme in Scheme.objects.standing().filter(~Exists(issued), studio__in=of_studio):
+        schemes[of_studio[scheme.studio_id]].append(scheme)
+    slots: dict[int, list[Slot]] = defaultdict(list)
+    for slot in Slot.objects.filter(crit__in=open_crits).select_related("scheme"):
+        slot.crit = open_crits[slot.crit_id]
+        slots[slot.crit_id].append(slot)
+    seats: dict[int, list[Seat]] = defaultdict(list)
+    for seat in Seat.objects.filter(crit__in=open_crits):
+        seats[seat.crit_id].append(seat)
+    criteria = Criterion.objects.filter(crit__in=open_crits).order_by()
+    with_criteria = {*criteria.values_list("crit_id", flat=True).distinct()}
+    today = timezone.localdate()
+    begun = [pk for pk, crit in open_crits.items() if crit.day <= today]
+    to_lock = _to_lock(begun, slots, seats)
+    return {
+        pk: Waits(
+            schemes[pk],
+            to_lock.get(pk, ()),
+            has_criteria=pk in with_criteria,
+            has_jurors=bool(seats[pk]),
+            has_order=bool(slots[pk]),
+        )
+        for pk in open_crits
+    }
+
+
+def _to_lock(
+    crits: Collection[int], slots: Mapping[int, list[Slot]], seats: Mapping[int, list[Seat]]
+) -> dict[int, list[tuple[Seat, int]]]:
+    """By crit, the jurors who have sheets to lock yet, and how many."""
+    sheets = JurySheet.objects.filter(seat__crit__in=crits).order_by()
+    locked = {
+        (seat, scheme): at is not None
+        for seat, scheme, at in sheets.values_list("seat_id", "scheme_id", "locked_at")
+    }
+    declared = Interest.objects.standing().filter(seat__crit__in=crits).order_by()
+    free_of = {*declared.values_list("seat_id", "scheme_id")}
+
+    def waits(seat: Seat, slot: Slot) -> bool:
+        of = seat.pk, slot.scheme_id
+        return (
+            not locked.get(of) and of not in free_of and slot.is_asked_of(seat, begun=of in locked)
+        )
+
+    found = {
+        pk: [(seat, sum(waits(seat, slot) for slot in slots[pk])) for seat in seats[pk]]
+        for pk in crits
+    }
+    return {pk: [each for each in jurors if each[1]] for pk, jurors in found.items()}

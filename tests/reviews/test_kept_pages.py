@@ -18,7 +18,9 @@ from reviews.models import (
     Answer,
     Comment,
     Correction,
+    Crit,
     Criterion,
+    HandInItem,
     Interest,
     JurySheet,
     LevelGiven,
@@ -26,6 +28,8 @@ from reviews.models import (
     Row,
     Scheme,
     SetAside,
+    Sheet,
+    SheetFile,
 )
 from reviews.templatetags.kept import TOKEN
 from tests import factories
@@ -113,6 +117,49 @@ def test_the_package_s_last_change_and_rows_are_of_now(cast, client):
     url = reverse("add-row", args=[cast.scheme.pk, "rooms"])
     client.post(url, {"cell-mark": "R9", "cell-room": "Store"})
     assert ">Stef Student, " in shown(client, "show-package", cast.scheme.pk)
+
+
+def test_a_package_shows_its_sheets_issues_and_lacks_as_they_are_now(cast, client, settings):
+    package = cast.scheme.package
+    sheet = factories.SheetFactory(package=package, number="02", changed_by=cast.student)
+    revision = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit, letter="A")
+    url = reverse("add-row", args=[cast.scheme.pk, "rooms"])
+    client.post(url, {"cell-mark": "R9", "cell-room": "Store"})
+
+    def page():
+        return shown(client, "show-package", cast.scheme.pk)
+
+    assert "<span>02 Plan" in page()
+    Sheet.objects.filter(pk=sheet.pk).update(title="Ground")
+    assert "<span>02 Ground" in page()
+    SheetFile.objects.update(width=4321)
+    assert 'width="4321"' in page()
+    item = HandInItem.objects.create(brief=cast.studio.brief, kind="sheet", code="07", title="Long")
+    assert "<li>Sheet 07 Long</li>" in page()
+    item.delete()
+    assert "Sheet 07 Long" not in page()
+    assert f"<td>{cast.crit}</td>" in page()
+    Crit.objects.filter(pk=cast.crit.pk).update(kind="re-crit")
+    assert "<td>Re-crit, " in page()
+    assert "Late by" not in page()
+    type(revision).objects.filter(pk=revision.pk).update(minutes_late=3)
+    assert "Late by 3 min" in page()
+    assert page().count(">Stef Student, ") == 1
+    Person.objects.filter(pk=cast.student.pk).update(name="Stef Renamed")
+    assert page().count(">Stef Renamed, ") == 1
+
+
+def test_a_package_kept_for_its_students_leads_a_leader_nowhere_else(cast, client):
+    sheet = factories.SheetFactory(package=cast.scheme.package, changed_by=cast.student)
+    edit = f'{reverse("edit-sheet", args=[cast.scheme.pk, sheet.pk])}"'
+    leader, coordinator = cast.client(cast.leader), cast.client(cast.coordinator)
+    questions = reverse("show-questions", args=[cast.scheme.pk])
+    for _ in range(2):
+        assert edit in shown(client, "show-package", cast.scheme.pk)
+        text = shown(leader, "show-package", cast.scheme.pk)
+        assert edit not in text
+        assert questions in text
+        assert questions not in shown(coordinator, "show-package", cast.scheme.pk)
 
 
 def test_a_schedule_shows_its_rows_and_checks_as_they_are_now(cast, client):
