@@ -142,6 +142,8 @@ class Measured:
     reach     without a value, gives the figure with what is missing at the ends of what it may be;
               worked out when it is asked, as it means something of a monotone check alone
     at_best   whether the figure is the best that what is missing could make of it
+    in_state, in_case   in which states of the building and for which people; "" where none is named
+    is_held   whether targets must hold for those people, or it is shown alone
     """
 
     subject: str = ""
@@ -154,6 +156,25 @@ class Measured:
     shown: str = ""
     reach: Callable[[], tuple["Measured", ...]] = nowhere
     at_best: bool = False
+    in_state: str = ""
+    in_case: str = ""
+    is_held: bool = True
+
+    @property
+    def situation(self) -> str:
+        """In which state and case it was reckoned, in words; "" where the brief names none."""
+        return situation_words(self.in_state, self.in_case)
+
+
+def situation_words(in_state: str, in_case: str) -> str:
+    """Say in which state and for which people a figure was reckoned.
+
+    >>> situation_words("night", "weekend"), situation_words("", "weekend"), situation_words("", "")
+    ('at night, in case weekend', 'in case weekend', '')
+    """
+    state = f"at {in_state}" if in_state else ""
+    case = f"in case {in_case}" if in_case else ""
+    return ", ".join(filter(None, (state, case)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -227,6 +248,7 @@ class Finding:
     shown         the value in words, where a number says less
     at_best       whether the value is the best that what is missing could make of it
     caution       what to leave to licensed practice, where the subject can hurt someone
+    in_state, in_case   the states and people for which it was decided; "" where none is named
     check_title, topic, meaning, schedules   what its check says of itself
     """
 
@@ -256,6 +278,13 @@ class Finding:
     topic: str = ""
     meaning: str = ""
     schedules: tuple[str, ...] = ()
+    in_state: str = ""
+    in_case: str = ""
+
+    @property
+    def situation(self) -> str:
+        """In which state and case it was decided, in words; "" where the brief names none."""
+        return situation_words(self.in_state, self.in_case)
 
     @property
     def scale(self) -> Scale:

@@ -5,9 +5,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG
+from criteria.schedules import BY_SLUG, marks_in
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
+from criteria.schedules.by_state import FurnitureState, OpeningState, RoomState
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
@@ -24,6 +25,7 @@ from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
+from criteria.schedules.states import BuildingState, PeopleCase
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
@@ -53,6 +55,8 @@ class Package:
 
     unread    by schedule, the cells for which rows couldn't be told from others
     notation  in which it is typed and kept
+    state     in which it is looked at, its rows being those of that state; None is as built
+    case      for how many people it is looked at; None is the site sheet's
     """
 
     site: Site = field(default_factory=_blank(Site))
@@ -81,8 +85,15 @@ class Package:
     precedents: tuple[Precedent, ...] = _rows()
     plan_marks: tuple[PlanMarks, ...] = _rows()
     claims: tuple[Claim, ...] = _rows()
+    states: tuple[BuildingState, ...] = _rows()
+    cases: tuple[PeopleCase, ...] = _rows()
+    rooms_by_state: tuple[RoomState, ...] = _rows()
+    furniture_by_state: tuple[FurnitureState, ...] = _rows()
+    openings_by_state: tuple[OpeningState, ...] = _rows()
     unread: Mapping[str, tuple[RefusedCell, ...]] = field(default_factory=dict)
     notation: Notation = PLAIN
+    state: BuildingState | None = None
+    case: PeopleCase | None = None
 
     def __post_init__(self) -> None:
         held = {slug: self.__dict__[slug] for slug in BY_SLUG}
@@ -138,8 +149,25 @@ class Package:
         return self if "strictly" in self.__dict__ else _lenient(self)
 
     def but(self, **rows: Any) -> "Package":
-        """Return the package with other rows of some schedules."""
-        return Package(**{**self._held, **rows}, unread=self.unread, notation=self.notation)
+        """Return the package with other rows of some schedules, or in another state or case."""
+        kept = {"unread": self.unread, "notation": self.notation}
+        return Package(**{**self._held, **kept, "state": self.state, "case": self.case, **rows})
+
+    @property
+    def people(self) -> int:
+        """How many are in it: by its state, else its case, else the site sheet."""
+        return self._counted("people")
+
+    @property
+    def sleepers(self) -> int:
+        """How many sleep in it, the same way."""
+        return self._counted("sleepers")
+
+    def _counted(self, of_case: str) -> int:
+        given = self.state.unless_blank("people") if self.state else None
+        if given is None:
+            given = getattr(self.case, of_case) if self.case else self.site.people
+        return int(given)
 
     def windows_of(self, room: Room) -> tuple[Window, ...]:
         """Return the windows that light a room."""
@@ -173,7 +201,12 @@ def _lenient(package: Package) -> Package:
         is_single = BY_SLUG[slug].is_single
         same.__dict__[slug] = held.leniently if is_single else tuple(row.leniently for row in held)
     same.__dict__.update(
-        _held=dict(same.__dict__), unread={}, notation=package.notation, strictly=package
+        _held=dict(same.__dict__),
+        unread={},
+        notation=package.notation,
+        state=package.state,
+        case=package.case,
+        strictly=package,
     )
     return same
 
@@ -198,10 +231,7 @@ def read_package(
     that are there and could not be read (`unread`).
     """
     typed = {slug: [dict(record) for record in records] for slug, records in tables.items()}
-    marks = {
-        slug: [mark for record in records if (mark := (record.get("mark") or "").strip())]
-        for slug, records in typed.items()
-    }
+    marks = marks_in(typed)
     values: dict[str, Any] = {}
     refused: dict[str, tuple[RefusedCell, ...]] = {}
     lost: dict[str, tuple[RefusedCell, ...]] = {}

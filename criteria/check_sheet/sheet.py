@@ -74,9 +74,14 @@ def judge(package: Package, target: Target) -> Finding:
             asked_by=target.asked_by,
             missing=(target.unread or "a check of the catalogue that answers this target",),
         )
-    measured = [_at_best(m, check, target) for m in check.of(package, target.uses)]
+    found = check.of(package, target.uses, target.in_case)
+    measured = [_at_best(m, check, target) for m in found]
+    if target.in_case:
+        measured = [replace(m, is_held=True) for m in measured]
     if not measured:
         return _finding(check, target, State.NOT_ASKED, None, (), _nobody(target, check))
+    shown_alone = tuple(m for m in measured if not m.is_held)
+    measured = [m for m in measured if m.is_held]
     known = [m for m in measured if m.values]
     blank = [m for m in measured if not m.values]
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
@@ -89,7 +94,7 @@ def judge(package: Package, target: Target) -> Finding:
         state = State.NO_DATA
     notes = worst.notes if worst else ()
     order = sorted(known, key=lambda m: (m is not worst, _distance(m, target), m.subject)) + blank
-    return _finding(check, target, state, worst, missing, notes, tuple(order))
+    return _finding(check, target, state, worst, missing, notes, (*order, *shown_alone))
 
 
 def _at_best(measured: Measured, check: Check, target: Target) -> Measured:
@@ -195,6 +200,8 @@ def _finding(
         citations=check.citations,
         limits=check.limits,
         shown=worst.shown if worst else "",
+        in_state=worst.in_state if worst else "",
+        in_case=worst.in_case if worst else "",
         at_best=worst.at_best if worst else False,
         caution=check.caution,
         check_title=check.title,

@@ -11,6 +11,7 @@ from criteria.measures import air
 from criteria.package import Package
 from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE
 from criteria.schedules.rooms import LIVED_IN, Room
+from criteria.schedules.states import NIGHT
 from criteria.sources import AIR_622, CO2_BALANCE, IRC_EXTRACT, PRACTICE, SINGLE_SIDED
 from criteria.typed.cells import lacking
 from criteria.units import (
@@ -143,6 +144,7 @@ AIR_CHECKS = (
         slug="night_air",
         title="Night fresh air per sleeper",
         topic="Air",
+        kinds=(NIGHT,),
         scales=(AIR_FLOW,),
         measure=lambda package, _: of_each(package.slept_in, partial(_of_room, package)),
         schedules=("rooms", "vents"),
@@ -160,6 +162,7 @@ AIR_CHECKS = (
         slug="dwelling_air",
         title="Whole-dwelling air, given / needed",
         topic="Air",
+        kinds=(NIGHT,),
         scales=(RATIO,),
         measure=_dwelling_air,
         schedules=("rooms", "vents"),
@@ -177,6 +180,7 @@ AIR_CHECKS = (
         slug="night_co2",
         title="Carbon dioxide by morning",
         topic="Air",
+        kinds=(NIGHT,),
         scales=(CONCENTRATION,),
         measure=lambda package, _: of_each(package.slept_in, partial(_settles_at, package)),
         schedules=("rooms", "vents"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from criteria.checks.reading import measured
 from criteria.findings import ON_THE_LINE, Measured, Rule
 from criteria.package import Package
+from criteria.situations import measured_in
 from criteria.sources import Citation
 from criteria.units import COUNT, SLOPE, Scale
 
@@ -38,6 +39,8 @@ class Check:
                 those that don't hold
     question_over  the same, of a figure over an upper bound beside an at-least target
     caution     the safety caution, where the subject can hurt someone
+    kinds       kinds of state in which it is asked; () is the building as built
+    by_people   whether it is asked for each people case of the brief
     """
 
     slug: str
@@ -58,6 +61,8 @@ class Check:
     is_monotone: bool = False
     question_over: str = ""
     caution: str = ""
+    kinds: tuple[str, ...] = ()
+    by_people: bool = False
 
     @property
     def is_count(self) -> bool:
@@ -69,6 +74,10 @@ class Check:
         """Whether a target for it may name uses of rooms."""
         return bool(self.uses)
 
-    def of(self, package: Package, uses: tuple[str, ...] = ()) -> list[Measured]:
-        """Measure each subject of a package; what lacks a cell says which."""
-        return measured(lambda: self.measure(package, uses))
+    def of(self, package: Package, uses: tuple[str, ...] = (), in_case: str = "") -> list[Measured]:
+        """Measure each subject in every situation it is asked in; what lacks a cell says which."""
+
+        def figure(there: Package) -> list[Measured]:
+            return measured(lambda: self.measure(there, uses))
+
+        return measured_in(package, self.kinds, self.by_people, figure, in_case)

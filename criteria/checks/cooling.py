@@ -16,6 +16,7 @@ from criteria.checks.heat import (
     fabric,
     recovery_notes,
 )
+from criteria.checks.power import how_many
 from criteria.checks.reading import gathered
 from criteria.errors import require_positive
 from criteria.findings import Amount, Measured, Rule, Step
@@ -103,13 +104,14 @@ def _equipment(package: Package) -> Term:
         if not runs:
             return _line(0.0, "{}: not on, or not indoors", load.mark)
         power = Amount(load.power_w, ELECTRIC_POWER)
-        return _line(load.n * load.power_w, "{}: {} × {}", load.mark, load.n, power)
+        n = how_many(package, load)
+        return _line(n * load.power_w, "{}: {} × {}", load.mark, n, power)
 
     return _term("equipment", gathered(package.loads, of))
 
 
 def _people(package: Package) -> Term:
-    n, each = package.site.people, heat.PERSON_SENSIBLE_W
+    n, each = package.people, heat.PERSON_SENSIBLE_W
     return _term("people", [_line(n * each, "people: {} × {}", n, Amount(each, POWER))])
 
 
@@ -129,7 +131,7 @@ def _notes(package: Package, known: Fabric) -> tuple[Step, ...]:
         for each in known.parts
     )
     pale = Step("pale outside, it would be {} less", (Amount(off, POWER),))
-    damp = Amount(package.site.people * heat.PERSON_LATENT_W, POWER)
+    damp = Amount(package.people * heat.PERSON_LATENT_W, POWER)
     said = Step("damp isn't counted: people add {} of it, humid air more", (damp,))
     return (pale, said) if off > 0 else (said,)
 
@@ -194,6 +196,7 @@ PANELS_FOR_COOLING = Check(
     slug="panels_for_cooling",
     title="Panels at noon / power that cooling takes",
     topic="Power",
+    by_people=True,
     scales=(RATIO,),
     measure=_panels,
     schedules=(*_SCHEDULES, "power"),
@@ -212,6 +215,7 @@ COOLING_CHECKS = (
         slug="cooling_load",
         title="Heat to take out at the hottest hour",
         topic="Heat",
+        by_people=True,
         scales=(POWER,),
         measure=_cooling_load,
         schedules=_SCHEDULES,
@@ -234,6 +238,7 @@ COOLING_CHECKS = (
         slug="cooling_plant",
         title="Cooling given / heat to take out",
         topic="Heat",
+        by_people=True,
         scales=(RATIO,),
         measure=_cooling_plant,
         schedules=_SCHEDULES,
@@ -249,6 +254,7 @@ COOLING_CHECKS = (
         slug="heat_plant",
         title="Heat given / design heat loss",
         topic="Heat",
+        by_people=True,
         scales=(RATIO,),
         measure=_heat_plant,
         is_monotone=True,

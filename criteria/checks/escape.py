@@ -20,6 +20,7 @@ from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.plant import BURNING
 from criteria.schedules.rooms import Room
+from criteria.schedules.states import NIGHT
 from criteria.sources import (
     ADA_RAIL,
     ADA_RAMP_WIDTH,
@@ -172,6 +173,7 @@ ESCAPE_CHECKS = (
         slug="escape_window",
         title="An escape opening from every sleeping room",
         topic="Ways out",
+        kinds=(NIGHT,),
         measure=_escape,
         schedules=("rooms", "windows"),
         uses=("sleep",),
@@ -189,6 +191,7 @@ ESCAPE_CHECKS = (
         slug="smoke_alarms",
         title="Smoke alarms beyond those needed",
         topic="Ways out",
+        kinds=(NIGHT,),
         measure=_alarms,
         is_monotone=True,
         schedules=("ways_out", "rooms"),
@@ -294,6 +297,7 @@ ACCESS_CHECKS = (
         slug="step_free_beds",
         title="Beds without a climb beyond those needed",
         topic="Access",
+        kinds=(NIGHT,),
         measure=_places,
         is_monotone=True,
         schedules=("rooms", "furniture", "occupants"),

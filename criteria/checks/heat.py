@@ -167,7 +167,7 @@ def fabric(package: Package) -> Fabric:
         windows=tuple(windows),
         doors=tuple(doors),
         volume_m3=volume,
-        air=heat.design_air(volume, site.people, site.fresh_air_m3_s, CHANGES_PER_H),
+        air=heat.design_air(volume, package.people, site.fresh_air_m3_s, CHANGES_PER_H),
         recovery=package.plant.recovery,
     )
 
@@ -257,7 +257,7 @@ def _colder_than(package: Package, limit_k: float) -> tuple[Step, ...]:
 
 
 def _balance_temperature(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    b, people = balance(package), package.site.people
+    b, people = balance(package), package.people
     value = heat.balance_temperature(b.inside_k, people * heat.PERSON_SENSIBLE_W, b.rate_w_k)
     inside, outside = Amount(b.inside_k, TEMPERATURE), Amount(value, TEMPERATURE)
     each, rate = Amount(heat.PERSON_SENSIBLE_W, POWER), Amount(b.rate_w_k, HEAT_LOSS_RATE)
@@ -274,6 +274,7 @@ HEAT_CHECKS = (
         slug="heat_loss",
         title="Design heat loss",
         topic="Heat",
+        by_people=True,
         scales=(POWER,),
         measure=_heat_loss,
         is_monotone=True,
@@ -296,6 +297,7 @@ HEAT_CHECKS = (
         slug="balance_temperature",
         title="Outside temperature that people alone hold",
         topic="Heat",
+        by_people=True,
         scales=(TEMPERATURE,),
         measure=_balance_temperature,
         schedules=(*HEAT_SCHEDULES, "climate"),

@@ -2,23 +2,31 @@
 
 from criteria.package import Package
 from criteria.schedules import SCHEDULES
+from criteria.schedules.by_state import StateRow
 from criteria.schedules.climate import Month
 from criteria.schedules.site import Site
+from criteria.schedules.states import PeopleCase
 from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import Record, read_records
 
 
-def bare_package(site: Site, climate: tuple[Month, ...] = ()) -> Package:
+def bare_package(
+    site: Site, climate: tuple[Month, ...] = (), cases: tuple[PeopleCase, ...] = ()
+) -> Package:
     """Return a package of rows that say no more than what they are, beside a site sheet.
 
     Whatever else a check asks of them is blank, so that it names what it needs of the site.
     """
     rows = {slug: read_records(schedule, _records(schedule)).read for slug, schedule in _OWN}
-    return Package(site=site, climate=climate, **rows)  # type: ignore[arg-type]
+    return Package(site=site, climate=climate, cases=cases, **rows)  # type: ignore[arg-type]
 
 
-_OWN = [(schedule.slug, schedule) for schedule in SCHEDULES if not schedule.is_single]
+_OWN = [
+    (schedule.slug, schedule)
+    for schedule in SCHEDULES
+    if not schedule.is_single and not issubclass(schedule.row, StateRow)
+]
 
 
 def _records(schedule: Schedule) -> list[Record]:

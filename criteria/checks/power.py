@@ -36,9 +36,16 @@ class Used:
     steps: tuple[Step, ...]
 
 
-def used(loads: Sequence[Load]) -> Used:
+def how_many(package: Package, load: Load) -> int:
+    """Return how many of a load there are: what each person has, as many times as there are."""
+    return load.n * package.people if load.is_for_each else load.n
+
+
+def used(package: Package, loads: Sequence[Load]) -> Used:
     """Return what loads use in a day. Raises Lacking with every blank or refused cell."""
-    figures = gathered(loads, lambda x: power.used_in_a_day(x.n, x.power_w, x.run_s))
+    figures = gathered(
+        loads, lambda x: power.used_in_a_day(how_many(package, x), x.power_w, x.run_s)
+    )
     each = tuple(zip(loads, figures, strict=True))
     total = sum(figures)
     words = " + ".join(["{} {}"] * len(each)) + " = {}"
@@ -72,7 +79,7 @@ def made(package: Package) -> tuple[float, tuple[Step, ...]]:
 
 def _power_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     total, steps = made(package)
-    use = used(package.loads)
+    use = used(package, package.loads)
     value = total / require_positive("electricity used", use.total_j, "J")
     amounts = (Amount(total, ENERGY), Amount(use.total_j, ENERGY), Amount(value, RATIO))
     notes = (Step("made {}, used {}", amounts[:2]),)
@@ -81,7 +88,7 @@ def _power_ratio(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _days(package: Package, loads: Sequence[Load], words: str) -> list[Measured]:
-    plant, use = package.power, used(loads)
+    plant, use = package.power, used(package, loads)
     value = power.battery_days(plant.battery_j, plant.usable_share, use.total_j)
     figures = (
         Amount(plant.battery_j, STORED_ENERGY),
@@ -99,7 +106,7 @@ def _essential_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _largest_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    use = used(package.loads)
+    use = used(package, package.loads)
     load, energy = max(use.each, key=lambda pair: (pair[1], pair[0].mark))
     value = energy / require_positive("electricity used", use.total_j, "J")
     figures = (Amount(energy, ENERGY), Amount(use.total_j, ENERGY), Amount(value, SHARE_PERCENT))
@@ -112,6 +119,7 @@ POWER_CHECKS = (
         slug="power_ratio",
         title="Power made / power used",
         topic="Power",
+        by_people=True,
         scales=(RATIO,),
         measure=_power_ratio,
         is_monotone=True,
@@ -129,6 +137,7 @@ POWER_CHECKS = (
         slug="battery_days",
         title="Battery days, usable energy",
         topic="Power",
+        by_people=True,
         scales=(DAYS,),
         measure=lambda package, _: _days(package, package.loads, "{} × {} usable ÷ {} a day = {}"),
         is_monotone=True,
@@ -145,6 +154,7 @@ POWER_CHECKS = (
         slug="largest_load",
         title="Largest load's share of the day",
         topic="Power",
+        by_people=True,
         scales=(SHARE_PERCENT,),
         measure=_largest_load,
         schedules=("loads",),
@@ -160,6 +170,7 @@ POWER_CHECKS = (
         slug="essential_days",
         title="Battery days, essential loads alone",
         topic="Power",
+        by_people=True,
         scales=(DAYS,),
         measure=_essential_days,
         is_monotone=True,

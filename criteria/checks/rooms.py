@@ -7,6 +7,7 @@ from criteria.measures.space import floor_per_person
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.people import Occupant
+from criteria.schedules.states import AWAKE_KINDS, LIVED_KINDS, NIGHT
 from criteria.sources import ADA_TABLE, ADA_TURN, IPMC_PASSAGE, PRACTICE
 from criteria.typed.cells import lacking, require_some
 from criteria.units import AREA, FLOOR, LENGTH
@@ -17,7 +18,7 @@ SHARED = ("day", "kitchen", "sleep", "lab", "work", "circulation")
 def _sleeping_places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     places = gathered(package.rooms, lambda room: room.sleepers)
     sleepers = [n for n in places if n]
-    total, people = sum(sleepers), package.site.people
+    total, people = sum(sleepers), package.sleepers
     words = " + ".join(["{}"] * len(sleepers)) + " = {}"
     steps = (Step(words, (*sleepers, total)),) if sleepers else ()
     last = Step("{} − {} people", (total, people))
@@ -27,7 +28,7 @@ def _sleeping_places(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _people_by_day(package: Package) -> int:
     """Return everyone who is in by day, visitors and all, where the schedule says more."""
     listed: int = sum(gathered(package.rows_of(Occupant), lambda row: row.n))
-    return max(listed, package.site.people)
+    return max(listed, package.people)
 
 
 def _floor_by_day(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -61,7 +62,7 @@ def _night_seats(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _hooks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows = [row for row in package.stowage if "wet" in (row.used_by or "").casefold()]
     require_some(rows, "a row for wet gear (stowage schedule)")
-    hooks, people = sum(gathered(rows, lambda row: row.n)), package.site.people
+    hooks, people = sum(gathered(rows, lambda row: row.n)), package.people
     return [Measured(values=(hooks - people,), steps=(Step("{} − {} people", (hooks, people)),))]
 
 
@@ -125,6 +126,7 @@ TURNING = Check(
     slug="turning_circle",
     title="Turning circle",
     topic="Access",
+    kinds=LIVED_KINDS,
     scales=(LENGTH,),
     measure=_turning,
     schedules=("rooms",),
@@ -142,6 +144,7 @@ HEIGHTS = Check(
     slug="furniture_heights",
     title="Furniture within usual heights",
     topic="Furniture and change of use",
+    kinds=LIVED_KINDS,
     measure=_heights,
     schedules=("furniture",),
     rule=Rule.ALL,
@@ -157,6 +160,8 @@ ROOM_CHECKS = (
         slug="floor_by_day",
         title="Floor for everyone who is in by day",
         topic="Space",
+        by_people=True,
+        kinds=AWAKE_KINDS,
         scales=(AREA,),
         measure=_floor_by_day,
         is_monotone=True,
@@ -172,6 +177,8 @@ ROOM_CHECKS = (
         slug="sleeping_places",
         title="Sleeping places beyond people",
         topic="Space",
+        by_people=True,
+        kinds=(NIGHT,),
         measure=_sleeping_places,
         is_monotone=True,
         schedules=("rooms", "site"),
@@ -185,6 +192,8 @@ ROOM_CHECKS = (
         slug="day_seats",
         title="Seats by day beyond people",
         topic="Space",
+        by_people=True,
+        kinds=AWAKE_KINDS,
         measure=_day_seats,
         is_monotone=True,
         schedules=("furniture", "occupants", "site"),
@@ -198,6 +207,7 @@ ROOM_CHECKS = (
         slug="night_seats",
         title="Seats left when the beds are made",
         topic="Space",
+        kinds=(NIGHT,),
         measure=_night_seats,
         is_monotone=True,
         schedules=("furniture",),
@@ -212,6 +222,7 @@ ROOM_CHECKS = (
         slug="wet_hooks",
         title="Hooks for wet gear beyond people",
         topic="Space",
+        by_people=True,
         measure=_hooks,
         is_monotone=True,
         schedules=("stowage", "site"),
@@ -225,6 +236,7 @@ ROOM_CHECKS = (
         slug="passage_width",
         title="Narrowest passage",
         topic="Space",
+        kinds=LIVED_KINDS,
         scales=(LENGTH,),
         measure=_passage,
         is_monotone=True,
@@ -240,6 +252,7 @@ ROOM_CHECKS = (
         slug="place_alone",
         title="Rooms that one person can close",
         topic="Space",
+        kinds=LIVED_KINDS,
         measure=_alone,
         schedules=("rooms",),
         formula="n",
@@ -253,6 +266,7 @@ ROOM_CHECKS = (
         slug="sit_up",
         title="Clear height over beds",
         topic="Space",
+        kinds=(NIGHT,),
         scales=(LENGTH,),
         measure=_sit_up,
         is_monotone=True,

@@ -8,6 +8,7 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import space
 from criteria.package import Package
 from criteria.schedules.rooms import HABITABLE, LIVED_IN, USES, Room
+from criteria.schedules.states import LIVED_KINDS, NIGHT
 from criteria.sources import IRC_CEILING, IRC_ROOM, NDSS_HEADROOM, PRACTICE, SPHERE_SPACE
 from criteria.typed.cells import require_some
 from criteria.units import AREA, FLOOR, ROOM_LENGTH, VOLUME
@@ -32,7 +33,7 @@ def _floor_area(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _per_person(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     total, step = _floor(package.rooms_used_for(uses))
-    people = package.site.people
+    people = package.people
     value = space.floor_per_person(total, people)
     last = Step("{} ÷ {} people = {}", (Amount(total, FLOOR), people, Amount(value, AREA)))
     return [Measured(values=(value,), steps=(step, last))]
@@ -70,6 +71,7 @@ SPACE_CHECKS = (
         slug="floor_area",
         title="Floor area indoors",
         topic="Space",
+        kinds=LIVED_KINDS,
         scales=(FLOOR,),
         measure=_floor_area,
         is_monotone=True,
@@ -86,6 +88,8 @@ SPACE_CHECKS = (
         slug="floor_per_person",
         title="Floor area per person",
         topic="Space",
+        by_people=True,
+        kinds=LIVED_KINDS,
         scales=(AREA,),
         measure=_per_person,
         is_monotone=True,
@@ -102,6 +106,8 @@ SPACE_CHECKS = (
         slug="living_floor_per_person",
         title="Living floor per person",
         topic="Space",
+        by_people=True,
+        kinds=LIVED_KINDS,
         scales=(AREA,),
         measure=lambda package, uses: _per_person(package, uses or _LIVING),
         is_monotone=True,
@@ -120,6 +126,7 @@ SPACE_CHECKS = (
         slug="floor_per_sleeper",
         title="Floor per sleeper",
         topic="Space",
+        kinds=(NIGHT,),
         scales=(AREA,),
         measure=_floor_per_sleeper,
         is_monotone=True,
@@ -135,6 +142,7 @@ SPACE_CHECKS = (
         slug="air_volume_per_sleeper",
         title="Air volume per sleeper",
         topic="Air",
+        kinds=(NIGHT,),
         scales=(VOLUME,),
         measure=lambda package, _: of_each(package.slept_in, _volume_each),
         is_monotone=True,
@@ -166,6 +174,7 @@ SPACE_CHECKS = (
         slug="clear_height",
         title="Clear height",
         topic="Space",
+        kinds=LIVED_KINDS,
         scales=(ROOM_LENGTH,),
         measure=_clear_height,
         is_monotone=True,

@@ -36,7 +36,7 @@ def _rain(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     driest = min(gathered(months, lambda month: (month.rain_m, month.month, month)))[2]
     roof = gross_area(package, "roof")
     caught = water.rain_catch(driest.rain_m, roof, KEPT)
-    need = site.people * site.water_m3_pd * 30
+    need = package.people * site.water_m3_pd * 30
     value = caught / require_positive("use", need, "m³")
     figures = (
         driest.month,
@@ -130,6 +130,7 @@ SUPPLY_CHECKS = (
         slug="rain_catch",
         title="Rain caught / used in the driest open month",
         topic="Water and waste",
+        by_people=True,
         scales=(RATIO,),
         measure=_rain,
         schedules=("envelope", "site", "climate"),
@@ -175,6 +176,7 @@ SUPPLY_CHECKS = (
         slug="water_turnover",
         title="Days that drinking water stands",
         topic="Water and waste",
+        by_people=True,
         scales=(DAYS,),
         measure=lambda package, _: [stored_days(package)],
         schedules=("tanks", "site"),

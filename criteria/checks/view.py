@@ -10,6 +10,7 @@ from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import SAT_IN, Room
+from criteria.schedules.states import AWAKE_KINDS, NIGHT
 from criteria.sources import PRACTICE
 from criteria.units import LENGTH
 
@@ -74,6 +75,7 @@ VIEW_CHECKS = (
         slug="seated_view",
         title="A view out from a seat",
         topic="Light and view",
+        kinds=AWAKE_KINDS,
         measure=_seated,
         schedules=("rooms", "windows"),
         uses=SAT_IN,
@@ -88,6 +90,7 @@ VIEW_CHECKS = (
         slug="lying_view",
         title="A view out from a bed",
         topic="Light and view",
+        kinds=(NIGHT,),
         measure=_lying,
         schedules=("rooms", "windows", "furniture"),
         uses=("sleep",),

@@ -49,6 +49,7 @@ WARM_UP = Check(
     slug="warm_up",
     title="Time to warm up from cold",
     topic="Heat",
+    by_people=True,
     scales=(HOURS,),
     measure=_warm_up,
     schedules=("envelope", "windows", "doors", "rooms", "plant", "site"),

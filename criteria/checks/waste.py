@@ -38,7 +38,7 @@ def _days(holds: str, usual: float, package: Package, uses: tuple[str, ...]) -> 
     if not rate:
         return []
     total, steps = usable(package, holds)
-    people = package.site.people
+    people = package.people
     value = water.waste_days(total, people, rate)
     amounts = (Amount(total, LITRES), people, Amount(rate, LITRES_A_DAY), Amount(value, DAYS))
     last = Step("{} ÷ ({} people × {}) = {}", amounts)
@@ -56,6 +56,7 @@ def _check(holds: str, title: str, question: str, citation: Citation, usual: flo
         measure=partial(_days, holds, usual),
         schedules=("tanks", "site", *(("fixtures",) if holds in ("grey", "black") else ())),
         is_monotone=True,
+        by_people=True,
         formula="t = Σ(V · s) ÷ (n · q)",
         meaning=f"V nominal volume of a {holds} tank [L]; s usable share [1]; n people in the "
         f"brief; q {holds} of each person and day, by {source} [L/day]",

@@ -51,7 +51,7 @@ def own_fixtures(package: Package, goes_to: str, total: float, rate: float) -> t
         return ()
     try:
         own = used_by_fixtures(package, goes_to).values[0]
-        days = Amount(water.water_days(total, package.site.people, own), DAYS)
+        days = Amount(water.water_days(total, package.people, own), DAYS)
     except (Lacking, InputError):
         return (Step("by the fixture schedule it can't be said: a cell of it has no figure"),)
     words = "by the fixture schedule {} each, against the brief's {}: {}"
@@ -61,7 +61,7 @@ def own_fixtures(package: Package, goes_to: str, total: float, rate: float) -> t
 def stored_days(package: Package) -> Measured:
     """Measure how long stored drinking water lasts a full house."""
     total, steps = usable(package, "potable")
-    people, use = package.site.people, package.site.water_m3_pd
+    people, use = package.people, package.site.water_m3_pd
     value = water.water_days(total, people, use)
     amounts = (Amount(total, LITRES), people, Amount(use, LITRES_A_DAY), Amount(value, DAYS))
     last = Step("{} ÷ ({} people × {}) = {}", amounts)
@@ -77,7 +77,7 @@ def _water_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _water_rate(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     total, steps = usable(package, "potable")
-    people, supply = package.site.people, package.site.supply_s
+    people, supply = package.people, package.site.supply_s
     value = water.water_per_person_day(total, people, supply)
     figures = (Amount(total, LITRES), people, Amount(supply, DAYS), Amount(value, LITRES_A_DAY))
     return [Measured(values=(value,), steps=(*steps, Step("{} ÷ ({} people × {}) = {}", figures)))]
@@ -88,6 +88,7 @@ WATER_CHECKS = (
         slug="water_days",
         title="Water days at full house",
         topic="Water and waste",
+        by_people=True,
         scales=(DAYS,),
         measure=_water_days,
         is_monotone=True,
@@ -105,6 +106,7 @@ WATER_CHECKS = (
         slug="water_per_person_day",
         title="Stored water per person and day",
         topic="Water and waste",
+        by_people=True,
         scales=(LITRES_A_DAY,),
         measure=_water_rate,
         is_monotone=True,

@@ -1,7 +1,11 @@
 """Every schedule of a package, in the order in which a student meets them."""
 
+from collections.abc import Iterable, Mapping
+from typing import cast
+
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
+from criteria.schedules.by_state import OPENINGS, STATE_ROWS
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
@@ -18,6 +22,7 @@ from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.site import Site
+from criteria.schedules.states import BuildingState, PeopleCase, named_states
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
 from criteria.schedules.water import Tank
@@ -48,6 +53,7 @@ SCHEDULES: tuple[Schedule, ...] = (
     Precedent.schedule,
     PlanMarks.schedule,
     Claim.schedule,
+    *(row.schedule for row in STATE_ROWS),
 )
 """What a student fills in."""
 
@@ -57,8 +63,28 @@ SITE: Schedule = Site.schedule
 CLIMATE: Schedule = Month.schedule
 """What the studio leader may add: a row for each month."""
 
-LEADER_SCHEDULES: tuple[Schedule, ...] = (SITE, CLIMATE)
+STATES: Schedule = BuildingState.schedule
+CASES: Schedule = PeopleCase.schedule
+"""What the studio leader may name: states of the building, and for how many people it is."""
+
+LEADER_SCHEDULES: tuple[Schedule, ...] = (SITE, CLIMATE, STATES, CASES)
 
 BY_SLUG: dict[str, Schedule] = {
     schedule.slug: schedule for schedule in (*SCHEDULES, *LEADER_SCHEDULES)
 }
+
+
+def marks_in(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> dict[str, list[str]]:
+    """Return the marks to which references are held, by schedule, of typed records.
+
+    Day and night are states of every building; windows and doors are known as openings too.
+    """
+    marks = {
+        slug: [name for record in records if (name := BY_SLUG[slug].name_of(record))]
+        for slug, records in tables.items()
+        if slug in BY_SLUG
+    }
+    rows = [STATES.parse(record) for record in tables.get(STATES.slug, ())]
+    marks[STATES.slug] = [row.key for row in named_states(cast("list[BuildingState]", rows))]
+    marks[OPENINGS] = [*marks.get(Window.schedule.slug, ()), *marks.get(Door.schedule.slug, ())]
+    return marks

@@ -3,9 +3,23 @@
 from __future__ import annotations
 
 from criteria.schedules.rooms import REACHED_BY
-from criteria.typed.columns import ASKED, Blank, count, mark, quantity, reference, text, word
+from criteria.typed.columns import (
+    ASKED,
+    Blank,
+    count,
+    mark,
+    quantity,
+    reference,
+    text,
+    word,
+)
 from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH
+
+FRONTS = ("one long side", "long", "short", "all", "none")
+"""From which sides a piece of furniture is used."""
+
+_FRONT_OF = {"bed": "long", "table": "all", "hook": "none", "other": "none"}
 
 KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
 
@@ -13,6 +27,11 @@ KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
 def _reached_by_unsaid(row: Furniture) -> str | Blank:
     """A bench stands on the floor; a bunk may be an upper one."""
     return ASKED if row.kind == "bed" else "floor"
+
+
+def _front_unsaid(row: Furniture) -> str | Blank:
+    """From where a piece is used follows from its kind."""
+    return _FRONT_OF.get(row.kind, FRONTS[0])
 
 
 @schedule(

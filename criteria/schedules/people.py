@@ -20,4 +20,7 @@ class Occupant(Row):
     step_free: int = count("step_free", "Step-free needed", within=(0, 500), eg="0").says(
         "How many of them can't climb."
     )
+    cases: str | None = text("cases", eg="weekend", longest=80).says(
+        "People cases of the brief in which they are here, parted by spaces; blank is all."
+    )
     note: str | None = text("note").says("Where they sleep, how long they stay.")

@@ -38,6 +38,10 @@ class Load(Row):
     stands_outside: bool = yes_no("stands_outside", eg="no").says(
         "Whether its heat stays outside: yes or no; blank is no.", blank=False
     )
+    is_for_each: bool = yes_no("for_each", "For each person", eg="no").says(
+        "Whether every person has so many, as of reading lamps; blank is that all share them.",
+        blank=False,
+    )
 
 
 @schedule(

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from criteria.typed.columns import ASKED, Blank, count, mark, quantity, text, word, yes_no
+from criteria.typed.columns import (
+    ASKED,
+    Blank,
+    count,
+    mark,
+    quantity,
+    reference,
+    text,
+    word,
+    yes_no,
+)
 from criteria.typed.rows import Row, schedule
 from criteria.units import FLOOR, LENGTH, ROOM_LENGTH, SHARE
 
@@ -88,3 +98,17 @@ class Room(Row):
     ceiling_light: float | None = quantity(
         "ceiling_light", SHARE, "Ceiling gives back", within=(0.01, 0.95), eg="0.7"
     ).says("The same: 0.7 pale, 0.85 white.", blank=None)
+    at_x_m: float = quantity("at_x", ROOM_LENGTH, "On the plan, across", within=(-90, 90)).says(
+        "From the plan's own corner to the room's lower left inner corner; rooms with a place lie "
+        "on one plan, and ways lead from one to the other."
+    )
+    at_y_m: float = quantity("at_y", ROOM_LENGTH, "On the plan, up", within=(-90, 90)).says(
+        "The same, up the plan."
+    )
+    level: int = count("level", within=(0, 3), eg="1").says(
+        "0 the floor by the door, 1 a loft; blank is 0.", blank=0
+    )
+    part_of: str | None = reference("part_of", "rooms", "Part of").says(
+        "Mark of the room that this rectangle is the other leg of; blank is a room of its own.",
+        blank=None,
+    )

@@ -49,6 +49,9 @@ class TargetRow(Row):
         "An upper bound that goes with an at-least target."
     )
     note: str | None = text("note", longest=400).says("What to know when reading it.")
+    in_case: str | None = text("case", "In case", longest=12, eg="weekend").says(
+        "The people case that it is asked for; blank is every case that targets are held to."
+    )
 
 
 TARGETS: Schedule = TargetRow.schedule
@@ -64,6 +67,7 @@ class Target:
     values      the figure or figures asked for [SI]
     not_over    upper bound beside an at-least figure [SI]
     uses        uses of rooms it is for; () is the check's own
+    in_case     the people case that it is asked for; "" is every one that is held
     unread      the cell for which it can't be read, where it can't: it is then No data
     asked_by    the brief, an addendum, or a published set with its clause
     """
@@ -77,6 +81,7 @@ class Target:
     uses: tuple[str, ...] = ()
     asked_by: str = "the brief"
     note: str = ""
+    in_case: str = ""
     unread: str = ""
 
     def asked(self, by: str) -> "Target":
@@ -148,6 +153,9 @@ def read_target(row: TargetRow, notation: Notation = PLAIN) -> Target:
     base = Target(ref=row.id, words=words, check=check, rule=rule, uses=uses, note=row.note or "")
     if check is None:
         return base
+    if row.in_case and not check.by_people:
+        raise RefusedTarget("In case", row.in_case, f"a blank: {check.title.lower()} is for all")
+    base = replace(base, in_case=row.in_case or "")
     if rule is Rule.ALL or check.rule is Rule.ALL:
         return replace(base, rule=Rule.ALL, values=_none_outside(check, rule, row.value or ""))
     unit = (row.unit or "").replace("m2", "m²").replace("m3", "m³")

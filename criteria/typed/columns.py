@@ -64,6 +64,7 @@ class Column:
     named       words that a QUANTITY column takes for a figure, with what they mean [SI]
     refers_to   slug of the schedule whose marks a REFERENCE column takes
     required    whether a blank cell is refused
+    is_key      whether it is part of what tells its row from others: its mark, alone or with more
     blank       what a blank cell means; ASKED where it is a gap; a function of the row where
                 that follows from its other cells
     help        one sentence for the person who fills it in
@@ -81,6 +82,7 @@ class Column:
     named: tuple[tuple[str, float], ...] = ()
     refers_to: str = ""
     required: bool = False
+    is_key: bool = False
     blank: Any = ASKED
     example: str = ""
     longest: int = 200
@@ -252,9 +254,14 @@ def _column(kind: Kind, head: str, label: str, **more: Any) -> Any:
 
 def mark(head: str = "mark") -> Any:
     """Declare the row's own mark."""
-    return _column(Kind.MARK, head, "Mark", required=True, longest=12).says(
+    return _column(Kind.MARK, head, "Mark", required=True, is_key=True, longest=12).says(
         "Short code of this row, unique in the schedule; use it on the plan."
     )
+
+
+def key(head: str, to: str, label: str = "", **more: Any) -> Any:
+    """Declare a mark of another schedule by which, with others such, the row is told."""
+    return reference(head, to, label, required=True, is_key=True, **more)
 
 
 def text(head: str, label: str = "", **more: Any) -> Any:

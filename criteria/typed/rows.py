@@ -62,14 +62,18 @@ class Schedule:
         return next(c for c in self.columns if c.head == head) if head in self.heads else _no(head)
 
     @property
-    def mark_head(self) -> str:
-        """The head under which rows have their mark, or nothing where they have none."""
-        return next((c.head for c in self.columns if c.kind is Kind.MARK), "")
+    def keys(self) -> tuple[Column, ...]:
+        """The columns that tell a row from others: its mark, or marks of others with a state."""
+        return tuple(column for column in self.columns if column.is_key)
 
     @property
-    def mark_attribute(self) -> str:
-        """The field that holds a row's mark, or nothing where rows have none."""
-        return next((c.attribute for c in self.columns if c.kind is Kind.MARK), "")
+    def mark_head(self) -> str:
+        """The head under which rows have their own mark, or nothing where they have none."""
+        return next((c.head for c in self.keys if c.kind is Kind.MARK), "")
+
+    def name_of(self, record: Mapping[str, str]) -> str:
+        """Return by what a typed record is told from others, or nothing: “W3”, “U1 night”."""
+        return " ".join(filter(None, ((record.get(c.head) or "").strip() for c in self.keys)))
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -128,6 +132,7 @@ class Row:
     _blank: frozenset[str] = frozenset()
     _is_lenient = False
     _as_typed: tuple[Mapping[str, str], Notation] = (MappingProxyType({}), PLAIN)
+    _over: Mapping[str, tuple[Row, str]] = MappingProxyType({})
 
     def __init__(self, **values: Any) -> None:  # the decorator gives each class its own
         raise NotImplementedError
@@ -168,13 +173,16 @@ class Row:
 
     def cell(self, attribute: str) -> Cell:
         """Return the address of a cell, and what was refused there."""
+        if attribute in self._over:
+            row, name = self._over[attribute]
+            return replace(row.cell(name), row=id(self))
         column = next(c for c in self.schedule.columns if c.attribute == attribute)
         place = f"{column.label} ({self.schedule.title.lower()})"
         return Cell(
             where=f"{self.title}, {place}" if self.title else place,
             refusal=self._refused.get(attribute),
             schedule=self.schedule.slug,
-            mark=self.typed(self.schedule.mark_attribute) or "",
+            mark=self.key,
             head=column.head,
             column=column,
             row=id(self),
@@ -185,10 +193,16 @@ class Row:
         """What a message calls the row: its mark, else the words it must have, else its place."""
         if self.schedule.is_single:
             return ""
-        if mark := self.typed(self.schedule.mark_attribute):
-            return str(mark)
+        if self.key:
+            return self.key
         words = (self.typed(c.attribute) for c in self.schedule.columns if c.required)
         return ", ".join(str(word) for word in words if word) or f"row {self.number}"
+
+    @property
+    def key(self) -> str:
+        """By what it is told from others, as far as that is known: “W3”, “U1 night”."""
+        marks = (self.typed(column.attribute) for column in self.schedule.keys)
+        return " ".join(mark for mark in marks if mark)
 
     def typed(self, attribute: str) -> Any:
         """Return what was typed into a cell in SI, or None where it is blank or refused."""
@@ -196,6 +210,9 @@ class Row:
 
     def is_in_inches(self, attribute: str) -> bool:
         """Whether a length was typed in inches or feet: a standard's own inches then hold."""
+        if attribute in self._over:
+            row, name = self._over[attribute]
+            return row.is_in_inches(name)
         column = next(c for c in self.schedule.columns if c.attribute == attribute)
         record, notation = self._as_typed
         text = record.get(column.head) or ""
@@ -227,7 +244,23 @@ class Row:
         """Return the row with other values; None makes a cell blank."""
         kept = {c.attribute: self.typed(c.attribute) for c in self.schedule.columns}
         refused = {name: why for name, why in self._refused.items() if name not in values}
-        return type(self)(**{**kept, **values})._remembering(refused, self.number)
+        other = type(self)(**{**kept, **values})._remembering(refused, self.number)
+        other.__dict__["_over"] = self._over
+        return other
+
+    def overlaid(self, over: Row, cells: Mapping[str, str]) -> Self:
+        """Return the row with what another one says, blank cells of which say nothing.
+
+        cells   which of the other row's attributes stands for each of its own; a cell so taken
+                keeps its address, so that whatever lacks it names the row it was typed in
+        """
+        said = {own: name for own, name in cells.items() if name not in over._blank}
+        refused = {own: over.refused[name] for own, name in said.items() if name in over.refused}
+        other = self.but(**{own: over.typed(name) for own, name in said.items()})
+        other._remembering({**other.refused, **refused}, self.number)
+        origins = {own: (over, name) for own, name in said.items()}
+        other.__dict__.update(_as_typed=self._as_typed, _over={**self._over, **origins})
+        return other
 
     def refusing(self, attribute: str, refusal: Refused) -> Self:
         """Return the row with one more cell that couldn't be read."""
@@ -237,7 +270,7 @@ class Row:
         return type(self) is type(other) and self._said() == other._said()
 
     def __hash__(self) -> int:
-        return hash((type(self), self.typed(self.schedule.mark_attribute)))
+        return hash((type(self), self.key))
 
     def _said(self) -> dict[str, Any]:
         return {name: v for name, v in self.__dict__.items() if name not in _BESIDE}
@@ -251,7 +284,7 @@ def _nothing() -> None:
     return None
 
 
-_BESIDE = ("number", "_is_lenient", "_blank", "_as_typed")
+_BESIDE = ("number", "_is_lenient", "_blank", "_as_typed", "_over")
 """What a row remembers beside its cells."""
 
 

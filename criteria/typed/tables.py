@@ -94,13 +94,13 @@ def read_records(
     seen: set[str] = set()
     for number, record in enumerate(records, start=1):
         row = _held_to_marks(schedule.parse(record, notation, number=number), known)
-        mark = (record.get(schedule.mark_head) or "").strip()
+        mark = schedule.name_of(record)
         if mark and mark in seen:
             again = Refused(mark, "a mark that no row above has")
-            row = row.refusing(schedule.mark_attribute, again)
+            row = row.refusing(schedule.keys[0].attribute, again)
         seen.add(mark)
         kept.append({head: str(record.get(head) or "") for head in schedule.heads})
-        rows.append(None if schedule.mark_attribute in row.refused else row)
+        rows.append(None if any(c.attribute in row.refused for c in schedule.keys) else row)
         refused += [
             RefusedCell(number, mark, column.label, why.read, why.expected)
             for column in schedule.columns

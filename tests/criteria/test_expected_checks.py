@@ -160,7 +160,7 @@ def test_intermediate_figures_to_the_printed_digit(key, printed, readings):
     resistances = [part_resistance(package, part).resistance for part in ("wall", "roof", "floor")]
     computed = [
         b.volume_m3, b.wall_net_m2, b.windows_m2, b.doors_m2, *resistances, b.fabric_w_k,
-        b.air.total * 3600, b.air_w_k, b.loss_w(), used(package.loads).total_j / 3600,
+        b.air.total * 3600, b.air_w_k, b.loss_w(), used(package, package.loads).total_j / 3600,
         made(package)[0] / 3600,
     ]  # fmt: skip
     wanted = printed.split()

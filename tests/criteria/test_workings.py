@@ -19,6 +19,7 @@ from criteria.findings import Amount, Step
 from criteria.measures.ground import GRAVITY_M_S2
 from criteria.package import read_package
 from criteria.schedules import CLIMATE, SCHEDULES, SITE
+from criteria.schedules.by_state import StateRow
 from criteria.units import UNITS, WH, System, Unit
 from tests.criteria.variants import PACKAGES, sheet_of, typed
 
@@ -52,7 +53,8 @@ def full() -> CheckSheet:
     """The check sheet of a package with every cell of every schedule filled."""
     tables = {slug: [dict(row) for row in rows] for slug, rows in typed(("H07", "B"))[0].items()}
     rooms = [row["mark"] for row in tables["rooms"]]
-    for schedule in {each.slug: each for each in (*SCHEDULES, SITE, CLIMATE)}.values():
+    based = [each for each in SCHEDULES if not issubclass(each.row, StateRow)]
+    for schedule in (*based, SITE, CLIMATE):
         for number, row in enumerate(tables.setdefault(schedule.slug, [{}]), 1):
             for column in schedule.columns:
                 if (row.get(column.head) or "").strip():

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from criteria.check_sheet.sheet import judge
 from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import Measured, Rule, State
+from criteria.package import Package
 from criteria.targets.reading import Target
 from tests.criteria.variants import PACKAGES, sheet_of, typed
 
@@ -21,7 +22,7 @@ def _held(check, rule, values, limits, not_over=None):
     measured = [Measured(values=values)]
     fixed = replace(check, measure=lambda package, uses: measured)
     target = Target(ref="T01", words="", check=fixed, rule=rule, values=limits, not_over=not_over)
-    return judge(None, target)
+    return judge(Package(), target)
 
 
 @pytest.mark.parametrize("check", CATALOGUE, ids=lambda check: check.slug)
