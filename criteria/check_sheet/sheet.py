@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from criteria.check_sheet.claims import ClaimFinding, hold_claims
+from criteria.check_sheet.served import Served, served
 from criteria.checks.catalogue import CATALOGUE
 from criteria.checks.check import Check
 from criteria.findings import Finding, Measured, Part, Rule, State, Step, compare, nowhere
@@ -18,11 +19,15 @@ NO_DATA_ASKS = "{title} can't be computed without {missing}. What will stand the
 
 @dataclass(frozen=True)
 class CheckSheet:
-    """Findings in the order of the targets, then the checks that nothing asked for."""
+    """Findings in the order of the targets, then the checks that nothing asked for.
+
+    served   the most people for whom each target holds that depends on them
+    """
 
     findings: tuple[Finding, ...]
     odd: tuple[OddValue, ...]
     claims: tuple[ClaimFinding, ...] = ()
+    served: tuple[Served, ...] = ()
 
     @property
     def asked(self) -> tuple[Finding, ...]:
@@ -46,10 +51,12 @@ class CheckSheet:
 
 def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
     """Hold a package to targets; every target gives one finding."""
+    targets = tuple(targets)
     sheet = asked_sheet(package, targets)
     answered = {finding.check for finding in sheet.findings}
     rest = (unasked(package, check) for check in CATALOGUE if check.slug not in answered)
-    return replace(sheet, findings=(*sheet.findings, *rest))
+    most = served(package, targets, judge)
+    return replace(sheet, findings=(*sheet.findings, *rest), served=most)
 
 
 def asked_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:

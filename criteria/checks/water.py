@@ -7,8 +7,10 @@ from criteria.checks.reading import gathered
 from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Step
 from criteria.measures import water
+from criteria.measures.levels import Stays, level_by_day, people_by_day
 from criteria.package import Package
 from criteria.schedules.fixtures import Fixture
+from criteria.schedules.states import PeopleCase
 from criteria.sources import PRACTICE, SPHERE_WATER
 from criteria.typed.cells import Lacking, require_some
 from criteria.units import DAYS, LITRES, LITRES_A_DAY, SHARE
@@ -83,6 +85,41 @@ def _water_rate(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=(value,), steps=(*steps, Step("{} ÷ ({} people × {}) = {}", figures)))]
 
 
+def _through_the_interval(package: Package) -> tuple[tuple[int, ...], tuple[Step, ...]]:
+    """Return how many are there on each day between two visits, and how that is reckoned."""
+    site = package.site
+    held = [case for case in package.rows_of(PeopleCase) if case.is_held]
+    if not held:
+        return people_by_day(site.supply_s, site.people, ()), ()
+    usual = max(held, key=lambda case: (case.days, -case.people))
+    others = [case for case in held if case is not usual]
+    stays = [Stays(each.people, each.days, each.stay or each.days) for each in others]
+    words = Step("{}: {} people on most days", (usual.case, usual.people))
+    steps = [
+        Step("{}: {} people, {} days a year in stays of {}", (c.case, s.people, s.days, s.stay))
+        for c, s in zip(others, stays, strict=True)
+    ]
+    return people_by_day(site.supply_s, usual.people, stays), (words, *steps)
+
+
+def _worst_day(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    total, steps = usable(package, "potable")
+    people, said = _through_the_interval(package)
+    use = package.site.water_m3_pd
+    levels = level_by_day(total, use, people)
+    day = levels.first_short
+    least = levels.left_m3[-1] - sum(levels.short_m3)
+    figures = (len(people), sum(people), Amount(use, LITRES_A_DAY), Amount(least, LITRES))
+    last = Step("{} days, {} person-days × {}: {} left at the end", figures)
+    if day is None:
+        notes = (Step("never empty between two visits"),)
+    else:
+        figure = Amount(levels.short_m3[day - 1], LITRES)
+        notes = (Step("empty on day {}, {} short that day", (day, figure)),)
+    name = f"Day {day}" if day else "The last day"
+    return [Measured(name=name, values=(least,), steps=(*steps, *said, last), notes=notes)]
+
+
 WATER_CHECKS = (
     Check(
         slug="water_days",
@@ -118,6 +155,24 @@ WATER_CHECKS = (
         limits="Between two supply visits, stored water alone.",
         question="Between two visits there is {value} each, against {target}. What do people go "
         "without?",
+        caution="Drinking water: follow local health rules for storage and treatment.",
+    ),
+    Check(
+        slug="water_worst_day",
+        title="Water left before the next visit",
+        topic="Water and waste",
+        scales=(LITRES,),
+        measure=_worst_day,
+        near=0.0,
+        schedules=("tanks", "site", "cases"),
+        formula="v_d = v_{d−1} − n_d · q",
+        meaning="v level at the end of day d, full before the first [L]; n people of that day, by "
+        "the people cases; q use per person and day [L/day]",
+        citations=(PRACTICE,),
+        limits="Stored water alone. Stays are as many as their days of a year give, rounded up, "
+        "each ending an equal part of the interval: the dates themselves are not known. Below "
+        "nought is what was wanted and wasn't there.",
+        question="{name}: {value} left before the next visit, against {target}. Who goes without?",
         caution="Drinking water: follow local health rules for storage and treatment.",
     ),
 )
