@@ -8,7 +8,7 @@ from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, marks_in
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
-from criteria.schedules.by_state import FurnitureState, OpeningState, RoomState
+from criteria.schedules.by_state import OPENINGS, FurnitureState, OpeningState, RoomState
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
@@ -232,6 +232,7 @@ def read_package(
     """
     typed = {slug: [dict(record) for record in records] for slug, records in tables.items()}
     marks = marks_in(typed)
+    closed = {*unread} | ({OPENINGS} if {"windows", "doors"} & {*unread} else set())
     values: dict[str, Any] = {}
     refused: dict[str, tuple[RefusedCell, ...]] = {}
     lost: dict[str, tuple[RefusedCell, ...]] = {}
@@ -239,7 +240,7 @@ def read_package(
         known = {
             column.refers_to: marks.get(column.refers_to, [])
             for column in schedule.columns
-            if column.refers_to and column.refers_to not in unread
+            if column.refers_to and column.refers_to not in closed
         }
         records = typed.get(slug, [])
         reading = read_records(schedule, records, notation, marks=known)

@@ -131,12 +131,13 @@ ROWS: dict[str, Row] = {
     "edit-text": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-site": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "edit-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
+    "edit-states": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "paste-climate": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "export-climate": Row(_studio, ok=STUDIO),
     "edit-hand-in": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     **{
         f"undo-{part}": Row(_draft_studio, ok="leader", refused=STUDIO, **_POST)
-        for part in ("text", "site", "climate", "hand-in", "targets")
+        for part in ("text", "site", "climate", "states", "hand-in", "targets")
     },
     "issue-brief": Row(_draft_studio, ok="leader", refused=STUDIO, **_BOTH),
     "add-addendum": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),

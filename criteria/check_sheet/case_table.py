@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from criteria.check_sheet.served import People
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Measured
 
@@ -18,9 +19,9 @@ class CaseRow:
 
 @dataclass(frozen=True)
 class CaseTable:
-    """Names of the cases, and a row for each finding that was asked for each of them."""
+    """The cases, and a row for each finding that was asked for each of them."""
 
-    cases: tuple[str, ...]
+    cases: tuple[People, ...]
     rows: tuple[CaseRow, ...]
 
 
@@ -30,13 +31,12 @@ def case_table(sheet: CheckSheet) -> CaseTable:
     Each finding has its subjects worst first, so the first of a case is what decided there.
     """
     found = [(finding, _by_case(finding)) for finding in sheet.findings]
-    cases = tuple(dict.fromkeys(case for _, by_case in found for case in by_case))
     rows = [
-        CaseRow(finding, tuple(by_case.get(case) for case in cases))
+        CaseRow(finding, tuple(by_case.get(each.case) for each in sheet.cases))
         for finding, by_case in found
         if by_case
     ]
-    return CaseTable(cases, tuple(rows))
+    return CaseTable(sheet.cases, tuple(rows))
 
 
 def _by_case(finding: Finding) -> dict[str, Measured]:

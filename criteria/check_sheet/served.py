@@ -14,6 +14,36 @@ MOST_PEOPLE = 500
 
 
 @dataclass(frozen=True)
+class People:
+    """A people case as the brief has it: how many, on how many days of a year; None is unread."""
+
+    case: str
+    people: int | None
+    days: int | None
+    is_held: bool
+
+
+def people_of(package: Package) -> tuple[People, ...]:
+    """Return the people cases of a package's brief, in the brief's order; what is blank is None."""
+    return tuple(
+        People(
+            row.case, row.if_given("people"), row.if_given("days"), bool(row.if_given("is_held"))
+        )
+        for row in package.leniently.cases
+    )
+
+
+def person_days(cases: Iterable[People]) -> int | None:
+    """Return how many person-days a year comes to, Σ n · d; None where a case doesn't say."""
+    total = 0
+    for each in cases:
+        if each.people is None or each.days is None:
+            return None
+        total += each.people * each.days
+    return total
+
+
+@dataclass(frozen=True)
 class Served:
     """The most people for whom a target holds.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from criteria.check_sheet.claims import ClaimFinding, hold_claims
-from criteria.check_sheet.served import Served, served
+from criteria.check_sheet.served import People, Served, people_of, served
 from criteria.checks.catalogue import CATALOGUE
 from criteria.checks.check import Check
 from criteria.findings import Finding, Measured, Part, Rule, State, Step, compare, nowhere
@@ -21,6 +21,7 @@ NO_DATA_ASKS = "{title} can't be computed without {missing}. What will stand the
 class CheckSheet:
     """Findings in the order of the targets, then the checks that nothing asked for.
 
+    cases    people cases of the brief
     served   the most people for whom each target holds that depends on them
     """
 
@@ -28,6 +29,7 @@ class CheckSheet:
     odd: tuple[OddValue, ...]
     claims: tuple[ClaimFinding, ...] = ()
     served: tuple[Served, ...] = ()
+    cases: tuple[People, ...] = ()
 
     @property
     def asked(self) -> tuple[Finding, ...]:
@@ -62,7 +64,7 @@ def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
 def asked_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
     """The same without the checks that nothing asked for, which take most of the time."""
     asked = tuple(judge(package, target) for target in targets)
-    return CheckSheet(asked, odd_values(package), hold_claims(package))
+    return CheckSheet(asked, odd_values(package), hold_claims(package), cases=people_of(package))
 
 
 def judge(package: Package, target: Target) -> Finding:

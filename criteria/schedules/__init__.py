@@ -74,6 +74,14 @@ BY_SLUG: dict[str, Schedule] = {
 }
 
 
+def marks_known(
+    schedule: Schedule, tables: Mapping[str, Iterable[Mapping[str, str]]]
+) -> dict[str, list[str]]:
+    """Return the marks that the references of a schedule are held to, by what they refer to."""
+    marks = marks_in(tables)
+    return {c.refers_to: marks.get(c.refers_to, []) for c in schedule.columns if c.refers_to}
+
+
 def marks_in(tables: Mapping[str, Iterable[Mapping[str, str]]]) -> dict[str, list[str]]:
     """Return the marks to which references are held, by schedule, of typed records.
 

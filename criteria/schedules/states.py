@@ -29,7 +29,7 @@ DAYS_A_YEAR = 365
 class BuildingState(Row):
     """A state in which a building stands."""
 
-    state: str = mark("state").says("One word: packed, night, sauna.")
+    state: str = mark("state", "State").says("One word: packed, night, sauna.")
     kind: str = word("kind", STATE_KINDS, required=True, eg="night").says(
         "Whether it is on the road, under a hook, lived in by day or by night, or otherwise."
     )
@@ -54,7 +54,7 @@ def _as_many_sleep(row: PeopleCase) -> int:
 class PeopleCase(Row):
     """A number of people, for some days of a year."""
 
-    case: str = mark("case").says("One word: everyday, weekend.")
+    case: str = mark("case", "Case").says("One word: everyday, weekend.")
     people: int = count("people", within=(1, 500), required=True, eg="5").says(
         "In the building by day."
     )

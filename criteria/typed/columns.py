@@ -252,9 +252,9 @@ def _column(kind: Kind, head: str, label: str, **more: Any) -> Any:
     )
 
 
-def mark(head: str = "mark") -> Any:
+def mark(head: str = "mark", label: str = "Mark") -> Any:
     """Declare the row's own mark."""
-    return _column(Kind.MARK, head, "Mark", required=True, is_key=True, longest=12).says(
+    return _column(Kind.MARK, head, label, required=True, is_key=True, longest=12).says(
         "Short code of this row, unique in the schedule; use it on the plan."
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from django.db import transaction
 
@@ -34,8 +34,11 @@ def add_addendum(
     number: int,
     targets: Iterable[Cells] = (),
     site: Mapping[str, str] | None = None,
+    use: Mapping[str, Sequence[Cells]] | None = None,
 ) -> Addendum:
     """Issue an addendum: words, changed or added targets, changed cells of the site sheet.
+
+    use     states, people cases or both, each whole where it changes
 
     number   the number that whoever writes it saw; where that is issued by now, the same words
              are the same addendum, and others raise Newer
@@ -50,6 +53,7 @@ def add_addendum(
         number=next_number(held),
         text=words,
         site_changes=dict(site or {}),
+        use_changes=dict(use or {}),
         issued_by=by,
     )
     TargetLine.objects.bulk_create(

@@ -6,13 +6,13 @@ frozen; brief_issuing changes it by addenda.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from typing import Any, cast
 
 from django.db import transaction
 
-from criteria.schedules import CLIMATE, SITE
+from criteria.schedules import CASES, CLIMATE, SITE, STATES
 from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS, Target, TargetRow, check_of, read_target
 from criteria.typed import quantities
@@ -81,6 +81,52 @@ def _write_climate(held: Brief, cells: Cells) -> None:
     held.save(update_fields=["climate"])
 
 
+USE_ROWS = {STATES: 8, CASES: 6}
+"""How many states and people cases a brief may name; more, and no jury follows them."""
+USE_COLUMNS = {
+    f"{schedule.slug}-{number}-{column.head}": column
+    for schedule, most in USE_ROWS.items()
+    for number in range(1, most + 1)
+    for column in schedule.columns
+}
+"""The column of each cell of the states and people cases, named cases-1-people."""
+
+
+def use_cells(brief: Brief) -> Cells:
+    """States and people cases in preparation or as first issued, a cell for each column."""
+    return cells_of_use({"states": brief.states, "cases": brief.cases})
+
+
+def cells_of_use(tables: Mapping[str, Sequence[Mapping[str, str]]]) -> Cells:
+    """Name each cell of states and people cases by its table, row and column."""
+    cells = dict.fromkeys(USE_COLUMNS, "")
+    for schedule in USE_ROWS:
+        for number, record in enumerate(tables[schedule.slug], start=1):
+            cells |= {f"{schedule.slug}-{number}-{head}": cell for head, cell in record.items()}
+    return cells
+
+
+def rows_of_use(cells: Mapping[str, str]) -> dict[str, dict[int, Cells]]:
+    """Return the rows that hold something by table and number, as typed."""
+    rows: dict[str, dict[int, Cells]] = {schedule.slug: {} for schedule in USE_ROWS}
+    for name, cell in cells.items():
+        if cell:
+            slug, number, head = name.split("-")
+            rows[slug].setdefault(int(number), {})[head] = cell
+    return rows
+
+
+def tables_of_use(cells: Mapping[str, str]) -> dict[str, list[Cells]]:
+    """Return states and people cases as records; rows between which none stands close up."""
+    return {slug: list(rows.values()) for slug, rows in rows_of_use(cells).items()}
+
+
+def _write_use(held: Brief, cells: Cells) -> None:
+    tables = tables_of_use(cells)
+    held.states, held.cases = tables["states"], tables["cases"]
+    held.save(update_fields=["states", "cases"])
+
+
 def hand_in_items(brief: Brief) -> list[list[str]]:
     """What must be handed in: kind, code and title of each."""
     return sorted([item.kind, item.code, item.title] for item in brief.hand_in.all())
@@ -129,9 +175,19 @@ MONTHLY = Part(
         {f"{month}-{c.head}": f"{month}, {c.label}" for month in MONTHS for c in CLIMATE_FIGURES},
     ),
 )
+USE = Part(
+    "states",
+    "list of states and people",
+    hold,
+    use_cells,
+    _write_use,
+    partial(
+        cell_words, {name: f"{name.split('-')[1]}, {c.label}" for name, c in USE_COLUMNS.items()}
+    ),
+)
 HAND_IN = Part("hand-in", "hand-in list", hold, hand_in_items, _write_hand_in)
 TARGET_LIST = Part("targets", "list of targets", hold, target_lines, _write_targets)
-PARTS = {part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, HAND_IN, TARGET_LIST)}
+PARTS = {part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, USE, HAND_IN, TARGET_LIST)}
 
 
 # targets, line by line

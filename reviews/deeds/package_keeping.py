@@ -16,8 +16,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Kind
+from criteria.schedules import BY_SLUG, marks_known
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import MOST_ROWS
 from criteria.units import System
@@ -25,6 +24,7 @@ from reviews.deeds import record_changes
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.table_bringing import Preview, read_table
 from reviews.models import Change, Package, Person, Row
+from reviews.reading.package_checking import tables_of
 from reviews.versions import Newer, is_new
 
 Cells = dict[str, str]
@@ -156,12 +156,8 @@ def read_rows(package: Package, schedule: Schedule, typed: str, system: System) 
 
     What can't be read may be kept as typed, to be mended in its place.
     """
-    tables = package.records()
-    marks = {
-        column.refers_to: [r.get("mark", "").strip() for r in tables.get(column.refers_to, [])]
-        for column in schedule.columns
-        if column.kind is Kind.REFERENCE and column.refers_to != schedule.slug
-    }
+    tables = tables_of(package).holds
+    marks = {s: m for s, m in marks_known(schedule, tables).items() if s != schedule.slug}
     preview = read_table(schedule, typed, package.notation.read_in(system), marks=marks)
     return replace(
         preview,
@@ -283,7 +279,7 @@ def named(row: Row) -> str:
     schedule = BY_SLUG[row.schedule]
     if schedule.is_single:
         return schedule.title
-    return row.cells.get(schedule.mark_head, "").strip() or f"row {row.position + 1}"
+    return schedule.name_of(row.cells) or f"row {row.position + 1}"
 
 
 def what_changed(schedule: Schedule, row: Row, cells: Cells) -> str:

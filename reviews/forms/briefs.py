@@ -14,6 +14,7 @@ from criteria.units import Notation, System
 from reviews.deeds import brief_issuing, brief_writing
 from reviews.deeds.record_typed import is_as_shown
 from reviews.deeds.record_versions import version_of
+from reviews.forms.brief_use import UseForm
 from reviews.forms.columns import CellsForm
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
 from reviews.models import Brief, HandInItem
@@ -227,12 +228,14 @@ class AddendumPage:
         if data and not self.is_sent:
             self.words.initial["text"] = data.get("text", "")
         self.site = self._form(SiteForm, SITE.heads, self.site_now, "site")
+        self.use_now = brief_writing.cells_of_use(brief.leader_tables())
+        self.use = self._form(UseForm, self.use_now, self.use_now, "use")
         refs = [*self.records, self.NEW]
         self.targets = [(ref, self._target_form(ref)) for ref in refs if ref in self.chosen]
 
     def _form(
         self,
-        kind: type[SiteForm] | type[TargetForm],
+        kind: type[SiteForm | TargetForm | UseForm],
         heads: Iterable[str],
         cells: Mapping[str, str],
         prefix: str,
@@ -255,10 +258,17 @@ class AddendumPage:
     @property
     def is_site_open(self) -> bool:
         """Whether something of the site sheet is typed that stands otherwise now."""
-        shown = self.site.shown
-        return bool(self.data) and any(
-            not is_as_shown(self.site[head].value() or "", shown[head]) for head in SITE.heads
-        )
+        return self._is_open(self.site)
+
+    @property
+    def is_use_open(self) -> bool:
+        """The same of states and people cases."""
+        return self._is_open(self.use)
+
+    def _is_open(self, form: CellsForm) -> bool:
+        shown = form.shown
+        typed = {name: form[name].value() or "" for name in shown} if self.data else {}
+        return any(not is_as_shown(text, shown[name]) for name, text in typed.items())
 
     @property
     def is_resent(self) -> bool:
@@ -280,7 +290,8 @@ class AddendumPage:
         """Whether it is sent to be issued and everything can be read."""
         if not self.is_sent:
             return False
-        sent = [self.words, self.site, *(form for _, form in self.targets)]
+        use = [self.use] if self.use.is_bound else []
+        sent = [self.words, self.site, *use, *(form for _, form in self.targets)]
         read = [form.is_bound and form.is_valid() for form in sent]  # each shows its own refusals
         if not all(read):
             return False
@@ -315,3 +326,11 @@ class AddendumPage:
     def changed_site(self) -> dict[str, str]:
         """The cells of the site sheet that change."""
         return {h: cell for h, cell in self.site.contents.items() if cell != self.site_now[h]}
+
+    @property
+    def changed_use(self) -> dict[str, list[dict[str, str]]]:
+        """States, people cases or both, each whole, where something of it changes."""
+        if not self.use.is_bound:
+            return {}
+        now, typed = (brief_writing.tables_of_use(c) for c in (self.use_now, self.use.contents))
+        return {slug: rows for slug, rows in typed.items() if rows != now[slug]}

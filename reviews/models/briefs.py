@@ -40,6 +40,8 @@ class Brief(models.Model):
     decimal   the decimal sign in which the studio writes figures
     site      the site sheet as typed, cell by head
     climate   the climate by month as typed, a record for each month that has a figure
+    states    states of the building as typed, a record each
+    cases     people cases as typed, a record each
     """
 
     studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
@@ -49,6 +51,8 @@ class Brief(models.Model):
     )
     site = models.JSONField(default=dict, blank=True)
     climate: Any = models.JSONField(default=list, blank=True)
+    states: Any = models.JSONField(default=list, blank=True)
+    cases: Any = models.JSONField(default=list, blank=True)
     statement_words = models.PositiveSmallIntegerField(
         "words of the statement, at most", default=60
     )
@@ -97,14 +101,28 @@ class Brief(models.Model):
             record.update(changes)
         return record
 
+    def leader_tables(self) -> dict[str, list[dict[str, str]]]:
+        """Climate, states and people cases in force, as typed.
+
+        An addendum gives states and cases whole; the latest that does holds.
+        """
+        tables = {"climate": self.climate, "states": self.states, "cases": self.cases}
+        for addendum in self.addenda.all():
+            tables |= addendum.use_changes
+        return tables
+
 
 class Addendum(models.Model):
-    """A numbered change to an issued brief."""
+    """A numbered change to an issued brief.
+
+    use_changes   states and people cases as they are from now on, each whole where it changes
+    """
 
     brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="addenda")
     number = models.PositiveSmallIntegerField()
     text = models.TextField()
     site_changes = models.JSONField(default=dict, blank=True)
+    use_changes: Any = models.JSONField(default=dict, blank=True)
     issued_at = models.DateTimeField(default=timezone.now)
     issued_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
 

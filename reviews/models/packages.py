@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.db import models
@@ -42,9 +42,9 @@ class Package(models.Model):
             tables.setdefault(row.schedule, []).append(row.cells)
         return tables
 
-    def tables(self, site: dict[str, str], climate: Sequence[dict[str, str]] = ()) -> Told[Tables]:
-        """Its records beside its brief's site sheet and climate."""
-        return Told.of({**self.records(), "site": [site], "climate": climate})
+    def tables(self, of_brief: Mapping[str, Sequence[dict[str, str]]]) -> Told[Tables]:
+        """Its records beside its brief's schedules."""
+        return Told.of({**self.records(), **of_brief})
 
 
 def next_letter(issued: int) -> str:

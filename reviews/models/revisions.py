@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -13,6 +13,7 @@ from django.db.models.functions import Cast
 from criteria.check_sheet.record import read_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.package import PackageReading
+from criteria.schedules import LEADER_SCHEDULES, SITE
 from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.crits import Crit
@@ -113,8 +114,9 @@ class Revision(models.Model):
 class IssuedPackage(models.Model):
     """What a revision holds, apart from it: most pages name a revision and don't read it.
 
-    contents   statement, schedules, site sheet, climate and targets as typed with their decimal
-               sign, and the sheet list; what was issued before briefs had a climate has none
+    contents   statement, schedules, the brief's schedules and targets as typed with their decimal
+               sign, and the sheet list; what was issued before briefs had a climate, or states
+               and people cases, has none
     """
 
     revision = models.OneToOneField(Revision, on_delete=models.CASCADE, related_name="package")
@@ -187,9 +189,15 @@ class Held(NamedTuple):
 @kept(MOST_PACKAGES)
 def _decoded(text: str) -> Held:
     held = json.loads(text)
-    leaders = {"site": [held["site"]], "climate": held.get("climate", [])}
     decimal = DecimalSign(held.get("decimal", DecimalSign.POINT))
-    return Held(held, Told.of({**held["schedules"], **leaders}), Notation(decimal=decimal))
+    tables: Told[Tables] = Told.of({**held["schedules"], **of_brief(held)})
+    return Held(held, tables, Notation(decimal=decimal))
+
+
+def of_brief(contents: Mapping[str, Any]) -> dict[str, Sequence[dict[str, str]]]:
+    """The brief's schedules that a revision was issued under."""
+    slugs = (schedule.slug for schedule in LEADER_SCHEDULES if schedule is not SITE)
+    return {SITE.slug: [contents["site"]], **{slug: contents.get(slug, []) for slug in slugs}}
 
 
 @kept(MOST_PACKAGES)

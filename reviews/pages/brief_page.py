@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from criteria.checks.catalogue import CATALOGUE
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG, SITE
+from criteria.schedules import BY_SLUG, CASES, CLIMATE, SITE, STATES
 from criteria.targets.reading import Target
 from criteria.targets.sets import SETS, PublishedSet
 from criteria.typed import quantities
 from criteria.typed.columns import Column
+from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation, System
 from reviews import access
@@ -76,13 +78,20 @@ def _entry(
         cells["id"],
         cells["what"] or (target.words if target else ""),
         target.check.title if target and target.check else "",
-        ", ".join(use.replace("_", " ") for use in target.uses) if target else cells["rooms"],
+        _asked_of(cells, target),
         cells["rule"],
         _figure(cells, target, system),
         line.asked_by,
         cells["note"],
         amiss,
     )
+
+
+def _asked_of(cells: dict[str, str], target: Target | None) -> str:
+    """Of which rooms and for which case a target is asked, where it names any."""
+    uses = [use.replace("_", " ") for use in target.uses] if target else [cells["rooms"]]
+    case = [f"in case {cells['case']}"] if cells["case"] else []
+    return ", ".join(filter(None, [*uses, *case]))
 
 
 def _figure(cells: dict[str, str], target: Target | None, system: System) -> str:
@@ -173,35 +182,33 @@ def _cell(column: Column, text: str, notation: Notation) -> str:
 
 
 @dataclass(frozen=True)
-class ClimateTable:
-    """The months that have a figure, and the columns that have one, in a reader's units.
+class LeaderTable:
+    """A schedule of the brief: its rows, and the columns that hold something, in a reader's units.
 
     heads   label, unit, and whether it is a number
-    rows    month, and beside each text whether its column is a number
+    rows    what names each, and beside each text whether its column is a number
     """
 
+    schedule: Schedule
     heads: list[tuple[str, str, bool]]
     rows: list[tuple[str, list[tuple[str, bool]]]]
 
 
-def climate_table(brief: Brief, system: System) -> ClimateTable:
-    """The climate as it is read; no rows where none is given."""
-    notation = brief.notation.read_in(system)
-    columns = [
-        column
-        for column in brief_writing.CLIMATE_FIGURES
-        if any(record.get(column.head) for record in brief.climate)
+def leader_table(
+    schedule: Schedule, records: Sequence[Mapping[str, str]], notation: Notation
+) -> LeaderTable:
+    """A schedule of the brief as it is read; its first column names a row."""
+    first, *rest = schedule.columns
+    columns = [column for column in rest if any(record.get(column.head) for record in records)]
+    rows = [
+        (
+            record.get(first.head, ""),
+            [(_under_head(c, record.get(c.head, ""), notation), c.is_number) for c in columns],
+        )
+        for record in records
     ]
-    return ClimateTable(
-        [(c.label, c.unit(system), c.is_number) for c in columns],
-        [
-            (
-                record["month"],
-                [(_under_head(c, record.get(c.head, ""), notation), c.is_number) for c in columns],
-            )
-            for record in brief.climate
-        ],
-    )
+    heads = [(c.label, c.unit(notation.system), c.is_number) for c in columns]
+    return LeaderTable(schedule, heads, rows)
 
 
 def _under_head(column: Column, text: str, notation: Notation) -> str:
@@ -232,14 +239,16 @@ def hand_in_names(brief: Brief) -> dict[str, list[str]]:
 def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]:
     """Everything that the page of a brief shows."""
     brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
-    read = BriefReading.of(brief)
+    read, notation = BriefReading.of(brief), brief.notation.read_in(system)
+    tables = brief.leader_tables()
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
         "addenda": brief.addenda.prefetch_related("target_lines"),
         "targets": target_entries(brief, system, read),
         "site": site_entries(brief, system),
-        "climate": climate_table(brief, system),
+        "climate": leader_table(CLIMATE, tables[CLIMATE.slug], notation),
+        "use": [leader_table(each, tables[each.slug], notation) for each in (STATES, CASES)],
         "hand_in": hand_in_names(brief),
         "crits": studio.crits.prefetch_related("criteria"),
         "level_words": LEVELS,

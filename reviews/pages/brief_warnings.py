@@ -40,6 +40,7 @@ def brief_warnings(studio: Studio, read: BriefReading | None = None) -> list[Par
         Part("Targets", [*target_warnings(read), *_feeding(refs, crits)]),
         Part("Site sheet", site_warnings(read)),
         Part(CLIMATE.title, climate_warnings(read)),
+        Part("States and people", use_warnings(read)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
         Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),
     ]
@@ -84,7 +85,8 @@ def idle_refs(refs: Iterable[str], crits: Iterable[Crit]) -> list[str]:
 
 def site_warnings(read: BriefReading) -> list[str]:
     """Figures of the site sheet that a target's check needs and that are blank."""
-    needed = _needed(read.targets, bare_package(read.site, read.months), _SITE_CELL)
+    bare = bare_package(read.site, read.months, read.cases)
+    needed = _needed(read.targets, bare, _SITE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
 
 
@@ -96,6 +98,21 @@ def climate_warnings(read: BriefReading) -> list[str]:
         return [f"No month is filled in; {_who(refs, 'need')} it."] if refs else []
     needed = _needed(read.targets, bare, _CLIMATE_CELL)
     return [f"{label} is blank; {_who(refs, 'need')} it." for label, refs in needed.items()]
+
+
+def use_warnings(read: BriefReading) -> list[str]:
+    """Targets for a case that the brief doesn't name, and people of cases beyond its own."""
+    cases = {case.case: case for case in read.cases}
+    said = [
+        f"{target.ref} is asked for case “{target.in_case}”, which no row names."
+        for target in read.targets
+        if target.in_case and target.in_case not in cases
+    ]
+    people = read.site.if_given("people")
+    most = max((case.typed("people") or 0 for case in read.cases), default=0)
+    if people and cases and most != people:
+        said.append(f"The site sheet has {people} people, the fullest case {most}.")
+    return said
 
 
 def _needed(targets: Iterable[Target], bare: Package, ending: str) -> dict[str, list[str]]:

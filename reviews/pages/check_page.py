@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Measured, Rule, State
 from criteria.odd.values import OddValue
-from criteria.schedules import BY_SLUG
+from criteria.schedules import BY_SLUG, LEADER_SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.reading.package_older_claims import older_claims
-from reviews.worked_out import Told, fingerprint
 
 NOTHING = "–"
 
@@ -35,6 +33,7 @@ class Subject:
 
     mark: str
     name: str
+    situation: str
     value: str
     working: tuple[str, ...]
     missing: tuple[str, ...]
@@ -87,6 +86,11 @@ class CheckLine:
         """The id of the line on its page."""
         return f"check-{self.key}"
 
+    @property
+    def has_situations(self) -> bool:
+        """Whether its subjects were measured in states or for people that the brief names."""
+        return any(subject.situation for subject in self.subjects)
+
 
 def check_line(finding: Finding, system: System) -> CheckLine:
     """Write a finding out for a reader."""
@@ -120,7 +124,8 @@ def check_line(finding: Finding, system: System) -> CheckLine:
 
 
 def _subject(finding: Finding) -> str:
-    return f"{finding.name} ({finding.subject})" if finding.subject else finding.name
+    named = f"{finding.name} ({finding.subject})" if finding.subject else finding.name
+    return ", ".join(filter(None, (named.strip(), finding.situation)))
 
 
 def _target_words(finding: Finding, rule: str, target: str, system: System) -> str:
@@ -137,16 +142,22 @@ def _limit_words(finding: Finding, target: str, system: System) -> str:
     return finding.write_not_over(system) if finding.parts[0].is_by_upper else target
 
 
-def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
+def value_of(measured: Measured, finding: Finding, system: System) -> str:
+    """Write the figure of one subject of a finding, or a dash where it has none."""
     values = [
         part.scale.number(value, system)
         for part, value in zip(finding.parts, measured.values, strict=False)
     ]
     unit = finding.scale.unit(system).symbol
+    return measured.shown or (f"{' / '.join(values)} {unit}".strip() if values else NOTHING)
+
+
+def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
     return Subject(
         mark=measured.subject,
         name=measured.name or ("" if measured.subject else "The building"),
-        value=measured.shown or (f"{' / '.join(values)} {unit}".strip() if values else NOTHING),
+        situation=measured.situation + ("" if measured.is_held else ", not held to it"),
+        value=value_of(measured, finding, system),
         working=tuple(step.write(system) for step in measured.steps),
         missing=measured.missing,
         notes=tuple(note.write(system) for note in measured.notes),
@@ -255,55 +266,6 @@ def odd_line(odd: OddValue, system: System) -> OddLine:
 
 
 @dataclass(frozen=True)
-class SheetPage:
-    """A check sheet as it stands on its page.
-
-    asked     one line a target
-    rest      checks that nothing asks for, those with a value
-    silent    titles of the checks that nothing asks for and nothing was typed for
-    """
-
-    summary: Summary
-    asked: tuple[CheckLine, ...]
-    rest: tuple[CheckLine, ...]
-    silent: tuple[str, ...]
-    odd: tuple[OddLine, ...]
-    claims: tuple[ClaimLine, ...]
-
-
-def sheet_page(sheet: CheckSheet, system: System, today: CheckSheet | None = None) -> SheetPage:
-    """A check sheet, whole; of what was issued, beside what the library says today."""
-    rest = [finding for finding in sheet.findings if not finding.ref]
-    measured = [finding for finding in rest if finding.write_value(system)]
-    return SheetPage(
-        summary=summary_of(sheet, system),
-        asked=tuple(check_lines(sheet.asked, system, today)),
-        rest=tuple(check_lines(measured, system, today)),
-        silent=tuple(f.title for f in rest if not f.write_value(system)),
-        odd=tuple(odd_line(odd, system) for odd in sheet.odd),
-        claims=tuple(claim_line(claim, system) for claim in sheet.claims),
-    )
-
-
-class KeptPage:
-    """A check sheet's page, made ready only where a process hasn't kept what it shows.
-
-    fingerprint   of all that it reads; whoever keeps it adds the scheme or revision it links to
-    """
-
-    def __init__(
-        self, sheet: Told[CheckSheet], system: System, today: Told[CheckSheet] | None = None
-    ) -> None:
-        self.fingerprint = fingerprint(sheet, system, today)
-        self._of = sheet.holds, system, today.holds if today else None
-
-    @cached_property
-    def shown(self) -> SheetPage:
-        """The page itself."""
-        return sheet_page(*self._of)
-
-
-@dataclass(frozen=True)
 class CheckPage:
     """One check, whole, and the lines before and after it.
 
@@ -316,7 +278,8 @@ class CheckPage:
     older: tuple[OddLine, ...]
     before: CheckLine | None
     after: CheckLine | None
-    schedules: tuple[Schedule, ...]
+    schedules: tuple[tuple[Schedule, bool], ...]
+    """What it reads, each with whether it is the brief's."""
 
 
 def _is_about(claim: ClaimFinding, finding: Finding) -> bool:
@@ -357,5 +320,9 @@ def one_check(
         ),
         before=before,
         after=after,
-        schedules=tuple(BY_SLUG[slug] for slug in finding.schedules if slug in BY_SLUG),
+        schedules=tuple(
+            (BY_SLUG[slug], BY_SLUG[slug] in LEADER_SCHEDULES)
+            for slug in finding.schedules
+            if slug in BY_SLUG
+        ),
     )

@@ -95,7 +95,7 @@ def _keyed(schedule: Schedule, records: Sequence[Record]) -> dict[str, Record]:
     """Rows by their mark, or by their place where they have none or share one."""
     keyed: dict[str, Record] = {}
     for place, record in enumerate(records, start=1):
-        mark = record.get(schedule.mark_head, "").strip()
+        mark = schedule.name_of(record)
         keyed[mark if mark and mark not in keyed else f"row {place}"] = record
     return keyed
 

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from criteria.schedules import CLIMATE, SCHEDULES, SITE
+from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds.record_typed import shown_cells
 from reviews.models import IssuedSheet, Revision
+from reviews.models.revisions import of_brief
 from reviews.pages.schedule_cells import Head, Reader, heads_of
 from reviews.pages.schedule_page import Line
 from reviews.pages.sheet_views import SheetView, sheet_view
@@ -64,10 +65,7 @@ class IssuedSchedule:
 def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> IssuedSchedule:
     """Return a schedule of a revision as it was typed, in a reader's units."""
     tables: dict[str, Any] = dict(revision.contents["schedules"])
-    if schedule is SITE:
-        tables[SITE.slug] = [revision.contents["site"]]
-    elif schedule is CLIMATE:
-        tables[CLIMATE.slug] = revision.contents.get("climate", [])
+    tables |= of_brief(revision.contents)
     reader = Reader(tables, revision.reading.refused, revision.notation.read_in(system))
     shown = [shown_cells(schedule, record, system) for record in tables.get(schedule.slug, [])]
     refusals = reader.refusals(schedule, shown)

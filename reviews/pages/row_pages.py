@@ -36,7 +36,7 @@ def shown_at(place: Place, rows: Sequence[Row], schedule: Schedule) -> Shown:
     """The rows of the page that a place is on; the nearest where there is none of it."""
     pages, number, found = Paginator(rows, ROWS_A_PAGE), place.page, 0
     for at, row in enumerate(rows):
-        is_at_mark = place.mark and row.cells.get(schedule.mark_head, "").strip() == place.mark
+        is_at_mark = place.mark and schedule.name_of(row.cells) == place.mark
         if row.pk == place.row or is_at_mark:
             number, found = at // ROWS_A_PAGE + 1, row.pk
             break

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG
+from criteria.schedules import BY_SLUG, marks_in
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell
@@ -86,16 +86,16 @@ class Reader:
     @cached_property
     def names(self) -> dict[str, dict[str, str]]:
         """The marks of each schedule with what stands beside them: R2 is the day room."""
-        found: dict[str, dict[str, str]] = {}
+        said: dict[str, dict[str, str]] = {}
         for slug, records in self.tables.items():
             schedule = BY_SLUG[slug]
-            said = next((c.head for c in schedule.columns if c.kind is Kind.TEXT), "")
-            found[slug] = {
-                mark: record.get(said, "")
-                for record in records
-                if (mark := record.get(schedule.mark_head, "").strip())
-            }
-        return found
+            head = next((c.head for c in schedule.columns if c.kind is Kind.TEXT), "")
+            said[slug] = {schedule.name_of(record): record.get(head, "") for record in records}
+        words = {mark: text for of in said.values() for mark, text in of.items()}
+        return {
+            slug: {mark: said.get(slug, words).get(mark, "") for mark in marks}
+            for slug, marks in marks_in(self.tables).items()
+        }
 
     def refusals(
         self, schedule: Schedule, shown: Sequence[Record], before: int = 0

@@ -15,6 +15,7 @@ from django.db.models import prefetch_related_objects
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding
+from criteria.schedules import marks_known
 from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
@@ -26,7 +27,7 @@ from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
-from reviews.reading.package_checking import Checked, draft
+from reviews.reading.package_checking import Checked, draft, tables_of
 from reviews.worked_out import fingerprint
 
 
@@ -65,8 +66,9 @@ class Line:
     @property
     def called(self) -> str:
         """What the row is called when it is spoken of."""
-        mark = next((c.text for c in self.cells if c.column.kind is Kind.MARK), "")
-        return mark.strip() or (self.schedule.title if self.schedule.is_single else "this row")
+        marks = (c.text.strip() for c in self.cells if c.column.is_key)
+        name = " ".join(filter(None, marks))
+        return name or (self.schedule.title if self.schedule.is_single else "this row")
 
 
 @dataclass(frozen=True)
@@ -118,7 +120,7 @@ class SchedulePage:
     @cached_property
     def _reader(self) -> Reader:
         notation = self.package.notation.read_in(self.system)
-        return Reader(self.package.records(), self.checked.refused, notation)
+        return Reader(self.checked.tables, self.checked.refused, notation)
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
@@ -158,7 +160,7 @@ class SchedulePage:
     @property
     def odd(self) -> list[OddLine]:
         """Odd values of the schedule that stand in no one row."""
-        marks = {row.cells.get(self.schedule.mark_head, "").strip() for row in self.own} - {""}
+        marks = {self.schedule.name_of(row.cells) for row in self.own} - {""}
         return [
             odd_line(o, self.system)
             for o in self.checked.sheet.odd
@@ -212,7 +214,7 @@ def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) 
     odd = [each for each in checks.odd if each.schedule == schedule.slug]
     lines = []
     for place, (row, record) in enumerate(zip(page.rows, shown, strict=True)):
-        mark = record.get(schedule.mark_head, "").strip()
+        mark = schedule.name_of(record)
         lines.append(
             Line(
                 schedule=schedule,
@@ -268,9 +270,8 @@ def with_trouble(
 ) -> SchedulePage:
     """Return the page with what was sent in its row, and what stands beside it."""
     schedule, row = page.schedule, trouble.row
-    tables, notation = page.package.records(), page.package.notation
-    marks = {slug: [r.get("mark", "").strip() for r in table] for slug, table in tables.items()}
-    known = {column.refers_to: marks.get(column.refers_to, []) for column in schedule.columns}
+    tables, notation = tables_of(page.package).holds, page.package.notation
+    known = marks_known(schedule, tables)
     refused = read_records(schedule, [sent], notation, marks=known).refused
     reader = Reader(tables, {schedule.slug: refused}, notation.read_in(system))
     kept = shown_cells(schedule, row.cells, system) if row else {}

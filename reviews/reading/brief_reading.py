@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import cast
 
-from criteria.schedules import CLIMATE, SITE
+from criteria.schedules import CASES, CLIMATE, SITE, STATES
 from criteria.schedules.climate import Month
 from criteria.schedules.site import Site
+from criteria.schedules.states import BuildingState, PeopleCase
 from criteria.targets.reading import Target, TargetsReading, read_targets
 from criteria.targets.words import figures_of
+from criteria.typed.rows import Row, Schedule
 from criteria.typed.tables import read_records
 from reviews.models import Brief
 from reviews.worked_out import kept
@@ -40,24 +42,33 @@ def _figures_in_words(targets: Sequence[Record]) -> Record:
 
 @dataclass(frozen=True)
 class BriefReading:
-    """The targets in force as typed and as read, the site sheet, and the months of the climate."""
+    """What a brief has in force: targets as typed and as read, and its schedules."""
 
     brief: Brief
     records: Sequence[Record]
     read: TargetsReading
     site: Site
     months: tuple[Month, ...]
+    states: tuple[BuildingState, ...]
+    cases: tuple[PeopleCase, ...]
 
     @classmethod
     def of(cls, brief: Brief) -> BriefReading:
         """Read a brief."""
         records, notation = brief.target_records(), brief.notation
+        tables = brief.leader_tables()
+
+        def rows(schedule: Schedule) -> tuple[Row, ...]:
+            return read_records(schedule, tables[schedule.slug], notation).read
+
         return cls(
             brief=brief,
             records=records,
             read=read_targets(records, notation),
             site=cast(Site, SITE.parse(site_in_force(brief, records), notation)),
-            months=cast("tuple[Month, ...]", read_records(CLIMATE, brief.climate, notation).read),
+            months=cast("tuple[Month, ...]", rows(CLIMATE)),
+            states=cast("tuple[BuildingState, ...]", rows(STATES)),
+            cases=cast("tuple[PeopleCase, ...]", rows(CASES)),
         )
 
     @property

@@ -23,7 +23,7 @@ Targets = list[Record]
 
 
 class Asked(NamedTuple):
-    """What a brief asks, as typed: site sheet, targets with where each comes from, climate.
+    """What a brief asks, as typed: its schedules, and targets with where each comes from.
 
     decimal   the sign in which figures are typed
     """
@@ -31,7 +31,19 @@ class Asked(NamedTuple):
     site: Record
     targets: list[Record]
     climate: list[Record]
+    states: list[Record]
+    cases: list[Record]
     decimal: str
+
+    @property
+    def tables(self) -> dict[str, list[Record]]:
+        """The schedules of the brief by slug."""
+        return {
+            "site": [self.site],
+            "climate": self.climate,
+            "states": self.states,
+            "cases": self.cases,
+        }
 
 
 def asked_by(brief: Brief) -> Asked:
@@ -40,9 +52,10 @@ def asked_by(brief: Brief) -> Asked:
     A brief in preparation asks nothing yet.
     """
     if not brief.is_issued:
-        return Asked({}, [], [], brief.decimal)
+        return Asked({}, [], [], [], [], brief.decimal)
     targets = [{**line.cells, ASKED_BY: line.asked_by} for line in brief.lines_in_force()]
-    return Asked(site_in_force(brief, targets), targets, brief.climate, brief.decimal)
+    site = site_in_force(brief, targets)
+    return Asked(site, targets, **brief.leader_tables(), decimal=brief.decimal)
 
 
 def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
@@ -55,29 +68,36 @@ def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
 class Checked(NamedTuple):
     """A package in SI, its check sheet, and by schedule what couldn't be read.
 
-    told   the check sheet, told from others by all that it was read of
+    told     the check sheet, told from others by all that it was read of
+    tables   what was read, as typed, the brief's schedules among it
     """
 
     package: criteria.package.Package
     told: Told[CheckSheet]
     refused: Mapping[str, Sequence[RefusedCell]]
+    tables: Tables
 
     @property
     def sheet(self) -> CheckSheet:
         return self.told.holds
 
 
+def tables_of(package: Package) -> Told[Tables]:
+    """The schedules of a package in preparation and of its brief, as typed."""
+    return package.tables(asked_by(package.scheme.studio.brief).tables)
+
+
 def draft(package: Package, *, asked_alone: bool = False) -> Checked:
     """Check a package in preparation; without what nothing asks for, where that isn't shown."""
     asked = asked_by(package.scheme.studio.brief)
-    tables = package.tables(asked.site, asked.climate)
+    tables = package.tables(asked.tables)
     read = read_tables(tables, package.notation)
     read_of = tables, Told.of(asked.targets), package.notation
     words = standing_words(package.scheme)
     found = _asked_sheet(*read_of) if asked_alone else _sheet(*read_of)
     sheet = with_older_claims(without(found, words), package)
     told = Told(fingerprint(read_of, words, older_claims(sheet), asked_alone), sheet)
-    return Checked(read.package, told, read.refused)
+    return Checked(read.package, told, read.refused, tables.holds)
 
 
 def draft_sheet(package: Package) -> CheckSheet:

@@ -20,6 +20,7 @@ from reviews.deeds import brief_issuing, brief_tables, record_changes
 from reviews.deeds.brief_writing import PARTS
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
+from reviews.forms.brief_use import UseForm
 from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandInForm, SiteForm
 from reviews.models import Studio
 from reviews.models.briefs import Frozen
@@ -33,7 +34,13 @@ from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
 
 FROZEN = "The brief is issued, and frozen. It changes by addenda."
-FORMS = {"text": BriefTextForm, "site": SiteForm, "climate": ClimateForm, "hand-in": HandInForm}
+FORMS = {
+    "text": BriefTextForm,
+    "site": SiteForm,
+    "climate": ClimateForm,
+    "states": UseForm,
+    "hand-in": HandInForm,
+}
 TABLES = {
     "climate": (CLIMATE, brief_tables.read_climate, brief_tables.bring_in_climate),
     "targets": (TARGETS, brief_tables.read_targets_table, brief_tables.bring_in_targets),
@@ -149,6 +156,7 @@ def add_addendum(request: HttpRequest, studio_id: int) -> HttpResponse:
                 number=words["number"],
                 targets=page.changed_targets,
                 site=page.changed_site,
+                use=page.changed_use,
             )
         except Newer as newer:
             page.show_newer(newer)

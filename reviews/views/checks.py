@@ -13,7 +13,8 @@ from reviews.access import HttpRequest
 from reviews.deeds import check_setting_aside
 from reviews.forms.asides import SetAsideForm
 from reviews.models import Package
-from reviews.pages.check_page import CheckPage, KeptPage, one_check
+from reviews.pages.check_page import CheckPage, one_check
+from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.rehearsing import KeptCard
 from reviews.reading import check_asides

@@ -46,7 +46,7 @@ def _package(request: HttpRequest, scheme_id: int, *, to_edit: bool = False) -> 
 
 
 def _read(package: Package) -> Schedules:
-    tables = package.tables(asked_by(package.scheme.studio.brief).site)
+    tables = package.tables(asked_by(package.scheme.studio.brief).tables)
     return read_tables(tables, package.notation).package
 
 

@@ -14,7 +14,7 @@ from criteria.schedules import BY_SLUG
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.models import IssuedSheet, Revision
-from reviews.pages.check_page import KeptPage
+from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
 from reviews.pages.revision_page import issued_schedule, large_sheet, revision_page

@@ -3,7 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from criteria.units import System
+from criteria.schedules import CLIMATE
+from criteria.units import PLAIN, System
 from reviews.deeds import brief_issuing, brief_tables, record_changes, revision_issuing
 from reviews.deeds.brief_tables import read_climate
 from reviews.deeds.brief_writing import MONTHLY, climate_cells
@@ -11,7 +12,7 @@ from reviews.deeds.record_versions import version_of
 from reviews.deeds.table_bringing import NotClean
 from reviews.models import Brief
 from reviews.models.briefs import Frozen
-from reviews.pages.brief_page import climate_table
+from reviews.pages.brief_page import leader_table
 from reviews.pages.brief_warnings import brief_warnings
 from reviews.reading import package_checking
 from reviews.versions import Newer
@@ -236,7 +237,7 @@ def test_everybody_of_the_studio_reads_it_in_their_units(cast, package):
     text = cast.client(cast.classmate).get(address).content.decode()
     assert "Climate by month" in text
     assert "117" in text
-    table = climate_table(cast.studio.brief, System.US)
+    table = leader_table(CLIMATE, cast.studio.brief.climate, PLAIN.read_in(System.US))
     assert table.heads == [("Rain", "in", True), ("Open", "", False)]
     # 90 mm ÷ 25.4 mm (the international inch, NIST Handbook 44, Appendix C) = 3.54 in
     assert dict(table.rows)["Jun"] == [("3.5", True), ("yes", False)]

@@ -11,7 +11,7 @@ from criteria.check_sheet.record import as_record, read_record
 from criteria.check_sheet.sheet import check_sheet
 from criteria.command.folder import read_folder
 from criteria.units import System
-from reviews.pages.check_page import sheet_page
+from reviews.pages.check_sheet_page import sheet_page
 
 DATA = Path(reviews.__file__).parent / "demo" / "data"
 
