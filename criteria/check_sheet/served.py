@@ -24,7 +24,7 @@ class People:
 
 
 def people_of(package: Package) -> tuple[People, ...]:
-    """Return the people cases of a package's brief, in the brief's order; what is blank is None."""
+    """Return the people cases of a package's brief, in its order; what is blank is None."""
     return tuple(
         People(
             row.case, row.if_given("people"), row.if_given("days"), bool(row.if_given("is_held"))

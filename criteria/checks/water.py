@@ -89,8 +89,9 @@ def _through_the_interval(package: Package) -> tuple[tuple[int, ...], tuple[Step
     """Return how many are there on each day between two visits, and how that is reckoned."""
     site = package.site
     held = [case for case in package.rows_of(PeopleCase) if case.is_held]
-    if not held:
-        return people_by_day(site.supply_s, site.people, ()), ()
+    if len(held) < 2:
+        people = held[0].people if held else site.people
+        return people_by_day(site.supply_s, people, ()), ()
     usual = max(held, key=lambda case: (case.days, -case.people))
     others = [case for case in held if case is not usual]
     stays = [Stays(each.people, each.days, each.stay or each.days) for each in others]

@@ -306,7 +306,8 @@ def test_every_figure_that_changes_with_the_people_is_asked_for_each_case(key):
     more = package.but(site=package.site.but(people=package.site.people + 5))
     for check in CATALOGUE:
         changes = [m.values for m in check.of(package)] != [m.values for m in check.of(more)]
-        assert check.by_people or not changes, check.slug
+        knows = check.by_people or "cases" in check.schedules
+        assert knows or not changes, check.slug
 
 
 @pytest.mark.parametrize("key", PACKAGES, ids="".join)

@@ -134,7 +134,8 @@ def test_a_check_says_for_which_people_it_was_decided(cast, stored):
 def test_the_check_sheet_sets_the_cases_side_by_side_and_names_the_most(cast, stored):
     part = sheet_page(package_checking.draft_sheet(stored), System.METRIC).serving
     row = next(row for row in part.rows if row.ref == "T40")
-    assert part.cases == ("everyday", "weekend")
+    assert part.cases == (("everyday", "4 people, 285 days"), ("weekend", "6 people, 80 days"))
+    assert part.year == "1,620 person-days a year."
     assert row.values == (("15.0 days", False), ("10.0 days", True))
     line = next(line for line in part.lines if line.ref == "T40")
     assert (line.people, line.figures) == ("8", "7.5 days for 8, 6.7 days for 9")
