@@ -5,13 +5,15 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from django.db import models
-from django.db.models import F
+from django.db.models import F, Value
 from django.utils import timezone
 
 from criteria.units import DecimalSign, Notation
 from reviews.models.people import Person
 from reviews.models.studios import Studio
 
+_NO_ROWS = Value([], models.JSONField())
+_NO_TABLES = Value({}, models.JSONField())
 DECIMAL_SIGNS = [(DecimalSign.POINT, "point, 22.4"), (DecimalSign.COMMA, "comma, 22,4")]
 
 _ADDENDUM = "Addendum {}"
@@ -51,8 +53,8 @@ class Brief(models.Model):
     )
     site = models.JSONField(default=dict, blank=True)
     climate: Any = models.JSONField(default=list, blank=True)
-    states: Any = models.JSONField(default=list, blank=True)
-    cases: Any = models.JSONField(default=list, blank=True)
+    states: Any = models.JSONField(default=list, blank=True, db_default=_NO_ROWS)
+    cases: Any = models.JSONField(default=list, blank=True, db_default=_NO_ROWS)
     statement_words = models.PositiveSmallIntegerField(
         "words of the statement, at most", default=60
     )
@@ -122,7 +124,7 @@ class Addendum(models.Model):
     number = models.PositiveSmallIntegerField()
     text = models.TextField()
     site_changes = models.JSONField(default=dict, blank=True)
-    use_changes: Any = models.JSONField(default=dict, blank=True)
+    use_changes: Any = models.JSONField(default=dict, blank=True, db_default=_NO_TABLES)
     issued_at = models.DateTimeField(default=timezone.now)
     issued_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
 
