@@ -15,7 +15,9 @@ import hashlib
 import io
 import json
 import os
+import select
 import signal
+import stat
 import struct
 import sys
 import zlib
@@ -220,6 +222,22 @@ def bound() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (most, most))
     with contextlib.suppress(AttributeError, OSError):
         os.nice(5)
+    with contextlib.suppress(ImportError, AttributeError, OSError):
+        _end_with_the_line()
+
+
+def _end_with_the_line() -> None:
+    """End when whoever started this does, however: a line from there breaks, which is signalled.
+
+    Else another would be started for the same picture while this one reads it.
+    """
+    import fcntl
+
+    if stat.S_ISFIFO(os.fstat(0).st_mode):
+        fcntl.fcntl(0, fcntl.F_SETOWN, os.getpid())
+        fcntl.fcntl(0, fcntl.F_SETFL, os.O_ASYNC)
+        if select.select([0], [], [], 0)[0]:
+            sys.exit("Whoever started this has ended.")
 
 
 def main() -> None:

@@ -151,15 +151,20 @@ def _told(paths: list[str], within_s: float) -> dict[str, Any]:
     command = [sys.executable, "-P", plain_picture.__file__, *paths]
     # no secret goes where what was sent is read; one heap, so that its memory has an end
     kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
+    end, line = os.pipe()  # which breaks when this process ends: so does the one that reads
     try:
         done = subprocess.run(
             command,
             env={**kept, "MALLOC_ARENA_MAX": "1"},
+            stdin=end,
             capture_output=True,
             timeout=within_s,
         )
     except subprocess.TimeoutExpired:
         raise Unfinished(paths[0]) from None
+    finally:
+        os.close(end)
+        os.close(line)
     if done.returncode == 0:
         told: dict[str, Any] = json.loads(done.stdout)
         return told

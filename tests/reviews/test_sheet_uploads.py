@@ -1,10 +1,16 @@
 """Pictures taken in: read by a process of its own, stored once, or refused with the reason."""
 
+import fcntl
 import io
+import subprocess
 import sys
 import threading
+import time
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from pathlib import Path
+from typing import IO
 
 import pytest
 from django.core.files.storage import default_storage
@@ -19,6 +25,7 @@ from reviews.deeds import sheet_line, sheet_uploads
 from reviews.deeds.sheet_uploads import Unfinished, keep_picture
 from reviews.models import SheetFile
 from tests.factories import SheetFileFactory
+from tests.served import ROOT, surroundings
 
 pytestmark = pytest.mark.django_db
 
@@ -230,6 +237,53 @@ def test_a_picture_whose_reader_is_killed_is_read_again_at_once_and_no_more_than
     assert first.is_kept is (tries == 1)
     if not first.is_kept:
         assert first.why.startswith("Reading it was cut off 3 times: the server may lack memory.")
+
+
+SLOW = """
+import fcntl, pathlib, runpy, sys, time
+bound = runpy.run_path({real!r})["bound"]
+held = open(sys.argv[1], "w")
+fcntl.flock(held, fcntl.LOCK_EX)
+bound()
+pathlib.Path(sys.argv[1] + "-held").touch()
+time.sleep(60)
+"""
+SERVER = """
+import sys, django
+django.setup()
+from reviews.deeds import sheet_uploads
+sheet_uploads.plain_picture.__file__ = sys.argv[1]
+sheet_uploads._told(sys.argv[2:], 60)
+"""
+
+
+def test_a_reader_ends_with_its_server_so_that_one_picture_is_read_at_once(tmp_path):
+    slow, held = tmp_path / "slow.py", tmp_path / "held"
+    slow.write_text(SLOW.format(real=sheet_uploads.plain_picture.__file__))
+    command = [sys.executable, "-c", SERVER, str(slow), str(held)]
+    env = surroundings(tmp_path / "data", DJANGO_SETTINGS_MODULE="reviews.settings")
+    with subprocess.Popen(command, cwd=ROOT, env=env) as server:
+        within(30, tmp_path.joinpath("held-held").exists)
+        with held.open() as lock:
+            with pytest.raises(BlockingIOError):
+                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            server.kill()
+            within(10, lambda: is_free(lock))
+
+
+def is_free(lock: IO[str]) -> bool:
+    with suppress(BlockingIOError):
+        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        return True
+    return False
+
+
+def within(seconds: float, holds: Callable[[], bool]) -> None:
+    """Wait until something holds."""
+    ends = time.monotonic() + seconds
+    while not holds():
+        assert time.monotonic() < ends
+        time.sleep(0.05)
 
 
 def test_a_picture_that_never_ends_is_left_once_its_time_is_up(tmp_path, monkeypatch):
