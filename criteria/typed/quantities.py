@@ -14,12 +14,16 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from criteria.errors import Refused
 from criteria.units import FT, IN, PLAIN, UNITS, DecimalSign, Notation, Scale, System, Unit
 
 LONGEST = 40
 """Longest text read as one quantity [characters]."""
+
+MOST_READ = 8192
+"""Texts whose reading is remembered: a package is read whole whenever one cell of it changes."""
 
 _SIGNS = str.maketrans("′’‘ʹ″”“ʺ−–—‐‑⁄\u00a0\u2009\u202f", 4 * "'" + 4 * '"' + "-----/   ")
 
@@ -161,21 +165,21 @@ def read(text: str, scale: Scale, notation: Notation = PLAIN) -> Quantity:
     criteria.errors.Refused: read “12 kg”; expected a length, such as 1200, 1200 mm, 1.2 m \
 or 4'-6" (kg is a mass)
     """
-    expected = expected_words(scale, notation.system)
-    signs = _folded(text)
-    if not signs or len(signs) > LONGEST:
-        raise Refused(text, expected)
     try:
-        si, unit = _meaning(signs, scale.unit(notation.system), notation.decimal)
+        number, unit = _said(text, notation.decimal)
     except _Ambiguous as two:
         raise Refused(text, f"{two}: it could be either") from None
     except (ValueError, ZeroDivisionError):
-        raise Refused(text, expected) from None
+        raise Refused(text, expected_words(scale, notation.system)) from None
+    if unit is None:
+        unit = scale.unit(notation.system)
+        return Quantity(text, unit.to_si(number), unit)
     if unit.dimension != scale.dimension:
         article = "an" if unit.dimension[0] in "aeiou" else "a"
         # (a share has no unit of its own to name)
+        expected = expected_words(scale, notation.system)
         raise Refused(text, f"{expected} ({unit.symbol} is {article} {unit.dimension})")
-    return Quantity(text, si, unit)
+    return Quantity(text, number, unit)
 
 
 def _folded(text: str) -> str:
@@ -188,7 +192,12 @@ def _folded(text: str) -> str:
     return re.sub(r"\d", lambda digit: str(int(digit[0])), signs)
 
 
-def _meaning(signs: str, bare: Unit, decimal: DecimalSign) -> tuple[Fraction, Unit]:
+@lru_cache(maxsize=MOST_READ)
+def _said(text: str, decimal: DecimalSign) -> tuple[Fraction, Unit | None]:
+    """What a text says: SI with the unit that it names, or a bare number."""
+    signs = _folded(text)
+    if len(signs) > LONGEST:
+        raise ValueError(signs)
     if match := _FEET_INCHES.fullmatch(signs.lower()):
         feet, inches = _number(match["feet"], decimal), _number(match["inches"], decimal)
         if inches >= 12 or feet.denominator != 1:
@@ -203,7 +212,7 @@ def _meaning(signs: str, bare: Unit, decimal: DecimalSign) -> tuple[Fraction, Un
         number = -number
     word = _spelled(match["unit"])
     if not word:
-        return bare.to_si(number), bare
+        return number, None
     unit = IN if word == "''" else _BY_SPELLING.get(word)
     if unit is None:
         raise ValueError(word)

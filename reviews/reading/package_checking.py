@@ -11,7 +11,7 @@ from criteria.targets.reading import Target, read_targets
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
 from reviews.models import Brief, Package, Revision
-from reviews.reading.brief_reading import Record, site_in_force
+from reviews.reading.brief_reading import MOST_BRIEFS, Record, site_in_force
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
@@ -127,12 +127,17 @@ def todays_sheet(revision: Revision) -> CheckSheet:
     return todays(revision).holds
 
 
+@kept(MOST_BRIEFS)
+def _targets(targets: Told[Targets], notation: Notation) -> tuple[Target, ...]:
+    return targets_of(targets.holds, notation)
+
+
 @kept(MOST_PACKAGES)
 def _sheet(tables: Told[Tables], targets: Told[Targets], notation: Notation) -> CheckSheet:
     package = read_tables(tables, notation).package
-    return check_sheet(package, targets_of(targets.holds, notation))
+    return check_sheet(package, _targets(targets, notation))
 
 
 @kept(MOST_PACKAGES)
 def _asked_sheet(tables: Told[Tables], targets: Told[Targets], notation: Notation) -> CheckSheet:
-    return asked_sheet(read_tables(tables, notation).package, targets_of(targets.holds, notation))
+    return asked_sheet(read_tables(tables, notation).package, _targets(targets, notation))
