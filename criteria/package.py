@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any, TypeVar
 
 from criteria.errors import Refused
@@ -140,7 +141,7 @@ class Package:
 
     __hash__ = None  # type: ignore[assignment]
 
-    @property
+    @cached_property
     def leniently(self) -> "Package":
         """The same package for drawings and prose: what isn't known is None or no row.
 

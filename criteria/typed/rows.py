@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any, ClassVar, Self, TypeVar, dataclass_transform
 
@@ -61,12 +62,12 @@ class Schedule:
         """Return the column of a head. Raises KeyError where there is none."""
         return next(c for c in self.columns if c.head == head) if head in self.heads else _no(head)
 
-    @property
+    @cached_property
     def keys(self) -> tuple[Column, ...]:
         """The columns that tell a row from others: its mark, or marks of others with a state."""
         return tuple(column for column in self.columns if column.is_key)
 
-    @property
+    @cached_property
     def mark_head(self) -> str:
         """The head under which rows have their own mark, or nothing where they have none."""
         return next((c.head for c in self.keys if c.kind is Kind.MARK), "")
@@ -75,7 +76,7 @@ class Schedule:
         """Return by what a typed record is told from others, or nothing: “W3”, “U1 night”."""
         return " ".join(filter(None, ((record.get(c.head) or "").strip() for c in self.keys)))
 
-    @property
+    @cached_property
     def heads(self) -> tuple[str, ...]:
         """The heads of all columns, in order."""
         return tuple(column.head for column in self.columns)

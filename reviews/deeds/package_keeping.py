@@ -35,8 +35,7 @@ _MOST_LOOKED_AT = 200
 
 def hold(package: Package) -> Package:
     """Return the package, held until the transaction ends."""
-    held = Package.objects.select_for_update(of=("self",)).select_related("scheme__studio__brief")
-    return held.get(pk=package.pk)
+    return Package.objects.select_for_update().get(pk=package.pk)
 
 
 def removal_of(package: Package, slug: str, row_id: int) -> Change | None:
@@ -108,7 +107,7 @@ def save_row(
     A save that was done before and is sent again returns the row as it stands, if it does.
     """
     held = hold(package)
-    row = Row.objects.select_related("changed_by").filter(package=held, pk=row_id).first()
+    row = held.rows.filter(pk=row_id).first()
     if _done(held, key):
         return row
     if row is None:
