@@ -98,20 +98,20 @@ class Brief(models.Model):
 
     def site_record(self) -> dict[str, str]:
         """The site sheet in force, as typed."""
-        record = dict(self.site)
-        for changes in self.addenda.values_list("site_changes", flat=True):
-            record.update(changes)
-        return record
+        return self.leader_tables()["site"][0]
 
     def leader_tables(self) -> dict[str, list[dict[str, str]]]:
-        """Climate, states and people cases in force, as typed.
+        """Site sheet, climate, states and people cases in force, as typed.
 
-        An addendum gives states and cases whole; the latest that does holds.
+        An addendum changes single cells of the site; it gives states and cases whole, and the
+        latest that does holds.
         """
+        site = dict(self.site)
         tables = {"climate": self.climate, "states": self.states, "cases": self.cases}
-        for addendum in self.addenda.all():
-            tables |= addendum.use_changes
-        return tables
+        for site_changes, use_changes in self.addenda.values_list("site_changes", "use_changes"):
+            site |= site_changes
+            tables |= use_changes
+        return {"site": [site], **tables}
 
 
 class Addendum(models.Model):

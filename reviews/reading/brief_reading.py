@@ -23,12 +23,12 @@ MOST_BRIEFS = 64
 """Briefs whose words a process keeps as they were read."""
 
 
-def site_in_force(brief: Brief, targets: Sequence[Record]) -> Record:
-    """The site sheet, with what only a target's words give: “at 12 L per person-day”.
+def with_figures_in_words(site: Record, targets: Sequence[Record]) -> Record:
+    """The site sheet in force, with what only a target's words give: “at 12 L per person-day”.
 
     Where several targets give a figure, the first holds.
     """
-    given = {head: text for head, text in brief.site_record().items() if text.strip()}
+    given = {head: text for head, text in site.items() if text.strip()}
     return _figures_in_words(targets) | given
 
 
@@ -57,6 +57,7 @@ class BriefReading:
         """Read a brief."""
         records, notation = brief.target_records(), brief.notation
         tables = brief.leader_tables()
+        (site,) = tables["site"]
 
         def rows(schedule: Schedule) -> tuple[Row, ...]:
             return read_records(schedule, tables[schedule.slug], notation).read
@@ -65,7 +66,7 @@ class BriefReading:
             brief=brief,
             records=records,
             read=read_targets(records, notation),
-            site=cast(Site, SITE.parse(site_in_force(brief, records), notation)),
+            site=cast(Site, SITE.parse(with_figures_in_words(site, records), notation)),
             months=cast("tuple[Month, ...]", rows(CLIMATE)),
             states=cast("tuple[BuildingState, ...]", rows(STATES)),
             cases=cast("tuple[PeopleCase, ...]", rows(CASES)),

@@ -11,7 +11,7 @@ from criteria.targets.reading import Target, read_targets
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
 from reviews.models import Brief, Package, Revision
-from reviews.reading.brief_reading import MOST_BRIEFS, Record, site_in_force
+from reviews.reading.brief_reading import MOST_BRIEFS, Record, with_figures_in_words
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
@@ -54,8 +54,9 @@ def asked_by(brief: Brief) -> Asked:
     if not brief.is_issued:
         return Asked({}, [], [], [], [], brief.decimal)
     targets = [{**line.cells, ASKED_BY: line.asked_by} for line in brief.lines_in_force()]
-    site = site_in_force(brief, targets)
-    return Asked(site, targets, **brief.leader_tables(), decimal=brief.decimal)
+    tables = brief.leader_tables()
+    site = with_figures_in_words(tables.pop("site")[0], targets)
+    return Asked(site, targets, **tables, decimal=brief.decimal)
 
 
 def targets_of(records: list[Record], notation: Notation) -> tuple[Target, ...]:
