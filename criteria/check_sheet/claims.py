@@ -181,12 +181,12 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
 def _measured(package: Package, claim: Claim, check: Check) -> list[Measured]:
     """Return what a check gives of the subject that a claim names, else of all."""
     about, wording = claim.about or "", claim.wording or ""
-    every = check.of(package)
+    every = [measured for measured in check.of(package) if measured.is_held]
     named = subjects_named(every, about, wording, claim.subject or "")
     if named or claim.subject:
         return named
     uses = uses_in(about) if check.takes_rooms else ()
-    return check.of(package, uses) if uses else every
+    return [m for m in check.of(package, uses) if m.is_held] if uses else every
 
 
 def _lacking(measured: Sequence[Measured], subject: str | None = None) -> Step:

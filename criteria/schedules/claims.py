@@ -10,7 +10,7 @@ _CHECKS = """
     floor_per_sleeper air_volume_per_sleeper room_floor clear_height floor_by_day
     sleeping_places day_seats night_seats wet_hooks passage_width place_alone sit_up wall_u
     roof_u floor_u apparent_conductivity heat_loss balance_temperature cooling_load
-    cooling_plant heat_plant warm_up water_days water_per_person_day grey_days urine_days
+    cooling_plant heat_plant warm_up water_days water_per_person_day water_worst_day grey_days urine_days
     solids_days black_days fixture_use fixture_share grey_made rain_catch tank_mass tank_frost
     water_turnover carry_mass power_ratio battery_days largest_load essential_days panel_tilt
     panels_for_cooling ramp_length ramp_slope step_free_doors floor_above_datum ramp_width

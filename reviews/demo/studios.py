@@ -18,7 +18,7 @@ from reviews.demo.scenario import (
     StudioStory,
     email_of,
 )
-from reviews.demo.tables import climate_of, read_csv
+from reviews.demo.tables import climate_of, read_csv, use_of
 from reviews.models import (
     Addendum,
     Brief,
@@ -88,6 +88,7 @@ def _write_brief(brief: Brief, story: StudioStory) -> Brief:
     brief.text = story.brief
     brief.site = {head: site[head] for head in SITE.heads if site.get(head)}
     brief.climate = climate_of(site)
+    brief.states, brief.cases = use_of(story.letter).values()
     brief.save()
     lines = [row for row in read_csv("targets") if row["cohort"] == story.letter]
     TargetLine.objects.bulk_create(

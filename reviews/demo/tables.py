@@ -11,7 +11,8 @@ GENERATED = DATA / "generated"
 
 TABLES = (
     "rooms", "occupants", "windows", "vents", "envelope", "doors", "tanks", "loads", "pieces",
-    "stowage", "moves", "precedents", "single_values", "claims",
+    "stowage", "moves", "precedents", "single_values", "claims", "furniture", "furniture_by_state",
+    "rooms_by_state",
 )  # fmt: skip
 
 Rows = list[dict[str, Any]]
@@ -27,6 +28,18 @@ def climate_of(site: dict[str, str]) -> Rows:
     """Return the months of the climate that a site names."""
     rows = [row for row in read_csv("climate") if row["site"] == site["climate_site"]]
     return [{h: v for h, v in row.items() if h != "site" and v} for row in rows]
+
+
+def use_of(letter: str) -> dict[str, Rows]:
+    """Return the states and people cases of a cohort's brief."""
+    return {
+        name: [
+            {h: v for h, v in row.items() if h != "cohort" and v}
+            for row in read_csv(name)
+            if row["cohort"] == letter
+        ]
+        for name in ("states", "cases")
+    }
 
 
 def given(number: str, rev: str, folder: Path = DATA) -> dict[str, Rows]:

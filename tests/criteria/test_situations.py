@@ -8,6 +8,7 @@ from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import State, nowhere
 from criteria.package import read_package
+from criteria.schedules.by_state import STATE_ROWS
 from criteria.schedules.states import STATE_KINDS
 from criteria.situations import Situation, situations, states_of
 from criteria.targets.reading import read_targets
@@ -313,6 +314,8 @@ def test_every_figure_that_changes_with_the_people_is_asked_for_each_case(key):
 @pytest.mark.parametrize("key", PACKAGES, ids="".join)
 def test_states_and_a_case_that_say_nothing_new_leave_every_finding_as_it_was(key):
     tables, targets = typed(key)
+    changing = {"states", "cases", *(row.schedule.slug for row in STATE_ROWS)}
+    tables = {slug: rows for slug, rows in tables.items() if slug not in changing}
     people = tables["site"][0]["people"]
     named = {
         "states": [NIGHT, PACKED, {"state": "day", "kind": "day"}],

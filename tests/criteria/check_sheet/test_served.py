@@ -35,12 +35,11 @@ def test_the_people_of_the_brief_and_its_cases_change_nothing(package):
     assert found.people == 5
 
 
-@pytest.mark.parametrize(
-    ("days", "people", "least"), [("200", 0, 1), ("0.1", None, 1), ("0.4", 403, 1)]
-)
-def test_it_may_be_nobody_anybody_or_many(package, days, people, least):
+# 161.58 person-days; on the line, within 0.5 % of the target, counts as meeting it.
+@pytest.mark.parametrize(("days", "people"), [("200", 0), ("0.1", None), ("0.4", 405)])
+def test_it_may_be_nobody_anybody_or_many(package, days, people):
     (found,) = served(package(tanks=TANK, site=SITE), targets(WATER | {"value": days}), judge)
-    assert (found.people, found.least) == (people, least)
+    assert (found.people, found.least) == (people, 1)
 
 
 def test_water_that_must_not_stand_asks_for_more_people(package):
