@@ -169,12 +169,11 @@ class Measured:
 def situation_words(in_state: str, in_case: str) -> str:
     """Say in which state and for which people a figure was reckoned.
 
-    >>> situation_words("night", "weekend"), situation_words("", "weekend"), situation_words("", "")
-    ('at night, in case weekend', 'in case weekend', '')
+    >>> situation_words("day, night", "weekend"), situation_words("night", "")
+    ('states day, night; case weekend', 'state night')
     """
-    state = f"at {in_state}" if in_state else ""
-    case = f"in case {in_case}" if in_case else ""
-    return ", ".join(filter(None, (state, case)))
+    named = (("state", in_state), ("case", in_case))
+    return "; ".join(f"{what}{'s' * (', ' in of)} {of}" for what, of in named if of)
 
 
 @dataclass(frozen=True, kw_only=True)

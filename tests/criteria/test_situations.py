@@ -40,7 +40,7 @@ def stored(package):
 def test_water_lasts_as_long_as_each_case_draws_it(stored, hold, case, days):
     finding = hold(stored(case), "water_days", "30")
     assert finding.value / 86400 == pytest.approx(days, abs=5e-5)
-    assert (finding.in_case, finding.situation) == (case["case"], f"in case {case['case']}")
+    assert (finding.in_case, finding.situation) == (case["case"], f"case {case['case']}")
 
 
 def test_the_worst_case_decides_and_the_others_stand_below_it(stored, hold):
@@ -131,7 +131,7 @@ def test_who_sleeps_where_follows_the_state(package, hold, room):
     rooms = [room(), room("R2", floor="8", use="sleep", sleepers="2")]
     night = {"room": "R1", "state": "night", "use": "sleep", "sleepers": "4"}
     finding = hold(package(rooms=rooms, rooms_by_state=night), "floor_per_sleeper", "3")
-    assert (finding.subject, finding.value, finding.situation) == ("R1", 2.5, "at night")
+    assert (finding.subject, finding.value, finding.situation) == ("R1", 2.5, "state night")
 
 
 def test_a_blank_cell_of_a_state_is_as_in_the_base_row_and_nought_is_nought(package, room):
@@ -216,7 +216,7 @@ def test_a_window_that_is_covered_or_locked_at_night_is_no_way_out(
     assert hold(package(**cells), "escape_window", "yes").state.is_met
     shut = package(**cells, openings_by_state={"mark": "W1", "state": "night", **differs})
     finding = hold(shut, "escape_window", "yes")
-    assert (finding.state, finding.situation) == (State.SHORT, "at night")
+    assert (finding.state, finding.situation) == (State.SHORT, "state night")
 
 
 def test_a_locked_door_is_no_way_out_though_it_is_one_by_day(package, hold, room):
