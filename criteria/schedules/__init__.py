@@ -5,7 +5,13 @@ from typing import cast
 
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
-from criteria.schedules.by_state import OPENINGS, STATE_ROWS
+from criteria.schedules.by_state import (
+    OPENINGS,
+    STATE_ROWS,
+    FurnitureState,
+    OpeningState,
+    RoomState,
+)
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
@@ -30,6 +36,7 @@ from criteria.typed.rows import Schedule
 
 SCHEDULES: tuple[Schedule, ...] = (
     Room.schedule,
+    RoomState.schedule,
     Window.schedule,
     Lamp.schedule,
     Vent.schedule,
@@ -41,19 +48,20 @@ SCHEDULES: tuple[Schedule, ...] = (
     Load.schedule,
     PowerPlant.schedule,
     Door.schedule,
+    OpeningState.schedule,
     Ramp.schedule,
     WaysOut.schedule,
     Piece.schedule,
     Transport.schedule,
     Supports.schedule,
     Furniture.schedule,
+    FurnitureState.schedule,
     Stowage.schedule,
     Move.schedule,
     Finish.schedule,
     Precedent.schedule,
     PlanMarks.schedule,
     Claim.schedule,
-    *(row.schedule for row in STATE_ROWS),
 )
 """What a student fills in."""
 
@@ -72,6 +80,14 @@ LEADER_SCHEDULES: tuple[Schedule, ...] = (SITE, CLIMATE, STATES, CASES)
 BY_SLUG: dict[str, Schedule] = {
     schedule.slug: schedule for schedule in (*SCHEDULES, *LEADER_SCHEDULES)
 }
+
+
+def beside(schedule: Schedule) -> tuple[Schedule, ...]:
+    """Return the schedules that say what differs of one in a state, or of which one says it."""
+    of_states = {row.schedule: tuple(BY_SLUG[slug] for slug in row.of) for row in STATE_ROWS}
+    return of_states.get(schedule) or tuple(
+        state for state, bases in of_states.items() if schedule in bases
+    )
 
 
 def marks_known(

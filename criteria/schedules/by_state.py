@@ -45,8 +45,12 @@ class StateRow(Row):
         """Whether what it changes isn't there at all. Raises Lacking where that can't be read."""
         return False
 
-    def stands_for(self, state: BuildingState) -> dict[str, str]:
-        """Return, where names differ, which attribute of the base row a cell of its stands for."""
+    @classmethod
+    def stands_for(cls, kind: str) -> dict[str, str]:
+        """Return, where names differ, which attribute of the base row a cell of its stands for.
+
+        kind   of the state
+        """
         return {}
 
     def changed(self, base: Row, state: BuildingState) -> Row | None:
@@ -56,7 +60,7 @@ class StateRow(Row):
         """
         if self.is_away:
             return None
-        other = self.stands_for(state)
+        other = self.stands_for(state.kind)
         known = {column.attribute for column in base.schedule.columns}
         keys = {column.attribute for column in self.schedule.keys}
         own = (column.attribute for column in self.schedule.columns)
@@ -142,9 +146,10 @@ class FurnitureState(StateRow):
         """Whether it is put away."""
         return says_something(self.inside)
 
-    def stands_for(self, state: BuildingState) -> dict[str, str]:
+    @classmethod
+    def stands_for(cls, kind: str) -> dict[str, str]:
         """Seats are those by day or at night, as the state is."""
-        return {"seats": "seats_at_night" if state.kind == NIGHT else "day", "sleeps": "night"}
+        return {"seats": "seats_at_night" if kind == NIGHT else "day", "sleeps": "night"}
 
 
 @schedule(

@@ -12,9 +12,10 @@ from criteria.typed.columns import (
     reference,
     text,
     word,
+    yes_no,
 )
 from criteria.typed.rows import Row, schedule
-from criteria.units import LENGTH
+from criteria.units import ANGLE, LENGTH
 
 FRONTS = ("one long side", "long", "short", "all", "none")
 """From which sides a piece of furniture is used."""
@@ -88,6 +89,31 @@ class Furniture(Row):
     )
     plan_y_m: float = quantity("plan_y", LENGTH, "On the plan, up", within=(0, 30), eg="900").says(
         "From the lower wall of that plan."
+    )
+
+    used_l_m: float = quantity("l", LENGTH, "Length", within=(0.005, 6), eg="1900").says(
+        "Out, as it is used: across the plan, unless it is turned. With width and place the way "
+        "past it is worked out."
+    )
+    used_w_m: float = quantity("w", LENGTH, "Width", within=(0.005, 6), eg="800").says(
+        "Out, as it is used: up the plan, unless it is turned."
+    )
+    turn_deg: float = quantity("turn", ANGLE, "Turned", within=(-360, 360), eg="90").says(
+        "Anticlockwise on the plan, about its middle; blank is not turned.", blank=0.0
+    )
+    is_round: bool = yes_no("round").says(
+        "Whether it is a disc as wide as its length; blank is that it has four corners.",
+        blank=False,
+    )
+    under_m: float = quantity("under_mm", LENGTH, "Clear under", within=(0, 6), eg="2100").says(
+        "Floor to the underside of what hangs or stands high, such as a loft bed; blank is that it "
+        "stands on the floor.",
+        blank=0.0,
+    )
+    front: str = word("front", FRONTS, "Used from", eg="long").says(
+        "The sides it is used from; blank is as its kind usually is: a bed from its long sides, a "
+        "table from all, a bench from one.",
+        blank=_front_unsaid,
     )
 
     @property

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG, marks_in
+from criteria.schedules import BY_SLUG, STATES, marks_in
+from criteria.schedules.by_state import StateRow
+from criteria.schedules.states import BuildingState, named_states
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation, System
-from reviews.deeds.record_typed import in_head_unit
+from reviews.deeds.record_typed import in_head_unit, shown_cells
 
 Record = Mapping[str, str]
 Tables = Mapping[str, Sequence[Record]]
@@ -96,6 +98,29 @@ class Reader:
             slug: {mark: said.get(slug, words).get(mark, "") for mark in marks}
             for slug, marks in marks_in(self.tables).items()
         }
+
+    def base_of(self, schedule: Schedule, record: Record) -> Record:
+        """Of a row by state, what its base row has under each head; nothing for any other."""
+        if not issubclass(schedule.row, StateRow):
+            return {}
+        mark, state = (record.get(column.head, "").strip() for column in schedule.keys)
+        states = named_states(self._states)
+        kind = next((each.if_given("kind") for each in states if each.key == state), "")
+        other = schedule.row.stands_for(kind)
+        for slug in schedule.row.of:
+            base = BY_SLUG[slug]
+            heads = {column.attribute: column.head for column in base.columns}
+            for cells in self.tables.get(slug, ()):
+                if base.name_of(cells) == mark:
+                    shown = shown_cells(base, cells, self.system)
+                    own = ((c.head, other.get(c.attribute, c.attribute)) for c in schedule.columns)
+                    return {head: shown[heads[name]] for head, name in own if name in heads}
+        return {}
+
+    @cached_property
+    def _states(self) -> list[BuildingState]:
+        rows = (STATES.parse(record) for record in self.tables.get(STATES.slug, ()))
+        return [row for row in rows if isinstance(row, BuildingState)]
 
     def refusals(
         self, schedule: Schedule, shown: Sequence[Record], before: int = 0

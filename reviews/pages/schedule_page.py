@@ -15,7 +15,8 @@ from django.db.models import prefetch_related_objects
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding
-from criteria.schedules import marks_known
+from criteria.schedules import beside, marks_known
+from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
@@ -154,8 +155,15 @@ class SchedulePage:
 
     @property
     def _findings(self) -> Iterator[Finding]:
-        slug = self.schedule.slug
-        return (f for f in self.checked.sheet.asked if slug in schedules_read_by(f.check))
+        read = {self.schedule.slug}
+        if issubclass(self.schedule.row, StateRow):
+            read.update(self.schedule.row.of)
+        return (f for f in self.checked.sheet.asked if read & {*schedules_read_by(f.check)})
+
+    @property
+    def beside(self) -> tuple[Schedule, ...]:
+        """What says what differs of it in a state, or of what it says so."""
+        return beside(self.schedule)
 
     @property
     def odd(self) -> list[OddLine]:
@@ -214,12 +222,17 @@ def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) 
     odd = [each for each in checks.odd if each.schedule == schedule.slug]
     lines = []
     for place, (row, record) in enumerate(zip(page.rows, shown, strict=True)):
-        mark = schedule.name_of(record)
+        mark, base = schedule.name_of(record), reader.base_of(schedule, record)
         lines.append(
             Line(
                 schedule=schedule,
                 cells=tuple(
-                    reader.cell(c, record[c.head], refusals.get((place, c.label), ""), f"r{row.pk}")
+                    replace(
+                        reader.cell(
+                            c, record[c.head], refusals.get((place, c.label), ""), f"r{row.pk}"
+                        ),
+                        placeholder=base.get(c.head, ""),
+                    )
                     for c in schedule.columns
                 ),
                 pk=row.pk,
