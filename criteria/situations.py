@@ -12,7 +12,7 @@ from criteria.findings import Measured, nowhere
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.by_state import STATE_ROWS, StateRow
-from criteria.schedules.people import Occupant
+from criteria.schedules.people import Occupant, is_there
 from criteria.schedules.states import BuildingState, PeopleCase, named_states
 from criteria.typed.cells import Lacking, require_some
 from criteria.typed.rows import Row
@@ -155,5 +155,4 @@ def _rows_in(
 
 def _in_case(package: Package, case: PeopleCase) -> dict[str, tuple[Row, ...]]:
     rows = package.rows_of(Occupant)
-    here = tuple(row for row in rows if not row.cases or case.case in row.cases.split())
-    return {"occupants": here}
+    return {"occupants": tuple(row for row in rows if is_there(row, case.case))}

@@ -36,7 +36,8 @@ def as_text(
         if bound := f.write_not_over(system):
             rule += f", not over {bound}"
         by = f.write_margin(system) if f.state.is_missed else ""
-        where = f"{f.name} ({f.subject})" if f.subject else ""
+        named = f"{f.name} ({f.subject})" if f.subject else ""
+        where = "; ".join(filter(None, (named, f.situation)))
         rest = "; ".join(part for part in (by, where, *f.write_notes(system), *_blank(f)) if part)
         line = f"{f.ref:<5} {f.title:<{width}}  {value:>12}  {rule:<22}  {f.state.word:<12} {rest}"
         lines.append(line.rstrip())
@@ -155,6 +156,8 @@ def _finding(f: Finding) -> dict[str, Any]:
         "check": f.check or None,
         "title": f.title,
         "subject": f.subject or None,
+        "state_of_building": f.in_state or None,
+        "case": f.in_case or None,
         "name": f.name or None,
         "value": f.shown or (values[0] if len(values) == 1 else values),
         "unit": unit.symbol,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from criteria.findings import Amount, Step
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
+from criteria.schedules.people import is_there
 from criteria.schedules.rooms import HEADROOM_COUNTED_M, Room
 from criteria.units import DISTANCE, FLOOR
 
@@ -59,7 +60,9 @@ def _room(room: Room) -> Iterator[OddValue]:
 def people(package: Package) -> Iterator[OddValue]:
     """Ask where people, sleepers, beds and the brief are counted differently."""
     here = [row for row in package.occupants if row.sleeps_here and row.n is not None]
-    number, asked = sum(row.n for row in here), package.site.people
+    cases = [case.case for case in package.cases] or [""]
+    number = max(sum(row.n for row in here if is_there(row, case)) for case in cases)
+    asked = package.site.people
     if here and asked is not None and number != asked:
         who = "missing: a warden, staff, a visitor" if number < asked else "not in the brief"
         words = "The schedule sleeps {}, the brief asks for {}. Who is {}?"
@@ -67,7 +70,8 @@ def people(package: Package) -> Iterator[OddValue]:
         read = Step("{}", (number,))
         yield OddValue("occupants", "", "n", read, question, is_mismatch=True)
     asleep = sum(room.sleepers or 0 for room in package.rooms)
-    if asleep and here and not number <= asleep <= SPARE * number:
+    moves = any(row.sleepers is not None for row in package.rooms_by_state)
+    if asleep and not moves and here and not number <= asleep <= SPARE * number:
         words = "The rooms sleep {}, and {} people sleep here. Which is it?"
         question = Step(words, (asleep, number))
         read = Step("{}", (asleep,))
@@ -81,8 +85,12 @@ def people(package: Package) -> Iterator[OddValue]:
 
 def beds(package: Package) -> Iterator[OddValue]:
     """Ask about rooms whose beds take others than the people who sleep there."""
+    moved = {row.mark for row in package.furniture_by_state}
+    by_state = {row.room for row in package.rooms_by_state}
     for room in package.rooms:
         rows = [row for row in package.furniture if row.room == room.mark and row.night]
+        if room.mark in by_state or any(row.mark in moved for row in rows):
+            continue  # who sleeps where is said by state
         places = sum((row.n or 1) * row.night for row in rows)
         if room.sleepers and places and places != room.sleepers:
             words = "{} sleeps {}, and its beds take {}. Which is it?"

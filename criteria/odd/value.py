@@ -65,7 +65,7 @@ def ask(
     A row without a mark is found by its number; `read` stands for what the cell says where its
     unit is what is in question, or the cell speaks for several.
     """
-    mark = row.if_given("mark") or ""
+    mark = row.key
     shown = said(row, head) if read is None else read
     question = Step(words, figures)
     return OddValue(row.schedule.slug, mark, head, shown, question, mended, number, is_mismatch)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from criteria.odd import approach, envelope, moving, openings, space, systems
+from criteria.odd import approach, by_state, envelope, moving, openings, space, systems
 from criteria.odd.usual import unusual
 from criteria.odd.value import OddValue
 from criteria.package import Package
@@ -32,6 +32,7 @@ _RULES: tuple[Callable[[Package], Iterator[OddValue]], ...] = (
     moving.stowage,
     unusual,
     systems.precedents,
+    by_state.unchanged,
 )
 
 

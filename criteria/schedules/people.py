@@ -24,3 +24,8 @@ class Occupant(Row):
         "People cases of the brief in which they are here, parted by spaces; blank is all."
     )
     note: str | None = text("note").says("Where they sleep, how long they stay.")
+
+
+def is_there(row: Occupant, case: str) -> bool:
+    """Tell whether a group is there in a people case; one that names none is there in all."""
+    return not row.cases or not case or case in row.cases.split()

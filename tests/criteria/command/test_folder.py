@@ -224,7 +224,7 @@ def test_a_cohort_that_is_not_there_is_named_with_those_that_are(problems):
 
 def test_a_folder_without_a_schedule_is_refused(problems):
     (said,) = problems(rooms=None, windows=None, site=None, targets=None)
-    assert "read no schedule; expected any of rooms.csv, windows.csv" in said
+    assert "read no schedule; expected any of rooms.csv, rooms_by_state.csv, windows.csv" in said
 
 
 def test_a_folder_that_is_not_there_is_refused(tmp_path):
