@@ -58,6 +58,7 @@ class Package:
     notation  in which it is typed and kept
     state     in which it is looked at, its rows being those of that state; None is as built
     case      for how many people it is looked at; None is the site sheet's
+    as_built  the package whose rows are changed in that state; None of one as built
     """
 
     site: Site = field(default_factory=_blank(Site))
@@ -95,6 +96,7 @@ class Package:
     notation: Notation = PLAIN
     state: BuildingState | None = None
     case: PeopleCase | None = None
+    as_built: "Package | None" = None
 
     def __post_init__(self) -> None:
         held = {slug: self.__dict__[slug] for slug in BY_SLUG}
@@ -151,8 +153,9 @@ class Package:
 
     def but(self, **rows: Any) -> "Package":
         """Return the package with other rows of some schedules, or in another state or case."""
-        kept = {"unread": self.unread, "notation": self.notation}
-        return Package(**{**self._held, **kept, "state": self.state, "case": self.case, **rows})
+        beside = ("unread", "notation", "state", "case", "as_built")
+        kept = {name: getattr(self, name) for name in beside}
+        return Package(**{**self._held, **kept, **rows})
 
     @property
     def people(self) -> int:

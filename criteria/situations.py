@@ -118,6 +118,7 @@ def _named(names: Sequence[str]) -> str:
 
 def _situated(package: Package, situation: Situation) -> Package:
     changed: dict[str, Any] = {"state": situation.state, "case": situation.case}
+    changed["as_built"] = package
     if situation.state:
         changed |= _in_state(package, situation.state)
     if situation.case:

@@ -23,9 +23,11 @@ from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
 from criteria.checks.view import VIEW_CHECKS
+from criteria.checks.walked import WALKED_CHECKS
 from criteria.checks.warming import WARM_UP
 from criteria.checks.waste import WASTE_CHECKS
 from criteria.checks.water import WATER_CHECKS
+from criteria.checks.ways import WAY_CHECKS
 from criteria.checks.ways_out import WAYS_OUT_CHECKS
 
 CATALOGUE: tuple[Check, ...] = (
@@ -51,6 +53,8 @@ CATALOGUE: tuple[Check, ...] = (
     REACH,
     *WAYS_OUT_CHECKS,
     *ESCAPE_CHECKS,
+    *WAY_CHECKS,
+    *WALKED_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,
     AXLE_GROUP,

@@ -13,7 +13,7 @@ The opening that light comes through is the clear glass, so frames are not count
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from criteria.checks.reading import gathered
@@ -91,6 +91,37 @@ def drawn(package: Package, row: RoomRow) -> RoomPlan:
     )
     placed = place_openings(plan, windows, walls, said)
     return replace(plan, openings=placed, assumed=tuple(said))
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A room's rectangle on its plan, as rows give it and never as it is proposed.
+
+    turned_deg      bearing that the plan's upper wall faces
+    across_m, up_m  its sides on the plan [m]
+    said            what was taken, a sentence each
+    """
+
+    turned_deg: float
+    across_m: float
+    up_m: float
+    said: tuple[str, ...]
+
+
+def outline(package: Package, row: RoomRow) -> Outline:
+    """Return a room's rectangle. Raises Lacking where depth, width or windows are too bare.
+
+    The plan lies as its windows do when the building is built: none is covered by then.
+    """
+    built = package.as_built or package
+    windows = [window for window in built.rows_of(WindowRow) if window.room == row.mark]
+    glass = ((window, ("n", "glass_w_m", "glass_h_m")) for window in windows)
+    _ask((row, ("depth_m", "width_m")), *glass)
+    said: list[str] = []
+    turned = _turned_deg(windows)
+    walls = {window.mark: _wall_of(window, turned, said) for window in windows}
+    across, up = _sides(row, windows, walls, [])
+    return Outline(turned, across, up, tuple(said))
 
 
 def _ask(*wanted: tuple[Row, tuple[str, ...]]) -> None:

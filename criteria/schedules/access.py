@@ -9,6 +9,8 @@ ROLES = ("main exit", "second exit", "other exit", "internal")
 
 SWINGS = ("in", "out", "slides", "hatch")
 
+HINGES = ("left", "right")
+
 
 @schedule(
     "doors",
@@ -49,6 +51,9 @@ class Door(Row):
         "Whether someone who can't climb goes through it; blank lets the check choose.", blank=None
     )
     swing: str = word("swing", SWINGS, eg="in").says("The way it opens.")
+    hinge: str = word("hinge", HINGES, "Hinged at", eg="left").says(
+        "At which end the leaf hangs, seen from inside."
+    )
     room: str | None = reference("room", "rooms", "Drawn in").says(
         "Mark of the room that it leads out of, in whose plan it is drawn; blank is none.",
         blank=None,

@@ -74,6 +74,11 @@ def standing_in(values: Standing) -> Iterator[None]:
         _STANDING.reset(token)
 
 
+def is_supposed() -> bool:
+    """Tell whether values stand in for cells: what is made then is no one's, and never kept."""
+    return bool(_STANDING.get())
+
+
 def stands_in(row: int, attribute: str) -> tuple[Any, ...]:
     """Return the value that stands in for a cell, alone in a tuple; else an empty one."""
     standing = _STANDING.get()

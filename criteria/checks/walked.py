@@ -1,0 +1,182 @@
+"""The plan walked by day and night: how far it is to outside, and where a wheelchair turns."""
+
+import math
+from dataclasses import replace
+
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each
+from criteria.checks.ways import (
+    AGREES_M,
+    CAUTION,
+    LIMITS,
+    TOPIC,
+    ask_doors,
+    ask_places,
+    begun,
+    fronts_on,
+    is_bed,
+    left_out,
+)
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.package import Package
+from criteria.schedules.furniture import Furniture
+from criteria.schedules.rooms import Room
+from criteria.schedules.states import LIVED_KINDS
+from criteria.sources import ADA_DOOR, ADA_TURN, PRACTICE, ROUTE, TRAVEL
+from criteria.typed.cells import lacking, require_some
+from criteria.units import DISTANCE, LENGTH
+from criteria.walking.beside import places_of
+from criteria.walking.circles import Circle
+from criteria.walking.of_package import Storeys, gates_out, start_of
+from criteria.walking.storeys import circle_reached, travels
+
+CHAIR_M = 32 * 0.0254
+"""Clear width that a wheelchair wants of a door [m]: 32 in. 2010 ADA Standards, 404.2.3."""
+KEEPS_M = 0.2
+"""Half of a walker's width [m]. Common practice."""
+FAR_AGREES_M = 0.1
+"""A way that was typed agrees with what is walked within this [m]. Ours."""
+
+
+def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    pieces = [
+        piece
+        for piece in package.furniture
+        if piece.kind in ("seat", "bed") or is_bed(package, piece)
+    ]
+    require_some(pieces, "beds and seats (furniture schedule)")
+    storeys = Storeys(package)
+
+    def figure(piece: Furniture) -> Measured:
+        storey, _ = storeys.of_piece(piece)
+        outs = list(gates_out(storey))
+        if not outs and storey.of:
+            ask_places(package, [piece.room])
+        if not outs:
+            ask_doors(package)
+            raise lacking("a door out of doors with its place (door schedule)")
+        inner = {gate.mark for gate in storey.gates if gate.into}
+        opened = frozenset(inner | {gate.mark for gate in outs})
+        stood = places_of(storey, fronts_on(storey, pieces))
+        starts = tuple(beside.point for _, beside in stood)
+        best, by = math.inf, ""
+        for gate in outs:
+            found = travels(storey, opened, starts, gate.middle, KEEPS_M)
+            for (mark, _), way in zip(stood, found, strict=True):
+                if mark == piece.mark and way.length_m < best:
+                    best, by = way.length_m, gate.mark
+        if math.isinf(best):
+            raise lacking(f"a way out as wide as a walker, 400 mm, from {piece.mark}")
+        step = Step("{} to outside by {}: {}", (piece.mark, by, Amount(best, DISTANCE)))
+        return Measured(values=(best,), steps=(step,), notes=left_out(storey))
+
+    found = of_each(pieces, figure)
+    said = None if "ways_out" in package.unread else package.ways_out.typed("furthest_m")
+    known = [each for each in found if each.values]
+    if said is None or not known:
+        return found
+    furthest = max(each.values[0] for each in known)
+    if abs(said - furthest) <= FAR_AGREES_M:
+        return found
+    amounts = (Amount(said, DISTANCE), Amount(furthest, DISTANCE))
+    note = Step("the schedule of ways out says {}, walked it is {}", amounts)
+    return [replace(each, notes=(note, *each.notes)) for each in found]
+
+
+def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    rooms = package.rooms_used_for(uses or ("day", "wc"))
+    storeys = Storeys(package)
+
+    def figure(room: Room) -> Measured:
+        storey = storeys.of(room.mark)
+        gate, opened = start_of(storey, package)
+        if not storey.things:
+            _ask_sizes(package, room)
+        found = [
+            circle_reached(storey, opened, gate.before, CHAIR_M, place)
+            for place in storey.places
+            if place.room == room.mark
+        ]
+        best = max((each for each in found if each), key=_size, default=None)
+        way = Amount(CHAIR_M, LENGTH)
+        notes = (*begun(storey, gate), *left_out(storey))
+        if best is None:
+            step = Step("{}: no circle wider than {} by a way of that width", (room.mark, way))
+            return Measured(values=(0.0,), steps=(step,), notes=(step, *notes))
+        size = Amount(best.diameter_m, LENGTH)
+        step = Step("{}: {} by a way of {}", (room.mark, size, way))
+        said = room.typed("turning_m")
+        if said is not None and abs(said - best.diameter_m) > AGREES_M:
+            claim = Step(
+                "{} says a turning circle of {}, reached is {}",
+                (room.mark, Amount(said, LENGTH), size),
+            )
+            notes = (claim, *notes)
+        return Measured(values=(best.diameter_m,), steps=(step,), notes=notes)
+
+    legs = [room for room in rooms if room.part_of is None]
+    found = of_each(legs, figure)
+    # as of the circle that is drawn: one room of each use that lets a wheelchair turn is asked
+    kept: list[Measured] = []
+    for use in dict.fromkeys(each.use for each in found):
+        alike = [each for each in found if each.use == use]
+        known = [each for each in alike if each.values]
+        kept += [max(known, key=lambda each: each.values)] if known else alike
+    return kept
+
+
+def _size(circle: Circle) -> float:
+    return circle.diameter_m
+
+
+def _ask_sizes(package: Package, room: Room) -> None:
+    """Ask a room's furniture where it stands: an empty plan turns anything."""
+    pieces = [
+        piece
+        for piece in package.rows_of(Furniture)
+        if piece.unless_blank("room") == room.mark and piece.kind != "hook"
+    ]
+    names = ("used_l_m", "used_w_m", "plan_x_m", "plan_y_m")
+    gathered([(piece, name) for piece in pieces for name in names], lambda p: getattr(*p))
+
+
+WALKED_CHECKS = (
+    Check(
+        slug="walked_out",
+        title="Walked from bed and seat to outside",
+        topic=TOPIC,
+        kinds=LIVED_KINDS,
+        scales=(DISTANCE,),
+        measure=_walked_out,
+        schedules=("furniture", "rooms", "doors", "furniture_by_state", "ways_out"),
+        rule=Rule.AT_MOST,
+        formula="d = shortest way past all bodies",
+        meaning="d from where somebody stands beside the bed or seat to the middle of the nearest "
+        "door out of doors, 200 mm kept from everything [m]",
+        citations=(TRAVEL, PRACTICE),
+        limits=LIMITS + " Longer than the shortest by 0.5 % at most; stairs and ladders are not "
+        "in it.",
+        question="It is {value} from {name} to outside, against {target}, walked round what "
+        "stands there. With smoke?",
+        caution=CAUTION,
+    ),
+    Check(
+        slug="circle_reached",
+        title="Turning circle that is reached",
+        topic=TOPIC,
+        kinds=LIVED_KINDS,
+        scales=(LENGTH,),
+        measure=_circle_reached,
+        schedules=("rooms", "doors", "furniture", "furniture_by_state"),
+        uses=("day", "wc"),
+        formula="d = max clear circle, by a way of 32 in",
+        meaning="d largest clear circle in the day room and one toilet, doors shut, to which a way "
+        "of 32 in leads from the main exit, doors open [mm]",
+        citations=(ADA_TURN, ADA_DOOR, ROUTE),
+        limits=LIMITS + " 36 in is wanted but for short places such as doors; knee space under a "
+        "table isn't counted.",
+        question="The circle in {name} that is reached is {value}, against {target}. Which chair "
+        "gets there?",
+        caution="A teaching check: the local access code and a licensed architect decide.",
+    ),
+)

@@ -1,0 +1,133 @@
+"""Where people stand beside what they use: the sides of a piece, and the places before them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from criteria.walking.bodies import Body, Point
+from criteria.walking.fronts import Depth, Front, free_depth
+from criteria.walking.storeys import KEPT, Storey, plan
+
+STANDS_M = 0.6
+"""How far from a piece somebody who uses it stands at most [m]. Common practice."""
+SHARES = (0.1, 0.3, 0.5, 0.7, 0.9)
+"""Where along a side a place is looked for, as a share of it [1]."""
+TRIM = 0.05
+"""How much of a side's ends a wall may take, as a piece may be drawn a little into it [1]. Ours."""
+STRIP_M = 0.02
+"""How wide a strip tells how much is free before such a place [m]."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A place to stand beside a piece, and what stands on its other side, "" where none is near."""
+
+    point: Point
+    other: str
+
+
+def sides(body: Body, front: str) -> tuple[Front, ...]:
+    """Return the sides of a piece that it is used from; all of a round one, as of its square.
+
+    front   a word of the furniture schedule
+    """
+    corners = body.corners
+    if body.radius_m:
+        (x, y), r = body.corners[0], body.radius_m
+        corners = ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
+    all_four = [Front(corners[(n + 1) % 4], corners[n]) for n in range(4)]
+    lengths = [math.dist(side.start, side.end) for side in all_four]
+    first_are_long = lengths[0] >= lengths[1] - 1e-9
+    is_long = [(n % 2 == 0) == first_are_long for n in range(4)]
+    if front == "none":
+        return ()
+    if body.radius_m or front == "all":
+        return tuple(all_four)
+    wanted = front != "short"
+    return tuple(side for side, long in zip(all_four, is_long, strict=True) if long is wanted)
+
+
+def room_before(storey: Storey, body: Body, side: Front, beside: Sequence[str] = ()) -> Depth:
+    """Return how much is free before a side of a piece, with all doors shut.
+
+    beside   marks of what may stand there: the seats of a table
+    What covers the piece's middle lies over or under it. A wall counts wherever it runs in the
+    half of the piece on that side: places are typed, and a bed may be drawn a little into it.
+    """
+    solid = plan(storey, frozenset()).bodies
+    walls = solid[: len(solid) - len(storey.things)]
+    things = [
+        thing
+        for thing in storey.things
+        if thing.mark != body.mark and thing.mark not in beside and not _covers(thing, body.middle)
+    ]
+    half = _half_m(body, side)
+    to_wall = free_depth(_back(_trimmed(side), half), walls)
+    to_wall = Depth(max(0.0, to_wall.depth_m - half), to_wall.body)
+    return min(to_wall, free_depth(side, things), key=lambda each: each.depth_m)
+
+
+@lru_cache(KEPT)
+def places_of(
+    storey: Storey, fronts: tuple[tuple[str, str], ...]
+) -> tuple[tuple[str, Beside], ...]:
+    """Return the places beside several pieces, each with its mark: so one pass asks for all."""
+    bodies = {body.mark: body for body in storey.things}
+    return tuple(
+        (mark, beside)
+        for mark, front in fronts
+        if mark in bodies
+        for beside in _places(storey, bodies[mark], front)
+    )
+
+
+def _places(storey: Storey, body: Body, front: str) -> Iterator[Beside]:
+    for side in sides(body, front):
+        (x, y), (to_x, to_y) = side.start, side.end
+        length = math.dist(side.start, side.end)
+        run = (to_x - x) / length, (to_y - y) / length
+        for share in SHARES:
+            at = x + run[0] * length * share, y + run[1] * length * share
+            strip = Front(
+                (at[0] - run[0] * STRIP_M / 2, at[1] - run[1] * STRIP_M / 2),
+                (at[0] + run[0] * STRIP_M / 2, at[1] + run[1] * STRIP_M / 2),
+            )
+            free = room_before(storey, body, strip)
+            away = min(STANDS_M, free.depth_m / 2)
+            if away > 0:
+                other = free.body.mark if free.body else ""
+                yield Beside((at[0] - run[1] * away, at[1] + run[0] * away), other)
+
+
+def _trimmed(side: Front) -> Front:
+    (x, y), (to_x, to_y) = side.start, side.end
+    across, up = (to_x - x) * TRIM, (to_y - y) * TRIM
+    return Front((x + across, y + up), (to_x - across, to_y - up))
+
+
+def _half_m(body: Body, side: Front) -> float:
+    """Half of how deep a piece is behind a side [m]."""
+    (x, y), (to_x, to_y) = side.start, side.end
+    length = math.dist(side.start, side.end)
+    mx, my = body.middle
+    return abs((mx - x) * (to_y - y) - (my - y) * (to_x - x)) / length
+
+
+def _back(side: Front, by_m: float) -> Front:
+    (x, y), (to_x, to_y) = side.start, side.end
+    length = math.dist(side.start, side.end)
+    across, up = (to_y - y) / length * by_m, (x - to_x) / length * by_m
+    return Front((x + across, y + up), (to_x + across, to_y + up))
+
+
+def _covers(body: Body, point: Point) -> bool:
+    if body.radius_m:
+        return math.dist(body.corners[0], point) < body.radius_m
+    pairs = zip(body.corners, (*body.corners[1:], body.corners[0]), strict=True)
+    return len(body.corners) > 2 and all(
+        (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax) > 0
+        for (ax, ay), (bx, by) in pairs
+    )

@@ -1,0 +1,236 @@
+"""The rooms of one storey with their doors and what stands in them, and the walls between.
+
+Rooms are rectangles of inside faces, with strips between them for the walls; each wall is a body
+without thickness that ends where an open door begins. Plan frame: x to the right, y up, metres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from criteria.walking.bodies import Body, Plan, Point, wall
+from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
+from criteria.walking.shortest import ShortestWay, shortest_ways
+from criteria.walking.widest import WidestWay, widest_ways
+
+SIDES: tuple[Point, ...] = ((0.0, 1.0), (1.0, 0.0), (0.0, -1.0), (-1.0, 0.0))
+"""The way out of a rectangle by its four walls, clockwise from the upper one."""
+
+WALL_MOST_M = 0.7
+"""Rooms whose walls face each other within this share that wall [m]. Ours."""
+ROUNDED_M = 0.05
+"""By how much places that were typed may be off, where rooms and doors meet [m]. Ours."""
+OUTSIDE_M = 1.0
+"""How far before a door a way begins [m]. Ours."""
+
+KEPT = 256
+"""Plans, and ways on them, that a process remembers."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """A room's rectangle, or one leg of a room that has two: its lower left and upper right."""
+
+    room: str
+    low: Point
+    high: Point
+
+    def side(self, out: Point) -> tuple[Point, Point]:
+        """Return the ends of a wall, the left one first as seen from inside."""
+        (x, y), (to_x, to_y) = self.low, self.high
+        upper, right, lower, left = SIDES
+        ends = {
+            upper: ((x, to_y), (to_x, to_y)),
+            right: ((to_x, to_y), (to_x, y)),
+            lower: ((to_x, y), (x, y)),
+            left: ((x, y), (x, to_y)),
+        }
+        return ends[out]
+
+    def holds(self, point: Point) -> bool:
+        """Tell whether a point lies in it or on its rim."""
+        return all(a <= p <= b for a, p, b in zip(self.low, point, self.high, strict=True))
+
+
+@dataclass(frozen=True)
+class Gate:
+    """A door where it stands.
+
+    place       the rectangle in whose wall it is drawn
+    out         the way out of that rectangle by its wall
+    left, right the ends of its leaf, as seen from inside
+    gap         what is clear of it, left end first
+    into        the rectangle that it opens to; None where that is outdoors, or not on the plan
+    is_outside  whether it leads out of doors
+    """
+
+    mark: str
+    place: Place
+    out: Point
+    left: Point
+    right: Point
+    gap: tuple[Point, Point]
+    into: Place | None = None
+    is_outside: bool = False
+    is_main: bool = False
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the gap."""
+        (x, y), (to_x, to_y) = self.gap
+        return (x + to_x) / 2, (y + to_y) / 2
+
+    @property
+    def before(self) -> Point:
+        """Where a way through it begins, outside."""
+        (x, y), (across, up) = self.middle, self.out
+        return x + across * OUTSIDE_M, y + up * OUTSIDE_M
+
+    @property
+    def width_m(self) -> float:
+        """How wide it is clear [m]."""
+        return abs(along(self.gap[1], self.out) - along(self.gap[0], self.out))
+
+
+@dataclass(frozen=True)
+class Storey:
+    """All that a walker meets on one plan; hashable, so that its ways can be kept.
+
+    of          the room whose own plan it is; "" of several rooms on one plan
+    things      bodies that stand there, by mark
+    left_out    what has no place or size and isn't on it, with why
+    lost_doors  doors among those
+    """
+
+    of: str
+    places: tuple[Place, ...]
+    gates: tuple[Gate, ...]
+    things: tuple[Body, ...]
+    left_out: tuple[tuple[str, str], ...] = ()
+    lost_doors: tuple[str, ...] = field(default=())
+
+    def where(self, point: Point) -> str:
+        """Return the room that a point lies in, "" where it is in none."""
+        return next((place.room for place in self.places if place.holds(point)), "")
+
+    @property
+    def inner(self) -> frozenset[str]:
+        """Doors between rooms; on a room's own plan those that don't lead out of doors."""
+        return frozenset(
+            gate.mark for gate in self.gates if gate.into or (self.of and not gate.is_outside)
+        )
+
+
+def along(point: Point, out: Point) -> float:
+    """How far along a wall a point lies, from left to right as seen from inside [m]."""
+    return point[0] * out[1] - point[1] * out[0]
+
+
+def depth(point: Point, out: Point) -> float:
+    """How far out a point lies [m]."""
+    return point[0] * out[0] + point[1] * out[1]
+
+
+def facing(places: Sequence[Place], place: Place, out: Point, at: Point) -> Place | None:
+    """Return the rectangle on the other side of a wall at a place, None where there is none."""
+    back = (-out[0], -out[1])
+    found: list[tuple[float, Place]] = []
+    for other in places:
+        start, end = other.side(back)
+        ends = sorted((along(start, out), along(end, out)))
+        apart = depth(start, out) - depth(place.side(out)[0], out)
+        if other != place and ends[0] < along(at, out) < ends[1]:
+            found.append((apart, other))
+    near = [each for each in found if -ROUNDED_M <= each[0] <= WALL_MOST_M]
+    return min(near, key=lambda each: each[0])[1] if near else None
+
+
+def walls(storey: Storey, opened: frozenset[str]) -> Iterator[Body]:
+    """Give the walls of a storey with some doors open, and the reveals of those between rooms."""
+    gates = [gate for gate in storey.gates if gate.mark in opened]
+    for place in storey.places:
+        for out in SIDES:
+            yield from _pieces(place, out, _cuts(storey, place, out, gates))
+    for gate in gates:
+        if gate.into:
+            (start, _), out = gate.into.side((-gate.out[0], -gate.out[1])), gate.out
+            thick = depth(start, out) - depth(gate.gap[0], out)
+            for x, y in gate.gap:
+                yield wall((x, y), (x + out[0] * thick, y + out[1] * thick), gate.mark)
+
+
+def _cuts(
+    storey: Storey, place: Place, out: Point, gates: Sequence[Gate]
+) -> Iterator[tuple[float, float]]:
+    """Where a wall is open, by doors or to the other leg of its room, along itself [m]."""
+    start, end = place.side(out)
+    back = (-out[0], -out[1])
+    for gate in gates:
+        if (gate.place, gate.out) == (place, out) or (gate.into, gate.out) == (place, back):
+            low, high = sorted(along(point, out) for point in gate.gap)
+            yield low, high
+    beyond = depth(start, out) + ROUNDED_M
+    for other in storey.places:
+        if other.room != place.room or other == place:
+            continue
+        near, far = sorted(depth(other.side(side)[0], out) for side in (out, back))
+        if near <= beyond <= far:
+            low, high = sorted(along(point, out) for point in other.side(out))
+            yield max(low, along(start, out)), min(high, along(end, out))
+
+
+def _pieces(place: Place, out: Point, cuts: Iterator[tuple[float, float]]) -> Iterator[Body]:
+    start, end = place.side(out)
+    at, last = along(start, out), along(end, out)
+    right = (out[1], -out[0])
+
+    def point(where: float) -> Point:
+        step = where - along(start, out)
+        return start[0] + right[0] * step, start[1] + right[1] * step
+
+    for low, high in sorted(cut for cut in cuts if cut[0] < cut[1]):
+        if low > at:
+            yield wall(point(at), point(low), place.room)
+        at = max(at, high)
+    if at < last:
+        yield wall(point(at), point(last), place.room)
+
+
+@lru_cache(KEPT)
+def plan(storey: Storey, opened: frozenset[str]) -> Plan:
+    """Return a storey with some doors open and all others shut."""
+    return Plan([*walls(storey, opened), *storey.things])
+
+
+@lru_cache(KEPT)
+def ways(
+    storey: Storey, opened: frozenset[str], start: Point, targets: tuple[Point, ...]
+) -> tuple[WidestWay, ...]:
+    """Return the widest way to each target with some doors open."""
+    return tuple(widest_ways(plan(storey, opened), start, targets))
+
+
+@lru_cache(KEPT)
+def travels(
+    storey: Storey, opened: frozenset[str], starts: tuple[Point, ...], end: Point, keeps_m: float
+) -> tuple[ShortestWay, ...]:
+    """Return the shortest way from each start to one end."""
+    return tuple(shortest_ways(plan(storey, opened), starts, end, keeps_m=keeps_m))
+
+
+@lru_cache(KEPT)
+def circle_in(storey: Storey, place: Place) -> Circle | None:
+    """Return the largest clear circle in a rectangle, its doors shut."""
+    return largest_circle(plan(storey, frozenset()), place.low, place.high)
+
+
+@lru_cache(KEPT)
+def circle_reached(
+    storey: Storey, opened: frozenset[str], start: Point, way_m: float, place: Place
+) -> Circle | None:
+    """Return the largest clear circle in a rectangle that a walker of some width comes to."""
+    shut = plan(storey, frozenset())
+    open_ = plan(storey, opened)
+    return largest_circle_reached(shut, open_, start, way_m, place.low, place.high)
