@@ -111,11 +111,11 @@ def _take_in_hand(seat: Seat, scheme: Scheme, of: int | None = None) -> _InHand:
     interest = seat.interests.standing().filter(scheme=scheme).first()
     if interest and not interest.may_comment:
         raise Frozen("You stepped aside for this scheme. Take that back to go on.")
+    shown = _revision(crit, scheme, of)
     sheet, _ = JurySheet.objects.select_for_update(of=("self",)).get_or_create(
-        seat=seat, scheme=scheme, defaults={"revision": _revision(crit, scheme, of)}
+        seat=seat, scheme=scheme, defaults={"revision": shown}
     )
-    shown = sheet.revision if of is None else _revision(crit, scheme, of)
-    return _InHand(crit, sheet, interest, shown)
+    return _InHand(crit, sheet, interest, sheet.revision if of is None else shown)
 
 
 def _revision(crit: Crit, scheme: Scheme, of: int | None) -> Revision | None:

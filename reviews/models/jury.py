@@ -41,6 +41,11 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
         """Those whose levels count: read, and of a juror without a declared interest."""
         return self.read().filter(_without_interest())
 
+    def with_levels(self) -> JurySheetQuerySet:
+        """The same, each with its levels and the revisions that they were set on."""
+        levels = LevelGiven.objects.select_related("revision")
+        return self.prefetch_related(models.Prefetch("levels", levels))
+
     def telling_which_count(self) -> JurySheetQuerySet:
         """The same, each with whether its levels count once it is read."""
         return self.annotate(counts=_without_interest())
@@ -93,7 +98,7 @@ class JurySheet(models.Model):
 
     def given_for(self, criterion: Criterion) -> LevelGiven | None:
         """What it gives a criterion, where anything is set."""
-        return self.levels.filter(criterion=criterion).first()
+        return next((each for each in self.levels.all() if each.criterion_id == criterion.pk), None)
 
 
 class FormerSheet(models.Model):

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from django.db.models import Prefetch
-
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State
 from criteria.scoring.levels import NotJudged
@@ -299,12 +297,11 @@ class Owed:
     owed: list[str]
 
 
-def still_owed(seat: Seat, scheme: Scheme) -> Owed:
+def still_owed(seat: Seat, scheme: Scheme, sheet: JurySheet | None) -> Owed:
     """What a juror's sheet for a scheme still lacks."""
-    sheet = seat.sheets.on(scheme.pk)
     interest = seat.interest_in(scheme.pk)
     missing = not_yet_judged(sheet, list(seat.crit.criteria.all()), interest)
-    return Owed(missing, owed_words(own_comments(sheet), sheet, interest))
+    return Owed(missing, owed_words(sheet.comments.kept() if sheet else (), sheet, interest))
 
 
 def own_comments(sheet: JurySheet | None) -> list[Comment]:
@@ -326,8 +323,7 @@ def jury_page(
     """Everything of one jury sheet, in a juror's order; comment forms are the view's to add."""
     scheme = slot.scheme
     sheets = seat.sheets.select_related("revision", "impression_revision")
-    levels = Prefetch("levels", LevelGiven.objects.select_related("revision"))
-    sheet = sheets.prefetch_related(levels).filter(scheme=scheme).first()
+    sheet = sheets.with_levels().on(scheme.pk)
     if sheet:
         sheet.seat = seat
     locked = bool(sheet and sheet.is_locked)

@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import cached_property
 from typing import Any
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import prefetch_related_objects
 
 from reviews import access
 from reviews.models import (
@@ -18,7 +18,6 @@ from reviews.models import (
     Crit,
     Criterion,
     JurySheet,
-    LevelGiven,
     Revision,
     Scheme,
     Seat,
@@ -206,9 +205,9 @@ def results_of(
 ) -> Results:
     """Everything that is released to a scheme's students, and nothing that is held."""
     prefetch_related_objects([crit], "criteria")
-    levels = LevelGiven.objects.select_related("revision").prefetch_related("corrections__by")
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
-    read = [*of_scheme.select_related("seat").prefetch_related(Prefetch("levels", levels))]
+    of_scheme = of_scheme.select_related("seat").with_levels()
+    read = [*of_scheme.prefetch_related("levels__corrections__by")]
     names = names_of(crit, [sheet.seat for sheet in read])
     counting = [sheet for sheet in read if sheet.counts]
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))

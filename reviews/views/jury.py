@@ -184,11 +184,16 @@ def _blank_line(criteria: Any, of: int) -> CommentLine:
 
 
 def _answer_line(
-    request: HttpRequest, seat: Seat, slot: Slot, line: jury_lines.Line, status: int
+    request: HttpRequest,
+    seat: Seat,
+    slot: Slot,
+    sheet: JurySheet | None,
+    line: jury_lines.Line,
+    status: int,
 ) -> HttpResponse:
     """One line for a device that asked for it; else the page, or the way back to it."""
     if request.htmx:
-        owed = jury_pages.still_owed(seat, slot.scheme)
+        owed = jury_pages.still_owed(seat, slot.scheme, sheet)
         context = {"line": line, "is_open": not line.is_closed, "owed": owed}
         return render(request, "jury/_level_kept.html", context, status=status)
     if line.trouble:
@@ -198,11 +203,11 @@ def _answer_line(
     return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
-def _of(form: Judged, sheet: JurySheet | None) -> int:
+def _of(form: Judged, seat: Seat, scheme_id: int) -> int:
     """The key of the revision that a page showed; where it says none, of the sheet's own."""
     form.is_valid()
     of = form.cleaned_data.get("of")
-    if of is None and sheet is not None:
+    if of is None and (sheet := seat.sheets.on(scheme_id)):
         of = sheet.revision_id
     return of or crit_jury_keeping.NOTHING_SHOWN
 
@@ -227,8 +232,8 @@ def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRes
     form = ImpressionForm(request.POST)
     status, trouble = _keep(form, keep)
     sheet = seat.sheets.on(scheme_id)
-    line = jury_lines.impression_line(scheme_id, sheet, _of(form, sheet), trouble)
-    return _answer_line(request, seat, slot, line, status)
+    line = jury_lines.impression_line(scheme_id, sheet, _of(form, seat, scheme_id), trouble)
+    return _answer_line(request, seat, slot, sheet, line, status)
 
 
 @for_jurors
@@ -239,10 +244,10 @@ def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: i
     keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
     form = LevelForm(request.POST)
     status, trouble = _keep(form, keep)
-    sheet = seat.sheets.on(scheme_id)
+    sheet = seat.sheets.with_levels().on(scheme_id)
     held = sheet.given_for(criterion) if sheet else None
-    line = jury_lines.level_line(scheme_id, criterion, held, _of(form, sheet), trouble)
-    return _answer_line(request, seat, slot, line, status)
+    line = jury_lines.level_line(scheme_id, criterion, held, _of(form, seat, scheme_id), trouble)
+    return _answer_line(request, seat, slot, sheet, line, status)
 
 
 @for_jurors
@@ -268,11 +273,8 @@ def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpRespon
             form, jury_lines.trouble_of(refusal, jury_lines.say_contents(sent)), refusal
         )
         return _answer_comment(request, seat, slot, line, REFUSED)
-    line = CommentLine(
-        comment,
-        is_open=True,
-        form=comment_form(comment, criteria, _of(form, seat.sheets.on(scheme_id))),
-    )
+    again = comment_form(comment, criteria, _of(form, seat, scheme_id))
+    line = CommentLine(comment, is_open=True, form=again)
     return _answer_comment(request, seat, slot, line, KEPT)
 
 
@@ -290,7 +292,7 @@ def _answer_comment(
     request: HttpRequest, seat: Seat, slot: Slot, line: CommentLine, status: int
 ) -> HttpResponse:
     if request.htmx:
-        owed = jury_pages.still_owed(seat, slot.scheme)
+        owed = jury_pages.still_owed(seat, slot.scheme, seat.sheets.on(slot.scheme_id))
         context = {"line": line, "slot": slot, "owed": owed}
         return render(request, "jury/_comment_kept.html", context, status=status)
     if line.trouble:
@@ -311,12 +313,12 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
         left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
     except (Newer, Frozen) as refusal:
         trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
-        of = _of(form, seat.sheets.on(scheme_id))
+        of = _of(form, seat, scheme_id)
         again = comment_form(comment, seat.crit.criteria.all(), of)
         line = CommentLine(comment, isinstance(refusal, Newer), again, trouble)
         return _answer_comment(request, seat, slot, line, REFUSED)
     if request.htmx:
-        owed = jury_pages.still_owed(seat, slot.scheme)
+        owed = jury_pages.still_owed(seat, slot.scheme, seat.sheets.on(scheme_id))
         context = {"comment": left_off, "owed": owed}
         return render(request, "jury/_comment_left_off.html", context)
     return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#comments")
@@ -327,7 +329,7 @@ def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) 
 def take_up_revision(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
     slot = _slot(seat, scheme_id)
     try:
-        of = _of(Judged(request.POST), seat.sheets.on(scheme_id))
+        of = _of(Judged(request.POST), seat, scheme_id)
         sheet = crit_jury_keeping.take_up_revision(seat, slot.scheme, of)
     except Frozen as closed:
         messages.warning(request, str(closed))
