@@ -113,10 +113,12 @@ class _Event(NamedTuple):
 def _events(package: Package, slugs: set[str], since: datetime) -> Iterator[_Event]:
     """What was done to schedules of a package after a moment, done or undone."""
     later = Q(at__gt=since) | Q(undone_at__gt=since)
-    for change in Change.objects.filter(later, package=package, schedule__in=slugs):
-        yield _Event(change.at, change.schedule, change.before, change.after)
-        if change.undone_at:
-            yield _Event(change.undone_at, change.schedule, change.after, change.before)
+    changes = Change.objects.filter(later, package=package, schedule__in=slugs)
+    columns = "at", "undone_at", "schedule", "before", "after"
+    for at, undone_at, slug, before, after in changes.values_list(*columns):
+        yield _Event(at, slug, before, after)
+        if undone_at:
+            yield _Event(undone_at, slug, after, before)
 
 
 def _changed_at(

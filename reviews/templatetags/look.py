@@ -1,6 +1,7 @@
 """Marks of the drawing: words with shapes, drawn as small SVG figures. Nothing is judged here."""
 
 from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
 from django import template
@@ -126,10 +127,13 @@ def standing(word: str) -> SafeString:
     )
 
 
-@register.inclusion_tag("_legend.html")
-def legend(*states: State | str) -> dict[str, list[State]]:
+@register.simple_tag
+@cache
+def legend(*states: str) -> SafeString:
     """Explain the hatching used on this page: all states, or those that are named."""
-    return {"states": [read_state(each) for each in states] or list(State)}
+    shown = [read_state(each) for each in states] or list(State)
+    marks = format_html_join("\n  ", "<li>{}</li>", ((state_mark(each),) for each in shown))
+    return format_html('<ul class="legend" aria-label="Legend">\n  {}\n</ul>\n', marks)
 
 
 def level_height(figure: Any) -> SafeString:

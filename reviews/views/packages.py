@@ -29,7 +29,6 @@ REFUSED = 409
 def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) -> Package:
     """Return a package that the viewer may read, and change where that is wanted."""
     held = access.packages(request.viewer).select_related("studio__brief", "package")
-    held = held.prefetch_related("members")
     scheme = get_object_or_404(held, pk=scheme_id)
     if to_edit:
         access.require(access.can_edit_package(request.viewer, scheme))
@@ -39,9 +38,9 @@ def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) ->
 
 
 def read_package(request: HttpRequest, scheme_id: int) -> Package:
-    """Return a package that the viewer may read, its rows fetched once for all that reads them."""
+    """Return a package that the viewer may read, fetched once for all that its page reads."""
     package = package_of(request, scheme_id, to_edit=False)
-    prefetch_related_objects([package], "rows")
+    prefetch_related_objects([package], "rows", "scheme__members")
     return package
 
 
