@@ -25,6 +25,7 @@ from criteria.schedules.plant import Plant
 from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
+from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.site import Site
 from criteria.schedules.states import BuildingState, PeopleCase
 from criteria.schedules.stowage import Move, Stowage
@@ -79,6 +80,7 @@ class Package:
     ways_out: WaysOut = field(default_factory=_blank(WaysOut))
     pieces: tuple[Piece, ...] = _rows()
     transport: Transport = field(default_factory=_blank(Transport))
+    steps: tuple[SetUpStep, ...] = _rows()
     supports: Supports = field(default_factory=_blank(Supports))
     furniture: tuple[Furniture, ...] = _rows()
     stowage: tuple[Stowage, ...] = _rows()

@@ -117,6 +117,9 @@ DUFFIE = Source(
 AD_M = Source(
     "Approved Document M, volume 2", "2015", "new buildings other than dwellings in England"
 )
+KELLEY = Source(
+    "Kelley and Walker, Critical-Path Planning and Scheduling", "1959", "nobody; a paper"
+)
 COMMON_PRACTICE = Source("Common practice", "", "nobody; it is what the trade usually does")
 
 PRACTICE = Citation(COMMON_PRACTICE, "", Certainty.PRACTICE)
@@ -192,3 +195,4 @@ NDSS_CEILING = Citation(NDSS, "10(i), ceiling height", Certainty.QUOTED)
 ROUTE = Citation(ADA, "403.5.1: 36 in clear, 32 in for 24 in along", Certainty.QUOTED)
 IRC_HALL = Citation(IRC, "R311.2 and R311.6: hall 36 in, exit door 32 in clear", Certainty.MEMORY)
 TRAVEL = Citation(IBC, "1017: along the natural, unobstructed path", Certainty.QUOTED)
+CRITICAL_PATH = Citation(KELLEY, "earliest and latest times", Certainty.MEMORY)

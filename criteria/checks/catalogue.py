@@ -18,6 +18,7 @@ from criteria.checks.power import POWER_CHECKS
 from criteria.checks.precedents import PRECEDENTS
 from criteria.checks.reach import REACH
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
+from criteria.checks.setting_up import SETTING_UP_CHECKS
 from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
@@ -58,6 +59,7 @@ CATALOGUE: tuple[Check, ...] = (
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,
     AXLE_GROUP,
+    *SETTING_UP_CHECKS,
     *GROUND_CHECKS,
     *STOWAGE_CHECKS,
     HEIGHTS,

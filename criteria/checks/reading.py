@@ -54,7 +54,7 @@ def of_each(rows: Iterable[R], figure: Callable[[R], Measured]) -> list[Measured
 def about(row: Row) -> dict[str, Any]:
     """Return subject, name and use of a row."""
     held = {column.attribute for column in row.schedule.columns}
-    names = ("name", "place", "item", "piece", "what", "finish", "use")
+    names = ("name", "place", "item", "piece", "step", "what", "finish", "use")
     name = next((str(text) for n in names if n in held and (text := row.if_given(n))), "")
     use = row.if_given("use") if "sleepers" in held else ""
     return {"subject": row.title, "name": name, "use": use or ""}

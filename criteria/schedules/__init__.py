@@ -27,6 +27,7 @@ from criteria.schedules.plant import Plant
 from criteria.schedules.power import Load, PowerPlant
 from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
+from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.site import Site
 from criteria.schedules.states import BuildingState, PeopleCase, named_states
 from criteria.schedules.stowage import Move, Stowage
@@ -53,6 +54,7 @@ SCHEDULES: tuple[Schedule, ...] = (
     WaysOut.schedule,
     Piece.schedule,
     Transport.schedule,
+    SetUpStep.schedule,
     Supports.schedule,
     Furniture.schedule,
     FurnitureState.schedule,

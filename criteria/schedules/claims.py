@@ -17,10 +17,11 @@ _CHECKS = """
     ramp_slope step_free_doors floor_above_datum ramp_width step_free_thresholds
     ramp_handrails step_free_beds turning_circle reach ways_out furthest_bunk
     second_exit_threshold escape_window smoke_alarms co_alarm guard_height door_swings
-    way_to_bed way_to_toilet second_way_out walked_out circle_reached
-    piece_envelope piece_mass lifts hand_carry road_height road_width payload hitch_share
-    container_fit nesting_clearance furniture_packs order_numbers axle_group bearing_ratio
-    leg_travel overturning sliding stowage_per_guest change_of_use change_people change_lift
+    way_to_bed way_to_toilet second_way_out walked_out circle_reached piece_envelope
+    piece_mass lifts hand_carry road_height road_width payload hitch_share container_fit
+    nesting_clearance furniture_packs order_numbers axle_group setup_time pack_time
+    least_crew person_hours heaviest_set_up_lift open_to_rain bearing_ratio leg_travel
+    overturning sliding stowage_per_guest change_of_use change_people change_lift
     furniture_heights floor_finishes cleanable wet_friction flame_spread wet_room_fall
     precedents plan_marks
 """

@@ -150,3 +150,6 @@ class Site(Row):
     )
     jurisdiction: str | None = text("jurisdiction").says("Whose codes apply, and which editions.")
     note: str | None = text("note", longest=2000).says("Anything else every scheme must know.")
+    crew: int | None = count("crew", "People who set up", within=(1, 500), eg="4").says(
+        "Blank is as many as the steps of a scheme need.", blank=None
+    )

@@ -11,7 +11,9 @@ from criteria.typed.rows import Row, schedule
 STATE_KINDS = ("road", "lift", "day", "night", "other")
 """What a state is: on the road, under a hook, lived in by day or night, or otherwise."""
 
-DAY, NIGHT = "day", "night"
+ROAD, LIFT, DAY, NIGHT = "road", "lift", "day", "night"
+PACKED_KINDS = (ROAD, LIFT)
+"""Kinds of state in which the building is packed."""
 LIVED_KINDS = (DAY, NIGHT, "other")
 """Kinds of state in which people are in the building."""
 AWAKE_KINDS = (DAY, "other")

@@ -6,9 +6,10 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from criteria.schedules.setting_up import MOST_HANDS
 from criteria.setting_up.crew import CannotBeDone, SetUp, person_minutes, set_up
 from criteria.setting_up.network import Network
-from criteria.setting_up.steps_file import MOST_PEOPLE, UnreadableSteps, read_steps
+from criteria.setting_up.steps_file import UnreadableSteps, read_steps
 
 EXIT_UNREADABLE = 2
 
@@ -90,8 +91,8 @@ def as_text(network: Network, found: SetUp | CannotBeDone, people: int) -> str:
 
 
 def _people(read: str) -> int:
-    if not (read.isdecimal() and len(read) < 9 and 0 < int(read) <= MOST_PEOPLE):
+    if not (read.isdecimal() and len(read) < 9 and 0 < int(read) <= MOST_HANDS):
         raise argparse.ArgumentTypeError(
-            f"read {read!r}; expected a whole number from 1 to {MOST_PEOPLE:,}"
+            f"read {read!r}; expected a whole number from 1 to {MOST_HANDS:,}"
         )
     return int(read)

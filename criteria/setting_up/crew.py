@@ -13,6 +13,9 @@ from criteria.setting_up.serial import Resources, Starts, length_of, shortest_fo
 NODES, VARIANTS = 3000, 40
 """How far is searched: bounded by nodes, never by the clock, so that a page says the same twice."""
 
+SEARCHED_WHOLE = 25
+"""Steps up to which so far is searched; of more, less by the cube of their number."""
+
 
 @dataclass(frozen=True)
 class SetUp:
@@ -81,12 +84,13 @@ def set_up(
 def _shortest(
     network: Network, resources: Resources, at_least: int, carried: Starts
 ) -> tuple[Starts, int]:
-    found = shortest_found(network, resources, at_least, VARIANTS)
+    share = min(1.0, (SEARCHED_WHOLE / max(1, len(network.steps))) ** 3)
+    found = shortest_found(network, resources, at_least, int(VARIANTS * share))
     if carried and length_of(network, carried) <= length_of(network, found):
         found = carried
     if length_of(network, found) == at_least:
         return found, at_least
-    search = Search(network, resources, found, NODES)
+    search = Search(network, resources, found, int(NODES * share))
     search.run(at_least)
     return search.best, search.length if search.is_whole else at_least
 

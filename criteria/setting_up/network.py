@@ -11,6 +11,9 @@ from dataclasses import dataclass, field, replace
 
 from criteria.errors import InputError
 
+MOST_STEPS = 200
+"""Of one sequence: a small building has fewer, and more would be searched too long."""
+
 
 @dataclass(frozen=True)
 class Step:
@@ -27,7 +30,7 @@ class Step:
     minutes: int
     people: int
     after: tuple[str, ...] = ()
-    tools: Mapping[str, int] = field(default_factory=dict)
+    tools: Mapping[str, int] = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True)
@@ -48,10 +51,13 @@ class Times:
 class Network:
     """Steps in an order in which each may be done, with what follows each.
 
-    Raises InputError for a mark twice, an `after` that names no step, and a circle, named in full.
+    Raises InputError for a mark twice, an `after` that names no step, a circle, named in full, and
+    more steps than are searched.
     """
 
     def __init__(self, steps: Sequence[Step]) -> None:
+        if len(steps) > MOST_STEPS:
+            raise InputError(f"{len(steps):,} steps; expected at most {MOST_STEPS}")
         self.steps = tuple(steps)
         self.index = {step.mark: n for n, step in enumerate(self.steps)}
         if len(self.index) < len(self.steps):

@@ -1,4 +1,8 @@
-"""Steps of a set-up as CSV: `step, minutes, people, after`, marks of `after` parted by spaces."""
+"""Steps of a set-up as CSV: `step, minutes, people, after`, marks of `after` parted by spaces.
+
+The schedule of set-up steps as it is exported is read too: `mark` is then the mark, and every row
+counts, from whatever state it leads.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +11,12 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from criteria.errors import InputError
-from criteria.setting_up.network import Network, Step
+from criteria.errors import InputError, Refused
+from criteria.schedules.setting_up import SetUpStep
+from criteria.setting_up.network import MOST_STEPS, Network, Step
 
-HEADS = ("step", "minutes", "people", "after")
+HEADS = ("step", "minutes", "people", "after", "mark")
 NEEDED = HEADS[:3]
-MOST_STEPS, MOST_MINUTES, MOST_PEOPLE = 200, 10_000, 1000
 MOST_BYTES = 2**20
 
 
@@ -67,20 +71,26 @@ def read_steps(path: Path) -> StepsFile:
 
 
 def _step(path: Path, line: int, cells: dict[str, str]) -> Step:
-    def cell(head: str) -> str:
-        return cells.get(head, "").strip()
-
-    def whole(head: str, most: int) -> int:
-        read = cell(head)
-        if not (read.isascii() and read.isdecimal() and len(read) < 9 and 0 < int(read) <= most):
-            place = f", row {line}, {head}"
-            shown = f"“{read[:40]}”" if read else "nothing"
-            raise UnreadableSteps(path, place, shown, f"a whole number from 1 to {most:,}")
-        return int(read)
-
-    mark = cell("step")
+    """Read one step by the columns of the set-up steps, which say what each cell takes."""
+    own = "mark" if "mark" in cells else "step"
+    mark = cells[own].strip()
     if not mark or len(mark.split()) > 1:
-        read = f"“{mark[:40]}”" if mark else "nothing"
-        raise UnreadableSteps(path, f", row {line}, step", read, "a mark in one word")
-    after = tuple(dict.fromkeys(cell("after").split()))
-    return Step(mark, whole("minutes", MOST_MINUTES), whole("people", MOST_PEOPLE), after)
+        raise UnreadableSteps(path, f", row {line}, {own}", _quoted(mark), "a mark in one word")
+
+    def whole(head: str) -> int:
+        column, read = SetUpStep.schedule.column(head), cells.get(head, "").strip()
+        try:
+            value: int | None = column.read(read) if read.isascii() else None
+        except Refused:
+            value = None
+        if value is None:
+            expected = column.expected().replace(",", "", 1)
+            raise UnreadableSteps(path, f", row {line}, {head}", _quoted(read), expected)
+        return value
+
+    row = SetUpStep(mark=mark, after=cells.get("after"))
+    return Step(mark, whole("minutes"), whole("people"), row.forerunners)
+
+
+def _quoted(read: str) -> str:
+    return f"“{read[:40]}”" if read else "nothing"

@@ -49,6 +49,12 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"every piece within", "piece_envelope"),
     (r"every piece by weight", "piece_mass"),
     (r"number of lifts|^crossings", "lifts"),
+    (r"set[- ]?up time|time to set up", "setup_time"),
+    (r"packing time|time to pack", "pack_time"),
+    (r"least crew|people to set up", "least_crew"),
+    (r"person-hours", "person_hours"),
+    (r"heaviest (set-up lift|lift of setting up)", "heaviest_set_up_lift"),
+    (r"open to rain", "open_to_rain"),
     (r"stowage per (guest|resident)", "stowage_per_guest"),
     (r"day-to-night change|change of use", "change_of_use"),
     (r"precedents", "precedents"),
@@ -69,6 +75,7 @@ _FIGURE = r"(?<![\d.,])(-?\d(?:[\d.,]*\d)?)"
 
 FIGURE_WORDS: tuple[tuple[str, str], ...] = (
     (r"\((\d+) people\)", "people"),
+    (r"\bcrew of (\d+)", "crew"),
     (rf"water days.*?{_FIGURE} L per person-day", "water_l_pd"),
     (rf"grey tank days.*?{_FIGURE} L per person-day", "grey_l_pd"),
     (rf"urine tank days.*?{_FIGURE} L per person-day", "urine_l_pd"),

@@ -1,0 +1,406 @@
+"""Setting up and packing: the hand workings of the sequence library, typed as a schedule."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from criteria.checks.catalogue import CHECKS
+from criteria.findings import State
+from criteria.package import read_package
+from criteria.schedules import BY_SLUG
+from criteria.schedules.setting_up import SetUpStep
+from criteria.setting_up.network import MOST_STEPS
+from criteria.targets.reading import read_targets
+from criteria.targets.words import figures_in, meaning_of
+from criteria.units import System
+
+STATES = [{"state": "packed", "kind": "road"}, {"state": "night", "kind": "night"}]
+
+
+def typed(rows):
+    """Steps from packed to day, each in words: mark, minutes, people, marks of those before."""
+    return [_typed(*row.split()) for row in rows.split(",")]
+
+
+def _typed(mark, minutes, people, *after):
+    cells = {"mark": mark, "step": f"Do {mark}", "from": "packed", "to": "day"}
+    return cells | {"minutes": minutes, "people": people, "after": " ".join(after)}
+
+
+# By hand: with three people D takes all three, so E ends before it or waits for it.
+SIX = typed("A 10 2, B 10 2, C 20 1 A, D 10 3 B C, E 15 1 B, F 5 2 D E")
+# By hand: the path a b c d e f g k n is 175; c, d and f take all four.
+FOURTEEN = typed(
+    "a 15 2, b 30 2 a, c 20 4 b, d 15 4 c, e 15 2 d, f 15 4 e, g 15 2 f, h 10 2 g, i 10 2 e, "
+    "j 25 2 c, k 30 1 g, l 40 2 b, m 30 1 h, n 20 2 i k"
+)
+# Seven activities of a worked example (studylib.net, document 8378728, tables 1 and 2): 16 long.
+SEVEN = typed("A 6 1, B 2 1 A, C 2 1 A, D 3 1 B, F 2 1 C, E 4 1 D F, G 1 1 E")
+
+
+@pytest.fixture
+def built(package):
+    def made(steps, crew="", **more):
+        site = {"crew": crew} if crew else {}
+        return package(steps=steps, states=STATES, site=site, **more)
+
+    return made
+
+
+def changed(steps, mark, **cells):
+    return [row | cells if row["mark"] == mark else row for row in steps]
+
+
+@pytest.mark.parametrize(
+    ("steps", "crew", "value"),
+    [
+        (SIX, "3", "50 min"),
+        (SIX, "4", "45 min"),
+        (FOURTEEN, "4", "185 min"),
+        (FOURTEEN, "5", "175 min"),
+        (FOURTEEN, "6", "175 min"),
+        (SEVEN, "2", "16 min"),
+    ],
+)
+def test_time_by_hand_is_the_least_and_proved(built, hold, steps, crew, value):
+    found = hold(built(steps, crew), "setup_time", "120")
+    assert found.write_value() == value
+    assert f"{crew} people: {value}, the least, proved" in found.write_notes()
+    assert f"with the brief's crew of {crew}" in found.write_notes()
+
+
+def test_working_names_each_step_and_the_longest_chain(built, hold):
+    found = hold(built(FOURTEEN, "5"), "setup_time", "120")
+    lines = [step.write() for step in found.steps]
+    assert lines[0] == "a: from 0 min to 15 min, 2 people"
+    assert "c: from 45 min to 65 min, 4 people" in lines
+    (chain,) = (line for line in lines if line.startswith("longest chain"))
+    assert chain.startswith("longest chain, a, b, c, d, e, f, g, k, n: 15 min + 30 min + ")
+    assert chain.endswith(" = 175 min")
+
+
+def test_without_a_crew_it_is_as_many_as_one_step_needs(built, hold):
+    found = hold(built(FOURTEEN), "setup_time", "200")
+    assert (found.write_value(), found.state) == ("185 min", State.MEETS)
+    assert (
+        "the brief names no crew: with 4, as many as one step needs at once" in found.write_notes()
+    )
+
+
+# 3 people can't do c, d and f; 185 min of four is what even a larger crew would miss.
+@pytest.mark.parametrize(("target", "state"), [("200", State.NO_DATA), ("120", State.OVER)])
+def test_a_crew_that_is_too_small_never_meets(built, hold, target, state):
+    found = hold(built(FOURTEEN, "3"), "setup_time", target)
+    assert found.state is state
+    assert found.missing == ("a crew of 4: c takes 4 at once, the brief names 3",)
+
+
+def test_packing_without_times_of_its_own_takes_as_long(built, hold):
+    for steps, crew in ((SIX, "3"), (FOURTEEN, "4"), (FOURTEEN, "5")):
+        up = hold(built(steps, crew), "setup_time", "1")
+        back = hold(built(steps, crew), "pack_time", "1")
+        assert (back.value, back.write_notes()) == (up.value, up.write_notes())
+    # what is done first is undone last
+    assert "a: from 160 min to 175 min, 2 people" in [step.write() for step in back.steps]
+
+
+def test_packing_takes_its_own_minutes(built, hold):
+    # the path is b a with b 5 min back: 10 + 5, by hand
+    steps = changed(typed("a 10 1, b 20 1 a"), "b", minutes_back="5")
+    assert hold(built(steps), "setup_time", "1").write_value() == "30 min"
+    found = hold(built(steps), "pack_time", "1")
+    assert found.write_value() == "15 min"
+    assert [step.write() for step in found.steps][:2] == [
+        "b: from 0 min to 5 min, 1 people",
+        "a: from 5 min to 15 min, 1 people",
+    ]
+
+
+def test_the_step_that_takes_most_hands_is_named(built, hold):
+    found = hold(built(FOURTEEN), "least_crew", "3")
+    assert (found.write_value(), found.subject, found.state) == ("4", "c", State.OVER)
+    assert hold(built(FOURTEEN), "least_crew", "4").state is State.MEETS
+
+
+def test_work_is_minutes_times_people(built, hold):
+    # 620 person-minutes, by hand
+    found = hold(built(FOURTEEN), "person_hours", "9")
+    assert found.value == 620 * 60
+    assert found.write_value() == "10.3 h"
+
+
+def test_a_lift_is_shared_and_its_height_said(built, hold):
+    # 160 kg ÷ 4 = 40 kg, by hand
+    steps = [row | {"kg": "0"} for row in FOURTEEN]
+    steps = changed(steps, "d", kg="160", lift_to="1900")
+    found = hold(built(steps), "heaviest_set_up_lift", "25")
+    assert (found.write_value(), found.name, found.state) == ("40 kg", "Do d", State.OVER)
+    assert found.steps[0].write() == "160 kg ÷ 4 people = 40 kg"
+    assert found.write_notes() == (
+        "lifted to 1,900 mm",
+        "over 1,400 mm with more than 10 kg each: from what do they stand?",
+    )
+    light = changed(steps, "d", kg="40")  # ten each: not more than ten
+    assert hold(built(light), "heaviest_set_up_lift", "25").write_notes() == ("lifted to 1,900 mm",)
+
+
+def test_a_lift_of_no_known_mass_is_no_data(built, hold):
+    steps = changed([row | {"kg": "0"} for row in SIX], "B", kg="")
+    found = hold(built(steps), "heaviest_set_up_lift", "25")
+    assert (found.state, found.missing) == (State.NO_DATA, ("B, kg (set-up steps)",))
+
+
+# open to rain
+
+
+def test_open_from_the_start_of_what_opens_to_the_end_of_what_closes(built, hold):
+    # c starts at 45 and k ends at 155 by the longest chain: 110, and no crew makes it less
+    steps = changed(changed(FOURTEEN, "c", opens="Roof gap"), "k", closes="roof gap")
+    for crew in ("5", "6"):
+        found = hold(built(steps, crew), "open_to_rain", "60")
+        assert (found.write_value(), found.state) == ("110 min", State.OVER)
+        lines = [step.write() for step in found.steps]
+        assert lines == [
+            "roof gap: from 45 min, at the start of c, to 155 min, at the end of k",
+            "(155 min − 45 min) = 110 min",
+        ]
+        assert found.write_notes()[0] == "roof gap: never less than 110 min, by any crew"
+
+
+def test_what_is_open_at_one_time_is_counted_once_and_gaps_apart_are_added(built, hold):
+    # a 0–10 opens and closes x; b 10–30 opens y, c 30–35 closes y, d 35–40: z open in d; by hand
+    steps = typed("a 10 1, b 20 1 a, c 5 1 b, d 5 1 c, e 7 1 d")
+    for mark, cells in (
+        ("a", {"opens": "x", "closes": "x"}),
+        ("c", {"opens": "y, z"}),
+        ("d", {"closes": "y"}),
+        ("e", {"closes": "z"}),
+    ):
+        steps = changed(steps, mark, **cells)
+    found = hold(built(steps), "open_to_rain", "1")
+    assert found.steps[-1].write() == "(10 min − 0 min) + (47 min − 30 min) = 27 min"
+
+
+@pytest.mark.parametrize(
+    ("cells", "said"),
+    [
+        ({}, "what a step opens to rain, or “none” (set-up steps)"),
+        ({"A": {"opens": "gap"}}, "a step that closes “gap” (set-up steps)"),
+        ({"A": {"opens": "none", "closes": "gap"}}, "a step that opens “gap” (set-up steps)"),
+        (
+            {"A": {"closes": "gap"}, "F": {"opens": "gap"}},
+            "a figure that can be: “gap” is closed by A before F opens it",
+        ),
+    ],
+)
+def test_what_opens_and_never_closes_is_no_data(built, hold, cells, said):
+    steps = SIX
+    for mark, more in cells.items():
+        steps = changed(steps, mark, **more)
+    found = hold(built(steps), "open_to_rain", "60")
+    assert (found.state, found.missing) == (State.NO_DATA, (said,))
+
+
+def test_a_building_said_never_to_stand_open_is_never_open(built, hold):
+    found = hold(built(changed(SIX, "A", opens="None")), "open_to_rain", "60")
+    assert (found.value, found.state) == (0, State.MEETS)
+
+
+# which steps count
+
+
+def test_the_change_from_day_to_night_is_no_setting_up(built, hold):
+    night = {
+        "mark": "N",
+        "step": "Make beds",
+        "from": "day",
+        "to": "night",
+        "minutes": "60",
+        "people": "9",
+        "after": "F",
+    }
+    away = night | {"mark": "P", "from": "night", "to": "packed", "after": ""}
+    found = hold(built([*SIX, night, away], "4"), "setup_time", "45")
+    assert found.write_value() == "45 min"
+    assert "not from packed to set up, so not counted: N, P" in found.write_notes()
+    assert hold(built([*SIX, night, away]), "least_crew", "3").state is State.MEETS
+
+
+def test_blank_states_are_from_packed_to_set_up_in_a_brief_that_names_none(package, hold):
+    steps = [row | {"from": "", "to": ""} for row in SIX]
+    assert hold(package(steps=steps), "setup_time", "60").write_value() == "50 min"
+
+
+def test_what_is_lifted_off_the_road_counts(built, hold, package):
+    states = [*STATES, {"state": "hook", "kind": "lift"}]
+    off = {
+        "mark": "H",
+        "step": "Lift off",
+        "from": "packed",
+        "to": "hook",
+        "minutes": "30",
+        "people": "2",
+    }
+    down = {
+        "mark": "J",
+        "step": "Set down",
+        "from": "hook",
+        "to": "day",
+        "minutes": "20",
+        "people": "2",
+        "after": "H",
+    }
+    found = hold(package(states=states, steps=[off, down]), "setup_time", "60")
+    assert found.write_value() == "50 min"
+
+
+def test_no_step_of_setting_up_is_no_data(built, hold):
+    steps = [row | {"from": "day", "to": "night"} for row in SIX]
+    for check in ("setup_time", "pack_time", "least_crew", "person_hours", "open_to_rain"):
+        found = hold(built(steps), check, "60")
+        assert found.state is State.NO_DATA
+        assert found.missing == ("a step from packed to set up (set-up steps)",)
+
+
+# what can't be read
+
+
+@pytest.mark.parametrize(
+    ("mark", "after", "said"),
+    [
+        ("A", "Z", "step A comes after Z, which is no step"),
+        ("A", "A", "steps go round in a circle: A after A"),
+        ("A", "F", "steps go round in a circle: A after F after D after C after A"),
+        ("C", "A, B", "step C comes after A,, which is no step"),
+    ],
+)
+def test_an_order_that_cannot_be_is_said_in_full(built, hold, mark, after, said):
+    there = built(changed(SIX, mark, after=after))
+    for check in ("setup_time", "pack_time"):
+        found = hold(there, check, "60")
+        assert (found.state, found.missing) == (State.NO_DATA, (f"a figure that can be: {said}",))
+
+
+@pytest.mark.parametrize(
+    ("head", "text", "said"),
+    [
+        ("minutes", "", "C, Minutes (set-up steps)"),
+        ("people", "", "C, People (set-up steps)"),
+        ("minutes", "1.5", "C, Minutes (set-up steps): read “1.5”"),
+        ("minutes", "0", "C, Minutes (set-up steps): read “0”"),
+        ("people", "1e9", "C, People (set-up steps): read “1e9”"),
+        ("from", "roadside", "C, From (set-up steps): read “roadside”"),
+        ("after", "A " * 300, "C, After (set-up steps): read “A A A"),
+    ],
+)
+def test_a_cell_that_cannot_be_read_is_named(hold, head, text, said):
+    steps = changed(SIX, "C", **{head: text})
+    found = hold(read_package({"steps": steps, "states": STATES}).package, "setup_time", "600")
+    assert found.state is State.NO_DATA
+    assert found.missing[0].startswith(said)
+
+
+def test_a_crew_that_cannot_be_read_leaves_no_time(hold):
+    tables = {"steps": SIX, "states": STATES, "site": [{"crew": "a few"}]}
+    found = hold(read_package(tables).package, "setup_time", "600")
+    assert found.state is State.NO_DATA
+    assert found.missing[0].startswith("People who set up (site sheet): read “a few”")
+
+
+def test_a_mark_twice_closes_the_schedule(hold):
+    tables = {"steps": [*SIX, SIX[0]], "states": STATES}
+    found = hold(read_package(tables).package, "setup_time", "600")
+    assert found.state is State.NO_DATA
+    assert "row 7, Mark (set-up steps): read “A”" in found.missing[0]
+
+
+def test_a_state_whose_kind_cannot_be_read_leaves_nothing_counted(hold):
+    tables = {"steps": SIX, "states": [{"state": "packed", "kind": "wheels"}]}
+    found = hold(read_package(tables).package, "setup_time", "600")
+    assert found.state is State.NO_DATA
+    assert "packed, Kind (states): read “wheels”" in found.missing[0]
+
+
+def test_more_steps_than_are_searched_are_refused(hold):
+    steps = typed(",".join(f"s{n} 1 1" for n in range(MOST_STEPS + 1)))
+    tables = {"steps": steps, "states": STATES}
+    found = hold(read_package(tables).package, "setup_time", "600")
+    assert found.missing == ("a figure that can be: 201 steps; expected at most 200",)
+
+
+# properties
+
+
+@st.composite
+def sequences(draw):
+    rows = []
+    for n in range(draw(st.integers(1, 9))):
+        before = draw(st.sets(st.integers(0, n - 1), max_size=2)) if n else set()
+        time, people = draw(st.integers(1, 20)), draw(st.integers(1, 4))
+        rows.append(f"s{n} {time} {people} " + " ".join(f"s{k}" for k in sorted(before)))
+    return typed(",".join(rows))
+
+
+def minutes(check, steps, crew):
+    tables = {"steps": steps, "states": STATES, "site": [{"crew": str(crew)}]}
+    (found,) = CHECKS[check].of(read_package(tables).package)
+    assert not found.missing
+    return found.values[0] / 60
+
+
+@settings(max_examples=25)
+@given(sequences())
+def test_time_never_grows_with_people_and_packing_takes_the_same(steps):
+    found = [minutes("setup_time", steps, crew) for crew in (4, 5, 7)]
+    assert found == sorted(found, reverse=True)
+    assert found == [minutes("pack_time", steps, crew) for crew in (4, 5, 7)]
+
+
+@settings(max_examples=15)
+@given(sequences(), st.data())
+def test_packing_with_other_minutes_is_setting_up_backwards(steps, data):
+    back = [data.draw(st.integers(1, 20)) for _ in steps]
+    after = {row["mark"]: row["after"].split() for row in steps}
+    turned = [
+        row | {"minutes": str(b), "after": " ".join(m for m in after if row["mark"] in after[m])}
+        for row, b in zip(steps, back, strict=True)
+    ]
+    undone = [row | {"minutes_back": str(b)} for row, b in zip(steps, back, strict=True)]
+    assert minutes("pack_time", undone, 4) == minutes("setup_time", turned, 4)
+
+
+# words of briefs, one definition
+
+
+@pytest.mark.parametrize(
+    ("words", "check"),
+    [
+        ("Set-up time by a crew of 4", "setup_time"),
+        ("Time to pack", "pack_time"),
+        ("Heaviest set-up lift", "heaviest_set_up_lift"),
+        ("Person-hours to set up", "person_hours"),
+        ("Minutes open to rain", "open_to_rain"),
+        ("Least crew", "least_crew"),
+    ],
+)
+def test_a_brief_that_names_a_check_in_words(words, check):
+    assert meaning_of(words).check == check
+
+
+def test_a_brief_gives_its_crew_in_words():
+    assert figures_in("Set-up time by a crew of 4") == {"crew": "4"}
+
+
+def test_a_target_in_hours_is_read(built, hold):
+    assert read_targets([{"id": "T1", "check": "setup_time", "value": "2 h"}]).targets
+    assert hold(built(SIX), "setup_time", "1 h").state is State.MEETS
+
+
+def test_the_schedule_is_typed_shown_and_written_in_both_units():
+    schedule = BY_SLUG["steps"]
+    assert schedule.row is SetUpStep
+    column = schedule.column("lift_to")
+    assert (column.unit(System.METRIC), column.unit(System.US)) == ("mm", "in")
+    row = schedule.parse({"mark": "Q1", "step": "Lift", "lift_to": "3'", "kg": "22 lb"})
+    assert (row.lift_to_m, round(row.mass_kg, 3)) == (0.9144, 9.979)
+    assert schedule.parse(schedule.record(row)).lift_to_m == pytest.approx(0.9144)
