@@ -9,7 +9,15 @@ from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, marks_in
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
-from criteria.schedules.by_state import OPENINGS, FurnitureState, OpeningState, RoomState
+from criteria.schedules.by_state import (
+    OPENINGS,
+    FurnitureState,
+    LegState,
+    OpeningState,
+    PieceState,
+    RoomState,
+    TankState,
+)
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
 from criteria.schedules.envelope import Layer
@@ -27,6 +35,7 @@ from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.site import Site
+from criteria.schedules.standing import Leg
 from criteria.schedules.states import BuildingState, PeopleCase
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
@@ -94,6 +103,10 @@ class Package:
     rooms_by_state: tuple[RoomState, ...] = _rows()
     furniture_by_state: tuple[FurnitureState, ...] = _rows()
     openings_by_state: tuple[OpeningState, ...] = _rows()
+    pieces_by_state: tuple[PieceState, ...] = _rows()
+    tanks_by_state: tuple[TankState, ...] = _rows()
+    legs: tuple[Leg, ...] = _rows()
+    legs_by_state: tuple[LegState, ...] = _rows()
     unread: Mapping[str, tuple[RefusedCell, ...]] = field(default_factory=dict)
     notation: Notation = PLAIN
     state: BuildingState | None = None

@@ -20,6 +20,7 @@ from criteria.checks.reach import REACH
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
 from criteria.checks.setting_up import SETTING_UP_CHECKS
 from criteria.checks.space import SPACE_CHECKS
+from criteria.checks.standing import STANDING_CHECKS
 from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
@@ -61,6 +62,7 @@ CATALOGUE: tuple[Check, ...] = (
     AXLE_GROUP,
     *SETTING_UP_CHECKS,
     *GROUND_CHECKS,
+    *STANDING_CHECKS,
     *STOWAGE_CHECKS,
     HEIGHTS,
     *FINISH_CHECKS,

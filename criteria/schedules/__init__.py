@@ -9,8 +9,11 @@ from criteria.schedules.by_state import (
     OPENINGS,
     STATE_ROWS,
     FurnitureState,
+    LegState,
     OpeningState,
+    PieceState,
     RoomState,
+    TankState,
 )
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
@@ -29,6 +32,7 @@ from criteria.schedules.precedents import Precedent
 from criteria.schedules.rooms import Room
 from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.site import Site
+from criteria.schedules.standing import Leg
 from criteria.schedules.states import BuildingState, PeopleCase, named_states
 from criteria.schedules.stowage import Move, Stowage
 from criteria.schedules.structure import Supports, Transport
@@ -43,6 +47,7 @@ SCHEDULES: tuple[Schedule, ...] = (
     Vent.schedule,
     Occupant.schedule,
     Tank.schedule,
+    TankState.schedule,
     Fixture.schedule,
     Layer.schedule,
     Plant.schedule,
@@ -53,9 +58,12 @@ SCHEDULES: tuple[Schedule, ...] = (
     Ramp.schedule,
     WaysOut.schedule,
     Piece.schedule,
+    PieceState.schedule,
     Transport.schedule,
     SetUpStep.schedule,
     Supports.schedule,
+    Leg.schedule,
+    LegState.schedule,
     Furniture.schedule,
     FurnitureState.schedule,
     Stowage.schedule,

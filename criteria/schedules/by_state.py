@@ -192,5 +192,85 @@ class OpeningState(StateRow):
         return row.but(**locked) if isinstance(row, Window) else row
 
 
-STATE_ROWS: tuple[type[StateRow], ...] = (RoomState, FurnitureState, OpeningState)
+@schedule(
+    "pieces_by_state",
+    "Pieces by state",
+    purpose="Where each piece stands in a state: pulled out, folded down, packed into another. "
+    "Tipping and legs are worked out from it.",
+)
+class PieceState(StateRow):
+    """A piece in one state."""
+
+    of = ("pieces",)
+
+    mark: str = key("mark", "pieces", eg="M2").says("Mark of the piece.")
+    state: str = key("state", "states", eg="day").says("In which state.")
+    at_x_m: float = quantity("x_m", ROOM_LENGTH, "Across", within=(-90, 90), eg="2.32").says(
+        "To its lower left corner, as in the piece schedule."
+    )
+    at_y_m: float = quantity("y_m", ROOM_LENGTH, "Up", within=(-90, 90)).says("The same, up.")
+    length_m: float = quantity("l_m", ROOM_LENGTH, "Length", within=(0.01, 30)).says(
+        "Across the plan then."
+    )
+    width_m: float = quantity("w_m", ROOM_LENGTH, "Width", within=(0.01, 30)).says(
+        "Up the plan then."
+    )
+    packs_into: str | None = reference("inside", "pieces", "Inside", eg="M1").says(
+        "Mark of the piece that it stands in then; blank is as in the piece schedule.", blank=None
+    )
+    is_absent: bool = yes_no("absent", "Not there").says(
+        "Whether it isn't part of the building then; blank is that it is.", blank=False
+    )
+
+    @property
+    def is_away(self) -> bool:
+        """Whether it isn't part of the building then."""
+        return self.is_absent
+
+
+@schedule(
+    "tanks_by_state",
+    "Tanks by state",
+    purpose="How full each tank is in a state, where that differs: empty on the road, full by day.",
+)
+class TankState(StateRow):
+    """A tank in one state."""
+
+    of = ("tanks",)
+
+    mark: str = key("mark", "tanks", eg="T1").says("Mark of the tank.")
+    state: str = key("state", "states", eg="packed").says("In which state.")
+    full_share: float = quantity("full", SHARE, "Full", within=(0, 1), eg="0").says(
+        "Part of it that is full then."
+    )
+
+
+@schedule(
+    "legs_by_state",
+    "Legs by state",
+    purpose="Which legs are not down in a state. A leg stands in every state that says nothing.",
+)
+class LegState(StateRow):
+    """A leg in one state."""
+
+    of = ("legs",)
+
+    mark: str = key("mark", "legs", eg="G3").says("Mark of the leg.")
+    state: str = key("state", "states", eg="packed").says("In which state.")
+    is_down: bool = yes_no("down", eg="no").says("Whether it stands on the ground then.")
+
+    @property
+    def is_away(self) -> bool:
+        """Whether it is up."""
+        return not self.is_down
+
+
+STATE_ROWS: tuple[type[StateRow], ...] = (
+    RoomState,
+    FurnitureState,
+    OpeningState,
+    PieceState,
+    TankState,
+    LegState,
+)
 """Every schedule of rows by state."""

@@ -43,6 +43,13 @@ class Piece(Row):
         "Mark of the piece that it travels in; blank is none.", blank=None
     )
 
+    at_x_m: float = quantity("x_m", ROOM_LENGTH, "Set up, across", within=(-90, 90)).says(
+        "From the plan's own corner to the piece's lower left corner, its length lying across."
+    )
+    at_y_m: float = quantity("y_m", ROOM_LENGTH, "Set up, up", within=(-90, 90)).says(
+        "The same, up the plan."
+    )
+
     @property
     def sizes_m(self) -> tuple[float, float, float]:
         """Length, width and height as packed [m]."""

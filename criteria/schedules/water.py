@@ -2,7 +2,7 @@
 
 from criteria.typed.columns import mark, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import LITRES, SHARE
+from criteria.units import LITRES, ROOM_LENGTH, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
 
@@ -32,6 +32,18 @@ class Tank(Row):
         "Where frost finds it: within the heated part, insulated and kept from frost, or outside."
     )
     place: str | None = text("place", eg="plant room").says("Where it stands.")
+    at_x_m: float = quantity("x_m", ROOM_LENGTH, "Across", within=(-90, 90)).says(
+        "From the plan's own corner to its middle: it is weighed there."
+    )
+    at_y_m: float = quantity("y_m", ROOM_LENGTH, "Up", within=(-90, 90)).says(
+        "The same, up the plan."
+    )
+    height_m: float = quantity("h_m", ROOM_LENGTH, "Height", within=(0.01, 12), eg="1.2").says(
+        "Of what it holds, when it is full."
+    )
+    full_share: float = quantity("full", SHARE, "Full", within=(0, 1), eg="1").says(
+        "Part of it that is full where it is weighed; blank is all of it.", blank=1.0
+    )
 
     @property
     def usable_m3(self) -> float:

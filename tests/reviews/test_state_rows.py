@@ -53,7 +53,8 @@ def test_a_base_schedule_and_its_rows_by_state_lead_to_each_other(cast, bench):
         ("rooms", ["rooms_by_state"]),
         ("doors", ["openings_by_state"]),
         ("openings_by_state", ["windows", "doors"]),
-        ("tanks", []),
+        ("tanks", ["tanks_by_state"]),
+        ("loads", []),
     ],
 )
 def test_what_stands_beside_a_schedule(slug, others):

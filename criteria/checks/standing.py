@@ -1,0 +1,188 @@
+"""How a building stands in each state: what tips it, what each leg carries, water on its floor."""
+
+from __future__ import annotations
+
+from criteria.checks.check import Check
+from criteria.checks.reading import gathered, of_each
+from criteria.findings import Amount, Measured, Rule, Step
+from criteria.measures import water
+from criteria.measures.ground import GRAVITY_M_S2
+from criteria.measures.water import WATER_KG_M3
+from criteria.package import Package
+from criteria.schedules.moving import Piece
+from criteria.schedules.states import LIVED_KINDS
+from criteria.schedules.water import Tank
+from criteria.sources import PRACTICE
+from criteria.standing.legs import leg_loads
+from criteria.standing.tipping import Part, centre_of_mass, edges
+from criteria.typed.cells import lacking, require_some
+from criteria.units import LENGTH, MASS, PRESSURE, RATIO, ROOM_LENGTH, SHARE
+from criteria.walking.bodies import Point
+
+PERSON_KG = 75.0
+"""One person [kg]. Common practice."""
+
+_CAUTION = "Preliminary: a licensed engineer decides what stands, tips and carries."
+WET = ("potable", "grey", "black", "rain", "urine")
+"""What stands in a tank as high as it is full."""
+
+
+def _middle(piece: Piece, pieces: dict[str, Piece], within: tuple[str, ...] = ()) -> Point:
+    """Return where a piece weighs [m]: its own middle, else that of the piece it stands in."""
+    if (into := piece.packs_into) and into in pieces:
+        if into in within:
+            raise lacking(f"a piece that {into} does not itself stand in (piece schedule)")
+        return _middle(pieces[into], pieces, (*within, piece.mark))
+    length, width = piece.length_m, piece.width_m
+    return piece.at_x_m + length / 2, piece.at_y_m + width / 2
+
+
+def _corners(piece: Piece) -> list[Point]:
+    x, y, length, width = piece.at_x_m, piece.at_y_m, piece.length_m, piece.width_m
+    return [(x, y), (x + length, y), (x + length, y + width), (x, y + width)]
+
+
+def parts_of(package: Package) -> list[Part]:
+    """Return everything that weighs: pieces where they stand, tanks as full as they are."""
+    pieces = {piece.mark: piece for piece in package.pieces}
+    found = gathered(
+        package.pieces,
+        lambda piece: Part(piece.n * piece.mass_kg, _middle(piece, pieces), piece.mark),
+    )
+    tanks = [tank for tank in package.rows_of(Tank) if tank.full_share]
+    found += gathered(
+        tanks,
+        lambda tank: Part(
+            water.water_mass(tank.volume_m3) * tank.full_share,
+            (tank.at_x_m, tank.at_y_m),
+            tank.mark,
+        ),
+    )
+    return found
+
+
+def _feet(package: Package) -> list[Point]:
+    require_some(package.legs, "a leg that is down (legs)")
+    return gathered(package.legs, lambda leg: (leg.at_x_m, leg.at_y_m))
+
+
+def _outline(package: Package) -> list[Point]:
+    """Return the corners of what stands on its own: people may come to any of them."""
+    alone = [piece for piece in package.pieces if not piece.packs_into]
+    return [corner for piece in alone for corner in _corners(piece)]
+
+
+def _in_feet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    parts, feet, people = parts_of(package), _feet(package), package.people
+    crowd = people * PERSON_KG
+    corners = sorted(set(_outline(package))) if crowd else [centre_of_mass(parts)]
+    ways = [(edges([*parts, Part(crowd, corner)], feet)[0], corner) for corner in corners]
+    edge, corner = min(ways, key=lambda way: (way[0].margin_m, way[1]))
+    total = Amount(sum(part.mass_kg for part in parts), MASS)
+    weight = Amount(crowd, MASS)
+    steps = (
+        Step("{} in all, its centre at {} across, {} up", (total, *_at(centre_of_mass(parts)))),
+        Step("with {} people, {}, at {} across, {} up", (people, weight, *_at(corner))),
+        Step(
+            "{} inside the edge from {}, {} to {}, {}",
+            (Amount(edge.margin_m, LENGTH), *_at(edge.start), *_at(edge.end)),
+        ),
+    )
+    over = edge.overturning_kg_m
+    ratio = Amount(edge.restoring_kg_m / over, RATIO) if over else None
+    words = "what holds it down is {} times what turns it over that edge"
+    notes = (Step(words, (ratio,)) if ratio else Step("nothing weighs beyond that edge"),)
+    return [Measured(values=(edge.margin_m,), steps=steps, notes=notes)]
+
+
+def _at(point: Point) -> tuple[Amount, Amount]:
+    return Amount(point[0], ROOM_LENGTH), Amount(point[1], ROOM_LENGTH)
+
+
+def _leg_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    parts, feet = parts_of(package), _feet(package)
+    crowd = Part(package.people * PERSON_KG, centre_of_mass(parts))
+    found = []
+    for leg, load in zip(package.legs, leg_loads([*parts, crowd], feet), strict=True):
+        low, high, alike = (Amount(x, MASS) for x in (load.low_kg, load.high_kg, load.alike_kg))
+        steps = (
+            Step("{} where all legs give alike", (alike,)),
+            Step("{} to {} where each gives a third more or less than the others", (low, high)),
+        )
+        most = Step("{} if the ground under another gives", (Amount(load.most_kg, MASS),))
+        one = Measured(subject=leg.mark, values=(load.high_kg,), steps=steps, notes=(most,))
+        found.append(one)
+    return found
+
+
+def _under_water(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    def figure(tank: Tank) -> Measured:
+        pressure = WATER_KG_M3 * GRAVITY_M_S2 * tank.height_m * tank.full_share
+        figures = (Amount(tank.height_m, ROOM_LENGTH), Amount(tank.full_share, SHARE))
+        step = Step("{} × {} as heavy as water × g = {}", (*figures, Amount(pressure, PRESSURE)))
+        return Measured(values=(pressure,), steps=(step,))
+
+    return of_each([tank for tank in package.tanks if tank.holds in WET], figure)
+
+
+STANDING_CHECKS = (
+    Check(
+        slug="centre_in_feet",
+        title="Centre of mass inside the feet",
+        topic="Ground",
+        scales=(LENGTH,),
+        measure=_in_feet,
+        schedules=("pieces", "tanks", "legs", "site"),
+        kinds=LIVED_KINDS,
+        by_people=True,
+        near=0.0,
+        formula="e = least distance of Σ(m · r) ÷ Σm from an edge of the feet",
+        meaning="m mass of pieces, of water and of all people at the worst corner [kg]; r where "
+        "each weighs on the plan [m]; below nought it tips",
+        citations=(PRACTICE,),
+        limits="A rigid body, level, without wind, snow or furniture. Boxes weigh in their middle. "
+        "Between two steps of setting up it may stand worse.",
+        question="The centre is {value} inside its feet, against {target}, with everybody in one "
+        "corner. What holds it before the last leg is down?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="leg_load",
+        title="Load of one leg",
+        topic="Ground",
+        scales=(MASS,),
+        measure=_leg_load,
+        schedules=("pieces", "tanks", "legs", "site"),
+        kinds=LIVED_KINDS,
+        by_people=True,
+        rule=Rule.AT_MOST,
+        formula="N = k · (q₀ + q₁·x + q₂·y), k of each leg × (1 ± 0.3)",
+        meaning="N what a leg carries [kg]; k how stiff it is; q how the body sinks and leans "
+        "[m, 1]; x, y where the leg stands [m]; the most of all ways in which legs may differ",
+        citations=(PRACTICE,),
+        limits="A rigid body on legs that only push; people stand in its middle. Wind and snow "
+        "are not in it. Pads, sockets and ground are an engineer's.",
+        question="{name} carries {value}, against {target}. What is under its pad?",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="floor_under_water",
+        title="Pressure of water on its floor",
+        topic="Ground",
+        scales=(PRESSURE,),
+        measure=_under_water,
+        is_monotone=True,
+        schedules=("tanks",),
+        kinds=LIVED_KINDS,
+        rule=Rule.AT_MOST,
+        formula="p = ρ · g · h · s",
+        meaning="ρ density of water, 1,000 kg/m³; g 9.81 m/s²; h height of the tank [m]; s part "
+        "of it that is full [1]; whatever its thickness",
+        citations=(PRACTICE,),
+        limits="Straight under the tank. A floor of 1.9 kPa (40 psf) is usual in dwellings (from "
+        "memory); sideways the water presses too.",
+        question="{name} stands {value} on its floor, against {target}. What is the floor "
+        "reckoned for?",
+        caution=_CAUTION,
+    ),
+)
