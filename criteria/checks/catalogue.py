@@ -3,6 +3,7 @@
 from criteria.checks.access import STEP_FREE_CHECKS
 from criteria.checks.air import AIR_CHECKS
 from criteria.checks.axles import AXLE_GROUP
+from criteria.checks.before import BEFORE_CHECKS
 from criteria.checks.check import Check
 from criteria.checks.cooling import COOLING_CHECKS, PANELS_FOR_COOLING
 from criteria.checks.daylight import DAYLIGHT_CHECKS
@@ -57,6 +58,7 @@ CATALOGUE: tuple[Check, ...] = (
     *ESCAPE_CHECKS,
     *WAY_CHECKS,
     *WALKED_CHECKS,
+    *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,
     AXLE_GROUP,

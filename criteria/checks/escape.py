@@ -91,7 +91,7 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         doors = [door for door in package.rows_of(Door) if door.room == room.mark]
         windows = [w for w in package.rows_of(Window) if w.room == room.mark]
         ways = [partial(by_door, door) for door in doors]
-        return _any([*ways, *(partial(by_window, window) for window in windows)])
+        return any_holds([*ways, *(partial(by_window, window) for window in windows)])
 
     def fault(room: Room) -> str | None:
         return None if has_escape(room) else room.name
@@ -100,7 +100,7 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [all_without(rooms, fault, steps)] if rooms else []
 
 
-def _any(ways: Sequence[Callable[[], bool]]) -> bool:
+def any_holds(ways: Sequence[Callable[[], bool]]) -> bool:
     """Tell whether one holds. Raises Lacking where none does and one may."""
     cells: list[Cell] = []
     for way in ways:

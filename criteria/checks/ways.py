@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import Any
 
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
@@ -12,9 +13,11 @@ from criteria.package import Package
 from criteria.schedules.access import Door
 from criteria.schedules.by_state import FurnitureState
 from criteria.schedules.furniture import Furniture
+from criteria.schedules.rooms import Room
 from criteria.schedules.states import NIGHT
 from criteria.sources import IRC_HALL, PRACTICE, ROUTE
 from criteria.typed.cells import Lacking, require_some
+from criteria.typed.rows import Row
 from criteria.units import LENGTH
 from criteria.walking.beside import Beside, places_of
 from criteria.walking.bodies import Body, Point
@@ -62,6 +65,13 @@ def beds_of(package: Package) -> tuple[Furniture, ...]:
     beds = tuple(piece for piece in package.furniture if is_bed(package, piece))
     require_some(beds, "beds (furniture schedule)")
     return beds
+
+
+def beds_in(package: Package, room: Room) -> list[Furniture]:
+    """Return what lies in a room as a bed."""
+    pieces = package.rows_of(Furniture)
+    here = [piece for piece in pieces if piece.unless_blank("room") == room.mark]
+    return [piece for piece in here if is_bed(package, piece)]
 
 
 def is_bed(package: Package, piece: Furniture) -> bool:
@@ -265,13 +275,14 @@ def ask_doors(package: Package) -> None:
         if door.role != "main exit"
         and (door.role in ("second exit", "other exit") or door.is_outside)
     ]
-    gathered([(d, name) for d in doors for name in STANDS], lambda pair: _given(*pair))
+    gathered([(d, name) for d in doors for name in STANDS], lambda pair: given(*pair))
 
 
-def _given(door: Door, name: str) -> object:
-    value = getattr(door, name)
+def given(row: Row, name: str) -> Any:
+    """Return a cell whose blank is none elsewhere, but where it is needed lacks."""
+    value = getattr(row, name)
     if value is None:
-        raise Lacking(door.cell(name))
+        raise Lacking(row.cell(name))
     return value
 
 

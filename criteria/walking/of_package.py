@@ -18,8 +18,8 @@ from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.rooms import Room
 from criteria.typed.cells import Cell, Lacking, is_supposed, lacking, require_some
 from criteria.typed.rows import Row
-from criteria.walking.bodies import Body, Point, disc, rectangle
-from criteria.walking.storeys import SIDES, Gate, Place, Storey, along, facing
+from criteria.walking.bodies import Body, disc, rectangle
+from criteria.walking.storeys import SIDES, Gate, Place, Storey, WallOf, facing
 
 LOW_M, HIGH_M = 0.05, 2.03
 """What lies lower is stepped over, what hangs higher is walked under [m]. The higher is the 80 in
@@ -28,6 +28,8 @@ of 2010 ADA Standards, 307.4 (from memory), the lower common practice."""
 SIZES = ("used_l_m", "used_w_m")
 AT = ("at_x_m", "at_y_m")
 PLACE = ("plan_x_m", "plan_y_m")
+ROUNDING_M = 1e-6
+"""By how much a door may end past its wall: sizes are typed in two units [m]."""
 STANDS = ("room", "faces", "left_m")
 """What says where a door stands."""
 
@@ -75,12 +77,11 @@ class Storeys:
     def _storey(self, own: str) -> Storey:
         rooms = [self.rooms[own]] if own else self._placed()
         outlines = gathered(rooms, lambda room: outline(self.package, room))
-        turned = outlines[0].turned_deg
         pairs = list(zip(rooms, outlines, strict=True))
         said = [(room.mark, words) for room, each in pairs for words in each.said]
         places = tuple(_place(room, each, bool(own)) for room, each in pairs)
-        storey = Storey(own, places, (), ())
-        gates, lost = self._gates(storey, turned)
+        storey = Storey(own, places, (), (), turned_deg=outlines[0].turned_deg)
+        gates, lost = self._gates(storey)
         things, left_out = self._things(storey)
         return replace(
             storey,
@@ -95,9 +96,7 @@ class Storeys:
         placed = gathered(self.rooms.values(), lambda room: _is_placed(room) and not room.level)
         return [room for room, is_on in zip(self.rooms.values(), placed, strict=True) if is_on]
 
-    def _gates(
-        self, storey: Storey, turned_deg: float
-    ) -> tuple[tuple[Gate, ...], list[tuple[str, str]]]:
+    def _gates(self, storey: Storey) -> tuple[tuple[Gate, ...], list[tuple[str, str]]]:
         """Stand the doors in their walls; those that have no place are named, and why."""
         gates: list[Gate] = []
         lost: list[tuple[str, str]] = []
@@ -110,7 +109,7 @@ class Storeys:
                 if None in where:
                     lost += [] if storey.of else [(door.mark, "it has no place")]
                     continue
-                gate = _gate(storey, door, turned_deg)
+                gate = _gate(storey, door)
             except Lacking as lacks:
                 cells += lacks.cells
                 continue
@@ -209,36 +208,34 @@ def _body(piece: Furniture, place: Place) -> Body:
     return rectangle((x - half, x + half), (y - deep, y + deep), piece.turn_deg, piece.mark)
 
 
-def _gate(storey: Storey, door: Door, turned_deg: float) -> Gate | str:
+def _gate(storey: Storey, door: Door) -> Gate | str:
     """Stand a door in its wall, or say why it can't be."""
     clear, leaf = door.clear_w_m, door.unless_blank("leaf_w_m")
     leaf = clear if leaf is None else max(leaf, clear)
-    quarter = (BEARINGS_DEG[door.faces] - turned_deg) / 90
-    if quarter % 1:
+    wall = wall_of(storey, door.room or "", door.faces)
+    if wall is None:
         return f"no wall of its plan looks {door.faces}"
-    out = SIDES[int(quarter) % 4]
-    place, _ = _frame(storey, door.room or "")
-    start, end = place.side(out)
-    right = (out[1], -out[0])
-    if door.left_m + leaf > along(end, out) - along(start, out) + 1e-6:
+    if door.left_m + leaf > wall.length_m + ROUNDING_M:
         return "it ends past its wall"
-
-    def at(where: float) -> Point:
-        return start[0] + right[0] * where, start[1] + right[1] * where
-
     hinge = door.unless_blank("hinge") if door.unless_blank("swing") in (None, "in", "out") else ""
     spare = {"left": leaf - clear, "right": 0.0}.get(hinge or "", (leaf - clear) / 2)
     gap_left = door.left_m + spare
-    gap = (at(gap_left), at(gap_left + clear))
-    into = facing(storey.places, place, out, at(gap_left + clear / 2))
+    gap = (wall.at(gap_left), wall.at(gap_left + clear))
+    into = facing(storey.places, wall, wall.at(gap_left + clear / 2))
     is_main = door.role == "main exit"
     is_outside = is_main or door.role in ("second exit", "other exit")
     if into is None and not is_outside:
         is_outside = door.is_outside
         if not is_outside and not storey.of:
             return "what it opens to has no place on the plan"
-    ends = at(door.left_m), at(door.left_m + leaf)
-    return Gate(door.mark, place, out, *ends, gap, into, is_outside, is_main)
+    ends = wall.at(door.left_m), wall.at(door.left_m + leaf)
+    return Gate(door.mark, wall.place, wall.out, *ends, gap, into, is_outside, is_main)
+
+
+def wall_of(storey: Storey, room: str, faces: str) -> WallOf | None:
+    """Return the wall of a room that looks some way, None where none of its plan does."""
+    quarter = (BEARINGS_DEG[faces] - storey.turned_deg) / 90
+    return None if quarter % 1 else WallOf(_frame(storey, room)[0], SIDES[int(quarter) % 4])
 
 
 def gates_out(storey: Storey) -> Iterator[Gate]:

@@ -7,7 +7,7 @@ without thickness that ends where an open door begins. Plan frame: x to the righ
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 
 from criteria.walking.bodies import Body, Plan, Point, wall
@@ -52,6 +52,25 @@ class Place:
     def holds(self, point: Point) -> bool:
         """Tell whether a point lies in it or on its rim."""
         return all(a <= p <= b for a, p, b in zip(self.low, point, self.high, strict=True))
+
+
+@dataclass(frozen=True)
+class WallOf:
+    """A wall of a rectangle, by its place and the way out of it."""
+
+    place: Place
+    out: Point
+
+    @property
+    def length_m(self) -> float:
+        """From end to end [m]."""
+        start, end = self.place.side(self.out)
+        return along(end, self.out) - along(start, self.out)
+
+    def at(self, left_m: float) -> Point:
+        """Return the point of it so far from its left end, as seen from inside."""
+        (x, y), _ = self.place.side(self.out)
+        return x + self.out[1] * left_m, y - self.out[0] * left_m
 
 
 @dataclass(frozen=True)
@@ -102,6 +121,7 @@ class Storey:
     things      bodies that stand there, by mark
     left_out    what has no place or size and isn't on it, with why
     lost_doors  doors among those
+    turned_deg  bearing that its upper walls look to
     """
 
     of: str
@@ -109,7 +129,8 @@ class Storey:
     gates: tuple[Gate, ...]
     things: tuple[Body, ...]
     left_out: tuple[tuple[str, str], ...] = ()
-    lost_doors: tuple[str, ...] = field(default=())
+    lost_doors: tuple[str, ...] = ()
+    turned_deg: float = 0.0
 
     def where(self, point: Point) -> str:
         """Return the room that a point lies in, "" where it is in none."""
@@ -133,8 +154,9 @@ def depth(point: Point, out: Point) -> float:
     return point[0] * out[0] + point[1] * out[1]
 
 
-def facing(places: Sequence[Place], place: Place, out: Point, at: Point) -> Place | None:
+def facing(places: Sequence[Place], wall: WallOf, at: Point) -> Place | None:
     """Return the rectangle on the other side of a wall at a place, None where there is none."""
+    place, out = wall.place, wall.out
     back = (-out[0], -out[1])
     found: list[tuple[float, Place]] = []
     for other in places:

@@ -1,0 +1,284 @@
+"""What stands before doors, furniture and windows, where each is used."""
+
+import math
+
+from criteria.checks.check import Check
+from criteria.checks.escape import any_holds, escape_faults, slept_in
+from criteria.checks.reading import all_without, gathered
+from criteria.checks.ways import CAUTION, LIMITS, TOPIC, beds_in, fronts_on, given, left_out
+from criteria.findings import SAME, Amount, Measured, Rule, Step
+from criteria.package import Package
+from criteria.schedules.access import Door
+from criteria.schedules.furniture import Furniture
+from criteria.schedules.openings import Window
+from criteria.schedules.rooms import Room
+from criteria.schedules.states import LIVED_KINDS, NIGHT
+from criteria.sources import IRC_ESCAPE, PRACTICE
+from criteria.typed.cells import Lacking, lacking, require_some
+from criteria.units import ANGLE, LENGTH
+from criteria.walking.beside import places_of, room_before, sides
+from criteria.walking.bodies import Body, Point
+from criteria.walking.doors import Leaf, Meeting, first_meeting
+from criteria.walking.fronts import Front, free_depth
+from criteria.walking.of_package import STANDS, Storeys, wall_of
+from criteria.walking.storeys import Gate, Storey, depth, plan, ways
+
+OPEN_DEG = 85.0
+"""A leaf that opens this far opens fully [°]: common practice, 90 less 5."""
+
+ZONES_M = {"seat": 0.45, "bed": 0.6, "table": 0.76, "desk": 0.75, "worktop": 0.9, "other": 0.7}
+"""Room before what is used, by kind [m]: feet, a bedside, a chair that nobody passes behind, a
+desk, a worktop, a drawer or cupboard. Common practice."""
+STANDS_BEFORE = {
+    "table": ("seat",),
+    "desk": ("seat",),
+    "worktop": ("seat",),
+    "seat": ("table", "desk", "worktop"),
+}
+"""Kinds that belong before another, and take nothing from it."""
+
+WINDOW_M = 0.9
+"""How deep it is kept free before a window that is climbed through [m]. Common practice."""
+CLIMBED_M = 0.25
+"""What is higher is climbed over, and said [m]. Common practice."""
+WAY_M = 0.55
+"""Width of the way to such a window [m]. Common practice."""
+
+
+def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    storeys = Storeys(package)
+    steps: list[Step] = []
+    doors = [door for door in package.doors if door.swing in ("in", "out")]
+    require_some(doors, "a door with a leaf that swings (door schedule)")
+
+    def fault(door: Door) -> str | None:
+        gathered((*STANDS, "leaf_w_m"), lambda name: given(door, name))
+        storey = storeys.of(door.room or "")
+        gate = next((gate for gate in storey.gates if gate.mark == door.mark), None)
+        if gate is None:
+            why = dict(storey.left_out).get(door.mark, "it has no place")
+            raise lacking(f"a place for {door.mark} on its plan: {why}")
+        hinge = door.unless_blank("hinge")
+        met = [_met(storey, gate, door.swing, end) for end in ([hinge] if hinge else ENDS)]
+        if len({_is_short(each) for each in met}) > 1:
+            raise Lacking(door.cell("hinge"))
+        first = met[0]
+        if first is None or not _is_short(first):
+            steps.append(Step("{} opens fully", (door.mark,)))
+            return None
+        figures = (door.mark, Amount(first.angle_deg, ANGLE), _called(storey, first.body))
+        steps.append(Step("{} opens {} and meets {}", figures))
+        return f"meets {first.body.mark}"
+
+    return [all_without(doors, fault, steps)]
+
+
+ENDS = ("left", "right")
+
+
+def _is_short(met: Meeting | None) -> bool:
+    return met is not None and met.angle_deg < OPEN_DEG
+
+
+def _called(storey: Storey, body: Body) -> Step | str:
+    is_wall = any(place.room == body.mark for place in storey.places)
+    return Step("a wall of {}", (body.mark,)) if is_wall else body.mark
+
+
+def _met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | None:
+    """What a leaf that hangs at one end meets first; of its own wall and the next it meets none."""
+    if swing == "out" and gate.into is None:
+        return None
+    thick, to = 0.0, (-gate.out[0], -gate.out[1])
+    if swing == "out" and gate.into is not None:
+        thick = depth(gate.into.side(to)[0], gate.out) - depth(gate.left, gate.out)
+        to = gate.out
+    hinge, latch = (gate.left, gate.right) if end == "left" else (gate.right, gate.left)
+    run = latch[0] - hinge[0], latch[1] - hinge[1]
+    at = hinge[0] + gate.out[0] * thick, hinge[1] + gate.out[1] * thick
+    opens = 90.0 if -run[1] * to[0] + run[0] * to[1] > 0 else -90.0
+    leaf = Leaf(at, math.hypot(*run), math.degrees(math.atan2(run[1], run[0])), opens)
+    face = depth(at, gate.out)
+    bodies = [
+        body
+        for body in plan(storey, frozenset()).bodies
+        if len(body.corners) != 2
+        or any(abs(depth(corner, gate.out) - face) > SAME for corner in body.corners)
+    ]
+    return first_meeting(leaf, bodies)
+
+
+def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    storeys = Storeys(package)
+    steps: list[Step] = []
+    used = [piece for piece in package.furniture if piece.kind in ZONES_M]
+    used = [piece for piece in used if piece.front != "none"]
+    require_some(used, "furniture that is used from a side (furniture schedule)")
+    kinds = {piece.mark: piece.kind for piece in package.furniture}
+
+    def fault(piece: Furniture) -> str | None:
+        storey, body = storeys.of_piece(piece)
+        beside = [mark for mark, kind in kinds.items() if kind in STANDS_BEFORE.get(piece.kind, ())]
+        found = [room_before(storey, body, side, beside) for side in sides(body, piece.front)]
+        # one side will do of a bed, of a bench against a wall, and where nobody said which
+        is_any = piece.front == "one long side" or piece.kind == "bed"
+        is_any = is_any or piece.unless_blank("front") is None
+        held = (max if is_any else min)(found, key=lambda each: each.depth_m)
+        other = _called(storey, held.body) if held.body else ""
+        wanted = ZONES_M[piece.kind]
+        sizes = (Amount(held.depth_m, LENGTH), other, Amount(wanted, LENGTH))
+        steps.append(Step("{}: {} before it to {}, of {}", (piece.mark, *sizes)))
+        if held.depth_m >= wanted * (1 - SAME):
+            return None
+        return f"{held.body.mark if held.body else ''} before it"
+
+    return [all_without(used, fault, steps)]
+
+
+def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    storeys = Storeys(package)
+    steps: list[Step] = []
+    pieces = {piece.mark: piece for piece in package.rows_of(Furniture)}
+
+    def is_free(room: Room, mark: str, gap: tuple[Point, Point], out: Point, sill: float) -> bool:
+        """Tell whether nobody climbs over what is as high as the sill, and comes there at all."""
+        storey = storeys.of(room.mark)
+        over: list[str] = []
+        for thing in storey.things:
+            if free_depth(Front(gap[1], gap[0]), [thing]).depth_m >= WINDOW_M * (1 - SAME):
+                continue
+            height = pieces[thing.mark].height_m
+            if height >= sill:
+                figures = (mark, thing.mark, Amount(height, LENGTH), Amount(sill, LENGTH))
+                steps.append(Step("{} is behind {}, {} high before a sill of {}", figures))
+                return False
+            over += [thing.mark] if height > CLIMBED_M else []
+        if over:
+            steps.append(Step("{} is climbed to over {}", (mark, ", ".join(over))))
+            return True
+        return comes_there(room, storey, mark, gap, out)
+
+    def comes_there(
+        room: Room, storey: Storey, mark: str, gap: tuple[Point, Point], out: Point
+    ) -> bool:
+        (x, y), (to_x, to_y) = gap
+        at = (x + to_x) / 2 - out[0] * WINDOW_M / 2, (y + to_y) / 2 - out[1] * WINDOW_M / 2
+        stood = places_of(storey, fronts_on(storey, beds_in(package, room)))
+        found = ways(storey, frozenset(), at, tuple(beside.point for _, beside in stood))
+        widths: dict[str, float] = {}
+        for (bed, _), way in zip(stood, found, strict=True):
+            width = 0.0 if way.width_m is None else min(way.width_m, way.room_m)
+            widths[bed] = max(width, widths.get(bed, 0.0))
+        worst = min(widths, key=lambda bed: widths[bed], default="")
+        if not worst:
+            steps.append(Step("{} is free", (mark,)))
+            return True
+        figures = (mark, Amount(widths[worst], LENGTH), worst, Amount(WAY_M, LENGTH))
+        steps.append(Step("{} is reached by {} from {}, of {}", figures))
+        return widths[worst] >= WAY_M * (1 - SAME)
+
+    def by_window(room: Room, window: Window) -> bool:
+        if window.unless_blank("opens") == "fixed" or escape_faults(
+            window.escape_w_m, window.escape_h_m, window.sill_m
+        ):
+            return False
+        left: float = given(window, "left_m")
+        storey = storeys.of(room.mark)
+        middle = left + window.glass_w_m / 2
+        half = window.escape_w_m / 2
+        wall = wall_of(storey, room.mark, window.faces)
+        if wall is None:
+            raise lacking(f"a wall of {room.title} that looks {window.faces}, as {window.mark}")
+        gap, out = (wall.at(middle - half), wall.at(middle + half)), wall.out
+        return is_free(room, window.mark, gap, out, window.sill_m)
+
+    def by_door(room: Room, door: Door) -> bool:
+        if not door.is_outside or escape_faults(door.clear_w_m, door.height_m, 0.0):
+            return False
+        gathered(STANDS, lambda name: given(door, name))
+        storey = storeys.of(room.mark)
+        gate = next((gate for gate in storey.gates if gate.mark == door.mark), None)
+        if gate is None:
+            raise lacking(f"a place for {door.mark} on its plan")
+        return is_free(room, door.mark, gate.gap, gate.out, 0.0)
+
+    def fault(room: Room) -> str | None:
+        gathered(beds_in(package, room), storeys.of_piece)
+        doors = [door for door in package.rows_of(Door) if door.unless_blank("room") == room.mark]
+        windows = [each for each in package.rows_of(Window) if each.room == room.mark]
+        held = any_holds(
+            [
+                *(lambda door=door: by_door(room, door) for door in doors),
+                *(lambda window=window: by_window(room, window) for window in windows),
+            ]
+        )
+        return None if held else room.name
+
+    rooms = slept_in(package, uses)
+    if not rooms:
+        return []
+    on = [storeys.of(room.mark) for room in rooms]
+    notes = [note for storey in dict.fromkeys(on) for note in left_out(storey)]
+    return [all_without(rooms, fault, steps, notes)]
+
+
+BEFORE_CHECKS = (
+    Check(
+        slug="doors_open_fully",
+        title="Doors open fully",
+        topic=TOPIC,
+        kinds=LIVED_KINDS,
+        measure=_doors,
+        schedules=("doors", "furniture", "rooms", "furniture_by_state"),
+        rule=Rule.ALL,
+        formula="θ ≥ 85°",
+        meaning="θ by how much a leaf opens before it meets what stands there, or a wall [°]",
+        citations=(PRACTICE,),
+        limits="Leaves that swing, as hung; two leaves that meet each other are not in it. A door "
+        "that says no end at which it hangs is asked where that decides.",
+        question="{value}. Who carries a mattress through?",
+        caution=CAUTION,
+    ),
+    Check(
+        slug="room_before",
+        title="Room before what is used",
+        topic=TOPIC,
+        kinds=LIVED_KINDS,
+        measure=_before,
+        schedules=("furniture", "rooms", "furniture_by_state"),
+        rule=Rule.ALL,
+        formula="d ≥ d_kind",
+        meaning="d free depth before a side that is used, over its whole width: 450 mm before a "
+        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop",
+        citations=(PRACTICE,),
+        limits="The better side of a bed, of a bench, and where nobody said which is used. Seats "
+        "at a table take nothing from it. " + LIMITS,
+        question="{value}. Can it be used with someone seated?",
+    ),
+    Check(
+        slug="escape_at_night",
+        title="Escape windows free when beds are made",
+        topic=TOPIC,
+        kinds=(NIGHT,),
+        measure=_escape,
+        schedules=(
+            "windows",
+            "doors",
+            "rooms",
+            "furniture",
+            "furniture_by_state",
+            "openings_by_state",
+        ),
+        uses=("sleep",),
+        rule=Rule.ALL,
+        formula="h < h_sill within 900 mm of the opening; w ≥ 550 mm from each bed",
+        meaning="h top of what stands before an escape window or door of a sleeping room; w way "
+        "to it from each bed of the room [mm]",
+        citations=(IRC_ESCAPE, PRACTICE),
+        limits="One free opening a room is asked. What is lower than the sill is climbed over, and "
+        "said. Of several windows alike the first is looked at. " + LIMITS,
+        question="{value}: nothing free to climb out of when the beds are made. Which way, in the "
+        "dark?",
+        caution=CAUTION,
+    ),
+)

@@ -1,0 +1,206 @@
+"""What stands before doors, furniture and windows, in the cabin of the ways' tests."""
+
+import pytest
+
+from criteria.findings import State
+from criteria.package import read_package
+from tests.criteria.checks.test_ways import BED, DOOR, ROOM, bed, cabin, piece
+
+__all__ = ["cabin"]
+
+IN = DOOR | {"swing": "in", "hinge": "left"}
+"""Hung at (1.9, 0), it points to x = 1.0 when it is shut, and opens towards y."""
+
+
+def written(finding) -> list[str]:
+    return [step.write() for step in finding.steps]
+
+
+# doors
+
+
+def test_a_leaf_that_meets_a_cupboard_says_how_far_it_opens(cabin, hold):
+    """As oracle states-walk “meets”, mirrored: atan(0.3 ÷ √(0.81 − 0.09)) = 19.47°."""
+    finding = hold(cabin(piece("U2", 0.9, 1.4, 0.3, 0.8), doors=IN), "doors_open_fully", "yes")
+    assert (finding.state, finding.write_value()) == (State.SHORT, "not: D1 (meets U2)")
+    assert written(finding) == ["D1 opens 19° and meets U2"]
+
+
+def test_a_leaf_whose_edge_passes_a_cupboard_opens_fully(cabin, hold):
+    """As oracle states-walk “clears”, mirrored: the nearest corner is 0.922 m off, the leaf 0.9."""
+    clears = piece("U2", 0.7, 1.2, 0.6, 1.0)
+    finding = hold(cabin(clears, doors=IN), "doors_open_fully", "yes")
+    assert (finding.state, written(finding)) == (State.MEETS, ["D1 opens fully"])
+
+
+def test_the_end_at_which_a_door_hangs_is_asked_where_it_decides(cabin, hold):
+    unsaid = IN | {"hinge": ""}
+    finding = hold(cabin(piece("U2", 0.7, 1.2, 0.6, 1.0), doors=unsaid), "doors_open_fully", "yes")
+    assert finding.missing == ("D1, Hinged at (door schedule)",)
+    free = hold(cabin(piece("U2", 4, 5, 0, 1), doors=unsaid), "doors_open_fully", "yes")
+    assert free.state is State.MEETS
+
+
+def test_a_door_that_opens_out_of_doors_meets_nothing_indoors(cabin, hold):
+    out = IN | {"swing": "out"}
+    finding = hold(cabin(piece("U2", 0.9, 1.4, 0.3, 0.8), doors=out), "doors_open_fully", "yes")
+    assert finding.state is State.MEETS
+
+
+def test_a_door_beside_a_wall_opens_along_it_and_stops_at_the_one_before_it(cabin, hold):
+    corner = IN | {"left": "0"}
+    assert hold(cabin(BED, doors=corner), "doors_open_fully", "yes").state is State.SHORT
+    assert hold(cabin(doors=corner, furniture_by_state=[]), "doors_open_fully", "yes").state is (
+        State.MEETS
+    )
+    narrow = ROOM | {"depth_m": "0.8", "floor_m2": "4.8"}
+    finding = hold(cabin(rooms=narrow, doors=IN), "doors_open_fully", "yes")
+    assert written(finding) == ["D1 opens 63° and meets a wall of R1"]  # asin(0.8 ÷ 0.9) = 62.7°
+
+
+def test_a_door_opens_into_the_bed_that_is_made_at_night_alone(cabin, hold):
+    seat = piece("U2", 0, 0.4, 0, 0.9, kind="seat")
+    made = {"mark": "U2", "state": "night", "x": "700", "l": "1400", "made": "yes"}
+    finding = hold(cabin(seat, doors=IN, furniture_by_state=made), "doors_open_fully", "yes")
+    assert (finding.state, finding.situation) == (State.SHORT, "state night")
+    assert hold(cabin(seat, doors=IN), "doors_open_fully", "yes").state is State.MEETS
+
+
+@pytest.mark.parametrize("head", ["room", "faces", "left", "leaf_w", "swing"])
+def test_a_door_of_which_something_is_not_said_leaves_no_verdict(cabin, hold, head):
+    finding = hold(cabin(BED, doors=IN | {head: ""}), "doors_open_fully", "yes")
+    assert finding.state is State.NO_DATA
+    assert any(cell.startswith("D1, ") for cell in finding.missing)
+
+
+# room before what is used
+
+
+def test_a_locker_too_near_a_bed_is_named(cabin, hold):
+    near = piece("U2", 3.5, 6, 1.4, 2.4)
+    finding = hold(cabin(BED, near), "room_before", "yes")
+    assert finding.write_value() == "not: U1 (U2 before it)"
+    assert written(finding) == ["U1: 500 mm before it to U2, of 600 mm"]
+    far = piece("U2", 3.5, 6, 1.5, 2.4)
+    assert hold(cabin(BED, far), "room_before", "yes").state is State.MEETS
+
+
+def test_what_stands_before_a_corner_of_a_side_counts_over_its_whole_width(cabin, hold):
+    """As oracle states-walk “worktop, corner of an island”: 1.3 − 0.6 = 0.7 over 100 mm."""
+    top = piece("U1", 0.5, 2.5, 0, 0.6, kind="worktop")
+    finding = hold(cabin(top, piece("U2", 2.4, 3, 1.3, 2.0)), "room_before", "yes")
+    assert written(finding) == ["U1: 700 mm before it to U2, of 900 mm"]
+
+
+def test_a_side_against_a_wall_is_used_only_where_somebody_says_so(cabin, hold):
+    table = piece("U1", 4, 5, 0, 0.8, kind="table")
+    assert hold(cabin(table), "room_before", "yes").state is State.MEETS
+    finding = hold(cabin(table | {"front": "all"}), "room_before", "yes")
+    assert finding.write_value() == "not: U1 (R1 before it)"
+
+
+def test_chairs_take_no_room_from_their_table_nor_it_from_them(cabin, hold):
+    table = piece("U1", 4, 5, 0.9, 1.5, kind="table", front="long")
+    chairs = [
+        piece("U2", 4.2, 4.6, 0.5, 0.9, kind="seat"),
+        piece("U3", 4.2, 4.6, 1.5, 1.9, kind="seat"),
+    ]
+    assert hold(cabin(table, *chairs), "room_before", "yes").state is State.MEETS
+
+
+def test_a_bed_drawn_a_little_into_its_wall_is_used_from_the_other_side(cabin, hold):
+    finding = hold(cabin(bed("U1", 4.01, 6.01, 0, 0.9)), "room_before", "yes")
+    assert written(finding) == ["U1: 1,500 mm before it to a wall of R1, of 600 mm"]
+
+
+# escape windows
+
+WINDOW = {
+    "mark": "W1",
+    "room": "R1",
+    "n": "1",
+    "glass_w": "900",
+    "glass_h": "1000",
+    "opens": "side-hung",
+    "sill": "900",
+    "faces": "N",
+    "left": "4500",
+    "escape_w": "600",
+    "escape_h": "1000",
+}
+INSIDE = DOOR | {"outside": "no", "role": "internal"}
+
+
+def escape(cabin, hold, *pieces, **more):
+    return hold(
+        cabin(*pieces, **{"windows": WINDOW, "doors": INSIDE, **more}), "escape_at_night", "yes"
+    )
+
+
+def test_a_window_behind_a_made_bunk_is_no_escape(cabin, hold):
+    bunk = bed("U2", 4, 6, 1.5, 2.4, height_mm="1600")
+    finding = escape(cabin, hold, bunk)
+    assert finding.write_value() == "not: R1 (Cabin)"
+    assert written(finding) == ["W1 is behind U2, 1,600 mm high before a sill of 900 mm"]
+
+
+def test_a_bed_under_the_sill_is_climbed_over_and_said(cabin, hold):
+    finding = escape(cabin, hold, bed("U2", 4, 6, 1.5, 2.4))
+    assert (finding.state, written(finding)) == (State.MEETS, ["W1 is climbed to over U2"])
+
+
+def test_a_trundle_made_before_the_window_blocks_it_at_night_alone(cabin, hold):
+    chest = piece("U2", 0, 1.9, 1.5, 2.4, kind="seat", night="0", height_mm="450")
+    night = {"mark": "U2", "state": "night", "x": "5000", "h": "950", "made": "yes"}
+    assert escape(cabin, hold, BED, chest).state is State.MEETS
+    finding = escape(cabin, hold, BED, chest, furniture_by_state=night)
+    assert (finding.state, finding.situation) == (State.SHORT, "state night")
+
+
+def test_the_way_from_a_bed_to_the_window_is_walked(cabin, hold):
+    """The window lies 0.5 m past a locker that leaves 2.4 − 1.9 = 0.5 m: less than 550."""
+    sleeper = bed("U1", 0, 0.9, 0, 1.9)
+    narrow = piece("U2", 2.5, 3.5, 0, 1.9)
+    finding = escape(cabin, hold, sleeper, narrow)
+    assert finding.state is State.SHORT
+    assert written(finding) == ["W1 is reached by 500 mm from U1, of 550 mm"]
+    wide = piece("U2", 2.5, 3.5, 0, 1.8)
+    assert escape(cabin, hold, sleeper, wide).state is State.MEETS
+
+
+@pytest.mark.parametrize("shut", [{"covered_by": "Flap"}, {"locked": "yes"}])
+def test_a_window_covered_or_locked_at_night_is_none(cabin, hold, shut):
+    row = {"mark": "W1", "state": "night", **shut}
+    finding = escape(cabin, hold, BED, openings_by_state=row)
+    assert (finding.state, finding.situation) == (State.SHORT, "state night")
+
+
+def test_a_door_out_of_the_room_is_a_way_where_the_window_is_none(cabin, hold):
+    bunk = bed("U2", 4, 6, 1.5, 2.4, height_mm="1600")
+    door = DOOR | {"height": "2000"}
+    finding = escape(cabin, hold, bunk, doors=door)
+    assert finding.state is State.MEETS
+
+
+@pytest.mark.parametrize(
+    ("slug", "head", "cell"),
+    [
+        ("windows", "left", "W1, From the left (window schedule)"),
+        ("windows", "escape_w", "W1, Clear opening w (window schedule)"),
+        ("windows", "faces", "W1, Faces (window schedule)"),
+        ("furniture", "height_mm", "U1, Height (furniture schedule)"),
+        ("furniture", "plan_x", "U1, On the plan, across (furniture schedule)"),
+    ],
+)
+def test_what_decides_and_is_blank_or_unread_leaves_no_verdict(hold, slug, head, cell):
+    for text in ("", "~?"):
+        tables = {
+            "rooms": [ROOM],
+            "windows": [WINDOW],
+            "doors": [INSIDE],
+            "furniture": [bed("U1", 4, 6, 1.5, 2.4)],
+        }
+        tables[slug][0] = tables[slug][0] | {head: text}
+        finding = hold(read_package(tables).package, "escape_at_night", "yes")
+        assert finding.state is State.NO_DATA
+        assert any(each.startswith(cell) for each in finding.missing), finding.missing
