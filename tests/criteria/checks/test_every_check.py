@@ -11,7 +11,7 @@ HERE = Path(__file__).parent
 
 
 def test_every_check_of_the_catalogue_is_tried_by_name():
-    tests = "".join(path.read_text(encoding="utf-8") for path in HERE.glob("test_*.py"))
+    tests = "".join(path.read_text(encoding="utf-8") for path in HERE.parent.rglob("test_*.py"))
     named = set(re.findall(r'"([a-z][a-z0-9_]+)"', tests))
     assert [check.slug for check in CATALOGUE if check.slug not in named] == []
 
