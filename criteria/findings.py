@@ -306,10 +306,10 @@ class Finding:
         return self.write_question()
 
     def write_question(self, system: System = System.METRIC) -> str:
-        """Write what a juror may ask in a system's units."""
+        """Write what a juror may ask in a system's units, of which state and people first."""
         limit = self.write_not_over(system) if self.is_beyond else self.write_target(system)
         value = self.write_value(system).removeprefix(NOT_ALL)
-        return self.asks.format(
+        asked = self.asks.format(
             name=self.name or self.subject or "It",
             value=value,
             target=limit,
@@ -318,6 +318,8 @@ class Finding:
             title=self.title,
             missing=next(iter(self.missing), ""),
         )
+        is_situated = asked and self.situation
+        return f"{self.situation.capitalize()}: {asked}" if is_situated else asked
 
     @property
     def relative_margin(self) -> float | None:

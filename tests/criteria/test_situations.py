@@ -43,6 +43,12 @@ def test_water_lasts_as_long_as_each_case_draws_it(stored, hold, case, days):
     assert (finding.in_case, finding.situation) == (case["case"], f"case {case['case']}")
 
 
+def test_the_question_says_of_whom_it_is_asked(stored, hold):
+    finding = hold(stored(EVERYDAY, WEEKEND), "water_days", "40")
+    assert finding.question.startswith("Case weekend: 32.3 days of water, against 40.0 days.")
+    assert hold(stored(), "water_days", "40").question.startswith("18.0 days of water")
+
+
 def test_the_worst_case_decides_and_the_others_stand_below_it(stored, hold):
     finding = hold(stored(EVERYDAY, WEEKEND), "water_days", "40")
     assert (finding.state, finding.in_case) == (State.SHORT, "weekend")
