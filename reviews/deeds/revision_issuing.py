@@ -166,7 +166,7 @@ def lacks(package: Package, own: Contents | None = None) -> list[str]:
     """Say what the hand-in list asks for and the package doesn't hold."""
     own = own or own_contents(package)
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
-    waiting = package.sent_pictures.waiting().count()
+    waiting = len(package.sent_pictures.waiting().values_list("pk"))
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
     for item in package.scheme.studio.brief.hand_in.all():
         if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:

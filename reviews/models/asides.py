@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from reviews.models.people import Person
+from reviews.models.people import Person, called
 from reviews.models.studios import Scheme, Studio
 from reviews.moments import day_words
 
@@ -17,6 +19,11 @@ class SetAsideQuerySet(models.QuerySet["SetAside"]):
     def standing(self) -> SetAsideQuerySet:
         """What isn't taken back."""
         return self.filter(taken_back_at=None)
+
+    def words(self) -> dict[str, str]:
+        """Who set each aside, when and why, by the target or check that it names."""
+        read = self.values_list("key", "by__name", "by__email", "at", "reason")
+        return {key: _words(called(*by), at, reason) for key, *by, at, reason in read}
 
 
 class SetAside(models.Model):
@@ -57,4 +64,8 @@ class SetAside(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"set aside by {self.by}, {day_words(timezone.localtime(self.at))}: {self.reason}"
+        return _words(str(self.by), self.at, self.reason)
+
+
+def _words(by: str, at: datetime, reason: str) -> str:
+    return f"set aside by {by}, {day_words(timezone.localtime(at))}: {reason}"

@@ -36,7 +36,7 @@ def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
 
 def standing_words(scheme: Scheme) -> dict[str, str]:
     """What is set aside now for a scheme: who and why, by the target or check it names."""
-    return {aside.key: str(aside) for aside in asides_of(scheme).standing().select_related("by")}
+    return asides_of(scheme).standing().words()
 
 
 def without(sheet: CheckSheet, words: Mapping[str, str]) -> CheckSheet:

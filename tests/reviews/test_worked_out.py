@@ -4,11 +4,13 @@ from collections import Counter
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from criteria.units import PLAIN, DecimalSign, Notation
 from reviews.deeds import crit_jury_keeping
+from reviews.models import Scheme, SheetFile, Studio
 from reviews.reading import crit_jury_numbers, package_checking
-from reviews.worked_out import Told, read_tables
+from reviews.worked_out import Told, fingerprint, read_tables
 from tests import factories
 
 ROOMS = {"rooms": [{"mark": "R1", "use": "day", "floor_m2": "12"}]}
@@ -27,6 +29,29 @@ def worked(monkeypatch):
 
         monkeypatch.setattr(module, name, counting)
     return counted
+
+
+def test_a_row_stands_for_its_own_columns_as_they_were_read(cast):
+    def told(**changed):
+        Scheme.objects.filter(pk=cast.scheme.pk).update(**changed)
+        return fingerprint(Scheme.objects.select_related("studio").get(pk=cast.scheme.pk))
+
+    first = told()
+    assert told() == first
+    assert told(name="Renamed") != first
+    assert told(name=cast.scheme.name, withdrawn_at=timezone.now()) != first
+    assert told(withdrawn_at=None) == first
+    Studio.objects.update(title="Renamed")
+    assert told() == first  # what it leads to is named beside it
+    sheet = factories.SheetFactory(package=cast.scheme.package, changed_by=cast.student)
+    file = SheetFile.objects.get(pk=sheet.file_id)
+    now = fingerprint(file)
+    assert file.small.name == ""  # read as a file
+    assert fingerprint(file) == now
+    SheetFile.objects.update(small="small/1.webp")
+    assert fingerprint(SheetFile.objects.get(pk=file.pk)) != now
+    with pytest.raises(TypeError):
+        fingerprint(object())
 
 
 def test_the_same_tables_are_one_reading_and_other_ones_another():
