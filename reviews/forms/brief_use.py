@@ -10,6 +10,7 @@ from django import forms
 
 from criteria.schedules import CASES
 from criteria.schedules.states import DAYS_A_YEAR
+from criteria.typed.columns import Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
 from criteria.units import Notation
@@ -23,10 +24,13 @@ _PLACES = {name: replace(c, required=False) for name, c in brief_writing.USE_COL
 
 @dataclass(frozen=True)
 class UseTable:
-    """One of the two tables: its heads with what they mean, and the fields of each row."""
+    """One of the two tables: its heads with what they mean, and the fields of each row.
+
+    rows   number of each, and beside each field whether it takes words, for which there is room
+    """
 
     schedule: Schedule
-    rows: list[tuple[int, list[forms.BoundField]]]
+    rows: list[tuple[int, list[tuple[forms.BoundField, bool]]]]
 
 
 class UseForm(CellsForm):
@@ -47,8 +51,14 @@ class UseForm(CellsForm):
             UseTable(
                 schedule,
                 [
-                    (n, [self[f"{schedule.slug}-{n}-{head}"] for head in schedule.heads])
-                    for n in range(1, most + 1)
+                    (
+                        number,
+                        [
+                            (self[f"{schedule.slug}-{number}-{c.head}"], c.kind is Kind.TEXT)
+                            for c in schedule.columns
+                        ],
+                    )
+                    for number in range(1, most + 1)
                 ],
             )
             for schedule, most in brief_writing.USE_ROWS.items()
