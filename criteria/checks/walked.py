@@ -17,7 +17,7 @@ from criteria.checks.ways import (
     is_bed,
     left_out,
 )
-from criteria.findings import Amount, Measured, Rule, Step
+from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.rooms import Room
@@ -59,14 +59,13 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         opened = frozenset(inner | {gate.mark for gate in outs})
         stood = places_of(storey, fronts_on(storey, pieces))
         starts = tuple(beside.point for _, beside in stood)
-        best, by = math.inf, ""
-        for gate in outs:
-            found = travels(storey, opened, starts, gate.middle, KEEPS_M)
-            for (mark, _), way in zip(stood, found, strict=True):
-                if mark == piece.mark and way.length_m < best:
-                    best, by = way.length_m, gate.mark
+        found = travels(storey, opened, starts, tuple(gate.middle for gate in outs), KEEPS_M)
+        own = [way for (mark, _), way in zip(stood, found, strict=True) if mark == piece.mark]
+        best = min((way.length_m for way in own), default=math.inf)
         if math.isinf(best):
             raise lacking(f"a way out as wide as a walker, 400 mm, from {piece.mark}")
+        end = next(way.by[-1] for way in own if way.length_m == best)
+        by = min(outs, key=lambda gate: math.dist(gate.middle, end)).mark
         step = Step("{} to outside by {}: {}", (piece.mark, by, Amount(best, DISTANCE)))
         return Measured(values=(best,), steps=(step,), notes=left_out(storey))
 
@@ -92,6 +91,8 @@ def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         gate, opened = start_of(storey, package)
         if not storey.things:
             _ask_sizes(package, room)
+        if max(g.width_m for g in storey.gates if g.mark in opened) < CHAIR_M * (1 - SAME):
+            return _none(room, (*begun(storey, gate), *left_out(storey)))
         found = [
             circle_reached(storey, opened, gate.before, CHAIR_M, place)
             for place in storey.places
@@ -101,8 +102,7 @@ def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         way = Amount(CHAIR_M, LENGTH)
         notes = (*begun(storey, gate), *left_out(storey))
         if best is None:
-            step = Step("{}: no circle wider than {} by a way of that width", (room.mark, way))
-            return Measured(values=(0.0,), steps=(step,), notes=(step, *notes))
+            return _none(room, notes)
         size = Amount(best.diameter_m, LENGTH)
         step = Step("{}: {} by a way of {}", (room.mark, size, way))
         said = room.typed("turning_m")
@@ -123,6 +123,12 @@ def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         known = [each for each in alike if each.values]
         kept += [max(known, key=lambda each: each.values)] if known else alike
     return kept
+
+
+def _none(room: Room, notes: tuple[Step, ...]) -> Measured:
+    way = Amount(CHAIR_M, LENGTH)
+    step = Step("{}: no circle wider than {} by a way of that width", (room.mark, way))
+    return Measured(values=(0.0,), steps=(step,), notes=(step, *notes))
 
 
 def _size(circle: Circle) -> float:

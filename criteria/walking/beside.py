@@ -57,13 +57,30 @@ def room_before(storey: Storey, body: Body, side: Front, beside: Sequence[str] =
     What covers the piece's middle lies over or under it. A wall counts wherever it runs in the
     half of the piece on that side: places are typed, and a bed may be drawn a little into it.
     """
+    walls, things = _about(storey, body, math.inf)
+    return _free(body, side, walls, [thing for thing in things if thing.mark not in beside])
+
+
+def _about(storey: Storey, body: Body, within_m: float) -> tuple[list[Body], list[Body]]:
+    """Return the walls, and the things that come within a distance of a piece."""
     solid = plan(storey, frozenset()).bodies
-    walls = solid[: len(solid) - len(storey.things)]
+    own = _reach_m(body) + within_m
     things = [
         thing
         for thing in storey.things
-        if thing.mark != body.mark and thing.mark not in beside and not _covers(thing, body.middle)
+        if thing.mark != body.mark
+        and math.dist(thing.middle, body.middle) < own + _reach_m(thing)
+        and not _covers(thing, body.middle)
     ]
+    return list(solid[: len(solid) - len(storey.things)]), things
+
+
+def _reach_m(body: Body) -> float:
+    """How far a body's corners lie from its middle [m]."""
+    return max(math.dist(corner, body.middle) for corner in body.corners) + body.radius_m
+
+
+def _free(body: Body, side: Front, walls: Sequence[Body], things: Sequence[Body]) -> Depth:
     half = _half_m(body, side)
     to_wall = free_depth(_back(_trimmed(side), half), walls)
     to_wall = Depth(max(0.0, to_wall.depth_m - half), to_wall.body)
@@ -85,6 +102,7 @@ def places_of(
 
 
 def _places(storey: Storey, body: Body, front: str) -> Iterator[Beside]:
+    walls, things = _about(storey, body, 2 * STANDS_M)
     for side in sides(body, front):
         (x, y), (to_x, to_y) = side.start, side.end
         length = math.dist(side.start, side.end)
@@ -95,7 +113,7 @@ def _places(storey: Storey, body: Body, front: str) -> Iterator[Beside]:
                 (at[0] - run[0] * STRIP_M / 2, at[1] - run[1] * STRIP_M / 2),
                 (at[0] + run[0] * STRIP_M / 2, at[1] + run[1] * STRIP_M / 2),
             )
-            free = room_before(storey, body, strip)
+            free = _free(body, strip, walls, things)
             away = min(STANDS_M, free.depth_m / 2)
             if away > 0:
                 other = free.body.mark if free.body else ""

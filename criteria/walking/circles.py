@@ -28,8 +28,8 @@ UNDECIDED_M = 0.01
 LEAST_M = 0.1
 """Diameter below which a circle is none [m]: nobody turns in it."""
 
-AT_ONCE = 400
-"""Places whose ways are asked for in one pass."""
+BATCH = 24
+"""Places whose ways are asked for in one pass: then others may follow from them."""
 
 
 @dataclass(frozen=True)
@@ -61,8 +61,7 @@ def largest_circle_reached(
     """
 
     def reached(middles: Floats) -> NDArray[np.bool_]:
-        parts = np.array_split(middles, max(1, -(-len(middles) // AT_ONCE)))
-        ways = [way for part in parts for way in widest_ways(opened, start, part.tolist())]
+        ways = widest_ways(opened, start, middles.tolist())
         return np.array([way.width_m is not None and way.width_m >= way_m for way in ways], bool)
 
     return _largest(shut, low, high, reached, way_m / 2)
@@ -82,22 +81,57 @@ def _largest(
     half = CELL_M / 2
     across, up = (np.arange(a + half, b + half, CELL_M) for a, b in zip(low, high, strict=True))
     cells: Floats = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
-    best, middle = passes_m, None
+    best, middle, known = passes_m, None, _Known(reached, passes_m)
     while len(cells):
         inside = np.minimum(np.maximum(cells, low), high)
         clear, _ = plan.clearance_m(inside)
         reach = half * math.sqrt(2) + np.hypot(*(inside - cells).T)
         may = clear + reach > best + FINE_M
         inside, cells, clear, reach = inside[may], cells[may], clear[may], reach[may]
-        is_reached = np.zeros(len(cells), dtype=bool)
-        free = clear > 0
-        is_reached[free] = reached(inside[free])
+        stands = clear >= passes_m
+        is_reached = stands.copy()
+        is_reached[stands] = known.reached(inside[stands], clear[stands])
         if is_reached.any() and (most := clear[is_reached].max()) > best:
             best, at = float(most), inside[is_reached][clear[is_reached].argmax()]
             middle = float(at[0]), float(at[1])
-        is_apart = ~is_reached & free & ((clear - reach >= passes_m) | (reach < UNDECIDED_M))
+        is_apart = ~is_reached & ((clear - reach >= passes_m) | (reach < UNDECIDED_M))
         cells = cells[(clear + reach > best + FINE_M) & ~is_apart]
         half /= 2
         quarters = half * np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)])
         cells = (cells[:, None, :] + quarters).reshape(-1, 2)
     return Circle(2 * best, middle) if middle else None
+
+
+class _Known:
+    """Which places a walker comes to: where there is room beside one, all there are as it is."""
+
+    def __init__(self, reached: Callable[[Floats], NDArray[np.bool_]], passes_m: float) -> None:
+        self._ask, self._passes_m = reached, passes_m
+        self._middles, self._spare = np.zeros((0, 2)), np.zeros(0)
+        self._labels = np.zeros(0, dtype=bool)
+
+    def reached(self, middles: Floats, clear_m: Floats) -> NDArray[np.bool_]:
+        """Tell which middles are reached, all of which the walker stands in."""
+        found = np.zeros(len(middles), dtype=bool)
+        left = np.arange(len(middles))[np.argsort(-clear_m, kind="stable")]
+        while True:
+            left = self._inherited(middles, left, found)
+            if not len(left):
+                return found
+            asked, left = left[:BATCH], left[BATCH:]
+            found[asked] = self._ask(middles[asked])
+            self._middles = np.vstack([self._middles, middles[asked]])
+            self._spare = np.append(self._spare, clear_m[asked] - self._passes_m)
+            self._labels = np.append(self._labels, found[asked])
+
+    def _inherited(
+        self, middles: Floats, left: NDArray[np.intp], found: NDArray[np.bool_]
+    ) -> NDArray[np.intp]:
+        """Write down what lies in the room beside a place that is known; return what doesn't."""
+        if not (len(left) and len(self._spare)):
+            return left
+        apart = self._middles[None, :, :] - middles[left][:, None, :]
+        within = np.hypot(apart[..., 0], apart[..., 1]) <= self._spare
+        knows = within.any(axis=1)
+        found[left[knows]] = self._labels[within[knows].argmax(axis=1)]
+        return left[~knows]

@@ -39,15 +39,19 @@ class ShortestWay:
 
 
 def shortest_ways(
-    plan: Plan, starts: Sequence[Point], end: Point, *, keeps_m: float
+    plan: Plan,
+    starts: Sequence[Point],
+    end: Point,
+    *or_ends: Point,
+    keeps_m: float,
 ) -> list[ShortestWay]:
-    """Return the shortest way from each start to one end, past bodies at a distance.
+    """Return the shortest way from each start to an end, the nearest of several, past bodies.
 
     keeps_m     half the width of the walker, over 0 [m]; a start or end nearer to a body has no way
     """
     require_positive("half the width of a walker", keeps_m, "m")
     grown = [_grown(body, keeps_m) for body in plan.bodies]
-    ends: Floats = np.array([end, *starts], dtype=float).reshape(-1, 2)
+    ends: Floats = np.array([end, *or_ends, *starts], dtype=float).reshape(-1, 2)
     nodes = np.vstack([ends, *grown])
     edges = _Edges(grown)
     free = ~edges.hold(nodes)
@@ -62,12 +66,16 @@ def shortest_ways(
     first, second = first[sees], second[sees]
     length = np.hypot(*(nodes[first] - nodes[second]).T)
     graph = csr_array((length + 1e-300, (first, second)), shape=(len(nodes), len(nodes)))
-    far, before = dijkstra(graph, directed=False, indices=[0], return_predecessors=True)
+    far, before, _ = dijkstra(
+        graph,
+        directed=False,
+        indices=range(1 + len(or_ends)),
+        return_predecessors=True,
+        min_only=True,
+    )
     return [
-        ShortestWay(
-            float(far[0, k]), _bends(nodes, before[0], k) if math.isfinite(far[0, k]) else ()
-        )
-        for k in range(1, len(ends))
+        ShortestWay(float(far[k]), _bends(nodes, before, k) if math.isfinite(far[k]) else ())
+        for k in range(1 + len(or_ends), len(ends))
     ]
 
 

@@ -236,10 +236,14 @@ def ways(
 
 @lru_cache(KEPT)
 def travels(
-    storey: Storey, opened: frozenset[str], starts: tuple[Point, ...], end: Point, keeps_m: float
+    storey: Storey,
+    opened: frozenset[str],
+    starts: tuple[Point, ...],
+    ends: tuple[Point, ...],
+    keeps_m: float,
 ) -> tuple[ShortestWay, ...]:
-    """Return the shortest way from each start to one end."""
-    return tuple(shortest_ways(plan(storey, opened), starts, end, keeps_m=keeps_m))
+    """Return the shortest way from each start to the nearest end."""
+    return tuple(shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m))
 
 
 @lru_cache(KEPT)
