@@ -22,6 +22,7 @@ from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
 from criteria.checks.setting_up import SETTING_UP_CHECKS
 from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.standing import STANDING_CHECKS
+from criteria.checks.step_free_way import WAY_STEP_FREE
 from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
@@ -58,6 +59,7 @@ CATALOGUE: tuple[Check, ...] = (
     *ESCAPE_CHECKS,
     *WAY_CHECKS,
     *WALKED_CHECKS,
+    WAY_STEP_FREE,
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,

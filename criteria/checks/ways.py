@@ -21,6 +21,7 @@ from criteria.typed.rows import Row
 from criteria.units import LENGTH
 from criteria.walking.beside import Beside, places_of
 from criteria.walking.bodies import Body, Point
+from criteria.walking.circles import FINE_M
 from criteria.walking.of_package import (
     AT,
     STANDS,
@@ -31,6 +32,7 @@ from criteria.walking.of_package import (
 )
 from criteria.walking.storeys import (
     Gate,
+    Place,
     Storey,
     circle_in,
     ways,
@@ -49,6 +51,10 @@ LIMITS = (
 
 AGREES_M = 0.025
 """A width that was typed agrees with what is computed within this [m]. Ours."""
+
+
+NOWHERE: Point = (math.nan, math.nan)
+"""Where a way is narrow that is none."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +128,7 @@ def _best(
     nothing = Reached(
         0.0,
         Step("nothing is free before the sides that {} is used from", (mark,)),
-        (math.nan, math.nan),
+        NOWHERE,
     )
     best = nothing
     for (own, beside), way in zip(stood, found, strict=True):
@@ -161,7 +167,7 @@ def _called(storey: Storey, mark: str) -> Step | str:
     return Step("a wall of {}", (mark,)) if is_wall else mark
 
 
-def _reached(
+def width_of(
     package: Package,
     storey: Storey,
     mark: str,
@@ -193,7 +199,7 @@ def _each_bed(
     return of_each(beds, lambda bed: figure(storeys, bed, storeys.of_piece(bed)[0]))
 
 
-def _to_each(
+def to_each(
     package: Package, storey: Storey, mark: str, opened: frozenset[str], start: Point
 ) -> Reached:
     """The widest way from a start to the best place beside a bed; all beds in one pass."""
@@ -202,11 +208,23 @@ def _to_each(
     return _best(storey, mark, stood, ways(storey, opened, start, targets))
 
 
+def to_toilet(storey: Storey, place: Place, opened: frozenset[str], start: Point) -> Reached:
+    """The widest way from a start to the middle of the largest clear circle in a toilet room."""
+    circle = circle_in(storey, place)
+    if circle is None:
+        return Reached(0.0, Step("nobody stands in {}", (place.room,)), NOWHERE)
+    stood = [(place.room, Beside(circle.middle, place.room))]
+    reached = _best(storey, place.room, stood, ways(storey, opened, start, (circle.middle,)))
+    if circle.diameter_m > reached.width_m + FINE_M:
+        return reached
+    return Reached(reached.width_m, Step("in {} itself", (place.room,)), circle.middle)
+
+
 def _way_to_bed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def figure(storeys: Storeys, bed: Furniture, storey: Storey) -> Measured:
         gate, opened = start_of(storey, package)
-        reached = _to_each(package, storey, bed.mark, opened, gate.before)
-        return _reached(package, storey, bed.mark, reached, begun(storey, gate))
+        reached = to_each(package, storey, bed.mark, opened, gate.before)
+        return width_of(package, storey, bed.mark, reached, begun(storey, gate))
 
     return _each_bed(package, figure)
 
@@ -225,14 +243,14 @@ def _way_to_toilet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             circle = circle_in(storey, place) if place.room in {r.mark for r in here} else None
             if circle is None:
                 continue
-            reached = _to_each(package, storey, bed.mark, opened, circle.middle)
+            reached = to_each(package, storey, bed.mark, opened, circle.middle)
             if circle.diameter_m < reached.width_m:
                 within = Step("in {} itself", (place.room,))
                 reached = Reached(circle.diameter_m, within, circle.middle)
             found.append(reached)
-        none = Reached(0.0, Step("nobody stands in {}", (here[0].mark,)), (math.nan, math.nan))
+        none = Reached(0.0, Step("nobody stands in {}", (here[0].mark,)), NOWHERE)
         best = max(found, key=lambda each: each.width_m, default=none)
-        return _reached(package, storey, bed.mark, best, ())
+        return width_of(package, storey, bed.mark, best, ())
 
     return _each_bed(package, figure)
 
@@ -255,14 +273,14 @@ def _second_way_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             ask_places(package, [bed.room])
         if not others:
             ask_doors(package)
-            none = Reached(0.0, Step("no door out but the first", ()), (math.nan, math.nan))
-            return _reached(package, storey, bed.mark, none, ())
+            none = Reached(0.0, Step("no door out but the first", ()), NOWHERE)
+            return width_of(package, storey, bed.mark, none, ())
         inner = {gate.mark for gate in storey.gates if gate.into and not gate.is_main}
         opened = frozenset(inner | {gate.mark for gate in others})
         widest = max(others, key=lambda gate: gate.width_m)
-        reached = _to_each(package, storey, bed.mark, opened, widest.before)
+        reached = to_each(package, storey, bed.mark, opened, widest.before)
         by = Step("by {}, the main exit taken as a wall", (", ".join(g.mark for g in others),))
-        return _reached(package, storey, bed.mark, reached, (by,))
+        return width_of(package, storey, bed.mark, reached, (by,))
 
     return _each_bed(package, figure)
 
