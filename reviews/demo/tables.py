@@ -12,7 +12,7 @@ GENERATED = DATA / "generated"
 TABLES = (
     "rooms", "occupants", "windows", "vents", "envelope", "doors", "tanks", "loads", "pieces",
     "stowage", "moves", "precedents", "single_values", "claims", "furniture", "furniture_by_state",
-    "rooms_by_state",
+    "rooms_by_state", "steps",
 )  # fmt: skip
 
 Rows = list[dict[str, Any]]
