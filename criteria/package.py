@@ -20,6 +20,7 @@ from criteria.schedules.by_state import (
 )
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
+from criteria.schedules.climbs import Climb
 from criteria.schedules.envelope import Layer
 from criteria.schedules.finishes import Finish
 from criteria.schedules.fixtures import Fixture
@@ -87,6 +88,7 @@ class Package:
     doors: tuple[Door, ...] = _rows()
     ramp: Ramp = field(default_factory=_blank(Ramp))
     ways_out: WaysOut = field(default_factory=_blank(WaysOut))
+    climbs: tuple[Climb, ...] = _rows()
     pieces: tuple[Piece, ...] = _rows()
     transport: Transport = field(default_factory=_blank(Transport))
     steps: tuple[SetUpStep, ...] = _rows()

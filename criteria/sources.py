@@ -117,6 +117,9 @@ DUFFIE = Source(
 AD_M = Source(
     "Approved Document M, volume 2", "2015", "new buildings other than dwellings in England"
 )
+IEEE_485 = Source("IEEE 485", "2010", "nobody; recommended practice")
+ISO_13788 = Source("ISO 13788", "2012", "nobody by itself; building codes refer to it")
+EN_SNOW = Source("EN 1991-1-3", "2003", "structures where building codes refer to it")
 KELLEY = Source(
     "Kelley and Walker, Critical-Path Planning and Scheduling", "1959", "nobody; a paper"
 )
@@ -196,3 +199,15 @@ ROUTE = Citation(ADA, "403.5.1: 36 in clear, 32 in for 24 in along", Certainty.Q
 IRC_HALL = Citation(IRC, "R311.2 and R311.6: hall 36 in, exit door 32 in clear", Certainty.MEMORY)
 TRAVEL = Citation(IBC, "1017: along the natural, unobstructed path", Certainty.QUOTED)
 CRITICAL_PATH = Citation(KELLEY, "earliest and latest times", Certainty.MEMORY)
+SURFACE_FACTOR = Citation(ISO_13788, "5, temperature factor of a surface", Certainty.MEMORY)
+BETWEEN_LAYERS = Citation(ISO_13788, "6, wetting between layers", Certainty.MEMORY)
+SNOW_US = Citation(ASCE_7, "7.3, flat roof and least snow", Certainty.QUOTED)
+SNOW_EU = Citation(EN_SNOW, "5.2 and Table 5.2", Certainty.QUOTED)
+DEAD_AND_WIND = Citation(ASCE_7, "2.4.1: 0.6 D + 0.6 W", Certainty.MEMORY)
+IRC_STAIR = Citation(IRC, "R311.7.5 risers and treads; R311.7.1 and R311.7.2 width, headroom")
+SHIP_LADDER = Citation(IRC, "R311.7.12", Certainty.MEMORY)
+LOFT_STAIR = Citation(IRC, "Appendix AQ: houses of up to 37 m²", Certainty.QUOTED)
+LOFT_LADDER = Citation(IRC, "Appendix AQ: ladders", Certainty.MEMORY)
+COLD_BATTERY = Citation(IEEE_485, "Table 1, cells in the cold", Certainty.MEMORY)
+EXITS = Citation(IBC, "1006.2.1, spaces with one exit", Certainty.QUOTED)
+OCCUPANTS = Citation(IBC, "Table 1004.5", Certainty.READ)

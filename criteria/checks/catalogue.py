@@ -5,13 +5,18 @@ from criteria.checks.air import AIR_CHECKS
 from criteria.checks.axles import AXLE_GROUP
 from criteria.checks.before import BEFORE_CHECKS
 from criteria.checks.check import Check
+from criteria.checks.climbs import LOFT_STAIR_CHECK
 from criteria.checks.cooling import COOLING_CHECKS, PANELS_FOR_COOLING
+from criteria.checks.damp import DAMP_CHECKS
 from criteria.checks.daylight import DAYLIGHT_CHECKS
+from criteria.checks.energy_use import FUEL_DAYS, HOT_WATER
 from criteria.checks.envelope import ENVELOPE_CHECKS
 from criteria.checks.escape import ACCESS_CHECKS, ESCAPE_CHECKS
 from criteria.checks.finishes import FINISH_CHECKS
 from criteria.checks.ground import GROUND_CHECKS
 from criteria.checks.heat import HEAT_CHECKS
+from criteria.checks.holding import HOLDING_CHECKS
+from criteria.checks.inverter import INVERTER_CHECKS
 from criteria.checks.light import DAYLIGHT_RATIO, OPENABLE_RATIO
 from criteria.checks.moving import PIECE_CHECKS
 from criteria.checks.package import MARKS
@@ -43,18 +48,23 @@ CATALOGUE: tuple[Check, ...] = (
     *SPACE_CHECKS,
     *ROOM_CHECKS,
     *ENVELOPE_CHECKS,
+    *DAMP_CHECKS,
     *HEAT_CHECKS,
     *COOLING_CHECKS,
     WARM_UP,
+    FUEL_DAYS,
     *WATER_CHECKS,
     *WASTE_CHECKS,
     *SUPPLY_CHECKS,
+    HOT_WATER,
     *POWER_CHECKS,
+    *INVERTER_CHECKS,
     PANELS_FOR_COOLING,
     *STEP_FREE_CHECKS,
     *ACCESS_CHECKS,
     TURNING,
     REACH,
+    LOFT_STAIR_CHECK,
     *WAYS_OUT_CHECKS,
     *ESCAPE_CHECKS,
     *WAY_CHECKS,
@@ -67,6 +77,7 @@ CATALOGUE: tuple[Check, ...] = (
     *SETTING_UP_CHECKS,
     *GROUND_CHECKS,
     *STANDING_CHECKS,
+    *HOLDING_CHECKS,
     *STOWAGE_CHECKS,
     HEIGHTS,
     *FINISH_CHECKS,

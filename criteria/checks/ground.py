@@ -22,8 +22,8 @@ from criteria.units import (
     Unit,
 )
 
-_CAUTION = "Preliminary: a licensed engineer decides. Nothing here sizes a foundation."
-_EMPTY = Step("empty, without anchors")
+CAUTION = "Preliminary: a licensed engineer decides. Nothing here sizes a foundation."
+EMPTY = Step("empty, without anchors")
 
 
 def _bearing(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -67,22 +67,24 @@ BY_SPEED = Scale(
 """Shown in working and never read."""
 
 
+def wind(package: Package) -> tuple[float, Step]:
+    """Return the pressure of the site's gust [Pa] and its working."""
+    gust, exposure = package.site.gust_m_s, package.site.exposure
+    pressure = ground.wind_pressure(gust, exposure)
+    factors = (f"{ground.EXPOSURE_FACTOR[exposure]:g}", f"{ground.DIRECTION_FACTOR:g}")
+    figures = (*factors, Amount(gust, WIND), Amount(pressure, PRESSURE))
+    half = Amount(ground.HALF_DENSITY_KG_M3, BY_SPEED)
+    return pressure, Step("{} × {} × {} × ({})² = {}", (half, *figures))
+
+
 def _push(package: Package) -> tuple[float, tuple[Step, ...]]:
     """Return the wind's push on the long side [N] and its working."""
-    row, gust, exposure = package.supports, package.site.gust_m_s, package.site.exposure
+    row, (pressure, blown) = package.supports, wind(package)
     length, height = row.length_m, row.height_m
-    pressure = ground.wind_pressure(gust, exposure)
     force = ground.wind_force(pressure, length, height)
-    blows = Amount(pressure, PRESSURE)
-    factors = (f"{ground.EXPOSURE_FACTOR[exposure]:g}", f"{ground.DIRECTION_FACTOR:g}")
-    half = Amount(ground.HALF_DENSITY_KG_M3, BY_SPEED)
     sides = (Amount(length, ROOM_LENGTH), Amount(height, ROOM_LENGTH))
-    on_side = (blows, f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
-    steps = (
-        Step("{} × {} × {} × ({})² = {}", (half, *factors, Amount(gust, WIND), blows)),
-        Step("{} × {} × {} × {} = {}", on_side),
-    )
-    return force, steps
+    on_side = (Amount(pressure, PRESSURE), f"{ground.FORCE_FACTOR:g}", *sides, Amount(force, FORCE))
+    return force, (blown, Step("{} × {} × {} × {} = {}", on_side))
 
 
 def _overturning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -92,7 +94,7 @@ def _overturning(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     holds = (Amount(row.mass_kg, MASS), Amount(row.base_m, ROOM_LENGTH))
     turns = (Amount(force, FORCE), Amount(arm, ROOM_LENGTH), Amount(value, RATIO))
     last = Step("({} × g × {} ÷ 2) ÷ ({} × {}) = {}", (*holds, *turns))
-    return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
+    return [Measured(values=(value,), steps=(*steps, last), notes=(EMPTY,))]
 
 
 def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -100,7 +102,7 @@ def _sliding(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     value = ground.sliding_ratio(row.mass_kg, row.friction, force)
     figures = (Amount(row.mass_kg, MASS), Amount(force, FORCE), Amount(value, RATIO))
     last = Step("{} × {} × g ÷ {} = {}", (f"{row.friction:g}", *figures))
-    return [Measured(values=(value,), steps=(*steps, last), notes=(_EMPTY,))]
+    return [Measured(values=(value,), steps=(*steps, last), notes=(EMPTY,))]
 
 
 GROUND_CHECKS = (
@@ -120,7 +122,7 @@ GROUND_CHECKS = (
         "are not in it. Peat and fill need a report.",
         question="The pads press {value} of what the ground is presumed to bear, against "
         "{target}. Which leg carries the tank?",
-        caution=_CAUTION,
+        caution=CAUTION,
     ),
     Check(
         slug="leg_travel",
@@ -135,7 +137,7 @@ GROUND_CHECKS = (
         limits="An even slope, any direction. Settling adds some 25 mm (common practice).",
         question="The legs travel {value} of what the slope needs, against {target}. Which corner "
         "is in the air?",
-        caution=_CAUTION,
+        caution=CAUTION,
     ),
     Check(
         slug="overturning",
@@ -154,7 +156,7 @@ GROUND_CHECKS = (
         "out, which flatters it. Anchors are not counted.",
         question="Empty, it is held down {value} times what turns it over, against {target}. What "
         "holds it in the gust?",
-        caution=_CAUTION,
+        caution=CAUTION,
     ),
     Check(
         slug="sliding",
@@ -171,6 +173,6 @@ GROUND_CHECKS = (
         limits="As for turning over; wet or frozen ground is slipperier.",
         question="Empty, friction holds {value} of the push, against {target}. What stops it "
         "sliding?",
-        caution=_CAUTION,
+        caution=CAUTION,
     ),
 )

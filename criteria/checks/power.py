@@ -24,7 +24,9 @@ from criteria.units import (
     STORED_ENERGY,
 )
 
-_CAUTION = "Batteries, panels and wiring can burn and kill: a licensed electrician designs them."
+POWER_CAUTION = (
+    "Batteries, panels and wiring can burn and kill: a licensed electrician designs them."
+)
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,7 @@ POWER_CHECKS = (
         limits="A mean day of the design month. Sun-hours are the site sheet's, not the student's.",
         question="You make {value} of what you use, against {target}. What is switched off on the "
         "third dark day?",
-        caution=_CAUTION,
+        caution=POWER_CAUTION,
     ),
     Check(
         slug="battery_days",
@@ -148,7 +150,7 @@ POWER_CHECKS = (
         limits="New battery, mild; cold and age take more. Inverter loss is not in it.",
         question="The battery lasts {value}, against {target}. Is that the label, or what may be "
         "drawn?",
-        caution=_CAUTION,
+        caution=POWER_CAUTION,
     ),
     Check(
         slug="largest_load",
@@ -164,7 +166,7 @@ POWER_CHECKS = (
         citations=(PRACTICE,),
         limits="Energy of a day, not power at one moment.",
         question="{name} takes {value} of the day's energy, against {target}. Is it worth it?",
-        caution=_CAUTION,
+        caution=POWER_CAUTION,
     ),
     Check(
         slug="essential_days",
@@ -181,7 +183,7 @@ POWER_CHECKS = (
         limits="What is switched off must really be off: by whom, and how do they know?",
         question="With the rest off it lasts {value}, against {target}. Who switches off, and "
         "when?",
-        caution=_CAUTION,
+        caution=POWER_CAUTION,
     ),
     Check(
         slug="panel_tilt",
@@ -195,6 +197,6 @@ POWER_CHECKS = (
         citations=(PRACTICE,),
         limits="Snow slides off from about 60° (common practice); flatter panels are swept.",
         question="Panels at {value}, against {target}. Who sweeps them, standing on what?",
-        caution=_CAUTION,
+        caution=POWER_CAUTION,
     ),
 )

@@ -1,12 +1,13 @@
 """Ways out of the sleeping area."""
 
 from criteria.checks.check import Check
-from criteria.checks.reading import scheduled
+from criteria.checks.reading import gathered, scheduled
 from criteria.findings import Amount, Measured, Rule, Step, listed
+from criteria.measures import space
 from criteria.package import Package
 from criteria.schedules.access import Door
-from criteria.sources import IRC_ESCAPE, PRACTICE
-from criteria.units import COUNT, DISTANCE, LENGTH
+from criteria.sources import EXITS, IRC_ESCAPE, OCCUPANTS, PRACTICE
+from criteria.units import COUNT, DISTANCE, FLOOR, LENGTH
 
 _CAUTION = (
     "Fire and ways out: a teaching check, no approval. The local fire authority and a licensed "
@@ -46,6 +47,30 @@ def _second_threshold(package: Package, uses: tuple[str, ...]) -> list[Measured]
     return [scheduled(package.ways_out, "second_exit_threshold_mm", LENGTH, notes)]
 
 
+ONE_EXIT = 10
+"""Most occupants for whom one exit may do [no.]. IBC 2021, 1006.2.1, of R-1; 20 of homes."""
+DORMITORY_SLEEPERS = 5
+"""From so many in one room it is reckoned a dormitory. Common practice."""
+
+
+def _exits(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    floor = sum(gathered(package.rooms, lambda room: room.floor_m2))
+    sleepers = gathered(package.rooms, lambda room: room.sleepers)
+    is_dormitory = max(sleepers) >= DORMITORY_SLEEPERS
+    each = space.DORMITORY_M2 if is_dormitory else space.DWELLING_M2
+    by_floor, have = space.occupants(floor, each), package.ways_out.ways
+    people = max(package.people, by_floor)
+    need = 1 if people <= ONE_EXIT else 2
+    kind = "a dormitory" if is_dormitory else "a dwelling"
+    reckoned = (Amount(floor, FLOOR), kind, Amount(each, FLOOR), by_floor)
+    steps = (
+        Step("{} as {}, {} each: {} occupants", reckoned),
+        Step("the more of these and {} people: {}, who need {}", (package.people, people, need)),
+        Step("{} − {} = {}", (have, need, have - need)),
+    )
+    return [Measured(values=(have - need,), steps=steps)]
+
+
 WAYS_OUT_CHECKS = (
     Check(
         slug="ways_out",
@@ -60,6 +85,24 @@ WAYS_OUT_CHECKS = (
         limits="Counts what is said; whether they are independent, and open from inside without a "
         "key, the plan must show.",
         question="Ways out: {value}, against {target}. Fire at the stove: trace the second.",
+        caution=_CAUTION,
+    ),
+    Check(
+        slug="exits_by_count",
+        title="Exits beyond those that so many people need",
+        topic="Ways out",
+        by_people=True,
+        measure=_exits,
+        schedules=("ways_out", "rooms", "site"),
+        formula="n − (1 where P ≤ 10, else 2),  P = max(people, A ÷ a)",
+        meaning="n independent ways out; A floor of all rooms; a 18.6 m² (200 ft²) of a dwelling, "
+        "4.6 m² (50 ft²) where five or more sleep in a room",
+        citations=(EXITS, OCCUPANTS, PRACTICE),
+        limits="US buildings other than houses; of homes one exit does for 20. Floors as "
+        "scheduled, walls not in them. Two exits stand at least half the plan's diagonal apart "
+        "(from memory), in every state: the plan must show it.",
+        question="Exits less those needed: {value}, against {target}. Fire at the door: where do "
+        "they go?",
         caution=_CAUTION,
     ),
     Check(

@@ -223,3 +223,28 @@ def solar_gain(area_m2: float, solar_factor: float, sun_w_m2: float) -> float:
 PERSON_SENSIBLE_W = 75.0
 PERSON_LATENT_W = 55.0
 """Heat of one person at light office work [W]. ASHRAE Fundamentals 2013, chapter 18, Table 1."""
+
+
+FUEL_J_KG = {
+    "wood stove": 15e6,
+    "pellet stove": 17e6,
+    "gas heater": 46e6,
+    "oil heater": 43e6,
+}
+"""Heat in fuel by what burns it [J/kg]: dry logs, pellets, propane, heating oil. From memory."""
+
+
+def fuel_lasts_s(fuel_kg: float, heat_j_kg: float, share: float, loss_w: float) -> float:
+    """Return how long fuel makes up a steady loss [s]: m · H · η ÷ Q.
+
+    >>> round(fuel_lasts_s(120, 15e6, 0.75, 3600) / 86_400, 4)
+    4.3403
+    """
+    require_not_negative("fuel", fuel_kg, "kg")
+    require_positive("heat in the fuel", heat_j_kg, "J/kg")
+    return (
+        fuel_kg
+        * heat_j_kg
+        * require_fraction("share", share)
+        / require_positive("heat loss", loss_w, "W")
+    )

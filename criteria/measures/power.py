@@ -1,6 +1,10 @@
 """Electricity made, used and kept."""
 
-from criteria.errors import require_fraction, require_not_negative, require_positive
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from criteria.errors import InputError, require_fraction, require_not_negative, require_positive
 
 
 def made_in_a_day(panels_w: float, sun_s: float, factor: float, wind_j: float = 0.0) -> float:
@@ -43,3 +47,69 @@ def battery_days(battery_j: float, usable_share: float, used_j: float) -> float:
     require_not_negative("battery", battery_j, "J")
     share = require_fraction("usable share", usable_share)
     return battery_j * share / require_positive("use in a day", used_j, "J") * 86_400
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """Loads alike: how many, the power of one [W], how many times that as it starts [1]."""
+
+    n: int
+    power_w: float
+    start: float = 1.0
+    is_together: bool = True
+
+    @property
+    def running_w(self) -> float:
+        """All of them [W]."""
+        return self.n * self.power_w
+
+    @property
+    def starting_w(self) -> float:
+        """What one draws beyond its power as it starts [W]."""
+        return (self.start - 1) * self.power_w if self.n else 0.0
+
+
+def drawn_at_once(loads: Sequence[Drawn]) -> tuple[float, float]:
+    """Return what an inverter must give all the while, and for a moment [W].
+
+        P = Σ(n · W) of what may run at once; P_start = P + max((k − 1) · W)
+
+    What is kept apart from the rest runs alone. One starts at a time. Source: common practice.
+
+    >>> drawn_at_once([Drawn(1, 1500), Drawn(1, 880, 5), Drawn(1, 306)])
+    (2686.0, 6206.0)
+    """
+    for load in loads:
+        require_not_negative("power", load.running_w, "W")
+    shared = [load for load in loads if load.is_together]
+    running = float(sum(load.running_w for load in shared))
+    starting = running + max((load.starting_w for load in shared), default=0.0)
+    for load in loads:
+        if not load.is_together:
+            running = max(running, load.running_w)
+            starting = max(starting, load.running_w + load.starting_w)
+    return running, starting
+
+
+LEAD_COLD = ((-3.9, 1.52), (4.4, 1.30), (15.6, 1.11), (25.0, 1.00))
+"""How many times the label a lead battery needs at a temperature [°C, 1].
+
+IEEE 485, Table 1, from memory.
+"""
+
+
+def lead_cold_factor(celsius: float) -> float:
+    """Return by how much a cold lead battery gives less than its label [1].
+
+    Straight between the table's lines; 1 where it is warmer. Raises InputError where it is colder.
+
+    >>> lead_cold_factor(-3.9), lead_cold_factor(25), lead_cold_factor(40)
+    (1.52, 1.0, 1.0)
+    """
+    coldest, most = LEAD_COLD[0]
+    if not celsius >= coldest - 1e-6:
+        raise InputError(f"battery is at {celsius:.4g} °C; expected {coldest:g} °C or more")
+    for (low, more), (high, less) in pairwise(LEAD_COLD):
+        if celsius <= high:
+            return min(most, more + (less - more) * (celsius - low) / (high - low))
+    return LEAD_COLD[-1][1]

@@ -12,6 +12,8 @@ PSF_PA = float(PSF.factor)
 """One pound-force per square foot [Pa]."""
 
 LEAST_UP_TO_PA = 20 * PSF_PA
+FLAT = 0.7
+"""Part of the ground's snow that stays on a flat roof [1]. ASCE 7-16, equation 7.3-1."""
 
 
 def flat_roof_pa(
@@ -33,7 +35,7 @@ def flat_roof_pa(
     require_not_negative("ground snow", ground_pa, "Pa")
     for name, factor in (("exposure", exposure), ("thermal", thermal), ("importance", importance)):
         require_positive(f"{name} factor", factor, "")
-    return 0.7 * exposure * thermal * importance * ground_pa
+    return FLAT * exposure * thermal * importance * ground_pa
 
 
 def least_low_slope_pa(ground_pa: float, importance: float = 1.0) -> float:

@@ -1,6 +1,9 @@
 """Floor and air for the people who are really there."""
 
+import math
+
 from criteria.errors import InputError, require_not_negative, require_positive
+from criteria.units import FT2
 
 
 def floor_per_person(floor_m2: float, people: int) -> float:
@@ -45,3 +48,19 @@ def air_volume_per_sleeper(floor_m2: float, clear_height_m: float, sleepers: int
     require_positive("floor", floor_m2, "m²")
     require_positive("clear height", clear_height_m, "m")
     return floor_m2 * clear_height_m / require_positive("sleepers", sleepers, "no.")
+
+
+DWELLING_M2, DORMITORY_M2 = 200 * float(FT2.factor), 50 * float(FT2.factor)
+"""Gross floor for each occupant [m²]. IBC 2021, Table 1004.5: residential 200, dormitory 50 ft²."""
+
+
+def occupants(floor_m2: float, each_m2: float) -> int:
+    """Return how many people a floor is reckoned to hold, part of one as one.
+
+    400 ft² as a dwelling and as a dormitory:
+
+    >>> occupants(37.1612, DWELLING_M2), occupants(37.1612, DORMITORY_M2)
+    (2, 8)
+    """
+    require_positive("floor", floor_m2, "m²")
+    return math.ceil(floor_m2 / require_positive("floor for each", each_m2, "m²") - 1e-6)

@@ -90,3 +90,20 @@ def fall(rise_m: float, run_m: float) -> float:
     True
     """
     return require_not_negative("rise", rise_m, "m") / require_positive("run", run_m, "m")
+
+
+WATER_HEAT_J_M3K = 4.186e6
+"""Heat that water holds [J/m³K]: 1.163 Wh/L·K."""
+
+
+def hot_water_j(litres_m3: float, cold_k: float, hot_k: float) -> float:
+    """Return the heat in hot water [J]: V · c · (θ − θ_c).
+
+    Raises InputError where the cold water is warmer.
+
+    >>> round(hot_water_j(4 * 0.015, 281.15, 313.15) / 3.6e6, 4)
+    2.2325
+    """
+    require_not_negative("hot water", litres_m3, "m³")
+    rise = require_not_negative("hot less cold water", hot_k - cold_k, "K")
+    return litres_m3 * WATER_HEAT_J_M3K * rise

@@ -17,6 +17,7 @@ from criteria.schedules.by_state import (
 )
 from criteria.schedules.claims import Claim
 from criteria.schedules.climate import Month
+from criteria.schedules.climbs import Climb
 from criteria.schedules.envelope import Layer
 from criteria.schedules.finishes import Finish
 from criteria.schedules.fixtures import Fixture
@@ -57,6 +58,7 @@ SCHEDULES: tuple[Schedule, ...] = (
     OpeningState.schedule,
     Ramp.schedule,
     WaysOut.schedule,
+    Climb.schedule,
     Piece.schedule,
     PieceState.schedule,
     Transport.schedule,

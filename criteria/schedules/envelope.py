@@ -2,7 +2,7 @@
 
 from criteria.typed.columns import ASKED, Blank, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import AREA, CONDUCTIVITY, LENGTH, RESISTANCE, SHARE
+from criteria.units import AREA, CONDUCTIVITY, LENGTH, RATIO, RESISTANCE, SHARE
 
 PARTS = ("wall", "roof", "floor")
 
@@ -86,4 +86,8 @@ class Layer(Row):
         "Part of the sun at the hottest hour that trees, a second roof or eaves let reach the "
         "part, in its outermost row; blank is 1, no shade.",
         blank=1.0,
+    )
+    vapour_factor: float = quantity("mu", RATIO, "μ", within=(1, 1e7), eg="1.3").says(
+        "How much less vapour it lets through than still air: 1 to 3 fibre, 10 plasterboard, 50 "
+        "to 200 boards and plywood, 1,000,000 metal. Asked for wetting between layers alone."
     )

@@ -69,3 +69,19 @@ class Plant(Row):
     ).says(
         "Heat taken out for each unit of electricity, at the design temperature: 3 to 4.5 is usual."
     )
+    fuel_kg: float = quantity("fuel_kg", MASS, "Fuel kept", within=(0, 100_000), eg="120").says(
+        "Wood, pellets, gas or oil that is there between visits."
+    )
+    fuel_share: float = quantity(
+        "fuel_share", SHARE, "Heat given off", within=(0.1, 1), eg="0.75"
+    ).says(
+        "Part of the fuel's heat that stays in the room, as the appliance was tested; blank is "
+        "0.75.",
+        blank=0.75,
+    )
+    hot_share: float = quantity(
+        "hot_share", RATIO, "Hot water kept", within=(0.1, 6), eg="0.9"
+    ).says(
+        "Heat in the water for each unit of energy put in: 0.8 to 0.9 with a store, 2 to 4 of a "
+        "heat pump."
+    )

@@ -1,6 +1,6 @@
 """Electricity: what uses it, what makes it and what keeps it."""
 
-from criteria.typed.columns import count, mark, quantity, text, yes_no
+from criteria.typed.columns import count, mark, quantity, text, word, yes_no
 from criteria.typed.rows import Row, schedule
 from criteria.units import (
     ANGLE,
@@ -10,7 +10,13 @@ from criteria.units import (
     PEAK_POWER,
     SHARE,
     STORED_ENERGY,
+    TEMPERATURE,
 )
+
+START_FACTORS = {"compressor": 5.0, "pump": 3.0, "steady": 1.0}
+"""How many times its power a load draws as it starts [1]. Common practice."""
+
+LEAD, LITHIUM_IRON = BATTERY_KINDS = ("lead", "lithium iron")
 
 
 @schedule(
@@ -41,6 +47,14 @@ class Load(Row):
     is_for_each: bool = yes_no("for_each", "For each person", eg="no").says(
         "Whether every person has so many, as of reading lamps; blank is that all share them.",
         blank=False,
+    )
+    is_together: bool = yes_no("together", "Runs with others", eg="yes").says(
+        "Whether it may run while all others do; blank is yes. No where something keeps it apart.",
+        blank=True,
+    )
+    starts: str = word("starts", tuple(START_FACTORS), "Starts as", eg="steady").says(
+        "What it draws for a moment as it starts: a compressor five times its power, a pump three. "
+        "Asked of an inverter alone."
     )
 
 
@@ -75,3 +89,15 @@ class PowerPlant(Row):
     swept_from: str | None = text("swept_from", eg="from the terrace, long brush").says(
         "Who clears the panels, standing on what."
     )
+    inverter_w: float = quantity(
+        "inverter_w", ELECTRIC_POWER, "Inverter", within=(0, 200_000), eg="3000"
+    ).says("What it gives all day long.")
+    surge_w: float = quantity(
+        "surge_w", ELECTRIC_POWER, "Inverter surge", within=(0, 400_000), eg="6000"
+    ).says("What it gives for the seconds in which a motor starts.")
+    battery_kind: str = word("battery_kind", BATTERY_KINDS, eg="lead").says(
+        "Asked of a battery in the cold alone."
+    )
+    battery_k: float = quantity(
+        "battery_c", TEMPERATURE, "Battery at its coldest", within=(233.15, 333.15), eg="4"
+    ).says("Where it stands, in the design cold.")

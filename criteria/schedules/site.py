@@ -14,6 +14,7 @@ from criteria.units import (
     RATIO,
     ROOM_LENGTH,
     SHARE_PERCENT,
+    SNOW_LOAD,
     SUN,
     TEMPERATURE,
     WIND,
@@ -153,3 +154,15 @@ class Site(Row):
     crew: int | None = count("crew", "People who set up", within=(1, 500), eg="4").says(
         "Blank is as many as the steps of a scheme need.", blank=None
     )
+    ground_snow_pa: float = quantity(
+        "ground_snow", SNOW_LOAD, "Snow on the ground", within=(0, 50_000), eg="1.5"
+    ).says("Characteristic, as the local code maps it; ASCE 7-16's where it is by that standard.")
+    hot_m3_pd: float = quantity(
+        "hot_l_pd", LITRES_A_DAY, "Hot water per person-day", within=(0, 1), eg="15"
+    ).says("Of the water of each person and day, what is drawn warm.")
+    hot_k: float = quantity(
+        "hot_c", TEMPERATURE, "Warm water", within=(283.15, 373.15), eg="40"
+    ).says("As it is drawn.")
+    cold_k: float = quantity(
+        "cold_c", TEMPERATURE, "Cold water", within=(273.15, 313.15), eg="8"
+    ).says("As it comes from the ground or the tank, in the design month.")

@@ -2,7 +2,7 @@
 
 from criteria.typed.columns import count, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import LENGTH, MASS, RATIO, ROOM_LENGTH
+from criteria.units import ANGLE, LENGTH, MASS, RATIO, ROOM_LENGTH
 
 SOILS = ("bedrock", "foliated rock", "gravel", "sand", "clay or silt", "peat or fill")
 """Classes of soil as presumptive bearing values part them."""
@@ -51,6 +51,9 @@ class Supports(Row):
         "ground_friction", RATIO, "Friction on ground", within=(0.05, 1), eg="0.3"
     ).says("Pads on the ground: 0.25 to 0.35 on soil.")
     anchors: str | None = text("anchors").says("What holds it down, and what is left behind.")
+    roof_deg: float = quantity("roof_slope", ANGLE, "Roof slope", within=(0, 90), eg="5").says(
+        "Of the roof as set up; the flattest where slopes differ. Asked for snow alone."
+    )
 
 
 @schedule(

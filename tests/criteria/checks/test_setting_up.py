@@ -13,29 +13,7 @@ from criteria.setting_up.network import MOST_STEPS
 from criteria.targets.reading import read_targets
 from criteria.targets.words import figures_in, meaning_of
 from criteria.units import System
-
-STATES = [{"state": "packed", "kind": "road"}, {"state": "night", "kind": "night"}]
-
-
-def typed(rows):
-    """Steps from packed to day, each in words: mark, minutes, people, marks of those before."""
-    return [_typed(*row.split()) for row in rows.split(",")]
-
-
-def _typed(mark, minutes, people, *after):
-    cells = {"mark": mark, "step": f"Do {mark}", "from": "packed", "to": "day"}
-    return cells | {"minutes": minutes, "people": people, "after": " ".join(after)}
-
-
-# By hand: with three people D takes all three, so E ends before it or waits for it.
-SIX = typed("A 10 2, B 10 2, C 20 1 A, D 10 3 B C, E 15 1 B, F 5 2 D E")
-# By hand: the path a b c d e f g k n is 175; c, d and f take all four.
-FOURTEEN = typed(
-    "a 15 2, b 30 2 a, c 20 4 b, d 15 4 c, e 15 2 d, f 15 4 e, g 15 2 f, h 10 2 g, i 10 2 e, "
-    "j 25 2 c, k 30 1 g, l 40 2 b, m 30 1 h, n 20 2 i k"
-)
-# Seven activities of a worked example (studylib.net, document 8378728, tables 1 and 2): 16 long.
-SEVEN = typed("A 6 1, B 2 1 A, C 2 1 A, D 3 1 B, F 2 1 C, E 4 1 D F, G 1 1 E")
+from tests.criteria.checks.steps import FOURTEEN, SEVEN, SIX, STATES, changed, typed
 
 
 @pytest.fixture
@@ -45,10 +23,6 @@ def built(package):
         return package(steps=steps, states=STATES, site=site, **more)
 
     return made
-
-
-def changed(steps, mark, **cells):
-    return [row | cells if row["mark"] == mark else row for row in steps]
 
 
 @pytest.mark.parametrize(
@@ -148,62 +122,6 @@ def test_a_lift_of_no_known_mass_is_no_data(built, hold):
     steps = changed([row | {"kg": "0"} for row in SIX], "B", kg="")
     found = hold(built(steps), "heaviest_set_up_lift", "25")
     assert (found.state, found.missing) == (State.NO_DATA, ("B, kg (set-up steps)",))
-
-
-# open to rain
-
-
-def test_open_from_the_start_of_what_opens_to_the_end_of_what_closes(built, hold):
-    # c starts at 45 and k ends at 155 by the longest chain: 110, and no crew makes it less
-    steps = changed(changed(FOURTEEN, "c", opens="Roof gap"), "k", closes="roof gap")
-    for crew in ("5", "6"):
-        found = hold(built(steps, crew), "open_to_rain", "60")
-        assert (found.write_value(), found.state) == ("110 min", State.OVER)
-        lines = [step.write() for step in found.steps]
-        assert lines == [
-            "roof gap: from 45 min, at the start of c, to 155 min, at the end of k",
-            "(155 min − 45 min) = 110 min",
-        ]
-        assert found.write_notes()[0] == "roof gap: never less than 110 min, by any crew"
-
-
-def test_what_is_open_at_one_time_is_counted_once_and_gaps_apart_are_added(built, hold):
-    # a 0–10 opens and closes x; b 10–30 opens y, c 30–35 closes y, d 35–40: z open in d; by hand
-    steps = typed("a 10 1, b 20 1 a, c 5 1 b, d 5 1 c, e 7 1 d")
-    for mark, cells in (
-        ("a", {"opens": "x", "closes": "x"}),
-        ("c", {"opens": "y, z"}),
-        ("d", {"closes": "y"}),
-        ("e", {"closes": "z"}),
-    ):
-        steps = changed(steps, mark, **cells)
-    found = hold(built(steps), "open_to_rain", "1")
-    assert found.steps[-1].write() == "(10 min − 0 min) + (47 min − 30 min) = 27 min"
-
-
-@pytest.mark.parametrize(
-    ("cells", "said"),
-    [
-        ({}, "what a step opens to rain, or “none” (set-up steps)"),
-        ({"A": {"opens": "gap"}}, "a step that closes “gap” (set-up steps)"),
-        ({"A": {"opens": "none", "closes": "gap"}}, "a step that opens “gap” (set-up steps)"),
-        (
-            {"A": {"closes": "gap"}, "F": {"opens": "gap"}},
-            "a figure that can be: “gap” is closed by A before F opens it",
-        ),
-    ],
-)
-def test_what_opens_and_never_closes_is_no_data(built, hold, cells, said):
-    steps = SIX
-    for mark, more in cells.items():
-        steps = changed(steps, mark, **more)
-    found = hold(built(steps), "open_to_rain", "60")
-    assert (found.state, found.missing) == (State.NO_DATA, (said,))
-
-
-def test_a_building_said_never_to_stand_open_is_never_open(built, hold):
-    found = hold(built(changed(SIX, "A", opens="None")), "open_to_rain", "60")
-    assert (found.value, found.state) == (0, State.MEETS)
 
 
 # which steps count

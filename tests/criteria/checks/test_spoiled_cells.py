@@ -18,8 +18,10 @@ from criteria.typed.columns import Column, Kind
 TABLES = {
     "rooms": [
         {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "20", "clear_height_m": "2.4"},
-        {"mark": "R2", "room": "Bunks", "use": "sleep", "sleepers": "4", "reached_by": "floor"},
-        {"mark": "R3", "room": "Attic", "use": "store", "sleepers": "2", "reached_by": "ladder"},
+        {"mark": "R2", "room": "Bunks", "use": "sleep", "sleepers": "4", "reached_by": "floor",
+         "floor_m2": "8"},
+        {"mark": "R3", "room": "Attic", "use": "store", "sleepers": "2", "reached_by": "ladder",
+         "floor_m2": "6"},
     ],
     "windows": [
         {"mark": "W1", "room": "R2", "n": "1", "opens": "side-hung", "sill": "900",
@@ -43,6 +45,12 @@ TABLES = {
         {"mark": "O1", "who": "Walkers", "n": "5", "sleeps_here": "yes", "step_free": "4"},
         {"mark": "O2", "who": "Warden", "n": "1", "sleeps_here": "yes", "step_free": "0"},
     ],
+    "climbs": [
+        {"mark": "K1", "place": "To the attic", "kind": "loft stair", "rise": "2100",
+         "risers": "8", "tread": "120", "width": "400", "headroom": "1700", "rail": "no"},
+        {"mark": "K2", "place": "To the porch", "kind": "ladder", "rise": "2100", "risers": "4",
+         "width": "250"},
+    ],
     "pieces": [
         {"mark": "M1", "piece": "Shell", "n": "2", "l_m": "5", "w_m": "2.2", "h_m": "2.4",
          "kg_each": "900", "order": "1", "inside_l_m": "4.8", "inside_w_m": "2", "inside_h_m": "2",
@@ -56,7 +64,7 @@ TABLES = {
     "supports": [{"legs": "4", "pad_l": "200", "pad_w": "200", "travel": "50",
                   "building_l_m": "6", "building_w_m": "2.4", "building_h_m": "2.6",
                   "clear_under_m": "0.4", "base_m": "2.2", "empty_kg": "2500", "load_kg": "3000",
-                  "ground_friction": "0.3"}],
+                  "ground_friction": "0.3", "roof_slope": "20"}],
     "furniture": [
         {"mark": "U1", "item": "Bunk", "kind": "bed", "room": "R2", "n": "2", "night": "1",
          "reached_by": "ladder", "stowed_in": "M1", "stowed_l": "2100", "stowed_w": "2100",
@@ -83,7 +91,8 @@ TABLES = {
     "plant": [{"heater": "wood stove", "burns": "yes"}],
     "site": [{"piece_l_m": "4.9", "piece_w_m": "2.3", "piece_h_m": "2.3", "guests": "5",
               "soil": "sand", "slope": "5 %", "gust_ms": "45", "exposure": "D", "ground_m": "1",
-              "flood_m": "2", "drift_m": "2", "crew": "4"}],
+              "flood_m": "2", "drift_m": "2", "crew": "4", "people": "12",
+              "ground_snow": "3"}],
 }  # fmt: skip
 MISSED = {
     "ramp_length": "1", "ramp_slope": "1/12", "step_free_doors": "815", "floor_above_datum": "2",
@@ -94,7 +103,9 @@ MISSED = {
     "lifts": "1", "hand_carry": "2", "road_height": "2", "road_width": "2", "payload": "1",
     "hitch_share": "10 %", "container_fit": "yes", "nesting_clearance": "10",
     "furniture_packs": "yes", "axle_group": "1", "bearing_ratio": "1", "leg_travel": "1",
-    "overturning": "1.5", "sliding": "1", "stowage_per_guest": "110", "change_of_use": "180",
+    "overturning": "1.5", "sliding": "1",
+    "exits_by_count": "0", "snow_on_legs": "100", "held_down": "2.5", "loft_stair": "yes",
+    "stowage_per_guest": "110", "change_of_use": "180",
     "setup_time": "60", "pack_time": "60", "least_crew": "2", "person_hours": "2",
     "heaviest_set_up_lift": "25", "open_to_rain": "60",
     "change_people": "1", "change_lift": "15", "floor_finishes": "yes", "cleanable": "yes",
