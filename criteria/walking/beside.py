@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from criteria.walking.bodies import Body, Point
 from criteria.walking.fronts import Depth, Front, free_depth
-from criteria.walking.storeys import KEPT, Storey, plan
+from criteria.walking.storeys import Storey, kept, plan
 
 STANDS_M = 0.6
 """How far from a piece somebody who uses it stands at most [m]. Common practice."""
@@ -87,7 +86,7 @@ def _free(body: Body, side: Front, walls: Sequence[Body], things: Sequence[Body]
     return min(to_wall, free_depth(side, things), key=lambda each: each.depth_m)
 
 
-@lru_cache(KEPT)
+@kept(())
 def places_of(
     storey: Storey, fronts: tuple[tuple[str, str], ...]
 ) -> tuple[tuple[str, Beside], ...]:

@@ -6,10 +6,12 @@ without thickness that ends where an open door begins. Plan frame: x to the righ
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, wraps
+from typing import Any, ParamSpec, TypeVar
 
+from criteria.typed.cells import is_supposed
 from criteria.walking.bodies import Body, Plan, Point, wall
 from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
 from criteria.walking.shortest import ShortestWay, shortest_ways
@@ -226,7 +228,30 @@ def plan(storey: Storey, opened: frozenset[str]) -> Plan:
     return Plan([*walls(storey, opened), *storey.things])
 
 
-@lru_cache(KEPT)
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+def kept(supposed: Any) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Keep what is walked by all that it is walked on; where values stand in, nobody walks.
+
+    supposed   what is given instead then: it is thrown away, and an absurd plan takes long
+    """
+
+    def keeping(walk: Callable[P, R]) -> Callable[P, R]:
+        once = lru_cache(KEPT)(walk)
+
+        @wraps(walk)
+        def walked(*args: P.args, **named: P.kwargs) -> R:
+            given: R = supposed if is_supposed() else once(*args, **named)  # type: ignore[arg-type]
+            return given
+
+        return walked
+
+    return keeping
+
+
+@kept(())
 def ways(
     storey: Storey, opened: frozenset[str], start: Point, targets: tuple[Point, ...]
 ) -> tuple[WidestWay, ...]:
@@ -234,7 +259,7 @@ def ways(
     return tuple(widest_ways(plan(storey, opened), start, targets))
 
 
-@lru_cache(KEPT)
+@kept(())
 def travels(
     storey: Storey,
     opened: frozenset[str],
@@ -246,13 +271,13 @@ def travels(
     return tuple(shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m))
 
 
-@lru_cache(KEPT)
+@kept(None)
 def circle_in(storey: Storey, place: Place) -> Circle | None:
     """Return the largest clear circle in a rectangle, its doors shut."""
     return largest_circle(plan(storey, frozenset()), place.low, place.high)
 
 
-@lru_cache(KEPT)
+@kept(None)
 def circle_reached(
     storey: Storey, opened: frozenset[str], start: Point, way_m: float, place: Place
 ) -> Circle | None:

@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 
 from criteria.checks.catalogue import CHECKS
 from criteria.package import Package, read_package
+from criteria.walking import storeys
 from criteria.walking.of_package import Storeys, start_of
 from criteria.walking.storeys import ways
+from criteria.walking.widest import widest_ways
 
 Box = tuple[float, float, float, float]
 Rows = dict[str, Any]
@@ -277,13 +279,31 @@ def test_no_row_however_odd_breaks_a_check_or_passes_in_silence(slug, cells):
                 assert all(math.isfinite(value) for value in measured.values)
 
 
-def test_asking_twice_walks_once():
-    ways.cache_clear()
-    package = cabin([(2.0, 3.0, 0.0, 1.0)])
+@pytest.fixture
+def walks(monkeypatch) -> list[int]:
+    """How many targets each pass of the widest way is asked for, from now on."""
+    asked: list[int] = []
+
+    def counted(plan, start, targets):
+        asked.append(len(targets))
+        return widest_ways(plan, start, targets)
+
+    monkeypatch.setattr(storeys, "widest_ways", counted)
+    return asked
+
+
+def test_asking_twice_walks_once(walks):
     for _ in range(2):
-        CHECKS["way_to_bed"].of(package)
-    assert ways.cache_info().misses == 1
-    CHECKS["way_to_bed"].of(cabin([(2.0, 3.0, 0.0, 1.0)]))
-    assert ways.cache_info().misses == 1
-    CHECKS["way_to_bed"].of(cabin([(2.0, 3.0, 0.0, 1.1)]))
-    assert ways.cache_info().misses == 2
+        CHECKS["way_to_bed"].of(cabin([(2.0, 3.0, 0.0, 1.01)]))
+    assert len(walks) == 1
+    CHECKS["way_to_bed"].of(cabin([(2.0, 3.0, 0.0, 1.02)]))
+    assert len(walks) == 2
+
+
+def test_nobody_walks_a_plan_of_which_a_cell_lacks(walks):
+    bare = cabin([(2.0, 3.0, 0.0, 1.03)])
+    room = bare.rooms[0].but(width_m=None)
+    for check in CHECKS.values():
+        if check.topic == "The plan walked":
+            check.of(bare.but(rooms=(room,)))
+    assert walks == []
