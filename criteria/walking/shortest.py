@@ -109,43 +109,68 @@ def _grown(body: Body, by_m: float) -> Floats:
 
 
 class _Edges:
-    """The sides of convex polygons in one table; each polygon lies left of all of its own."""
+    """The sides of convex polygons, polygons × sides; each polygon lies left of all of its own.
+
+    One with fewer sides than others has its last one again.
+    """
 
     def __init__(self, polygons: Sequence[Floats]) -> None:
-        counts = [len(polygon) for polygon in polygons]
-        self.begins = np.cumsum([0, *counts[:-1]]) if counts else np.zeros(0, dtype=int)
-        self.start: Floats = np.vstack([np.zeros((0, 2)), *polygons])
-        run = np.vstack([np.zeros((0, 2)), *(np.roll(p, -1, axis=0) - p for p in polygons)])
-        length = np.hypot(run[:, 0], run[:, 1])
-        self.inward: Floats = np.stack([-run[:, 1], run[:, 0]], axis=1) / length[:, None]
+        most = max((len(polygon) for polygon in polygons), default=1)
+        start = np.zeros((len(polygons), most, 2))
+        run = np.ones((len(polygons), most, 2))
+        for n, polygon in enumerate(polygons):
+            around = np.arange(most).clip(max=len(polygon) - 1)
+            start[n] = polygon[around]
+            run[n] = np.roll(polygon, -1, axis=0)[around] - start[n]
+        length = np.hypot(run[..., 0], run[..., 1])
+        self.inward: Floats = np.stack([-run[..., 1], run[..., 0]], axis=-1) / length[..., None]
+        self.offset: Floats = (start * self.inward).sum(axis=2)
+        self.middle: Floats = start.mean(axis=1)
+        self.reach: Floats = np.hypot(*np.moveaxis(start - self.middle[:, None], 2, 0)).max(
+            axis=1, initial=0.0
+        )
 
     def hold(self, points: Floats) -> NDArray[np.bool_]:
         """Which points lie in a polygon, its rim left out."""
-        if not len(self.begins):
-            return np.zeros(len(points), dtype=bool)
-        deep = np.minimum.reduceat(self._deep(points), self.begins, axis=1)
-        return np.asarray((deep > INSIDE_M).any(axis=1), dtype=bool)
+        deep = np.einsum("nk,pek->npe", points, self.inward) - self.offset
+        return np.asarray((deep.min(axis=2) > INSIDE_M).any(axis=1), dtype=bool)
 
     def meet(self, one: Floats, other: Floats) -> NDArray[np.bool_]:
         """Which lines from one point to another run through a polygon (Cyrus and Beck's clip)."""
-        if not len(self.begins):
-            return np.zeros(len(one), dtype=bool)
         met = np.zeros(len(one), dtype=bool)
-        for part in np.array_split(np.arange(len(one)), 1 + len(one) * len(self.start) // 500_000):
-            met[part] = self._clipped(one[part], other[part])
+        for part in np.array_split(np.arange(len(one)), 1 + len(one) * len(self.reach) // 500_000):
+            line, polygon = self._near(one[part], other[part])
+            line = part[line]
+            clipped = self._clipped(one[line], other[line], polygon)
+            met[line[clipped]] = True
         return met
 
-    def _clipped(self, one: Floats, other: Floats) -> NDArray[np.bool_]:
-        begin, end = self._deep(one) - INSIDE_M, self._deep(other) - INSIDE_M
+    def _near(self, one: Floats, other: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Which lines come as near to which polygons' middles as their corners lie: only those."""
+        run = other - one
+        squared = np.maximum((run**2).sum(axis=1), INSIDE_M**2)[:, None]
+        to = self.middle[None, :, :] - one[:, None, :]
+        share = (to[..., 0] * run[:, None, 0] + to[..., 1] * run[:, None, 1]) / squared
+        share = np.clip(share, 0.0, 1.0)
+        x = to[..., 0] - share * run[:, None, 0]
+        y = to[..., 1] - share * run[:, None, 1]
+        line, polygon = np.nonzero(x * x + y * y < self.reach**2)
+        return line, polygon
+
+    def _clipped(self, one: Floats, other: Floats, polygon: NDArray[np.intp]) -> NDArray[np.bool_]:
+        begin, end = self._deep(one, polygon) - INSIDE_M, self._deep(other, polygon) - INSIDE_M
         with np.errstate(divide="ignore", invalid="ignore"):
             share = begin / (begin - end)
-        enters = np.where(begin < 0, np.where(end > begin, share, np.inf), 0.0)
-        leaves = np.where(end < 0, np.where(begin > end, share, -np.inf), 1.0)
-        enters = np.maximum.reduceat(enters, self.begins, axis=1)
-        leaves = np.minimum.reduceat(leaves, self.begins, axis=1)
-        return np.asarray((enters < leaves).any(axis=1), dtype=bool)
+        enters = np.where(begin < 0, np.where(end > begin, share, np.inf), 0.0).max(axis=1)
+        leaves = np.where(end < 0, np.where(begin > end, share, -np.inf), 1.0).min(axis=1)
+        return np.asarray(enters < leaves, dtype=bool)
 
-    def _deep(self, points: Floats) -> Floats:
-        """How far points lie inside each side, points × sides [m]."""
-        deep: Floats = points @ self.inward.T - (self.start * self.inward).sum(axis=1)
+    def _deep(self, points: Floats, polygon: NDArray[np.intp]) -> Floats:
+        """How far points lie inside each side of a polygon each, points × sides [m]."""
+        inward = self.inward[polygon]
+        deep: Floats = (
+            points[:, None, 0] * inward[..., 0]
+            + points[:, None, 1] * inward[..., 1]
+            - self.offset[polygon]
+        )
         return deep
