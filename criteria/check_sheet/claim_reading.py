@@ -54,6 +54,10 @@ CLAIM_WORDS: tuple[tuple[str, str, str], ...] = (
     (r"batter(?:y|ies)", "", "battery_days"),
     (r"power", "", "power_ratio"),
     (r"energy|sun", r"\bused?\b|\buses\b", "power_ratio"),
+    (r"open to (?:the )?(?:rain|sky)", "", "open_to_rain"),
+    (r"person[- ]hours", "", "person_hours"),
+    (r"set(?:s|ting)?[- ]?up(?: time)?|puts? up", r"\bh\b|\bhours?\b|\bmin", "setup_time"),
+    (r"pack(?:s|ed|ing)?(?: up| time)?", r"\bh\b|\bhours?\b|\bmin", "pack_time"),
     (r"panels?|tilt", r"\btilt|°", "panel_tilt"),
     (r"ramp", r"\bfits\b", "ramp_length"),
     (r"ramp|slope", r"\b1\s*(?:in|:)\s*\d", "ramp_slope"),
@@ -95,6 +99,12 @@ ROOM_FIGURES = {"area": "room_floor", "length": "clear_height"}
 _TWO_TO_TWELVE = "two three four five six seven eight nine ten eleven twelve"
 _MANY = {word: number for number, word in enumerate(_TWO_TO_TWELVE.split(), start=2)}
 _A_MANY = re.compile(r"\b(" + "|".join(_MANY) + r")\b", re.IGNORECASE)
+
+_A_CREW = re.compile(
+    rf"\b(?:by|with|crew of)\s+(?P<crew>\d{{1,3}}|one|{'|'.join(_MANY)})\b"
+    r"(?![:.,]?\d|\s*(?:h|min)\w*)",
+    re.IGNORECASE,
+)
 
 _PRIMES = str.maketrans("′’″”", "''\"\"")
 
@@ -226,6 +236,18 @@ def figure_of(wording: str, check: Check, notation: Notation = PLAIN) -> float |
     if check.slug == "power_ratio" and (match := _SO_MUCH_MORE.search(wording)):
         return 1 + float(match[1]) / 100
     return _only_figure(wording, check, notation)
+
+
+def crew_of(wording: str) -> int | None:
+    """Return by how many people a claim says that something is done, or None.
+
+    >>> crew_of("set up in two hours by two"), crew_of("up by 18:00"), crew_of("with 4, in 2 h")
+    (2, None, 4)
+    """
+    if not (match := _A_CREW.search(wording)):
+        return None
+    crew = match["crew"].casefold()
+    return int(crew) if crew.isdecimal() else _MANY.get(crew, 1)
 
 
 def _resistance(match: re.Match[str], notation: Notation) -> float | None:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from criteria.check_sheet.claim_reading import checks_named, figure_of, subjects_named
+from criteria.check_sheet.claim_reading import checks_named, crew_of, figure_of, subjects_named
 from criteria.checks.catalogue import CHECKS
 from criteria.checks.check import Check
 from criteria.findings import NOT_ALL, SAME, Amount, Measured, Rule, State, Step
@@ -24,6 +24,9 @@ LEEWAY = 0.02
 
 LEEWAY_K = 0.5
 """The same of a temperature, which has no zero to be relative to [K]. Common practice."""
+
+BY_CREW = ("setup_time", "pack_time", "open_to_rain")
+"""Checks that a claim holds for as many people as it says, in place of the brief's crew."""
 
 A_SHARE = 1.5
 """A claim less than so many times the computed figure is said to differ by a share of it [1]."""
@@ -181,6 +184,8 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
 def _measured(package: Package, claim: Claim, check: Check) -> list[Measured]:
     """Return what a check gives of the subject that a claim names, else of all."""
     about, wording = claim.about or "", claim.wording or ""
+    if check.slug in BY_CREW and (crew := crew_of(wording)):
+        package = package.but(site=package.site.but(crew=crew))
     every = [measured for measured in check.of(package) if measured.is_held]
     named = subjects_named(every, about, wording, claim.subject or "")
     if named or claim.subject:

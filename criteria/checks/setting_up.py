@@ -110,6 +110,10 @@ def packing_of(package: Package) -> Plan:
     return replace(plan, steps=undone, found=_found(undone.steps, plan.crew))
 
 
+def _people(count: int) -> Step:
+    return Step("1 person") if count == 1 else Step("{} people", (count,))
+
+
 def _minutes(minutes: int) -> Amount:
     return Amount(minutes * MINUTE_S, WHOLE_MINUTES)
 
@@ -118,20 +122,20 @@ def _time(plan: Plan) -> list[Measured]:
     found, steps = plan.found, plan.steps
     in_order = sorted(steps.steps, key=lambda step: (found.starts[step.mark], step.mark))
     spans = [(step, found.starts[step.mark], plan.end(step.mark)) for step in in_order]
-    words = "{}: from {} to {}, {} people"
+    words = "{}: from {} to {}, {}"
     each = [
-        Step(words, (step.mark, _minutes(start), _minutes(end), step.people))
+        Step(words, (step.mark, _minutes(start), _minutes(end), _people(step.people)))
         for step, start, end in spans
     ]
     chain = steps.critical_path()
     lengths = [_minutes(steps.steps[steps.index[mark]].minutes) for mark in chain]
     figures = (", ".join(chain), listed(lengths, " + "), _minutes(steps.length))
     longest = Step("longest chain, {}: {} = {}", figures)
-    by = (plan.crew, _minutes(found.minutes))
+    by = (_people(plan.crew), _minutes(found.minutes))
     if found.is_proved:
-        answer = Step("{} people: {}, the least, proved", by)
+        answer = Step("{}: {}, the least, proved", by)
     else:
-        answer = Step("{} people: at most {}, no plan beats {}", (*by, _minutes(found.at_least)))
+        answer = Step("{}: at most {}, no plan beats {}", (*by, _minutes(found.at_least)))
     value = float(found.minutes * MINUTE_S)
     return [
         Measured(
@@ -147,7 +151,7 @@ def _least_crew(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows, notes = set_up_steps(package)
 
     def figure(row: SetUpStep) -> Measured:
-        step = Step("{}: {} people at once", (row.mark, row.people))
+        step = Step("{}: {} at once", (row.mark, _people(row.people)))
         return Measured(values=(row.people,), steps=(step,), notes=notes)
 
     return of_each(rows, figure)
@@ -171,8 +175,8 @@ def _lift(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
     def figure(row: SetUpStep) -> Measured:
         each = row.mass_kg / row.people
-        amounts = (Amount(row.mass_kg, MASS), row.people, Amount(each, MASS))
-        step = Step("{} ÷ {} people = {}", amounts)
+        amounts = (Amount(row.mass_kg, MASS), _people(row.people), Amount(each, MASS))
+        step = Step("{} ÷ {} = {}", amounts)
         return Measured(values=(each,), steps=(step,), notes=(*_height(row, each), *notes))
 
     return of_each(rows, figure)

@@ -85,8 +85,8 @@ def test_packing_takes_its_own_minutes(built, hold):
     found = hold(built(steps), "pack_time", "1")
     assert found.write_value() == "15 min"
     assert [step.write() for step in found.steps][:2] == [
-        "b: from 0 min to 5 min, 1 people",
-        "a: from 5 min to 15 min, 1 people",
+        "b: from 0 min to 5 min, 1 person",
+        "a: from 5 min to 15 min, 1 person",
     ]
 
 

@@ -5,7 +5,9 @@ import json
 import pytest
 
 from criteria.__main__ import main
+from criteria.schedules.setting_up import SetUpStep
 from criteria.setting_up.steps_file import MOST_STEPS
+from criteria.typed.tables import write_csv
 
 SIX = "step,minutes,people,after\nA,10,2,\nB,10,2,\nC,20,1,A\nD,10,3,B C\nE,15,1,B\nF,5,2,D E\n"
 
@@ -125,3 +127,18 @@ def test_a_crew_of_no_number_is_refused(steps, people, capsys):
         main(["steps", str(steps), "--people", people])
     assert left.value.code == 2
     assert "expected a whole number from 1 to 1,000" in capsys.readouterr().err
+
+
+def test_the_schedule_of_steps_is_read_as_it_is_exported(steps, capsys):
+    rows = [
+        {"mark": mark, "step": f"Do {mark}", "minutes": minutes, "people": people, "after": after}
+        for mark, minutes, people, after in (("Q1", "10", "2", ""), ("Q2", "20", "1", "Q1"))
+    ]
+    steps.write_text(write_csv(SetUpStep.schedule, rows))
+    assert main(["steps", str(steps), "--people", "2", "--json"]) == 0
+    printed = capsys.readouterr()
+    assert json.loads(printed.out)["starts"] == {"Q1": 0, "Q2": 10}
+    assert "from: not read" in printed.err
+    steps.write_text(write_csv(SetUpStep.schedule, [rows[0] | {"mark": "", "minutes": "0"}]))
+    assert main(["steps", str(steps), "--people", "2"]) == 2
+    assert ", row 2, mark: read nothing; expected a mark in one word" in capsys.readouterr().err
