@@ -113,7 +113,8 @@ def image_of(cast, sheet, size="preview"):
 
 
 def hung_in(media):
-    return [path for path in media.rglob("*") if path.is_file() and path.name != "line.lock"]
+    work = {"line.lock", "in-hand"}
+    return [path for path in media.rglob("*") if path.is_file() and path.name not in work]
 
 
 def test_a_sheet_hangs_in_the_bucket_alone_and_is_sent_by_its_page(cast, student, store, settings):
