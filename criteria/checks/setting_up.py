@@ -84,6 +84,7 @@ def plan_of(package: Package) -> Plan:
     made = gathered(
         rows, lambda row: network.Step(row.mark, row.minutes, row.people, row.forerunners)
     )
+    _require_counted(rows, package.steps)
     steps, given = Network(made), package.site.crew
     need = least_crew(steps)
     missing: tuple[str, ...] = ()
@@ -97,6 +98,14 @@ def plan_of(package: Package) -> Plan:
         crew, note = given, "with the brief's crew of {}"
     found = _found(steps.steps, crew)
     return Plan(steps, found, crew, missing, (Step(note, (crew,)), *notes))
+
+
+def _require_counted(rows: Sequence[SetUpStep], every: Sequence[SetUpStep]) -> None:
+    """Raise InputError where a step waits for one that isn't part of setting up."""
+    left = {row.mark for row in every} - {row.mark for row in rows}
+    for row in rows:
+        if odd := next((mark for mark in row.forerunners if mark in left), None):
+            raise InputError(f"step {row.mark} comes after {odd}, which is no part of setting up")
 
 
 def packing_of(package: Package) -> Plan:

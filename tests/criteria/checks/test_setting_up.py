@@ -144,6 +144,13 @@ def test_the_change_from_day_to_night_is_no_setting_up(built, hold):
     assert hold(built([*SIX, night, away]), "least_crew", "3").state is State.MEETS
 
 
+def test_a_step_that_waits_for_one_that_does_not_count_is_said(built, hold):
+    steps = changed(changed(SIX, "B", **{"from": "day", "to": "night"}), "D", after="B")
+    found = hold(built(steps, "4"), "setup_time", "600")
+    said = "a figure that can be: step D comes after B, which is no part of setting up"
+    assert (found.state, found.missing) == (State.NO_DATA, (said,))
+
+
 def test_blank_states_are_from_packed_to_set_up_in_a_brief_that_names_none(package, hold):
     steps = [row | {"from": "", "to": ""} for row in SIX]
     assert hold(package(steps=steps), "setup_time", "60").write_value() == "50 min"
