@@ -266,11 +266,11 @@ def ask_places(package: Package, marks: Iterable[str]) -> None:
 def _second_way_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def figure(storeys: Storeys, bed: Furniture, storey: Storey) -> Measured:
         others = [gate for gate in gates_out(storey) if not gate.is_main]
-        _, begins = start_of(storey, package)
-        if not any(gate.is_main for gate in storey.gates):
-            others = [gate for gate in others if gate.mark not in begins]
         if not others and storey.of and len(package.rooms) > 1:
             ask_places(package, [bed.room])
+        if not any(gate.is_main for gate in storey.gates):
+            _, begins = start_of(storey, package)
+            others = [gate for gate in others if gate.mark not in begins]
         if not others:
             ask_doors(package)
             none = Reached(0.0, Step("no door out but the first", ()), NOWHERE)

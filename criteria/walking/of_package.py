@@ -93,8 +93,15 @@ class Storeys:
 
     def _placed(self) -> list[Room]:
         """Return the rooms on the building's plan. Raises Lacking where one has half a place."""
-        placed = gathered(self.rooms.values(), lambda room: _is_placed(room) and not room.level)
-        return [room for room, is_on in zip(self.rooms.values(), placed, strict=True) if is_on]
+
+        def is_on(room: Room) -> bool:
+            whole = self.rooms.get(room.part_of or "", room)
+            if whole is not room:
+                _ask_all(whole, AT)
+            return _is_placed(room) and not whole.level
+
+        placed = gathered(self.rooms.values(), is_on)
+        return [room for room, here in zip(self.rooms.values(), placed, strict=True) if here]
 
     def _gates(self, storey: Storey) -> tuple[tuple[Gate, ...], list[tuple[str, str]]]:
         """Stand the doors in their walls; those that have no place are named, and why."""

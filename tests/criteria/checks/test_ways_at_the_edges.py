@@ -1,0 +1,118 @@
+"""Ways at the edges: doors off their walls, rooms off the plan, storeys above, gaps in walls."""
+
+import pytest
+
+from criteria.findings import State
+from criteria.walking.of_package import Storeys
+from tests.criteria.checks.test_ways import (
+    BED,
+    BUNKS,
+    DOOR,
+    HALL,
+    ROOM,
+    TO_BUNKS,
+    TO_WC,
+    WC,
+    bed,
+    cabin,
+    hut,
+    piece,
+)
+
+__all__ = ["cabin", "hut"]
+
+HATCH = {
+    "mark": "D4",
+    "place": "Hatch",
+    "leaf_w": "600",
+    "clear_w": "600",
+    "outside": "yes",
+    "role": "second exit",
+    "room": "R2",
+    "faces": "W",
+    "left": "300",
+}
+UNPLACED = [room | {"at_x": "", "at_y": ""} for room in (HALL, BUNKS, WC)]
+
+
+@pytest.mark.parametrize(
+    ("hinge", "low", "high"), [("left", 1.0, 1.9), ("right", 1.1, 2.0), ("", 1.05, 1.95)]
+)
+def test_what_is_clear_of_a_door_lies_at_its_latch(cabin, hinge, low, high):
+    """A leaf from x = 1 to 2, 900 mm of it clear: its left end, seen from inside, is at x = 2."""
+    door = DOOR | {"leaf_w": "1000", "left": "4000", "swing": "in", "hinge": hinge}
+    (gate,) = Storeys(cabin(BED, doors=door)).of("R1").gates
+    assert sorted(x for x, _ in gate.gap) == pytest.approx([low, high])
+
+
+def test_a_door_past_the_end_of_its_wall_is_left_out_and_named(cabin, hold):
+    door = DOOR | {"left": "5200", "swing": "in"}
+    finding = hold(cabin(BED, doors=door), "doors_open_fully", "yes")
+    assert finding.missing == ("a place for D1 on its plan: it ends past its wall",)
+
+
+def test_a_room_with_two_legs_wants_a_place_for_both(hut, hold):
+    leg = WC | {"mark": "R4", "use": "circulation", "part_of": "R1"}
+    finding = hold(hut(rooms=(UNPLACED[0], BUNKS, WC, leg)), "walked_out", "9")
+    assert "R1, On the plan, across (room schedule)" in finding.missing
+
+
+def test_a_bed_on_a_storey_above_is_reached_by_nothing_that_is_known(hut, hold):
+    finding = hold(hut(rooms=(HALL, BUNKS | {"level": "1"}, WC)), "way_to_bed", "600")
+    assert finding.state is State.NO_DATA
+    assert finding.missing[0].startswith("a way up to R2, level 1")
+
+
+def test_an_inner_door_to_what_has_no_place_is_left_out_and_named(hut, hold):
+    store = TO_WC | {"mark": "D5", "faces": "E", "left": "0"}
+    finding = hold(hut(doors=(DOOR, TO_BUNKS, TO_WC, store)), "way_to_bed", "600")
+    words = "not on the plan: D5 (what it opens to has no place on the plan)"
+    assert words in [note.write() for note in finding.notes]
+
+
+def test_nobody_slips_between_the_walls_of_two_rooms(hut, hold):
+    """With the main exit stood shut, 100 mm between hall and bunk room would be a way in."""
+    finding = hold(hut(piece("U2", 0.9, 2, 0, 0.05)), "way_to_bed", "600")
+    assert (finding.state, finding.value) == (State.SHORT, 0)
+
+
+def test_a_bed_may_be_used_from_its_end(cabin, hold):
+    """Its end is at x = 4, a locker's at 3.6; its long side against the upper wall isn't used."""
+    there = cabin(bed("U1", 4, 6, 1.5, 2.4, front="short"), piece("U2", 3, 3.6, 1.5, 2.4))
+    finding = hold(there, "room_before", "yes")
+    assert [step.write() for step in finding.steps] == ["U1: 400 mm before it to U2, of 600 mm"]
+
+
+def test_where_no_main_exit_is_said_the_widest_door_is_the_first_and_the_other_the_second(
+    hut, hold
+):
+    unsaid = DOOR | {"role": "other exit"}
+    there = hut(doors=(unsaid, TO_BUNKS, TO_WC, HATCH))
+    finding = hold(there, "second_way_out", "550")
+    assert finding.value == pytest.approx(0.6, abs=1e-9)
+    first = hold(there, "way_to_bed", "550")
+    words = "no main exit is said: reckoned from D1, the widest"
+    assert words in [note.write() for note in first.notes]
+
+
+@pytest.mark.parametrize("check", ["second_way_out", "walked_out"])
+def test_a_room_on_its_own_plan_is_not_known_to_have_a_way_outside(hut, hold, check):
+    finding = hold(hut(rooms=UNPLACED), check, "9")
+    assert finding.state is State.NO_DATA
+    assert "R2, On the plan, across (room schedule)" in finding.missing
+
+
+def test_one_room_alone_has_the_second_door_that_is_drawn_in_it(cabin, hold):
+    back = HATCH | {"room": "R1"}
+    finding = hold(cabin(BED, doors=[DOOR, back]), "second_way_out", "550")
+    assert finding.value == pytest.approx(0.6, abs=1e-9)
+    none = hold(cabin(BED, rooms=ROOM), "second_way_out", "550")
+    assert (none.state, none.value) == (State.SHORT, 0)
+
+
+def test_a_door_that_opens_into_the_next_room_hangs_at_its_far_face(hut, hold):
+    """Hung at (3.0, 2.5), past 100 mm of wall; a chest's edge 0.3 m off: asin(0.3 ÷ 0.7) = 25°."""
+    out = TO_BUNKS | {"swing": "out", "hinge": "left"}
+    chest = piece("U2", 2.5, 3, 0.3, 0.8, room="R2")
+    finding = hold(hut(chest, doors=(DOOR | {"swing": "out"}, out)), "doors_open_fully", "yes")
+    assert "D2 opens 25° and meets U2" in [step.write() for step in finding.steps]
