@@ -6,6 +6,7 @@ from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures import space
 from criteria.package import Package
 from criteria.schedules.access import Door
+from criteria.schedules.states import LIVED_KINDS
 from criteria.sources import EXITS, IRC_ESCAPE, OCCUPANTS, PRACTICE
 from criteria.units import COUNT, DISTANCE, FLOOR, LENGTH
 
@@ -91,6 +92,7 @@ WAYS_OUT_CHECKS = (
         slug="exits_by_count",
         title="Exits beyond those that so many people need",
         topic="Ways out",
+        kinds=LIVED_KINDS,
         by_people=True,
         measure=_exits,
         schedules=("ways_out", "rooms", "site"),

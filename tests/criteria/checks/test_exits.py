@@ -55,3 +55,13 @@ def test_what_is_not_said_is_no_data(package, hold, lacks):
     ways = {} if lacks == "ways" else {"ways_out": {"ways_out": "1"}}
     found = hold(package(rooms=room, site={"people": "3"}, **ways), "exits_by_count", "0")
     assert found.state is State.NO_DATA
+
+
+def test_a_room_that_sleeps_five_at_night_alone_is_a_dormitory_then(package, hold):
+    night = {"room": "R1", "state": "night", "sleepers": "5"}
+    room = HUT | {"sleepers": "3", "floor_m2": "550 ft²"}
+    made = package(
+        rooms=room, rooms_by_state=night, site={"people": "5"}, ways_out={"ways_out": "1"}
+    )
+    found = hold(made, "exits_by_count", "0")
+    assert (found.state, found.in_state) == (State.SHORT, "night")

@@ -156,27 +156,22 @@ def test_blank_states_are_from_packed_to_set_up_in_a_brief_that_names_none(packa
     assert hold(package(steps=steps), "setup_time", "60").write_value() == "50 min"
 
 
-def test_what_is_lifted_off_the_road_counts(built, hold, package):
+def test_what_is_lifted_off_the_road_counts_and_what_is_set_on_it_does_not(package, hold):
     states = [*STATES, {"state": "hook", "kind": "lift"}]
-    off = {
-        "mark": "H",
-        "step": "Lift off",
-        "from": "packed",
-        "to": "hook",
-        "minutes": "30",
-        "people": "2",
-    }
-    down = {
-        "mark": "J",
-        "step": "Set down",
-        "from": "hook",
-        "to": "day",
-        "minutes": "20",
-        "people": "2",
-        "after": "H",
-    }
-    found = hold(package(states=states, steps=[off, down]), "setup_time", "60")
+    off, down, back = typed("H 30 2, J 20 2 H, K 90 2 J")
+    off |= {"to": "hook"}
+    down |= {"from": "hook"}
+    back |= {"from": "hook", "to": "packed"}
+    found = hold(package(states=states, steps=[off, down, back]), "setup_time", "60")
     assert found.write_value() == "50 min"
+    assert "not from packed to set up, so not counted: K" in found.write_notes()
+
+
+@pytest.mark.parametrize(("height", "is_asked"), [("1400", False), ("1401", True)])
+def test_a_lift_over_shoulder_height_is_asked_about(built, hold, height, is_asked):
+    steps = [row | {"kg": "60", "lift_to": height} for row in typed("A 5 2")]
+    notes = hold(built(steps), "heaviest_set_up_lift", "40").write_notes()
+    assert any("from what do they stand" in note for note in notes) is is_asked
 
 
 def test_no_step_of_setting_up_is_no_data(built, hold):
