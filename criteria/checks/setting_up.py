@@ -217,7 +217,7 @@ def _open(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         first = min(openers, key=lambda mark: (plan.found.starts[mark], mark))
         last = max(closers, key=lambda mark: (plan.end(mark), mark))
         start, end = plan.found.starts[first], plan.end(last)
-        if end < start:
+        if end <= start:
             raise InputError(f"“{name}” is closed by {last} before {first} opens it")
         spans.append((start, end))
         words = "{}: from {}, at the start of {}, to {}, at the end of {}"

@@ -66,3 +66,38 @@ def test_what_opens_and_never_closes_is_no_data(built, hold, cells, said):
 def test_a_building_said_never_to_stand_open_is_never_open(built, hold):
     found = hold(built(changed(SIX, "A", opens="None")), "open_to_rain", "60")
     assert (found.value, found.state) == (0, State.MEETS)
+
+
+# a 0–10, b 10–30, c 30–35, d 35–40, one after the other
+CHAIN = typed("a 10 1, b 20 1 a, c 5 1 b, d 5 1 c")
+
+
+@pytest.mark.parametrize(
+    ("cells", "sums"),
+    [
+        # one within another, one after another at once, and the last of two that close
+        (
+            {"a": {"opens": "x"}, "b": {"opens": "y", "closes": "y"}, "d": {"closes": "x"}},
+            "(40 min − 0 min) = 40 min",
+        ),
+        (
+            {"a": {"opens": "x", "closes": "x"}, "b": {"opens": "y", "closes": "y"}},
+            "(30 min − 0 min) = 30 min",
+        ),
+        (
+            {"b": {"opens": "x", "closes": "x"}, "d": {"closes": "x"}},
+            "(40 min − 10 min) = 30 min",
+        ),
+    ],
+)
+def test_spans_that_meet_are_one(built, hold, cells, sums):
+    steps = CHAIN
+    for mark, more in cells.items():
+        steps = changed(steps, mark, **more)
+    assert hold(built(steps), "open_to_rain", "1").steps[-1].write() == sums
+
+
+def test_what_is_closed_as_it_is_opened_was_closed_too_early(built, hold):
+    steps = changed(changed(CHAIN, "a", closes="x"), "b", opens="x")
+    found = hold(built(steps), "open_to_rain", "1")
+    assert found.missing == ("a figure that can be: “x” is closed by a before b opens it",)
