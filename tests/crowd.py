@@ -34,6 +34,12 @@ MOST_ROWS = 8
 """Rows that one student types; then they are changed."""
 
 
+def _letter(issued: int) -> str:
+    """The revision after so many, as the site letters them: Z, then AA."""
+    before, last = divmod(issued, 26)
+    return (_letter(before - 1) if before else "") + chr(ord("A") + last)
+
+
 @dataclass
 class Save:
     """One thing that somebody keeps: every value that was sent, and the last one said to be kept.
@@ -234,7 +240,7 @@ class Hanger(Person):
     def step(self) -> None:
         address = f"/schemes/{self.scheme}"
         if self.hung > 2 * (self.letter + 1):
-            letter = chr(ord("A") + self.letter)
+            letter = _letter(self.letter)
             what = (self.scheme, "letter", letter)
             sent = {"letter": letter}
             self.keep(

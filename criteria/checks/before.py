@@ -1,11 +1,22 @@
 """What stands before doors, furniture and windows, where each is used."""
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 from criteria.checks.check import Check
 from criteria.checks.escape import any_holds, escape_faults, slept_in
 from criteria.checks.reading import all_without, gathered
-from criteria.checks.ways import CAUTION, LIMITS, TOPIC, beds_in, fronts_on, given, left_out
+from criteria.checks.ways import (
+    CAUTION,
+    LIMITS,
+    TOPIC,
+    beds_in,
+    fronts_on,
+    given,
+    left_out,
+    unplaced,
+)
 from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.access import Door
@@ -50,10 +61,12 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     steps: list[Step] = []
     doors = [door for door in package.doors if door.swing in ("in", "out")]
     require_some(doors, "a door with a leaf that swings (door schedule)")
+    on: list[Storey] = []
 
     def fault(door: Door) -> str | None:
         gathered((*STANDS, "leaf_w_m"), lambda name: given(door, name))
         storey = storeys.of(door.room or "")
+        on.append(storey)
         gate = next((gate for gate in storey.gates if gate.mark == door.mark), None)
         if gate is None:
             why = dict(storey.left_out).get(door.mark, "it has no place")
@@ -70,7 +83,7 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         steps.append(Step("{} opens {} and meets {}", figures))
         return f"meets {first.body.mark}"
 
-    return [all_without(doors, fault, steps)]
+    return [_beside_all(all_without(doors, fault, steps), on)]
 
 
 ENDS = ("left", "right")
@@ -115,9 +128,11 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     used = [piece for piece in used if piece.front != "none"]
     require_some(used, "furniture that is used from a side (furniture schedule)")
     kinds = {piece.mark: piece.kind for piece in package.furniture}
+    on: list[Storey] = []
 
     def fault(piece: Furniture) -> str | None:
         storey, body = storeys.of_piece(piece)
+        on.append(storey)
         beside = [mark for mark, kind in kinds.items() if kind in STANDS_BEFORE.get(piece.kind, ())]
         found = [room_before(storey, body, side, beside) for side in sides(body, piece.front)]
         # one side will do of a bed, of a bench against a wall, and where nobody said which
@@ -132,7 +147,7 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             return None
         return f"{held.body.mark if held.body else ''} before it"
 
-    return [all_without(used, fault, steps)]
+    return [_beside_all(all_without(used, fault, steps), on)]
 
 
 def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -219,7 +234,13 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         return []
     on = [storeys.of(room.mark) for room in rooms]
     notes = [note for storey in dict.fromkeys(on) for note in left_out(storey)]
-    return [all_without(rooms, fault, steps, notes)]
+    return [_beside_all(all_without(rooms, fault, steps, notes), on)]
+
+
+def _beside_all(found: Measured, storeys: Sequence[Storey]) -> Measured:
+    """What holds beside the furniture that has a place might not beside what has none."""
+    lacking = [cell for storey in dict.fromkeys(storeys) for cell in unplaced(storey)]
+    return replace(found, missing=(*found.missing, *lacking))
 
 
 BEFORE_CHECKS = (

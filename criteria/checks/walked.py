@@ -16,6 +16,7 @@ from criteria.checks.ways import (
     fronts_on,
     is_bed,
     left_out,
+    unplaced,
 )
 from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
@@ -67,7 +68,9 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         end = next(way.by[-1] for way in own if way.length_m == best)
         by = min(outs, key=lambda gate: math.dist(gate.middle, end)).mark
         step = Step("{} to outside by {}: {}", (piece.mark, by, Amount(best, DISTANCE)))
-        return Measured(values=(best,), steps=(step,), notes=left_out(storey))
+        return Measured(
+            values=(best,), steps=(step,), missing=unplaced(storey), notes=left_out(storey)
+        )
 
     found = of_each(pieces, figure)
     said = None if "ways_out" in package.unread else package.ways_out.typed("furthest_m")
@@ -112,7 +115,9 @@ def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
                 (room.mark, Amount(said, LENGTH), size),
             )
             notes = (claim, *notes)
-        return Measured(values=(best.diameter_m,), steps=(step,), notes=notes)
+        return Measured(
+            values=(best.diameter_m,), steps=(step,), missing=unplaced(storey), notes=notes
+        )
 
     legs = [room for room in rooms if room.part_of is None]
     found = of_each(legs, figure)

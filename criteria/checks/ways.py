@@ -97,6 +97,11 @@ def left_out(storey: Storey) -> tuple[Step, ...]:
     return (Step("not on the plan: {}", (listed(said, "; "),)),) if said else ()
 
 
+def unplaced(storey: Storey) -> tuple[str, ...]:
+    """Name the furniture that isn't on a plan: what meets a target without it might not with it."""
+    return tuple(f"a place for {mark} on its plan: {why}" for mark, why in storey.unplaced)
+
+
 def begun(storey: Storey, gate: Gate) -> tuple[Step, ...]:
     """Say where ways begin, where that isn't the main exit."""
     if storey.of:
@@ -188,7 +193,10 @@ def width_of(
             Step("{} says a passage of {}, walked it is {}", (where, Amount(said, LENGTH), width)),
         )
     return Measured(
-        values=(reached.width_m,), steps=(step,), notes=(step, *claim, *notes, *left_out(storey))
+        values=(reached.width_m,),
+        steps=(step,),
+        missing=unplaced(storey),
+        notes=(step, *claim, *notes, *left_out(storey)),
     )
 
 

@@ -88,6 +88,7 @@ class Storeys:
             gates=gates,
             things=things,
             left_out=(*said, *left_out, *lost),
+            unplaced=tuple(left_out),
             lost_doors=tuple(mark for mark, _ in lost),
         )
 

@@ -122,6 +122,7 @@ class Storey:
     of          the room whose own plan it is; "" of several rooms on one plan
     things      bodies that stand there, by mark
     left_out    what has no place or size and isn't on it, with why
+    unplaced    furniture among those: with it, every way may be narrower
     lost_doors  doors among those
     turned_deg  bearing that its upper walls look to
     """
@@ -131,6 +132,7 @@ class Storey:
     gates: tuple[Gate, ...]
     things: tuple[Body, ...]
     left_out: tuple[tuple[str, str], ...] = ()
+    unplaced: tuple[tuple[str, str], ...] = ()
     lost_doors: tuple[str, ...] = ()
     turned_deg: float = 0.0
 

@@ -146,6 +146,17 @@ def test_what_has_no_place_or_size_is_named_and_the_way_may_be_narrower(cabin, h
     )
 
 
+def test_what_has_no_place_leaves_no_verdict_but_a_miss_stays_one(cabin, hold):
+    lost = piece("U3", 2, 3, 0, 1) | {"plan_x": ""}
+    assert hold(cabin(BED), "way_to_bed", "700").state.is_met
+    finding = hold(cabin(BED, lost), "way_to_bed", "700")
+    assert (finding.state, finding.missing) == (
+        State.NO_DATA,
+        ("a place for U3 on its plan: it has no place",),
+    )
+    assert hold(cabin(BED, lost), "way_to_bed", "1200").state is State.SHORT  # more only narrows
+
+
 @pytest.mark.parametrize(
     ("head", "label"),
     [("l", "Length"), ("w", "Width"), ("plan_x", "On the plan, across"), ("room", "Room")],
