@@ -210,4 +210,4 @@ LOFT_STAIR = Citation(IRC, "Appendix AQ: houses of up to 37 m²", Certainty.QUOT
 LOFT_LADDER = Citation(IRC, "Appendix AQ: ladders", Certainty.MEMORY)
 COLD_BATTERY = Citation(IEEE_485, "Table 1, cells in the cold", Certainty.MEMORY)
 EXITS = Citation(IBC, "1006.2.1, spaces with one exit", Certainty.QUOTED)
-OCCUPANTS = Citation(IBC, "Table 1004.5", Certainty.READ)
+OCCUPANTS = Citation(IBC, "Table 1004.5", Certainty.QUOTED)

@@ -1,14 +1,15 @@
 """One cast for all tests of the site: who is who, so that a test of access reads aloud."""
 
+from collections.abc import Generator
 from dataclasses import dataclass
 from pathlib import Path
 
+import coverage
 import hypothesis
 import pytest
 from django.test import Client
 from django.utils import timezone
 
-import criteria
 from reviews import worked_out
 from reviews.access import SEAT_KEY
 from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio
@@ -21,13 +22,30 @@ hypothesis.settings.register_profile("steady", derandomize=True, deadline=None)
 hypothesis.settings.load_profile("steady")
 
 
-def pytest_collection_modifyitems(config, items):
-    """Where only the library's lines are counted, its own tests take them; others go quicker."""
-    if config.getoption("cov_source", None) == ["criteria"]:
-        library = Path(__file__).parent / "criteria", Path(criteria.__file__).parent
-        for item in items:
-            if not any(item.path.is_relative_to(folder) for folder in library):
-                item.add_marker(pytest.mark.no_cover)
+LIBRARY = Path(__file__).parent / "criteria"
+
+
+def _is_counted(item: pytest.Item) -> bool:
+    """Whether a test's lines are counted: the library's own tests take all of its lines."""
+    is_of_library = item.config.getoption("cov_source", None) == ["criteria"]
+    in_browser = "browser" in item.path.parts
+    return not in_browser and (not is_of_library or item.path.is_relative_to(LIBRARY))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """Count no lines of a test whose lines don't count, from its first fixture to its last.
+
+    Threads of its server that begin while counting is switched on or off die of it.
+    """
+    counting = None if _is_counted(item) else coverage.Coverage.current()
+    if counting is None:
+        return (yield)
+    counting.stop()
+    try:
+        return (yield)
+    finally:
+        counting.start()
 
 
 @dataclass

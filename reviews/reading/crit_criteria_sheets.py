@@ -14,10 +14,10 @@ from dataclasses import dataclass, replace
 LIGHT = ("Light and view",)
 AIR = ("Air",)
 SIZE = ("floor_area", "floor_per_person", "living_floor_per_person")
-SPACE = ("Space", "air_volume_per_sleeper", "Furniture and change of use")
+SPACE = ("Space", "air_volume_per_sleeper", "Furniture and change of use", "The plan walked")
 SERVICES = ("Heat", "Water and waste", "Power")
 SAFETY = ("Access", "Ways out")
-MOVING = ("Moving", "Ground")
+MOVING = ("Moving", "Setting up", "Ground")
 AGREEMENT = ("Package",)
 
 

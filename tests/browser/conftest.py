@@ -59,8 +59,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in item.path.parts:
             item.add_marker(pytest.mark.browser)
-            # the threads of its server trip over what counts lines
-            item.add_marker(pytest.mark.no_cover)
 
 
 @pytest.fixture(scope="session")
