@@ -10,6 +10,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+import criteria
 from reviews import worked_out
 from reviews.access import SEAT_KEY
 from reviews.models import Crit, Criterion, Membership, Person, Scheme, Seat, Studio
@@ -22,14 +23,15 @@ hypothesis.settings.register_profile("steady", derandomize=True, deadline=None)
 hypothesis.settings.load_profile("steady")
 
 
-LIBRARY = Path(__file__).parent / "criteria"
+LIBRARY = (Path(__file__).parent / "criteria", Path(criteria.__file__).parent)
 
 
 def _is_counted(item: pytest.Item) -> bool:
     """Whether a test's lines are counted: the library's own tests take all of its lines."""
     is_of_library = item.config.getoption("cov_source", None) == ["criteria"]
     in_browser = "browser" in item.path.parts
-    return not in_browser and (not is_of_library or item.path.is_relative_to(LIBRARY))
+    is_library = any(item.path.is_relative_to(folder) for folder in LIBRARY)
+    return not in_browser and (is_library or not is_of_library)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -58,6 +58,7 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             raise lacking("a door out of doors with its place (door schedule)")
         inner = {gate.mark for gate in storey.gates if gate.into}
         opened = frozenset(inner | {gate.mark for gate in outs})
+        gathered([piece], lambda row: row.front)
         stood = places_of(storey, fronts_on(storey, pieces))
         starts = tuple(beside.point for _, beside in stood)
         found = travels(storey, opened, starts, tuple(gate.middle for gate in outs), KEEPS_M)

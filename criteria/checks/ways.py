@@ -211,7 +211,9 @@ def to_each(
     package: Package, storey: Storey, mark: str, opened: frozenset[str], start: Point
 ) -> Reached:
     """The widest way from a start to the best place beside a bed; all beds in one pass."""
-    stood = places_of(storey, fronts_on(storey, beds_of(package)))
+    beds = beds_of(package)
+    gathered([bed for bed in beds if bed.mark == mark], lambda bed: bed.front)
+    stood = places_of(storey, fronts_on(storey, beds))
     targets = tuple(beside.point for _, beside in stood)
     return _best(storey, mark, stood, ways(storey, opened, start, targets))
 

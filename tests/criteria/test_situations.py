@@ -8,7 +8,8 @@ from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import State, nowhere
 from criteria.package import read_package
-from criteria.schedules.by_state import STATE_ROWS
+from criteria.schedules import BY_SLUG, beside, marks_known
+from criteria.schedules.by_state import STATE_ROWS, RoomState
 from criteria.schedules.states import STATE_KINDS
 from criteria.situations import Situation, situations, states_of
 from criteria.targets.reading import read_targets
@@ -239,6 +240,37 @@ def test_a_locked_door_is_no_way_out_though_it_is_one_by_day(package, hold, room
         openings_by_state={"mark": "D1", "state": "night", "locked": "yes"},
     )  # fmt: skip
     assert hold(there, "escape_window", "yes").state is State.SHORT
+
+
+def test_a_state_may_say_how_many_are_in_it(package, hold, room):
+    states = [{"state": "supper", "kind": "other", "people": "10"}]
+    there = package(rooms=room(floor="20"), states=states, site={"people": "4"})
+    finding = hold(there, "floor_per_person", "3")
+    assert [(m.situation, m.values[0]) for m in finding.worst_first] == [
+        ("state supper", 2), ("states day, night", 5),
+    ]  # fmt: skip
+
+
+def test_the_package_as_it_stands_is_its_own_only_situation(package):
+    there = package(site={"people": "4"})
+    assert Situation().of(there) is there
+
+
+def test_a_length_typed_in_inches_for_a_state_is_in_inches_there(package):
+    bed = {"mark": "U1", "item": "Bed", "kind": "bed", "height_mm": "450"}
+    night = {"mark": "U1", "state": "night", "h": "17 in"}
+    there = package(furniture=bed, furniture_by_state=night)
+    by_state = {state.state: Situation(state).of(there).furniture[0] for state in states_of(there)}
+    inches = {state: row.is_in_inches("height_m") for state, row in by_state.items()}
+    assert inches == {"day": False, "night": True}
+
+
+def test_schedules_of_states_stand_beside_their_base_and_know_its_marks(room):
+    assert [each.slug for each in beside(RoomState.schedule)] == ["rooms"]
+    assert beside(BY_SLUG["rooms"]) == (RoomState.schedule,)
+    assert beside(BY_SLUG["loads"]) == ()
+    marks = marks_known(RoomState.schedule, {"rooms": [room()], "states": [PACKED]})
+    assert marks == {"rooms": ["R1"], "states": ["packed", "day", "night"]}
 
 
 # what can't be read

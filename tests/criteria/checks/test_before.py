@@ -182,6 +182,13 @@ def test_a_door_out_of_the_room_is_a_way_where_the_window_is_none(cabin, hold):
     assert finding.state is State.MEETS
 
 
+def test_a_window_in_a_wall_that_its_room_has_not_leaves_no_verdict(cabin, hold):
+    north, askew = WINDOW | {"escape_w": "100"}, WINDOW | {"mark": "W2", "faces": "NE"}
+    finding = escape(cabin, hold, windows=[north, askew])
+    assert finding.state is State.NO_DATA
+    assert finding.missing == ("a wall of R1 that looks NE, as W2",)
+
+
 @pytest.mark.parametrize(
     ("slug", "head", "cell"),
     [

@@ -1,5 +1,8 @@
 """Setting up and packing: the hand workings of the sequence library, typed as a schedule."""
 
+import random
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -41,6 +44,18 @@ def test_time_by_hand_is_the_least_and_proved(built, hold, steps, crew, value):
     assert found.write_value() == value
     assert f"{crew} people: {value}, the least, proved" in found.write_notes()
     assert f"with the brief's crew of {crew}" in found.write_notes()
+
+
+def test_a_time_that_is_not_proved_says_what_no_plan_beats(built, hold):
+    rng, rows = random.Random(1), []
+    for n in range(1, 31):
+        after = sorted(rng.sample(range(1, n), min(n - 1, rng.randint(0, 2))))
+        minutes, people = rng.randint(5, 30), rng.randint(1, 4)
+        rows.append(" ".join(map(str, (f"Q{n}", minutes, people, *(f"Q{k}" for k in after)))))
+    finding = hold(built(typed(", ".join(rows)), "5"), "setup_time", "600")
+    said = next(step.write() for step in finding.steps if "no plan beats" in step.write())
+    most, least = (int(word) for word in re.findall(r"(\d+) min", said))
+    assert least < most == finding.value / 60
 
 
 def test_working_names_each_step_and_the_longest_chain(built, hold):

@@ -146,6 +146,19 @@ def test_what_has_no_place_or_size_is_named_and_the_way_may_be_narrower(cabin, h
     )
 
 
+def test_what_is_in_no_room_is_named_too(cabin, hold):
+    finding = hold(cabin(BED, piece("U2", 2, 3, 0, 1) | {"room": ""}), "way_to_bed", "700")
+    assert finding.missing == ("a place for U2 on its plan: it is in no room",)
+
+
+def test_a_bed_whose_sides_cannot_be_read_says_so_and_the_other_is_measured(hold):
+    beds = [BED, bed("U2", 0, 2, 0, 0.9, front="askew")]
+    reading = read_package({"rooms": [ROOM], "doors": [DOOR], "furniture": beds})
+    finding = hold(reading.package, "way_to_bed", "700")
+    assert finding.missing[0].startswith("U2, Used from (furniture schedule): read “askew”")
+    assert [m.subject for m in finding.worst_first if m.values] == ["U1"]
+
+
 def test_what_has_no_place_leaves_no_verdict_but_a_miss_stays_one(cabin, hold):
     lost = piece("U3", 2, 3, 0, 1) | {"plan_x": ""}
     assert hold(cabin(BED), "way_to_bed", "700").state.is_met
@@ -286,6 +299,14 @@ def test_the_way_to_the_toilet_is_as_narrow_as_its_door(hut, hold):
     finding = hold(hut(), "way_to_toilet", "600")
     assert finding.value == pytest.approx(0.65, abs=1e-9)
     assert finding.notes[0].write() == "U1 is reached by 650 mm, in D3"
+
+
+def test_a_toilet_narrower_than_its_door_is_as_wide_as_it_is(hut, hold):
+    # 0.55 m deep behind a door of 650 mm
+    shallow = WC | {"depth_m": "0.55", "floor_m2": "0.66"}
+    finding = hold(hut(rooms=(HALL, BUNKS, shallow)), "way_to_toilet", "600")
+    assert finding.value == pytest.approx(0.55, abs=2e-3)
+    assert "in R3 itself" in finding.notes[0].write()
 
 
 def test_rooms_without_a_place_have_no_way_from_one_to_the_other(hut, hold):

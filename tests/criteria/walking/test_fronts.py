@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from shapely import LineString, Point, Polygon
 
+from criteria.walking.beside import sides
 from criteria.walking.bodies import disc, rectangle, wall
 from criteria.walking.fronts import Front, free_depth
 
@@ -76,3 +77,7 @@ def test_another_librarys_clipping_agrees(seed):
         expected = math.inf if part.area < 1e-12 else line.distance(part)
         found = free_depth(Front(tuple(start), tuple(end)), [body]).depth_m
         assert found == pytest.approx(expected, abs=1e-4)
+
+
+def test_what_is_used_from_no_side_has_none():
+    assert sides(rectangle((0, 2), (0, 1)), "none") == ()
