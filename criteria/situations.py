@@ -74,11 +74,12 @@ def measured_in(
         if in_case:
             asked = tuple(each for each in asked if each.case and each.case.case == in_case)
             require_some(asked, f"a case “{in_case}” (people cases)")
+        held = [each.case is None or each.case.is_held for each in asked]
     except Lacking as lacks:
         return [_lacking(lacks)]
     if asked == (Situation(),):
         return list(figure(package))
-    return _once(asked, [_measured(package, situation, figure) for situation in asked])
+    return _once(asked, held, [_measured(package, situation, figure) for situation in asked])
 
 
 def _measured(
@@ -94,12 +95,13 @@ def _lacking(lacks: Lacking) -> Measured:
     return Measured(missing=tuple(dict.fromkeys(map(str, lacks.cells))))
 
 
-def _once(asked: Sequence[Situation], found: Sequence[Sequence[Measured]]) -> list[Measured]:
+def _once(
+    asked: Sequence[Situation], held: Sequence[bool], found: Sequence[Sequence[Measured]]
+) -> list[Measured]:
     """Name the situations of each figure, and those that don't differ together."""
     once: dict[Any, tuple[Measured, list[str], list[str]]] = {}
-    for situation, figures in zip(asked, found, strict=True):
+    for situation, is_held, figures in zip(asked, held, found, strict=True):
         case = situation.case
-        is_held = True if case is None else case.is_held
         for each in figures:
             each = replace(each, is_held=is_held)
             key = replace(each, reach=nowhere)

@@ -27,7 +27,10 @@ def people_of(package: Package) -> tuple[People, ...]:
     """Return the people cases of a package's brief, in its order; what is blank is None."""
     return tuple(
         People(
-            row.case, row.if_given("people"), row.if_given("days"), bool(row.if_given("is_held"))
+            row.case,
+            row.if_given("people"),
+            row.if_given("days"),
+            row.if_given("is_held") is not False,
         )
         for row in package.leniently.cases
     )

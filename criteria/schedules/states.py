@@ -66,8 +66,12 @@ class PeopleCase(Row):
     days: int = count("days", "Days a year", within=(1, DAYS_A_YEAR), eg="80").says(
         "On how many days of a year they are so many."
     )
-    first_month: str = word("from", MONTHS, "From").says("First month; blank is any.", blank="Jan")
-    last_month: str = word("to", MONTHS, "To").says("Last month; blank is any.", blank="Dec")
+    first_month: str = word("from", MONTHS, "From").says(
+        "First month in which they are; blank is any. No figure follows it.", blank="Jan"
+    )
+    last_month: str = word("to", MONTHS, "To").says(
+        "Last month; blank is any. No figure follows it.", blank="Dec"
+    )
     stay: int | None = count("stay", "Days at once", within=(1, DAYS_A_YEAR), eg="2").says(
         "Days of one stay: 2 of a weekend; blank is all of its days on end.", blank=None
     )

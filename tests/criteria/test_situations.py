@@ -86,6 +86,14 @@ def test_people_of_a_case_that_cannot_be_read_leave_no_verdict(hold):
     assert "fair, People (people cases): read “many”" in finding.missing[0]
 
 
+def test_whether_a_case_is_held_that_cannot_be_read_leaves_no_verdict(hold):
+    fair = {"case": "fair", "people": "9", "held": "maybe"}
+    reading = read_package({"tanks": [TANK], "site": [SITE], "cases": [EVERYDAY, fair]})
+    finding = hold(reading.package, "water_days", "40")
+    assert finding.state is State.NO_DATA
+    assert finding.missing[0].startswith("fair, Held to the targets (people cases): read “maybe”")
+
+
 def test_sleepers_of_a_case_are_its_people_where_it_says_no_more(package, hold, room):
     rooms = [room(use="sleep", sleepers="4")]
     cases = [EVERYDAY, WEEKEND | {"sleepers": "4"}, WEEKEND | {"case": "fair"}]
