@@ -31,8 +31,8 @@ from criteria.walking.beside import places_of, room_before, sides
 from criteria.walking.bodies import Body, Point
 from criteria.walking.doors import Leaf, Meeting, first_meeting
 from criteria.walking.fronts import Front, free_depth
-from criteria.walking.of_package import STANDS, Storeys, wall_of
-from criteria.walking.storeys import Gate, Storey, depth, plan, ways
+from criteria.walking.of_package import STANDS, storeys_of, wall_of
+from criteria.walking.storeys import Gate, Storey, depth, kept, plan, ways
 
 OPEN_DEG = 85.0
 """A leaf that opens this far opens fully [°]: common practice, 90 less 5."""
@@ -57,7 +57,7 @@ WAY_M = 0.55
 
 
 def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
     steps: list[Step] = []
     doors = [door for door in package.doors if door.swing in ("in", "out")]
     require_some(doors, "a door with a leaf that swings (door schedule)")
@@ -98,6 +98,7 @@ def _called(storey: Storey, body: Body) -> Step | str:
     return Step("a wall of {}", (body.mark,)) if is_wall else body.mark
 
 
+@kept(None)
 def _met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | None:
     """What a leaf that hangs at one end meets first; of its own wall and the next it meets none."""
     if swing == "out" and gate.into is None:
@@ -122,7 +123,7 @@ def _met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | None:
 
 
 def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
     steps: list[Step] = []
     used = [piece for piece in package.furniture if piece.kind in ZONES_M]
     used = [piece for piece in used if piece.front != "none"]
@@ -133,7 +134,8 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def fault(piece: Furniture) -> str | None:
         storey, body = storeys.of_piece(piece)
         on.append(storey)
-        beside = [mark for mark, kind in kinds.items() if kind in STANDS_BEFORE.get(piece.kind, ())]
+        before = STANDS_BEFORE.get(piece.kind, ())
+        beside = tuple(mark for mark, kind in kinds.items() if kind in before)
         found = [room_before(storey, body, side, beside) for side in sides(body, piece.front)]
         # one side will do of a bed, of a bench against a wall, and where nobody said which
         is_any = piece.front == "one long side" or piece.kind == "bed"
@@ -150,8 +152,15 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [_beside_all(all_without(used, fault, steps), on)]
 
 
+@kept(())
+def _before_window(storey: Storey, gap: tuple[Point, Point]) -> tuple[str, ...]:
+    """Marks of what stands where a window is climbed out of."""
+    front, free_m = Front(gap[1], gap[0]), WINDOW_M * (1 - SAME)
+    return tuple(body.mark for body in storey.things if free_depth(front, [body]).depth_m < free_m)
+
+
 def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
     steps: list[Step] = []
     pieces = {piece.mark: piece for piece in package.rows_of(Furniture)}
 
@@ -159,15 +168,13 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         """Tell whether nobody climbs over what is as high as the sill, and comes there at all."""
         storey = storeys.of(room.mark)
         over: list[str] = []
-        for thing in storey.things:
-            if free_depth(Front(gap[1], gap[0]), [thing]).depth_m >= WINDOW_M * (1 - SAME):
-                continue
-            height = pieces[thing.mark].height_m
+        for thing in _before_window(storey, gap):
+            height = pieces[thing].height_m
             if height >= sill:
-                figures = (mark, thing.mark, Amount(height, LENGTH), Amount(sill, LENGTH))
+                figures = (mark, thing, Amount(height, LENGTH), Amount(sill, LENGTH))
                 steps.append(Step("{} is behind {}, {} high before a sill of {}", figures))
                 return False
-            over += [thing.mark] if height > CLIMBED_M else []
+            over += [thing] if height > CLIMBED_M else []
         if over:
             steps.append(Step("{} is climbed to over {}", (mark, ", ".join(over))))
             return True

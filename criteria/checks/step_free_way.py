@@ -21,11 +21,11 @@ from criteria.schedules.states import NIGHT
 from criteria.sources import ADA_DOOR, PRACTICE, ROUTE
 from criteria.typed.cells import require_some
 from criteria.units import LENGTH
-from criteria.walking.of_package import Storeys, start_of
+from criteria.walking.of_package import start_of, storeys_of
 
 
 def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
     beds = [bed for bed in beds_of(package) if bed.unless_blank("reached_by") in (None, "floor")]
     require_some(beds, "a bed that is got into from the floor (furniture schedule)")
     toilets = [room for room in package.rooms if room.use == "wc"]
@@ -35,7 +35,7 @@ def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def to_bed(bed: Furniture) -> Measured:
         storey, _ = storeys.of_piece(bed)
         gate, opened = start_of(storey, package)
-        reached = to_each(package, storey, bed.mark, opened, gate.before)
+        reached = to_each(beds, bed, storey, opened, gate.before)
         return width_of(package, storey, bed.mark, reached, begun(storey, gate))
 
     def to_room(room: Room) -> Measured:

@@ -14,7 +14,6 @@ from criteria.checks.ways import (
     ask_places,
     begun,
     fronts_on,
-    is_bed,
     left_out,
     unplaced,
 )
@@ -28,7 +27,7 @@ from criteria.typed.cells import lacking, require_some
 from criteria.units import DISTANCE, LENGTH
 from criteria.walking.beside import places_of
 from criteria.walking.circles import Circle
-from criteria.walking.of_package import Storeys, gates_out, start_of
+from criteria.walking.of_package import gates_out, is_bed, start_of, storeys_of
 from criteria.walking.storeys import circle_reached, travels
 
 CHAIR_M = 32 * 0.0254
@@ -46,7 +45,7 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         if piece.kind in ("seat", "bed") or is_bed(package, piece)
     ]
     require_some(pieces, "beds and seats (furniture schedule)")
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
 
     def figure(piece: Furniture) -> Measured:
         storey, _ = storeys.of_piece(piece)
@@ -88,7 +87,7 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("day", "wc"))
-    storeys = Storeys(package)
+    storeys = storeys_of(package)
 
     def figure(room: Room) -> Measured:
         storey = storeys.of(room.mark)

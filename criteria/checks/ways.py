@@ -1,9 +1,10 @@
 """The plan walked at night: how wide the way is to beds, to the toilet and to a second door."""
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from types import MappingProxyType
 from typing import Any
 
 from criteria.checks.check import Check
@@ -11,7 +12,6 @@ from criteria.checks.reading import gathered, of_each
 from criteria.findings import Amount, Measured, Step, listed
 from criteria.package import Package
 from criteria.schedules.access import Door
-from criteria.schedules.by_state import FurnitureState
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.rooms import Room
 from criteria.schedules.states import NIGHT
@@ -25,16 +25,18 @@ from criteria.walking.circles import FINE_M
 from criteria.walking.of_package import (
     AT,
     STANDS,
-    Storeys,
     gates_out,
+    is_bed,
     lost_door_cells,
     start_of,
+    storeys_of,
 )
 from criteria.walking.storeys import (
     Gate,
     Place,
     Storey,
     circle_in,
+    kept,
     ways,
 )
 from criteria.walking.widest import WidestWay
@@ -68,7 +70,7 @@ class Reached:
 
 def beds_of(package: Package) -> tuple[Furniture, ...]:
     """Return what lies there as a bed: made, slept on, or a bed of which nothing is said."""
-    beds = tuple(piece for piece in package.furniture if is_bed(package, piece))
+    beds = storeys_of(package).beds
     require_some(beds, "beds (furniture schedule)")
     return beds
 
@@ -78,17 +80,6 @@ def beds_in(package: Package, room: Room) -> list[Furniture]:
     pieces = package.rows_of(Furniture)
     here = [piece for piece in pieces if piece.unless_blank("room") == room.mark]
     return [piece for piece in here if is_bed(package, piece)]
-
-
-def is_bed(package: Package, piece: Furniture) -> bool:
-    """Tell whether a piece lies there as a bed. Raises Lacking where that can't be read."""
-    state = package.state.state if package.state else ""
-    rows = package.rows_of(FurnitureState)
-    over = next((row for row in rows if (row.mark, row.state) == (piece.mark, state)), None)
-    if over is not None and over.is_made is not None:
-        return bool(over.is_made)
-    sleeps = piece.unless_blank("night")
-    return bool(sleeps) if sleeps is not None else piece.kind == "bed"
 
 
 def left_out(storey: Storey) -> tuple[Step, ...]:
@@ -112,11 +103,11 @@ def begun(storey: Storey, gate: Gate) -> tuple[Step, ...]:
 
 
 def fronts_on(storey: Storey, pieces: Iterable[Furniture]) -> tuple[tuple[str, str], ...]:
-    here = {body.mark for body in storey.things}
+    """Return from where each piece on a storey is used; what can't be read is left to itself."""
     found = []
     for piece in pieces:
         try:
-            if piece.mark in here:
+            if piece.mark in storey.marks:
                 found.append((piece.mark, piece.front))
         except Lacking:  # it says so itself, where it is measured
             continue
@@ -126,8 +117,7 @@ def fronts_on(storey: Storey, pieces: Iterable[Furniture]) -> tuple[tuple[str, s
 def _best(
     storey: Storey,
     mark: str,
-    stood: Sequence[tuple[str, Beside]],
-    found: Sequence[WidestWay],
+    stood: Iterable[tuple[Beside, WidestWay]],
 ) -> Reached:
     """Return the best place beside a piece: what holds is its way, or the room to stand there."""
     nothing = Reached(
@@ -136,8 +126,8 @@ def _best(
         NOWHERE,
     )
     best = nothing
-    for (own, beside), way in zip(stood, found, strict=True):
-        if own != mark or way.width_m is None:
+    for beside, way in stood:
+        if way.width_m is None:
             continue
         width = min(way.width_m, way.room_m)
         if width <= best.width_m and best is not nothing:
@@ -152,9 +142,21 @@ def _best(
     return best
 
 
+@kept(MappingProxyType({}))
+def _reached(
+    storey: Storey, fronts: tuple[tuple[str, str], ...], opened: frozenset[str], start: Point
+) -> Mapping[str, Reached]:
+    """Of several pieces the widest way from a start to the best place beside each, in one pass."""
+    stood = places_of(storey, fronts)
+    found = ways(storey, opened, start, tuple(beside.point for _, beside in stood))
+    beside_each: dict[str, list[tuple[Beside, WidestWay]]] = {mark: [] for mark, _ in fronts}
+    for (mark, beside), way in zip(stood, found, strict=True):
+        beside_each[mark].append((beside, way))
+    return {mark: _best(storey, mark, each) for mark, each in beside_each.items()}
+
+
 def _narrow(storey: Storey, first: Body, second: Body, middle: Point) -> Step:
-    things = {body.mark for body in storey.things}
-    if not {first.mark, second.mark} & things:
+    if not {first.mark, second.mark} & storey.marks:
         for gate in storey.gates:
             if math.dist(middle, gate.middle) < gate.width_m:
                 return Step("in {}", (gate.mark,))
@@ -200,22 +202,30 @@ def width_of(
     )
 
 
+To = Callable[[Storey, frozenset[str], Point], Reached]
+"""Tells how wide one piece is reached on a storey, with some doors open, from a start."""
+
+
 def _each_bed(
-    package: Package, figure: Callable[[Storeys, Furniture, Storey], Measured]
+    package: Package, figure: Callable[[Furniture, Storey, To], Measured]
 ) -> list[Measured]:
-    beds, storeys = beds_of(package), Storeys(package)
-    return of_each(beds, lambda bed: figure(storeys, bed, storeys.of_piece(bed)[0]))
+    beds, storeys = beds_of(package), storeys_of(package)
+    return of_each(
+        beds, lambda bed: figure(bed, storeys.of_piece(bed)[0], partial(to_each, beds, bed))
+    )
 
 
 def to_each(
-    package: Package, storey: Storey, mark: str, opened: frozenset[str], start: Point
+    pieces: Sequence[Furniture],
+    piece: Furniture,
+    storey: Storey,
+    opened: frozenset[str],
+    start: Point,
 ) -> Reached:
-    """The widest way from a start to the best place beside a bed; all beds in one pass."""
-    beds = beds_of(package)
-    gathered([bed for bed in beds if bed.mark == mark], lambda bed: bed.front)
-    stood = places_of(storey, fronts_on(storey, beds))
-    targets = tuple(beside.point for _, beside in stood)
-    return _best(storey, mark, stood, ways(storey, opened, start, targets))
+    """The widest way from a start to the best place beside a piece, one of several."""
+    gathered([piece], lambda row: row.front)
+    found = _reached(storey, fronts_on(storey, pieces), opened, start)
+    return found.get(piece.mark) or _best(storey, piece.mark, ())
 
 
 def to_toilet(storey: Storey, place: Place, opened: frozenset[str], start: Point) -> Reached:
@@ -223,17 +233,18 @@ def to_toilet(storey: Storey, place: Place, opened: frozenset[str], start: Point
     circle = circle_in(storey, place)
     if circle is None:
         return Reached(0.0, Step("nobody stands in {}", (place.room,)), NOWHERE)
-    stood = [(place.room, Beside(circle.middle, place.room))]
-    reached = _best(storey, place.room, stood, ways(storey, opened, start, (circle.middle,)))
+    found = ways(storey, opened, start, (circle.middle,))
+    stood = zip([Beside(circle.middle, place.room)], found, strict=False)
+    reached = _best(storey, place.room, stood)
     if circle.diameter_m > reached.width_m + FINE_M:
         return reached
     return Reached(reached.width_m, Step("in {} itself", (place.room,)), circle.middle)
 
 
 def _way_to_bed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    def figure(storeys: Storeys, bed: Furniture, storey: Storey) -> Measured:
+    def figure(bed: Furniture, storey: Storey, to: To) -> Measured:
         gate, opened = start_of(storey, package)
-        reached = to_each(package, storey, bed.mark, opened, gate.before)
+        reached = to(storey, opened, gate.before)
         return width_of(package, storey, bed.mark, reached, begun(storey, gate))
 
     return _each_bed(package, figure)
@@ -242,8 +253,9 @@ def _way_to_bed(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _way_to_toilet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     toilets = [room for room in package.rooms if room.use == "wc"]
     require_some(toilets, "a toilet, a room of use wc (room schedule)")
+    storeys = storeys_of(package)
 
-    def figure(storeys: Storeys, bed: Furniture, storey: Storey) -> Measured:
+    def figure(bed: Furniture, storey: Storey, to: To) -> Measured:
         here = [room for room, on in storeys.of_rooms(toilets) if on == storey]
         if not here:
             ask_places(package, [bed.room, *(room.mark for room in toilets)])
@@ -253,7 +265,7 @@ def _way_to_toilet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             circle = circle_in(storey, place) if place.room in {r.mark for r in here} else None
             if circle is None:
                 continue
-            reached = to_each(package, storey, bed.mark, opened, circle.middle)
+            reached = to(storey, opened, circle.middle)
             if circle.diameter_m < reached.width_m:
                 within = Step("in {} itself", (place.room,))
                 reached = Reached(circle.diameter_m, within, circle.middle)
@@ -274,7 +286,7 @@ def ask_places(package: Package, marks: Iterable[str]) -> None:
 
 
 def _second_way_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    def figure(storeys: Storeys, bed: Furniture, storey: Storey) -> Measured:
+    def figure(bed: Furniture, storey: Storey, to: To) -> Measured:
         others = [gate for gate in gates_out(storey) if not gate.is_main]
         if not others and storey.of and len(package.rooms) > 1:
             ask_places(package, [bed.room])
@@ -288,7 +300,7 @@ def _second_way_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         inner = {gate.mark for gate in storey.gates if gate.into and not gate.is_main}
         opened = frozenset(inner | {gate.mark for gate in others})
         widest = max(others, key=lambda gate: gate.width_m)
-        reached = to_each(package, storey, bed.mark, opened, widest.before)
+        reached = to(storey, opened, widest.before)
         by = Step("by {}, the main exit taken as a wall", (", ".join(g.mark for g in others),))
         return width_of(package, storey, bed.mark, reached, (by,))
 

@@ -49,7 +49,8 @@ def sides(body: Body, front: str) -> tuple[Front, ...]:
     return tuple(side for side, long in zip(all_four, is_long, strict=True) if long is wanted)
 
 
-def room_before(storey: Storey, body: Body, side: Front, beside: Sequence[str] = ()) -> Depth:
+@kept(Depth(math.inf, None))
+def room_before(storey: Storey, body: Body, side: Front, beside: tuple[str, ...] = ()) -> Depth:
     """Return how much is free before a side of a piece, with all doors shut.
 
     beside   marks of what may stand there: the seats of a table

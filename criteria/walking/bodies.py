@@ -34,7 +34,7 @@ class Body:
     radius_m: float = 0.0
     mark: str = ""
 
-    @property
+    @cached_property
     def middle(self) -> Point:
         """A point inside it: the mean of its corners [m]."""
         xs, ys = zip(*self.corners, strict=True)
@@ -103,7 +103,7 @@ def wall(start: Point, end: Point, mark: str = "") -> Body:
 
 @dataclass(frozen=True)
 class Gaps:
-    """The gaps between all pairs of n bodies, each pair once.
+    """The gaps between all pairs of n bodies, each pair once, the narrowest first.
 
     first, second   indices of the two bodies, each of length n(n − 1)/2
     width_m         between them; 0 where they touch or cross
@@ -152,39 +152,41 @@ class Plan:
         apart[meets] = 0.0
         at_first[meets] = at_second[meets] = where[first, second][meets]
         width = np.maximum(0.0, apart - self.radii[first] - self.radii[second])
-        return Gaps(first, second, width, at_first, at_second)
+        rising = np.argsort(width, kind="stable")
+        return Gaps(
+            first[rising], second[rising], width[rising], at_first[rising], at_second[rising]
+        )
 
-    def clearance_m(self, points: Floats) -> tuple[Floats, NDArray[np.intp]]:
-        """Return how far points are from the nearest body, 0 inside one, and which that is [m]."""
+    def clearance_m(self, points: Floats) -> Floats:
+        """Return how far points are from the nearest body, 0 inside one [m]."""
         if not self.bodies:
-            none = np.zeros(len(points), dtype=np.intp)
-            return np.full(len(points), math.inf), none
+            return np.full(len(points), math.inf)
         near = np.sqrt(_squared_to_edges(points, self.corners, self.ends)[0])
-        by_body: Floats = np.minimum.reduceat(near, self.begins, axis=1)
-        by_body[self._inside(points)] = 0.0
-        by_body = np.maximum(0.0, by_body - self.radii)
-        nearest = by_body.argmin(axis=1)
-        return by_body[np.arange(len(points)), nearest], nearest
+        clear: Floats = np.maximum(0.0, (near - self.radii[self.owner]).min(axis=1))
+        clear[self._inside(points).any(axis=1)] = 0.0
+        return clear
 
     def _inside(self, points: Floats) -> NDArray[np.bool_]:
         """Which points lie in which bodies' cores, points × bodies; the rim counts as outside."""
-        edge = self.ends - self.corners
-        to = points[:, None, :] - self.corners
-        left = edge[:, 0] * to[:, :, 1] - edge[:, 1] * to[:, :, 0] > 0
+        run = self.ends - self.corners
+        x, y = points[:, :1] - self.corners[:, 0], points[:, 1:] - self.corners[:, 1]
+        left = run[:, 0] * y - run[:, 1] * x > 0
         within: NDArray[np.bool_] = np.logical_and.reduceat(left, self.begins, axis=1)
         return within
 
     def _corners_to_edges(self) -> tuple[Floats, Floats, Floats]:
         """From each body's corners to each other's edges: least distance, and both its points."""
         n = len(self.bodies)
-        squared, foot = _squared_to_edges(self.corners, self.corners, self.ends)
+        squared, share = _squared_to_edges(self.corners, self.corners, self.ends)
         per_edge = np.minimum.reduceat(squared, self.begins, axis=1)
         best = np.minimum.reduceat(per_edge, self.begins, axis=0)
         is_best = squared <= best[self.owner][:, self.owner]
         corner, edge = np.nonzero(is_best)
         at_corner, at_edge = np.zeros((n, n, 2)), np.zeros((n, n, 2))
         pair = self.owner[corner], self.owner[edge]
-        at_corner[pair], at_edge[pair] = self.corners[corner], foot[corner, edge]
+        along = share[corner, edge][:, None]
+        at_corner[pair] = self.corners[corner]
+        at_edge[pair] = self.corners[edge] + along * (self.ends[edge] - self.corners[edge])
         return np.sqrt(best), at_corner, at_edge
 
     def _crossings(self) -> tuple[NDArray[np.bool_], Floats]:
@@ -211,10 +213,11 @@ class Plan:
 
 
 def _squared_to_edges(points: Floats, starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
-    """Squared distances of points to edges, points × edges [m²], and their feet there."""
+    """Squared distances of points to edges, points × edges [m²], and where along each [1]."""
     run = ends - starts
     length = np.where((squared := (run**2).sum(axis=1)) > 0, squared, 1.0)
-    to = points[:, None, :] - starts
-    share = np.clip((to * run).sum(axis=2) / length, 0.0, 1.0)
-    foot = starts + share[:, :, None] * run
-    return ((points[:, None, :] - foot) ** 2).sum(axis=2), foot
+    x, y = points[:, :1] - starts[:, 0], points[:, 1:] - starts[:, 1]
+    share = np.clip((x * run[:, 0] + y * run[:, 1]) / length, 0.0, 1.0)
+    x -= share * run[:, 0]
+    y -= share * run[:, 1]
+    return x * x + y * y, share

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from criteria.walking.bodies import Floats, Plan, Point
-from criteria.walking.widest import widest_ways
+from criteria.walking.widest import comes_to
 
 CELL_M = 0.2
 """Side of the first squares [m]."""
@@ -61,8 +61,7 @@ def largest_circle_reached(
     """
 
     def reached(middles: Floats) -> NDArray[np.bool_]:
-        ways = widest_ways(opened, start, middles.tolist())
-        return np.array([way.width_m is not None and way.width_m >= way_m for way in ways], bool)
+        return comes_to(opened, start, middles.tolist(), way_m)
 
     return _largest(shut, low, high, reached, way_m / 2)
 
@@ -84,7 +83,7 @@ def _largest(
     best, middle, known = passes_m, None, _Known(reached, passes_m)
     while len(cells):
         inside = np.minimum(np.maximum(cells, low), high)
-        clear, _ = plan.clearance_m(inside)
+        clear = plan.clearance_m(inside)
         reach = half * math.sqrt(2) + np.hypot(*(inside - cells).T)
         may = clear + reach > best + FINE_M
         inside, cells, clear, reach = inside[may], cells[may], clear[may], reach[may]

@@ -8,18 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from criteria.checks.reading import gathered
 from criteria.package import Package
 from criteria.plans.of_package import Outline, outline
 from criteria.schedules.access import Door
+from criteria.schedules.by_state import FurnitureState
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.rooms import Room
 from criteria.typed.cells import Cell, Lacking, is_supposed, lacking, require_some
 from criteria.typed.rows import Row
 from criteria.walking.bodies import Body, disc, rectangle
-from criteria.walking.storeys import SIDES, Gate, Place, Storey, WallOf, facing
+from criteria.walking.storeys import SIDES, Gate, Place, Storey, WallOf, facing, one_of_alike
 
 LOW_M, HIGH_M = 0.05, 2.03
 """What lies lower is stepped over, what hangs higher is walked under [m]. The higher is the 80 in
@@ -32,6 +34,16 @@ ROUNDING_M = 1e-6
 """By how much a door may end past its wall: sizes are typed in two units [m]."""
 STANDS = ("room", "faces", "left_m")
 """What says where a door stands."""
+
+
+def storeys_of(package: Package) -> Storeys:
+    """Return the storeys of a package, which keeps them: every check walks the same."""
+    if is_supposed():
+        return Storeys(package)
+    if "_storeys" not in package.__dict__:
+        package.__dict__["_storeys"] = Storeys(package)
+    made: Storeys = package.__dict__["_storeys"]
+    return made
 
 
 class Storeys:
@@ -57,7 +69,7 @@ class Storeys:
         if is_supposed():
             return self._storey(own)
         if own not in self._made:
-            self._made[own] = self._storey(own)
+            self._made[own] = one_of_alike(self._storey(own))
         return self._made[own]
 
     def of_piece(self, piece: Furniture) -> tuple[Storey, Body]:
@@ -69,6 +81,11 @@ class Storeys:
             place, _ = _frame(storey, piece.room)
             body = _body(piece, place)
         return storey, body
+
+    @cached_property
+    def beds(self) -> tuple[Furniture, ...]:
+        """What lies there as a bed. Raises Lacking."""
+        return tuple(piece for piece in self.package.furniture if is_bed(self.package, piece))
 
     def of_rooms(self, rooms: Sequence[Room]) -> list[tuple[Room, Storey]]:
         """Return rooms each with its storey. Raises Lacking with what all of them lack."""
@@ -143,6 +160,17 @@ class Storeys:
         if cells:
             raise Lacking(*cells)
         return tuple(bodies), left_out
+
+
+def is_bed(package: Package, piece: Furniture) -> bool:
+    """Tell whether a piece lies there as a bed. Raises Lacking where that can't be read."""
+    state = package.state.state if package.state else ""
+    rows = package.rows_of(FurnitureState)
+    over = next((row for row in rows if (row.mark, row.state) == (piece.mark, state)), None)
+    if over is not None and over.is_made is not None:
+        return bool(over.is_made)
+    sleeps = piece.unless_blank("night")
+    return bool(sleeps) if sleeps is not None else piece.kind == "bed"
 
 
 def stops(piece: Furniture) -> bool:

@@ -54,14 +54,13 @@ def shortest_ways(
     ends: Floats = np.array([end, *or_ends, *starts], dtype=float).reshape(-1, 2)
     nodes = np.vstack([ends, *grown])
     edges = _Edges(grown)
-    free = ~edges.hold(nodes)
-    first, second = np.triu_indices(len(nodes), 1)
     beside = np.vstack([ends, *(np.roll(p, 1, axis=0) for p in grown)])
     behind = np.vstack([ends, *(np.roll(p, -1, axis=0) for p in grown)])
-    useful = free[first] & free[second]
-    for at, to in ((first, second), (second, first)):
-        useful &= _touches(nodes[at], nodes[to], beside[at], behind[at])
-    first, second = first[useful], second[useful]
+    free = np.flatnonzero(~edges.hold(nodes))
+    first, second = (free[each] for each in np.triu_indices(len(free), 1))
+    for _ in ("from one", "from the other"):
+        bends = _touches(nodes[second], nodes[first], beside[second], behind[second])
+        first, second = second[bends], first[bends]
     sees = ~edges.meet(nodes[first], nodes[second])
     first, second = first[sees], second[sees]
     length = np.hypot(*(nodes[first] - nodes[second]).T)

@@ -7,8 +7,8 @@ without thickness that ends where an open door begins. Plan frame: x to the righ
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import lru_cache, wraps
+from dataclasses import dataclass, fields
+from functools import cached_property, lru_cache, wraps
 from typing import Any, ParamSpec, TypeVar
 
 from criteria.typed.cells import is_supposed
@@ -136,11 +136,23 @@ class Storey:
     lost_doors: tuple[str, ...] = ()
     turned_deg: float = 0.0
 
+    def __hash__(self) -> int:
+        return self._fingerprint
+
+    @cached_property
+    def _fingerprint(self) -> int:
+        return hash(tuple(getattr(self, each.name) for each in fields(self)))
+
     def where(self, point: Point) -> str:
         """Return the room that a point lies in, "" where it is in none."""
         return next((place.room for place in self.places if place.holds(point)), "")
 
-    @property
+    @cached_property
+    def marks(self) -> frozenset[str]:
+        """Of the things that stand there."""
+        return frozenset(body.mark for body in self.things)
+
+    @cached_property
     def inner(self) -> frozenset[str]:
         """Doors between rooms; on a room's own plan those that don't lead out of doors."""
         return frozenset(
@@ -222,6 +234,12 @@ def _pieces(place: Place, out: Point, cuts: Iterator[tuple[float, float]]) -> It
         at = max(at, high)
     if at < last:
         yield wall(point(at), point(last), place.room)
+
+
+@lru_cache(KEPT)
+def one_of_alike(storey: Storey) -> Storey:
+    """Return the first of all storeys that equal one: what is kept of it is found at once."""
+    return storey
 
 
 @lru_cache(KEPT)

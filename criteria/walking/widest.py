@@ -11,16 +11,20 @@ of the graph of which touches which (nerve theorem: Hatcher, Algebraic Topology 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from criteria.walking.bodies import Body, Floats, Plan, Point
 
 SHIFTS_M = (1.31e-7, 0.57e-7)
 """By what start and targets are moved: plans are drawn on a lattice, and a line that runs through a
 corner is neither left nor right of it."""
+
+PART = 256
+"""Pairs of bodies that are looked at together."""
 
 
 @dataclass(frozen=True)
@@ -53,29 +57,37 @@ def widest_ways(plan: Plan, start: Point, targets: Sequence[Point]) -> list[Wide
     plan    the bodies that stand there
     Errors of floating point alone, about 1e-9 m. Source: by hand, see the module.
     """
-    begin = np.array(start, dtype=float) + SHIFTS_M
-    ends = np.array(targets, dtype=float).reshape(-1, 2)
-    ends = ends - np.array(SHIFTS_M) * (3 + 2 * (np.arange(len(ends))[:, None] % 5))
-    clear_m, _ = plan.clearance_m(np.array([start, *targets], dtype=float))
-    width_m, decides = _fences(plan, begin, ends)
+    clear_m = plan.clearance_m(np.array([start, *targets], dtype=float)).tolist()
+    decides = _fences(plan, start, targets)
+    narrowest = {pair: _narrowest(plan, pair) for pair in {*decides} if pair is not None}
     ways = []
-    for k, room_m in enumerate(2 * clear_m[1:]):
-        if not (clear_m[0] and room_m):
-            ways.append(WidestWay(None, None, float(room_m)))
-            continue
-        narrowest = None if decides[k] is None else _narrowest(plan, int(decides[k] or 0))
-        ways.append(WidestWay(width_m[k], narrowest, float(room_m)))
+    for pair, clear in zip(decides, clear_m[1:], strict=True):
+        if not (clear_m[0] and clear):
+            ways.append(WidestWay(None, None, 2 * clear))
+        elif pair is None:
+            ways.append(WidestWay(math.inf, None, 2 * clear))
+        else:
+            ways.append(WidestWay(float(plan.gaps.width_m[pair]), narrowest[pair], 2 * clear))
     return ways
 
 
-def _fences(plan: Plan, start: Floats, ends: Floats) -> tuple[list[float], list[int | None]]:
-    """For each target the gap of the pair that first fences it off, and which pair that is."""
-    width_m: list[float] = [math.inf] * len(ends)
+def comes_to(plan: Plan, start: Point, targets: Sequence[Point], way_m: float) -> NDArray[np.bool_]:
+    """Tell which targets a way of some width leads to from a start, none of them in a body."""
+    if not plan.clearance_m(np.array([start], dtype=float))[0]:
+        return np.zeros(len(targets), dtype=bool)
+    return np.array([pair is None for pair in _fences(plan, start, targets, way_m)], dtype=bool)
+
+
+def _fences(
+    plan: Plan, start: Point, targets: Sequence[Point], below_m: float = math.inf
+) -> list[int | None]:
+    """For each target the first pair of bodies, nearer than some width, that fences it off."""
+    begin = np.array(start, dtype=float) + SHIFTS_M
+    ends = np.array(targets, dtype=float).reshape(-1, 2)
+    ends = ends - np.array(SHIFTS_M) * (3 + 2 * (np.arange(len(ends))[:, None] % 5))
     decides: list[int | None] = [None] * len(ends)
-    gaps, joined = plan.gaps, list(range(len(plan.bodies)))
+    joined, left = list(range(len(plan.bodies))), (1 << len(ends)) - 1
     odd_to_root = [0] * len(joined)
-    odd = _odd_crossings(plan, start, ends)
-    left = (1 << len(ends)) - 1
 
     def root(body: int) -> tuple[int, int]:
         path, bits = [], 0
@@ -87,43 +99,54 @@ def _fences(plan: Plan, start: Floats, ends: Floats) -> tuple[list[float], list[
             joined[passed], odd_to_root[passed] = body, bits
         return body, bits
 
-    for pair in np.argsort(gaps.width_m, kind="stable"):
-        (one, bits_one), (other, bits_other) = (
-            root(int(gaps.first[pair])),
-            root(int(gaps.second[pair])),
-        )
-        loop = bits_one ^ bits_other ^ odd[pair]
+    for pair, first, second, odd in _links(plan, begin, ends, below_m):
+        (one, bits_one), (other, bits_other) = root(first), root(second)
+        loop = bits_one ^ bits_other ^ odd
         if one != other:
             joined[one], odd_to_root[one] = other, loop
             continue
         for k in _ones(loop & left):
-            width_m[k], decides[k] = float(gaps.width_m[pair]), int(pair)
+            decides[k] = pair
         left &= ~loop
         if not left:
             break
-    return width_m, decides
+    return decides
 
 
-def _odd_crossings(plan: Plan, start: Floats, ends: Floats) -> list[int]:
-    """Of each pair a number whose k-th bit says that its link crosses the line to target k oddly.
+def _links(
+    plan: Plan, start: Floats, ends: Floats, below_m: float
+) -> Iterator[tuple[int, int, int, int]]:
+    """Give each pair, its two bodies, and a number: bit k, whether its link crosses line k oddly.
+
+    Narrow pairs come first, and most plans are decided by those: they are looked at in parts.
+    """
+    gaps = plan.gaps
+    last = int(np.searchsorted(gaps.width_m, below_m))
+    for begin in range(0, last, PART):
+        part = slice(begin, min(begin + PART, last))
+        bodies = gaps.first[part].tolist(), gaps.second[part].tolist()
+        odd = _odd_crossings(plan, part, start, ends)
+        yield from zip(range(part.start, part.stop), *bodies, odd, strict=True)
+
+
+def _odd_crossings(plan: Plan, part: slice, start: Floats, ends: Floats) -> list[int]:
+    """Of some pairs a number whose k-th bit says that its link crosses the line to target k oddly.
 
     A link runs from the middle of one body by its nearest point and the other's to that one's
     middle, all of it in the two bodies grown by half their gap.
     """
     gaps = plan.gaps
-    link = np.stack(
-        [plan.middles[gaps.first], gaps.at_first, gaps.at_second, plan.middles[gaps.second]]
-    )
+    first, second = plan.middles[gaps.first[part]], plan.middles[gaps.second[part]]
+    link = np.stack([first, gaps.at_first[part], gaps.at_second[part], second])
+    x, y = link[..., :1], link[..., 1:]
     run = ends - start
-    to = link - start
-    side = run[:, 0] * to[..., 1, None] - run[:, 1] * to[..., 0, None] > 0
-    left, right = link[:-1, :, None, :], link[1:, :, None, :]
-    across = right - left
-    from_start = across[..., 0] * (start - left)[..., 1] - across[..., 1] * (start - left)[..., 0]
-    from_end = across[..., 0] * (ends - left)[..., 1] - across[..., 1] * (ends - left)[..., 0]
-    crosses = (side[:-1] != side[1:]) & ((from_start > 0) != (from_end > 0))
+    side = run[:, 0] * (y - start[1]) - run[:, 1] * (x - start[0]) > 0
+    across, up = x[1:] - x[:-1], y[1:] - y[:-1]
+    from_start = across * (start[1] - y[:-1]) - up * (start[0] - x[:-1]) > 0
+    from_end = across * (ends[:, 1] - y[:-1]) - up * (ends[:, 0] - x[:-1]) > 0
+    crosses = (side[:-1] != side[1:]) & (from_start != from_end)
     odd = np.packbits(np.logical_xor.reduce(crosses, axis=0), axis=1, bitorder="little")
-    return [int.from_bytes(row.tobytes(), "little") for row in odd]
+    return [int.from_bytes(row, "little") for row in odd]
 
 
 def _ones(bits: int) -> list[int]:

@@ -56,7 +56,7 @@ def test_a_fine_grid_finds_none_larger_and_none_much_smaller(seed):
     grid = np.stack(np.meshgrid(np.arange(0, 6, step), np.arange(0, 4, step)), axis=-1).reshape(
         -1, 2
     )
-    clear = np.concatenate([plan.clearance_m(part)[0] for part in np.array_split(grid, 30)])
+    clear = np.concatenate([plan.clearance_m(part) for part in np.array_split(grid, 30)])
     found = largest_circle(plan, (0, 0), (6, 4))
     assert 2 * clear.max() - FINE <= found.diameter_m <= 2 * clear.max() + math.sqrt(2) * step
     for way in (0.4, 0.8):

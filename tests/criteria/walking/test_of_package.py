@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from criteria.checks.catalogue import CHECKS
 from criteria.package import Package, read_package
 from criteria.walking import storeys
-from criteria.walking.of_package import Storeys, start_of
+from criteria.walking.of_package import Storeys, start_of, storeys_of
 from criteria.walking.storeys import ways
 from criteria.walking.widest import widest_ways
 
@@ -298,6 +298,24 @@ def test_asking_twice_walks_once(walks):
     assert len(walks) == 1
     CHECKS["way_to_bed"].of(cabin([(2.0, 3.0, 0.0, 1.02)]))
     assert len(walks) == 2
+
+
+def test_checks_of_one_package_make_its_plan_once_and_of_equal_ones_share_it(monkeypatch):
+    made_of: list[str] = []
+    make = Storeys._storey
+
+    def counted(self, own):
+        made_of.append(own)
+        return make(self, own)
+
+    monkeypatch.setattr(Storeys, "_storey", counted)
+    package, equal = (cabin([(2.0, 3.0, 0.0, 1.04)]) for _ in range(2))
+    for slug in ("way_to_bed", "room_before", "walked_out"):
+        CHECKS[slug].of(package)
+    assert len(made_of) == 1
+    assert storeys_of(package).of("R1") is storeys_of(equal).of("R1")
+    other = cabin([(2.0, 3.0, 0.0, 1.05)])
+    assert storeys_of(other).of("R1") != storeys_of(package).of("R1")
 
 
 def test_nobody_walks_a_plan_of_which_a_cell_lacks(walks):

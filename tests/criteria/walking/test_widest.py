@@ -8,7 +8,7 @@ from scipy import ndimage
 from shapely import LineString, Point, Polygon, box, unary_union
 
 from criteria.walking.bodies import Body, Plan, disc, rectangle
-from criteria.walking.widest import widest_ways
+from criteria.walking.widest import comes_to, widest_ways
 from tests.criteria.walking.rooms import before, room, thing
 
 ROOM = (6.0, 2.4)
@@ -126,7 +126,7 @@ def by_pixels(plan, start, target):
     """The widest disc whose middle goes from pixel to pixel, start and target included."""
     xs, ys = np.arange(-0.3, 6.3, STEP_M), np.arange(-1.3, 4.3, STEP_M)
     grid = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
-    clear = np.concatenate([plan.clearance_m(part)[0] for part in np.array_split(grid, 30)])
+    clear = np.concatenate([plan.clearance_m(part) for part in np.array_split(grid, 30)])
     clear = clear.reshape(len(ys), len(xs))
     ends = [(round((y - ys[0]) / STEP_M), round((x - xs[0]) / STEP_M)) for x, y in (start, target)]
     low, high = 0.0, min(clear[end] for end in ends)
@@ -145,9 +145,9 @@ def test_a_grid_of_pixels_agrees_within_its_own_error(seed):
     target = tuple(rng.uniform((0.3, 0.3), (5.7, 3.7)))
     (way,) = widest_ways(plan, start, [target])
     if way.width_m is None:
-        assert plan.clearance_m(np.array([target]))[0] < 1e-6
+        assert plan.clearance_m(np.array([target])) < 1e-6
         return
-    room_before = 2 * plan.clearance_m(np.array([start]))[0][0]
+    room_before = 2 * plan.clearance_m(np.array([start]))[0]
     expected = min(way.width_m, way.room_m, room_before)
     assert by_pixels(plan, start, target) == pytest.approx(expected, abs=STEP_M * math.sqrt(2))
 
@@ -182,6 +182,30 @@ def test_another_librarys_polygons_agree(seed):
         most = min(way.width_m, way.room_m)
         assert most < 1e-3 or are_joined(plan, most - 1e-3, start, target)
         assert not are_joined(plan, most + 1e-3, start, target)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_full_plan_is_walked_as_its_polygons_say_and_comes_to_what_is_wide_enough(seed):
+    rng = np.random.default_rng(seed)
+    plan, start = furnished(rng, 30), before(DOOR)
+    targets = [
+        at
+        for at in map(tuple, rng.uniform((0.1, 0.1), (5.9, 3.9), (60, 2)))
+        if plan.clearance_m(np.array([at]))[0] > 0.01
+    ][:8]
+    found = widest_ways(plan, start, targets)
+    for target, way in zip(targets, found, strict=True):
+        most = min(way.width_m, way.room_m)
+        assert most < 1e-3 or are_joined(plan, most - 1e-3, start, target)
+        assert not are_joined(plan, most + 1e-3, start, target)
+    for wide_m in (0.05, 0.2, 0.5):
+        reached = comes_to(plan, start, targets, wide_m)
+        assert reached.tolist() == [way.width_m >= wide_m for way in found]
+
+
+def test_nobody_comes_from_a_start_in_a_body():
+    plan = room(ROOM, DOOR, rectangle((1, 2), (-2, 0)))
+    assert not comes_to(plan, before(DOOR), [(5, 1)], 0.1).any()
 
 
 @pytest.mark.parametrize("seed", range(30))
