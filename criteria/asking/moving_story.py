@@ -2,6 +2,7 @@
 
 from criteria.asking.facts import Facts
 from criteria.asking.template import Template, Trigger, Words
+from criteria.schedules.by_state import says_something
 from criteria.units import MASS, WIND
 
 MOVING, MATERIAL, PRECEDENT = "Moving and removing", "Materials and cleaning", "Precedents"
@@ -36,7 +37,11 @@ def _by_hand(facts: Facts) -> Words | None:
 
 
 def _left_behind(facts: Facts) -> Words | None:
-    return None if facts.package.supports.anchors or not facts.package.pieces else {}
+    leaving = [row for row in facts.package.steps if says_something(row.leaves)]
+    is_said = facts.package.supports.anchors or not facts.package.pieces
+    if is_said and not leaving:
+        return None
+    return {"leaves": "".join(f"{row.mark} leaves {row.leaves}. " for row in leaving)}
 
 
 def _on_legs(facts: Facts) -> Words | None:
@@ -100,8 +105,8 @@ QUESTIONS: tuple[Template, ...] = (
     .asks("{piece} is {mass}. Two people, no crane, {wind}: can they hold it?", _by_hand)
     .found_in("piece schedule"),
     Template(75, MOVING, Trigger.ALWAYS)
-    .asks("Take it away again. What is left in the ground?", _left_behind)
-    .found_in("supports, anchors; removal sheet"),
+    .asks("Take it away again. {leaves}What is left in the ground?", _left_behind)
+    .found_in("supports, anchors; set-up steps, leaves; removal sheet"),
     Template(76, MOVING, Trigger.ALWAYS)
     .asks("Why does it stand on legs?", _on_legs)
     .found_in("section; site note"),

@@ -1,6 +1,6 @@
 """Setting up and packing: how long, with how many, how heavy, and what stands open meanwhile."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -17,7 +17,7 @@ from criteria.setting_up.crew import CannotBeDone, SetUp, least_crew, set_up
 from criteria.setting_up.network import Network
 from criteria.sources import CRITICAL_PATH, HAND_LIFT, HAND_TEAM, PRACTICE
 from criteria.typed.cells import lacking, require_some
-from criteria.units import HOURS, LENGTH, MASS, WHOLE_MINUTES
+from criteria.units import HOURS, LENGTH, MASS, WHOLE_MINUTES, WIND
 
 _CAUTION = (
     "Setting up can crush, fall and catch the wind: whoever is competent in lifting directs it, "
@@ -80,9 +80,7 @@ def plan_of(package: Package) -> Plan:
     Raises Lacking where cells lack, InputError where the steps go in no order, said in full.
     """
     rows, notes = set_up_steps(package)
-    made = gathered(
-        rows, lambda row: network.Step(row.mark, row.minutes, row.people, row.forerunners)
-    )
+    made = gathered(rows, _step)
     _require_counted(rows, package.steps)
     steps, given = Network(made), package.site.crew
     need = least_crew(steps)
@@ -96,7 +94,34 @@ def plan_of(package: Package) -> Plan:
     else:
         crew, note = given, "with the brief's crew of {}"
     found = _found(steps.steps, crew)
-    return Plan(steps, found, crew, missing, (Step(note, (crew,)), *notes))
+    about = (Step(note, (crew,)), *_shared(steps), *_weather(package, rows), *notes)
+    return Plan(steps, found, crew, missing, about)
+
+
+def _step(row: SetUpStep) -> network.Step:
+    return network.Step(row.mark, row.minutes, row.people, row.forerunners, row.tools)
+
+
+def _shared(steps: Network) -> Iterator[Step]:
+    """Say which tools several steps take, and so not at once if there is one."""
+    for tool in dict.fromkeys(tool for step in steps.steps for tool in step.tools):
+        marks = [step.mark for step in steps.steps if tool in step.tools]
+        have = max(step.tools.get(tool, 0) for step in steps.steps)
+        if len(marks) > 1:
+            yield Step("{}: {} for {}", (tool, have, ", ".join(marks)))
+
+
+def _weather(package: Package, rows: Sequence[SetUpStep]) -> Iterator[Step]:
+    """Say in what wind steps can be done, beside the design gust."""
+    limits = [(row.if_given("gust_most_m_s"), row.mark) for row in rows]
+    given = [(limit, mark) for limit, mark in limits if limit is not None]
+    gust = package.site.if_given("gust_m_s")
+    if not given or (gust is not None and min(given)[0] >= gust):
+        return
+    least, marks = min(given)[0], ", ".join(mark for limit, mark in given if limit == min(given)[0])
+    blows = Step(", where the design gust is {}", (Amount(gust, WIND),)) if gust else ""
+    words = "in gusts up to {} alone: {}{}. On how many days?"
+    yield Step(words, (Amount(least, WIND), marks, blows))
 
 
 def _require_counted(rows: Sequence[SetUpStep], every: Sequence[SetUpStep]) -> None:
@@ -157,10 +182,13 @@ def _time(plan: Plan) -> list[Measured]:
 
 def _least_crew(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rows, notes = set_up_steps(package)
+    alone = [row for row in rows if row.if_given("is_adult")]
+    least, marks = max((row.people for row in alone), default=0), ", ".join(r.mark for r in alone)
+    adults = (Step("{} of them adults: children keep away from {}", (least, marks)),) * bool(alone)
 
     def figure(row: SetUpStep) -> Measured:
         step = Step("{}: {} at once", (row.mark, _people(row.people)))
-        return Measured(values=(row.people,), steps=(step,), notes=notes)
+        return Measured(values=(row.people,), steps=(step,), notes=(*adults, *notes))
 
     return of_each(rows, figure)
 
@@ -228,6 +256,12 @@ def _open(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     total = sum(end - start for start, end in merged)
     parts = [Step("({} − {})", (_minutes(end), _minutes(start))) for start, end in merged]
     last_step = Step("{} = {}", (listed(parts, " + "), _minutes(total)))
+    wet = [
+        row.mark for row in rows if row.if_given("is_dry") and _is_within(row.mark, plan, merged)
+    ]
+    if wet:
+        words = "in dry weather alone, and done while it stands open: {}"
+        notes.append(Step(words, (", ".join(wet),)))
     steps.append(last_step if merged else Step("nothing is ever open"))
     return [
         Measured(
@@ -237,6 +271,11 @@ def _open(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             notes=(*notes, *plan.notes),
         )
     ]
+
+
+def _is_within(mark: str, plan: Plan, spans: Sequence[tuple[int, int]]) -> bool:
+    start, end = plan.found.starts[mark], plan.end(mark)
+    return any(first < end and start < last for first, last in spans)
 
 
 def _merged(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -252,9 +291,9 @@ def _merged(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
 
 _SCHEDULES = ("steps", "states", "site")
 _IN_SEQUENCE = (
-    "Steps as typed, without rests, weather, slips or a second try; tools aren't counted. Where "
-    "the least isn't proved the figure is of the best sequence found, and what no sequence beats "
-    "stands beside it."
+    "Steps as typed, without rests, weather, slips or a second try; of each tool there is one, or "
+    "as many as one step takes. Where the least isn't proved the figure is of the best sequence "
+    "found, and what no sequence beats stands beside it."
 )
 
 SETTING_UP_CHECKS = (

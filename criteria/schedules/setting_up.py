@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import re
 
+from criteria.schedules.by_state import says_something
 from criteria.typed.columns import count, mark, quantity, reference, text, yes_no
 from criteria.typed.rows import Row, schedule
 from criteria.units import LENGTH, MASS, WIND
+
+_SEVERAL = re.compile(r"(.+?)(?:\s*×|\s+[x*])\s*([1-9]\d{0,2})")
+"""A tool and how many of it: “jack × 4”, “jack x 4”."""
 
 MOST_MINUTES, MOST_HANDS = 10_000, 1000
 """Most minutes of one step, and most people at one."""
@@ -50,7 +54,10 @@ class SetUpStep(Row):
     minutes_back: int = count(
         "minutes_back", "Minutes to undo", within=(1, MOST_MINUTES), eg="10"
     ).says("Whole minutes when packing; blank is as many.", blank=_as_long)
-    tool: str | None = text("tool", eg="Hand winch").says("What is needed beside hands.")
+    tool: str | None = text("tool", eg="Hand winch").says(
+        "What is needed beside hands, parted by commas. There is one of each, or as many as one "
+        "step takes: “jack × 4”."
+    )
     mass_kg: float = quantity("kg", MASS, "kg", within=(0, 100_000), eg="40").says(
         "Lifted by hand, all together; 0 where it rolls, slides or hangs from a winch."
     )
@@ -73,12 +80,19 @@ class SetUpStep(Row):
     is_adult: bool | None = yes_no("adult", "Adults alone").says(
         "Whether children keep away; blank is nothing said.", blank=None
     )
-    leaves: str | None = text("leaves").says("What stays in the ground afterwards.")
+    leaves: str | None = text("leaves").says(
+        "What stays in the ground when the building is gone; “none” if nothing does."
+    )
 
     @property
     def forerunners(self) -> tuple[str, ...]:
         """Marks of the steps that must have ended before."""
         return tuple(dict.fromkeys((self.after or "").split()))
+
+    @property
+    def tools(self) -> dict[str, int]:
+        """How many of each tool it takes, by names in small letters."""
+        return tools_in(self.tool)
 
     @property
     def opened(self) -> tuple[str, ...]:
@@ -89,6 +103,20 @@ class SetUpStep(Row):
     def closed(self) -> tuple[str, ...]:
         """Names of the openings that it closes, in small letters."""
         return names_in(self.closes)
+
+
+def tools_in(words: str | None) -> dict[str, int]:
+    """Return how many of each tool are named, in small letters; one where no number stands.
+
+    >>> tools_in("Tag lines, jack × 4, box 3, none")
+    {'tag lines': 1, 'jack': 4, 'box 3': 1}
+    """
+    found: dict[str, int] = {}
+    for name in filter(says_something, names_in(words)):
+        match = _SEVERAL.fullmatch(name)
+        tool, number = (match[1], int(match[2])) if match else (name, 1)
+        found[tool] = found.get(tool, 0) + number
+    return found
 
 
 def names_in(words: str | None) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ AWAKE_KINDS = (DAY, "other")
 """Kinds of state in which people are in and up."""
 
 DAYS_A_YEAR = 365
+MONTH_DAYS = dict(zip(MONTHS, (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31), strict=True))
 
 
 @schedule(
@@ -67,17 +68,23 @@ class PeopleCase(Row):
         "On how many days of a year they are so many."
     )
     first_month: str = word("from", MONTHS, "From").says(
-        "First month in which they are; blank is any. No figure follows it.", blank="Jan"
+        "First month in which they are; blank is any. Their days, the design month and months in "
+        "which it is closed are held to it.",
+        blank="Jan",
     )
-    last_month: str = word("to", MONTHS, "To").says(
-        "Last month; blank is any. No figure follows it.", blank="Dec"
-    )
+    last_month: str = word("to", MONTHS, "To").says("Last month; blank is any.", blank="Dec")
     stay: int | None = count("stay", "Days at once", within=(1, DAYS_A_YEAR), eg="2").says(
         "Days of one stay: 2 of a weekend; blank is all of its days on end.", blank=None
     )
     is_held: bool = yes_no("held", "Held to the targets").says(
         "Whether targets must hold for so many; blank is yes.", blank=True
     )
+
+    @property
+    def months(self) -> tuple[str, ...]:
+        """Months in which they are, from the first to the last, over the new year if need be."""
+        first, last = MONTHS.index(self.first_month), MONTHS.index(self.last_month)
+        return tuple(MONTHS[n % 12] for n in range(first, last + 1 + 12 * (last < first)))
 
 
 def named_states(rows: Iterable[BuildingState]) -> tuple[BuildingState, ...]:

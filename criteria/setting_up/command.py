@@ -20,8 +20,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "steps",
         metavar="STEPS.csv",
         type=Path,
-        help="columns step, minutes, people, after (marks parted by spaces), or the schedule of "
-        "set-up steps as it is exported",
+        help="columns step, minutes, people, after (marks parted by spaces), tool (parted by "
+        "commas), or the schedule of set-up steps as it is exported",
     )
     parser.add_argument("--people", type=_people, required=True, metavar="N", help="the crew")
     parser.add_argument("--json", action="store_true", help="all figures")

@@ -60,14 +60,19 @@ def set_up(
 ) -> SetUp | CannotBeDone:
     """Return the shortest sequence found for so many people, and what no plan beats.
 
+    tools   of each, how many there are; of one not named, as many as the step with most takes
+
     What was found for fewer people is carried over, so that more never take longer.
     """
-    have = dict(tools or {})
+    have: dict[str, int] = {}
+    for step in network.steps:
+        have |= {tool: max(count, have.get(tool, 0)) for tool, count in step.tools.items()}
+    have |= tools or {}
     for step in network.steps:
         if step.people > people:
             return CannotBeDone(f"step {step.mark} takes {step.people} people at once")
         for tool, count in step.tools.items():
-            if count > have.get(tool, count):
+            if count > have[tool]:
                 return CannotBeDone(f"step {step.mark} takes {count} × {tool} at once")
     best: Starts = []
     at_least = network.length

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -31,8 +32,9 @@ class Resources:
 
     @classmethod
     def of(cls, network: Network, people: int, tools: dict[str, int]) -> Resources:
-        """Resources of a network's steps; a tool that isn't counted is never short."""
-        names = sorted(tools)
+        """Resources of a network's steps; a tool that one step alone takes is never short."""
+        taken = Counter(name for step in network.steps for name in step.tools)
+        names = sorted(name for name in tools if taken[name] > 1)
         need = tuple(
             (step.people, *(step.tools.get(name, 0) for name in names)) for step in network.steps
         )

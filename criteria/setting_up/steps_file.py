@@ -1,7 +1,8 @@
-"""Steps of a set-up as CSV: `step, minutes, people, after`, marks of `after` parted by spaces.
+"""Steps of a set-up as CSV: `step, minutes, people, after, tool`.
 
-The schedule of set-up steps as it is exported is read too: `mark` is then the mark, and every row
-counts, from whatever state it leads.
+Marks of `after` are parted by spaces, tools by commas; both may be missing. The schedule of
+set-up steps as it is exported is read too: `mark` is then the mark, and every row counts, from
+whatever state it leads.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from criteria.errors import InputError, Refused
 from criteria.schedules.setting_up import SetUpStep
 from criteria.setting_up.network import MOST_STEPS, Network, Step
 
-HEADS = ("step", "minutes", "people", "after", "mark")
+HEADS = ("step", "minutes", "people", "after", "mark", "tool")
 NEEDED = HEADS[:3]
 MOST_BYTES = 2**20
 
@@ -88,8 +89,8 @@ def _step(path: Path, line: int, cells: dict[str, str]) -> Step:
             raise UnreadableSteps(path, f", row {line}, {head}", _quoted(read), expected)
         return value
 
-    row = SetUpStep(mark=mark, after=cells.get("after"))
-    return Step(mark, whole("minutes"), whole("people"), row.forerunners)
+    row = SetUpStep(mark=mark, after=cells.get("after"), tool=cells.get("tool"))
+    return Step(mark, whole("minutes"), whole("people"), row.forerunners, row.tools)
 
 
 def _quoted(read: str) -> str:

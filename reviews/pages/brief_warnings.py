@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from criteria.checks.needs import bare_package
 from criteria.package import Package
 from criteria.schedules import BY_SLUG, CLIMATE, SITE
+from criteria.schedules.states import MONTH_DAYS
 from criteria.targets.reading import Target
 from reviews.models import Crit, HandInItem, Studio
 from reviews.reading.brief_reading import BriefReading
@@ -101,7 +102,7 @@ def climate_warnings(read: BriefReading) -> list[str]:
 
 
 def use_warnings(read: BriefReading) -> list[str]:
-    """Targets for a case that the brief doesn't name, and people of cases beyond its own."""
+    """Targets for a case that no row names, people beyond the brief's own, months that can't be."""
     cases = {case.case: case for case in read.cases}
     said = [
         f"{target.ref} is asked for case “{target.in_case}”, which no row names."
@@ -112,7 +113,26 @@ def use_warnings(read: BriefReading) -> list[str]:
     most = max((case.typed("people") or 0 for case in read.cases), default=0)
     if people and cases and most != people:
         said.append(f"The site sheet has {people} people, the fullest case {most}.")
-    return said
+    return [*said, *_of_months(read)]
+
+
+def _of_months(read: BriefReading) -> Iterator[str]:
+    """Cases of more days than their months have, in closed months, and a design month of none."""
+    shut = [row.if_given("month") for row in read.months if row.if_given("is_open") is False]
+    inhabited: set[str] = set()
+    for case in read.cases:
+        if {"first_month", "last_month"} & {*case.refused}:
+            return
+        inhabited |= {*case.months}
+        between = f"{case.months[0]} to {case.months[-1]}"
+        most = sum(MONTH_DAYS[month] for month in case.months)
+        if (case.if_given("days") or 0) > most:
+            yield f"Case “{case.case}” has {case.days} days; {between} has {most}."
+        if closed := [month for month in case.months if month in shut]:
+            yield f"Case “{case.case}” is from {between}; it is closed in {', '.join(closed)}."
+    design = read.site.if_given("design_month")
+    if inhabited and design and design not in inhabited:
+        yield f"The design month is {design}, and no case has people in it."
 
 
 def _needed(targets: Iterable[Target], bare: Package, ending: str) -> dict[str, list[str]]:

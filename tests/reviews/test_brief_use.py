@@ -189,6 +189,29 @@ def test_the_leader_is_warned_of_a_case_that_no_row_names_and_of_people_beyond(c
     ]
 
 
+def test_the_leader_is_warned_of_months_that_a_case_cannot_have(cast, stored):
+    brief = Brief.objects.get(pk=cast.studio.brief.pk)
+    brief.site |= {"people": "6", "design_month": "Oct"}
+    brief.climate = [{"month": "Dec", "open": "no"}, {"month": "Jan", "open": "no"}]
+    winter = {"case": "ski", "people": "6", "days": "91", "from": "Dec", "to": "Feb"}
+    brief.cases = [winter]  # 31 + 31 + 28 = 90, by hand
+
+    def said(**cells):
+        brief.cases = [winter | cells]
+        brief.save()
+        words = {part.name: part.words for part in brief_warnings(brief.studio)}
+        return words.get("States and people", [])
+
+    assert said() == [
+        "Case “ski” has 91 days; Dec to Feb has 90.",
+        "Case “ski” is from Dec to Feb; it is closed in Dec, Jan.",
+        "The design month is Oct, and no case has people in it.",
+    ]
+    assert said(days="90", **{"from": "Feb", "to": "Dec"})[0].endswith("it is closed in Dec.")
+    assert said(days="90", **{"from": "Feb", "to": "Nov"}) == []
+    assert said(**{"from": "Winter"}) == []
+
+
 def test_everybody_of_the_studio_reads_them(cast, stored):
     text = cast.client(cast.classmate).get(reverse("show-brief", args=[cast.studio.pk]))
     assert "People cases" in text.content.decode()

@@ -10,7 +10,7 @@ from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.catalogue import CHECKS
 from criteria.command.folder import read_folder
 from criteria.findings import State
-from criteria.package import Package
+from criteria.package import Package, read_package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.access import Door, WaysOut
 from criteria.schedules.plant import Plant
@@ -52,6 +52,23 @@ def test_questions_ask_and_never_blame(template):
         assert template.words.rstrip().endswith(("?", "."))
     assert "!" not in template.words
     assert not re.search(r"\bfail|\bwrong\b|\bbad\b|\berror", template.words, re.IGNORECASE)
+
+
+def _asked_of(**schedules):
+    package = read_package(schedules).package
+    return [each.text for each in likely_questions(check_sheet(package, ()), package)]
+
+
+def test_what_a_step_leaves_in_the_ground_is_asked_about():
+    step = {"mark": "Q1", "step": "Anchor", "leaves": "four screws"}
+    asks = "Take it away again. Q1 leaves four screws. What is left in the ground?"
+    assert asks in _asked_of(steps=[step])
+    pieces, bare = [{"mark": "M1", "piece": "Shell"}], step | {"leaves": "none"}
+    assert "Take it away again. What is left in the ground?" in _asked_of(
+        steps=[bare], pieces=pieces
+    )
+    said = {"supports": [{"anchors": "Four screws"}], "steps": [bare], "pieces": pieces}
+    assert not any(text.startswith("Take it away") for text in _asked_of(**said))
 
 
 @pytest.mark.parametrize("key", ["H03B", "H07A", "H07B", "E11C"])

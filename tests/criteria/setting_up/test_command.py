@@ -37,6 +37,14 @@ def test_figures_as_json(steps, capsys):
     assert "why" not in found
 
 
+def test_a_tool_is_used_by_one_step_at_once(steps, capsys):
+    # by hand: B waits for A's winch
+    steps.write_text("step,minutes,people,tool\nA,10,1,winch\nB,10,1,Winch\nC,5,1,\n")
+    assert told(steps, 3, capsys)["least_min"] == 20
+    steps.write_text("step,minutes,people,tool\nA,10,1,winch\nB,10,1,winch × 2\nC,5,1,winch\n")
+    assert told(steps, 3, capsys)["least_min"] == 20  # A and C at once, beside neither B
+
+
 def test_what_cannot_be_done_has_no_figure_and_says_why(steps, capsys):
     found = told(steps, 2, capsys)
     assert (found["least_min"], found["proved"], found["at_least_min"]) == (None, False, None)
