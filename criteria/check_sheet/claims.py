@@ -175,7 +175,9 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
     if found.claimed is None:
         return replace(found, why=(Step("no one figure that reads as {}", (check.title.lower(),)),))
     if is_more_favourable(found.claimed, worst.values[0], check):
-        return replace(found, result=ClaimResult.DIFFERS, why=worst.notes)
+        # what is at best says in its own note what is missing
+        lacks = (_lacking([worst]),) if worst.missing and worst in measured else ()
+        return replace(found, result=ClaimResult.DIFFERS, why=(*lacks, *worst.notes))
     if any(m.missing for m in measured):
         return replace(found, why=(_lacking(measured),))
     return replace(found, result=ClaimResult.AGREES, why=worst.notes)

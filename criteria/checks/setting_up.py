@@ -90,7 +90,7 @@ def plan_of(package: Package) -> Plan:
     elif given < need:
         crew, note = need, "as it would be with {}"
         at = next(step.mark for step in made if step.people == need)
-        missing = (f"a crew of {need}: {at} takes {need} at once, the brief names {given}",)
+        missing = (f"a crew of {need}: {at} takes {need} at once, and there are {given}",)
     else:
         crew, note = given, "with the brief's crew of {}"
     found = _found(steps.steps, crew)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from criteria.check_sheet.claims import ClaimFinding
@@ -103,6 +103,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
     def number(si: float | None) -> float | None:
         return None if si is None else float(unit.from_si(si))
 
+    steps = tuple(step.write(system) for step in finding.steps)
     return CheckLine(
         finding=finding,
         name=finding.title,
@@ -115,10 +116,10 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         value=number(finding.value),
         target=number(finding.parts[0].limit) if is_held else None,
         rule=str(Rule.AT_MOST) if finding.parts[0].is_by_upper else rule,
-        steps=tuple(step.write(system) for step in finding.steps),
+        steps=steps,
         source="; ".join(str(citation) for citation in finding.citations),
         question=finding.write_question(system),
-        notes=finding.write_notes(system),
+        notes=_beside(finding.write_notes(system), steps),
         subjects=tuple(_measured(m, finding, system) for m in finding.worst_first),
     )
 
@@ -153,15 +154,21 @@ def value_of(measured: Measured, finding: Finding, system: System) -> str:
 
 
 def _measured(measured: Measured, finding: Finding, system: System) -> Subject:
+    working = tuple(step.write(system) for step in measured.steps)
     return Subject(
         mark=measured.subject,
         name=measured.name or ("" if measured.subject else "The building"),
         situation=measured.situation + ("" if measured.is_held else ", not held to it"),
         value=value_of(measured, finding, system),
-        working=tuple(step.write(system) for step in measured.steps),
+        working=working,
         missing=measured.missing,
-        notes=tuple(note.write(system) for note in measured.notes),
+        notes=_beside((note.write(system) for note in measured.notes), working),
     )
+
+
+def _beside(notes: Iterable[str], working: Sequence[str]) -> tuple[str, ...]:
+    """Leave out what the working beside them says already."""
+    return tuple(note for note in notes if note not in working)
 
 
 def check_lines(

@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 
 from reviews.models import Brief, Row
 from tests.browser.conftest import broken_rules, sign_in
+from tests.browser.rows import add_row, fill
 from tests.factories import TargetLineFactory
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -21,14 +22,6 @@ def brief(cast):
     for cells in (asked, beds):
         TargetLineFactory(brief=brief, cells=cells)
     return brief
-
-
-def fill(page, name, text):
-    place = page.locator(f"[name='{name}']")
-    if place.evaluate("it => it.tagName") == "SELECT":
-        place.select_option(text)
-    else:
-        place.fill(text)
 
 
 def write_the_brief(page, cast, live_server):
@@ -47,13 +40,6 @@ def write_the_brief(page, cast, live_server):
     page.goto(live_server.url + reverse("issue-brief", args=[cast.studio.pk]))
     expect(page.get_by_role("region", name="People cases", exact=True)).to_contain_text("weekend")
     page.get_by_role("button", name="Issue the brief").click()
-
-
-def add_row(page, live_server, scheme, slug, **cells):
-    page.goto(live_server.url + reverse("show-schedule", args=[scheme.pk, slug]))
-    for head, text in cells.items():
-        fill(page.locator("#row-new"), f"cell-{head}", text)
-    page.get_by_role("button", name="Add the row").click()
 
 
 def test_a_room_that_becomes_a_bedroom_is_judged_by_night_for_the_most_who_sleep(

@@ -40,7 +40,12 @@ def test_a_claim_is_held_for_the_crew_that_it_names(package, wording, result, mi
 
 def test_why_so_few_cannot_do_it_is_said(package):
     found = held(package, "set up in four hours by two")
-    assert found.write_why() == ("still needs a crew of 4: c takes 4 at once, the brief names 2",)
+    assert found.write_why() == ("still needs a crew of 4: c takes 4 at once, and there are 2",)
+
+
+def test_why_so_few_cannot_do_it_is_said_though_more_would_not_keep_to_it_either(package):
+    found = held(package, "set up in two hours by two")
+    assert found.write_why()[0] == "still needs a crew of 4: c takes 4 at once, and there are 2"
 
 
 def test_without_people_in_its_words_it_is_held_for_the_briefs_crew(package):

@@ -81,7 +81,7 @@ def test_without_a_crew_it_is_as_many_as_one_step_needs(built, hold):
 def test_a_crew_that_is_too_small_never_meets(built, hold, target, state):
     found = hold(built(FOURTEEN, "3"), "setup_time", target)
     assert found.state is state
-    assert found.missing == ("a crew of 4: c takes 4 at once, the brief names 3",)
+    assert found.missing == ("a crew of 4: c takes 4 at once, and there are 3",)
 
 
 def test_packing_without_times_of_its_own_takes_as_long(built, hold):
