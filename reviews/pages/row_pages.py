@@ -14,11 +14,15 @@ ROWS_A_PAGE = 100
 
 
 class Place(NamedTuple):
-    """Where a schedule is open: at a row, at the first row of a mark, or at a page."""
+    """Where a schedule is open: at a row, at the first row of a mark, at a page, or at its end.
+
+    begun   what a row about to be added is told apart by, which opens it at its end
+    """
 
     row: int = 0
     mark: str = ""
     page: str | int = ""
+    begun: tuple[str, ...] = ()
 
 
 FIRST, LAST = Place(page=1), Place(page=2**31)
@@ -35,6 +39,8 @@ class Shown(NamedTuple):
 def shown_at(place: Place, rows: Sequence[Row], schedule: Schedule) -> Shown:
     """The rows of the page that a place is on; the nearest where there is none of it."""
     pages, number, found = Paginator(rows, ROWS_A_PAGE), place.page, 0
+    if place.begun:
+        return Shown(page := pages.get_page(pages.num_pages), ROWS_A_PAGE * (page.number - 1), 0)
     for at, row in enumerate(rows):
         is_at_mark = place.mark and schedule.name_of(row.cells) == place.mark
         if row.pk == place.row or is_at_mark:

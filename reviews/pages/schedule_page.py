@@ -27,6 +27,7 @@ from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
+from reviews.pages.state_lines import InStates, StateLines
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.reading.package_checking import Checked, draft, tables_of
 from reviews.worked_out import fingerprint
@@ -56,6 +57,7 @@ class Line:
     changed_at: Any = None
     odd: tuple[OddLine, ...] = ()
     trouble: Trouble | None = None
+    in_states: InStates | None = None
     key: UUID | None = None
     """Made for a row that is about to be added, so that adding it twice adds it once."""
 
@@ -81,6 +83,7 @@ class SchedulePage:
     own       its rows, all of them
     shown     those on this page
     met       its lines where a save was refused: what was sent stands in them
+    begun     what the row about to be added is told apart by
     cohort    of precedents, how many of the cohort study each
     """
 
@@ -91,6 +94,7 @@ class SchedulePage:
     own: Sequence[Row]
     shown: Shown
     last: Change | None
+    begun: tuple[str, ...] = ()
     cohort: Sequence[Studied] = ()
     met: tuple[Line, ...] = ()
 
@@ -100,7 +104,9 @@ class SchedulePage:
         if self.met:
             return ""
         at = self.schedule.slug, self.shown.rows.number, self.at, self.package.scheme_id
-        rows = [(row.pk, row.version, row.changed_at) for row in self.rows]
+        over = {schedule.slug for schedule in self.beside}
+        shown = (*self.rows, *(row for row in self.package.rows.all() if row.schedule in over))
+        rows = [(row.pk, row.version, row.changed_at) for row in shown]
         return fingerprint(self.checked.told, self.system, at, rows)
 
     @property
@@ -126,12 +132,16 @@ class SchedulePage:
     @cached_property
     def lines(self) -> tuple[Line, ...]:
         """Its rows on this page, each a line."""
-        return self.met or _lines(self._reader, self.schedule, self.shown, self.checked.sheet)
+        if self.met:
+            return self.met
+        tables, rows = self.checked.tables, self.package.rows.all()
+        of_states = StateLines(self.schedule, rows, tables)
+        return _lines(self._reader, self.schedule, self.shown, self.checked.sheet, of_states)
 
     @cached_property
     def new(self) -> Line:
         """The row that is about to be added."""
-        return new_line(self._reader, self.schedule, [row.cells for row in self.own])
+        return new_line(self._reader, self.schedule, [row.cells for row in self.own], self.begun)
 
     @property
     def newest(self) -> Row | None:
@@ -201,6 +211,7 @@ def schedule_page(
         own=own,
         shown=shown_at(place, own, schedule),
         last=last_change(package, schedule.slug),
+        begun=place.begun,
         cohort=own_precedents(package) if schedule.slug == PRECEDENTS else (),
     )
 
@@ -216,7 +227,9 @@ def schedules_read_by(slug: str) -> tuple[str, ...]:
     return CHECKS[slug].schedules if slug in CHECKS else ()
 
 
-def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) -> tuple[Line, ...]:
+def _lines(
+    reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet, of_states: StateLines
+) -> tuple[Line, ...]:
     shown = [shown_cells(schedule, row.cells, reader.system) for row in page.rows]
     refusals = reader.refusals(schedule, shown, page.before)
     odd = [each for each in checks.odd if each.schedule == schedule.slug]
@@ -243,17 +256,24 @@ def _lines(reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet) 
                     for o in odd
                     if schedule.is_single or (mark and o.mark == mark)
                 ),
+                in_states=of_states.of(mark),
             )
         )
     return tuple(lines)
 
 
-def new_line(reader: Reader, schedule: Schedule, there: Sequence[Record]) -> Line:
-    """A row about to be added: its mark suggested, an example in grey in each cell."""
+def new_line(
+    reader: Reader, schedule: Schedule, there: Sequence[Record], begun: Sequence[str] = ()
+) -> Line:
+    """A row about to be added: its mark suggested, an example in grey in each cell.
+
+    begun   what it is told apart by, where that is known
+    """
+    keys = dict(zip((column.head for column in schedule.keys), begun, strict=False))
     suggested = next_mark(schedule, there)
     cells = []
     for column in schedule.columns:
-        text = suggested if column.kind is Kind.MARK else ""
+        text = suggested if column.kind is Kind.MARK else keys.get(column.head, "")
         cell = reader.cell(column, text, "", "new")
         example = shown_text(column, column.example, reader.system)
         cells.append(replace(cell, placeholder=example))

@@ -61,7 +61,12 @@ def _page_of(
 ) -> SchedulePage:
     """The page of a schedule at a place, or where the address says."""
     asked = request.GET
-    at = Place(number_in(asked.get("row", "")), asked.get("mark", ""), asked.get("page", ""))
+    at = Place(
+        number_in(asked.get("row", "")),
+        asked.get("mark", ""),
+        asked.get("page", ""),
+        tuple(asked.getlist("key")),
+    )
     return schedule_page(package, schedule, system_of(request), place or at)
 
 

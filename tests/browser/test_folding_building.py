@@ -101,6 +101,16 @@ def write_the_brief(page, cast, url):
     page.get_by_role("button", name="Issue the brief").click()
 
 
+def says_beneath_what_differs(page, cast, url):
+    page.goto(url + reverse("show-schedule", args=[cast.scheme.pk, "furniture"]))
+    bench = page.locator("tbody", has=page.get_by_label("U1, Mark"))
+    expect(bench).to_contain_text("night, U1: on the plan, up 1700 mm, width 1400 mm")
+    bench.get_by_role("link", name="packed for U1").click()
+    new = page.locator("#row-new")
+    expect(new.locator("[name=cell-mark]")).to_have_value("U1")
+    expect(new.locator("[name=cell-state]")).to_have_value("packed")
+
+
 def test_a_folding_building_is_typed_from_nothing_and_its_figures_argued(page, cast, live_server):
     write_the_brief(page, cast, live_server.url)
     page.context.clear_cookies()
@@ -108,6 +118,7 @@ def test_a_folding_building_is_typed_from_nothing_and_its_figures_argued(page, c
     assert not Row.objects.filter(package=cast.scheme.package).exists()
     for slug, rows in PACKAGE.items():
         add_rows(page, live_server, cast.scheme, slug, rows)
+    says_beneath_what_differs(page, cast, live_server.url)
 
     def finding(target):
         page.goto(live_server.url + reverse("show-check", args=[cast.scheme.pk, target]))

@@ -81,3 +81,36 @@ def test_a_row_whose_base_is_gone_has_no_grey_and_says_why(cast, bench):
         reverse("show-schedule", args=[cast.scheme.pk, "furniture_by_state"])
     )
     assert "Read “U1”. Expected a mark of the furniture schedule" in page.content.decode()
+
+
+def line_of(client, scheme, slug="furniture"):
+    page = client.get(reverse("show-schedule", args=[scheme.pk, slug]))
+    return page, page.context["page"].lines[0].in_states
+
+
+def test_beneath_a_row_stands_what_differs_of_it_and_which_states_say_nothing(cast, bench):
+    cast.studio.brief.states = [
+        {"state": "storm", "kind": "night"},
+        {"state": "packed", "kind": "road"},
+    ]
+    cast.studio.brief.save()
+    page, said = line_of(cast.client(cast.student), cast.scheme)
+    assert [(each.state, each.words) for each in said.differs] == [
+        ("storm", "width 1400 mm"),
+        ("day", "width 1400 mm"),
+    ]
+    assert said.others == ("packed",)
+    assert "storm<span" in page.content.decode()
+
+
+def test_a_state_is_begun_from_its_base_row(cast, bench):
+    client = cast.client(cast.student)
+    there = reverse("show-schedule", args=[cast.scheme.pk, "furniture_by_state"])
+    page = client.get(there, {"key": ["U1", "packed"]})
+    begun = {cell.column.head: cell.text for cell in page.context["page"].new.cells}
+    assert (begun["mark"], begun["state"], begun["w"]) == ("U1", "packed", "")
+
+
+def test_a_row_of_a_building_that_does_not_change_has_nothing_beneath_it(cast):
+    RowFactory(package=cast.scheme.package, schedule="furniture", cells=BENCH)
+    assert line_of(cast.client(cast.student), cast.scheme)[1] is None
