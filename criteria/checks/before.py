@@ -7,19 +7,12 @@ from dataclasses import replace
 from criteria.checks.check import Check
 from criteria.checks.escape import any_holds, escape_faults, slept_in
 from criteria.checks.reading import all_without, gathered
-from criteria.checks.ways import (
-    CAUTION,
-    LIMITS,
-    TOPIC,
-    beds_in,
-    fronts_on,
-    given,
-    left_out,
-    unplaced,
-)
+from criteria.checks.ways import CAUTION, LIMITS, TOPIC, beds_in, given
+from criteria.checks.widths import fronts_on, left_out, unplaced
 from criteria.findings import SAME, Amount, Measured, Rule, Step
 from criteria.package import Package
 from criteria.schedules.access import Door
+from criteria.schedules.climbs import Climb
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
@@ -27,8 +20,9 @@ from criteria.schedules.states import LIVED_KINDS, NIGHT
 from criteria.sources import IRC_ESCAPE, PRACTICE
 from criteria.typed.cells import Lacking, lacking, require_some
 from criteria.units import ANGLE, LENGTH
-from criteria.walking.beside import places_of, room_before, sides
+from criteria.walking.beside import nearest, places_of, room_before, sides
 from criteria.walking.bodies import Body, Point
+from criteria.walking.climbs import landing
 from criteria.walking.doors import Leaf, Meeting, first_meeting
 from criteria.walking.fronts import Front, free_depth
 from criteria.walking.of_package import STANDS, storeys_of, wall_of
@@ -40,6 +34,8 @@ OPEN_DEG = 85.0
 ZONES_M = {"seat": 0.45, "bed": 0.6, "table": 0.76, "desk": 0.75, "worktop": 0.9, "other": 0.7}
 """Room before what is used, by kind [m]: feet, a bedside, a chair that nobody passes behind, a
 desk, a worktop, a drawer or cupboard. Common practice."""
+FOOT_M = 0.6
+"""Diameter that is kept clear where somebody stands before a climb [m]. Common practice."""
 STANDS_BEFORE = {
     "table": ("seat",),
     "desk": ("seat",),
@@ -127,11 +123,25 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     steps: list[Step] = []
     used = [piece for piece in package.furniture if piece.kind in ZONES_M]
     used = [piece for piece in used if piece.front != "none"]
-    require_some(used, "furniture that is used from a side (furniture schedule)")
+    every: list[Furniture | Climb] = [*used, *package.rows_of(Climb)]
+    require_some(every, "furniture that is used from a side (furniture schedule)")
     kinds = {piece.mark: piece.kind for piece in package.furniture}
     on: list[Storey] = []
 
-    def fault(piece: Furniture) -> str | None:
+    def at_foot(climb: Climb) -> str | None:
+        storey, foot = landing(storeys, climb, "foot")
+        on.append(storey)
+        free, other = nearest(storey, foot)
+        called = _called(storey, other) if other else ""
+        sizes = (Amount(2 * free, LENGTH), called, Amount(FOOT_M, LENGTH))
+        steps.append(Step("{}: {} at its foot beside {}, of {}", (climb.mark, *sizes)))
+        if 2 * free >= FOOT_M * (1 - SAME):
+            return None
+        return f"{other.mark if other else ''} at its foot"
+
+    def fault(piece: Furniture | Climb) -> str | None:
+        if isinstance(piece, Climb):
+            return at_foot(piece)
         storey, body = storeys.of_piece(piece)
         on.append(storey)
         before = STANDS_BEFORE.get(piece.kind, ())
@@ -149,7 +159,7 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             return None
         return f"{held.body.mark if held.body else ''} before it"
 
-    return [_beside_all(all_without(used, fault, steps), on)]
+    return [_beside_all(all_without(every, fault, steps), on)]
 
 
 @kept(())
@@ -273,11 +283,12 @@ BEFORE_CHECKS = (
         topic=TOPIC,
         kinds=LIVED_KINDS,
         measure=_before,
-        schedules=("furniture", "rooms", "furniture_by_state"),
+        schedules=("furniture", "rooms", "climbs", "furniture_by_state"),
         rule=Rule.ALL,
         formula="d ≥ d_kind",
         meaning="d free depth before a side that is used, over its whole width: 450 mm before a "
-        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop",
+        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop; at the foot of a "
+        "climb the clear circle where somebody stands, 600",
         citations=(PRACTICE,),
         limits="The better side of a bed, of a bench, and where nobody said which is used. Seats "
         "at a table take nothing from it. " + LIMITS,

@@ -1,18 +1,20 @@
 """The way of somebody who can't climb: in by the main exit, to a bed and to a toilet."""
 
+from functools import partial
+
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
-from criteria.checks.ways import (
-    LIMITS,
-    TOPIC,
+from criteria.checks.ways import LIMITS, TOPIC, beds_of
+from criteria.checks.widths import (
+    NOWHERE,
     Reached,
-    beds_of,
+    To,
     begun,
     to_each,
     to_toilet,
     width_of,
 )
-from criteria.findings import Measured
+from criteria.findings import Measured, Step
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.people import Occupant
@@ -22,6 +24,7 @@ from criteria.sources import ADA_DOOR, PRACTICE, ROUTE
 from criteria.typed.cells import require_some
 from criteria.units import LENGTH
 from criteria.walking.of_package import start_of, storeys_of
+from criteria.walking.storeys import Storey
 
 
 def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -32,22 +35,23 @@ def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     require_some(toilets, "a toilet, a room of use wc (room schedule)")
     need = max(1, sum(gathered(package.rows_of(Occupant), lambda row: row.step_free)))
 
+    def reached(storey: Storey, to: To) -> Reached:
+        if storey.level:
+            return Reached(0.0, Step("on level {}, over a climb", (storey.level,)), NOWHERE)
+        gate, opened = start_of(storey, package)
+        return to(storey, opened, gate.before)
+
     def to_bed(bed: Furniture) -> Measured:
         storey, _ = storeys.of_piece(bed)
-        gate, opened = start_of(storey, package)
-        reached = to_each(beds, bed, storey, opened, gate.before)
-        return width_of(package, storey, bed.mark, reached, begun(storey, gate))
+        best = reached(storey, partial(to_each, beds, bed))
+        return width_of(package, storey, bed.mark, best, begun(storey, package))
 
     def to_room(room: Room) -> Measured:
         storey = storeys.of(room.mark)
-        gate, opened = start_of(storey, package)
-        found = [
-            to_toilet(storey, place, opened, gate.before)
-            for place in storey.places
-            if place.room == room.mark
-        ]
-        best: Reached = max(found, key=lambda each: each.width_m)
-        return width_of(package, storey, room.mark, best, begun(storey, gate))
+        places = [place for place in storey.places if place.room == storeys.whole(room.mark)]
+        found = [reached(storey, partial(to_toilet, place)) for place in places]
+        best = max(found, key=lambda each: each.width_m)
+        return width_of(package, storey, room.mark, best, begun(storey, package))
 
     return [*_best(of_each(beds, to_bed), need), *_best(of_each(toilets, to_room), 1)]
 

@@ -1,20 +1,18 @@
 """The plan walked by day and night: how far it is to outside, and where a wheelchair turns."""
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
-from criteria.checks.ways import (
+from criteria.checks.ways import CAUTION, LIMITS, TOPIC, ask_doors
+from criteria.checks.widths import (
     AGREES_M,
-    CAUTION,
-    LIMITS,
-    TOPIC,
-    ask_doors,
     ask_places,
     begun,
     fronts_on,
     left_out,
+    unclimbed,
     unplaced,
 )
 from criteria.findings import SAME, Amount, Measured, Rule, Step
@@ -26,9 +24,12 @@ from criteria.sources import ADA_DOOR, ADA_TURN, PRACTICE, ROUTE, TRAVEL
 from criteria.typed.cells import lacking, require_some
 from criteria.units import DISTANCE, LENGTH
 from criteria.walking.beside import places_of
+from criteria.walking.bodies import Point
 from criteria.walking.circles import Circle
-from criteria.walking.of_package import gates_out, is_bed, start_of, storeys_of
-from criteria.walking.storeys import circle_reached, travels
+from criteria.walking.climbs import Joined, joined
+from criteria.walking.of_package import Storeys, gates_out, is_bed, start_of, storeys_of
+from criteria.walking.shortest import ShortestWay
+from criteria.walking.storeys import Storey, circle_reached, travels
 
 CHAIR_M = 32 * 0.0254
 """Clear width that a wheelchair wants of a door [m]: 32 in. 2010 ADA Standards, 404.2.3."""
@@ -49,27 +50,19 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
     def figure(piece: Furniture) -> Measured:
         storey, _ = storeys.of_piece(piece)
-        outs = list(gates_out(storey))
-        if not outs and storey.of:
-            ask_places(package, [piece.room])
-        if not outs:
-            ask_doors(package)
-            raise lacking("a door out of doors with its place (door schedule)")
-        inner = {gate.mark for gate in storey.gates if gate.into}
-        opened = frozenset(inner | {gate.mark for gate in outs})
         gathered([piece], lambda row: row.front)
         stood = places_of(storey, fronts_on(storey, pieces))
         starts = tuple(beside.point for _, beside in stood)
-        found = travels(storey, opened, starts, tuple(gate.middle for gate in outs), KEEPS_M)
+        found = _to_outside(storeys, storey, starts)
         own = [way for (mark, _), way in zip(stood, found, strict=True) if mark == piece.mark]
-        best = min((way.length_m for way in own), default=math.inf)
-        if math.isinf(best):
+        best = min(own, key=lambda way: way.length_m, default=_NO_WAY)
+        if math.isinf(best.length_m):
             raise lacking(f"a way out as wide as a walker, 400 mm, from {piece.mark}")
-        end = next(way.by[-1] for way in own if way.length_m == best)
-        by = min(outs, key=lambda gate: math.dist(gate.middle, end)).mark
-        step = Step("{} to outside by {}: {}", (piece.mark, by, Amount(best, DISTANCE)))
+        over = (Step(" over {}", (", ".join(best.over),)),) if best.over else ("",)
+        figures = (piece.mark, best.by, *over, Amount(best.length_m, DISTANCE))
+        step = Step("{} to outside by {}{}: {}", figures)
         return Measured(
-            values=(best,), steps=(step,), missing=unplaced(storey), notes=left_out(storey)
+            values=(best.length_m,), steps=(step,), missing=unplaced(storey), notes=left_out(storey)
         )
 
     found = of_each(pieces, figure)
@@ -85,17 +78,71 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [replace(each, notes=(note, *each.notes)) for each in found]
 
 
+@dataclass(frozen=True)
+class _Out:
+    """A way to outside: its length [m], by which door, over which climbs."""
+
+    length_m: float
+    by: str = ""
+    over: tuple[str, ...] = ()
+
+
+_NO_WAY = _Out(math.inf)
+
+
+def _to_outside(
+    storeys: Storeys,
+    storey: Storey,
+    starts: tuple[Point, ...],
+    passed: tuple[Storey, ...] = (),
+) -> list[_Out]:
+    """The shortest way from each start to a door out of doors, over climbs where there is none."""
+    outs = list(gates_out(storey))
+    if outs:
+        inner = {gate.mark for gate in storey.gates if gate.into}
+        opened = frozenset(inner | {gate.mark for gate in outs})
+        doors = {gate.middle: gate.mark for gate in outs}
+        found = travels(storey, opened, starts, tuple(doors), KEEPS_M)
+        return [_Out(way.length_m, doors.get(way.by[-1], "") if way.by else "") for way in found]
+    if storey.of and not storey.level:
+        ask_places(storeys.package, [storey.of])
+    climbs = [climb for climb in joined(storeys, storey) if climb.beyond not in passed]
+    if not climbs and storey.level:
+        unclimbed(storeys, storey)
+        raise lacking(f"a climb to level {storey.level} (climbs)")
+    if not climbs:
+        ask_doors(storeys.package)
+        raise lacking("a door out of doors with its place (door schedule)")
+    best = [_NO_WAY] * len(starts)
+    for climb in climbs:
+        (rest, *_) = _to_outside(storeys, climb.beyond, (climb.there,), (*passed, storey))
+        found = travels(storey, storey.inner, starts, (climb.here,), KEEPS_M)
+        best = [
+            min(one, _over(climb, way, rest), key=lambda each: each.length_m)
+            for one, way in zip(best, found, strict=True)
+        ]
+    return best
+
+
+def _over(climb: Joined, way: ShortestWay, rest: _Out) -> _Out:
+    length = way.length_m + climb.length_m + rest.length_m
+    return _Out(length, rest.by, (climb.mark, *rest.over))
+
+
 def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     rooms = package.rooms_used_for(uses or ("day", "wc"))
     storeys = storeys_of(package)
 
     def figure(room: Room) -> Measured:
         storey = storeys.of(room.mark)
+        if storey.level:
+            over = Step("{} is on level {}, over a climb", (room.mark, storey.level))
+            return _none(room, (over, *left_out(storey)))
         gate, opened = start_of(storey, package)
         if not storey.things:
             _ask_sizes(package, room)
         if max(g.width_m for g in storey.gates if g.mark in opened) < CHAIR_M * (1 - SAME):
-            return _none(room, (*begun(storey, gate), *left_out(storey)))
+            return _none(room, (*begun(storey, package), *left_out(storey)))
         found = [
             circle_reached(storey, opened, gate.before, CHAIR_M, place)
             for place in storey.places
@@ -103,7 +150,7 @@ def _circle_reached(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         ]
         best = max((each for each in found if each), key=_size, default=None)
         way = Amount(CHAIR_M, LENGTH)
-        notes = (*begun(storey, gate), *left_out(storey))
+        notes = (*begun(storey, package), *left_out(storey))
         if best is None:
             return _none(room, notes)
         size = Amount(best.diameter_m, LENGTH)
@@ -159,14 +206,14 @@ WALKED_CHECKS = (
         kinds=LIVED_KINDS,
         scales=(DISTANCE,),
         measure=_walked_out,
-        schedules=("furniture", "rooms", "doors", "furniture_by_state", "ways_out"),
+        schedules=("furniture", "rooms", "doors", "climbs", "furniture_by_state", "ways_out"),
         rule=Rule.AT_MOST,
         formula="d = shortest way past all bodies",
         meaning="d from where somebody stands beside the bed or seat to the middle of the nearest "
         "door out of doors, 200 mm kept from everything [m]",
         citations=(TRAVEL, PRACTICE),
-        limits=LIMITS + " Longer than the shortest by 0.5 % at most; stairs and ladders are not "
-        "in it.",
+        limits=LIMITS + " Longer than the shortest by 0.5 % at most; a stair is as long as its "
+        "slope, a ladder as one at 70°.",
         question="It is {value} from {name} to outside, against {target}, walked round what "
         "stands there. With smoke?",
         caution=CAUTION,

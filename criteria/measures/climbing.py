@@ -1,8 +1,9 @@
-"""Stairs to lofts of small houses: riser, tread and width.
+"""Stairs and ladders of small houses: riser, tread, width, and how far one climbs.
 
 Teaching checks: local codes decide whether a loft may be slept in and how it is reached.
 """
 
+import math
 from dataclasses import dataclass
 
 from criteria.errors import InputError, require_positive
@@ -45,3 +46,29 @@ def loft_stair(rise_m: float, risers: int) -> LoftStair:
     if tread_m <= 0:
         raise InputError(f"riser is {riser_m:.3f} m; expected under 0.381 m, which leaves a tread")
     return LoftStair(risers, riser_m, tread_m)
+
+
+LADDER_DEG = 70.0
+"""How steep a ladder stands at the least [°]: common practice, 70 to 80."""
+
+
+def slope_m(rise_m: float, risers: int, tread_m: float) -> float:
+    """Return how far it is up a stair, along the line from its foot to the edge of its top [m].
+
+        √(H² + ((n − 1) · t)²)
+
+    H rise, n risers, t tread [m]. Source: along the nosings (IBC 2021, 1017.3.1, from memory).
+
+    >>> round(slope_m(2.1, 8, 0.4), 1)
+    3.5
+    """
+    return math.hypot(rise_m, (risers - 1) * tread_m)
+
+
+def ladder_m(rise_m: float) -> float:
+    """Return how far it is up a ladder that stands as flat as one does [m]: H ÷ sin 70°.
+
+    >>> round(ladder_m(2.1), 2)
+    2.23
+    """
+    return rise_m / math.sin(math.radians(LADDER_DEG))

@@ -46,3 +46,20 @@ class Climb(Row):
     has_rail: bool = yes_no("rail", "Handrail", eg="yes").says(
         "Whether there is one along it; nothing is asked of a ladder's."
     )
+    from_room: str = reference("from_room", "rooms", "Leads from", eg="R1").says(
+        "Mark of the room that its foot stands in. With foot and head, ways to upper rooms are "
+        "walked over it."
+    )
+    foot_x_m: float = quantity("foot_x", LENGTH, "Foot, across", within=(0, 30), eg="900").says(
+        "From the left wall of that room's plan to the middle of where somebody stands before its "
+        "first step."
+    )
+    foot_y_m: float = quantity("foot_y", LENGTH, "Foot, up", within=(0, 30), eg="600").says(
+        "From the lower wall of that plan."
+    )
+    head_x_m: float = quantity("head_x", LENGTH, "Head, across", within=(0, 30), eg="900").says(
+        "The same above, where they stand once up, in the room that it leads to."
+    )
+    head_y_m: float = quantity("head_y", LENGTH, "Head, up", within=(0, 30), eg="600").says(
+        "From the lower wall of that room's plan."
+    )

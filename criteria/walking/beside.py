@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from criteria.walking.bodies import Body, Point
+import numpy as np
+
+from criteria.walking.bodies import Body, Plan, Point
 from criteria.walking.fronts import Depth, Front, free_depth
 from criteria.walking.storeys import Storey, kept, plan
 
@@ -59,6 +61,18 @@ def room_before(storey: Storey, body: Body, side: Front, beside: tuple[str, ...]
     """
     walls, things = _about(storey, body, math.inf)
     return _free(body, side, walls, [thing for thing in things if thing.mark not in beside])
+
+
+@kept((0.0, None))
+def nearest(storey: Storey, point: Point) -> tuple[float, Body | None]:
+    """Return how far a point is from the nearest body, all doors shut [m], and which that is."""
+    at = np.array([point], dtype=float)
+    bodies = plan(storey, frozenset()).bodies
+    return min(
+        ((float(Plan([body]).clearance_m(at)[0]), body) for body in bodies),
+        key=lambda each: each[0],
+        default=(math.inf, None),
+    )
 
 
 def _about(storey: Storey, body: Body, within_m: float) -> tuple[list[Body], list[Body]]:

@@ -18,9 +18,9 @@ from criteria.schedules.by_state import FurnitureState
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import BEARINGS_DEG
 from criteria.schedules.rooms import Room
-from criteria.typed.cells import Cell, Lacking, is_supposed, lacking, require_some
+from criteria.typed.cells import Cell, Lacking, is_supposed, require_some
 from criteria.typed.rows import Row
-from criteria.walking.bodies import Body, disc, rectangle
+from criteria.walking.bodies import Body, Point, disc, rectangle
 from criteria.walking.storeys import SIDES, Gate, Place, Storey, WallOf, facing, one_of_alike
 
 LOW_M, HIGH_M = 0.05, 2.03
@@ -52,25 +52,30 @@ class Storeys:
     def __init__(self, package: Package) -> None:
         self.package = package
         self.rooms: dict[str, Room] = {room.mark: room for room in package.rooms}
-        self._made: dict[str, Storey] = {}
+        self._made: dict[tuple[str, int], Storey] = {}
 
     def of(self, mark: str) -> Storey:
         """Return the storey that a room is on. Raises Lacking where it can't be made."""
-        room = self.rooms[mark]
-        room = self.rooms.get(room.part_of or "", room)
+        room = self.rooms[self.whole(mark)]
         if any(leg.part_of == room.mark for leg in self.rooms.values()):
             _ask_all(room, AT)
-        if room.level:
-            raise lacking(
-                f"a way up to {room.title}, level {room.level}: ways are walked on the floor by "
-                "the door alone"
-            )
-        own = "" if _is_placed(room) else room.mark
+        key = "" if _is_placed(room) else room.mark, room.level
         if is_supposed():
-            return self._storey(own)
-        if own not in self._made:
-            self._made[own] = one_of_alike(self._storey(own))
-        return self._made[own]
+            return self._storey(*key)
+        if key not in self._made:
+            self._made[key] = one_of_alike(self._storey(*key))
+        return self._made[key]
+
+    def whole(self, mark: str) -> str:
+        """Return the room that a rectangle is a leg of, or itself."""
+        room = self.rooms[mark]
+        return room.part_of if room.part_of in self.rooms else mark
+
+    def at(self, mark: str, point: Point) -> tuple[Storey, Point]:
+        """Return the storey of a room, and a point of that room's plan on it. Raises Lacking."""
+        storey = self.of(mark)
+        x, y = _frame(storey, self.whole(mark))[0].low
+        return storey, (x + point[0], y + point[1])
 
     def of_piece(self, piece: Furniture) -> tuple[Storey, Body]:
         """Return the storey and the body of a piece of furniture. Raises Lacking."""
@@ -91,13 +96,13 @@ class Storeys:
         """Return rooms each with its storey. Raises Lacking with what all of them lack."""
         return gathered(rooms, lambda room: (room, self.of(room.mark)))
 
-    def _storey(self, own: str) -> Storey:
-        rooms = [self.rooms[own]] if own else self._placed()
+    def _storey(self, own: str, level: int) -> Storey:
+        rooms = [self.rooms[own]] if own else self._placed(level)
         outlines = gathered(rooms, lambda room: outline(self.package, room))
         pairs = list(zip(rooms, outlines, strict=True))
         said = [(room.mark, words) for room, each in pairs for words in each.said]
         places = tuple(_place(room, each, bool(own)) for room, each in pairs)
-        storey = Storey(own, places, (), (), turned_deg=outlines[0].turned_deg)
+        storey = Storey(own, level, places, (), (), turned_deg=outlines[0].turned_deg)
         gates, lost = self._gates(storey)
         things, left_out = self._things(storey)
         return replace(
@@ -109,14 +114,14 @@ class Storeys:
             lost_doors=tuple(mark for mark, _ in lost),
         )
 
-    def _placed(self) -> list[Room]:
-        """Return the rooms on the building's plan. Raises Lacking where one has half a place."""
+    def _placed(self, level: int) -> list[Room]:
+        """Return the rooms on the plan of a level. Raises Lacking where one has half a place."""
 
         def is_on(room: Room) -> bool:
-            whole = self.rooms.get(room.part_of or "", room)
+            whole = self.rooms[self.whole(room.mark)]
             if whole is not room:
                 _ask_all(whole, AT)
-            return _is_placed(room) and not whole.level
+            return _is_placed(room) and whole.level == level
 
         placed = gathered(self.rooms.values(), is_on)
         return [room for room, here in zip(self.rooms.values(), placed, strict=True) if here]

@@ -120,6 +120,7 @@ class Storey:
     """All that a walker meets on one plan; hashable, so that its ways can be kept.
 
     of          the room whose own plan it is; "" of several rooms on one plan
+    level       0 the floor by the door, 1 a loft
     things      bodies that stand there, by mark
     left_out    what has no place or size and isn't on it, with why
     unplaced    furniture among those: with it, every way may be narrower
@@ -128,6 +129,7 @@ class Storey:
     """
 
     of: str
+    level: int
     places: tuple[Place, ...]
     gates: tuple[Gate, ...]
     things: tuple[Body, ...]

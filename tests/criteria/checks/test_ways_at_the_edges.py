@@ -57,12 +57,6 @@ def test_a_room_with_two_legs_wants_a_place_for_both(hut, hold):
     assert "R1, On the plan, across (room schedule)" in finding.missing
 
 
-def test_a_bed_on_a_storey_above_is_reached_by_nothing_that_is_known(hut, hold):
-    finding = hold(hut(rooms=(HALL, BUNKS | {"level": "1"}, WC)), "way_to_bed", "600")
-    assert finding.state is State.NO_DATA
-    assert finding.missing[0].startswith("a way up to R2, level 1")
-
-
 def test_an_inner_door_to_what_has_no_place_is_left_out_and_named(hut, hold):
     store = TO_WC | {"mark": "D5", "faces": "E", "left": "0"}
     finding = hold(hut(doors=(DOOR, TO_BUNKS, TO_WC, store)), "way_to_bed", "600")

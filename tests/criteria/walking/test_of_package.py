@@ -301,12 +301,12 @@ def test_asking_twice_walks_once(walks):
 
 
 def test_checks_of_one_package_make_its_plan_once_and_of_equal_ones_share_it(monkeypatch):
-    made_of: list[str] = []
+    made_of: list[tuple[str, int]] = []
     make = Storeys._storey
 
-    def counted(self, own):
-        made_of.append(own)
-        return make(self, own)
+    def counted(self, *key):
+        made_of.append(key)
+        return make(self, *key)
 
     monkeypatch.setattr(Storeys, "_storey", counted)
     package, equal = (cabin([(2.0, 3.0, 0.0, 1.04)]) for _ in range(2))
