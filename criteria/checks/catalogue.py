@@ -13,6 +13,7 @@ from criteria.checks.energy_use import FUEL_DAYS, HOT_WATER
 from criteria.checks.envelope import ENVELOPE_CHECKS
 from criteria.checks.escape import ACCESS_CHECKS, ESCAPE_CHECKS
 from criteria.checks.finishes import FINISH_CHECKS
+from criteria.checks.folding import ORDER_POSSIBLE
 from criteria.checks.ground import GROUND_CHECKS
 from criteria.checks.heat import HEAT_CHECKS
 from criteria.checks.holding import HOLDING_CHECKS
@@ -75,6 +76,7 @@ CATALOGUE: tuple[Check, ...] = (
     *TRANSPORT_CHECKS,
     AXLE_GROUP,
     *SETTING_UP_CHECKS,
+    ORDER_POSSIBLE,
     *GROUND_CHECKS,
     *STANDING_CHECKS,
     *HOLDING_CHECKS,

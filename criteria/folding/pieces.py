@@ -1,7 +1,8 @@
 """Pieces of a building that folds: solid boxes, or shells of up to six plates.
 
 Frame: x, y in plan, z up, metres. A piece that stands inside another rides along when that moves,
-so that where all have moved doesn't depend on the order.
+so that where all have moved doesn't depend on the order. A piece moves along axes, or turns about
+an edge by right angles, so that it stays a box along axes.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +24,37 @@ FACES = ("-x", "+x", "-y", "+y", "-z", "+z")
 
 
 @dataclass(frozen=True)
+class Fold:
+    """A turn about a line along an axis.
+
+    axis   0, 1 or 2: along x, y or z
+    at     where the line crosses the plane square to it, along the next two axes in turn [m]
+    turns  right angles, anticlockwise as seen from the axis' far end; below 0 clockwise
+    """
+
+    axis: int
+    at: tuple[float, float]
+    turns: int
+
+    @property
+    def plane(self) -> tuple[int, int]:
+        """The two axes square to it, in the order in which a turn is anticlockwise."""
+        return (self.axis + 1) % 3, (self.axis + 2) % 3
+
+    def turned(self, plates: Floats, turns: int) -> Floats:
+        """Return plates turned by so many right angles."""
+        one, other = self.plane
+        placed = plates.copy()
+        for _ in range(turns % 4):
+            low, high = placed.min(axis=1), placed.max(axis=1)
+            placed[:, 0, one] = self.at[0] + self.at[1] - high[:, other]
+            placed[:, 1, one] = self.at[0] + self.at[1] - low[:, other]
+            placed[:, 0, other] = self.at[1] - self.at[0] + low[:, one]
+            placed[:, 1, other] = self.at[1] - self.at[0] + high[:, one]
+        return placed
+
+
+@dataclass(frozen=True)
 class Piece:
     """One piece.
 
@@ -30,6 +63,7 @@ class Piece:
     wall_m      thickness of its plates; None where it is solid
     open_faces  faces without a plate
     move        by how much it moves when it is set up [m]; along two axes in either order
+    folds       the turn instead, or two that end alike, of which the freer counts
     inside      mark of the piece with which it rides
     """
 
@@ -40,11 +74,24 @@ class Piece:
     open_faces: frozenset[str] = frozenset()
     move: Place = (0.0, 0.0, 0.0)
     inside: str | None = None
+    folds: tuple[Fold, ...] = ()
 
     @property
     def moves(self) -> bool:
         """Whether it moves at all."""
-        return any(self.move)
+        return bool(self.folds) or any(self.move)
+
+    def moved(self, plates: Floats, *, back: bool = False) -> Floats:
+        """Return plates that go along with it, or that its own move would bring where they are."""
+        sign = -1 if back else 1
+        if self.folds:
+            return self.folds[0].turned(plates, sign * self.folds[0].turns)
+        placed: Floats = plates + sign * self._by
+        return placed
+
+    @cached_property
+    def _by(self) -> Floats:
+        return np.array(self.move, dtype=float)
 
     @cached_property
     def plates(self) -> Floats:
@@ -83,6 +130,8 @@ class Nest:
             mark: frozenset(each for each, held in self.holders.items() if mark in held)
             for mark in self.pieces
         }
+        self._placed: dict[tuple[str, str | None, frozenset[str]], Floats] = {}
+        self.met: dict[Any, Any] = {}  # by `criteria.folding.order`: what was asked of two pieces
 
     @property
     def movers(self) -> list[str]:
@@ -99,12 +148,24 @@ class Nest:
             passed.append(holder)
             yield holder
 
-    def plates(self, mark: str, moved: frozenset[str]) -> Floats:
-        """A piece's plates once some have moved."""
-        piece = self.pieces[mark]
-        carried = [self.pieces[m].move for m in (mark, *self.holders[mark]) if m in moved]
-        placed: Floats = piece.plates + np.array(carried).reshape(-1, 3).sum(axis=0)
-        return placed
+    def plates(self, mark: str, moved: frozenset[str], frame: str | None = None) -> Floats:
+        """A piece's plates once some have moved, as seen from what a piece rides in.
+
+        frame   the piece whose holders' moves are undone, so that its own is as it was typed
+        """
+        on = mark, *self.holders[mark]
+        under = self.holders[frame] if frame else ()
+        key = mark, frame, moved & {*on}.symmetric_difference(under)  # what carries both cancels
+        if key not in self._placed:
+            placed = self.pieces[mark].plates
+            for each in on:
+                if each in moved:
+                    placed = self.pieces[each].moved(placed)
+            for each in reversed(under):
+                if each in moved:
+                    placed = self.pieces[each].moved(placed, back=True)
+            self._placed[key] = placed
+        return self._placed[key]
 
 
 def _require_possible(piece: Piece) -> None:

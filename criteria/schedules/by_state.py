@@ -221,6 +221,15 @@ class PieceState(StateRow):
     is_absent: bool = yes_no("absent", "Not there").says(
         "Whether it isn't part of the building then; blank is that it is.", blank=False
     )
+    at_z_m: float = quantity("z_m", ROOM_LENGTH, "Underside", within=(-20, 20), eg="0.12").says(
+        "From the plan's own level to its underside then."
+    )
+    height_m: float = quantity("h_m", ROOM_LENGTH, "Height", within=(0.01, 30)).says(
+        "Of the piece itself then: of what lies flat, its thickness."
+    )
+    at_m: float = quantity("at_m", ROOM_LENGTH, "Centre from the hitch", within=(0, 30)).says(
+        "Its own centre then, as loaded on the trailer."
+    )
 
     @property
     def is_away(self) -> bool:

@@ -1,8 +1,26 @@
 """Pieces: what the building comes apart into."""
 
-from criteria.typed.columns import count, mark, quantity, reference, text
+from dataclasses import replace
+
+from criteria.errors import Refused
+from criteria.typed.cells import Lacking
+from criteria.typed.columns import count, mark, quantity, reference, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import MASS, ROOM_LENGTH
+from criteria.units import ANGLE, LENGTH, MASS, ROOM_LENGTH
+
+SIDES = {"left": "-x", "right": "+x", "front": "-y", "back": "+y", "bottom": "-z", "top": "+z"}
+"""Sides of a piece as the plan is seen, and what they are called along axes."""
+
+EDGES = tuple(
+    f"{one} {other}"
+    for group in (("left", "right"), ("front", "back"), ("bottom", "top"))
+    for one in SIDES
+    for other in SIDES
+    if one not in group and other in group and list(SIDES).index(one) < list(SIDES).index(other)
+)
+"""Edges of a piece by the two sides that meet there."""
+
+OPENS_BY = ("slides", "drops", "lifts", "folds")
 
 
 @schedule(
@@ -49,6 +67,35 @@ class Piece(Row):
     at_y_m: float = quantity("y_m", ROOM_LENGTH, "Set up, up", within=(-90, 90)).says(
         "The same, up the plan."
     )
+    at_z_m: float = quantity("z_m", ROOM_LENGTH, "Set up, height", within=(-20, 20)).says(
+        "From the plan's own level to the piece's underside. Asked where pieces stand in each "
+        "other's way."
+    )
+    wall_m: float | None = quantity("wall", LENGTH, within=(0.001, 1), eg="60").says(
+        "Thickness of its walls, floor and roof; blank is solid all through.", blank=None
+    )
+    open_sides: str | None = text("open_sides", eg="back").says(
+        "Sides without a wall, as packed: left, right, front, back, bottom, top, parted by spaces; "
+        "blank is closed all round."
+    )
+    opens_by: str | None = word("opens_by", OPENS_BY).says(
+        "How it goes from one state to another; blank is straight, whichever way.", blank=None
+    )
+    hinge: str = word("hinge", EDGES, eg="left bottom").says(
+        "The edge about which it folds, by the two sides that meet there, as packed."
+    )
+    hinge_deg: float = quantity("hinge_turn", ANGLE, within=(90, 270), eg="90").says(
+        "By how much it folds, whichever way: 90, 180 or 270."
+    )
+
+    @property
+    def open_faces(self) -> frozenset[str]:
+        """Its open sides along axes. Raises Lacking where one is no side."""
+        words = (self.open_sides or "").replace(",", " ").casefold().split()
+        if odd := next((each for each in words if each not in SIDES), None):
+            refusal = Refused(odd, "sides of: " + ", ".join(SIDES))
+            raise Lacking(replace(self.cell("open_sides"), refusal=refusal))
+        return frozenset(SIDES[each] for each in words)
 
     @property
     def sizes_m(self) -> tuple[float, float, float]:

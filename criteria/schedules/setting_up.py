@@ -83,11 +83,27 @@ class SetUpStep(Row):
     leaves: str | None = text("leaves").says(
         "What stays in the ground when the building is gone; “none” if nothing does."
     )
+    pieces: str | None = text("pieces", longest=400, eg="M2").says(
+        "Marks of the pieces that it moves, parted by spaces; what stands in them rides along."
+    )
+    legs: str | None = text("legs", longest=400, eg="G3 G4").says(
+        "Marks of the legs and wheels that it sets down or takes up, parted by spaces."
+    )
 
     @property
     def forerunners(self) -> tuple[str, ...]:
         """Marks of the steps that must have ended before."""
-        return tuple(dict.fromkeys((self.after or "").split()))
+        return marks_in(self.after)
+
+    @property
+    def moved(self) -> tuple[str, ...]:
+        """Marks of the pieces that it moves."""
+        return marks_in(self.pieces)
+
+    @property
+    def trodden(self) -> tuple[str, ...]:
+        """Marks of the legs that it sets down or takes up."""
+        return marks_in(self.legs)
 
     @property
     def tools(self) -> dict[str, int]:
@@ -117,6 +133,15 @@ def tools_in(words: str | None) -> dict[str, int]:
         tool, number = (match[1], int(match[2])) if match else (name, 1)
         found[tool] = found.get(tool, 0) + number
     return found
+
+
+def marks_in(words: str | None) -> tuple[str, ...]:
+    """Return marks parted by spaces, each once.
+
+    >>> marks_in("M2 M5 M2")
+    ('M2', 'M5')
+    """
+    return tuple(dict.fromkeys((words or "").split()))
 
 
 def names_in(words: str | None) -> tuple[str, ...]:

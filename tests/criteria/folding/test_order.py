@@ -1,5 +1,6 @@
 """Order by geometry: by hand, and what must hold of any pieces."""
 
+import math
 from dataclasses import replace
 from itertools import permutations
 
@@ -8,7 +9,7 @@ import pytest
 
 from criteria.errors import InputError
 from criteria.folding.order import MOST_MOVERS, Moved, Stop, first_that_cannot, order_of, stops_of
-from criteria.folding.pieces import Nest, Piece
+from criteria.folding.pieces import Fold, Nest, Piece
 
 MAIN = Piece("main", (0, 0, 0), (6, 2.4, 2.6), 0.1, frozenset({"+y"}))
 A = Piece(
@@ -124,3 +125,60 @@ def test_every_sequence_that_goes_keeps_to_the_order(seed):
             assert any(least <= before for before in ahead)
         if mark in found.either:
             assert all(any(one <= before for one in found.either[mark]) for before in ahead)
+
+
+# Turns. A lid of 1 × 1 × 0.1 on a chest 1 m high, hinged along its far upper or lower edge.
+
+
+def lid(turns, at=(1.0, 1.0), **cells):
+    return Piece("lid", (0, 0, 1), (1, 1, 0.1), folds=(Fold(0, at, turns),), **cells)
+
+
+def test_a_lid_turned_by_right_angles_stays_a_box_and_comes_back():
+    # about the far lower edge, y 1 and z 1: the near edge, 1 m off, comes to stand straight up
+    plates = lid(-1).moved(lid(-1).plates)
+    assert plates[0].tolist() == [[0, 1, 1], [1, pytest.approx(1.1), 2]]
+    assert np.allclose(lid(-1).moved(plates, back=True), lid(-1).plates)
+
+
+def test_a_lid_opens_unless_a_shelf_hangs_over_it():
+    chest = Piece("chest", (0, 0, 0), (1, 1, 1), 0.05, frozenset({"+z"}))
+    assert stops_of(Nest([chest, lid(-1)]), "lid", Moved()) == []
+    shelf = Piece("shelf", (0, 0, 1.5), (1, 0.3, 0.02))
+    (stop,) = stops_of(Nest([chest, lid(-1), shelf]), "lid", Moved())
+    # the corner (0, 1.1) of the lid, 1.005 from the hinge, comes to 1.5 high: asin 0.5 ÷ 1.005
+    # less the 5.71° at which it stood
+    expected = math.degrees(math.asin(0.5 / math.hypot(1, 0.1)) - math.atan2(0.1, 1))
+    assert (stop.mark, stop.at_deg) == ("shelf", pytest.approx(expected, abs=1e-3))
+    beside = replace(shelf, corner=(1, 0, 1.5))
+    assert stops_of(Nest([chest, lid(-1), beside]), "lid", Moved()) == []
+
+
+def test_of_two_turns_that_end_alike_the_freer_counts():
+    flap = replace(lid(2), folds=(Fold(0, (1.0, 1.0), 2), Fold(0, (1.0, 1.0), -2)))
+    chest = Piece("chest", (0, 1, 0), (1, 1, 0.5))
+    assert stops_of(Nest([flap, chest]), "lid", Moved()) == []
+    ceiling = Piece("ceiling", (0, 0, 1.5), (1, 3, 0.1))
+    assert stops_of(Nest([flap, ceiling]), "lid", Moved()) == []
+    assert len(stops_of(Nest([flap, ceiling, chest]), "lid", Moved())) == 1
+
+
+def test_what_already_lies_in_a_panel_stops_it_at_once():
+    (stop,) = stops_of(
+        Nest([lid(-1), Piece("pin", (0.5, 0.5, 0.9), (0.1, 0.1, 0.3))]), "lid", Moved()
+    )
+    assert (stop.mark, stop.at_deg) == ("pin", 0.0)
+
+
+def test_a_drawer_in_what_has_folded_goes_the_way_that_turned_with_it():
+    # stood up on its far edge, the lid's drawer, once to the near side, goes upwards
+    drawer = Piece(
+        "drawer", (0.1, 0.1, 1.02), (0.8, 0.5, 0.05), None, move=(0, -0.5, 0), inside="lid"
+    )
+    shell = lid(-1, wall_m=0.01, open_faces=frozenset({"-y"}))
+    over = Piece("over", (0, 1, 2.1), (1, 0.1, 0.1))
+    nest = Nest([shell, drawer, over])
+    assert stops_of(nest, "drawer", Moved()) == []
+    (stop,) = stops_of(nest, "drawer", Moved({"lid"}))
+    # its end rises from 1.9 to 2.4, through what hangs from 2.1 to 2.2
+    assert (stop.mark, stop.by_m) == ("over", pytest.approx(0.05))
