@@ -68,7 +68,7 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             why = dict(storey.left_out).get(door.mark, "it has no place")
             raise lacking(f"a place for {door.mark} on its plan: {why}")
         hinge = door.unless_blank("hinge")
-        met = [_met(storey, gate, door.swing, end) for end in ([hinge] if hinge else ENDS)]
+        met = [first_met(storey, gate, door.swing, end) for end in ([hinge] if hinge else ENDS)]
         if len({_is_short(each) for each in met}) > 1:
             raise Lacking(door.cell("hinge"))
         first = met[0]
@@ -95,8 +95,8 @@ def _called(storey: Storey, body: Body) -> Step | str:
 
 
 @kept(None)
-def _met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | None:
-    """What a leaf that hangs at one end meets first; of its own wall and the next it meets none."""
+def first_met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | None:
+    """Return what a leaf that hangs at one end meets first; of its own wall and the next none."""
     if swing == "out" and gate.into is None:
         return None
     thick, to = 0.0, (-gate.out[0], -gate.out[1])

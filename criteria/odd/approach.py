@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from criteria.checks.access import step_free_doors
 from criteria.findings import Amount, listed
 from criteria.measures.access import METRIC_RAMP, SLOPE_RUN
+from criteria.measures.ground import leg_travel
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
 from criteria.typed.cells import Lacking
@@ -104,7 +105,15 @@ def levels(package: Package) -> Iterator[OddValue]:
         figures = (Amount(ground, ROOM_LENGTH), said(row, "rise_mm"), made, section)
         mended = LENGTH.write(floor - ground) if floor > ground else ""
         yield ask(row, "rise_mm", words, *figures, mended=mended, is_mismatch=True)
+    slope, sides = package.site.slope, (supports.length_m, supports.width_m)
+    if slope and supports.travel_m and None not in sides:
+        falls = leg_travel(*sides, slope)
+        if supports.travel_m < falls:
+            words = "Legs travel {}, and the ground falls {} from corner to corner. Which is it?"
+            both = (said(supports, "travel"), Amount(falls, LENGTH))
+            yield ask(supports, "travel", words, *both, is_mismatch=True)
     if rise and clear and clear > rise - SAME_LEVEL_M:
         words = "{} clear under the building and a rise of {} to its floor. How thick is the floor?"
-        both = (said(supports, "clear_under_m"), Amount(rise, ROOM_LENGTH))
-        yield ask(supports, "clear_under_m", words, *both, is_mismatch=True)
+        under = said(supports, "clear_under_m")
+        high = Amount(rise, ROOM_LENGTH)
+        yield ask(supports, "clear_under_m", words, under, high, is_mismatch=True)

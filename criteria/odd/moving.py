@@ -7,7 +7,7 @@ from criteria.findings import Amount
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
 from criteria.schedules.moving import Piece
-from criteria.units import LITRES, MASS, ROOM_LENGTH, VOLUME
+from criteria.units import LENGTH, LITRES, MASS, ROOM_LENGTH, VOLUME
 
 NEAR = 0.02
 """A side this near its limit is asked about: eyes and eaves are easily left out. Relative [1]."""
@@ -27,10 +27,10 @@ OFF_BY = 0.10
 A_PERSON_KG = 75.0
 """A person without luggage [kg]. Common practice."""
 WATER_KG_M3 = 1000.0
+NESTED_M = 0.005
+"""Room a side under which nothing slides into another [m]. Common practice."""
 OF_CARGO = 0.5
 """A laden axle group carries at least this much of the pieces [1]."""
-ONE_LIFTS_KG = 25.0
-"""Most that one person lifts. ISO 11228-1, from memory."""
 
 
 def pieces(package: Package) -> Iterator[OddValue]:
@@ -98,13 +98,18 @@ def masses(package: Package) -> Iterator[OddValue]:
         yield ask(axles, "axle_group_kg", words, laden, together, is_mismatch=True)
 
 
-def lifts(package: Package) -> Iterator[OddValue]:
-    """Ask about what one person can't lift."""
-    for move in package.moves:
-        if move.mass_kg and move.mass_kg > ONE_LIFTS_KG * (move.people or 1):
-            words = "{} ({}): {} for {} to lift. Who lifts more than {} alone?"
-            figures = (move.mark, move.item or "", said(move, "kg"), move.people or 1)
-            yield ask(move, "kg", words, *figures, Amount(ONE_LIFTS_KG, MASS))
+def nested(package: Package) -> Iterator[OddValue]:
+    """Ask about pieces with hardly any room in the one that they pack into."""
+    holders = {piece.mark: piece for piece in package.pieces}
+    for piece in package.pieces:
+        holder = holders.get(piece.packs_into or "")
+        sizes = (*piece.sizes_m, *holder.inside_m) if holder else ()
+        if holder is None or None in sizes:
+            continue
+        spare = min(each - own for own, each in zip(sizes[:3], sizes[3:], strict=True)) / 2
+        if 0 <= spare < NESTED_M:
+            words = "{} has {} a side in {}. Wet, bent and painted?"
+            yield ask(piece, "packs_into", words, piece.mark, Amount(spare, LENGTH), holder.mark)
 
 
 def stowage(package: Package) -> Iterator[OddValue]:

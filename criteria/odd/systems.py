@@ -132,6 +132,12 @@ def power(package: Package) -> Iterator[OddValue]:
         if load.run_s is None:
             called = f"{load.mark} ({load.item})" if load.item else load.mark
             yield ask(load, "h_day", "{} has no hours. Does it run all night?", called)
+    largest = max(package.loads, key=lambda load: load.power_w or 0, default=None)
+    if row.inverter_w and largest and (largest.power_w or 0) > row.inverter_w:
+        words = "The inverter gives {}, and {} alone takes {}. Which is it?"
+        takes = said(largest, "w_each")
+        read = said(row, "inverter_w")
+        yield ask(row, "inverter_w", words, read, largest.mark, takes, is_mismatch=True)
     yield from _panels(package)
 
 

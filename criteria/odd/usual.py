@@ -14,6 +14,7 @@ from criteria.findings import Amount, Step
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
+from criteria.schedules.by_state import says_something
 from criteria.schedules.rooms import LIVED_IN
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
@@ -96,6 +97,7 @@ USUAL: tuple[Usual, ...] = (
     Usual("furniture", "height_mm", 0.35, 0.80, where=_of("seat")),
     Usual("furniture", "height_mm", 0.38, 1.1, where=_of("table", "desk", "worktop")),
     Usual("furniture", "height_mm", 0.1, 2.5, where=_of("bed")),
+    Usual("furniture_by_state", "h", 0.1, 2.5, where=lambda row: not says_something(row.inside)),
 )
 """Seats 350 to 550 mm, stools to 800, and tables 380 to 1,100: EN 527-1 and practice, from memory.
 Nothing weighs over 25 kg a pair of hands (ISO 11228-1) is asked in `moving`."""

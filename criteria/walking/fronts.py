@@ -58,7 +58,7 @@ def _depth(front: Front, body: Body) -> float:
     if body.radius_m:
         return min(_of_disc(u, v, body.radius_m, width) for u, v in local)
     for side in (lambda u, v: u, lambda u, v: width - u, lambda u, v: v):
-        local = _clip(local, side)
+        local = clip(local, side)
     inner = [v for u, v in local if EDGE_M < u < width - EDGE_M]
     spans = any(u <= EDGE_M for u, _ in local) and any(u >= width - EDGE_M for u, _ in local)
     if not (inner or spans) or max(v for _, v in local) <= EDGE_M:
@@ -66,8 +66,8 @@ def _depth(front: Front, body: Body) -> float:
     return min(v for _, v in local)
 
 
-def _clip(corners: list[Point], inside: Callable[[float, float], float]) -> list[Point]:
-    """What of a convex polygon lies where a linear function isn't below 0."""
+def clip(corners: list[Point], inside: Callable[[float, float], float]) -> list[Point]:
+    """Return what of a convex polygon lies where a linear function isn't below 0."""
     found: list[Point] = []
     for (u, v), (to_u, to_v) in pairwise([*corners, *corners[:1]]):
         here, there = inside(u, v), inside(to_u, to_v)

@@ -18,15 +18,17 @@ from functools import cache
 from pathlib import Path
 
 from criteria.check_sheet.sheet import check_sheet
-from criteria.odd.values import odd_values
+from criteria.odd.values import asked_by_rule
 from criteria.package import read_package
-from criteria.schedules import SCHEDULES
+from criteria.schedules import LEADER_SCHEDULES, SCHEDULES
 from criteria.targets.reading import Target, read_targets
 from criteria.targets.words import figures_of
 
 DATA = Path(__file__).parent / "data"
 DEMO = Path(__file__).parents[3] / "reviews" / "demo" / "data"
 PACKAGES = ("H03 B", "H07 A", "H07 B", "E11 C")
+FOLDING = "folding"
+"""A building that folds, in `data/folding.csv`: ours, every schedule of states in it."""
 
 Row = dict[str, str]
 Tables = dict[str, list[Row]]
@@ -49,6 +51,7 @@ class Outcome:
     """What came of a change in one package.
 
     asked     places asked about that weren't before
+    rules     names of the rules that ask
     stays     whether a cell that was changed is asked about as it was before
     refused   whether a cell of it is refused by its column
     """
@@ -56,6 +59,7 @@ class Outcome:
     package: str
     change: Change
     asked: frozenset[Place]
+    rules: frozenset[str]
     stays: bool
     refused: bool
 
@@ -105,15 +109,20 @@ def extra(name: str, package: str) -> Tables:
 
 @cache
 def typed(package: str) -> Tables:
-    """Return a demo package as typed records, with what the demo leaves out."""
+    """Return a demo package as typed records, with what the demo leaves out, or the folding one."""
+    if package == FOLDING:
+        return extra(FOLDING, package)
     tables: Tables = {}
     single = _of_package("single_values", package)[0]
     for schedule in SCHEDULES:
+        if schedule in LEADER_SCHEDULES:
+            continue
         if (DEMO / f"{schedule.slug}.csv").is_file():
             tables[schedule.slug] = _of_package(schedule.slug, package)
         elif schedule.is_single and (held := set(schedule.heads) & set(single)):
             tables[schedule.slug] = [{head: single[head] for head in held}]
-    tables |= extra("additions", package)
+    given = extra("additions", package)
+    tables |= {slug: rows for slug, rows in given.items() if not tables.get(slug)}
     for line in read_csv(DATA / "sizes.csv"):
         for room in tables["rooms"]:
             if (line["package"], line["mark"]) == (package, room["mark"]):
@@ -124,6 +133,9 @@ def typed(package: str) -> Tables:
         for head, text in figures_of(target).items():
             site[head] = site.get(head) or text
     tables["site"] = [site]
+    for slug in ("states", "cases"):
+        rows = [row for row in read_csv(DEMO / f"{slug}.csv") if row.pop("cohort") == cohort]
+        tables[slug] = rows
     return tables
 
 
@@ -168,6 +180,8 @@ def changed(tables: Tables, change: Change) -> Tables | None:
     """Return the tables with a change made, or None where no row takes it."""
     edits = [edit.strip() for edit in change.edit.split(";")]
     needs = [e.split(" ")[0] for e in edits if e != "remove" and " := " not in f"{e} "]
+    if any(source not in tables for source in re.findall(r"<- (\w+)\.", change.edit)):
+        return None
     rows = deepcopy(tables.get(change.schedule, []))
     fitting = (r for r in rows if _fits(r, change.where) and all(_is_some(r, h) for h in needs))
     row = next(fitting, None)
@@ -187,20 +201,20 @@ def _is_some(row: Row, head: str) -> bool:
 
 
 @cache
-def _before(package: str) -> tuple[frozenset[Place], int]:
+def _before(package: str) -> tuple[dict[Place, str], int]:
     return _asked(typed(package))
 
 
-def _asked(tables: Tables) -> tuple[frozenset[Place], int]:
+def _asked(tables: Tables) -> tuple[dict[Place, str], int]:
     reading = read_package(tables)
     refused = sum(len(cells) for cells in reading.refused.values())
-    odd = odd_values(reading.package)
-    return frozenset((o.schedule, o.mark, o.row, o.head) for o in odd), refused
+    odd = asked_by_rule(reading.package)
+    return {(o.schedule, o.mark, o.row, o.head): rule for rule, o in odd}, refused
 
 
 def asked_of(package: str) -> frozenset[Place]:
     """Return where a package is asked about as it stands."""
-    return _before(package)[0]
+    return frozenset(_before(package)[0])
 
 
 def passes(package: str, change: Change) -> tuple[str, ...]:
@@ -227,15 +241,17 @@ def outcome(package: str, change: Change) -> Outcome | None:
     marks = {row.get("mark", "") for row in made[change.schedule] if row not in rows}
     stays = any(
         schedule == change.schedule and mark in marks and head in heads
-        for schedule, mark, _, head in after & before
+        for schedule, mark, _, head in after.keys() & before
     )
-    return Outcome(package, change, after - before, stays, refused > refused_before)
+    asked = {place: rule for place, rule in after.items() if place not in before}
+    rules = frozenset(asked.values())
+    return Outcome(package, change, frozenset(asked), rules, stays, refused > refused_before)
 
 
 def outcomes(name: str) -> Iterator[Outcome]:
     """Try every change of a list in every package of the demo."""
     for change in changes(name):
-        for package in PACKAGES:
+        for package in (*PACKAGES, FOLDING):
             found = outcome(package, change)
             if found:
                 yield found

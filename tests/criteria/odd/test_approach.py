@@ -87,3 +87,11 @@ def test_two_thresholds_of_one_exit_are_a_mismatch():
 def test_a_ramp_of_twelve_times_the_rise_has_no_landings(drawn, landings, asked):
     package = Package(ramp=Ramp(rise_m=0.48, drawn_m=drawn, landings=landings))
     assert bool(odd_values(package)) is asked
+
+
+@pytest.mark.parametrize(("travel", "asked"), [("500", False), ("499", True), ("", False)])
+def test_legs_against_the_slope(asks, travel, asked):
+    # by hand: a tenth of the diagonal of 4 by 3 m is 500 mm
+    supports = {"travel": travel, "building_l_m": "4", "building_w_m": "3"}
+    assert bool(asks("travel", supports=supports, site={"slope": "10 %"})) is asked
+    assert asks("travel", supports=supports) == []

@@ -68,3 +68,81 @@ def test_beds_that_move_are_not_counted_by_the_room_they_stand_in_by_day():
     night = [{"mark": "U2", "state": "night", "sleeps": "2"}]
     assert asked("rooms", rooms=[ROOM], furniture=[bed]) != []
     assert asked("rooms", rooms=[ROOM], furniture=[bed], furniture_by_state=night) == []
+
+
+def night(**cells):
+    return [{"mark": "U1", "state": "night", **cells}]
+
+
+@pytest.mark.parametrize(
+    ("cells", "is_asked"),
+    [
+        ({"inside": "M5", "h": "60", "l": "900"}, False),  # sizes put away
+        ({"inside": "M5", "sleeps": "2"}, True),
+        ({"inside": "M5", "seats": "1"}, True),
+        ({"inside": "M5", "made": "yes"}, True),
+        ({"inside": "M5", "room": "R1"}, True),
+        ({"inside": "M5", "x": "0"}, True),
+        ({"inside": "none", "sleeps": "2"}, False),
+    ],
+)
+def test_what_is_put_away_and_used_at_once_is_asked_about(asks, cells, is_asked):
+    tables = {"rooms": [ROOM], "furniture": [BENCH], "furniture_by_state": night(**cells)}
+    found = asks("inside", **tables)
+    words = "U1 night is in M5 then, and used in a room. Which is it?"
+    assert [odd.write_question() for odd in found] == ([words] if is_asked else [])
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "is_asked"),
+    [("1850", "600", False), ("600", "1850", False), ("1849", "900", True), ("1900", "599", True)],
+)
+def test_a_bed_shorter_or_narrower_than_people_is_asked_about(
+    asks, asks_anyway, length, width, is_asked
+):
+    bed = BENCH | {"kind": "bed", "night": "1", "l": length, "w": width}
+    found = asks("l", rooms=[ROOM], furniture=[bed])
+    assert bool(found) is is_asked
+    drawn_out = {"furniture": [BENCH | {"l": "1900", "w": "400"}], "rooms": [ROOM]}
+    assert asks("l", **drawn_out) == []  # nobody lies on it by day
+    (odd,) = asks("l", **drawn_out, furniture_by_state=night(w="590", sleeps="1"))
+    assert (
+        odd.write_question() == "U1 (Bench) (night): a bed of 1,900 mm by 590 mm. Who lies in it?"
+    )
+    assert asks("l", **drawn_out, furniture_by_state=night(w="700", sleeps="1")) == []
+    assert asks_anyway("l", **drawn_out, furniture_by_state=night(w="590", sleeps="one")) == []
+
+
+@pytest.mark.parametrize(
+    ("cells", "people"), [({}, "4"), ({"sleepers": "3"}, None), ({"sleepers": "x"}, None)]
+)
+def test_more_sleepers_of_a_case_than_beds_made_are_asked_about(asks_anyway, cells, people):
+    beds = {"rooms": [ROOM], "furniture": [BENCH | {"kind": "bed", "n": "3", "night": "1"}]}
+    cases = [{"case": "everyday", "people": "2"}, {"case": "weekend", "people": "4", **cells}]
+    found = [odd.write_question() for odd in asks_anyway("night", **beds, cases=cases)]
+    said = f"{people} sleep here (night, weekend), and beds made take 3. Who lies where?"
+    states = night(sleeps="1", h="500")
+    if people:
+        assert found == [f"{people} sleep here (weekend), and beds made take 3. Who lies where?"]
+        assert [
+            o.write_question()
+            for o in asks_anyway("night", **beds, cases=cases, furniture_by_state=states)
+        ] == [said]
+    else:
+        assert found == []
+    assert asks_anyway("night", **beds) == []  # without a case, rooms and people are asked about
+
+
+def test_a_state_whose_kind_cannot_be_read_is_asked_nothing():
+    states = [{"state": "storm", "kind": "wild"}]
+    bed = BENCH | {"kind": "bed", "night": "1", "l": "900", "w": "400"}
+    assert asked("furniture", rooms=[ROOM], furniture=[bed], states=states) == []
+    assert asked("furniture", rooms=[ROOM], furniture=[bed]) != []
+
+
+@pytest.mark.parametrize(("h", "is_asked"), [("100", False), ("99", True)])
+def test_a_height_by_state_in_the_wrong_unit_is_asked_about(asks, h, is_asked):
+    rows = {"rooms": [ROOM], "furniture": [BENCH], "furniture_by_state": night(h=h)}
+    assert bool(asks("h", **rows)) is is_asked
+    rows["furniture_by_state"] = night(h=h, inside="M5")
+    assert asks("h", **rows) == []

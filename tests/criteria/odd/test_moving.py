@@ -94,3 +94,22 @@ def test_a_side_within_two_per_cent_of_its_limit(length, asked):
     site = Site(piece_l_m=6.0, piece_w_m=2.3, piece_h_m=2.2)
     piece = Piece(mark="M1", length_m=length, width_m=1.0, height_m=1.0)
     assert bool(odd_values(Package(site=site, pieces=(piece,)))) is asked
+
+
+@pytest.mark.parametrize(
+    ("width", "more", "asked"),
+    [
+        ("1.99", {}, False),  # 5 mm a side
+        ("1.991", {}, True),
+        ("2.01", {}, False),  # it doesn't fit, which its check says
+        ("", {}, False),
+        ("1.991", {"packs_into": ""}, False),
+    ],
+)
+def test_a_piece_with_no_room_in_another(asks, width, more, asked):
+    box = {"mark": "M1", "piece": "Box", "inside_l_m": "4", "inside_w_m": "2", "inside_h_m": "2"}
+    crate = {"mark": "M2", "piece": "Crate", "l_m": "1", "w_m": width, "h_m": "1"}
+    found = asks("packs_into", pieces=[box, crate | {"packs_into": "M1"} | more])
+    assert bool(found) is asked
+    if found:
+        assert found[0].write_question() == "M2 has 5 mm a side in M1. Wet, bent and painted?"

@@ -155,3 +155,13 @@ def test_panels_that_make_many_times_what_is_used(asks, kw, asked):
     """2 sun-hours and a factor of 0.75 make 1.5 kWh a kW; six times 1 kWh is 4 kW."""
     site = {"sun_hours": "2", "system_factor": "0.75"}
     assert bool(asks("pv_kwp", loads=LOAD, site=site, power={"pv_kwp": kw})) is asked
+
+
+@pytest.mark.parametrize(("watts", "asked"), [("1000", False), ("999", True)])
+def test_an_inverter_against_its_largest_load(asks, watts, asked):
+    lamp = LOAD | {"mark": "L2", "w_each": "4"}
+    found = asks("inverter_w", loads=[lamp, LOAD], power={"inverter_w": watts})
+    assert bool(found) is asked
+    if found:
+        said = "The inverter gives 999 W, and L1 alone takes 1,000 W. Which is it?"
+        assert found[0].write_question() == said
