@@ -195,7 +195,7 @@ def _escape(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     ) -> bool:
         (x, y), (to_x, to_y) = gap
         at = (x + to_x) / 2 - out[0] * WINDOW_M / 2, (y + to_y) / 2 - out[1] * WINDOW_M / 2
-        stood = places_of(storey, fronts_on(storey, beds_in(package, room)))
+        stood = places_of(storey, fronts_on(beds_in(package, room), storey))
         found = ways(storey, frozenset(), at, tuple(beside.point for _, beside in stood))
         widths: dict[str, float] = {}
         for (bed, _), way in zip(stood, found, strict=True):

@@ -37,6 +37,7 @@ from criteria.checks.walked import WALKED_CHECKS
 from criteria.checks.warming import WARM_UP
 from criteria.checks.waste import WASTE_CHECKS
 from criteria.checks.water import WATER_CHECKS
+from criteria.checks.way_to_use import WAY_TO_USE
 from criteria.checks.ways import WAY_CHECKS
 from criteria.checks.ways_out import WAYS_OUT_CHECKS
 
@@ -71,6 +72,7 @@ CATALOGUE: tuple[Check, ...] = (
     *WAY_CHECKS,
     *WALKED_CHECKS,
     WAY_STEP_FREE,
+    WAY_TO_USE,
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,

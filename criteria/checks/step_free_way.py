@@ -10,6 +10,7 @@ from criteria.checks.widths import (
     Reached,
     To,
     begun,
+    fronts_of,
     to_each,
     to_toilet,
     width_of,
@@ -35,6 +36,8 @@ def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     require_some(toilets, "a toilet, a room of use wc (room schedule)")
     need = max(1, sum(gathered(package.rows_of(Occupant), lambda row: row.step_free)))
 
+    fronts = fronts_of(beds)
+
     def reached(storey: Storey, to: To) -> Reached:
         if storey.level:
             return Reached(0.0, Step("on level {}, over a climb", (storey.level,)), NOWHERE)
@@ -43,7 +46,7 @@ def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
     def to_bed(bed: Furniture) -> Measured:
         storey, _ = storeys.of_piece(bed)
-        best = reached(storey, partial(to_each, beds, bed))
+        best = reached(storey, partial(to_each, fronts, bed))
         return width_of(package, storey, bed.mark, best, begun(storey, package))
 
     def to_room(room: Room) -> Measured:

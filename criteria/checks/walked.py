@@ -10,7 +10,7 @@ from criteria.checks.widths import (
     AGREES_M,
     ask_places,
     begun,
-    fronts_on,
+    fronts_of,
     left_out,
     unclimbed,
     unplaced,
@@ -46,12 +46,12 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         if piece.kind in ("seat", "bed") or is_bed(package, piece)
     ]
     require_some(pieces, "beds and seats (furniture schedule)")
-    storeys = storeys_of(package)
+    storeys, fronts = storeys_of(package), fronts_of(pieces)
 
     def figure(piece: Furniture) -> Measured:
         storey, _ = storeys.of_piece(piece)
         gathered([piece], lambda row: row.front)
-        stood = places_of(storey, fronts_on(storey, pieces))
+        stood = places_of(storey, fronts(storey))
         starts = tuple(beside.point for _, beside in stood)
         found = _to_outside(storeys, storey, starts)
         own = [way for (mark, _), way in zip(stood, found, strict=True) if mark == piece.mark]

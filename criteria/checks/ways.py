@@ -14,6 +14,7 @@ from criteria.checks.widths import (
     ask_places,
     begun,
     from_main_exit,
+    fronts_of,
     to_each,
     unclimbed,
     widest,
@@ -62,8 +63,9 @@ def _each_bed(
     package: Package, figure: Callable[[Furniture, Storey, To], Measured]
 ) -> list[Measured]:
     beds, storeys = beds_of(package), storeys_of(package)
+    fronts = fronts_of(beds)
     return of_each(
-        beds, lambda bed: figure(bed, storeys.of_piece(bed)[0], partial(to_each, beds, bed))
+        beds, lambda bed: figure(bed, storeys.of_piece(bed)[0], partial(to_each, fronts, bed))
     )
 
 

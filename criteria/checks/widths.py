@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 from types import MappingProxyType
 
 from criteria.checks.reading import gathered
@@ -19,13 +19,15 @@ from criteria.walking.bodies import Body, Point
 from criteria.walking.circles import FINE_M
 from criteria.walking.climbs import Joined, joined
 from criteria.walking.of_package import AT, Storeys, lost_door_cells, start_of
-from criteria.walking.storeys import Place, Storey, circle_in, kept, ways
+from criteria.walking.storeys import Gate, Place, Storey, circle_in, kept, ways
 from criteria.walking.widest import WidestWay
 
 AGREES_M = 0.025
 """A width that was typed agrees with what is computed within this [m]. Ours."""
 
 
+INSIDE_M = 0.3
+"""How far before a door somebody stands who opens it from inside [m]. Ours."""
 NOWHERE: Point = (math.nan, math.nan)
 """Where a way is narrow that is none."""
 
@@ -66,7 +68,16 @@ def begun(storey: Storey, package: Package) -> tuple[Step, ...]:
     return ()
 
 
-def fronts_on(storey: Storey, pieces: Iterable[Furniture]) -> tuple[tuple[str, str], ...]:
+Fronts = tuple[tuple[str, str], ...]
+"""Marks of pieces on a storey, each with the sides it is used from."""
+
+
+def fronts_of(pieces: Sequence[Furniture]) -> Callable[[Storey], Fronts]:
+    """Return what tells from where each piece on a storey is used, worked out once a storey."""
+    return cache(partial(fronts_on, pieces))
+
+
+def fronts_on(pieces: Iterable[Furniture], storey: Storey) -> Fronts:
     """Return from where each piece on a storey is used; what can't be read is left to itself."""
     found = []
     for piece in pieces:
@@ -108,7 +119,7 @@ def _best(
 
 @kept(MappingProxyType({}))
 def _reached(
-    storey: Storey, fronts: tuple[tuple[str, str], ...], opened: frozenset[str], start: Point
+    storey: Storey, fronts: Fronts, opened: frozenset[str], start: Point
 ) -> Mapping[str, Reached]:
     """Of several pieces the widest way from a start to the best place beside each, in one pass."""
     stood = places_of(storey, fronts)
@@ -139,7 +150,7 @@ def _called(storey: Storey, mark: str) -> Step | str:
 
 
 def to_each(
-    pieces: Sequence[Furniture],
+    fronts: Callable[[Storey], Fronts],
     piece: Furniture,
     storey: Storey,
     opened: frozenset[str],
@@ -147,7 +158,7 @@ def to_each(
 ) -> Reached:
     """The widest way from a start to the best place beside a piece, one of several."""
     gathered([piece], lambda row: row.front)
-    found = _reached(storey, fronts_on(storey, pieces), opened, start)
+    found = _reached(storey, fronts(storey), opened, start)
     return found.get(piece.mark) or _best(storey, piece.mark, ())
 
 
@@ -162,6 +173,16 @@ def to_toilet(place: Place, storey: Storey, opened: frozenset[str], start: Point
     if circle.diameter_m > reached.width_m + FINE_M:
         return reached
     return Reached(reached.width_m, Step("in {} itself", (place.room,)), circle.middle)
+
+
+def to_door(gate: Gate, storey: Storey, opened: frozenset[str], start: Point) -> Reached:
+    """The widest way from a start to a door from inside, and through it."""
+    (x, y), (across, up) = gate.middle, gate.out
+    at = x - across * INSIDE_M, y - up * INSIDE_M
+    through = Reached(gate.width_m, Step("in {}", (gate.mark,)), gate.middle)
+    found = [replace(way, room_m=math.inf) for way in ways(storey, opened, start, (at,))]
+    stood = zip([Beside(at, gate.mark)], found, strict=False)
+    return min(_best(storey, gate.mark, stood), through, key=lambda each: each.width_m)
 
 
 @dataclass(frozen=True)

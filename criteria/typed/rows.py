@@ -63,6 +63,11 @@ class Schedule:
         return next(c for c in self.columns if c.head == head) if head in self.heads else _no(head)
 
     @cached_property
+    def by_attribute(self) -> Mapping[str, Column]:
+        """Each column by the name of its row's attribute."""
+        return {column.attribute: column for column in self.columns}
+
+    @cached_property
     def keys(self) -> tuple[Column, ...]:
         """The columns that tell a row from others: its mark, or marks of others with a state."""
         return tuple(column for column in self.columns if column.is_key)
@@ -159,7 +164,7 @@ class Row:
         return self
 
     def __getattr__(self, attribute: str) -> Any:
-        column = next((c for c in self.schedule.columns if c.attribute == attribute), None)
+        column = self.schedule.by_attribute.get(attribute)
         if column is None:
             raise AttributeError(f"{type(self).__name__} has no {attribute}")
         if held := stands_in(id(self), attribute):
@@ -177,7 +182,7 @@ class Row:
         if attribute in self._over:
             row, name = self._over[attribute]
             return replace(row.cell(name), row=id(self))
-        column = next(c for c in self.schedule.columns if c.attribute == attribute)
+        column = self.schedule.by_attribute[attribute]
         place = f"{column.label} ({self.schedule.title.lower()})"
         return Cell(
             where=f"{self.title}, {place}" if self.title else place,
@@ -214,7 +219,7 @@ class Row:
         if attribute in self._over:
             row, name = self._over[attribute]
             return row.is_in_inches(name)
-        column = next(c for c in self.schedule.columns if c.attribute == attribute)
+        column = self.schedule.by_attribute[attribute]
         record, notation = self._as_typed
         text = record.get(column.head) or ""
         if not text or attribute in self._refused or column.scale is None:

@@ -53,9 +53,12 @@ class Storeys:
         self.package = package
         self.rooms: dict[str, Room] = {room.mark: room for room in package.rooms}
         self._made: dict[tuple[str, int], Storey] = {}
+        self._of: dict[str, Storey] = {}
 
     def of(self, mark: str) -> Storey:
         """Return the storey that a room is on. Raises Lacking where it can't be made."""
+        if mark in self._of and not is_supposed():
+            return self._of[mark]
         room = self.rooms[self.whole(mark)]
         if any(leg.part_of == room.mark for leg in self.rooms.values()):
             _ask_all(room, AT)
@@ -64,7 +67,8 @@ class Storeys:
             return self._storey(*key)
         if key not in self._made:
             self._made[key] = one_of_alike(self._storey(*key))
-        return self._made[key]
+        self._of[mark] = self._made[key]
+        return self._of[mark]
 
     def whole(self, mark: str) -> str:
         """Return the room that a rectangle is a leg of, or itself."""
@@ -73,9 +77,8 @@ class Storeys:
 
     def at(self, mark: str, point: Point) -> tuple[Storey, Point]:
         """Return the storey of a room, and a point of that room's plan on it. Raises Lacking."""
-        storey = self.of(mark)
-        x, y = _frame(storey, self.whole(mark))[0].low
-        return storey, (x + point[0], y + point[1])
+        x, y = self._own(mark).low
+        return self.of(mark), (x + point[0], y + point[1])
 
     def of_piece(self, piece: Furniture) -> tuple[Storey, Body]:
         """Return the storey and the body of a piece of furniture. Raises Lacking."""
@@ -83,14 +86,17 @@ class Storeys:
         storey = self.of(piece.room)
         body = next((body for body in storey.things if body.mark == piece.mark), None)
         if body is None:
-            place, _ = _frame(storey, piece.room)
-            body = _body(piece, place)
+            body = _body(piece, self._own(piece.room))
         return storey, body
 
     @cached_property
     def beds(self) -> tuple[Furniture, ...]:
         """What lies there as a bed. Raises Lacking."""
         return tuple(piece for piece in self.package.furniture if is_bed(self.package, piece))
+
+    def _own(self, mark: str) -> Place:
+        """Return a room's own rectangle on its storey."""
+        return next(place for place in self.of(mark).places if place.row == mark)
 
     def of_rooms(self, rooms: Sequence[Room]) -> list[tuple[Room, Storey]]:
         """Return rooms each with its storey. Raises Lacking with what all of them lack."""
@@ -134,7 +140,7 @@ class Storeys:
         for door in self.package.rows_of(Door):
             try:
                 where = [door.unless_blank(name) for name in STANDS]
-                if where[0] is not None and not _frame(storey, where[0])[1]:
+                if where[0] is not None and _frame(storey, where[0]) is None:
                     continue
                 if None in where:
                     lost += [] if storey.of else [(door.mark, "it has no place")]
@@ -212,13 +218,14 @@ def _ask_all(row: Row, attributes: Sequence[str]) -> None:
 
 def _place(room: Room, outline: Outline, is_own: bool) -> Place:
     x, y = (0.0, 0.0) if is_own else (room.at_x_m, room.at_y_m)
-    return Place(room.part_of or room.mark, (x, y), (x + outline.across_m, y + outline.up_m))
+    return Place(
+        room.part_of or room.mark, room.mark, (x, y), (x + outline.across_m, y + outline.up_m)
+    )
 
 
-def _frame(storey: Storey, room: str) -> tuple[Place, tuple[Place, ...]]:
-    """Return the rectangle that a room's things are measured in, and all of that room's."""
-    own = tuple(place for place in storey.places if place.room == room)
-    return (own or storey.places)[0], own
+def _frame(storey: Storey, room: str) -> Place | None:
+    """Return the rectangle that a room's things are measured in, None where it is elsewhere."""
+    return next((place for place in storey.places if place.row == room), None)
 
 
 def _stand(
@@ -228,8 +235,8 @@ def _stand(
     if room is None:
         left_out.append((piece.mark, "it is in no room"))
         return
-    place, own = _frame(storey, room)
-    if not own:
+    place = _frame(storey, room)
+    if place is None:
         return
     for lack, names in (("size", needs(piece)), ("place", PLACE)):
         if None in [piece.unless_blank(name) for name in names]:
@@ -276,7 +283,8 @@ def _gate(storey: Storey, door: Door) -> Gate | str:
 def wall_of(storey: Storey, room: str, faces: str) -> WallOf | None:
     """Return the wall of a room that looks some way, None where none of its plan does."""
     quarter = (BEARINGS_DEG[faces] - storey.turned_deg) / 90
-    return None if quarter % 1 else WallOf(_frame(storey, room)[0], SIDES[int(quarter) % 4])
+    place = _frame(storey, room)
+    return None if quarter % 1 or place is None else WallOf(place, SIDES[int(quarter) % 4])
 
 
 def gates_out(storey: Storey) -> Iterator[Gate]:

@@ -33,9 +33,14 @@ KEPT = 256
 
 @dataclass(frozen=True)
 class Place:
-    """A room's rectangle, or one leg of a room that has two: its lower left and upper right."""
+    """A room's rectangle, or one leg of a room that has two: its lower left and upper right.
+
+    room   the whole room's mark
+    row    the mark of the rectangle's own row
+    """
 
     room: str
+    row: str
     low: Point
     high: Point
 

@@ -60,6 +60,7 @@ MISSED = {
     "walked_out": "1",
     "circle_reached": "2500",
     "way_step_free": "815",
+    "way_to_use": "700",
     "doors_open_fully": "yes",
     "room_before": "yes",
     "escape_at_night": "yes",
