@@ -29,6 +29,7 @@ from criteria.checks.setting_up import SETTING_UP_CHECKS
 from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.standing import STANDING_CHECKS
 from criteria.checks.step_free_way import WAY_STEP_FREE
+from criteria.checks.steps_stand import STEPS_STAND
 from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
@@ -79,6 +80,7 @@ CATALOGUE: tuple[Check, ...] = (
     AXLE_GROUP,
     *SETTING_UP_CHECKS,
     ORDER_POSSIBLE,
+    STEPS_STAND,
     *GROUND_CHECKS,
     *STANDING_CHECKS,
     *HOLDING_CHECKS,

@@ -10,12 +10,12 @@ from criteria.measures.ground import GRAVITY_M_S2
 from criteria.measures.water import WATER_KG_M3
 from criteria.package import Package
 from criteria.schedules.moving import Piece
-from criteria.schedules.states import LIVED_KINDS
+from criteria.schedules.states import LIVED_KINDS, PACKED_KINDS
 from criteria.schedules.water import Tank
 from criteria.sources import PRACTICE
 from criteria.standing.legs import leg_loads
-from criteria.standing.tipping import Part, centre_of_mass, edges
-from criteria.typed.cells import lacking, require_some
+from criteria.standing.tipping import Edge, Part, centre_of_mass, leaning
+from criteria.typed.cells import Cell, Lacking, lacking, require_some
 from criteria.units import LENGTH, MASS, PRESSURE, RATIO, ROOM_LENGTH, SHARE
 from criteria.walking.bodies import Point
 
@@ -27,38 +27,74 @@ WET = ("potable", "grey", "black", "rain", "urine")
 """What stands in a tank as high as it is full."""
 
 
-def _middle(piece: Piece, pieces: dict[str, Piece], within: tuple[str, ...] = ()) -> Point:
+def middle(piece: Piece, package: Package) -> Point:
     """Return where a piece weighs [m]: its own middle, else that of the piece it stands in."""
-    if (into := piece.packs_into) and into in pieces:
-        if into in within:
+    pieces = {each.mark: each for each in package.pieces}
+    held, passed = piece, [piece.mark]
+    while (into := held.packs_into) and into in pieces:
+        if into in passed:
             raise lacking(f"a piece that {into} does not itself stand in (piece schedule)")
-        return _middle(pieces[into], pieces, (*within, piece.mark))
-    length, width = piece.length_m, piece.width_m
-    return piece.at_x_m + length / 2, piece.at_y_m + width / 2
+        if not has_own_place(piece, package):
+            piece = pieces[into]
+        held = pieces[into]
+        passed.append(into)
+    return piece.at_x_m + piece.length_m / 2, piece.at_y_m + piece.width_m / 2
 
 
-def _corners(piece: Piece) -> list[Point]:
-    x, y, length, width = piece.at_x_m, piece.at_y_m, piece.length_m, piece.width_m
-    return [(x, y), (x + length, y), (x + length, y + width), (x, y + width)]
+def has_own_place(piece: Piece, package: Package) -> bool:
+    """Whether a piece stands where its own row says, and not somewhere in another.
+
+    The place of the piece schedule is that of what is set up: it says nothing of a piece that is
+    packed, or put into another in a state.
+    """
+    if not piece.packs_into or piece.is_of_state("at_x_m"):
+        return True
+    is_packed = package.state is not None and package.state.kind in PACKED_KINDS
+    is_put_away = is_packed or piece.is_of_state("packs_into")
+    return not is_put_away and piece.unless_blank("at_x_m") is not None
 
 
 def parts_of(package: Package) -> list[Part]:
     """Return everything that weighs: pieces where they stand, tanks as full as they are."""
-    pieces = {piece.mark: piece for piece in package.pieces}
-    found = gathered(
-        package.pieces,
-        lambda piece: Part(piece.n * piece.mass_kg, _middle(piece, pieces), piece.mark),
-    )
-    tanks = [tank for tank in package.rows_of(Tank) if tank.full_share]
-    found += gathered(
-        tanks,
+    return [*piece_parts(package), *tank_parts(package)]
+
+
+def piece_parts(package: Package) -> list[Part]:
+    """Return the pieces as they weigh and stand.
+
+    Raises Lacking, and says which part of the mass is known where some isn't.
+    """
+    try:
+        return gathered(
+            package.pieces,
+            lambda piece: Part(piece.n * piece.mass_kg, middle(piece, package), piece.mark),
+        )
+    except Lacking as lacks:
+        raise Lacking(*lacks.cells, *_known_share(package, lacks)) from None
+
+
+def tank_parts(package: Package) -> list[Part]:
+    """Return the tanks that aren't empty, by what stands in them."""
+    return gathered(
+        [tank for tank in package.rows_of(Tank) if tank.full_share],
         lambda tank: Part(
             water.water_mass(tank.volume_m3) * tank.full_share,
             (tank.at_x_m, tank.at_y_m),
             tank.mark,
         ),
     )
-    return found
+
+
+def _known_share(package: Package, lacks: Lacking) -> tuple[Cell, ...]:
+    if not any(cell.head == "kg_each" for cell in lacks.cells):
+        return ()
+    each = [(piece.if_given("n"), piece.if_given("mass_kg")) for piece in package.pieces]
+    masses = [n * mass for n, mass in each if None not in (n, mass)]
+    total = package.supports.if_given("mass_kg")
+    known = f"{len(masses)} of {len(each)} pieces have theirs"
+    if total:
+        known = f"{min(1.0, sum(masses) / total):.0%} of the mass empty (supports) is given"
+    return (Cell(where=f"the rest of the mass: {known.replace('%', ' %')}"),)
 
 
 def _feet(package: Package) -> list[Point]:
@@ -66,36 +102,49 @@ def _feet(package: Package) -> list[Point]:
     return gathered(package.legs, lambda leg: (leg.at_x_m, leg.at_y_m))
 
 
+def corners_of(piece: Piece) -> list[Point]:
+    """Return the corners on plan of a piece that has a place of its own."""
+    x, y, length, width = piece.at_x_m, piece.at_y_m, piece.length_m, piece.width_m
+    return [(x, y), (x + length, y), (x + length, y + width), (x, y + width)]
+
+
 def _outline(package: Package) -> list[Point]:
     """Return the corners of what stands on its own: people may come to any of them."""
-    alone = [piece for piece in package.pieces if not piece.packs_into]
-    return [corner for piece in alone for corner in _corners(piece)]
+    alone = [piece for piece in package.pieces if has_own_place(piece, package)]
+    return [corner for piece in alone for corner in corners_of(piece)]
 
 
 def _in_feet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     parts, feet, people = parts_of(package), _feet(package), package.people
     crowd = people * PERSON_KG
     corners = sorted(set(_outline(package))) if crowd else [centre_of_mass(parts)]
-    ways = [(edges([*parts, Part(crowd, corner)], feet)[0], corner) for corner in corners]
-    edge, corner = min(ways, key=lambda way: (way[0].margin_m, way[1]))
+    edge, corner = min(
+        leaning(parts, feet, crowd, corners), key=lambda way: (way[0].margin_m, way[1])
+    )
     total = Amount(sum(part.mass_kg for part in parts), MASS)
     weight = Amount(crowd, MASS)
     steps = (
-        Step("{} in all, its centre at {} across, {} up", (total, *_at(centre_of_mass(parts)))),
-        Step("with {} people, {}, at {} across, {} up", (people, weight, *_at(corner))),
+        Step(
+            "{} in all, its centre at {} across, {} up", (total, *place_of(centre_of_mass(parts)))
+        ),
+        Step("with {} people, {}, at {} across, {} up", (people, weight, *place_of(corner))),
         Step(
             "{} inside the edge from {}, {} to {}, {}",
-            (Amount(edge.margin_m, LENGTH), *_at(edge.start), *_at(edge.end)),
+            (Amount(edge.margin_m, LENGTH), *place_of(edge.start), *place_of(edge.end)),
         ),
     )
-    over = edge.overturning_kg_m
-    ratio = Amount(edge.restoring_kg_m / over, RATIO) if over else None
+    return [Measured(values=(edge.margin_m,), steps=steps, notes=(held_down(edge),))]
+
+
+def held_down(edge: Edge) -> Step:
+    """Say by how much what holds a building down is more than what turns it over an edge."""
+    if not edge.overturning_kg_m:
+        return Step("nothing weighs beyond that edge")
     words = "what holds it down is {} times what turns it over that edge"
-    notes = (Step(words, (ratio,)) if ratio else Step("nothing weighs beyond that edge"),)
-    return [Measured(values=(edge.margin_m,), steps=steps, notes=notes)]
+    return Step(words, (Amount(edge.ratio, RATIO),))
 
 
-def _at(point: Point) -> tuple[Amount, Amount]:
+def place_of(point: Point) -> tuple[Amount, Amount]:
     return Amount(point[0], ROOM_LENGTH), Amount(point[1], ROOM_LENGTH)
 
 

@@ -24,11 +24,11 @@ _CHECKS = """
     piece_envelope piece_mass lifts hand_carry road_height road_width payload
     hitch_share container_fit nesting_clearance furniture_packs order_numbers
     axle_group setup_time pack_time least_crew person_hours heaviest_set_up_lift
-    open_to_rain order_possible bearing_ratio leg_travel overturning sliding
-    centre_in_feet leg_load
-    floor_under_water snow_on_legs held_down stowage_per_guest change_of_use
-    change_people change_lift furniture_heights floor_finishes cleanable wet_friction
-    flame_spread wet_room_fall precedents plan_marks
+    open_to_rain order_possible steps_stand bearing_ratio leg_travel overturning
+    sliding centre_in_feet leg_load floor_under_water snow_on_legs held_down
+    stowage_per_guest change_of_use change_people change_lift furniture_heights
+    floor_finishes cleanable wet_friction flame_spread wet_room_fall precedents
+    plan_marks
 """
 
 COMPARED = tuple(_CHECKS.split())

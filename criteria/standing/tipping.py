@@ -81,6 +81,23 @@ def edges(parts: Sequence[Part], feet: Sequence[Point]) -> list[Edge]:
     return sorted(found, key=lambda edge: edge.margin_m)
 
 
+def leaning(
+    parts: Sequence[Part], feet: Sequence[Point], crowd_kg: float, corners: Sequence[Point]
+) -> list[tuple[Edge, Point]]:
+    """Return every edge with people in the corner that is worst for it, and that corner.
+
+    Raises InputError as `edges` does.
+    """
+    found = []
+    for edge in edges(parts, feet):
+        corner = min(corners, key=lambda at: (round(_inside_m(at, edge.start, edge.end), 9), at))
+        arm = crowd_kg * _inside_m(corner, edge.start, edge.end)
+        down, over = edge.restoring_kg_m + max(0.0, arm), edge.overturning_kg_m - min(0.0, arm)
+        mass = sum(part.mass_kg for part in parts) + crowd_kg
+        found.append((Edge(edge.start, edge.end, (down - over) / mass, down, over), corner))
+    return found
+
+
 def most_mass_kg(parts: Sequence[Part], feet: Sequence[Point], at: Point) -> float:
     """Return the mass that may come to a place before the building tips; endless inside the feet.
 

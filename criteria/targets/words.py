@@ -75,6 +75,7 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"person-hours", "person_hours"),
     (r"heaviest (set-up lift|lift of setting up)", "heaviest_set_up_lift"),
     (r"open to rain", "open_to_rain"),
+    (r"stands after (every|each) step|tipping .*step", "steps_stand"),
     (r"order (is )?possible|can move in (the|that) order", "order_possible"),
     (r"stowage per (guest|resident)", "stowage_per_guest"),
     (r"day-to-night change|change of use", "change_of_use"),

@@ -214,6 +214,10 @@ class Row:
         """Return what was typed into a cell in SI, or None where it is blank or refused."""
         return None if attribute in self._blank else self.__dict__.get(attribute)
 
+    def is_of_state(self, attribute: str) -> bool:
+        """Whether a cell was said by a row of a state, not by the base row."""
+        return attribute in self._over
+
     def is_in_inches(self, attribute: str) -> bool:
         """Whether a length was typed in inches or feet: a standard's own inches then hold."""
         if attribute in self._over:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from criteria.errors import InputError
-from criteria.standing.tipping import Part, centre_of_mass, edges, most_mass_kg
+from criteria.standing.tipping import Part, centre_of_mass, edges, leaning, most_mass_kg
 
 FEET = [(0.2, 0), (2.2, 0), (2.2, 2), (0.2, 2)]
 MAIN = Part(1800, (1.2, 1))
@@ -79,3 +79,54 @@ def test_the_margin_is_the_ratio_in_metres_and_turning_changes_neither(seed):
         assert here.margin_m * mass == pytest.approx(here.restoring_kg_m - here.overturning_kg_m)
         assert other.margin_m == pytest.approx(here.margin_m)
         assert (here.ratio > 1) == (here.margin_m > 0)
+
+
+def building(seed):
+    rng = np.random.default_rng(seed)
+    parts = [Part(m, (x, y)) for m, x, y in rng.uniform((10, -1, -1), (900, 4, 3), (5, 3))]
+    feet = [tuple(at) for at in rng.uniform(0, 3, (6, 2))]
+    corners = [tuple(at) for at in rng.uniform(-1, 5, (5, 2))]
+    return rng, parts, feet, corners
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_people_lean_where_it_is_worst_for_each_edge(seed):
+    _, parts, feet, corners = building(seed)
+    there = [edges([*parts, Part(300, corner)], feet) for corner in corners]
+    for edge, corner in leaning(parts, feet, 300, corners):
+        same = [next(e for e in each if e.start == edge.start) for each in there]
+        worst = min(same, key=lambda each: each.margin_m)
+        assert edge.margin_m == pytest.approx(worst.margin_m)
+        assert edge.ratio == pytest.approx(worst.ratio)
+        assert corners[same.index(worst)] == corner
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_a_heavier_piece_on_the_low_side_never_stands_better(seed):
+    rng, parts, feet, corners = building(seed)
+    edge, _ = min(leaning(parts, feet, 300, corners), key=lambda way: way[0].ratio)
+    out = rng.uniform(0.1, 2)
+    run = edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
+    length = math.hypot(*run)
+    beyond = edge.start[0] + out * run[1] / length, edge.start[1] - out * run[0] / length
+    more = leaning([*parts, Part(rng.uniform(1, 500), beyond)], feet, 300, corners)
+    assert min(way[0].ratio for way in more) < edge.ratio
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_turned_people_lean_over_the_same_edge(seed):
+    rng, parts, feet, corners = building(seed)
+    turn = rng.uniform(0, 6)
+
+    def turned(at):
+        x, y = at
+        return x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)
+
+    there = leaning(
+        [Part(p.mass_kg, turned(p.at)) for p in parts],
+        [turned(at) for at in feet],
+        300,
+        [turned(at) for at in corners],
+    )
+    here = leaning(parts, feet, 300, corners)
+    assert sorted(w[0].ratio for w in there) == pytest.approx(sorted(w[0].ratio for w in here))

@@ -1,0 +1,218 @@
+"""Whether a building stands after every step of setting up and packing, half built."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from criteria.checks.check import Check
+from criteria.checks.reading import about, gathered
+from criteria.checks.standing import (
+    PERSON_KG,
+    corners_of,
+    has_own_place,
+    held_down,
+    piece_parts,
+    place_of,
+    tank_parts,
+)
+from criteria.errors import InputError
+from criteria.findings import Amount, Measured, Step
+from criteria.folding.of_package import Passage, passages
+from criteria.folding.replay import Task, sets_done
+from criteria.package import Package
+from criteria.schedules.setting_up import SetUpStep
+from criteria.schedules.standing import Leg
+from criteria.schedules.states import PACKED_KINDS
+from criteria.sources import PRACTICE
+from criteria.standing.half_built import Body, HalfBuilt
+from criteria.standing.tipping import Edge, Part, centre_of_mass, leaning
+from criteria.typed.cells import require_some
+from criteria.units import LENGTH, MASS, RATIO
+from criteria.walking.bodies import Point
+
+MOST_RATIO = 100.0
+"""A higher ratio is said as over this: next to nothing weighs beyond any edge [1]."""
+
+_CAUTION = (
+    "What is half built falls without warning: whoever is competent in lifting directs each step, "
+    "and a licensed engineer decides what stands between two."
+)
+
+
+@dataclass(frozen=True)
+class _Moment:
+    """A building after a step: what had ended, and the edge over which it is nearest to tipping.
+
+    is_in_step   whether what moves has moved and its legs aren't down yet
+    """
+
+    step: SetUpStep
+    done: tuple[str, ...]
+    parts: tuple[Part, ...]
+    edge: Edge
+    corner: Point
+    is_in_step: bool = False
+
+
+def _steps_stand(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    found: list[Measured] = []
+    for passage in passages(package):
+        tasks = passage.tasks({step.mark: (*step.moved, *step.trodden) for step in passage.steps})
+        if tasks:
+            found += _along(passage, tasks)
+    require_some(found, "a step that moves a piece or a leg (set-up steps)")
+    return found
+
+
+def _along(passage: Passage, tasks: list[Task]) -> list[Measured]:
+    crowd = max(passage.before.people, passage.then.people)
+    worst: dict[str, _Moment] = {}
+    for moment in _moments(passage, tasks, crowd * PERSON_KG):
+        mark = moment.step.mark
+        held = worst.get(mark)
+        if held is None or _rank(moment) < _rank(held):
+            worst[mark] = moment
+    _, is_whole = sets_done(tasks)
+    notes = () if is_whole else (Step("held along one order of the steps alone"),)
+    return [_measured(worst[task.mark], crowd, notes) for task in tasks if task.mark in worst]
+
+
+def _rank(moment: _Moment) -> tuple[float, float]:
+    return moment.edge.ratio, moment.edge.margin_m
+
+
+def _moments(passage: Passage, tasks: list[Task], crowd_kg: float) -> Iterator[_Moment]:
+    """Go through all moments after a step, in every order that the steps allow."""
+    built = _half_built(passage, tasks)
+    tanks = tank_parts(passage.before), tank_parts(passage.then)
+    rows = {step.mark: step for step in passage.steps}
+    is_packing = passage.end.kind in PACKED_KINDS
+    for ended in sets_done(tasks)[0][1:]:
+        is_last = len(ended) == len(tasks)
+        bodies = built.bodies(ended)
+        parts = (*(body.part for body in bodies), *tanks[is_last])
+        corners = sorted({corner for body in bodies for corner in body.corners})
+        there = [task for task in tasks if task.mark in ended]
+        latest = [t for t in there if not any(t.mark in other.after for other in there)]
+        if not (is_last and is_packing):
+            feet = built.standing_on(ended)
+            edge, corner = _weakest(parts, feet, crowd_kg, corners, latest[0].mark)
+            for task in latest:
+                done = tuple(each.mark for each in there if each != task)
+                yield _Moment(rows[task.mark], done, parts, edge, corner)
+        for task in latest:
+            if rows[task.mark].moved and rows[task.mark].trodden:
+                done = tuple(each.mark for each in there if each != task)
+                feet = built.standing_on(done)
+                edge, corner = _weakest(parts, feet, crowd_kg, corners, task.mark)
+                yield _Moment(rows[task.mark], done, parts, edge, corner, is_in_step=True)
+
+
+def _weakest(
+    parts: tuple[Part, ...], feet: list[Point], crowd_kg: float, corners: list[Point], mark: str
+) -> tuple[Edge, Point]:
+    if not crowd_kg:
+        corners = [centre_of_mass(parts)]
+    try:
+        ways = leaning(parts, feet, crowd_kg, corners)
+    except InputError as impossible:
+        raise InputError(f"after {mark}: {impossible}") from None
+    return min(ways, key=lambda way: (way[0].ratio, way[0].margin_m, way[1]))
+
+
+def _half_built(passage: Passage, tasks: list[Task]) -> HalfBuilt:
+    step_of: dict[str, str] = {}
+    rows = {step.mark: step for step in passage.steps}
+    sides = passage.before, passage.then
+    known = {piece.mark for side in sides for piece in side.pieces}
+    legs = [{leg.mark: leg for leg in side.rows_of(Leg)} for side in sides]
+    for task in tasks:
+        for mark in rows[task.mark].moved:
+            if mark not in known:
+                raise InputError(f"step {task.mark} moves {mark}, which is no piece")
+        for mark in rows[task.mark].trodden:
+            if mark not in legs[0] and mark not in legs[1]:
+                raise InputError(f"step {task.mark} sets down {mark}, which is no leg")
+        for mark in task.moves:
+            if mark in step_of:
+                raise InputError(f"{mark} moves in {step_of[mark]} and in {task.mark}")
+            step_of[mark] = task.mark
+    before, then = (_bodies(side) for side in sides)
+    inside = {piece.mark: piece.packs_into for piece in passage.before.pieces}
+    feet = [
+        dict(gathered(side.values(), lambda leg: (leg.mark, (leg.at_x_m, leg.at_y_m))))
+        for side in legs
+    ]
+    return HalfBuilt(before, then, inside, step_of, (feet[0], feet[1]))
+
+
+def _bodies(package: Package) -> dict[str, Body]:
+    parts = piece_parts(package)
+    corners = gathered(
+        package.pieces,
+        lambda piece: tuple(corners_of(piece)) if has_own_place(piece, package) else (),
+    )
+    return {part.mark: Body(part, at) for part, at in zip(parts, corners, strict=True)}
+
+
+def _measured(moment: _Moment, crowd: int, notes: tuple[Step, ...]) -> Measured:
+    edge = moment.edge
+    done = ", ".join(moment.done)
+    total = Amount(sum(part.mass_kg for part in moment.parts), MASS)
+    steps = (
+        Step("once {} had ended", (done,)) if done else Step("before any other step"),
+        Step(
+            "{} in all, its centre at {} across, {} up",
+            (total, *place_of(centre_of_mass(moment.parts))),
+        ),
+        Step(
+            "with {} people, {}, at {} across, {} up",
+            (crowd, Amount(crowd * PERSON_KG, MASS), *place_of(moment.corner)),
+        ),
+        Step(
+            "{} inside the edge from {}, {} to {}, {}",
+            (Amount(edge.margin_m, LENGTH), *place_of(edge.start), *place_of(edge.end)),
+        ),
+        held_down(edge),
+    )
+    in_step = Step("while it is done: what it moves has moved, its legs aren't down yet")
+    is_over = edge.ratio > MOST_RATIO
+    return Measured(
+        **about(moment.step),
+        values=(min(edge.ratio, MOST_RATIO),),
+        steps=steps,
+        notes=((in_step,) if moment.is_in_step else ()) + notes,
+        shown=f"over {MOST_RATIO:g}" if is_over else "",
+    )
+
+
+STEPS_STAND = Check(
+    slug="steps_stand",
+    title="Held down / tipping after every step",
+    topic="Setting up",
+    scales=(RATIO,),
+    measure=_steps_stand,
+    schedules=(
+        "pieces",
+        "pieces_by_state",
+        "legs",
+        "legs_by_state",
+        "tanks",
+        "steps",
+        "states",
+        "site",
+    ),
+    by_people=True,
+    formula="r = Σ(m · e) inside ÷ Σ(m · e) outside, of the edge that is worst after each step, in "
+    "every order that “after” allows",
+    meaning="m mass of pieces, of water and of all people at the worst corner [kg]; e how far each "
+    "is from an edge of the feet and wheels that are down then [m]; below 1 it tips",
+    citations=(PRACTICE,),
+    limits="A rigid body, level, without wind, push or furniture; what moves goes straight from "
+    "one place to the other. Tanks are as full as in the state that is left, until the last step. "
+    "1.5 is common practice. Packing passes the same moments backwards.",
+    question="After {name} what holds it is {value} times what tips it, against {target}. Who "
+    "leans on it then?",
+    caution=_CAUTION,
+)
