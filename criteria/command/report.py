@@ -262,7 +262,8 @@ def _cell(column: Column) -> dict[str, Any]:
         "description": f"{column.help} Takes {column.expected()}.{unit}".strip(),
     }
     if column.kind is Kind.WORD:
-        cell["enum"] = [*column.choices, ""] if not column.required else list(column.choices)
+        said = [*column.choices, *(other for other, _ in column.also)]
+        cell["enum"] = said if column.required else [*said, ""]
     return cell
 
 

@@ -17,6 +17,18 @@ OPENINGS = (
     "louvre",
 )
 """How a window opens; a roof light that doesn't open has an open share of 0."""
+ALSO_SAID = (
+    ("casement", "side-hung"),
+    ("awning", "top-hung"),
+    ("hopper", "bottom-hung"),
+    ("slider", "sliding"),
+    ("double-hung", "sliding"),
+    ("single-hung", "sliding"),
+    ("jalousie", "louvre"),
+    ("skylight", "roof light"),
+    ("picture", "fixed"),
+)
+"""What people call the same. Common practice."""
 
 CLEAR_DOUBLE = 0.7
 """Transmittance of clear double glass, for light from all sides [1]. BRE practice, quoted."""
@@ -64,7 +76,7 @@ class Window(Row):
     sill_m: float = quantity("sill", LENGTH, within=(0, 9), eg="700").says(
         "Finished floor to the underside of the glass."
     )
-    opens: str | None = word("opens", OPENINGS, eg="side-hung").says(
+    opens: str | None = word("opens", OPENINGS, eg="side-hung", also=ALSO_SAID).says(
         "How it opens; the open share is what counts.", blank=None
     )
     open_share: float = quantity("open_share", SHARE, within=(0, 1), eg="0.9").says(

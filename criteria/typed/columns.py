@@ -61,6 +61,7 @@ class Column:
     scale       unit, places and dimension, for counts and quantities
     least, most limits of what a column can hold [SI], inclusive; None is open
     choices     the words that a WORD column takes
+    also        other words that it takes for one of them, as people say them
     named       words that a QUANTITY column takes for a figure, with what they mean [SI]
     refers_to   slug of the schedule whose marks a REFERENCE column takes
     required    whether a blank cell is refused
@@ -79,6 +80,7 @@ class Column:
     least: float | None = None
     most: float | None = None
     choices: tuple[str, ...] = ()
+    also: tuple[tuple[str, str], ...] = ()
     named: tuple[tuple[str, float], ...] = ()
     refers_to: str = ""
     required: bool = False
@@ -124,9 +126,14 @@ class Column:
     def _one_of(self, near: str = "") -> str:
         """Name the words it takes; of a long list only those nearest to what was read."""
         if len(self.choices) <= MOST_LISTED:
-            return "one of: " + ", ".join(self.choices)
+            return "one of: " + ", ".join(map(self.choice_said, self.choices))
         named = difflib.get_close_matches(near[:80], self.choices, 3) or self.choices[:3]
         return f"one of: {', '.join(named)} (and {len(self.choices) - len(named)} more)"
+
+    def choice_said(self, choice: str) -> str:
+        """Write a word that it takes with the others that mean it: side-hung (casement)."""
+        others = ", ".join(other for other, meant in self.also if meant == choice)
+        return f"{choice} ({others})" if others else choice
 
     def _limits(self, system: System) -> str:
         write = self._write_limit
@@ -188,8 +195,8 @@ def _read_text(column: Column, text: str, notation: Notation) -> str:
 
 def _read_word(column: Column, text: str, notation: Notation) -> str:
     folded = text.casefold()
-    for choice in column.choices:
-        if choice.casefold() == folded:
+    for said, choice in (*((each, each) for each in column.choices), *column.also):
+        if said.casefold() == folded:
             return choice
     raise Refused(text, column._one_of(text))
 

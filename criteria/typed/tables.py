@@ -204,6 +204,16 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
         known = {_folded(column.head), _folded(column.label)}
         if _folded(text) in known or _folded(name) in known:
             return column, (unit if column.scale else "")
+    return _as_shown(schedule, text)
+
+
+def _as_shown(schedule: Schedule, text: str) -> tuple[Column, str] | None:
+    """Return the column of a head taken off a page, its unit close behind: “Frame widthmm”."""
+    for column in schedule.columns:
+        for unit in dict.fromkeys(column.unit(system) for system in System):
+            if unit and text.strip().endswith(unit):
+                if _folded(text.strip().removesuffix(unit)) == _folded(column.label):
+                    return column, unit
     return None
 
 

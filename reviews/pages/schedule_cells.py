@@ -171,7 +171,7 @@ class Reader:
         else:
             return ()
         options = known if text in known or not text else (*known, text)
-        return tuple((option, option.replace("_", " ")) for option in options)
+        return tuple((option, column.choice_said(option).replace("_", " ")) for option in options)
 
 
 def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:

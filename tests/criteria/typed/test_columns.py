@@ -286,3 +286,16 @@ def test_a_record_has_blanks_for_what_is_not_known():
 
 def test_a_small_figure_is_written_without_an_exponent():
     assert POLES.record(Pole(mark="P1", free_m=1e-8))["free"] == "0.00001"
+
+
+def test_a_word_is_taken_as_people_say_it_and_each_is_named():
+    opens = Window.schedule.column("opens")
+    assert [opens.read(each) for each in ("Casement", "awning", "double-hung", "pivot")] == [
+        "side-hung",
+        "top-hung",
+        "sliding",
+        "pivot",
+    ]
+    assert "side-hung (casement), tilt-and-turn, top-hung (awning)" in opens.expected()
+    assert {meant for _, meant in opens.also} <= set(opens.choices)
+    assert not {said for said, _ in opens.also} & set(opens.choices)

@@ -117,7 +117,21 @@ def test_a_label_with_a_unit_word_in_it_is_that_label():
     assert (column.head, unit) == ("low_headroom_m2", "")
 
 
-@pytest.mark.parametrize("heading", ["", "colour", "Frame", "[in]"])
+@pytest.mark.parametrize(
+    ("heading", "head", "unit"),
+    [
+        ("Frame wmm", "frame_w", "mm"),
+        ("Frame w\nmm", "frame_w", "mm"),
+        ("Frame w in", "frame_w", "in"),
+        ("UW/m²K", "u", "W/m²K"),
+    ],
+)
+def test_a_head_taken_off_a_page_is_known_with_its_unit_behind_it(heading, head, unit):
+    column, named = match_head(WINDOWS, heading)
+    assert (column.head, named) == (head, unit)
+
+
+@pytest.mark.parametrize("heading", ["", "colour", "Frame", "[in]", "Frame wkg", "mm"])
 def test_an_unknown_heading_means_no_column(heading):
     assert match_head(WINDOWS, heading) is None
 
