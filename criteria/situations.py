@@ -140,7 +140,7 @@ def _in_state(package: Package, state: BuildingState) -> dict[str, tuple[Row, ..
     gone = {room.mark for room in package.rows_of(BY_SLUG["rooms"].row)}
     gone -= {room.key for room in rows["rooms"]}
     if gone:
-        for slug in ("windows", "furniture"):
+        for slug in ("windows", "doors", "furniture"):
             held = rows.get(slug, package.rows_of(BY_SLUG[slug].row))
             rows[slug] = tuple(row for row in held if row.typed("room") not in gone)
     return rows

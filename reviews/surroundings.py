@@ -1,6 +1,7 @@
 """What every page's template is given."""
 
-from django.http import HttpRequest
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
 
 from criteria.units import Notation, System
 from reviews import demo_mark
@@ -18,6 +19,19 @@ def surroundings(request: HttpRequest) -> dict[str, object]:
         "system": system_of(request),
         "still_coming": demo_mark.still_coming(),
     }
+
+
+def keep_on_device(answer: HttpResponse, name: str, value: str) -> HttpResponse:
+    """Let the device remember a choice of the screen, as long as a session."""
+    answer.set_cookie(
+        name,
+        value,
+        max_age=settings.SESSION_COOKIE_AGE,
+        samesite="Lax",
+        httponly=True,
+        secure=settings.IS_HTTPS,
+    )
+    return answer
 
 
 def system_of(request: HttpRequest) -> System:

@@ -117,6 +117,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     },
     "schemes/<int:scheme_id>/schedules/<slug:slug>/": {
         "": schedules.show_schedule,
+        "columns/": schedules.choose_columns,
         "rows/new/": schedules.add_row,
         "rows/<int:row_id>/": schedules.save_row,
         "rows/<int:row_id>/remove/": schedules.remove_row,

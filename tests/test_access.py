@@ -178,6 +178,7 @@ ROWS: dict[str, Row] = {
     "save-statement": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "issue-package": Row(_scheme, ok="student mate", refused=READERS, **_BOTH),
     "show-schedule": Row(_schedule, ok=READERS),
+    "choose-columns": Row(_schedule, ok=READERS, **_POST),
     "add-row": Row(_schedule, ok="student mate", refused=READERS, **_POST),
     "save-row": Row(_with(_schedule, "row_id"), ok="student mate", refused=READERS, **_POST),
     "remove-row": Row(_with(_schedule, "row_id"), ok="student mate", refused=READERS, **_POST),

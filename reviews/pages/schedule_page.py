@@ -17,7 +17,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding
 from criteria.schedules import beside, marks_known
 from criteria.schedules.by_state import StateRow
-from criteria.typed.columns import Kind
+from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
 from criteria.units import System
@@ -27,6 +27,7 @@ from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
+from reviews.pages.schedule_columns import Tiers, tiers_of
 from reviews.pages.state_lines import InStates, StateLines
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.reading.package_checking import Checked, draft, tables_of
@@ -83,6 +84,7 @@ class SchedulePage:
     own       its rows, all of them
     shown     those on this page
     met       its lines where a save was refused: what was sent stands in them
+    is_whole  whether all of its columns are shown, or those that the brief asks for
     begun     what the row about to be added is told apart by
     cohort    of precedents, how many of the cohort study each
     """
@@ -94,6 +96,7 @@ class SchedulePage:
     own: Sequence[Row]
     shown: Shown
     last: Change | None
+    is_whole: bool = False
     begun: tuple[str, ...] = ()
     cohort: Sequence[Studied] = ()
     met: tuple[Line, ...] = ()
@@ -107,7 +110,8 @@ class SchedulePage:
         over = {schedule.slug for schedule in self.beside}
         shown = (*self.rows, *(row for row in self.package.rows.all() if row.schedule in over))
         rows = [(row.pk, row.version, row.changed_at) for row in shown]
-        return fingerprint(self.checked.told, self.system, at, rows)
+        heads = [column.head for column in self.columns]
+        return fingerprint(self.checked.told, self.system, at, rows, heads)
 
     @property
     def rows(self) -> Page[Row]:
@@ -120,7 +124,24 @@ class SchedulePage:
         return self.shown.at
 
     @cached_property
+    def tiers(self) -> Tiers:
+        """Its columns, parted by whether the brief asks for them."""
+        asked = (finding.check for finding in self.checked.sheet.asked)
+        return tiers_of(self.schedule, [row.cells for row in self.own], asked)
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The columns that are shown."""
+        return self.schedule.columns if self.is_whole else self.tiers.asked
+
+    @cached_property
     def heads(self) -> tuple[Head, ...]:
+        """The head of each column that is shown."""
+        shown = {column.head for column in self.columns}
+        return tuple(head for head in self.all_heads if head.column.head in shown)
+
+    @cached_property
+    def all_heads(self) -> tuple[Head, ...]:
         """The head of each column."""
         return heads_of(self.schedule, self.system)
 
@@ -136,12 +157,14 @@ class SchedulePage:
             return self.met
         tables, rows = self.checked.tables, self.package.rows.all()
         of_states = StateLines(self.schedule, rows, tables)
-        return _lines(self._reader, self.schedule, self.shown, self.checked.sheet, of_states)
+        sheet, columns = self.checked.sheet, self.columns
+        return _lines(self._reader, self.schedule, columns, self.shown, sheet, of_states)
 
     @cached_property
     def new(self) -> Line:
         """The row that is about to be added."""
-        return new_line(self._reader, self.schedule, [row.cells for row in self.own], self.begun)
+        there = [row.cells for row in self.own]
+        return new_line(self._reader, self.schedule, self.columns, there, self.begun)
 
     @property
     def newest(self) -> Row | None:
@@ -198,7 +221,12 @@ class SchedulePage:
 
 
 def schedule_page(
-    package: Package, schedule: Schedule, system: System, place: Place = FIRST
+    package: Package,
+    schedule: Schedule,
+    system: System,
+    place: Place = FIRST,
+    *,
+    is_whole: bool = False,
 ) -> SchedulePage:
     """Everything of one schedule in preparation, its rows at a place."""
     prefetch_related_objects([package], "rows")
@@ -211,6 +239,7 @@ def schedule_page(
         own=own,
         shown=shown_at(place, own, schedule),
         last=last_change(package, schedule.slug),
+        is_whole=is_whole,
         begun=place.begun,
         cohort=own_precedents(package) if schedule.slug == PRECEDENTS else (),
     )
@@ -228,7 +257,12 @@ def schedules_read_by(slug: str) -> tuple[str, ...]:
 
 
 def _lines(
-    reader: Reader, schedule: Schedule, page: Shown, checks: CheckSheet, of_states: StateLines
+    reader: Reader,
+    schedule: Schedule,
+    columns: Sequence[Column],
+    page: Shown,
+    checks: CheckSheet,
+    of_states: StateLines,
 ) -> tuple[Line, ...]:
     shown = [shown_cells(schedule, row.cells, reader.system) for row in page.rows]
     refusals = reader.refusals(schedule, shown, page.before)
@@ -246,7 +280,7 @@ def _lines(
                         ),
                         placeholder=base.get(c.head, ""),
                     )
-                    for c in schedule.columns
+                    for c in columns
                 ),
                 pk=row.pk,
                 version=row.version,
@@ -263,7 +297,11 @@ def _lines(
 
 
 def new_line(
-    reader: Reader, schedule: Schedule, there: Sequence[Record], begun: Sequence[str] = ()
+    reader: Reader,
+    schedule: Schedule,
+    columns: Sequence[Column],
+    there: Sequence[Record],
+    begun: Sequence[str] = (),
 ) -> Line:
     """A row about to be added: its mark suggested, an example in grey in each cell.
 
@@ -272,7 +310,7 @@ def new_line(
     keys = dict(zip((column.head for column in schedule.keys), begun, strict=False))
     suggested = next_mark(schedule, there)
     cells = []
-    for column in schedule.columns:
+    for column in columns:
         text = suggested if column.kind is Kind.MARK else keys.get(column.head, "")
         cell = reader.cell(column, text, "", "new")
         example = shown_text(column, column.example, reader.system)
@@ -312,7 +350,7 @@ def with_trouble(
     refusals = reader.refusals(schedule, [shown])
     place = f"r{row.pk}" if row else "gone"
     cells = []
-    for column in schedule.columns:
+    for column in page.columns:
         cell = reader.cell(column, shown[column.head], refusals.get((0, column.label), ""), place)
         differs = row is not None and kept[column.head] != cell.text
         cells.append(replace(cell, kept=kept[column.head] if differs else None))

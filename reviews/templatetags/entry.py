@@ -14,18 +14,26 @@ register = template.Library()
 
 @register.simple_tag
 def control(cell: Cell, form_id: str, called: str) -> SafeString:
-    """The field of a cell with what is said beneath it: chosen where its texts are few."""
+    """The field of a cell with what is said beneath it."""
+    return mark_safe(_field(cell, form_id, called) + _refusal(cell) + _beneath(cell))
+
+
+def _field(cell: Cell, form_id: str, called: str) -> str:
+    """The field of a cell: chosen where its texts are few."""
     which = f'name="{cell.name}" id="{escape(cell.id)}" form="{form_id}"'
     said = f'aria-label="{escape(called)}, {escape(cell.column.label)}"'
     said += f' aria-describedby="{escape(cell.described_by)}"'
     if _is_bad(cell):
         said += ' aria-invalid="true"'
-    return mark_safe((_select if cell.options else _input)(cell, which, said) + _beneath(cell))
+    return (_select if cell.options else _input)(cell, which, said)
 
 
 @register.simple_tag
 def cells(line: Line, form_id: str, here: int) -> SafeString:
-    """The cells of a row, its mark first; the mark of the row that somebody came for is `here`."""
+    """The cells of a row, its mark first; the mark of the row that somebody came for is `here`.
+
+    Why one can't be read stands in the width of the row, beneath them all (`refusals`).
+    """
     called, written = line.called, []
     for n, cell in enumerate(line.cells):
         tag = "td" if n else 'th scope="row"'
@@ -37,9 +45,22 @@ def cells(line: Line, form_id: str, here: int) -> SafeString:
         place = ' id="here"' if not n and line.pk and line.pk == here else ""
         written.append(
             f'<{tag} class="{" ".join(filter(None, named))}" data-part="{cell.name}"{place}>'
-            f"{control(cell, form_id, called)}</{tag[:2]}>\n    "
+            f"{_field(cell, form_id, called)}{'' if _is_bad(cell) else _refusal(cell)}"
+            f"{_beneath(cell)}</{tag[:2]}>\n    "
         )
     return mark_safe("".join(written))
+
+
+@register.simple_tag
+def refusals(line: Line) -> SafeString:
+    """Why cells of a row can't be read, one beneath another."""
+    said = (
+        f'<p class="refusal" id="{escape(cell.id)}-note"><strong>{escape(cell.column.label)}'
+        f"</strong> {escape(cell.refused)}</p>"
+        for cell in line.cells
+        if _is_bad(cell)
+    )
+    return mark_safe("".join(said))
 
 
 def _is_bad(cell: Cell) -> bool:
@@ -70,17 +91,17 @@ def _input(cell: Cell, which: str, said: str) -> str:
     )
 
 
+def _refusal(cell: Cell) -> str:
+    tone = "quiet" if cell.is_blank else "refusal"
+    return _note(cell, tone, cell.refused) if cell.refused else ""
+
+
+def _note(cell: Cell, tone: str, words: str) -> str:
+    return f'<span class="note {tone}" id="{escape(cell.id)}-note">{escape(words)}</span>'
+
+
 def _beneath(cell: Cell) -> str:
-    said = ""
-    if cell.refused:
-        tone = "quiet" if cell.is_blank else "refusal"
-        said = (
-            f'<span class="note {tone}" id="{escape(cell.id)}-note">{escape(cell.refused)}</span>'
-        )
-    elif cell.beneath:
-        said = (
-            f'<span class="note beneath" id="{escape(cell.id)}-note">{escape(cell.beneath)}</span>'
-        )
+    said = _note(cell, "beneath", cell.beneath) if cell.beneath and not cell.refused else ""
     if _differs(cell):
         said += f'<span class="note stands">Kept: {escape(cell.kept or "blank")}</span>'
     return said

@@ -20,6 +20,7 @@ from reviews.models import Person
 from reviews.pages import demo_door, person_data, waiting
 from reviews.pages.look_specimen import specimen_context
 from reviews.pages.page_frame import frame
+from reviews.surroundings import keep_on_device
 from reviews.views.fetching import require_form
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -146,15 +147,7 @@ def switch_lamp(request: HttpRequest) -> HttpResponse:
         person.lamp = lamp
         person.save(update_fields=["lamp"])
     # jury pages follow the device alone, so it is told whoever is signed in
-    answer.set_cookie(
-        "lamp",
-        lamp,
-        max_age=settings.SESSION_COOKIE_AGE,
-        samesite="Lax",
-        httponly=True,
-        secure=settings.IS_HTTPS,
-    )
-    return answer
+    return keep_on_device(answer, "lamp", lamp)
 
 
 @login_not_required

@@ -32,13 +32,17 @@ from reviews.pages.schedule_page import (
     schedule_page,
     with_trouble,
 )
-from reviews.surroundings import system_of
+from reviews.surroundings import keep_on_device, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
 from reviews.views.fetching import require_form
 from reviews.views.packages import package_of, read_package
 from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
+
+
+COLUMNS, ALL, ASKED = "columns", "all", "asked"
+"""Which columns whoever reads wants to see: a cookie, for it is a matter of the screen."""
 
 
 def _schedule(slug: str) -> Schedule:
@@ -67,7 +71,8 @@ def _page_of(
         asked.get("page", ""),
         tuple(asked.getlist("key")),
     )
-    return schedule_page(package, schedule, system_of(request), place or at)
+    is_whole = request.COOKIES.get(COLUMNS) == ALL
+    return schedule_page(package, schedule, system_of(request), place or at, is_whole=is_whole)
 
 
 def _show(request: HttpRequest, page: SchedulePage, status: int = 200) -> HttpResponse:
@@ -128,6 +133,14 @@ def _trouble(package: Package, schedule: Schedule, row_id: int | None, newer: Ne
 def show_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package = read_package(request, scheme_id)
     return _show(request, _page_of(request, package, _schedule(slug)))
+
+
+@require_POST
+def choose_columns(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
+    read_package(request, scheme_id)
+    wanted = ALL if request.POST.get(COLUMNS) == ALL else ASKED
+    answer = redirect("show-schedule", scheme_id, _schedule(slug).slug)
+    return keep_on_device(answer, COLUMNS, wanted)
 
 
 @require_POST

@@ -344,3 +344,21 @@ def test_what_waits_in_one_schedule_is_no_draft_of_another(cut_page, cast, live_
     cut_page.unroute("**/rows/**")
     expect(cut_page.locator("#keeper")).to_be_empty()
     assert {each.schedule for each in Row.objects.exclude(pk=row.pk)} == {"rooms", "tanks"}
+
+
+def test_the_column_in_hand_says_what_it_takes_and_a_suggested_mark_is_typed_over(
+    page, cast, live_server
+):
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]))
+    strip = page.locator("#column-in-hand")
+    expect(strip).to_be_hidden()
+    mark = page.locator("#row-new [name=cell-mark]")
+    mark.focus()
+    page.keyboard.type("R9")
+    expect(mark).to_have_value("R9")
+    page.locator("#row-new [name=cell-floor_m2]").focus()
+    expect(strip).to_contain_text("Floor [m²]")
+    expect(strip).to_contain_text("Takes an area")
+    page.get_by_role("link", name="Package").first.focus()
+    expect(strip).to_be_hidden()

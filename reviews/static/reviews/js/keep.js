@@ -108,6 +108,9 @@
   function show(doc, fresh, entry, sent, isKept) {
     const old = document.getElementById(entry.unit);
     const focused = document.activeElement;
+    // somebody filled a column that this page didn't show: what is being typed waits in the queue
+    const parts = (row) => row?.querySelectorAll("th[data-part], td[data-part]").length;
+    if (old?.matches("tbody") && fresh && parts(old) !== parts(fresh)) return location.reload();
     if (old && fresh) {
       const form = forms(old)[0];
       const typed = form ? values(form) : {};

@@ -1,0 +1,54 @@
+"""Which columns a schedule shows first: those that the brief asks for, and what is filled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from criteria.checks.catalogue import CHECKS
+from criteria.checks.columns_read import columns_read
+from criteria.schedules.by_state import StateRow
+from criteria.typed.columns import Column
+from criteria.typed.rows import Schedule
+
+FEW = 8
+"""A schedule of at most so many columns shows them all."""
+
+
+class Tiers(NamedTuple):
+    """The columns of a schedule: those that are shown, and those that are not.
+
+    asked   what the brief's checks read, with what is filled; all where that is asked for
+    more    the others
+    """
+
+    asked: tuple[Column, ...]
+    more: tuple[Column, ...]
+
+
+def tiers_of(
+    schedule: Schedule, records: Sequence[Mapping[str, str]], checks: Iterable[str]
+) -> Tiers:
+    """Part the columns of a schedule by whether a brief's checks read them.
+
+    A filled column is never hidden, nor one that may not be blank. A schedule that no check
+    reads, a short one and one of rows by state show all of theirs.
+    """
+    read = {
+        head
+        for check in checks
+        if check in CHECKS
+        for slug, head in columns_read(check)
+        if slug == schedule.slug
+    }
+    columns = schedule.columns
+    is_whole = issubclass(schedule.row, StateRow) or schedule.is_single or len(columns) <= FEW
+    if is_whole or not read - {column.head for column in schedule.keys}:
+        return Tiers(columns, ())
+
+    def is_asked(column: Column) -> bool:
+        is_filled = any(record.get(column.head, "").strip() for record in records)
+        return column.is_key or column.required or column.head in read or is_filled
+
+    asked = tuple(column for column in columns if is_asked(column))
+    return Tiers(asked, tuple(column for column in columns if column not in asked))

@@ -1,0 +1,39 @@
+"""Which columns a check reads, as it is asked."""
+
+import pytest
+
+from criteria.checks.catalogue import CHECKS
+from criteria.checks.columns_read import columns_read
+from criteria.schedules import BY_SLUG
+
+
+def heads(check, slug):
+    return {head for schedule, head in columns_read(check) if schedule == slug}
+
+
+@pytest.mark.parametrize(
+    ("check", "slug", "read"),
+    [
+        ("daylight_ratio", "windows", {"mark", "room", "n", "glass_w", "glass_h"}),
+        ("water_days", "tanks", {"mark", "holds", "litres", "usable_share"}),
+        ("setup_time", "steps", {"mark", "from", "to", "after", "people", "minutes"}),
+        ("ramp_slope", "ramp", {"slope_drawn"}),
+    ],
+)
+def test_what_a_check_asks_of_rows_is_known(check, slug, read):
+    assert read <= heads(check, slug)
+    assert not heads(check, slug) & {"note", "sill"}
+
+
+def test_a_way_that_is_walked_reads_where_things_stand():
+    read = columns_read("way_to_bed")
+    plan = {"plan_x", "plan_y", "l", "w", "turn"}
+    assert {("furniture", head) for head in plan} <= read
+    assert {("doors", head) for head in ("faces", "left", "clear_w", "room")} <= read
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_every_check_reads_something_that_there_is(check):
+    read = columns_read(check)
+    assert read
+    assert all(head in BY_SLUG[slug].heads for slug, head in read)
