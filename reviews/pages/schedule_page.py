@@ -15,7 +15,7 @@ from django.db.models import prefetch_related_objects
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import Finding
-from criteria.schedules import beside, marks_known
+from criteria.schedules import SCHEDULES, beside, marks_known
 from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
@@ -192,6 +192,22 @@ class SchedulePage:
         if issubclass(self.schedule.row, StateRow):
             read.update(self.schedule.row.of)
         return (f for f in self.checked.sheet.asked if read & {*schedules_read_by(f.check)})
+
+    @property
+    def every(self) -> tuple[Schedule, ...]:
+        """All schedules of a package, this one among them."""
+        return SCHEDULES
+
+    @property
+    def before(self) -> Schedule | None:
+        """The schedule before it in that order."""
+        at = SCHEDULES.index(self.schedule)
+        return SCHEDULES[at - 1] if at else None
+
+    @property
+    def after(self) -> Schedule | None:
+        """The schedule behind it."""
+        return next(iter(SCHEDULES[SCHEDULES.index(self.schedule) + 1 :]), None)
 
     @property
     def beside(self) -> tuple[Schedule, ...]:

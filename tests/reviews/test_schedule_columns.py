@@ -83,3 +83,15 @@ def test_why_a_cell_cannot_be_read_stands_in_the_width_of_its_row(cast):
     beneath = page.split('<tr class="asks"')[1].split("</tr>")[0]
     assert "<strong>Glass w</strong> Read “wide”. Expected a length" in beneath
     assert page.count("Read “wide”") == 1
+
+
+def test_every_schedule_is_a_link_away_and_those_beside_it_a_step(cast):
+    page = cast.client(cast.student).get(place(cast)).content.decode()
+    for slug in BY_SLUG:
+        there = reverse("show-schedule", args=[cast.scheme.pk, slug])
+        is_of_package = slug not in ("site", "climate", "states", "cases", "windows")
+        assert (f'href="{there}"' in page) is is_of_package, slug
+    order = [slug for slug in BY_SLUG if slug not in ("site", "climate", "states", "cases")]
+    at = order.index("windows")
+    for rel, slug in (("prev", order[at - 1]), ("next", order[at + 1])):
+        assert f'rel="{rel}" href="{place(cast).replace("windows", slug)}"' in page
