@@ -60,9 +60,9 @@ class BringInForm(forms.Form):
     has_figures = True
 
     @classmethod
-    def of(cls, request: HttpRequest, schedule: Schedule) -> BringInForm:
+    def of(cls, request: HttpRequest, schedule: Schedule, begun: str = "") -> BringInForm:
         """The form of a schedule as it is asked for, or as it is sent."""
-        initial = {"bare_in": system_of(request)}
+        initial = {"bare_in": system_of(request), "text": begun}
         is_sent = request.method == "POST"
         data = {**initial, **request.POST.dict()} if is_sent else None
         form = cls(data, request.FILES if is_sent else None, initial=initial)

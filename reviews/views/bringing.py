@@ -30,6 +30,7 @@ def bring_in(
     page: str,
     context: dict[str, Any],
     done: str,
+    begun: str = "",
 ) -> HttpResponse:
     """Show the form of a table, look at what it holds, or keep it.
 
@@ -37,8 +38,9 @@ def bring_in(
     keep     keeps it, and says what was done
     page     template, which gets the context, the form, the preview and the columns
     done     address of what was kept
+    begun    what the box holds before anything is sent
     """
-    form, preview, status = BringInForm.of(request, schedule), None, 200
+    form, preview, status = BringInForm.of(request, schedule, begun), None, 200
     is_read = form.is_valid()
     if is_read and form.how:
         try:

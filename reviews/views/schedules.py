@@ -32,6 +32,7 @@ from reviews.pages.schedule_page import (
     schedule_page,
     with_trouble,
 )
+from reviews.reading.earlier_rows import earlier_of, rows_as_issued
 from reviews.surroundings import keep_on_device, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
@@ -39,7 +40,6 @@ from reviews.views.fetching import require_form
 from reviews.views.packages import package_of, read_package
 from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
-
 
 COLUMNS, ALL, ASKED = "columns", "all", "asked"
 """Which columns whoever reads wants to see: a cookie, for it is a matter of the screen."""
@@ -229,8 +229,12 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
         read=read,
         keep=keep,
         page="schedules/paste_rows.html",
-        context=frame(request, scheme=package.scheme, page="schemes"),
+        context={
+            "earlier": earlier_of(package, schedule),
+            **frame(request, scheme=package.scheme, page="schemes"),
+        },
         done=reverse("show-schedule", args=[scheme_id, slug]),
+        begun=rows_as_issued(package, schedule, number_in(request.GET.get("revision", ""))),
     )
 
 

@@ -10,6 +10,7 @@ from criteria.schedules.rooms import Room
 from criteria.typed.tables import parse_block, read_grid
 from reviews.deeds import package_keeping
 from reviews.models import Change, Row
+from tests.factories import RevisionFactory
 from tests.reviews.schedule_steps import at
 
 
@@ -155,3 +156,37 @@ class TestExport:
         grid = client.get(at("export-schedule", cast.scheme)).content.decode()
         assert "'=HYPERLINK" in grid
         assert parse_block(grid)[1][1] == "=HYPERLINK(1)"
+
+
+class TestRowsOfAnEarlierRevision:
+    CELLS = {"mark": "R7", "room": "Store", "use": "store", "floor_m2": "4'-6\" x 2"}
+
+    @pytest.fixture
+    def revision(self, cast):
+        schedules = {"rooms": [self.CELLS]}
+        return RevisionFactory(
+            scheme=cast.scheme,
+            contents={"statement": "", "schedules": schedules, "site": {}, "targets": []},
+        )
+
+    def test_they_go_into_the_box_as_they_were_typed_and_come_back_as_one_change(
+        self, cast, client, revision
+    ):
+        page = client.get(at("paste-rows", cast.scheme))
+        assert "Rows of revision A (1)" in page.content.decode()
+        page = client.get(at("paste-rows", cast.scheme), {"revision": revision.pk})
+        text = page.context["form"]["text"].value()
+        looked = client.post(at("paste-rows", cast.scheme), {"text": text, "bare_in": "us"})
+        (record,) = looked.context["preview"].records
+        assert {head: record[head] for head in self.CELLS} == self.CELLS
+        assert Row.objects.count() == 0
+
+    def test_another_schemes_rows_are_never_shown(self, cast, client):
+        other = RevisionFactory(
+            scheme=cast.other_scheme,
+            contents={"schedules": {"rooms": [self.CELLS]}, "site": {}, "targets": []},
+        )
+        for asked in (other.pk, "nonsense", 0, 10**30):
+            page = client.get(at("paste-rows", cast.scheme), {"revision": asked})
+            assert page.status_code == 200
+            assert not page.context["form"]["text"].value()

@@ -1,0 +1,35 @@
+"""Rows of a schedule as revisions of the same scheme were issued with them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from criteria.typed.rows import Schedule
+from criteria.typed.tables import write_csv
+from reviews.models import Package, Revision
+
+
+class Earlier(NamedTuple):
+    """A revision, and how many rows of a schedule it was issued with."""
+
+    revision: Revision
+    count: int
+
+
+def earlier_of(package: Package, schedule: Schedule) -> list[Earlier]:
+    """The issued revisions that have rows of a schedule, the latest first."""
+    revisions = package.scheme.revisions.order_by("-pk")
+    counted = (Earlier(each, len(_records(each, schedule))) for each in revisions)
+    return [each for each in counted if each.count]
+
+
+def rows_as_issued(package: Package, schedule: Schedule, revision_id: int) -> str:
+    """The rows of a revision of the same scheme as a block with heads and units; else nothing."""
+    revision = package.scheme.revisions.filter(pk=revision_id).first()
+    records = _records(revision, schedule) if revision else []
+    return write_csv(schedule, records, units=True) if records else ""
+
+
+def _records(revision: Revision, schedule: Schedule) -> list[dict[str, str]]:
+    records: list[dict[str, str]] = revision.contents["schedules"].get(schedule.slug, [])
+    return records
