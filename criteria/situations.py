@@ -13,9 +13,19 @@ from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.by_state import STATE_ROWS, StateRow
 from criteria.schedules.people import Occupant, is_there
+from criteria.schedules.rooms import Room
 from criteria.schedules.states import BuildingState, PeopleCase, named_states
 from criteria.typed.cells import Lacking, require_some
 from criteria.typed.rows import Row
+
+IN_ROOMS = tuple(
+    (schedule.slug, column.attribute)
+    for schedule in BY_SLUG.values()
+    if schedule is not Room.schedule and not issubclass(schedule.row, StateRow)
+    for column in schedule.columns
+    if column.refers_to == Room.schedule.slug
+)
+"""What is in a room, and goes with one that is folded in: slug, and attribute of the room."""
 
 
 @dataclass(frozen=True)
@@ -140,9 +150,9 @@ def _in_state(package: Package, state: BuildingState) -> dict[str, tuple[Row, ..
     gone = {room.mark for room in package.rows_of(BY_SLUG["rooms"].row)}
     gone -= {room.key for room in rows["rooms"]}
     if gone:
-        for slug in ("windows", "doors", "furniture"):
+        for slug, room in IN_ROOMS:
             held = rows.get(slug, package.rows_of(BY_SLUG[slug].row))
-            rows[slug] = tuple(row for row in held if row.typed("room") not in gone)
+            rows[slug] = tuple(row for row in held if row.typed(room) not in gone)
     return rows
 
 

@@ -211,9 +211,9 @@ def _as_shown(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     """Return the column of a head taken off a page, its unit close behind: “Frame widthmm”."""
     for column in schedule.columns:
         for unit in dict.fromkeys(column.unit(system) for system in System):
-            if unit and text.strip().endswith(unit):
-                if _folded(text.strip().removesuffix(unit)) == _folded(column.label):
-                    return column, unit
+            name = text.strip().removesuffix(unit)
+            if unit and name != text.strip() and _folded(name) == _folded(column.label):
+                return column, unit
     return None
 
 

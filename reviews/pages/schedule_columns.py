@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
-from criteria.checks.columns_read import columns_read
 from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule

@@ -13,14 +13,14 @@ class Earlier(NamedTuple):
     """A revision, and how many rows of a schedule it was issued with."""
 
     revision: Revision
-    count: int
+    rows: int
 
 
 def earlier_of(package: Package, schedule: Schedule) -> list[Earlier]:
     """The issued revisions that have rows of a schedule, the latest first."""
     revisions = package.scheme.revisions.order_by("-pk")
     counted = (Earlier(each, len(_records(each, schedule))) for each in revisions)
-    return [each for each in counted if each.count]
+    return [each for each in counted if each.rows]
 
 
 def rows_as_issued(package: Package, schedule: Schedule, revision_id: int) -> str:

@@ -2,8 +2,8 @@
 
 import pytest
 
+from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
-from criteria.checks.columns_read import columns_read
 from criteria.schedules import BY_SLUG
 
 

@@ -109,7 +109,7 @@ def _watching(schedule: Schedule, read: set[Address]) -> type[Row]:
 
         def but(self, **values: Any) -> Self:
             known = set(read)  # a row that is copied is asked for all of its cells
-            other = super().but(**values)
+            other: Self = super().but(**values)
             read.intersection_update(known)
             return other
 
