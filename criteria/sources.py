@@ -89,6 +89,11 @@ WHO_EXCRETA = Source(
 )
 IEC_61724 = Source("IEC 61724-1", "2021", "nobody by itself; contracts refer to it")
 IEEE_1562 = Source("IEEE 1562", "2007", "nobody; recommended practice")
+NFPA_211 = Source(
+    "NFPA 211, Chimneys, fireplaces, vents and solid fuel-burning appliances",
+    "2019",
+    "US jurisdictions that adopt it",
+)
 ADA = Source(
     "2010 ADA Standards for Accessible Design",
     "2010",
@@ -197,6 +202,10 @@ NDSS_SINGLE = Citation(NDSS, "10(c), single bedroom", Certainty.READ)
 NDSS_CEILING = Citation(NDSS, "10(i), ceiling height", Certainty.QUOTED)
 ROUTE = Citation(ADA, "403.5.1: 36 in clear, 32 in for 24 in along", Certainty.QUOTED)
 IRC_HALL = Citation(IRC, "R311.2 and R311.6: hall 36 in, exit door 32 in clear", Certainty.MEMORY)
+STOVE_CLEAR = Citation(
+    NFPA_211, "36 in to what burns, 12 in behind a shield; pipe 18 and 9 in", Certainty.QUOTED
+)
+HEARTH = Citation(NFPA_211, "hearth 16 in before the door", Certainty.MEMORY)
 TRAVEL = Citation(IBC, "1017: along the natural, unobstructed path", Certainty.QUOTED)
 CRITICAL_PATH = Citation(KELLEY, "earliest and latest times", Certainty.MEMORY)
 SURFACE_FACTOR = Citation(ISO_13788, "5, temperature factor of a surface", Certainty.MEMORY)

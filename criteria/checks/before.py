@@ -31,9 +31,17 @@ from criteria.walking.storeys import Gate, Storey, depth, kept, plan, ways
 OPEN_DEG = 85.0
 """A leaf that opens this far opens fully [°]: common practice, 90 less 5."""
 
-ZONES_M = {"seat": 0.45, "bed": 0.6, "table": 0.76, "desk": 0.75, "worktop": 0.9, "other": 0.7}
+ZONES_M = {
+    "seat": 0.45,
+    "bed": 0.6,
+    "table": 0.76,
+    "desk": 0.75,
+    "worktop": 0.9,
+    "stove": 0.9,
+    "other": 0.7,
+}
 """Room before what is used, by kind [m]: feet, a bedside, a chair that nobody passes behind, a
-desk, a worktop, a drawer or cupboard. Common practice."""
+desk, a worktop, a stove, a drawer or cupboard. Common practice."""
 FOOT_M = 0.6
 """Diameter that is kept clear where somebody stands before a climb [m]. Common practice."""
 STANDS_BEFORE = {
@@ -287,8 +295,8 @@ BEFORE_CHECKS = (
         rule=Rule.ALL,
         formula="d ≥ d_kind",
         meaning="d free depth before a side that is used, over its whole width: 450 mm before a "
-        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop; at the foot of a "
-        "climb the clear circle where somebody stands, 600",
+        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop or stove; at the "
+        "foot of a climb the clear circle where somebody stands, 600",
         citations=(PRACTICE,),
         limits="The better side of a bed, of a bench, and where nobody said which is used. Seats "
         "at a table take nothing from it. " + LIMITS,

@@ -30,6 +30,7 @@ from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.standing import STANDING_CHECKS
 from criteria.checks.step_free_way import WAY_STEP_FREE
 from criteria.checks.steps_stand import STEPS_STAND
+from criteria.checks.stove import STOVE_CLEAR_CHECK
 from criteria.checks.stowage import STOWAGE_CHECKS
 from criteria.checks.supply import SUPPLY_CHECKS
 from criteria.checks.transport import TRANSPORT_CHECKS
@@ -55,6 +56,7 @@ CATALOGUE: tuple[Check, ...] = (
     *HEAT_CHECKS,
     *COOLING_CHECKS,
     WARM_UP,
+    STOVE_CLEAR_CHECK,
     FUEL_DAYS,
     *WATER_CHECKS,
     *WASTE_CHECKS,

@@ -11,7 +11,7 @@ _CHECKS = """
     clear_height floor_by_day sleeping_places day_seats night_seats wet_hooks
     passage_width place_alone sit_up wall_u roof_u floor_u apparent_conductivity
     surface_mould inside_wetting heat_loss balance_temperature cooling_load
-    cooling_plant heat_plant warm_up fuel_days water_days water_per_person_day
+    cooling_plant heat_plant warm_up stove_clear fuel_days water_days water_per_person_day
     water_worst_day grey_days urine_days solids_days black_days fixture_use
     fixture_share grey_made rain_catch tank_mass tank_frost water_turnover carry_mass
     hot_water power_ratio battery_days largest_load essential_days panel_tilt

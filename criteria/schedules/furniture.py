@@ -1,4 +1,4 @@
-"""Furniture: where people sit, eat and sleep, and how it is put away."""
+"""Furniture: where people sit, eat and sleep, stoves too, and how it is put away."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ FRONTS = ("one long side", "long", "short", "all", "none")
 
 _FRONT_OF = {"bed": "long", "table": "all", "hook": "none", "other": "none"}
 
-KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "other")
+KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "stove", "other")
 
 
 def _reached_by_unsaid(row: Furniture) -> str | Blank:
@@ -114,6 +114,27 @@ class Furniture(Row):
         "The sides it is used from; blank is as its kind usually is: a bed from its long sides, a "
         "table from all, a bench from one.",
         blank=_front_unsaid,
+    )
+
+    burns: bool = yes_no("burns", eg="no").says(
+        "Whether fire takes it, where a stove stands near; blank is that it does.", blank=True
+    )
+    plate_m: float | None = quantity(
+        "plate_mm", LENGTH, "On a stove's plate", within=(0, 3), eg="400"
+    ).says(
+        "Of a stove: the distance to what burns that its tested plate says; blank is no plate.",
+        blank=None,
+    )
+    is_shielded: bool = yes_no("shielded", "Walls shielded").says(
+        "Of a stove: whether the walls by it stand behind sheet steel on 25 mm of air; blank is "
+        "that they don't.",
+        blank=False,
+    )
+    flue_m: float = quantity("flue_mm", LENGTH, "Flue pipe", within=(0, 0.5), eg="150").says(
+        "Of a stove: how wide its pipe of a single wall is; 0 where it is an insulated one."
+    )
+    hearth_m: float = quantity("hearth_mm", LENGTH, "Hearth", within=(0, 3), eg="450").says(
+        "Of a stove: how far the floor before its door doesn't burn."
     )
 
     @property

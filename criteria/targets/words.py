@@ -68,6 +68,7 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"inverter", "inverter_start"),
     (r"hot water", "hot_water"),
     (r"fuel (days|lasts)|days (of|that the) fuel", "fuel_days"),
+    (r"stove clear|clear of the stove", "stove_clear"),
     (r"exits (beyond|by count)", "exits_by_count"),
     (r"set[- ]?up time|time to set up", "setup_time"),
     (r"packing time|time to pack", "pack_time"),

@@ -312,3 +312,13 @@ def circle_reached(
     shut = plan(storey, frozenset())
     open_ = plan(storey, opened)
     return largest_circle_reached(shut, open_, start, way_m, place.low, place.high)
+
+
+@kept(())
+def distances(storey: Storey, body: Body) -> tuple[tuple[str, float], ...]:
+    """Return how far each wall and thing is from a body, by its mark [m]; its own left out."""
+    others = [each for each in plan(storey, frozenset()).bodies if each.mark != body.mark]
+    gaps = Plan([body, *others]).gaps
+    own = gaps.first == 0
+    away = zip(gaps.second[own].tolist(), gaps.width_m[own].tolist(), strict=True)
+    return tuple((others[other - 1].mark, width_m) for other, width_m in away)
