@@ -2,7 +2,7 @@
 
 from criteria.checks.access import STEP_FREE_CHECKS
 from criteria.checks.air import AIR_CHECKS
-from criteria.checks.axles import AXLE_GROUP
+from criteria.checks.axles import ROAD_LOAD_CHECKS
 from criteria.checks.before import BEFORE_CHECKS
 from criteria.checks.check import Check
 from criteria.checks.climbs import LOFT_STAIR_CHECK
@@ -79,7 +79,7 @@ CATALOGUE: tuple[Check, ...] = (
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,
-    AXLE_GROUP,
+    *ROAD_LOAD_CHECKS,
     *SETTING_UP_CHECKS,
     ORDER_POSSIBLE,
     STEPS_STAND,

@@ -7,6 +7,7 @@ from criteria.measures import moving
 from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.schedules.site import Site
+from criteria.schedules.states import PACKED_KINDS
 from criteria.sources import HAND_LIFT, HAND_TEAM, PRACTICE
 from criteria.typed.cells import lacking
 from criteria.units import MASS, ROOM_LENGTH, TOTAL_MASS
@@ -120,6 +121,7 @@ PIECE_CHECKS = (
         measure=_envelope,
         is_monotone=True,
         schedules=("pieces", "site"),
+        kinds=PACKED_KINDS,
         rule=Rule.ALL,
         formula="l ≤ l_max, w ≤ w_max, h ≤ h_max, for each piece",
         meaning="l, w, h sides as packed, in the order given [m]; limits of the site sheet",
@@ -137,6 +139,7 @@ PIECE_CHECKS = (
         measure=_mass,
         is_monotone=True,
         schedules=("pieces",),
+        kinds=PACKED_KINDS,
         rule=Rule.AT_MOST,
         formula="m = max(m_piece)",
         meaning="m_piece mass of each piece as lifted, with what is packed inside it [kg]",
@@ -152,6 +155,7 @@ PIECE_CHECKS = (
         measure=_lifts,
         is_monotone=True,
         schedules=("pieces",),
+        kinds=PACKED_KINDS,
         rule=Rule.AT_MOST,
         formula="N = Σ n",
         meaning="n pieces alike, each of which is one lift or crossing with what is packed in it",
@@ -167,6 +171,7 @@ PIECE_CHECKS = (
         measure=_by_hand,
         is_monotone=True,
         schedules=("pieces",),
+        kinds=PACKED_KINDS,
         rule=Rule.AT_MOST,
         formula="m ≤ n · s · 25 kg; s = 1 for one, 2/3 for two, 1/2 for three and more",
         meaning="m mass of a piece, nothing packed in it [kg]; n people; 25 kg for each in good "

@@ -8,6 +8,7 @@ from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_l
 from criteria.measures.packing import MOST_BOXES, TRIES, Box, Fit, Packing, pack
 from criteria.package import Package
 from criteria.schedules.moving import Piece
+from criteria.schedules.states import PACKED_KINDS, ROAD
 from criteria.sources import CONTAINER, PRACTICE, ROAD_EU, ROAD_US
 from criteria.typed.cells import lacking, require_some
 from criteria.units import LENGTH, MASS, RATIO, ROOM_LENGTH, SHARE_PERCENT
@@ -53,14 +54,29 @@ def _place(package: Package, piece: Piece | None) -> float | None:
     return piece.at_m if piece else None
 
 
-def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+def carried(package: Package) -> list[tuple[Piece, float]]:
+    """Return the pieces on the trailer, each with its place from the hitch [m]."""
     lifted(package)  # a ring of pieces stands nowhere
     places = [(piece, _place(package, piece)) for piece in package.pieces]
     loaded = [(piece, at) for piece, at in places if at is not None]
     require_some(loaded, "Centre from the hitch (piece schedule)")
+    return loaded
+
+
+def moments(package: Package, *, of_trailer: bool) -> list[tuple[float, float]]:
+    """Return the masses on the trailer, and where asked its own, and their places [kg, m]."""
+    loaded, row = carried(package), package.transport
     masses = gathered([piece for piece, _ in loaded], lambda piece: piece.n * piece.mass_kg)
     parts = [(mass, at) for mass, (_, at) in zip(masses, loaded, strict=True)]
-    total, centre, axle = sum(masses), centre_of_mass(parts), package.transport.axle_m
+    return [*parts, (row.trailer_kg, row.trailer_at_m)] if of_trailer else parts
+
+
+def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    given = (package.transport.unless_blank(name) for name in ("trailer_kg", "trailer_at_m"))
+    is_known = any(each is not None for each in given)
+    parts = moments(package, of_trailer=is_known)
+    total, centre = sum(mass for mass, _ in parts), centre_of_mass(parts)
+    axle = package.transport.axle_m
     value = tongue_load(total, centre, axle) / total
     place = Amount(centre, ROOM_LENGTH)
     words = " + ".join(["{} × {}"] * len(parts))
@@ -69,8 +85,8 @@ def _hitch(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         Step(f"({words}) ÷ {{}} = {{}}", (*figures, Amount(total, MASS), place)),
         Step("1 − {} ÷ {} = {}", (place, Amount(axle, ROOM_LENGTH), Amount(value, SHARE_PERCENT))),
     )
-    notes = (Step("the trailer's own mass left out"),)
-    return [Measured(values=(value,), steps=steps, notes=notes)]
+    said = "the trailer's own mass with it" if is_known else "the trailer's own mass left out"
+    return [Measured(values=(value,), steps=steps, notes=(Step(said),))]
 
 
 CONTAINERS_M = {
@@ -167,6 +183,7 @@ TRANSPORT_CHECKS = (
         measure=_road_height,
         is_monotone=True,
         schedules=("pieces", "transport"),
+        kinds=(ROAD,),
         rule=Rule.AT_MOST,
         formula="H = h + h_deck",
         meaning="h height of a piece as packed [m]; h_deck deck above the road [m]",
@@ -183,6 +200,7 @@ TRANSPORT_CHECKS = (
         measure=_road_width,
         is_monotone=True,
         schedules=("pieces",),
+        kinds=(ROAD,),
         rule=Rule.AT_MOST,
         formula="w",
         meaning="w width of a piece as packed [m]",
@@ -199,6 +217,7 @@ TRANSPORT_CHECKS = (
         measure=_payload,
         is_monotone=True,
         schedules=("pieces", "transport"),
+        kinds=PACKED_KINDS,
         rule=Rule.AT_MOST,
         formula="r = max(m) ÷ m_pay",
         meaning="m mass of a piece with what is packed inside it [kg]; m_pay what the vehicle may "
@@ -215,11 +234,13 @@ TRANSPORT_CHECKS = (
         scales=(SHARE_PERCENT,),
         measure=_hitch,
         schedules=("pieces", "transport"),
+        kinds=(ROAD,),
         formula="s = 1 − (Σ(m · x) ÷ Σ m) ÷ x_axle",
-        meaning="m mass of each piece on the trailer [kg]; x its centre from the hitch, or that "
-        "of the piece it packs into [m]; x_axle middle of the axles [m]",
+        meaning="m mass of each piece on the trailer, and of the trailer once it is given [kg]; x "
+        "its centre from the hitch, or that of the piece it packs into [m]; x_axle middle of the "
+        "axles [m]",
         citations=(PRACTICE,),
-        limits="Pieces with a place alone; the trailer's own mass is left out. Drivers in the US "
+        limits="Pieces with a place alone, without water and tools. Drivers in the US "
         "keep 10 to 15 %, in Europe 5 to 7 % within the coupling's own limit (common practice, "
         "from memory). Too little sways.",
         question="{value} of the load is on the hitch, against {target}. Which piece moves?",
@@ -232,6 +253,7 @@ TRANSPORT_CHECKS = (
         measure=_container,
         is_monotone=True,
         schedules=("pieces", "transport"),
+        kinds=(ROAD,),
         rule=Rule.ALL,
         formula="two sides pass the door, and all stand inside",
         meaning="least inside sizes and door opening of the container",
@@ -249,6 +271,7 @@ TRANSPORT_CHECKS = (
         measure=_nesting,
         is_monotone=True,
         schedules=("pieces",),
+        kinds=PACKED_KINDS,
         formula="c = min((inside − outside) ÷ 2)",
         meaning="inside of the outer piece and outside of the inner, side by side in order of "
         "size [mm]",

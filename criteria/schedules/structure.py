@@ -59,8 +59,8 @@ class Supports(Row):
 @schedule(
     "transport",
     "Transport",
-    purpose="One row: what brings the pieces and what it may carry. Road height and width are "
-    "checked from it.",
+    purpose="One row: what brings the pieces and what it may carry. Height, width and loads on the "
+    "road are checked from it.",
     is_single=True,
 )
 class Transport(Row):
@@ -89,4 +89,32 @@ class Transport(Row):
     ).says("Vehicle, load and all, as weighed or reckoned.")
     container: str = word("container", ("20 ft", "40 ft", "40 ft high")).says(
         "If the pieces travel in one."
+    )
+    trailer_kg: float = quantity("trailer_kg", MASS, "Trailer empty", within=(1, 1e6)).says(
+        "Its own mass, of a trailer."
+    )
+    trailer_at_m: float = quantity(
+        "trailer_at_m", ROOM_LENGTH, "Its centre from the hitch", within=(0, 30)
+    ).says("Of the empty trailer, by its maker or as weighed.")
+    trailer_h_m: float = quantity(
+        "trailer_h_m", ROOM_LENGTH, "Its centre above the road", within=(0.05, 3)
+    ).says("The same.")
+    plate_kg: float = quantity("plate_kg", MASS, "Gross on its plate", within=(1, 1e6)).says(
+        "The most that the trailer may weigh, laden."
+    )
+    trailer_axles: int = count("trailer_axles", within=(1, 6), eg="2").says(
+        "Of the trailer, all of them."
+    )
+    axle_plate_kg: float = quantity(
+        "axle_plate_kg", MASS, "Plate of one axle", within=(1, 50_000)
+    ).says("The most that each axle may carry.")
+    tyres: int = count("tyres", "Tyres of one axle", within=(2, 8), eg="2").says("On each axle.")
+    tyre_kg: float = quantity("tyre_kg", MASS, "Load of one tyre", within=(1, 20_000)).says(
+        "By the load index on its side, as mounted."
+    )
+    aboard_kg: float = quantity("aboard_kg", MASS, "Tools aboard", within=(0, 100_000)).says(
+        "Tools, jacks, straps and whatever else travels that is no piece; 0 is nothing."
+    )
+    track_m: float = quantity("track_m", ROOM_LENGTH, "Track", within=(0.5, 4), eg="2.0").says(
+        "Between the middles of the tyres left and right."
     )
