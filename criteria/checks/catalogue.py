@@ -26,6 +26,7 @@ from criteria.checks.precedents import PRECEDENTS
 from criteria.checks.reach import REACH
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
 from criteria.checks.setting_up import SETTING_UP_CHECKS
+from criteria.checks.slings import SLING_CHECKS
 from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.standing import STANDING_CHECKS
 from criteria.checks.step_free_way import WAY_STEP_FREE
@@ -79,6 +80,7 @@ CATALOGUE: tuple[Check, ...] = (
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,
+    *SLING_CHECKS,
     *ROAD_LOAD_CHECKS,
     *SETTING_UP_CHECKS,
     ORDER_POSSIBLE,

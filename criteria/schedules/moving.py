@@ -88,6 +88,16 @@ class Piece(Row):
         "By how much it folds, whichever way: 90, 180 or 270."
     )
 
+    eyes: int = count("eyes", "Lifting eyes", within=(0, 16), eg="4").says(
+        "To which a leg of the sling goes each; 0 is carried, rolled or pushed, never slung."
+    )
+    sling_deg: float = quantity("sling", ANGLE, "Sling", within=(5, 90), eg="60").says(
+        "Of its legs, from the level, as it hangs; 90 is straight up from each eye."
+    )
+    eye_h_m: float = quantity("eye_h_m", ROOM_LENGTH, "Height of its eyes", within=(0, 30)).says(
+        "Above its own underside."
+    )
+
     @property
     def open_faces(self) -> frozenset[str]:
         """Its open sides along axes. Raises Lacking where one is no side."""

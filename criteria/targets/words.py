@@ -70,6 +70,8 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"fuel (days|lasts)|days (of|that the) fuel", "fuel_days"),
     (r"stove clear|clear of the stove", "stove_clear"),
     (r"exits (beyond|by count)", "exits_by_count"),
+    (r"sling (leg|tension)|tension .*sling", "sling_tension"),
+    (r"lifting eyes", "lifting_eyes"),
     (r"gross (mass|weight) .*plate|axles and tyres", "gross_on_plate"),
     (r"static stability|goes? over sideways", "static_stability"),
     (r"set[- ]?up time|time to set up", "setup_time"),

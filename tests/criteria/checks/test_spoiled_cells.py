@@ -54,7 +54,7 @@ TABLES = {
     "pieces": [
         {"mark": "M1", "piece": "Shell", "n": "2", "l_m": "5", "w_m": "2.2", "h_m": "2.4",
          "kg_each": "900", "order": "1", "inside_l_m": "4.8", "inside_w_m": "2", "inside_h_m": "2",
-         "at_m": "4", "x_m": "0", "y_m": "0"},
+         "at_m": "4", "x_m": "0", "y_m": "0", "eyes": "4", "sling": "40", "eye_h_m": "1"},
         {"mark": "M2", "piece": "Crate", "n": "3", "l_m": "1.985", "w_m": "1.99", "h_m": "1",
          "kg_each": "80", "order": "2", "packs_into": "M1"},
     ],
@@ -108,7 +108,8 @@ MISSED = {
     "co_alarm": "yes", "guard_height": "1100", "piece_envelope": "yes", "piece_mass": "750",
     "lifts": "1", "hand_carry": "2", "road_height": "2", "road_width": "2", "payload": "1",
     "hitch_share": "10 %", "container_fit": "yes", "nesting_clearance": "10",
-    "furniture_packs": "yes", "axle_group": "1", "bearing_ratio": "1", "leg_travel": "1",
+    "furniture_packs": "yes", "sling_tension": "700", "lifting_eyes": "yes",
+    "axle_group": "1", "bearing_ratio": "1", "leg_travel": "1",
     "overturning": "1.5", "sliding": "1",
     "exits_by_count": "0", "centre_in_feet": "2000", "leg_load": "200", "floor_under_water": "5",
     "snow_on_legs": "100", "held_down": "2.5", "loft_stair": "yes",
