@@ -59,9 +59,13 @@ def _way_step_free(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [*_best(of_each(beds, to_bed), need), *_best(of_each(toilets, to_room), 1)]
 
 
+def _widest_first(measured: Measured) -> tuple[float, str]:
+    return -measured.values[0], measured.subject
+
+
 def _best(found: list[Measured], need: int) -> list[Measured]:
     """Keep as many of the widest as are needed; what has no figure only where they are too few."""
-    known = sorted((each for each in found if each.values), key=lambda each: -each.values[0])
+    known = sorted((each for each in found if each.values), key=_widest_first)
     lacking = [each for each in found if not each.values]
     return known[:need] if len(known) >= min(need, len(found)) else [*known, *lacking]
 

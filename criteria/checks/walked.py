@@ -8,6 +8,7 @@ from criteria.checks.reading import gathered, of_each
 from criteria.checks.ways import CAUTION, LIMITS, TOPIC, ask_doors
 from criteria.checks.widths import (
     AGREES_M,
+    NOISE_DIGITS,
     ask_places,
     begun,
     fronts_of,
@@ -62,7 +63,10 @@ def _walked_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         figures = (piece.mark, best.by, *over, Amount(best.length_m, DISTANCE))
         step = Step("{} to outside by {}{}: {}", figures)
         return Measured(
-            values=(best.length_m,), steps=(step,), missing=unplaced(storey), notes=left_out(storey)
+            values=(round(best.length_m, NOISE_DIGITS),),
+            steps=(step,),
+            missing=unplaced(storey),
+            notes=left_out(storey),
         )
 
     found = of_each(pieces, figure)

@@ -22,6 +22,8 @@ from criteria.walking.of_package import AT, Storeys, lost_door_cells, start_of
 from criteria.walking.storeys import Gate, Place, Storey, circle_in, kept, ways
 from criteria.walking.widest import WidestWay
 
+NOISE_DIGITS = 9
+"""Digits of a metre that are kept: beds as wide apart are told by their marks, not by 1e-16 m."""
 AGREES_M = 0.025
 """A width that was typed agrees with what is computed within this [m]. Ours."""
 
@@ -284,7 +286,8 @@ def width_of(
     """Measure how wide a piece is reached, and hold to it what its room says of its passage."""
     if not reached.width_m and (cells := lost_door_cells(storey, package)):
         raise Lacking(*cells)
-    width = Amount(reached.width_m, LENGTH)
+    width_m = round(reached.width_m, NOISE_DIGITS)
+    width = Amount(width_m, LENGTH)
     step = Step("{} is reached by {}, {}", (mark, width, reached.between))
     where = storey.where(reached.at)
     room = next((room for room in package.rooms if room.mark == where), None)
@@ -295,7 +298,7 @@ def width_of(
             Step("{} says a passage of {}, walked it is {}", (where, Amount(said, LENGTH), width)),
         )
     return Measured(
-        values=(reached.width_m,),
+        values=(width_m,),
         steps=(step,),
         missing=unplaced(storey),
         notes=(step, *claim, *notes, *left_out(storey)),

@@ -108,17 +108,20 @@ class Outline:
     said: tuple[str, ...]
 
 
-def outline(package: Package, row: RoomRow) -> Outline:
+def outline(package: Package, row: RoomRow, *beside: RoomRow) -> Outline:
     """Return a room's rectangle. Raises Lacking where depth, width or windows are too bare.
 
+    beside   rooms that lie on one plan with it, which lies as the windows of all do
     The plan lies as its windows do when the building is built: none is covered by then.
     """
     built = package.as_built or package
-    windows = [window for window in built.rows_of(WindowRow) if window.room == row.mark]
+    marks = {row.mark, *(each.mark for each in beside)}
+    among = [window for window in built.rows_of(WindowRow) if window.room in marks]
+    windows = [window for window in among if window.room == row.mark]
     glass = ((window, ("n", "glass_w_m", "glass_h_m")) for window in windows)
     _ask((row, ("depth_m", "width_m")), *glass)
     said: list[str] = []
-    turned = _turned_deg(windows)
+    turned = _turned_deg(among)
     walls = {window.mark: _wall_of(window, turned, said) for window in windows}
     across, up = _sides(row, windows, walls, [])
     return Outline(turned, across, up, tuple(said))

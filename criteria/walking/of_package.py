@@ -104,7 +104,8 @@ class Storeys:
 
     def _storey(self, own: str, level: int) -> Storey:
         rooms = [self.rooms[own]] if own else self._placed(level)
-        outlines = gathered(rooms, lambda room: outline(self.package, room))
+        gathered(rooms, lambda room: outline(self.package, room))
+        outlines = [outline(self.package, room, *rooms) for room in rooms]
         pairs = list(zip(rooms, outlines, strict=True))
         said = [(room.mark, words) for room, each in pairs for words in each.said]
         places = tuple(_place(room, each, bool(own)) for room, each in pairs)

@@ -240,7 +240,7 @@ def test_nearly_all_lines_can_be_worked_out(system):
     can, not_ = _lines(system)
     assert len(can) >= 400, len(can)
     assert {check for check, _ in not_} == WORDED
-    assert len(not_) <= 10, not_
+    assert 40 * len(not_) <= len(can), not_
 
 
 @pytest.mark.parametrize(

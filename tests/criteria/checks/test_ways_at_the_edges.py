@@ -57,6 +57,25 @@ def test_a_room_with_two_legs_wants_a_place_for_both(hut, hold):
     assert "R1, On the plan, across (room schedule)" in finding.missing
 
 
+def test_rooms_on_one_plan_lie_as_the_windows_of_all_of_them_do(hut, hold):
+    """With more glass to the south-east, the toilet's window to the north is in the wall that
+    looks north-west, the left one: its depth of 1.2 m runs across the plan."""
+    glass = {"n": "1", "glass_w": "900", "glass_h": "900"}
+    windows = [
+        glass | {"mark": "W1", "room": "R2", "n": "3", "faces": "SE"},
+        glass | {"mark": "W2", "room": "R3", "faces": "N"},
+    ]
+    toilet = WC | {"depth_m": "1.2", "width_m": "1.5"}
+    bunks = {"faces": "NE"}
+    doors = (DOOR | {"faces": "SW"}, TO_BUNKS | bunks, TO_WC | bunks)
+    there = hut(rooms=(HALL, BUNKS, toilet), windows=windows, doors=doors)
+    storey = Storeys(there).of("R1")
+    assert storey.turned_deg == 45
+    (place,) = (place for place in storey.places if place.room == "R3")
+    assert (place.low, place.high) == ((4.2, 2.5), (pytest.approx(5.4), 4.0))
+    assert hold(there, "way_to_toilet", "650").value == pytest.approx(0.65, abs=1e-9)
+
+
 def test_an_inner_door_to_what_has_no_place_is_left_out_and_named(hut, hold):
     store = TO_WC | {"mark": "D5", "faces": "E", "left": "0"}
     finding = hold(hut(doors=(DOOR, TO_BUNKS, TO_WC, store)), "way_to_bed", "600")
