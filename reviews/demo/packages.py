@@ -23,7 +23,7 @@ from reviews.demo.scenario import (
     StudioStory,
     issue_hour,
 )
-from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed
+from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed, use_of
 from reviews.models import Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
 from reviews.reading.sheet_names import TitleBlock
@@ -107,7 +107,8 @@ def _job(
         statement=statement,
         site=site["place"],
     )
-    return DrawingJob(block, _records(scheme.number, letter), site, only)
+    records = {**_records(scheme.number, letter), **use_of(story.letter)}
+    return DrawingJob(block, records, site, only)
 
 
 def _wanted(number: str, letter: str) -> tuple[str, ...]:

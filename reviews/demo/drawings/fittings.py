@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from criteria.package import Package
+from reviews.demo.drawings.as_placed import head_of, kind_of, rect_of
 from reviews.demo.drawings.geometry import SIDES, Plan, PlannedRoom, Rect, is_level
 from reviews.demo.drawings.names import mark_named, speaks_of
 from reviews.demo.drawings.openings import Openings
@@ -54,11 +55,17 @@ class Fitting:
 
 
 def furnish(plan: Plan, openings: Openings, package: Package) -> list[Fitting]:
-    """Return all furniture of a plan, doors kept clear."""
+    """Return all furniture of a plan: as it is placed, else set so that doors are kept clear."""
     found: list[Fitting] = []
     for room in plan.rooms:
         fit = _Fitter(room, plan, openings)
+        fit.fittings = _as_placed(room, package)
         use = room.room.use
+        if fit.fittings:
+            if use in ("plant", "store"):
+                fit.tanks(package)
+            found += fit.fittings
+            continue
         if use == "sleep" or room.room.sleepers:
             fit.beds(room.room.sleepers or 0)
         if room is plan.day:
@@ -82,6 +89,19 @@ def furnish(plan: Plan, openings: Openings, package: Package) -> list[Fitting]:
             fit.run("hooks", 0.25, 2.4, fit.outer_first)
         found += fit.fittings
     return found
+
+
+def _as_placed(room: PlannedRoom, package: Package) -> list[Fitting]:
+    """Return what the furniture schedule places in a room; two beds over each other once."""
+    pieces = [piece for piece in package.furniture if piece.room == room.room.mark]
+    rects = [rect_of(room, piece) for piece in pieces]
+    found: dict[Rect, Fitting] = {}
+    for piece, rect in zip(pieces, rects, strict=True):
+        if rect is not None:
+            is_bed = piece.kind == "bed"
+            kind = kind_of(room, piece, rects.count(rect) > 1)
+            found.setdefault(rect, Fitting(kind, room, rect, head_of(room, rect, is_bed)))
+    return list(found.values())
 
 
 class _Fitter:

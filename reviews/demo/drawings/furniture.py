@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from criteria.schedules.stowage import Stowage
 from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas, quad
-from reviews.demo.drawings.fittings import BED_M, BEDS, MATTRESS_M, Fitting
+from reviews.demo.drawings.fittings import BEDS, Fitting
 from reviews.demo.drawings.geometry import is_level
 from reviews.demo.drawings.heights import clear_height_m
 from reviews.demo.drawings.moves import draw_moves
@@ -42,7 +42,7 @@ def _beds(building: Building) -> list[Fitting]:
     rooms = [r for r in building.plan.rooms if r.room.sleepers]
     ground = [r for r in rooms if not r.is_upper] or rooms
     fullest = max(ground, key=lambda r: r.room.sleepers or 0, default=None)
-    return [f for f in building.fittings if f.room is fullest and f.kind in BEDS]
+    return [f for f in building.at_night if f.room is fullest and f.kind in BEDS]
 
 
 def _draw_beds(canvas: Canvas, building: Building, beds: Sequence[Fitting]) -> float:
@@ -52,7 +52,8 @@ def _draw_beds(canvas: Canvas, building: Building, beds: Sequence[Fitting]) -> f
     shown = beds[: 3 if kind == "mattress" else 2]
     place = Placing(SCALE, FIELD.left + 12, TOP + 11 + 1000 * SHOWN_HIGH_M / SCALE)
     front = place.upright_on(canvas)
-    wide, gap = MATTRESS_M if kind == "mattress" else BED_M[0], _gap(beds)
+    wide, deep = sorted((beds[0].rect.width, beds[0].rect.height))
+    gap = _gap(beds)
     long = len(shown) * (wide + gap) - gap
     lockers = _at_beds(building.package.stowage)
     caption(canvas, (FIELD.left, TOP), f"{room.name or room.mark}, beds from the foot", "1:20")
@@ -67,11 +68,11 @@ def _draw_beds(canvas: Canvas, building: Building, beds: Sequence[Fitting]) -> f
     left, foot = front.at(long + 0.62, 0)
     side = Placing(SCALE, left, foot).upright_on(canvas)
     caption(canvas, (left, TOP), "From the side", "1:20")
-    _floor_line(side, -0.1, BED_M[1] + 0.75, high)
-    _bed_side(side, kind, lockers)
-    dimension(side, [(0, -0.24), (BED_M[1], -0.24)])
-    person(side, (BED_M[1] + 0.4, 0), side.mm(1.7))
-    return side.at(BED_M[1] + 0.75, 0)[0]
+    _floor_line(side, -0.1, deep + 0.75, high)
+    _bed_side(side, kind, deep, lockers)
+    dimension(side, [(0, -0.24), (deep, -0.24)])
+    person(side, (deep + 0.4, 0), side.mm(1.7))
+    return side.at(deep + 0.75, 0)[0]
 
 
 def _at_beds(rows: Sequence[Stowage]) -> list[Stowage]:
@@ -165,8 +166,7 @@ def _locker(
     view.text(at, words, 3.8, "medium", anchor="mm", halo=True)
 
 
-def _bed_side(view: Canvas, kind: str, lockers: Sequence[Stowage]) -> None:
-    long = BED_M[1]
+def _bed_side(view: Canvas, kind: str, long: float, lockers: Sequence[Stowage]) -> None:
     for number, tier in enumerate(TIERS_M[kind]):
         top = _tier(view, 0, long, tier)
         view.box(0.05, top, 0.42, top + 0.09, "thin", "graphite")

@@ -1,5 +1,6 @@
 """Turn a room schedule into a plan: two rows of rooms whose drawn floors are the schedule's.
 
+Rooms that all say where they lie are drawn there; of others a place is found.
 The day room ends one row; where other rooms of its row would be cut off, it reaches past them as
 a lobby, and the lobby is counted in its floor. A short search, the same for the same schedules,
 tries orders and lengths and keeps the plan whose windows face as they should, whose rooms can be
@@ -16,6 +17,7 @@ from typing import NamedTuple
 from criteria.package import Package
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
+from reviews.demo.drawings.as_placed import placed_plan
 from reviews.demo.drawings.geometry import (
     PARTITION_M,
     Plan,
@@ -66,6 +68,8 @@ class _Draft(NamedTuple):
 
 def lay_out(package: Package) -> Plan:
     """Return the plan of a package. Raises ValueError where no room is scheduled."""
+    if placed := placed_plan(package, thickness_m(package, "wall")):
+        return placed
     upper = [room for room in package.rooms if speaks_of(room.name, UPPER_WORDS)]
     ground = [room for room in package.rooms if room not in upper]
     if not ground:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from criteria.package import Package
 from criteria.schedules.access import Door
 from criteria.schedules.openings import Window
+from reviews.demo.drawings.as_placed import door_start, hinge_is_last, window_starts
 from reviews.demo.drawings.geometry import (
     OPPOSITE,
     PARTITION_M,
@@ -111,10 +112,12 @@ class PlacedDoor(_Placed):
     """A door on plan; one without a mark is a doorway that no schedule names.
 
     inward    whether the leaf swings into the room
+    hung_last whether it hangs at the lower or right end of its opening
     """
 
     door: Door | None
     inward: bool = True
+    hung_last: bool = False
 
     @property
     def mark(self) -> str:
@@ -188,7 +191,8 @@ class Openings:
 def place_openings(plan: Plan, package: Package) -> Openings:
     """Place outside doors first, then windows, then inside doors and doorways."""
     openings = Openings()
-    by_day = sorted(package.doors, key=lambda door: door.role != "main exit")
+    doors = [door for door in package.doors if not _placed(openings, plan, door)]
+    by_day = sorted(doors, key=lambda door: door.role != "main exit")
     for door in by_day:
         if door.is_outside:
             _place_outside(openings, plan, door, package)
@@ -201,6 +205,21 @@ def place_openings(plan: Plan, package: Package) -> Openings:
     for room in plan.ground:
         _open_up(openings, plan, room)
     return openings
+
+
+def _placed(openings: Openings, plan: Plan, door: Door) -> bool:
+    """Hang a door where its row says; tell whether it does."""
+    wide = door.leaf_w_m or LEAF_WHERE_BLANK_M
+    where = door_start(plan, door, wide)
+    if where is None:
+        return False
+    room, side, start = where
+    wall = Wall(side, *room.main.span(is_level(side)), room.main.edge(side))
+    thick = plan.wall_m if door.is_outside else PARTITION_M
+    hole = wall.rect(start, start + wide, thick)
+    inward, last = door.swing != "out", hinge_is_last(side, door)
+    openings.doors.append(PlacedDoor(room, side, start, wide, hole, door, inward, last))
+    return True
 
 
 def _room_named(plan: Plan, place: str | None) -> PlannedRoom | None:
@@ -259,6 +278,11 @@ def _place_window(openings: Openings, plan: Plan, window: Window, room: PlannedR
     walls = _outer_walls(plan, room)
     if not walls:
         return
+    for wall in walls:
+        starts = window_starts(room, wall.side, window) if wall.side in wanted else None
+        if starts is not None:
+            _stand(openings, room, wall, window, starts, plan.wall_m)
+            return
     need = n * wide + (n - 1) * CORNER_M
 
     def rank(wall: Wall) -> tuple[bool, bool, float]:
@@ -269,12 +293,26 @@ def _place_window(openings: Openings, plan: Plan, window: Window, room: PlannedR
     side = wall.side
     start, end = openings.longest(wall)
     gap = max(0.0, (end - start - n * wide) / (n + 1))
-    for i in range(n):
-        at = max(wall.start, min(start + gap * (i + 1) + wide * i, wall.end - wide))
-        hole = wall.rect(at, at + wide, plan.wall_m)
-        astray = side not in wanted
-        placed = PlacedWindow(room, side, at, wide, hole, window, i, is_astray=astray)
-        openings.windows.append(placed)
+    spread = [start + gap * (i + 1) + wide * i for i in range(n)]
+    starts = [max(wall.start, min(at, wall.end - wide)) for at in spread]
+    _stand(openings, room, wall, window, starts, plan.wall_m, side not in wanted)
+
+
+def _stand(
+    openings: Openings,
+    room: PlannedRoom,
+    wall: Wall,
+    window: Window,
+    starts: list[float],
+    thick: float,
+    is_astray: bool = False,
+) -> None:
+    wide = window.frame_w_m or 0.6
+    for i, at in enumerate(starts):
+        hole = wall.rect(at, at + wide, thick)
+        openings.windows.append(
+            PlacedWindow(room, wall.side, at, wide, hole, window, i, is_astray=is_astray)
+        )
 
 
 def _place_roof_lights(openings: Openings, side: str, window: Window, room: PlannedRoom) -> None:

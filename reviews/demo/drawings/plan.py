@@ -14,7 +14,7 @@ from reviews.demo.drawings.plan_marks import (
     letter_room,
     mark_openings,
 )
-from reviews.demo.drawings.plan_parts import draw_fitting, draw_walls
+from reviews.demo.drawings.plan_parts import draw_at_night, draw_fitting, draw_walls
 from reviews.demo.drawings.symbols import (
     Placing,
     arrow,
@@ -88,6 +88,7 @@ def draw_plan(canvas: Canvas, building: Building) -> None:
     floor = sum(room.floor_m2 for room in plan.rooms)
     note = f"1:{place.scale:g}   {len(plan.rooms)} rooms, {floor:.1f} m² inside the walls, "
     note += "cut 1.1 m above floor"
+    note += "; broken lines: at night" if building.moved_at_night else ""
     caption(canvas, (FIELD.left, FIELD.top + 5), "Plan of the entrance level", note)
     north_arrow(canvas, (FIELD.right - 12, FIELD.top + 14), -plan.turn_deg, 7.5)
     scale_bar(canvas, (FIELD.left, FIELD.bottom - 1), place.scale, 1.0)
@@ -100,6 +101,9 @@ def _level(view: Canvas, building: Building, *, upper: bool) -> None:
     for fitting in building.fittings:
         if fitting.room.is_upper is upper:
             draw_fitting(view, fitting)
+    for fitting in building.moved_at_night:
+        if fitting.room.is_upper is upper:
+            draw_at_night(view, fitting)
     for room in rooms:
         letter_room(view, room, building)
     mark_openings(view, building, upper)

@@ -26,6 +26,8 @@ MARKER_MM, MARKER_ABOVE_RAMP_MM = 8.5, 15.0
 """How far below the wall, and above wall or ramp, the markers of section B stand [mm]."""
 CLEAR_M = 0.66
 """How far section B keeps from windows' marks, so that both can be read [m]."""
+NARROW_M = 2.0
+"""A room narrower than this has no place for a width beside its door [m]."""
 CLEARS = {
     "top": (0, -1.4, "ms"),
     "bottom": (0, 4.2, "ms"),
@@ -61,7 +63,8 @@ def _quiet_spot(room: PlannedRoom, building: Building, half_w: float, half_h: fl
     half_w = min(half_w, rect.width / 2 - 0.02)
     half_h = min(half_h, rect.height / 2 - 0.02)
     busy = [(f.rect.grown(0.03), 3.0) for f in building.fittings if f.room is room]
-    busy += [(_swept(d), 2.0) for d in openings.doors if d.room.is_upper is room.is_upper]
+    doors = [d for d in openings.doors if d.room.is_upper is room.is_upper]
+    busy += [(swept, 2.0) for d in doors for swept in (_swept(d), _lettered(d))]
     busy += [
         (bounds(window.hole.grown(0.1), window.hole.beside("bottom", 0.5)), 3.0)
         for window in openings.windows
@@ -89,6 +92,19 @@ def _swept(door: PlacedDoor) -> Rect:
     return bounds(mark, hole.beside(door.opens_to, deep - hole.long(not level) / 2))
 
 
+def _lettered_side(door: PlacedDoor) -> str:
+    """Return where a door's width is written: not where it opens to, but out of narrow rooms."""
+    is_narrow = not is_level(door.side) and door.room.main.width < NARROW_M
+    return door.opens_to if is_narrow and not door.inward else OPPOSITE[door.opens_to]
+
+
+def _lettered(door: PlacedDoor) -> Rect:
+    """Return what the width that is written beside a door takes."""
+    away, (x, y) = _lettered_side(door), door.hole.centre
+    wide, high = (0.5, 0.1) if is_level(door.side) else (0.1, 0.15)
+    return Rect(x, y, x, y).grown(wide, high).beside(away, 0.35 if is_level(away) else 1.0)
+
+
 def mark_openings(view: Canvas, building: Building, upper: bool) -> None:
     """Letter the marks of one level's windows and doors."""
     for window in building.openings.windows:
@@ -103,7 +119,7 @@ def mark_openings(view: Canvas, building: Building, upper: bool) -> None:
             clear = door.door.clear_w_m
             words = f"clear {grouped(clear)}" if clear else "clear –"
             disc(view, door.hole.centre, door.mark)
-            away, level = OPPOSITE[door.opens_to], is_level(door.side)
+            away, level = _lettered_side(door), is_level(door.side)
             dx, dy, anchor = CLEARS[away]
             reach = OUTWARD[away] * max(view.mm(door.hole.long(not level)) / 2, 3.2)
             off = (dx, dy + reach) if level else (dx + reach, dy)

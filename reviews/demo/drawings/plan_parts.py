@@ -9,7 +9,8 @@ from reviews.demo.drawings.geometry import ENDS, SIDES, Plan, PlannedRoom, Rect,
 from reviews.demo.drawings.openings import Openings, PlacedDoor, PlacedWindow
 
 SWINGS = {"bottom": (0, 90), "right": (0, 90), "left": (90, 180), "top": (270, 360)}
-"""From where to where a leaf swings by the side it opens to [°]."""
+LAST_SWINGS = {"bottom": (90, 180), "right": (270, 360), "left": (180, 270), "top": (180, 270)}
+"""From where to where a leaf swings by the side it opens to [°], hung first or last."""
 
 
 def draw_walls(view: Canvas, plan: Plan, rooms: Sequence[PlannedRoom], openings: Openings) -> None:
@@ -57,11 +58,18 @@ def _door(view: Canvas, door: PlacedDoor) -> None:
             view.line(hole.line(side), "bold")
         elif door.door is None or door.is_outside:
             view.line(hole.line(side), "hair", "fine")
-    if door.door is None:
+    if door.door is None or door.door.swing == "slides":
         return
-    to, start = door.opens_to, hole.span(level)[0]
-    view.arc(hole.line(to)[0], view.mm(door.wide_m), *SWINGS[to])
-    view.shape(hole.beside(to, door.wide_m, start, start + 0.045).corners, "thin")
+    to, (start, end) = door.opens_to, hole.span(level)
+    swings, first = (LAST_SWINGS, end - 0.045) if door.hung_last else (SWINGS, start)
+    view.arc(hole.line(to)[-1 if door.hung_last else 0], view.mm(door.wide_m), *swings[to])
+    view.shape(hole.beside(to, door.wide_m, first, first + 0.045).corners, "thin")
+
+
+def draw_at_night(view: Canvas, fitting: Fitting) -> None:
+    """Draw with a broken line where a piece of furniture stands at night, over the day's."""
+    corners = fitting.rect.corners
+    view.line([*corners, corners[0]], "thin", "spruce", (2.6, 1.2))
 
 
 def draw_fitting(view: Canvas, fitting: Fitting) -> None:
@@ -82,6 +90,8 @@ def draw_fitting(view: Canvas, fitting: Fitting) -> None:
         view.line(shape[::2], "hair", "fine", (2, 1))
     elif kind in ("counter", "lab"):
         _worktop(view, fitting)
+    elif kind == "stair":
+        view.hatch(shape, 3.0, 0 if r.height > r.width else 90, "graphite")
     elif kind == "tray":
         view.line(shape[::2], "hair", "fine")
         view.line(shape[1::2], "hair", "fine")

@@ -1,0 +1,150 @@
+"""Packages whose rows place everything: what is walked is what is drawn, and nothing overlaps."""
+
+from functools import cache
+from itertools import combinations
+
+import pytest
+
+from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.package import Package, read_package
+from criteria.schedules.states import LIVED_KINDS
+from criteria.situations import Situation, states_of
+from criteria.walking.bodies import Body
+from criteria.walking.of_package import Storeys
+from criteria.walking.storeys import Storey
+from reviews.demo.drafting import Cohort
+from reviews.demo.drawings.building import Building, build
+from reviews.demo.drawings.geometry import Rect
+from reviews.demo.tables import given, typed, use_of
+
+PLACED = (("H07", "B"), ("E11", "C"))
+every_package = pytest.mark.parametrize(("scheme", "rev"), PLACED)
+COHORTS = {letter: Cohort(letter) for letter in "HE"}
+
+
+@cache
+def package_of(scheme: str, rev: str) -> Package:
+    cohort = COHORTS[scheme[0]]
+    leaders = {"site": [cohort.site], "climate": cohort.climate, **use_of(cohort.letter)}
+    reading = read_package({**typed(given(scheme, rev)), **leaders})
+    assert reading.refused == {}
+    return reading.package
+
+
+@cache
+def building_of(scheme: str, rev: str) -> Building:
+    return build(package_of(scheme, rev))
+
+
+@cache
+def sheet_of(scheme: str, rev: str) -> CheckSheet:
+    return check_sheet(package_of(scheme, rev), COHORTS[scheme[0]].targets)
+
+
+def lived_in(package: Package) -> list[Package]:
+    return [Situation(state).of(package) for state in states_of(package, LIVED_KINDS)]
+
+
+def storeys_of(package: Package) -> dict[str, Storey]:
+    storeys = Storeys(package)
+    return {room.mark: storeys.of(room.mark) for room in package.rooms}
+
+
+def on_sheet(building: Building, storey: Storey, spots: list[tuple[float, float]]) -> Rect:
+    """Turn spots of a walked plan to the sheet: its y runs down from the upper inside corner."""
+    room = building.plan.of(storey.places[0].room).main
+    x0, y0 = (room.x0, room.y1) if storey.of else (0.0, building.plan.inner.y1)
+    xs, ys = [x0 + x for x, _ in spots], [y0 - y for _, y in spots]
+    return Rect(min(xs), min(ys), max(xs), max(ys))
+
+
+def is_same(one: Rect, other: Rect, by: float = 1e-6) -> bool:
+    return one.within(other.grown(by)) and other.within(one.grown(by))
+
+
+@every_package
+def test_a_room_is_drawn_where_it_is_walked(scheme, rev):
+    building = building_of(scheme, rev)
+    for storey in set(storeys_of(package_of(scheme, rev)).values()):
+        for place in storey.places:
+            walked = on_sheet(building, storey, [place.low, place.high])
+            assert is_same(building.plan.of(place.room).main, walked), place.room
+
+
+@every_package
+def test_a_door_is_drawn_where_it_is_walked_through(scheme, rev):
+    building = building_of(scheme, rev)
+    drawn = {door.mark: door.hole for door in building.openings.doors}
+    assert "" not in drawn
+    storeys = set(storeys_of(package_of(scheme, rev)).values())
+    gates = [(storey, gate) for storey in storeys for gate in storey.gates]
+    assert {gate.mark for _, gate in gates} == set(drawn)
+    for storey, gate in gates:
+        assert on_sheet(building, storey, [gate.left, gate.right]).within(
+            drawn[gate.mark].grown(1e-6)
+        )
+
+
+@every_package
+def test_furniture_is_drawn_where_it_is_walked_round_by_day_and_at_night(scheme, rev):
+    building, package = building_of(scheme, rev), package_of(scheme, rev)
+    states = {state.state: Situation(state).of(package) for state in states_of(package)}
+    for state, fittings in (("day", building.fittings), ("night", building.at_night)):
+        for storey in set(storeys_of(states[state]).values()):
+            assert storey.unplaced == ()
+            for thing in storey.things:
+                walked = on_sheet(building, storey, list(thing.corners))
+                assert any(is_same(fitting.rect, walked) for fitting in fittings), thing.mark
+
+
+@every_package
+def test_furniture_stands_inside_its_room_and_nothing_overlaps_in_any_state(scheme, rev):
+    for package in lived_in(package_of(scheme, rev)):
+        rooms = {piece.mark: piece.room for piece in package.furniture}
+        for storey in set(storeys_of(package).values()):
+            places = {place.room: place for place in storey.places}
+            for thing in storey.things:
+                place = places[rooms[thing.mark]]
+                assert all(_inside(place, corner) for corner in thing.corners), thing.mark
+            lying = [(a.mark, b.mark) for a, b in combinations(storey.things, 2) if _meet(a, b)]
+            assert lying == []
+
+
+def _inside(place, corner) -> bool:
+    return all(
+        low - 1e-6 <= at <= high + 1e-6
+        for low, at, high in zip(place.low, corner, place.high, strict=True)
+    )
+
+
+def _meet(one: Body, other: Body) -> bool:
+    spans = [
+        [(min(each), max(each)) for each in zip(*b.corners, strict=True)] for b in (one, other)
+    ]
+    a, b = (Rect(x[0], y[0], x[1], y[1]) for x, y in spans)
+    return a.meets(b)
+
+
+WALKED = (
+    ("H07", "B", "way_to_bed", "150 mm"),
+    ("H07", "B", "way_to_toilet", "150 mm"),
+    ("H07", "B", "second_way_out", "470 mm"),
+    ("H07", "B", "circle_reached", "1,488 mm"),
+    ("H07", "B", "way_step_free", "820 mm"),
+    ("H07", "B", "doors_open_fully", "all"),
+    ("E11", "C", "way_to_bed", "475 mm"),
+    ("E11", "C", "way_to_toilet", "475 mm"),
+    ("E11", "C", "second_way_out", "475 mm"),
+    ("E11", "C", "way_step_free", "670 mm"),
+    ("E11", "C", "circle_reached", "1,070 mm"),
+    ("E11", "C", "doors_open_fully", "not: D4 (meets U21)"),
+    ("E11", "C", "escape_at_night", "not: R4 (Cabin 1), R5 (Cabin 2), R6 (Cabin 3)"),
+)
+"""Figures that follow from the rows by hand: mattresses 1,900 long in a shelf 2,750 deep with one
+700 wide along the fire leave 150 mm; chairs and benches leave 475 mm, bunks 660 and 670 mm."""
+
+
+@pytest.mark.parametrize(("scheme", "rev", "check", "value"), WALKED)
+def test_the_plan_is_walked_at_night(scheme, rev, check, value):
+    found = {finding.check: finding for finding in sheet_of(scheme, rev).findings}
+    assert found[check].write_value() == value
