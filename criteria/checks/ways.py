@@ -127,9 +127,16 @@ def _second_way_out(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         _, begins = start_of(storey, package)
         return [gate for gate in others if gate.mark not in begins]
 
+    def is_by_another(storey: Storey) -> bool:
+        """Whether the other door out is on another level, so that the way leads over a climb."""
+        if storey.level or not package.rows_of(Climb):
+            return bool(storey.level)
+        upper = {on for _, on in storeys.of_rooms(package.rooms) if on.level}
+        return any(others_on(on) for on in upper)
+
     def before_others(storey: Storey) -> list[Begin]:
         others = others_on(storey)
-        if not others and storey.level:
+        if not others and is_by_another(storey):
             return []
         if not others:
             ask_doors(package)

@@ -14,6 +14,8 @@ from criteria.typed.rows import Row
 from criteria.units import LENGTH
 from criteria.walking.of_package import is_bed
 
+STANDING = ("rooms", "doors", "furniture")
+"""Schedules of what is walked round and through."""
 BED_M = (1.85, 0.60)
 """A bed is rarely shorter or narrower [m]. Common practice."""
 
@@ -47,7 +49,12 @@ def _has(base: Row, attribute: str, value: object) -> bool:
 def in_states(
     package: Package, kinds: Sequence[str], *, by_people: bool = False
 ) -> Iterator[tuple[Step, Package]]:
-    """Give a package in each of its states, with words that name it; nothing that can't be read."""
+    """Give a package in each of its states, with words that name it; nothing that can't be read.
+
+    Nor any where a row of what stands there has no mark of its own: its schedule is closed then.
+    """
+    if not package.strictly.unread.keys().isdisjoint(STANDING):
+        return
     try:
         for each in situations(package.strictly, kinds, by_people=by_people):
             names = [row.key for row in (each.state, each.case) if row]

@@ -9,11 +9,7 @@ from criteria.schedules import SCHEDULES
 DATA = Path(__file__).parent / "data"
 GENERATED = DATA / "generated"
 
-TABLES = (
-    "rooms", "occupants", "windows", "vents", "envelope", "doors", "tanks", "loads", "pieces",
-    "stowage", "moves", "precedents", "single_values", "claims", "furniture", "furniture_by_state",
-    "rooms_by_state", "steps",
-)  # fmt: skip
+TABLES = (*(schedule.slug for schedule in SCHEDULES if not schedule.is_single), "single_values")
 
 Rows = list[dict[str, Any]]
 

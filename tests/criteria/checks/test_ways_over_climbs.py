@@ -74,6 +74,18 @@ def test_a_loft_above_a_loft_is_climbed_to_twice(lofted, hold):
     assert hold(there, "way_to_bed", "600").notes[0].write() == "U1 is reached by 350 mm, on K2"
 
 
+def test_a_bed_below_has_its_second_way_up_a_climb_and_out_above(lofted, hold):
+    """Not “no door out but the first”: the hatch of 600 mm is reached by the ladder of 400."""
+    hatch = DOOR | {"mark": "D2", "role": "second exit", "room": "R2", "faces": "W", "left": "300"}
+    hatch |= {"clear_w": "600", "leaf_w": "600"}
+    below = bed("U2", 4, 6, 1.5, 2.4, room="R1")
+    finding = hold(lofted(below, doors=[DOOR, hatch]), "second_way_out", "500")
+    assert (finding.state, finding.value) == (State.SHORT, pytest.approx(0.4))
+    assert finding.notes[0].write() == "U2 is reached by 400 mm, on K1"
+    alone = hold(lofted(below), "second_way_out", "500")
+    assert alone.notes[0].write() == "U2 is reached by 0 mm, no door out but the first"
+
+
 def test_a_room_that_no_climb_leads_to_is_not_reached_and_that_is_a_hazard(lofted, hold):
     for climbs in ([], LADDER | {"room": "R1", "from_room": "R1"}):
         finding = hold(lofted(climbs=climbs), "way_to_bed", "600")

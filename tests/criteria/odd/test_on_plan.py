@@ -125,3 +125,13 @@ def test_only_beds_are_asked_about_before_a_door_and_only_at_night(asks):
     assert asks("swing", **tables, furniture=[bench]) == []
     (odd,) = asks("swing", **tables, furniture=[bench], furniture_by_state=[out])
     assert "(night) and meets U1" in odd.write_question()
+
+
+@pytest.mark.parametrize("schedule", ["rooms", "doors", "furniture"])
+def test_a_mark_that_stands_twice_breaks_no_check_sheet(schedule, asks_anyway):
+    """Where two rows can't be told apart nothing is walked: a save would have met an error page."""
+    door = {"mark": "D1", "place": "Front", "room": "R1", "faces": "S", "left": "0", "swing": "in"}
+    door |= {"leaf_w": "900", "clear_w": "900", "outside": "yes", "role": "main exit"}
+    tables = {"rooms": [ROOM], "doors": [door], "furniture": [thing("U1", 9000, 1500)]}
+    assert asks_anyway("plan_x", **tables)
+    assert asks_anyway("plan_x", **{**tables, schedule: tables[schedule] * 2}) == []

@@ -128,7 +128,7 @@ def _meet(one: Body, other: Body) -> bool:
 WALKED = (
     ("H07", "B", "way_to_bed", "150 mm"),
     ("H07", "B", "way_to_toilet", "150 mm"),
-    ("H07", "B", "second_way_out", "470 mm"),
+    ("H07", "B", "second_way_out", "150 mm"),
     ("H07", "B", "circle_reached", "1,488 mm"),
     ("H07", "B", "way_step_free", "820 mm"),
     ("H07", "B", "doors_open_fully", "all"),
