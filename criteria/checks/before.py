@@ -1,6 +1,5 @@
 """What stands before doors, furniture and windows, where each is used."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -23,7 +22,7 @@ from criteria.units import ANGLE, LENGTH
 from criteria.walking.beside import nearest, places_of, room_before, sides
 from criteria.walking.bodies import Body, Point
 from criteria.walking.climbs import landing
-from criteria.walking.doors import Leaf, Meeting, first_meeting
+from criteria.walking.doors import Leaf, Meeting, first_meeting, meet
 from criteria.walking.fronts import Front, free_depth
 from criteria.walking.of_package import STANDS, storeys_of, wall_of
 from criteria.walking.storeys import Gate, Storey, depth, kept, plan, ways
@@ -66,6 +65,8 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     doors = [door for door in package.doors if door.swing in ("in", "out")]
     require_some(doors, "a door with a leaf that swings (door schedule)")
     on: list[Storey] = []
+    notes: list[Step] = []
+    swung: list[tuple[str, Storey, Leaf]] = []
 
     def fault(door: Door) -> str | None:
         gathered((*STANDS, "leaf_w_m"), lambda name: given(door, name))
@@ -76,6 +77,11 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             why = dict(storey.left_out).get(door.mark, "it has no place")
             raise lacking(f"a place for {door.mark} on its plan: {why}")
         hinge = door.unless_blank("hinge")
+        if hinge:
+            leaf = gate.hung(door.swing, hinge)
+            struck = [mark for mark, where, other in swung if where == storey and meet(leaf, other)]
+            notes.extend(Step("{} and {} strike each other", (mark, door.mark)) for mark in struck)
+            swung.append((door.mark, storey, leaf))
         met = [first_met(storey, gate, door.swing, end) for end in ([hinge] if hinge else ENDS)]
         if len({_is_short(each) for each in met}) > 1:
             raise Lacking(door.cell("hinge"))
@@ -87,7 +93,7 @@ def _doors(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         steps.append(Step("{} opens {} and meets {}", figures))
         return f"meets {first.body.mark}"
 
-    return [_beside_all(all_without(doors, fault, steps), on)]
+    return [_beside_all(all_without(doors, fault, steps, notes), on)]
 
 
 ENDS = ("left", "right")
@@ -107,16 +113,8 @@ def first_met(storey: Storey, gate: Gate, swing: str, end: str) -> Meeting | Non
     """Return what a leaf that hangs at one end meets first; of its own wall and the next none."""
     if swing == "out" and gate.into is None:
         return None
-    thick, to = 0.0, (-gate.out[0], -gate.out[1])
-    if swing == "out" and gate.into is not None:
-        thick = depth(gate.into.side(to)[0], gate.out) - depth(gate.left, gate.out)
-        to = gate.out
-    hinge, latch = (gate.left, gate.right) if end == "left" else (gate.right, gate.left)
-    run = latch[0] - hinge[0], latch[1] - hinge[1]
-    at = hinge[0] + gate.out[0] * thick, hinge[1] + gate.out[1] * thick
-    opens = 90.0 if -run[1] * to[0] + run[0] * to[1] > 0 else -90.0
-    leaf = Leaf(at, math.hypot(*run), math.degrees(math.atan2(run[1], run[0])), opens)
-    face = depth(at, gate.out)
+    leaf = gate.hung(swing, end)
+    face = depth(leaf.hinge, gate.out)
     bodies = [
         body
         for body in plan(storey, frozenset()).bodies
@@ -280,8 +278,9 @@ BEFORE_CHECKS = (
         formula="θ ≥ 85°",
         meaning="θ by how much a leaf opens before it meets what stands there, or a wall [°]",
         citations=(PRACTICE,),
-        limits="Leaves that swing, as hung; two leaves that meet each other are not in it. A door "
-        "that says no end at which it hangs is asked where that decides.",
+        limits="Leaves that swing, as hung, each by itself: two that strike each other are said, "
+        "and decide nothing. A door that says no end at which it hangs is asked where that "
+        "decides.",
         question="{value}. Who carries a mattress through?",
         caution=CAUTION,
     ),

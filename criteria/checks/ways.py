@@ -40,8 +40,9 @@ CAUTION = (
     "and a licensed architect decide."
 )
 LIMITS = (
-    "Bodies between 50 mm and 2,030 mm above the floor, as typed: cushions, open drawers, bags on "
-    "the floor and the leaves of open doors are not in it. Walls stand at the inside faces."
+    "Bodies between 50 mm and 2,030 mm above the floor, as typed: cushions, open drawers and bags "
+    "on the floor are not in it. Doors that say how they swing and hang stand open at 90°, 40 mm "
+    "thick. Walls stand at the inside faces."
 )
 
 

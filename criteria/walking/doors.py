@@ -5,12 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
-from criteria.walking.bodies import Body, Point
+from criteria.walking.bodies import Body, Plan, Point, hull
 
 TOUCH = 1e-9
 """What counts as the same distance or angle: floating point alone."""
+
+ARC = 16
+"""Straight pieces of a quarter of a circle."""
+SLACK_M = 0.005
+"""How much of a leaf's length is let go where two leaves close on one post [m]. Ours."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +41,24 @@ class Meeting:
 
     angle_deg: float
     body: Body
+
+
+@lru_cache(256)
+def meet(one: Leaf, other: Leaf) -> bool:
+    """Tell whether two leaves may strike each other: what they sweep over overlaps."""
+    return not Plan([_swept(one), _swept(other)]).gaps.width_m[0]
+
+
+def _swept(leaf: Leaf) -> Body:
+    """What a leaf sweeps over, its arc in straight pieces; a touch at the latch is none."""
+    turns = [leaf.closed_deg + leaf.opens_deg * n / ARC for n in range(ARC + 1)]
+    reach_m = leaf.length_m - SLACK_M
+    x, y = leaf.hinge
+    arc = [
+        (x + reach_m * math.cos(math.radians(turn)), y + reach_m * math.sin(math.radians(turn)))
+        for turn in turns
+    ]
+    return Body(tuple(hull([leaf.hinge, *arc])))
 
 
 def first_meeting(leaf: Leaf, bodies: Sequence[Body]) -> Meeting | None:

@@ -46,6 +46,10 @@ def storeys_of(package: Package) -> Storeys:
     return made
 
 
+SWUNG = ("in", "out")
+"""How a door opens whose leaf swings."""
+
+
 class Storeys:
     """The storeys of a package in a state, each made once it is asked for."""
 
@@ -266,8 +270,9 @@ def _gate(storey: Storey, door: Door) -> Gate | str:
         return f"no wall of its plan looks {door.faces}"
     if door.left_m + leaf > wall.length_m + ROUNDING_M:
         return "it ends past its wall"
-    hinge = door.unless_blank("hinge") if door.unless_blank("swing") in (None, "in", "out") else ""
-    spare = {"left": leaf - clear, "right": 0.0}.get(hinge or "", (leaf - clear) / 2)
+    swing = door.unless_blank("swing")
+    hinge = door.unless_blank("hinge") or "" if swing in (None, *SWUNG) else ""
+    spare = {"left": leaf - clear, "right": 0.0}.get(hinge, (leaf - clear) / 2)
     gap_left = door.left_m + spare
     gap = (wall.at(gap_left), wall.at(gap_left + clear))
     into = facing(storey.places, wall, wall.at(gap_left + clear / 2))
@@ -278,7 +283,10 @@ def _gate(storey: Storey, door: Door) -> Gate | str:
         if not is_outside and not storey.of:
             return "what it opens to has no place on the plan"
     ends = wall.at(door.left_m), wall.at(door.left_m + leaf)
-    return Gate(door.mark, wall.place, wall.out, *ends, gap, into, is_outside, is_main)
+    swung = swing if swing in SWUNG else ""
+    return Gate(
+        door.mark, wall.place, wall.out, *ends, gap, into, is_outside, is_main, swung, hinge
+    )
 
 
 def wall_of(storey: Storey, room: str, faces: str) -> WallOf | None:

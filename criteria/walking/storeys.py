@@ -6,14 +6,16 @@ without thickness that ends where an open door begins. Plan frame: x to the righ
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property, lru_cache, wraps
 from typing import Any, ParamSpec, TypeVar
 
 from criteria.typed.cells import is_supposed
-from criteria.walking.bodies import Body, Plan, Point, wall
+from criteria.walking.bodies import Body, Plan, Point, hull, wall
 from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
+from criteria.walking.doors import Leaf
 from criteria.walking.shortest import ShortestWay, shortest_ways
 from criteria.walking.widest import WidestWay, widest_ways
 
@@ -26,6 +28,11 @@ ROUNDED_M = 0.05
 """By how much places that were typed may be off, where rooms and doors meet [m]. Ours."""
 OUTSIDE_M = 1.0
 """How far before a door a way begins [m]. Ours."""
+
+LEAF_M = 0.04
+"""How thick the leaf of a door is [m]. Common practice."""
+OPEN = ", open"
+"""What is added to a door's mark for its leaf at 90°."""
 
 KEPT = 256
 """Plans, and ways on them, that a process remembers."""
@@ -90,6 +97,8 @@ class Gate:
     gap         what is clear of it, left end first
     into        the rectangle that it opens to; None where that is outdoors, or not on the plan
     is_outside  whether it leads out of doors
+    swing       which way its leaf opens, "" where none swings or nobody said
+    hinge       the end at which it hangs, "" where nobody said
     """
 
     mark: str
@@ -101,6 +110,39 @@ class Gate:
     into: Place | None = None
     is_outside: bool = False
     is_main: bool = False
+    swing: str = ""
+    hinge: str = ""
+
+    def hung(self, swing: str, end: str) -> Leaf:
+        """Return its leaf as it hangs at one end; into the next room at that one's face."""
+        thick, to = 0.0, (-self.out[0], -self.out[1])
+        if swing == "out":
+            if self.into is not None:
+                thick = depth(self.into.side(to)[0], self.out) - depth(self.left, self.out)
+            to = self.out
+        hinge, latch = (self.left, self.right) if end == "left" else (self.right, self.left)
+        run = latch[0] - hinge[0], latch[1] - hinge[1]
+        at = hinge[0] + self.out[0] * thick, hinge[1] + self.out[1] * thick
+        opens = 90.0 if -run[1] * to[0] + run[0] * to[1] > 0 else -90.0
+        return Leaf(at, math.hypot(*run), math.degrees(math.atan2(run[1], run[0])), opens)
+
+    @cached_property
+    def leaf(self) -> Body | None:
+        """Its leaf open at 90°, beside what is clear; None where nobody said how it hangs."""
+        if not (self.swing and self.hinge):
+            return None
+        leaf = self.hung(self.swing, self.hinge)
+        closed, opened = (math.radians(leaf.closed_deg + turn) for turn in (0, leaf.opens_deg))
+        spare = min(LEAF_M, leaf.length_m - self.width_m)
+        corners = [
+            (
+                leaf.hinge[0] + along_m * math.cos(closed) + out_m * math.cos(opened),
+                leaf.hinge[1] + along_m * math.sin(closed) + out_m * math.sin(opened),
+            )
+            for along_m in (spare - LEAF_M, spare)
+            for out_m in (0.0, leaf.length_m)
+        ]
+        return Body(tuple(hull(corners)), mark=f"{self.mark}{OPEN}")
 
     @property
     def middle(self) -> Point:
@@ -251,8 +293,9 @@ def one_of_alike(storey: Storey) -> Storey:
 
 @lru_cache(KEPT)
 def plan(storey: Storey, opened: frozenset[str]) -> Plan:
-    """Return a storey with some doors open and all others shut."""
-    return Plan([*walls(storey, opened), *storey.things])
+    """Return a storey with some doors open, their leaves at 90°, and all others shut."""
+    leaves = [gate.leaf for gate in storey.gates if gate.mark in opened]
+    return Plan([*walls(storey, opened), *filter(None, leaves), *storey.things])
 
 
 P = ParamSpec("P")

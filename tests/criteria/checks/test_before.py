@@ -211,3 +211,72 @@ def test_what_decides_and_is_blank_or_unread_leaves_no_verdict(hold, slug, head,
         finding = hold(read_package(tables).package, "escape_at_night", "yes")
         assert finding.state is State.NO_DATA
         assert any(each.startswith(cell) for each in finding.missing), finding.missing
+
+
+def test_where_nobody_sleeps_no_window_is_asked_for(cabin, hold):
+    finding = hold(cabin(BED, rooms=ROOM | {"use": "day"}), "escape_at_night", "yes")
+    assert (finding.value, finding.missing) == (None, ())
+
+
+# open leaves, and leaves that strike each other
+
+HUNG = DOOR | {"swing": "in", "hinge": "left"}
+"""Open at 90° it stands from x = 1.9 to 1.94, from the wall to y = 0.9."""
+LOCKER = piece("U2", 2.24, 3, 1.3, 2.4)
+"""From the leaf's edge to its corner: √(0.3² + 0.4²) = 0.5."""
+
+
+@pytest.mark.parametrize(
+    ("cells", "mm", "between"),
+    [
+        ({}, 500, "between D1, open and U2"),
+        ({"hinge": "right"}, 900, "in D1"),
+        ({"swing": "out"}, 900, "in D1"),
+        ({"swing": "slides"}, 900, "in D1"),
+        ({"hinge": ""}, 900, "in D1"),
+    ],
+)
+def test_the_leaf_of_an_open_door_stands_in_the_way(cabin, hold, cells, mm, between):
+    there = cabin(bed("U1", 4, 6, 0, 0.9), LOCKER, doors=HUNG | cells)
+    finding = hold(there, "way_to_bed", "600")
+    assert finding.value == pytest.approx(mm / 1000, abs=1e-9)
+    assert finding.notes[0].write() == f"U1 is reached by {mm} mm, {between}"
+
+
+def test_a_leaf_takes_nothing_of_what_its_door_is_clear(cabin, hold):
+    """A leaf of 1,000 mm leaves 900 beside its 40 mm; a shut one narrows no circle."""
+    wide = HUNG | {"leaf_w": "1000"}
+    finding = hold(cabin(bed("U1", 4, 6, 0, 0.9), doors=wide), "way_to_bed", "600")
+    assert finding.value == pytest.approx(0.9, abs=1e-9)
+
+
+# quarter circles of 0.9 about (1.2, 0) and (0, 1.2): both hold (0.6, 0.6), √0.72 = 0.85 from each
+CORNER = HUNG | {"left": "4800"}
+
+
+@pytest.mark.parametrize(
+    ("left", "cells", "strike"),
+    [
+        ("300", {}, True),
+        ("1300", {}, False),
+        ("300", {"swing": "out"}, False),
+        ("300", {"swing": "slides"}, False),
+    ],
+)
+def test_two_leaves_that_strike_each_other_are_said_and_decide_nothing(
+    cabin, hold, left, cells, strike
+):
+    beside = HUNG | {"mark": "D2", "role": "other exit", "faces": "W", "hinge": "right"}
+    there = cabin(BED, doors=[CORNER, beside | {"left": left} | cells])
+    finding = hold(there, "doors_open_fully", "yes")
+    assert finding.state is State.MEETS
+    said = "D1 and D2 strike each other" in [note.write() for note in finding.notes]
+    assert said is strike
+
+
+def test_the_two_leaves_of_one_pair_close_on_each_other_and_strike_nothing(cabin, hold):
+    """Hung at x = 1 and 2.8, both 900 mm: their edges only touch."""
+    one = HUNG | {"left": "3200"}
+    other = HUNG | {"mark": "D2", "role": "other exit", "left": "4100", "hinge": "right"}
+    finding = hold(cabin(BED, doors=[one, other]), "doors_open_fully", "yes")
+    assert [note.write() for note in finding.notes] == []

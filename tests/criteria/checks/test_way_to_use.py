@@ -83,6 +83,8 @@ def test_what_has_no_place_leaves_a_miss_and_no_pass(cabin, hold):
     unknown = hold(cabin(BED, nowhere), "way_to_use", "600")
     assert unknown.state is State.NO_DATA
     assert "U5, On the plan, across (furniture schedule)" in unknown.missing
+    alone = hold(cabin(nowhere), "way_to_use", "600")
+    assert alone.missing == ("U5, On the plan, across (furniture schedule)",)
     lost = DOOR | {"mark": "D2", "role": "second exit", "left": "5900"}
     off = hold(cabin(BED, doors=[DOOR, lost]), "way_to_use", "600")
     assert "a place for D2 on its plan" in off.missing

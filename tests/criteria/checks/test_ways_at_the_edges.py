@@ -129,3 +129,13 @@ def test_a_door_that_opens_into_the_next_room_hangs_at_its_far_face(hut, hold):
     chest = piece("U2", 2.5, 3, 0.3, 0.8, room="R2")
     finding = hold(hut(chest, doors=(DOOR | {"swing": "out"}, out)), "doors_open_fully", "yes")
     assert "D2 opens 25° and meets U2" in [step.write() for step in finding.steps]
+
+
+def test_the_leaf_of_that_door_stands_open_in_the_next_room(hut):
+    """700 mm from (3.0, 2.5), 40 mm thick beside the 700 that are clear."""
+    out = TO_BUNKS | {"swing": "out", "hinge": "left"}
+    gates = Storeys(hut(doors=(DOOR, out, TO_WC))).of("R1").gates
+    (leaf,) = [gate.leaf for gate in gates if gate.mark == "D2"]
+    xs, ys = zip(*leaf.corners, strict=True)
+    assert (min(xs), max(xs)) == pytest.approx((2.96, 3.0))
+    assert (min(ys), max(ys)) == pytest.approx((2.5, 3.2))

@@ -144,7 +144,7 @@ def test_the_oracles_plans_typed_as_rows_are_as_wide_as_it_says(size, gap, thing
         {
             "rooms": [room(*size)],
             "windows": [WINDOW],
-            "doors": [door(size[0], *gap)],
+            "doors": [door(size[0], *gap) | {"swing": "slides", "hinge": ""}],
             "furniture": [thing(n, *each) for n, each in enumerate(things, start=1)],
         }
     )
