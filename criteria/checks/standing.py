@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
+from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import water
 from criteria.measures.ground import GRAVITY_M_S2
@@ -12,6 +15,7 @@ from criteria.package import Package
 from criteria.schedules.moving import Piece
 from criteria.schedules.states import LIVED_KINDS, PACKED_KINDS
 from criteria.schedules.water import Tank
+from criteria.situations import Situation, states_of
 from criteria.sources import PRACTICE
 from criteria.standing.legs import leg_loads
 from criteria.standing.tipping import Edge, Part, centre_of_mass, leaning
@@ -121,12 +125,10 @@ def _in_feet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     edge, corner = min(
         leaning(parts, feet, crowd, corners), key=lambda way: (way[0].margin_m, way[1])
     )
-    total = Amount(sum(part.mass_kg for part in parts), MASS)
     weight = Amount(crowd, MASS)
     steps = (
-        Step(
-            "{} in all, its centre at {} across, {} up", (total, *place_of(centre_of_mass(parts)))
-        ),
+        centre_of(parts),
+        *_packed(package),
         Step("with {} people, {}, at {} across, {} up", (people, weight, *place_of(corner))),
         Step(
             "{} inside the edge from {}, {} to {}, {}",
@@ -134,6 +136,24 @@ def _in_feet(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         ),
     )
     return [Measured(values=(edge.margin_m,), steps=steps, notes=(held_down(edge),))]
+
+
+def centre_of(parts: Sequence[Part]) -> Step:
+    """Say what parts weigh together, and where their centre is."""
+    total = Amount(sum(part.mass_kg for part in parts), MASS)
+    where = place_of(centre_of_mass(parts))
+    return Step("{} in all, its centre at {} across, {} up", (total, *where))
+
+
+def _packed(package: Package) -> Iterator[Step]:
+    """Say beside it where the centre is in each state in which the building is packed."""
+    base = package.as_built or package
+    for state in states_of(base, PACKED_KINDS):
+        try:
+            there = centre_of(parts_of(Situation(state).of(base)))
+        except (Lacking, InputError):
+            there = Step("not known")
+        yield Step("{}: {}", (state.state, there))
 
 
 def held_down(edge: Edge) -> Step:
@@ -145,6 +165,7 @@ def held_down(edge: Edge) -> Step:
 
 
 def place_of(point: Point) -> tuple[Amount, Amount]:
+    """A place on plan, across and up, as it is written."""
     return Amount(point[0], ROOM_LENGTH), Amount(point[1], ROOM_LENGTH)
 
 
@@ -181,7 +202,7 @@ STANDING_CHECKS = (
         topic="Ground",
         scales=(LENGTH,),
         measure=_in_feet,
-        schedules=("pieces", "tanks", "legs", "site"),
+        schedules=("pieces", "pieces_by_state", "tanks", "legs", "legs_by_state", "site"),
         kinds=LIVED_KINDS,
         by_people=True,
         near=0.0,
@@ -190,7 +211,7 @@ STANDING_CHECKS = (
         "each weighs on the plan [m]; below nought it tips",
         citations=(PRACTICE,),
         limits="A rigid body, level, without wind, snow or furniture. Boxes weigh in their middle. "
-        "Between two steps of setting up it may stand worse.",
+        "Between two steps of setting up it may stand worse: that is a check of its own.",
         question="The centre is {value} inside its feet, against {target}, with everybody in one "
         "corner. What holds it before the last leg is down?",
         caution=_CAUTION,
@@ -201,7 +222,7 @@ STANDING_CHECKS = (
         topic="Ground",
         scales=(MASS,),
         measure=_leg_load,
-        schedules=("pieces", "tanks", "legs", "site"),
+        schedules=("pieces", "pieces_by_state", "tanks", "legs", "legs_by_state", "site"),
         kinds=LIVED_KINDS,
         by_people=True,
         rule=Rule.AT_MOST,

@@ -20,6 +20,9 @@ from criteria.errors import InputError
 Floats = NDArray[np.float64]
 Place = tuple[float, float, float]
 
+MOST_PIECES = 60
+"""Each is held against each, in every place that the others may have: more would hold a page."""
+
 FACES = ("-x", "+x", "-y", "+y", "-z", "+z")
 
 
@@ -113,11 +116,14 @@ class Piece:
 class Nest:
     """Pieces with what rides in what.
 
-    Raises InputError for a mark twice, a piece inside one that isn't there, a size or wall of
-    nothing, a face that is none, and pieces that stand inside each other in a circle.
+    Raises InputError for more than MOST_PIECES, a mark twice, a piece inside one that isn't there,
+    a size or wall of nothing, a face that is none, and pieces that stand inside each other in a
+    circle.
     """
 
     def __init__(self, pieces: Sequence[Piece]) -> None:
+        if len(pieces) > MOST_PIECES:
+            raise InputError(f"{len(pieces)} pieces; expected at most {MOST_PIECES} with places")
         self.pieces: Mapping[str, Piece] = {piece.mark: piece for piece in pieces}
         if len(self.pieces) < len(pieces):
             raise InputError("a piece stands twice; expected a mark of its own for each")

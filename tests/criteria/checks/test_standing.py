@@ -131,3 +131,21 @@ def test_pieces_that_stand_in_each_other_are_said_not_followed_for_ever(hold):
     finding = hold(reading.package, "centre_in_feet", "0")
     assert (finding.state, len(finding.missing)) == (State.NO_DATA, 2)
     assert all("does not itself stand in" in cell for cell in finding.missing)
+
+
+# 1,000 kg at (2, 1) and 600 kg at (1.5, 1), pulled out to (5, 1): 2,900 and 5,000 of 1,600 kg.
+def test_the_centre_packed_stands_beside_that_of_what_is_set_up(package, hold):
+    pieces = [box(), box("M2", x="3.5", length="3", kg="600")]
+    states = [DAY, {"state": "packed", "kind": "road"}]
+    stowed = {"mark": "M2", "state": "packed", "x_m": "0"}
+    tables = {"pieces": pieces, "legs": legs(), "site": SITE, "states": states}
+    found = hold(package(**tables, pieces_by_state=stowed), "centre_in_feet", "0")
+    said = [step.write() for step in found.steps]
+    assert said[:2] == [
+        "1,600 kg in all, its centre at 3.13 m across, 1.00 m up",
+        "packed: 1,600 kg in all, its centre at 1.81 m across, 1.00 m up",
+    ]
+    tanks = {"mark": "T1", "holds": "potable", "litres": "9", "full": "0"}
+    full = {"mark": "T1", "state": "packed", "full": "1"}
+    found = hold(package(**tables, tanks=tanks, tanks_by_state=full), "centre_in_feet", "0")
+    assert found.steps[1].write() == "packed: not known"

@@ -9,7 +9,7 @@ import pytest
 
 from criteria.errors import InputError
 from criteria.folding.order import MOST_MOVERS, Moved, Stop, first_that_cannot, order_of, stops_of
-from criteria.folding.pieces import Fold, Nest, Piece
+from criteria.folding.pieces import MOST_PIECES, Fold, Nest, Piece
 
 MAIN = Piece("main", (0, 0, 0), (6, 2.4, 2.6), 0.1, frozenset({"+y"}))
 A = Piece(
@@ -94,6 +94,12 @@ def test_what_stands_still_is_no_move():
 )
 def test_what_is_no_nest_is_named(pieces, told):
     with pytest.raises(InputError, match=told):
+        Nest(pieces)
+
+
+def test_more_pieces_than_are_held_against_each_other_are_refused():
+    pieces = [Piece(f"P{n}", (3 * n, 0, 0), (1, 1, 1)) for n in range(MOST_PIECES + 1)]
+    with pytest.raises(InputError, match="61 pieces; expected at most 60 with places"):
         Nest(pieces)
 
 
