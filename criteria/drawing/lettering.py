@@ -1,0 +1,68 @@
+"""Lettering: its heights, and how wide words are in the faces that draw it.
+
+advances.csv holds how far each sign moves on, in em, made once from the files of both faces that a
+reader can choose: of each sign the widest in any weight that is drawn, so that words fit in either.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from importlib.resources import files
+
+LEAST_MM, NAME_MM, ANSWER_MM = 2.5, 3.5, 4.2
+"""Heights of capitals [mm]: the least there is (ISO 3098-1, from memory), names, the one answer."""
+CAP_EM, BELOW_EM = 0.668, 0.21
+"""Height of capitals, of the smaller of both faces, and what hangs below the line [em]."""
+WIDEST_EM = 0.95
+"""A sign that isn't in the table is taken to be this wide [em]."""
+
+
+@cache
+def _advances() -> dict[str, float]:
+    table = files("criteria.drawing").joinpath("advances.csv").read_text(encoding="utf-8")
+    return {chr(int(row["sign"], 16)): float(row["em"]) for row in csv.DictReader(table.split())}
+
+
+def type_mm(cap_mm: float) -> float:
+    """Size of type whose capitals are so high [mm].
+
+    >>> round(type_mm(2.5), 2)
+    3.74
+    """
+    return cap_mm / CAP_EM
+
+
+def width_mm(words: str, cap_mm: float) -> float:
+    """How wide words are at most, in either face [mm]."""
+    known = _advances()
+    return sum(known.get(sign, WIDEST_EM) for sign in words) * type_mm(cap_mm)
+
+
+def lines(words: str, cap_mm: float, most_mm: float) -> list[str]:
+    """Break words into lines that are no wider than asked, but for a word that is.
+
+    >>> lines("620 between U3 and a wall of R1", 2.5, 30)
+    ['620 between', 'U3 and a wall', 'of R1']
+    """
+    found: list[str] = []
+    for word in words.split():
+        longer = f"{found[-1]} {word}" if found else word
+        if found and width_mm(longer, cap_mm) <= most_mm:
+            found[-1] = longer
+        else:
+            found.append(word)
+    return found
+
+
+def fitted(words: str, cap_mm: float, most_mm: float) -> str:
+    """Shorten words to a width, with dots where something is left out.
+
+    >>> fitted("Pull out the bed box", 2.5, 20), fitted("Pull", 2.5, 20)
+    ('Pull out th…', 'Pull')
+    """
+    if width_mm(words, cap_mm) <= most_mm:
+        return words
+    while words and width_mm(f"{words}…", cap_mm) > most_mm:
+        words = words[:-1].rstrip()
+    return f"{words}…"

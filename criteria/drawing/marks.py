@@ -1,0 +1,125 @@
+"""What a drawing is made of: lines, shapes, ribbons and words, where they lie on paper.
+
+Paper frame: x to the right, y down, from the upper left corner, millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from criteria.drawing.lettering import BELOW_EM, LEAST_MM, type_mm, width_mm
+from criteria.drawing.pens import Fill, Pen, Tone
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom [mm]."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gap:
+    """Something that isn't given: in which row and column, and what is said of it.
+
+    schedule, mark, column   of the cell; the column is empty where whole rows lack
+    """
+
+    schedule: str
+    mark: str
+    column: str
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Path:
+    """A line through points, or the outline of a shape.
+
+    gap   why it is assumed; what is drawn with that pen names one
+    """
+
+    points: tuple[Point, ...]
+    pen: Pen | None = Pen.SEEN
+    tone: Tone = Tone.INK
+    fill: Fill = Fill.NONE
+    is_closed: bool = False
+    gap: Gap | None = None
+
+    def __post_init__(self) -> None:
+        if (self.pen is Pen.ASSUMED) != (self.gap is not None):
+            raise ValueError("what is drawn as assumed names what isn't given, and nothing else")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Strokes:
+    """Many short lines of one pen: hatching, ticks."""
+
+    segments: tuple[tuple[Point, Point], ...]
+    pen: Pen = Pen.HATCH
+    tone: Tone = Tone.INK
+
+
+@dataclass(frozen=True, kw_only=True)
+class Disc:
+    """A circle."""
+
+    middle: Point
+    radius_mm: float
+    pen: Pen = Pen.SEEN
+    tone: Tone = Tone.INK
+    fill: Fill = Fill.NONE
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ribbon:
+    """A band of one width along a line, edged on both sides."""
+
+    points: tuple[Point, ...]
+    width_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lettering:
+    """Words on a line.
+
+    at        the left end of the line they stand on, its middle, or its right end
+    anchor    which of these: start, middle, end
+    cap_mm    height of capitals
+    gap       what isn't given, where they say so
+    """
+
+    words: str
+    at: Point
+    anchor: str = "start"
+    cap_mm: float = LEAST_MM
+    tone: Tone = Tone.INK
+    is_strong: bool = False
+    gap: Gap | None = None
+
+    @property
+    def box(self) -> Box:
+        """The paper that it takes."""
+        wide = width_mm(self.words, self.cap_mm)
+        left = self.at[0] - {"start": 0.0, "middle": wide / 2, "end": wide}[self.anchor]
+        below = BELOW_EM * type_mm(self.cap_mm)
+        return left, self.at[1] - self.cap_mm, left + wide, self.at[1] + below
+
+
+Mark = Path | Strokes | Disc | Ribbon | Lettering
+
+
+def rectangle(box: Box) -> tuple[Point, ...]:
+    """Return the corners of a box, in turn."""
+    left, top, right, bottom = box
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def meet(one: Box, other: Box) -> bool:
+    """Tell whether two boxes share paper; to touch is not to meet."""
+    return (
+        one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+    )
+
+
+def around(points: Sequence[Point]) -> Box:
+    """Return the box of points."""
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)

@@ -1,0 +1,107 @@
+"""Scales of drawings in either system, and lengths as they are lettered on them.
+
+Ladders: ISO 5455 (from memory), and architects' scales of inches to the foot, common practice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from criteria.findings import Amount
+from criteria.units import INCH, System
+
+FINEST = 64
+"""The finest part of an inch that is lettered, where a coarser one would hide a difference."""
+
+
+@dataclass(frozen=True)
+class DrawnScale:
+    """A scale: how many times smaller than what it shows, and its name."""
+
+    ratio: int
+    name: str
+
+    def mm(self, m: float) -> float:
+        """How long so many metres are on paper [mm]."""
+        return m * 1000 / self.ratio
+
+
+METRIC = tuple(
+    DrawnScale(n, f"1:{n}") for n in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
+)
+US = tuple(
+    DrawnScale(ratio, f"{inches}\" = 1'-0\"")
+    for ratio, inches in (
+        (4, "3"),
+        (8, "1 1/2"),
+        (12, "1"),
+        (24, "1/2"),
+        (48, "1/4"),
+        (96, "1/8"),
+        (128, "3/32"),
+        (192, "1/16"),
+        (384, "1/32"),
+    )
+) + tuple(DrawnScale(12 * feet, f"1\" = {feet}'-0\"") for feet in (60, 200, 500))
+
+
+def largest(
+    size_m: tuple[float, float], field_mm: tuple[float, float], system: System, *, ratio: int = 50
+) -> DrawnScale:
+    """Return the largest scale at which something fits a field, none larger than 1 to a ratio.
+
+    size_m, field_mm   width and height
+    Where none fits, the smallest: it is for whoever draws to break what is longer.
+
+    >>> largest((8.0, 5.0), (160, 120), System.METRIC).name
+    '1:50'
+    >>> largest((8.0, 5.0), (160, 120), System.US, ratio=48).name
+    '1/8" = 1\\'-0"'
+    """
+    ladder = US if system is System.US else METRIC
+    for scale in ladder:
+        fits = all(scale.mm(m) <= mm + 1e-9 for m, mm in zip(size_m, field_mm, strict=True))
+        if fits and scale.ratio >= ratio * 0.95:
+            return scale
+    return ladder[-1]
+
+
+def feet_and_inches(si: float, parts: int = 8) -> str:
+    """Write a length in feet, inches and fractions of an inch, to the nearest, half up.
+
+    >>> feet_and_inches(0.62), feet_and_inches(1.525), feet_and_inches(0.1), feet_and_inches(0.3048)
+    ('2\\'-0 3/8"', '5\\'-0"', '3 7/8"', '1\\'-0"')
+    """
+    exact = Decimal(f"{float(Fraction(si) / INCH * parts):.12g}")
+    count = int(exact.quantize(Decimal(1), ROUND_HALF_UP))
+    feet, rest = divmod(count, 12 * parts)
+    whole, over = divmod(rest, parts)
+    part = Fraction(over, parts)
+    inches = f"{whole} {part}" if part and (whole or feet) else f"{part or whole}"
+    return f"{feet}'-{inches}\"" if feet else f'{inches}"'
+
+
+def lettered(amount: Amount, system: System, beside: Amount | None = None) -> str:
+    """Write a figure as drawings have it: metric lengths bare in mm, US ones in feet and inches.
+
+    beside   a figure that it is told from, fine enough to differ where the two do
+
+    >>> from criteria.units import ANGLE, LENGTH
+    >>> lettered(Amount(1.372, LENGTH), System.METRIC), lettered(Amount(62, ANGLE), System.US)
+    ('1,372', '62°')
+    >>> lettered(Amount(0.914, LENGTH), System.US, Amount(0.9144, LENGTH))
+    '2\\'-11 63/64"'
+    """
+    if amount.scale.dimension != "length":
+        return amount.write(system)
+    if system is not System.US:
+        written = amount.write(system)
+        return written.removesuffix(" mm")
+    parts = 8
+    while beside and amount.si != beside.si and parts < FINEST:
+        if feet_and_inches(amount.si, parts) != feet_and_inches(beside.si, parts):
+            break
+        parts *= 2
+    return feet_and_inches(amount.si, parts)

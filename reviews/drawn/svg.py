@@ -1,0 +1,98 @@
+"""A drawing as SVG: millimetres are its units, pens, tones and fills are classes.
+
+Colours and line widths stand in css/drawn.css under `.drawn`, so that a drawing is drawn for the
+lamp off and for print, not turned round; nothing is inline that a strict policy forbids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString, mark_safe
+
+from criteria.drawing.drawing import Drawing
+from criteria.drawing.lettering import type_mm
+from criteria.drawing.marks import Disc, Lettering, Mark, Path, Point, Ribbon, Strokes
+
+
+def as_svg(drawing: Drawing, key: str) -> SafeString:
+    """Write a drawing.
+
+    key   begins the ids, so that a page may hold several
+    """
+    return format_html(
+        '<svg class="drawn" viewBox="0 0 {0} {1}" width="{0}mm" height="{1}mm" role="img"'
+        ' aria-labelledby="{2}-title" aria-describedby="{2}-says"><title id="{2}-title">{3}'
+        '</title><desc id="{2}-says">{4}</desc>{5}</svg>',
+        _mm(drawing.width_mm),
+        _mm(drawing.height_mm),
+        key,
+        drawing.title,
+        drawing.says,
+        format_html_join("", "{}", ((_mark(mark),) for mark in drawing.marks)),
+    )
+
+
+def _mark(mark: Mark) -> SafeString:
+    match mark:
+        case Path():
+            return _path(mark)
+        case Strokes():
+            lines = "".join(f"M{_at(one)}L{_at(other)}" for one, other in mark.segments)
+            return _drawn("path", mark.pen.name, mark.tone, "none", mark_safe(f' d="{lines}"'))
+        case Disc():
+            (x, y), radius = mark.middle, mark.radius_mm
+            where = f' cx="{_mm(x)}" cy="{_mm(y)}" r="{_mm(radius)}"'
+            return _drawn("circle", mark.pen.name, mark.tone, mark.fill, mark_safe(where))
+        case Ribbon():
+            return _ribbon(mark)
+        case Lettering():
+            return _lettering(mark)
+
+
+def _drawn(element: str, pen: str, tone: str, fill: str, rest: SafeString) -> SafeString:
+    classes = f"pen-{pen.lower()} tone-{tone} fill-{fill}"
+    return format_html('<{} class="{}"{}/>', element, classes, rest)
+
+
+def _path(path: Path) -> SafeString:
+    pen = path.pen.name if path.pen else "none"
+    line = _line(path.points) + ("Z" if path.is_closed else "")
+    return _drawn("path", pen, path.tone, path.fill, mark_safe(f' d="{line}"'))
+
+
+def _ribbon(ribbon: Ribbon) -> SafeString:
+    line = mark_safe(_line(ribbon.points))
+    return format_html(
+        '<path class="ribbon-edge" stroke-width="{1}" d="{0}"/>'
+        '<path class="ribbon" stroke-width="{2}" d="{0}"/>',
+        line,
+        _mm(ribbon.width_mm),
+        _mm(max(0.0, ribbon.width_mm - 0.36)),
+    )
+
+
+def _lettering(lettering: Lettering) -> SafeString:
+    return format_html(
+        '<text class="tone-{}{}" x="{}" y="{}" font-size="{}" text-anchor="{}">{}</text>',
+        lettering.tone,
+        " strong" if lettering.is_strong else "",
+        _mm(lettering.at[0]),
+        _mm(lettering.at[1]),
+        _mm(type_mm(lettering.cap_mm)),
+        lettering.anchor,
+        lettering.words,
+    )
+
+
+def _line(points: Iterable[Point]) -> str:
+    return "M" + "L".join(map(_at, points))
+
+
+def _at(point: Point) -> str:
+    return f"{_mm(point[0])} {_mm(point[1])}"
+
+
+def _mm(length: float) -> str:
+    return f"{length:.2f}".rstrip("0").rstrip(".")
