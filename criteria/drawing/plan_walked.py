@@ -308,7 +308,7 @@ class _PlanDrawing:
     def _foot(self) -> Iterator[Mark]:
         """Scale and north, under the plan."""
         field, y, quiet = self.field, self.height_mm - 5.0, {"tone": Tone.GRAPHITE}
-        bar = scale_bar((2.0, y), self.sheet.scale, field.width_mm * 0.3, field.system)
+        bar = scale_bar((2.0, y), self.sheet.scale, field.width_mm * 0.4, field.system)
         yield from bar.marks
         self.placing.keep_free((2.0, y, 2.0 + bar.length_mm, y + 1.4))
         half = width_mm(bar.says, LEAST_MM) / 2

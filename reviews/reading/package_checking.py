@@ -101,15 +101,15 @@ def draft(package: Package, *, asked_alone: bool = False) -> Checked:
     return Checked(read.package, told, read.refused, tables.holds)
 
 
-def draft_sheet(package: Package) -> CheckSheet:
-    """The check sheet of a package in preparation."""
-    return draft(package).sheet
-
-
 def issued(revision: Revision) -> Told[CheckSheet]:
     """The check sheet of a revision as it was issued, less what is set aside."""
     told, words = revision.issued_checks, standing_words(revision.scheme)
     return Told(fingerprint(told, words), without(told.holds, words))
+
+
+def issued_package(revision: Revision) -> criteria.package.Package:
+    """The rows of a revision as they were issued, read today."""
+    return read_tables(revision.tables, revision.notation).package
 
 
 def issued_sheet(revision: Revision) -> CheckSheet:

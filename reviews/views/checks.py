@@ -7,20 +7,24 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+import criteria.package
 from criteria.check_sheet.sheet import CheckSheet
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import check_setting_aside
 from reviews.forms.asides import SetAsideForm
+from reviews.forms.fields import number_in
 from reviews.models import Package
+from reviews.pages.check_drawing import KeptDrawing, drawing_of
 from reviews.pages.check_page import CheckPage, one_check
 from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.rehearsing import KeptCard
 from reviews.reading import check_asides
-from reviews.reading.package_checking import draft, draft_sheet
+from reviews.reading.package_checking import Checked, draft
 from reviews.surroundings import system_of
 from reviews.views.packages import package_of, read_package
+from reviews.worked_out import Told
 
 
 @require_safe
@@ -38,17 +42,23 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
 @require_safe
 def show_check(request: HttpRequest, scheme_id: int, key: str) -> HttpResponse:
     package = read_package(request, scheme_id)
-    page = page_of_check(draft_sheet(package), key, request)
-    return _show_check(request, package, page)
+    checked = draft(package)
+    page = page_of_check(checked.sheet, key, request)
+    return _show_check(request, package, checked, page)
 
 
 def _show_check(
-    request: HttpRequest, package: Package, page: CheckPage, form: SetAsideForm | None = None
+    request: HttpRequest,
+    package: Package,
+    checked: Checked,
+    page: CheckPage,
+    form: SetAsideForm | None = None,
 ) -> HttpResponse:
     scheme, line = package.scheme, page.line
     context = {
         "package": package,
         "page": page,
+        "drawing": drawing_in(request, checked.package, checked.told, page),
         "asides": check_asides.asides_of(
             scheme, line.finding.ref, line.finding.check
         ).select_related("by", "taken_back_by"),
@@ -64,7 +74,8 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
     package = read_package(request, scheme_id)
     scheme = package.scheme
     access.require(access.can_lead(request.viewer, scheme.studio_id))
-    page = page_of_check(draft_sheet(package), key, request)
+    checked = draft(package)
+    page = page_of_check(checked.sheet, key, request)
     form = SetAsideForm(page.line, request.POST)
     if form.is_valid():
         try:
@@ -80,7 +91,7 @@ def set_check_aside(request: HttpRequest, scheme_id: int, key: str) -> HttpRespo
         else:
             messages.success(request, "Set aside. It counts for nothing until it is taken back.")
             return redirect("show-check", scheme.pk, key)
-    return _show_check(request, package, page, form)
+    return _show_check(request, package, checked, page, form)
 
 
 @require_POST
@@ -101,6 +112,14 @@ def page_of_check(
     if page is None:
         raise Http404(f"No check {key} on this sheet.")
     return page
+
+
+def drawing_in(
+    request: HttpRequest, package: criteria.package.Package, sheet: Told[CheckSheet], page: CheckPage
+) -> KeptDrawing | None:
+    """Return the drawing of a check, of the figure that the address names, or that decided."""
+    chosen = number_in(request.GET.get("drawn", ""))
+    return drawing_of(package, sheet, page.line.finding, system_of(request), chosen)
 
 
 @require_safe

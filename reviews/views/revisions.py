@@ -18,10 +18,10 @@ from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
 from reviews.pages.revision_page import issued_schedule, large_sheet, revision_page
-from reviews.reading.package_checking import issued, issued_sheet, todays, todays_sheet
+from reviews.reading.package_checking import issued, issued_package, todays, todays_sheet
 from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
-from reviews.views.checks import page_of_check
+from reviews.views.checks import drawing_in, page_of_check
 
 
 def seen_revision(request: HttpRequest, revision_id: int, *, whole: bool = True) -> Revision:
@@ -72,8 +72,10 @@ def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
 @require_safe
 def show_issued_check(request: HttpRequest, revision_id: int, key: str) -> HttpResponse:
     revision = seen_revision(request, revision_id)
-    page = page_of_check(issued_sheet(revision), key, request, todays_sheet(revision))
-    context = framed_revision(request, revision, page=page)
+    sheet = issued(revision)
+    page = page_of_check(sheet.holds, key, request, todays_sheet(revision))
+    drawing = drawing_in(request, issued_package(revision), sheet, page)
+    context = framed_revision(request, revision, page=page, drawing=drawing)
     return render(request, "revisions/show_issued_check.html", context)
 
 

@@ -132,7 +132,7 @@ def test_a_check_says_for_which_people_it_was_decided(cast, stored):
 
 
 def test_the_check_sheet_sets_the_cases_side_by_side_and_names_the_most(cast, stored):
-    part = sheet_page(package_checking.draft_sheet(stored), System.METRIC).serving
+    part = sheet_page(package_checking.draft(stored).sheet, System.METRIC).serving
     row = next(row for row in part.rows if row.ref == "T40")
     assert part.cases == (("everyday", "4 people, 285 days"), ("weekend", "6 people, 80 days"))
     assert part.year == "1,620 person-days a year."
@@ -151,7 +151,7 @@ def test_an_issued_record_keeps_the_cases_that_it_was_judged_by(cast, stored):
     revision = type(revision).objects.get(pk=revision.pk)
     assert package_checking.issued_sheet(revision) == was
     assert [case["people"] for case in revision.tables.holds["cases"]] == ["4", "6"]
-    assert package_checking.draft_sheet(stored) != was
+    assert package_checking.draft(stored).sheet != was
 
 
 def test_what_was_issued_before_there_were_cases_is_read_as_it_was(cast):

@@ -37,7 +37,7 @@ def row(package, slug):
 
 
 def asked(package):
-    found = older_claims(package_checking.draft_sheet(package))
+    found = older_claims(package_checking.draft(package).sheet)
     return [each.write_question() for each in found]
 
 
@@ -57,7 +57,7 @@ def test_an_older_claim_is_asked_about_with_both_moments(cast, package):
         "“20 %” (Day room glass, sheet 02) stands as of Thu 3 Dec 2026, 18:00; the window schedule "
         "was changed Fri 4 Dec 2026, 18:00. Does the claim still hold?"
     ]
-    (odd,) = older_claims(package_checking.draft_sheet(package))
+    (odd,) = older_claims(package_checking.draft(package).sheet)
     assert (odd.schedule, odd.row, odd.check) == ("claims", 1, "daylight_ratio")
 
 

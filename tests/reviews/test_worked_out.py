@@ -107,6 +107,6 @@ def test_nobody_else_s_package_is_shown_for_the_same_figures(cast, worked):
         package = scheme.package
         package.rows.all().delete()
         factories.RowFactory(package=package, cells=ROOMS["rooms"][0], changed_by=cast.student)
-    sheets = [package_checking.draft_sheet(s.package) for s in (cast.scheme, cast.other_scheme)]
+    sheets = [package_checking.draft(s.package).sheet for s in (cast.scheme, cast.other_scheme)]
     assert sheets[0].findings == sheets[1].findings
     assert worked["check_sheet"] == 1
