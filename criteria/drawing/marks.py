@@ -114,9 +114,7 @@ def rectangle(box: Box) -> tuple[Point, ...]:
 
 def meet(one: Box, other: Box) -> bool:
     """Tell whether two boxes share paper; to touch is not to meet."""
-    return (
-        one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-    )
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def around(points: Sequence[Point]) -> Box:

@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
+from dataclasses import dataclass
 
 from criteria.drawing.lettering import LEAST_MM, width_mm
-from criteria.drawing.marks import Box, Lettering, Point, meet
+from criteria.drawing.marks import Box, Gap, Lettering, Point, meet
+from criteria.drawing.pens import Tone
 
 EDGE_MM = 0.4
 """Kept between words, and from the paper's edge [mm]."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Look:
+    """How words look: height of capitals [mm], tone, weight; and what isn't given, if they say."""
+
+    cap_mm: float = LEAST_MM
+    tone: Tone = Tone.INK
+    is_strong: bool = False
+    gap: Gap | None = None
 
 
 class Placing:
@@ -25,16 +36,18 @@ class Placing:
         self._taken.append(box)
 
     def letter(
-        self, words: str, places: Iterable[Point], *, avoids: Iterable[Box] = (), **look: Any
+        self,
+        words: str,
+        places: Iterable[Point],
+        look: Look | None = None,
+        avoids: Iterable[Box] = (),
     ) -> bool:
         """Letter words about the first middle at which they fit; tell whether there was one.
 
         avoids   where words stand only if they find no place elsewhere
-        look     as of Lettering
         """
-        shy = list(avoids)
-        tried = [self._about(words, middle, look) for middle in places]
-        for avoided in (shy, []) if shy else ([],):
+        tried = [_about(words, middle, look or Look()) for middle in places]
+        for avoided in (list(avoids), []):
             for lettering in tried:
                 if self._is_free(lettering.box, avoided):
                     self.letters.append(lettering)
@@ -42,16 +55,23 @@ class Placing:
                     return True
         return False
 
-    def _about(self, words: str, middle: Point, look: dict[str, Any]) -> Lettering:
-        x, y = middle
-        cap = look.get("cap_mm", LEAST_MM)
-        return Lettering(words=words, at=(x, y + cap / 2), anchor="middle", **look)
-
     def _is_free(self, box: Box, avoided: list[Box]) -> bool:
         left, top, right, bottom = self._paper
         within = left <= box[0] and top <= box[1] and box[2] <= right and box[3] <= bottom
         wide = (box[0] - EDGE_MM, box[1] - EDGE_MM, box[2] + EDGE_MM, box[3] + EDGE_MM)
         return within and not any(meet(wide, taken) for taken in (*self._taken, *avoided))
+
+
+def _about(words: str, middle: Point, look: Look) -> Lettering:
+    return Lettering(
+        words=words,
+        at=(middle[0], middle[1] + look.cap_mm / 2),
+        anchor="middle",
+        cap_mm=look.cap_mm,
+        tone=look.tone,
+        is_strong=look.is_strong,
+        gap=look.gap,
+    )
 
 
 def about(middle: Point, words: str, cap_mm: float, away_mm: float) -> Iterator[Point]:

@@ -8,7 +8,7 @@ from criteria.drawing.drawing import Field
 from criteria.drawing.lettering import LEAST_MM, NAME_MM, width_mm
 from criteria.drawing.marks import Box, Gap, Point, around, meet
 from criteria.drawing.pens import Tone
-from criteria.drawing.placing import Placing, about
+from criteria.drawing.placing import Look, Placing, about
 from criteria.drawing.plan_parts import Sheet, gap_of
 from criteria.walking.pictured import Pictured, Standing
 
@@ -62,12 +62,12 @@ class _Names:
         for piece in self.shown.pieces:
             mark, box = piece.body.mark, outline(piece, self.sheet)
             whole = f"{mark} {piece.name}".strip()
-            look = {"tone": Tone.SHORT} if mark in self.met else {}
+            look = Look(tone=Tone.SHORT if mark in self.met else Tone.INK)
             words = [mark] if self.field.is_narrow else [whole, mark]
-            if not any(self.placing.letter(each, _in(box, each), **look) for each in words):
+            if not any(self.placing.letter(each, _in(box, each), look) for each in words):
                 away = (box[2] - box[0]) / 2 + 1.0
                 places = about(_middle(box), mark, LEAST_MM, away)
-                if not self.placing.letter(mark, places, **look):
+                if not self.placing.letter(mark, places, look):
                     self.unlettered.append(whole)
 
     def openings(self) -> None:
@@ -93,7 +93,7 @@ class _Names:
             x = at[0] + out[0] * (away + half)
             y = at[1] - out[1] * (away + LEAST_MM / 2)
             places += [(x, y), (x, y - LINE_MM), (x, y + LINE_MM), (x - half, y), (x + half, y)]
-        if not self.placing.letter(words, places, tone=Tone.GRAPHITE, gap=gap):
+        if not self.placing.letter(words, places, Look(tone=Tone.GRAPHITE, gap=gap)):
             self.unlettered.append(words)
 
     def rooms(self, avoids: Sequence[Box]) -> None:
@@ -105,10 +105,10 @@ class _Names:
             done.add(place.room)
             box = around(self.sheet.all(place.low, place.high))
             whole = f"{place.room} {names.get(place.room, '')}".strip()
-            look = {"cap_mm": NAME_MM, "is_strong": True}
+            look = Look(cap_mm=NAME_MM, is_strong=True)
             tried = dict.fromkeys((whole, place.room))
             if not any(
-                self.placing.letter(words, _free_in(box, words, bodies), avoids=avoids, **look)
+                self.placing.letter(words, _free_in(box, words, bodies), look, avoids)
                 for words in tried
             ):
                 self.unlettered.append(whole)

@@ -145,7 +145,7 @@ def opening(shown: Pictured, hung: Hung, sheet: Sheet) -> Iterator[Mark]:
 
 def leaf(
     shown: Pictured, hung: Hung, sheet: Sheet, opens_deg: float = 90.0, tone: Tone = Tone.INK
-) -> Iterator[Mark]:
+) -> Iterator[Path]:
     """Draw a leaf as it stands open, and the arc of its edge; none whose swing isn't given.
 
     opens_deg   how far it opens, where it meets something
@@ -187,9 +187,7 @@ def window(shown: Pictured, glazed: Glazed, sheet: Sheet) -> Iterator[Mark]:
     (ax, ay), (bx, by) = glazed.ends
     out = glazed.out[0] * thick, glazed.out[1] * thick
     corners = sheet.all((ax, ay), (bx, by), (bx + out[0], by + out[1]), (ax + out[0], ay + out[1]))
-    middle = sheet.all(
-        (ax + out[0] / 2, ay + out[1] / 2), (bx + out[0] / 2, by + out[1] / 2)
-    )
+    middle = sheet.all((ax + out[0] / 2, ay + out[1] / 2), (bx + out[0] / 2, by + out[1] / 2))
     gap = gap_of(glazed.missing) if glazed.missing else None
     pen = Pen.ASSUMED if gap else Pen.SEEN
     yield Path(points=corners, pen=None, fill=Fill.GLASS, is_closed=True)

@@ -13,7 +13,7 @@ from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, NAME_MM, width_mm
 from criteria.drawing.marks import Box, Disc, Mark, Path, Point, Ribbon, around
 from criteria.drawing.pens import Fill, Pen, Tone
-from criteria.drawing.placing import Placing, about
+from criteria.drawing.placing import Look, Placing, about
 from criteria.drawing.plan_names import letter_names, outlines
 from criteria.drawing.plan_parts import (
     Sheet,
@@ -126,9 +126,8 @@ class _PlanDrawing:
             is_met = piece.body.mark in self.found.met
             marks += furniture(piece, sheet, Tone.SHORT if is_met else Tone.INK)
         marks += [*self._answer(), *self._foot()]
-        self.unlettered += letter_names(
-            shown, sheet, self.placing, self.field, self.found.met, list(self._on_ribbon())
-        )
+        shy = [*self._on_ribbon(), *self._swings()]
+        self.unlettered += letter_names(shown, sheet, self.placing, self.field, self.found.met, shy)
         return Drawing(
             title=self._title(),
             says=self._says(),
@@ -170,6 +169,12 @@ class _PlanDrawing:
             for n in range(count + 1):
                 x, y = self.sheet.at(_between(one, other, n / count))
                 yield x - half, y - half, x + half, y + half
+
+    def _swings(self) -> Iterator[Box]:
+        """The paper that leaves and their arcs take."""
+        for hung in self.shown.doors:
+            for mark in leaf(self.shown, hung, self.sheet):
+                yield around(mark.points)
 
     def _answer(self) -> Iterator[Mark]:
         if self.found.across:
@@ -219,7 +224,7 @@ class _PlanDrawing:
         self.figures.append(Figure(what="Short by", amount=amount, lettered=words))
         self.placing.keep_free(around(corners))
         middle = (b[0] + end[0]) / 2, (b[1] + end[1]) / 2
-        look = {"tone": Tone.SHORT}
+        look = Look(tone=Tone.SHORT)
         self._letter(words, about(middle, words, LEAST_MM, 2.2), look)
 
     def _is_wall(self, point: Point) -> bool:
@@ -249,7 +254,7 @@ class _PlanDrawing:
             return
         words = lettered(amount, self.field.system, limit if self.asked.state.is_missed else None)
         self.figures.append(Figure(what=self.asked.title, amount=amount, lettered=words))
-        look = {"cap_mm": ANSWER_MM, "tone": self.asked.tone, "is_strong": True}
+        look = Look(cap_mm=ANSWER_MM, tone=self.asked.tone, is_strong=True)
         places = list(about(middle, words, ANSWER_MM, away_mm))
         if self._letter(words, places, look, outlines(self.shown, self.sheet)):
             left, top, right, bottom = self.placing.letters[-1].box
@@ -263,7 +268,7 @@ class _PlanDrawing:
         self.figures.append(Figure(what=f"{each.mark} opens", amount=each.opens, lettered=words))
         (x, y), out = hung.gate.middle, hung.gate.out
         inside = self.sheet.at((x - out[0] * 0.5, y - out[1] * 0.5))
-        look = {"cap_mm": NAME_MM, "tone": Tone.SHORT, "is_strong": True}
+        look = Look(cap_mm=NAME_MM, tone=Tone.SHORT, is_strong=True)
         self._letter(words, [inside, *about(inside, words, NAME_MM, 2.0)], look)
 
     # Floor before what is used
@@ -288,7 +293,7 @@ class _PlanDrawing:
         self.figures.append(Figure(what=what, amount=amount, lettered=words))
         if not is_short:
             return
-        look = {"cap_mm": NAME_MM, "tone": Tone.SHORT, "is_strong": True}
+        look = Look(cap_mm=NAME_MM, tone=Tone.SHORT, is_strong=True)
         left, top, right, bottom = around(self.sheet.all(*_before(strip, strip.wanted_m)))
         middle = (left + right) / 2, (top + bottom) / 2
         self._letter(words, [middle, *about(middle, words, NAME_MM, 1.0)], look)
@@ -297,17 +302,17 @@ class _PlanDrawing:
         self,
         words: str,
         places: Iterable[Point],
-        look: dict[str, object],
+        look: Look,
         avoids: Iterable[Box] = (),
     ) -> bool:
-        is_lettered = self.placing.letter(words, places, avoids=avoids, **look)
+        is_lettered = self.placing.letter(words, places, look, avoids)
         if not is_lettered:
             self.unlettered.append(words)
         return is_lettered
 
     def _foot(self) -> Iterator[Mark]:
         """Scale and north, under the plan."""
-        field, y, quiet = self.field, self.height_mm - 5.0, {"tone": Tone.GRAPHITE}
+        field, y, quiet = self.field, self.height_mm - 5.0, Look(tone=Tone.GRAPHITE)
         bar = scale_bar((2.0, y), self.sheet.scale, field.width_mm * 0.4, field.system)
         yield from bar.marks
         self.placing.keep_free((2.0, y, 2.0 + bar.length_mm, y + 1.4))
@@ -353,4 +358,9 @@ def _before(strip: Strip, deep_m: float) -> tuple[Point, ...]:
     (x, y), (to_x, to_y) = strip.front.start, strip.front.end
     length = math.dist(strip.front.start, strip.front.end)
     across = -(to_y - y) / length * deep_m, (to_x - x) / length * deep_m
-    return (x, y), (to_x, to_y), (to_x + across[0], to_y + across[1]), (x + across[0], y + across[1])
+    return (
+        (x, y),
+        (to_x, to_y),
+        (to_x + across[0], to_y + across[1]),
+        (x + across[0], y + across[1]),
+    )

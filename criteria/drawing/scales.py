@@ -28,11 +28,9 @@ class DrawnScale:
         return m * 1000 / self.ratio
 
 
-METRIC = tuple(
-    DrawnScale(n, f"1:{n}") for n in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
-)
+METRIC = tuple(DrawnScale(n, f"1:{n}") for n in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000))
 US = tuple(
-    DrawnScale(ratio, f"{inches}\" = 1'-0\"")
+    DrawnScale(ratio, f'{inches}" = 1\'-0"')
     for ratio, inches in (
         (4, "3"),
         (8, "1 1/2"),
@@ -44,7 +42,7 @@ US = tuple(
         (192, "1/16"),
         (384, "1/32"),
     )
-) + tuple(DrawnScale(12 * feet, f"1\" = {feet}'-0\"") for feet in (60, 200, 500))
+) + tuple(DrawnScale(12 * feet, f'1" = {feet}\'-0"') for feet in (60, 200, 500))
 
 
 def largest(

@@ -31,6 +31,7 @@ NODES = 250
 """Places nearest to each end that it is joined to."""
 FAR_M = 4.0
 """How far beyond all bodies a way may run [m]."""
+NOTHING: Floats = np.zeros((0, 2))
 
 
 def ribbon(plan: Plan, start: Point, end: Point, width_m: float) -> tuple[Point, ...]:
@@ -61,36 +62,27 @@ def _shortest(
 ) -> Floats:
     """The shortest line by joined nodes from the last but one to the last, held to all bodies.
 
-    Lines know points along edges alone: one that comes too near to an edge after all is left out,
-    and another looked for.
+    Joined lines know points along edges alone; one that comes too near to an edge after all is
+    none.
     """
     length = np.hypot(*(nodes[first] - nodes[second]).T) + 1e-12
     start, end = len(nodes) - 2, len(nodes) - 1
-    while True:
-        graph = csr_array((length, (first, second)), shape=(len(nodes), len(nodes)))
-        far, before = dijkstra(graph, directed=False, indices=start, return_predecessors=True)
-        if math.isinf(far[end]):
-            return np.zeros((0, 2))
-        found = [end]
-        while found[-1] != start:
-            found.append(int(before[found[-1]]))
-        line = nodes[found[::-1]]
-        kept = keeps.line(line[:-1], line[1:])
-        if kept.all():
-            return line
-        bad = {frozenset(found[::-1][n : n + 2]) for n in np.flatnonzero(~kept)}
-        pairs = zip(first.tolist(), second.tolist(), strict=True)
-        good = np.array([frozenset(pair) not in bad for pair in pairs])
-        first, second, length = first[good], second[good], length[good]
+    graph = csr_array((length, (first, second)), shape=(len(nodes), len(nodes)))
+    distances, coming = dijkstra(graph, directed=False, indices=[start], return_predecessors=True)
+    if math.isinf(distances[0, end]):
+        return NOTHING
+    found = [end]
+    while found[-1] != start:
+        found.append(int(coming[0, found[-1]]))
+    line = nodes[found[::-1]]
+    return line if keeps.line(line[:-1], line[1:]).all() else NOTHING
 
 
 def _points(line: Floats) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in line)
 
 
-def _lines(
-    sites: Floats, keeps_m: float
-) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
+def _lines(sites: Floats, keeps_m: float) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
     """Voronoi's corners, and which are joined by a line that keeps a distance from its points."""
     made = Voronoi(sites)
     joined = np.array(made.ridge_vertices)
@@ -135,7 +127,9 @@ def _narrow(plan: Plan, width_m: float) -> Iterator[Floats]:
 def _taut(keeps: _Keeping, line: Floats) -> Floats:
     """Leave out what bends a line without need: from each place go straight as far as it keeps."""
     at, kept = 0, [line[0]]
-    fine = np.vstack([_along(one, other, LEAST_APART_M)[:-1] for one, other in zip(line, line[1:], strict=False)])
+    fine = np.vstack(
+        [_along(one, other, LEAST_APART_M)[:-1] for one, other in zip(line, line[1:], strict=False)]
+    )
     fine = np.vstack([fine, line[-1:]])
     while at < len(fine) - 1:
         further = fine[at + 1 :]

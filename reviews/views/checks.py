@@ -115,7 +115,10 @@ def page_of_check(
 
 
 def drawing_in(
-    request: HttpRequest, package: criteria.package.Package, sheet: Told[CheckSheet], page: CheckPage
+    request: HttpRequest,
+    package: criteria.package.Package,
+    sheet: Told[CheckSheet],
+    page: CheckPage,
 ) -> KeptDrawing | None:
     """Return the drawing of a check, of the figure that the address names, or that decided."""
     chosen = number_in(request.GET.get("drawn", ""))
