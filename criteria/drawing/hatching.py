@@ -22,8 +22,7 @@ def hatched(
     offset = min(offsets) + apart_mm / 2
     while offset < max(offsets):
         cuts = [cut for one, other in sides for cut in _cut(one, other, sign, offset)]
-        if len(cuts) >= 2:
-            found.append((min(cuts), max(cuts)))
+        found.append((min(cuts), max(cuts)))
         offset += apart_mm
     return Strokes(segments=tuple(found), pen=Pen.HATCH, tone=tone)
 

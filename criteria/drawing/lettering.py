@@ -2,6 +2,7 @@
 
 advances.csv holds how far each sign moves on, in em, made once from the files of both faces that a
 reader can choose: of each sign the widest in any weight that is drawn, so that words fit in either.
+Figures are tabular: all ten are as wide as the widest.
 """
 
 from __future__ import annotations
@@ -39,27 +40,11 @@ def width_mm(words: str, cap_mm: float) -> float:
     return sum(known.get(sign, WIDEST_EM) for sign in words) * type_mm(cap_mm)
 
 
-def lines(words: str, cap_mm: float, most_mm: float) -> list[str]:
-    """Break words into lines that are no wider than asked, but for a word that is.
-
-    >>> lines("620 between U3 and a wall of R1", 2.5, 30)
-    ['620 between', 'U3 and a wall', 'of R1']
-    """
-    found: list[str] = []
-    for word in words.split():
-        longer = f"{found[-1]} {word}" if found else word
-        if found and width_mm(longer, cap_mm) <= most_mm:
-            found[-1] = longer
-        else:
-            found.append(word)
-    return found
-
-
 def fitted(words: str, cap_mm: float, most_mm: float) -> str:
     """Shorten words to a width, with dots where something is left out.
 
     >>> fitted("Pull out the bed box", 2.5, 20), fitted("Pull", 2.5, 20)
-    ('Pull out th…', 'Pull')
+    ('Pull out t…', 'Pull')
     """
     if width_mm(words, cap_mm) <= most_mm:
         return words

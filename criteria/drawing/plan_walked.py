@@ -28,7 +28,7 @@ from criteria.drawing.plan_parts import (
 )
 from criteria.drawing.scales import largest, lettered
 from criteria.findings import Amount, Measured, State
-from criteria.units import LENGTH, System
+from criteria.units import LENGTH
 from criteria.walking.pictured import Pictured
 
 SIDE_MM, HEAD_MM, FOOT_MM = 8.0, 6.0, 14.0
@@ -39,6 +39,8 @@ BEFORE_M = 0.45
 TALLEST_MM, TALLEST_NARROW_MM = 150.0, 130.0
 STROKE_MM, BLOCK_MM = 0.9, 1.6
 """Half a stroke at the end of a dimension, and half of how wide what is missing is drawn [mm]."""
+ROOMY_MM = 9.0
+"""In a circle of a larger radius its figure stands within it [mm]."""
 LED_MM = 9.0
 """A figure that stands further from its place is led to it by a line [mm]."""
 
@@ -177,19 +179,25 @@ class _PlanDrawing:
                 yield around(mark.points)
 
     def _answer(self) -> Iterator[Mark]:
-        if self.found.across:
-            yield from self._across(*self.sheet.all(*self.found.across))
-        elif self.found.circle:
-            middle = self.sheet.at(self.found.circle.middle)
-            yield from self._circle(middle, self.sheet.scale.mm(self.found.circle.diameter_m / 2))
-        elif self.found.way:
-            yield from self._letter_answer(self.sheet.at(_half_way(self.found.way)), 2.0)
+        if self.asked.amount is not None:
+            yield from self._figure(self.asked.amount)
         for each in self.found.leaves:
             self._letter_leaf(each)
         for strip in self.found.strips:
             self._letter_strip(strip)
 
-    def _across(self, a: Point, b: Point) -> Iterator[Mark]:
+    def _figure(self, amount: Amount) -> Iterator[Mark]:
+        if self.found.across:
+            one, other = self.found.across
+            yield from self._across(self.sheet.at(one), self.sheet.at(other), amount)
+        elif self.found.circle:
+            middle = self.sheet.at(self.found.circle.middle)
+            radius = self.sheet.scale.mm(self.found.circle.diameter_m / 2)
+            yield from self._circle(middle, radius, amount)
+        elif self.found.way:
+            yield from self._letter_answer(self.sheet.at(_half_way(self.found.way)), 2.0, amount)
+
+    def _across(self, a: Point, b: Point, amount: Amount) -> Iterator[Mark]:
         tone = self.asked.tone
         yield Path(points=(a, b), pen=Pen.SEEN, tone=tone)
         for x, y in (a, b):
@@ -197,17 +205,14 @@ class _PlanDrawing:
             yield Path(points=ends, pen=Pen.SEEN, tone=tone)
         self.placing.keep_free(around([a, b]))
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        amount, limit = self.asked.amount, self.asked.limit
-        missing: list[Mark] = []
-        if amount and limit and self.asked.state is State.SHORT and a != b:
-            missing = list(self._missing(a, b, Amount(limit.si - amount.si, LENGTH)))
-        yield from missing
-        yield from self._letter_answer(middle, 1.2)
+        limit = self.asked.limit
+        if limit and self.asked.state is State.SHORT and a != b:
+            yield from self._missing(a, b, Amount(limit.si - amount.si, LENGTH))
+        yield from self._letter_answer(middle, 1.2, amount)
 
     def _missing(self, a: Point, b: Point, amount: Amount) -> Iterator[Mark]:
         """What is missing, to scale, from the end where furniture stands."""
-        if self._is_wall(b) and not self._is_wall(a):
-            a, b = b, a
+        a, b = sorted((a, b), key=self._is_wall, reverse=True)
         length, more = math.dist(a, b), self.sheet.scale.mm(amount.si)
         along = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         half = -along[1] * BLOCK_MM, along[0] * BLOCK_MM
@@ -236,22 +241,17 @@ class _PlanDrawing:
             for left, top, right, low in outlines(self.shown, self.sheet)
         )
 
-    def _circle(self, middle: Point, radius_mm: float) -> Iterator[Mark]:
+    def _circle(self, middle: Point, radius_mm: float, amount: Amount) -> Iterator[Mark]:
         tone, turn = self.asked.tone, math.radians(20)
         across, up = radius_mm * math.cos(turn), radius_mm * math.sin(turn)
         ends = (middle[0] - across, middle[1] + up), (middle[0] + across, middle[1] - up)
         yield Disc(middle=middle, radius_mm=radius_mm, tone=tone)
         yield Path(points=ends, pen=Pen.FINE, tone=tone)
-        is_roomy = radius_mm > 9
-        if not is_roomy:
-            x, y = middle
-            self.placing.keep_free((x - radius_mm, y - radius_mm, x + radius_mm, y + radius_mm))
-        yield from self._letter_answer(middle, 3.0 if is_roomy else radius_mm + 0.8)
+        away = 3.0 if radius_mm > ROOMY_MM else radius_mm + 0.8
+        yield from self._letter_answer(middle, away, amount)
 
-    def _letter_answer(self, middle: Point, away_mm: float) -> Iterator[Mark]:
-        amount, limit = self.asked.amount, self.asked.limit
-        if amount is None:
-            return
+    def _letter_answer(self, middle: Point, away_mm: float, amount: Amount) -> Iterator[Mark]:
+        limit = self.asked.limit
         words = lettered(amount, self.field.system, limit if self.asked.state.is_missed else None)
         self.figures.append(Figure(what=self.asked.title, amount=amount, lettered=words))
         look = Look(cap_mm=ANSWER_MM, tone=self.asked.tone, is_strong=True)
@@ -285,8 +285,6 @@ class _PlanDrawing:
 
     def _letter_strip(self, strip: Strip) -> None:
         amount, wanted = Amount(strip.depth_m, LENGTH), Amount(strip.wanted_m, LENGTH)
-        if math.isinf(strip.depth_m):
-            return
         is_short = strip.depth_m < strip.wanted_m
         words = lettered(amount, self.field.system, wanted) if is_short else ""
         what = f"Free before {strip.mark}"

@@ -90,7 +90,7 @@ def lettered(amount: Amount, system: System, beside: Amount | None = None) -> st
     >>> lettered(Amount(1.372, LENGTH), System.METRIC), lettered(Amount(62, ANGLE), System.US)
     ('1,372', '62°')
     >>> lettered(Amount(0.914, LENGTH), System.US, Amount(0.9144, LENGTH))
-    '2\\'-11 63/64"'
+    '2\\'-11 31/32"'
     """
     if amount.scale.dimension != "length":
         return amount.write(system)

@@ -8,9 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
-from criteria.checks.ways import is_bed
 from criteria.package import Package
 from criteria.plans.of_package import wall_thickness_m
 from criteria.schedules.access import Door
@@ -20,7 +18,7 @@ from criteria.schedules.rooms import Room
 from criteria.typed.cells import Lacking
 from criteria.typed.rows import Row
 from criteria.walking.bodies import Body, Point
-from criteria.walking.of_package import wall_of
+from criteria.walking.of_package import is_bed, wall_of
 from criteria.walking.storeys import Gate, Storey
 
 
@@ -91,7 +89,7 @@ class Pictured:
 def pictured(package: Package, storey: Storey) -> Pictured:
     """Return what a drawing of a storey shows."""
     here = {place.room for place in storey.places}
-    rooms = [room for room in _rows(package, Room) if room.mark in here]
+    rooms = [room for room in package.rows_of(Room) if room.mark in here]
     names = tuple((room.mark, _word(room, "name")) for room in rooms)
     missing: list[Missing] = []
     doors = tuple(_hung(package, storey, missing))
@@ -101,14 +99,6 @@ def pictured(package: Package, storey: Storey) -> Pictured:
     pieces = tuple(_standing(package, storey))
     turns = bool(storey.gates or windows)
     return Pictured(storey, names, wall_m, pieces, doors, windows, tuple(missing), turns)
-
-
-def _rows(package: Package, row: type[Any]) -> tuple[Any, ...]:
-    """The rows of a schedule; none where one of them can't be told from others."""
-    try:
-        return package.rows_of(row)
-    except Lacking:
-        return ()
 
 
 def _word(row: Row, attribute: str) -> str:
@@ -121,7 +111,7 @@ def _missing(row: Row, attribute: str, says: str) -> Missing:
 
 
 def _hung(package: Package, storey: Storey, missing: list[Missing]) -> Iterator[Hung]:
-    rows = {door.mark: door for door in _rows(package, Door)}
+    rows = {door.mark: door for door in package.rows_of(Door)}
     for gate in storey.gates:
         door = rows[gate.mark]
         swing, hinge = _word(door, "swing"), _word(door, "hinge")
@@ -134,16 +124,17 @@ def _hung(package: Package, storey: Storey, missing: list[Missing]) -> Iterator[
 
 def _glazed(package: Package, storey: Storey, missing: list[Missing]) -> Iterator[Glazed]:
     here = {place.room for place in storey.places}
-    for window in _rows(package, Window):
+    for window in package.rows_of(Window):
         room, faces = _word(window, "room"), _word(window, "faces")
         if room not in here or faces == "up" or _word(window, "opens") == "roof light":
             continue
-        width = window.if_given("glass_w_m")
         wall = wall_of(storey, room, faces) if faces else None
-        if wall is None or width is None:
-            cell = "faces" if width else "glass_w_m"
-            missing.append(_missing(window, cell, f"{window.mark}: not drawn without it"))
+        if wall is None:
+            missing.append(
+                _missing(window, "faces", f"{window.mark}: no wall of its room looks so")
+            )
             continue
+        width: float = window.glass_w_m
         count, left, gap = (window.if_given(name) for name in ("n", "left_m", "gap_m"))
         alike = count or 1
         unsaid = "left_m" if left is None else "gap_m" if gap is None and alike > 1 else ""
@@ -164,21 +155,20 @@ def _wall_m(package: Package, rooms: list[Room], missing: list[Missing]) -> floa
             continue
         if thick:
             return thick
-    if rooms:
-        missing.append(_missing(rooms[0], "wall_m", "walls: thickness not given, drawn as lines"))
+    missing.append(_missing(rooms[0], "wall_m", "walls: thickness not given, drawn as lines"))
     return None
 
 
 def _left_out(package: Package, storey: Storey) -> Iterator[Missing]:
-    furniture = {piece.mark for piece in _rows(package, Furniture)}
-    doors = {door.mark for door in _rows(package, Door)}
+    furniture = {piece.mark for piece in package.rows_of(Furniture)}
+    doors = {door.mark for door in package.rows_of(Door)}
     for mark, why in storey.left_out:
         schedule = "furniture" if mark in furniture else "doors" if mark in doors else "rooms"
         yield Missing(schedule, mark, "", f"{mark}: {why}" if schedule != "rooms" else why)
 
 
 def _standing(package: Package, storey: Storey) -> Iterator[Standing]:
-    rows = {piece.mark: piece for piece in _rows(package, Furniture)}
+    rows = {piece.mark: piece for piece in package.rows_of(Furniture)}
     for body in storey.things:
         piece = rows[body.mark]
         try:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,8 @@ NODES = 250
 """Places nearest to each end that it is joined to."""
 FAR_M = 4.0
 """How far beyond all bodies a way may run [m]."""
+LONG_M, MOST_PARTS = 0.3, 60
+"""Lines that are longer are parted, into so many at most [m]."""
 NOTHING: Floats = np.zeros((0, 2))
 
 
@@ -90,7 +93,26 @@ def _lines(sites: Floats, keeps_m: float) -> tuple[Floats, NDArray[np.intp], NDA
     joined, beside = joined[bounded], sites[made.ridge_points[bounded, 0]]
     one, other = made.vertices[joined[:, 0]], made.vertices[joined[:, 1]]
     keeps = _squared(beside.T, one.T, other.T) >= keeps_m**2
-    return made.vertices, joined[keeps, 0], joined[keeps, 1]
+    return _parted(made.vertices, joined[keeps, 0], joined[keeps, 1])
+
+
+def _parted(
+    nodes: Floats, first: NDArray[np.intp], second: NDArray[np.intp]
+) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
+    """Part long lines, as before a door, so that an end beside them is near a node of theirs."""
+    run = nodes[second] - nodes[first]
+    counts = np.minimum(1 + np.hypot(*run.T) // LONG_M, MOST_PARTS).astype(int)
+    parts = [nodes]
+    links = [np.stack([first, second], axis=1)[counts == 1]]
+    at = len(nodes)
+    for n in np.flatnonzero(counts > 1):
+        share = np.arange(1, counts[n])[:, None] / counts[n]
+        parts.append(nodes[first[n]] + share * run[n])
+        chain = [first[n], *range(at, at + counts[n] - 1), second[n]]
+        links.append(np.array(list(pairwise(chain))))
+        at += counts[n] - 1
+    joined = np.vstack(links)
+    return np.vstack(parts), joined[:, 0], joined[:, 1]
 
 
 def _sites(plan: Plan, ends: Floats, width_m: float) -> Floats:
@@ -127,10 +149,8 @@ def _narrow(plan: Plan, width_m: float) -> Iterator[Floats]:
 def _taut(keeps: _Keeping, line: Floats) -> Floats:
     """Leave out what bends a line without need: from each place go straight as far as it keeps."""
     at, kept = 0, [line[0]]
-    fine = np.vstack(
-        [_along(one, other, LEAST_APART_M)[:-1] for one, other in zip(line, line[1:], strict=False)]
-    )
-    fine = np.vstack([fine, line[-1:]])
+    pieces = [_along(one, other, LEAST_APART_M)[:-1] for one, other in pairwise(line)]
+    fine = np.vstack([*pieces, line[-1:]])
     while at < len(fine) - 1:
         further = fine[at + 1 :]
         clear = np.flatnonzero(keeps.line(np.repeat(fine[at : at + 1], len(further), 0), further))
