@@ -42,13 +42,12 @@ def held(package, check):
     return judge(package, read.targets[0])
 
 
-def drawn(package, check, field=None, nth=0):
-    """The finding of a check and its drawing, as a page has them."""
+def asked_of(package, check, nth=0):
+    """The package in the state of a figure, the figure, and what is asked of its drawing."""
     finding = held(package, check)
     measured = finding.worst_first[nth]
     state = measured.in_state.split(", ")[0]
     there = Situation(next(s for s in states_of(package) if s.state == state)).of(package)
-    found = decided(there, check, measured)
     is_number = finding.rule is not Rule.ALL and bool(measured.values)
     asked = Asked(
         title=f"{finding.title}, {measured.subject}",
@@ -58,7 +57,15 @@ def drawn(package, check, field=None, nth=0):
         state=finding.state,
         situation=state,
     )
-    return finding, draw_plan(pictured(there, found.storey), found, asked, field or Field())
+    return there, measured, asked
+
+
+def drawn(package, check, field=None, nth=0):
+    """The finding of a check and its drawing, as a page has them."""
+    there, measured, asked = asked_of(package, check, nth)
+    found = decided(there, check, measured)
+    drawing = draw_plan(pictured(there, found.storey), found, asked, field or Field())
+    return held(package, check), drawing
 
 
 FIELDS = [Field(width_mm=w, system=s) for w in (MIDDLE_MM, NARROW_MM) for s in System]

@@ -1,0 +1,44 @@
+"""What drawings cost: `python -m tests.benchmarks.drawings`. Processor time, and bytes as sent."""
+
+from __future__ import annotations
+
+import gzip
+import os
+import time
+
+import django
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
+django.setup()
+
+from criteria.checks.decided import DRAWN, decided  # noqa: E402
+from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field  # noqa: E402
+from criteria.drawing.plan_walked import draw_plan  # noqa: E402
+from criteria.walking.pictured import pictured  # noqa: E402
+from reviews.drawn.svg import as_svg  # noqa: E402
+from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
+
+
+def main() -> None:
+    """Print of each check drawn: to find its place, to draw both widths, to write them."""
+    print(f"{'check':20}{'find ms':>9}{'draw ms':>9}{'write ms':>9}{'bytes':>9}")
+    for check in DRAWN:
+        if check not in ASKED:
+            continue
+        there, measured, asked = asked_of(package_of(), check)
+        began = time.process_time()
+        found = decided(there, check, measured)
+        at_found = time.process_time()
+        shown = pictured(there, found.storey)
+        fields = [Field(width_mm=width) for width in (MIDDLE_MM, NARROW_MM)]
+        drawings = [draw_plan(shown, found, asked, field) for field in fields]
+        at_drawn = time.process_time()
+        written = "".join(as_svg(drawing, "plan") for drawing in drawings)
+        at_written = time.process_time()
+        times = (at_found - began, at_drawn - at_found, at_written - at_drawn)
+        columns = "".join(f"{1000 * each:9.1f}" for each in times)
+        print(f"{check:20}{columns}{len(gzip.compress(written.encode())):9}")
+
+
+if __name__ == "__main__":
+    main()

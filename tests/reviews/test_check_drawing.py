@@ -1,0 +1,137 @@
+"""The drawing on a check's page: what decided it, the others one click away, kept while it can."""
+
+import re
+
+import pytest
+from django.urls import reverse
+
+from reviews.models import Brief, Person, Row
+from reviews.pages import check_drawing
+from tests.factories import RevisionFactory, RowFactory, TargetLineFactory
+from tests.folding_cabin import SCHEDULES, STATES
+
+
+@pytest.fixture
+def client(cast):
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(states=STATES)
+    for ref, check, rule, value in (
+        ("T70", "way_to_bed", "at least", "700 mm"),
+        ("T71", "doors_open_fully", "all", "yes"),
+    ):
+        cells = {"id": ref, "check": check, "rule": rule, "value": value}
+        TargetLineFactory(brief=cast.studio.brief, cells=cells)
+    for schedule, rows in SCHEDULES.items():
+        for cells in rows:
+            RowFactory(package=cast.scheme.package, schedule=schedule, cells=cells)
+    return cast.client(cast.student)
+
+
+@pytest.fixture
+def shown(cast, client):
+    def text(key, **query):
+        address = reverse("show-check", args=[cast.scheme.pk, key])
+        return client.get(address, query).content.decode()
+
+    return text
+
+
+def titles(text):
+    return re.findall(r'<title id="drawn-wide-title">(.*?)</title>', text)
+
+
+def test_what_decided_is_drawn_and_the_others_are_one_click_away(shown):
+    text = shown("T70")
+    assert titles(text) == ["Plan, night: Way to each bed, U1"]
+    assert re.findall(r'href="(\?drawn=\d+#drawing)"', text) == [
+        "?drawn=0#drawing",
+        "?drawn=1#drawing",
+    ]
+    assert titles(shown("T70", drawn="1")) == ["Plan, night: Way to each bed, U4"]
+
+
+@pytest.mark.parametrize("odd", ["", "x", "-1", "2", "99999999999999999999", "0.5"])
+def test_an_odd_choice_draws_what_decided(shown, odd):
+    assert titles(shown("T70", drawn=odd)) == ["Plan, night: Way to each bed, U1"]
+
+
+def test_a_figure_of_several_states_is_drawn_in_each(shown):
+    """Day and night are alike to the front door, which meets the kitchen in both."""
+    assert titles(shown("T71")) == ["Plan, day: Doors open fully"]
+    assert titles(shown("T71", drawn="1")) == ["Plan, night: Doors open fully"]
+
+
+def test_it_is_laid_out_for_a_sheet_and_for_a_telephone_with_its_figures_as_a_table(shown):
+    text = shown("T70")
+    assert 'width="175mm"' in text
+    assert 'width="87mm"' in text
+    table = text[text.index("The same figures") :]
+    assert '<td class="num">533 mm</td><td class="num">533</td>' in table
+    assert '<td class="num">167 mm</td><td class="num">167 short</td>' in table
+
+
+def test_what_isnt_given_is_named_with_the_schedule_that_it_belongs_to(cast, shown):
+    text = shown("T70")
+    for says, slug in (("W2: place not given", "windows"), ("U8: it has no size", "furniture")):
+        address = reverse("show-schedule", args=[cast.scheme.pk, slug])
+        assert f'<li>{says} <a href="{address}">' in text
+
+
+def test_a_reader_of_feet_and_inches_is_drawn_in_them(cast, shown):
+    assert ">533</text>" in shown("T70")
+    Person.objects.filter(pk=cast.student.pk).update(units="us")
+    text = shown("T70")
+    assert ">1&#x27;-9&quot;</text>" in text
+    assert "1/4&quot; = 1&#x27;-0&quot;" in text
+
+
+def test_a_page_that_changed_nothing_draws_nothing(shown, monkeypatch):
+    first = shown("T70")
+
+    def never(*args):
+        raise AssertionError("drawn again")
+
+    monkeypatch.setattr(check_drawing, "draw_plan", never)
+    assert titles(shown("T70")) == titles(first)
+    with pytest.raises(AssertionError, match="drawn again"):
+        shown("T70", drawn="1")
+
+
+def test_it_follows_a_row_that_changed(shown):
+    assert ">533</text>" in shown("T70")
+    row = Row.objects.get(schedule="furniture_by_state", cells__mark="U2")
+    Row.objects.filter(pk=row.pk).update(cells=row.cells | {"x": "3500"})
+    assert ">533</text>" not in shown("T70")
+
+
+def test_rows_that_make_no_plan_say_what_one_wants(shown):
+    for row in Row.objects.filter(schedule="rooms"):
+        Row.objects.filter(pk=row.pk).update(cells=row.cells | {"width_m": "", "depth_m": ""})
+    text = shown("T70")
+    assert titles(text) == []
+    assert "No plan can be drawn yet" in text
+
+
+def test_a_check_that_isnt_drawn_says_nothing_of_drawings(shown):
+    text = shown("floor_area")
+    assert 'id="drawing"' not in text
+    assert "drawn.css" not in text
+
+
+def test_an_issued_check_is_drawn_of_the_rows_as_issued(cast, client):
+    revision = RevisionFactory(
+        scheme=cast.scheme,
+        issued_by=cast.student,
+        crit=cast.crit,
+        contents={
+            "statement": "",
+            "site": dict(cast.studio.brief.site),
+            "states": STATES,
+            "sheets": [],
+            "schedules": SCHEDULES,
+            "targets": cast.studio.brief.target_records(),
+        },
+    )
+    Row.objects.filter(schedule="furniture").delete()
+    text = client.get(reverse("show-issued-check", args=[revision.pk, "T70"])).content.decode()
+    assert titles(text) == ["Plan, night: Way to each bed, U1"]
+    assert reverse("show-issued-schedule", args=[revision.pk, "windows"]) in text
