@@ -14,7 +14,8 @@ NODES, VARIANTS = 3000, 40
 """How far is searched: bounded by nodes, never by the clock, so that a page says the same twice."""
 
 SEARCHED_WHOLE = 25
-"""Steps up to which so far is searched; of more, less by the cube of their number."""
+"""Steps up to which so far is searched; of more, less by the cube of their number. The least crew
+is searched for so far, each larger one by a root less: what is found is carried over."""
 
 
 @dataclass(frozen=True)
@@ -76,10 +77,10 @@ def set_up(
                 return CannotBeDone(f"step {step.mark} takes {count} × {tool} at once")
     best: Starts = []
     at_least = network.length
-    for crew in range(max(1, least_crew(network)), people + 1):
+    share = min(1.0, (SEARCHED_WHOLE / max(1, len(network.steps))) ** 3)
+    for more, crew in enumerate(range(max(1, least_crew(network)), people + 1), 1):
         resources = Resources.of(network, crew, have)
-        at_least = least_length(network, resources)
-        best, at_least = _shortest(network, resources, at_least, best)
+        best, at_least = _shortest(network, resources, share / more**0.5, best)
         if length_of(network, best) == network.length:
             break
     starts = {step.mark: start for step, start in zip(network.steps, best, strict=True)}
@@ -87,9 +88,9 @@ def set_up(
 
 
 def _shortest(
-    network: Network, resources: Resources, at_least: int, carried: Starts
+    network: Network, resources: Resources, share: float, carried: Starts
 ) -> tuple[Starts, int]:
-    share = min(1.0, (SEARCHED_WHOLE / max(1, len(network.steps))) ** 3)
+    at_least = least_length(network, resources)
     found = shortest_found(network, resources, at_least, int(VARIANTS * share))
     if carried and length_of(network, carried) <= length_of(network, found):
         found = carried

@@ -8,13 +8,16 @@ Science 38, 1992 (from memory); held to published least lengths and an integer p
 
 from __future__ import annotations
 
+from operator import add, le, sub
 from typing import NamedTuple
 
 from criteria.setting_up.network import Network
 from criteria.setting_up.serial import Resources, Starts, length_of
 
-MOST_SETS = 400
-"""Branches of one moment: with more, nothing is proved."""
+MOST_SETS, MOST_TRIED = 400, 2000
+"""Branches of one moment, and how many are tried for them: with more, nothing is proved."""
+A_NODE = 60
+"""So many that are tried take about as long as a node."""
 
 
 class _Node(NamedTuple):
@@ -106,26 +109,36 @@ class Search:
         return any(sum(need[n][r] for n in running) > h for r, h in enumerate(self.resources.have))
 
     def _smallest_sets(self, running: list[int]) -> list[frozenset[int]]:
-        """Sets whose delay ends the shortage, none holding another: all but a largest that fits."""
-        need, found = self.resources.need, list[frozenset[int]]()
-        everything = frozenset(running)
+        """Sets whose delay ends the shortage, none holding another: all but a largest that fits.
 
-        def keep(k: int, kept: tuple[int, ...], left: tuple[int, ...]) -> None:
-            if len(found) == MOST_SETS:
+        A step that would fit waits only where those still to come may take what it needs.
+        """
+        found, need = list[frozenset[int]](), self.resources.need
+        coming = [tuple(0 for _ in self.resources.have)]
+        for n in reversed(running):
+            coming.append(tuple(map(add, coming[-1], need[n])))
+        coming.reverse()
+        tried = 0
+
+        def keep(k: int, late: tuple[int, ...], left: tuple[int, ...]) -> None:
+            nonlocal tried
+            tried += 1
+            if len(found) == MOST_SETS or tried > MOST_TRIED:
                 self.is_whole = False
                 return
+            least = tuple(map(sub, left, coming[k]))
+            if any(_fits(need[n], least) for n in late):
+                return
             if k == len(running):
-                late = everything.difference(kept)
-                if not any(_fits(need[n], left) for n in late):
-                    found.append(late)
+                found.append(frozenset(late))
                 return
             n = running[k]
             if _fits(need[n], left):
-                rest = tuple(each - taken for each, taken in zip(left, need[n], strict=True))
-                keep(k + 1, (*kept, n), rest)
-            keep(k + 1, kept, left)
+                keep(k + 1, late, tuple(map(sub, left, need[n])))
+            keep(k + 1, (*late, n), left)
 
         keep(0, (), self.resources.have)
+        self.nodes = max(0, self.nodes - tried // A_NODE)
         return found
 
     def _bound(self, moment: int, starts: dict[int, int]) -> int:
@@ -177,4 +190,4 @@ class Search:
 
 
 def _fits(need: tuple[int, ...], left: tuple[int, ...]) -> bool:
-    return all(n <= each for n, each in zip(need, left, strict=True))
+    return all(map(le, need, left))

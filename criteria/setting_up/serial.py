@@ -15,6 +15,9 @@ from dataclasses import dataclass
 
 from criteria.setting_up.network import Network
 
+FEW = 3
+"""So many of the rules' sequences are justified where there are too many steps to vary them."""
+
 Starts = list[int]
 """The minute at which each step starts, in the order of the network's steps."""
 
@@ -51,9 +54,13 @@ class _Profile:
     def earliest(self, ready: int, minutes: int, need: tuple[int, ...]) -> int:
         """The first minute from `ready` on at which so much is free for so long."""
         start, k = ready, max(0, bisect_left(self.at, ready + 1) - 1)
-        while k < len(self.at) and self.at[k] < start + minutes:
-            if any(n > f for n, f in zip(need, self.free[k], strict=True)):
-                start = self.at[k + 1]
+        at, free = self.at, self.free
+        wanted = [(r, n) for r, n in enumerate(need) if n]
+        while k < len(at) and at[k] < start + minutes:
+            for r, n in wanted:
+                if free[k][r] < n:
+                    start = at[k + 1]
+                    break
             k += 1
         return start
 
@@ -140,9 +147,15 @@ def _all_following(network: Network, n: int) -> set[int]:
 def shortest_found(network: Network, resources: Resources, least: int, variants: int) -> Starts:
     """The shortest of the five rules' sequences and of so many seeded variants, each justified.
 
-    Ends as soon as one is as short as `least`, below which none is.
+    Where there are no variants, only the shortest are justified. Ends as soon as one is as short as
+    `least`, below which none is.
     """
     draw, back, given = random.Random(1), network.reversed(), rules(network)
+    if not variants:
+        made = [build(network, resources, priority) for priority in given]
+        made.sort(key=lambda starts: length_of(network, starts))
+        shifted = [justified(network, back, resources, starts) for starts in made[:FEW]]
+        return min(shifted, key=lambda starts: length_of(network, starts))
     best: Starts = []
     for k in range(len(given) + variants):
         priority = given[k % len(given)]

@@ -1,13 +1,17 @@
 """The least time of a set-up: published least lengths, by hand, beside an integer program."""
 
+import itertools
 import random
 
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+from criteria.setting_up.bounds import least_length
 from criteria.setting_up.crew import CannotBeDone, person_minutes, set_up
 from criteria.setting_up.network import Network, Step
+from criteria.setting_up.search import Search
+from criteria.setting_up.serial import Resources
 
 
 def network(rows):
@@ -73,13 +77,62 @@ def test_a_tool_that_is_short_is_told():
 def test_nothing_is_proved_where_not_all_was_looked_at(monkeypatch):
     rows = drawn(3, 12)
     whole = set_up(network(rows), 4)
-    for name, least in (("search.MOST_SETS", 1), ("crew.NODES", 0)):
+    for name, least in (("search.MOST_SETS", 1), ("search.MOST_TRIED", 2), ("crew.NODES", 0)):
         with monkeypatch.context() as less:
             less.setattr(f"criteria.setting_up.{name}", least)
             less.setattr("criteria.setting_up.crew.VARIANTS", 0)
             found = set_up(network(rows), 4)
         assert is_possible(rows, found, 4)
         assert found.at_least <= whole.minutes <= found.minutes
+
+
+def every_late_set(need, have):
+    """The smallest sets to delay, by trying all of them."""
+    steps = range(len(need))
+    sets = [s for k in range(len(need) + 1) for s in itertools.combinations(steps, k)]
+    enough = [
+        set(late)
+        for late in sets
+        if all(sum(need[n][r] for n in steps if n not in late) <= h for r, h in enumerate(have))
+    ]
+    return [late for late in enough if not any(other < late for other in enough)]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_smallest_sets_to_delay_are_those_of_trying_all(seed):
+    rng = random.Random(seed)
+    need = tuple((rng.randint(1, 4), rng.randint(0, 2)) for _ in range(8))
+    have = (rng.randint(4, 9), rng.randint(2, 4))
+    search = Search(network(drawn(seed, 8)), Resources(need, have), [0] * 8, 100)
+    found = search._smallest_sets(list(range(8)))
+    assert sorted(map(sorted, found)) == sorted(map(sorted, every_late_set(need, have)))
+
+
+def bound_by_hand(steps, have):
+    """The same bound, head by head and tail by tail."""
+    heads, tails = steps.heads(), steps.tails()
+    behind = [tail - step.minutes for tail, step in zip(tails, steps.steps, strict=True)]
+    best = steps.length
+    for head, tail in itertools.product(heads, behind):
+        within = [s for k, s in enumerate(steps.steps) if heads[k] >= head and behind[k] >= tail]
+        if within:
+            work = sum(s.minutes * s.people for s in within)
+            alone = sum(s.minutes for s in within if 2 * s.people > have)
+            best = max(best, head + tail + max(-(-work // have), alone))
+    return best
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_what_no_plan_beats_is_that_of_every_head_and_tail(seed):
+    steps = network(drawn(seed, 15))
+    for people in (4, 5, 7):
+        assert least_length(steps, Resources.of(steps, people, {})) == bound_by_hand(steps, people)
+
+
+def test_nothing_takes_no_time():
+    assert least_length(network([]), Resources((), (3,))) == 0
+    found = set_up(network([]), 3)
+    assert (found.minutes, found.is_proved, found.most_at_once) == (0, True, 0)
 
 
 def test_work_and_hands():
