@@ -26,6 +26,7 @@ from criteria.checks.precedents import PRECEDENTS
 from criteria.checks.reach import REACH
 from criteria.checks.rooms import HEIGHTS, ROOM_CHECKS, TURNING
 from criteria.checks.setting_up import SETTING_UP_CHECKS
+from criteria.checks.sight import BEDS_OUT_OF_SIGHT
 from criteria.checks.slings import SLING_CHECKS
 from criteria.checks.space import SPACE_CHECKS
 from criteria.checks.standing import STANDING_CHECKS
@@ -77,6 +78,7 @@ CATALOGUE: tuple[Check, ...] = (
     *WALKED_CHECKS,
     WAY_STEP_FREE,
     WAY_TO_USE,
+    BEDS_OUT_OF_SIGHT,
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,

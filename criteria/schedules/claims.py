@@ -20,12 +20,13 @@ _CHECKS = """
     ramp_handrails step_free_beds turning_circle reach loft_stair ways_out
     exits_by_count furthest_bunk second_exit_threshold escape_window smoke_alarms
     co_alarm guard_height door_swings way_to_bed way_to_toilet second_way_out
-    walked_out circle_reached way_step_free way_to_use doors_open_fully room_before
-    escape_at_night piece_envelope piece_mass lifts hand_carry road_height road_width
-    payload hitch_share container_fit nesting_clearance furniture_packs order_numbers
-    sling_tension lifting_eyes axle_group gross_on_plate static_stability setup_time
-    pack_time least_crew person_hours heaviest_set_up_lift open_to_rain order_possible
-    steps_stand bearing_ratio leg_travel overturning sliding centre_in_feet leg_load
+    walked_out circle_reached way_step_free way_to_use beds_out_of_sight
+    doors_open_fully room_before escape_at_night piece_envelope piece_mass lifts
+    hand_carry road_height road_width payload hitch_share container_fit
+    nesting_clearance furniture_packs order_numbers sling_tension lifting_eyes
+    axle_group gross_on_plate static_stability setup_time pack_time least_crew
+    person_hours heaviest_set_up_lift open_to_rain order_possible steps_stand
+    bearing_ratio leg_travel overturning sliding centre_in_feet leg_load
     floor_under_water snow_on_legs held_down stowage_per_guest change_of_use
     change_people change_lift furniture_heights floor_finishes cleanable wet_friction
     flame_spread wet_room_fall precedents plan_marks

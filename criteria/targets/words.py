@@ -44,6 +44,7 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"ramp length", "ramp_length"),
     (r"step-free doors", "step_free_doors"),
     (r"step-free way", "way_step_free"),
+    (r"beds .*out of .*sight", "beds_out_of_sight"),
     (r"way to (?:what is used|(?:each |every |the )?(?:seat|worktop)s?)", "way_to_use"),
     (r"way to (?:each |every |the )?bed", "way_to_bed"),
     (r"way .*to the toilet", "way_to_toilet"),

@@ -84,7 +84,7 @@ def _about(storey: Storey, body: Body, within_m: float) -> tuple[list[Body], lis
         for thing in storey.things
         if thing.mark != body.mark
         and math.dist(thing.middle, body.middle) < own + _reach_m(thing)
-        and not _covers(thing, body.middle)
+        and not covers(thing, body.middle)
     ]
     return list(solid[: len(solid) - len(storey.things)]), things
 
@@ -155,7 +155,8 @@ def _back(side: Front, by_m: float) -> Front:
     return Front((x + across, y + up), (to_x + across, to_y + up))
 
 
-def _covers(body: Body, point: Point) -> bool:
+def covers(body: Body, point: Point) -> bool:
+    """Tell whether a point lies in a body; its rim is outside."""
     if body.radius_m:
         return math.dist(body.corners[0], point) < body.radius_m
     pairs = zip(body.corners, (*body.corners[1:], body.corners[0]), strict=True)

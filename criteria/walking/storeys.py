@@ -360,8 +360,19 @@ def circle_reached(
 @kept(())
 def distances(storey: Storey, body: Body) -> tuple[tuple[str, float], ...]:
     """Return how far each wall and thing is from a body, by its mark [m]; its own left out."""
-    others = [each for each in plan(storey, frozenset()).bodies if each.mark != body.mark]
+    return _apart(storey, body, {body.mark})
+
+
+@kept(())
+def crossed(storey: Storey, one: Body, other: Body) -> tuple[str, ...]:
+    """Return marks of what stands between the middles of two things, walls and shut doors too."""
+    line = wall(one.middle, other.middle)
+    return tuple(mark for mark, m in _apart(storey, line, {one.mark, other.mark}) if not m)
+
+
+def _apart(storey: Storey, body: Body, without: set[str]) -> tuple[tuple[str, float], ...]:
+    others = [each for each in plan(storey, frozenset()).bodies if each.mark not in without]
     gaps = Plan([body, *others]).gaps
     own = gaps.first == 0
     away = zip(gaps.second[own].tolist(), gaps.width_m[own].tolist(), strict=True)
-    return tuple((others[other - 1].mark, width_m) for other, width_m in away)
+    return tuple((others[at - 1].mark, width_m) for at, width_m in away)
