@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import partial
 
 from criteria.checks.check import Check
@@ -12,12 +13,17 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.measures import condensation as damp
 from criteria.measures.envelope import SURFACES_M2K_W, layer_resistance
 from criteria.package import Package
+from criteria.schedules.air import Vent
 from criteria.schedules.envelope import PARTS, Layer
 from criteria.schedules.openings import Window
+from criteria.schedules.states import LIVED_KINDS, NIGHT
 from criteria.sources import BETWEEN_LAYERS, PRACTICE, SURFACE_FACTOR
 from criteria.typed.cells import lacking, require_some
 from criteria.units import (
+    AIR_FLOW,
     DAYS,
+    FT3,
+    LB,
     LENGTH,
     MASS_ON_AREA,
     ONE,
@@ -28,13 +34,27 @@ from criteria.units import (
     TEMPERATURE,
     U_VALUE,
     Scale,
+    Unit,
 )
 
 FACTOR = Scale(ONE, ONE, 3, 3)
 """Temperature factors are written to the third place, as the trade does."""
 ZERO_C_K = 273.15
 INSIDE_HUMIDITY, OUTSIDE_HUMIDITY = 0.5, 0.8
-"""Taken of the air [1]. ISO 13788 and common practice, from memory; people breathing raise it."""
+"""Taken of the air [1]. ISO 13788 and common practice, from memory."""
+VAPOUR = Scale(
+    Unit("g/m³", "vapour in air", Fraction(1, 1000)),
+    Unit("gr/ft³", "vapour in air", LB.factor / 7000 / FT3.factor),
+    1,
+    2,
+)
+GIVEN = Scale(
+    Unit("g/h", "water given off", Fraction(1, 3_600_000)),
+    Unit("lb/h", "water given off", LB.factor / 3600),
+    0,
+    3,
+)
+"""Both are shown in working and never read."""
 WINTER_S = 30 * 86_400.0
 """So long the design cold is taken to last [s]. Common practice: long for a snap, steady."""
 
@@ -92,47 +112,90 @@ def _window(row: Window) -> Face:
     return Face(row.mark, resistance, glass, glass, 1.0, (Step("1 ÷ {} = {}", figures),))
 
 
+@dataclass(frozen=True)
+class Air:
+    """Air of a building in the design cold.
+
+    inside, outside   temperatures [°C]
+    humidity          inside [1]
+    """
+
+    inside: float
+    outside: float
+    humidity: float
+    steps: tuple[Step, ...]
+    notes: tuple[Step, ...]
+
+
+def _air(package: Package) -> Air:
+    """Return the air that people in it make of what vents bring; as aired rooms where none is."""
+    inside, outside = _weather(package)
+    vents = package.rows_of(Vent)
+    if not vents:
+        assumed = Step("assumed {}: no air is given", (Amount(INSIDE_HUMIDITY, SHARE_PERCENT),))
+        return Air(inside, outside, INSIDE_HUMIDITY, (), (assumed,))
+    flow = sum(gathered(vents, lambda vent: vent.n * vent.flow_m3_s))
+    is_day = package.state is not None and package.state.kind != NIGHT
+    people = package.people if is_day else package.sleepers
+    each = damp.AWAKE_KG_S if is_day else damp.ASLEEP_KG_S
+    if not flow:
+        raise lacking("fresh air, without which it never settles (vent schedule)")
+    given = damp.given_kg_m3(people, each, flow)
+    comes = damp.vapour_kg_m3(outside, OUTSIDE_HUMIDITY)
+    humidity = min(1.0, (comes + given) / damp.vapour_kg_m3(inside, 1.0))
+    amounts = (people, Amount(each, GIVEN), Amount(flow, AIR_FLOW), Amount(given, VAPOUR))
+    share, held = Amount(humidity, SHARE_PERCENT), Amount(comes, VAPOUR)
+    wet = (held, Amount(given, VAPOUR), _celsius(inside), share)
+    asleep = "awake" if is_day else "asleep"
+    steps = (
+        Step(f"{asleep}: {{}} × {{}} ÷ {{}} = {{}}", amounts),
+        Step("{} from outside + {}, at {}: {}", wet),
+    )
+    notes = (Step(f"{{}} {asleep} with {{}}: {{}} inside", (people, amounts[2], share)),)
+    return Air(inside, outside, humidity, steps, notes)
+
+
 def _mould(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    weather = _weather(package)
+    air = _air(package)
     faces: list[tuple[str, Callable[[], Face]]] = [
         *((part, partial(_part, package, part)) for part in PARTS),
         *((row.mark, partial(_window, row)) for row in package.rows_of(Window)),
     ]
     found = []
     for name, face in faces:
-        figures = measured(lambda face=face: _surface(face(), weather))  # type: ignore[misc]
+        figures = measured(lambda face=face: _surface(face(), air))  # type: ignore[misc]
         found += [replace(figure, subject=name) for figure in figures]
     return found
 
 
-def _surface(face: Face, weather: tuple[float, float]) -> list[Measured]:
-    inside, outside = weather
-    need = damp.least_factor(inside, outside, INSIDE_HUMIDITY, face.at_surface)
+def _surface(face: Face, air: Air) -> list[Measured]:
+    inside, outside = air.inside, air.outside
+    need = damp.least_factor(inside, outside, air.humidity, face.at_surface)
     if need <= 0:  # outside is warmer than what the surface must be
         return []
     has = damp.temperature_factor(face.resistance, face.inside, face.at)
     value = has / need
     behind = (Amount(face.resistance, RESISTANCE), Amount(face.inside, RESISTANCE))
     at = Amount(face.at, RESISTANCE)
-    wanted, stands = damp.surface_c(need, *weather), damp.surface_c(has, *weather)
+    wanted, stands = (damp.surface_c(f, inside, outside) for f in (need, has))
     factor, least = Amount(has, FACTOR), Amount(need, FACTOR)
     apart = Amount(inside - outside, TEMPERATURE_DIFFERENCE)
     above = Amount(wanted - outside, TEMPERATURE_DIFFERENCE)
     needed = (_celsius(wanted), above, apart, least)
     steps = (
         *face.steps,
+        *air.steps,
         Step("1 − {} ÷ ({} − {} + {}) = {}", (at, *behind, at, factor)),
         Step("needed: {} at the surface, {} of the {} that are between: {}", needed),
         Step("{} ÷ {} = {}", (factor, least, Amount(value, RATIO))),
     )
     words = "{} at the surface with {} outside, {} and {} inside; {} needs {}"
     why = "mould" if face.at_surface < 1 else "water that runs"
-    humid = Amount(INSIDE_HUMIDITY, SHARE_PERCENT)
+    humid = Amount(air.humidity, SHARE_PERCENT)
     kept = Step("to stay free of {} it", (why,))
     figures = (_celsius(stands), _celsius(outside), _celsius(inside), humid, kept)
-    return [
-        Measured(values=(value,), steps=steps, notes=(Step(words, (*figures, _celsius(wanted))),))
-    ]
+    says = Step(words, (*figures, _celsius(wanted)))
+    return [Measured(values=(value,), steps=steps, notes=(says, *air.notes))]
 
 
 def _wetting(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -198,17 +261,21 @@ DAMP_CHECKS = (
         title="Inside surface, temperature factor / needed",
         topic="Heat",
         scales=(RATIO,),
+        kinds=LIVED_KINDS,
+        by_people=True,
         measure=_mould,
-        schedules=("envelope", "windows", "site"),
+        schedules=("envelope", "windows", "vents", "site"),
         formula="r = f ÷ f_min,  f = 1 − R_s ÷ (R − R_si + R_s),  f_min = (θ_s − θ_e) ÷ (θ_i − "
         "θ_e)",
         meaning="R of the part, R_si the inside surface's in it, R_s 0.25 m²K/W in corners and "
         "behind furniture, 0.13 of glass; θ_i, θ_e design temperatures [°C]; θ_s the temperature "
-        "at which air of 50 % inside stands at 80 % at a surface, at 100 % on glass",
+        "at which the air inside stands at 80 % at a surface, at 100 % on glass; it holds what air "
+        "of 80 % brings from outside, and n · G ÷ q of n people with q fresh air, G 40 g/h asleep, "
+        "50 awake",
         citations=(SURFACE_FACTOR, PRACTICE),
-        limits="The mean of a part: corners, steel and fixings are colder. 50 % is an aired "
-        "room's; asleep each person gives some 40 g an hour (from memory), and little air makes it "
-        "more.",
+        limits="The mean of a part: corners, steel and fixings are colder. Breath and skin alone "
+        "(from memory), settled: cooking, wet clothes and a gas flame add to it. Where no vent is "
+        "typed 50 % is assumed, an aired room's. Without states it is night.",
         question="{name}: {value} of the temperature factor that it needs, against {target}. Where "
         "does it run when everybody breathes?",
         caution=_CAUTION,

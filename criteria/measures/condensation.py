@@ -44,6 +44,34 @@ def saturation_pa(celsius: float) -> float:
     return 610.5 * math.exp(a * celsius / (b + celsius))
 
 
+VAPOUR_J_KG_K = 461.5
+"""Gas constant of water vapour (from memory)."""
+ZERO_C_K = 273.15
+AWAKE_KG_S, ASLEEP_KG_S = 0.050 / 3600, 0.040 / 3600
+"""Water that a person gives off to the air, 50 and 40 g an hour (from memory)."""
+
+
+def vapour_kg_m3(celsius: float, humidity: float) -> float:
+    """Return how much water air holds [kg/m³]: φ · p_sat ÷ (461.5 · T).
+
+    >>> round(1000 * vapour_kg_m3(20, 0.5), 2)
+    8.64
+    """
+    held = require_fraction("humidity", humidity) * saturation_pa(celsius)
+    return held / (VAPOUR_J_KG_K * (celsius + ZERO_C_K))
+
+
+def given_kg_m3(people: int, each_kg_s: float, air_m3_s: float) -> float:
+    """Return by how much people wet the air that is brought to them [kg/m³]: n · G ÷ q.
+
+    Settled, well mixed. ISO 13788:2012, Annex A has v_i = v_e + G ÷ q (from memory).
+
+    >>> round(1000 * given_kg_m3(4, ASLEEP_KG_S, 0.016), 1)  # four asleep with 16 L/s
+    2.8
+    """
+    return people * each_kg_s / require_positive("air", air_m3_s, "m³/s")
+
+
 def dew_point_c(vapour_pa: float) -> float:
     """Return the temperature at which air with so much vapour is saturated [°C].
 

@@ -44,6 +44,81 @@ def test_bare_steel_stands_under_freezing_in_design_cold(package, hold):
     assert found.write_notes()[0].startswith("-5.9 °C at the surface with -18.0 °C outside")
 
 
+def vents(*litres_s):
+    return [{"mark": f"V{n}", "room": "R1", "n": "2", "l_s_each": each}
+            for n, each in enumerate(litres_s, 1)]  # fmt: skip
+
+
+ROOMS = {"mark": "R1", "room": "Day", "use": "day"}
+FOUR = SITE | {"people": "4"}
+
+
+def wall_of(package, hold, site=FOUR, **more):
+    made = package(envelope=STEEL, rooms=ROOMS, site=site, **more)
+    return of(hold(made, "surface_mould", "1"), "wall")
+
+
+def test_four_asleep_make_the_air_as_wet_as_their_air_lets_them(package, hold):
+    # 4 × 40 g/h ÷ 57.6 m³/h = 2.778 g/m³; air of 80 % at −5 °C: 320.9 Pa, 2.593 g/m³; 5.371 of the
+    # 17.27 that air of 20 °C holds is 31.1 %, 726.7 Pa; over 0.8 908.4 Pa, saturated at 5.588 °C:
+    # 10.588 ÷ 25 = 0.42353 (ISO 13788's formulas by hand)
+    wall = wall_of(package, hold, vents=vents("5", "3"))
+    assert wall.values[0] == pytest.approx(0.3552253 / 0.42353, rel=2e-4)
+    lines = [step.write() for step in wall.steps]
+    assert "asleep: 4 × 40 g/h ÷ 16.0 L/s = 2.8 g/m³" in lines
+    assert "2.6 g/m³ from outside + 2.8 g/m³, at 20.0 °C: 31.1 %" in lines
+    assert "4 asleep with 16.0 L/s: 31.1 % inside" in [note.write() for note in wall.notes]
+
+
+def test_where_no_air_is_given_half_is_assumed_and_said(package, hold):
+    notes = [note.write() for note in wall_of(package, hold).notes]
+    assert notes[-1] == "assumed 50.0 %: no air is given"
+
+
+def test_little_air_wets_it_up_to_saturation_and_none_is_no_data(package, hold):
+    full = wall_of(package, hold, vents=vents("0.1"))
+    assert "4 asleep with 0.2 L/s: 100.0 % inside" in [note.write() for note in full.notes]
+    dry, wet = (wall_of(package, hold, vents=vents(q)).values[0] for q in ("20", "4"))
+    assert full.values[0] < wet < dry
+    none = hold(
+        package(envelope=STEEL, rooms=ROOMS, site=FOUR, vents=vents("0")), "surface_mould", "1"
+    )
+    assert none.state is State.NO_DATA
+    assert "fresh air, without which it never settles (vent schedule)" in none.missing
+
+
+@pytest.mark.parametrize(
+    ("site", "tables", "lacks"),
+    [
+        (SITE, {}, "People in the brief (site sheet)"),
+        (FOUR, {"vents": [vents("5")[0] | {"n": ""}]}, "V1, No. (vent and fan schedule)"),
+    ],
+)
+def test_people_or_air_that_is_not_known_is_no_data(package, hold, site, tables, lacks):
+    tables = {"vents": vents("5")} | tables
+    made = package(envelope=STEEL, rooms=ROOMS, site=site, **tables)
+    assert lacks in hold(made, "surface_mould", "1").missing
+
+
+def test_each_state_and_case_has_air_of_its_own(package, hold):
+    # by hand: awake 50 g/h: 4 × 50 ÷ 57.6 = 3.47 g/m³; nine of a weekend 9 × 40 ÷ 57.6 = 6.25
+    states = [{"state": "day", "kind": "day"}, {"state": "night", "kind": "night"}]
+    cases = [{"case": "all", "people": "4"}, {"case": "weekend", "people": "9"}]
+    made = package(
+        envelope=[STEEL[0] | {"part": p} for p in ("wall", "roof", "floor")], rooms=ROOMS,
+        site=FOUR, vents=vents("5", "3"), states=states, cases=cases,
+    )  # fmt: skip
+    found = hold(made, "surface_mould", "1")
+    said = {
+        (m.in_state, m.in_case): [s.write() for s in m.steps if "÷ 16.0 L/s" in s.write()]
+        for m in found.worst_first
+        if m.subject == "wall"
+    }
+    assert said["day", "all"] == ["awake: 4 × 50 g/h ÷ 16.0 L/s = 3.5 g/m³"]
+    assert said["night", "weekend"] == ["asleep: 9 × 40 g/h ÷ 16.0 L/s = 6.3 g/m³"]
+    assert (found.worst_first[0].in_state, found.worst_first[0].in_case) == ("day", "weekend")
+
+
 def test_glass_is_held_to_water_that_runs(package, hold, window):
     # by hand: f = 1 − 0.13 × 2.8 = 0.636; saturated at 9.269 °C: 14.269 ÷ 25 = 0.57076
     rooms = {"mark": "R1", "room": "Day", "use": "day"}
