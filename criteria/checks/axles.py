@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from criteria.checks.check import Check
+from criteria.checks.moving import holder
 from criteria.checks.reading import gathered, measured
 from criteria.checks.transport import carried, moments
 from criteria.findings import SAME, Amount, Measured, Rule, Step
@@ -154,9 +155,8 @@ def _stability(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _on_deck(piece: Piece, package: Package) -> Piece:
     """The piece whose height says how high a piece lies: what it stands in, unless it says so."""
-    by_mark = {each.mark: each for each in package.pieces}
     while piece.packs_into and not piece.is_of_state("at_z_m"):
-        piece = by_mark[piece.packs_into]
+        piece = holder(package, piece)
     return piece
 
 

@@ -42,13 +42,20 @@ def packed_in(package: Package, piece: Piece) -> tuple[Piece, ...]:
     return tuple(inner for inner in package.pieces if inner.packs_into == piece.mark)
 
 
+def holder(package: Package, piece: Piece) -> Piece:
+    """Return the piece that one travels in. Raises Lacking where that isn't there."""
+    for outer in package.pieces:
+        if outer.mark == piece.packs_into:
+            return outer
+    raise lacking(f"{piece.mark}, Packs into (piece schedule): a piece that is there")
+
+
 def lifted(package: Package) -> tuple[Piece, ...]:
     """Return the pieces that travel in no other: each is one lift, with all that is in it."""
-    by_mark = {piece.mark: piece for piece in package.pieces}
     for piece in package.pieces:
         passed, outer = {piece.mark}, piece
         while outer.packs_into:
-            outer = by_mark[outer.packs_into]
+            outer = holder(package, outer)
             if outer.mark in passed:
                 where = f"{piece.mark}, Packs into (piece schedule): a piece that isn't inside it"
                 raise lacking(where)

@@ -1,7 +1,7 @@
 """On the road, in a container, one piece inside another, and in what order."""
 
 from criteria.checks.check import Check
-from criteria.checks.moving import in_all, lift_mass, lifted
+from criteria.checks.moving import holder, in_all, lift_mass, lifted
 from criteria.checks.reading import all_that_hold, gathered, of_each
 from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.measures.moving import centre_of_mass, fits_in_any_order, tongue_load
@@ -121,10 +121,8 @@ def _container(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _nesting(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    by_mark = {piece.mark: piece for piece in package.pieces}
-
     def figure(piece: Piece) -> Measured:
-        outer = by_mark[piece.packs_into or ""]
+        outer = holder(package, piece)
         pairs = zip(sorted(piece.sizes_m), sorted(outer.inside_m), strict=True)
         value = min((room - size) / 2 for size, room in pairs)
         figures = (outer.mark, piece.mark, Amount(value, LENGTH))

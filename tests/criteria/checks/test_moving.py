@@ -122,3 +122,13 @@ def test_what_is_carried_by_hand_is_carried_by_itself(package, hold):
 def test_no_limit_of_size_is_asked_for(package, hold):
     found = hold(package(pieces=PIECES), "piece_envelope", "yes")
     assert "Longest piece (site sheet)" in found.missing
+
+
+@pytest.mark.parametrize("check", ["piece_mass", "nesting_clearance"])
+def test_a_piece_in_one_that_is_not_there_then_is_no_data_and_no_crash(package, hold, check):
+    inner = PIECES[1] | {"packs_into": "M1", "n": "1"}
+    gone = {"mark": "M1", "state": "road", "absent": "yes"}
+    states = {"state": "road", "kind": "road"}
+    there = package(pieces=[PIECES[0], inner], pieces_by_state=gone, states=states)
+    missing = hold(there, check, "1").missing
+    assert missing == ("M2, Packs into (piece schedule): a piece that is there",)
