@@ -3,12 +3,14 @@
 The comparison with a limit is written here and nowhere else.
 """
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 from criteria.sources import Citation
-from criteria.units import Scale, System, rounded
+from criteria.units import Scale, System
 
 SAME = 1e-9
 """Two figures nearer than this are one figure: 0.76 / 9.12 is 1 / 12. Relative [1]."""
@@ -16,6 +18,9 @@ SAME = 1e-9
 ON_THE_LINE = 0.005
 """Within this of the target a value is on the line: it counts as meeting. Relative [1]."""
 
+
+FINER = 4
+"""How many steps finer a figure is written, at most, to be told from the limit it misses."""
 
 NOT_ALL = "not: "
 """How the names of those that don't hold begin, where a target asks it of all."""
@@ -205,15 +210,13 @@ class Part:
         is_upper = self.not_over - self.value < self.value - self.target
         return self.not_over if is_upper else self.target
 
-    def places(self, system: System) -> int:
-        """Return the decimals that tell the value from a limit it misses: its scale's, or more."""
-        least = self.scale.decimals(system)
+    def finer(self, system: System) -> int:
+        """Return how much finer than usual it is written, to be told from a limit it misses."""
         if self.value is None or self.limit is None or not self.state.is_missed:
-            return least
-        unit = self.scale.unit(system)
-        value, limit = unit.from_si(self.value), unit.from_si(self.limit)
-        more = range(least, least + 4)
-        return next((n for n in more if rounded(value, n) != rounded(limit, n)), least)
+            return 0
+        write, value, limit = self.scale.write, self.value, self.limit
+        more = range(FINER)
+        return next((n for n in more if write(value, system, n) != write(limit, system, n)), 0)
 
     @property
     def is_by_upper(self) -> bool:
@@ -358,29 +361,34 @@ class Finding:
         margin = self.parts[0].margin
         if margin is None or len(self.parts) > 1 or self.rule is Rule.ALL:
             return ""
-        unit = self.scale.unit(system)
-        plain = abs(margin) / float(unit.factor)  # a difference: a temperature's zero drops out
-        places = self.parts[0].places(system)
+        none, far = (partial(self.scale.difference, si, system) for si in (0.0, abs(margin)))
+        more = self.parts[0].finer(system)
         if self.state.is_missed:  # short by 0.0 says nothing
-            more = range(places, places + 4)
-            places = next((n for n in more if rounded(plain, n).strip("0.")), places)
-        number = rounded(plain, places)
+            more = next((n for n in range(more, more + FINER) if far(n) != none(n)), more)
         # a difference of percentages is in points: 12 % is 2 points, not 2 %, over 10 %
-        words = f"{number} {'points' if unit.symbol == '%' else unit.symbol}".strip()
+        words = re.sub("%$", "points", far(more))
         if self.state.is_missed:
             return f"{self.state.word.lower()} by {words}"
-        if not number.strip("0."):
+        if far(more) == none(more):
             return ""
         return f"{words} in hand" if margin > 0 else f"{words} past it"
 
 
 def _joined(parts: Sequence[Part], values: Sequence[float | None], system: System) -> str:
-    if any(value is None for value in values):
+    pairs = [(p, v) for p, v in zip(parts, values, strict=True) if v is not None]
+    if len(pairs) < len(values):
         return ""
-    written = [
-        rounded(p.scale.unit(system).from_si(v), p.places(system))
-        for p, v in zip(parts, values, strict=True)
-        if v is not None
-    ]
-    unit = parts[0].scale.unit(system).symbol
-    return f"{' / '.join(written)} {unit}".strip()
+    return side_by_side([(part.scale, value, part.finer(system)) for part, value in pairs], system)
+
+
+def side_by_side(figures: Sequence[tuple[Scale, float, int]], system: System) -> str:
+    """Write figures beside one another, their unit once: 12 / 30 kg; "" of none.
+
+    figures   scale, SI value, and how much finer than usual it is written
+    """
+    if not figures:
+        return ""
+    if len(figures) == 1 or figures[0][0].is_drawn(system):
+        return " / ".join(scale.write(si, system, more) for scale, si, more in figures)
+    numbers = [scale.number(si, system, more) for scale, si, more in figures]
+    return f"{' / '.join(numbers)} {figures[0][0].unit(system).symbol}".strip()

@@ -184,12 +184,17 @@ UNITS: tuple[Unit, ...] = tuple(value for value in globals().values() if isinsta
 
 @dataclass(frozen=True)
 class Scale:
-    """How one kind of figure is shown: a unit and decimal places in either system."""
+    """How one kind of figure is shown: a unit and decimal places in either system.
+
+    inch_parts   parts of an inch to which a length is drawn in feet and inches where it stands
+                 with its unit; 0 where it stays a number of its unit
+    """
 
     metric: Unit
     us: Unit
     places: int = 0
     us_places: int = 0
+    inch_parts: int = 0
 
     @property
     def dimension(self) -> str:
@@ -204,23 +209,65 @@ class Scale:
         """Return the decimal places that this scale shows in a system."""
         return self.us_places if system is System.US else self.places
 
-    def number(self, si: float | Fraction, system: System = System.METRIC) -> str:
+    def number(self, si: float | Fraction, system: System = System.METRIC, more: int = 0) -> str:
         """Write an SI value as a number of the scale's unit, rounded once, half up.
+
+        more   how many decimals more than usual
 
         >>> LENGTH.number(1.3716), LENGTH.number(1.3716, System.US)
         ('1,372', '54.00')
         """
-        return rounded(self.unit(system).from_si(si), self.decimals(system))
+        return rounded(self.unit(system).from_si(si), self.decimals(system) + more)
 
-    def write(self, si: float | Fraction, system: System = System.METRIC) -> str:
-        """Write an SI value with its unit.
+    def write(self, si: float | Fraction, system: System = System.METRIC, more: int = 0) -> str:
+        """Write an SI value with its unit; lengths in US units as they are drawn.
 
-        >>> AREA.write(6.5), AREA.write(6.5, System.US)
-        ('6.50 m²', '70.0 ft²')
+        more   how much finer than usual: so many decimals, or halvings of a part of an inch
+
+        >>> print(AREA.write(6.5), AREA.write(6.5, System.US), LENGTH.write(2.24, System.US))
+        6.50 m² 70.0 ft² 7'-4 3/16"
         """
+        if self.is_drawn(system):
+            parts = self.inch_parts * 2**more
+            return feet_and_inches(si, parts) if parts <= FINEST_PARTS else self._plain(si, more)
+        return self._plain(si, more, system)
+
+    def difference(self, si: float, system: System = System.METRIC, more: int = 0) -> str:
+        """Write how far two SI values lie apart: a temperature's zero drops out.
+
+        >>> TEMPERATURE.difference(5), TEMPERATURE.difference(5, System.US)
+        ('5.0 °C', '9.0 °F')
+        """
+        return self.write(si + float(self.unit(system).offset), system, more)
+
+    def is_drawn(self, system: System) -> bool:
+        """Whether it is written in feet and inches."""
+        return system is System.US and self.inch_parts > 0
+
+    def _plain(self, si: float | Fraction, more: int, system: System = System.US) -> str:
         symbol = self.unit(system).symbol
         gap = "" if symbol in ("°", "") else " "
-        return f"{self.number(si, system)}{gap}{symbol}"
+        return f"{self.number(si, system, more)}{gap}{symbol}"
+
+
+FINEST_PARTS = 64
+"""A tape is divided no finer: what lies closer is written in decimals. Common practice."""
+
+
+def feet_and_inches(si: float | Fraction, parts: int) -> str:
+    """Write a length as it is drawn in US units, to so many parts of an inch, half away from zero.
+
+    >>> print(feet_and_inches(0.9, 16), feet_and_inches(0.1, 16), feet_and_inches(-0.61, 1))
+    2'-11 7/16" 3 15/16" -2'-0"
+    """
+    counted = Fraction(rounded(IN.from_si(abs(Fraction(si))) * parts, 0).replace(",", ""))
+    feet, rest = divmod(counted, 12 * parts)
+    whole, fraction = divmod(rest, parts)
+    inches = [f"{whole}"] if whole or feet or not fraction else []
+    inches += [str(Fraction(fraction, parts))] if fraction else []
+    sign = "-" if si < 0 and counted else ""
+    drawn = " ".join(inches)
+    return f"{sign}{feet:,}'-{drawn}\"" if feet else f'{sign}{drawn}"'
 
 
 _WIDE = Context(prec=400)
@@ -243,12 +290,16 @@ def rounded(number: Fraction | float, places: int) -> str:
     return f"{whole or abs(whole):,f}"
 
 
-LENGTH = Scale(MM, IN, 0, 2)
+LENGTH = Scale(MM, IN, 0, 2, inch_parts=16)
 """Sizes of things drawn: windows, doors, sills."""
-ROOM_LENGTH = Scale(M, FT, 2, 2)
+THICKNESS = Scale(MM, IN, 0, 2)
+"""Layers: they are worked with, not set out, so that inches stay decimal."""
+AIR_LAYER = Scale(M, FT, 2, 2)
+"""Still air that holds vapour back as much."""
+ROOM_LENGTH = Scale(M, FT, 2, 2, inch_parts=8)
 """Sizes of rooms, heights and distances."""
 ALTITUDE = Scale(M, FT, 0, 0)
-DISTANCE = Scale(M, FT, 1, 1)
+DISTANCE = Scale(M, FT, 1, 1, inch_parts=1)
 """Ways walked."""
 SNOW = Scale(CM, IN, 0, 0)
 RAIN = Scale(MM, IN, 0, 1)

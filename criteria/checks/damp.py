@@ -21,17 +21,17 @@ from criteria.sources import BETWEEN_LAYERS, PRACTICE, SURFACE_FACTOR
 from criteria.typed.cells import lacking, require_some
 from criteria.units import (
     AIR_FLOW,
+    AIR_LAYER,
     DAYS,
     FT3,
     LB,
-    LENGTH,
     MASS_ON_AREA,
     ONE,
     RATIO,
     RESISTANCE,
-    ROOM_LENGTH,
     SHARE_PERCENT,
     TEMPERATURE,
+    THICKNESS,
     U_VALUE,
     Scale,
     Unit,
@@ -228,9 +228,9 @@ def _between(package: Package, part: str, inside: float, outside: float) -> list
             "{}, as still air: {} × {} = {}",
             (
                 str(row.layer),
-                Amount(row.thickness_m, LENGTH),
+                Amount(row.thickness_m, THICKNESS),
                 Amount(row.vapour_factor, RATIO),
-                Amount(layer.sd_m, ROOM_LENGTH),
+                Amount(layer.sd_m, AIR_LAYER),
             ),
         )
         for row, layer in kept

@@ -13,7 +13,7 @@ from criteria.package import Package
 from criteria.schedules.envelope import PARTS, Layer
 from criteria.sources import R_CLAIMS, U_BRIDGED, U_SERIES, Citation
 from criteria.typed.cells import lacking, require_some
-from criteria.units import CONDUCTIVITY, LENGTH, RESISTANCE, SHARE, U_VALUE
+from criteria.units import CONDUCTIVITY, RESISTANCE, SHARE, THICKNESS, U_VALUE
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def part_resistance(package: Package, part: str) -> PartResistance:
 
 def _layer_step(layer: Layer, slab: measure.Slab) -> Step:
     assert layer.lambda_w_mk is not None
-    length, conducts = Amount(layer.thickness_m, LENGTH), Amount(layer.lambda_w_mk, CONDUCTIVITY)
+    length, conducts = Amount(layer.thickness_m, THICKNESS), Amount(layer.lambda_w_mk, CONDUCTIVITY)
     figures = (_named(layer), length, conducts, Amount(slab.resistance, RESISTANCE))
     if slab.bridge is None:
         return Step("{}: {} ÷ {} = {}", figures)
@@ -161,7 +161,7 @@ _EXEMPT = {
 def _implied(layer: Layer) -> Measured:
     assert layer.claimed_m2k_w is not None
     value = measure.apparent_conductivity(layer.thickness_m, layer.claimed_m2k_w)
-    name, length = _named(layer), Amount(layer.thickness_m, LENGTH)
+    name, length = _named(layer), Amount(layer.thickness_m, THICKNESS)
     amounts = (length, Amount(layer.claimed_m2k_w, RESISTANCE), Amount(value, CONDUCTIVITY))
     steps = (Step("{} ÷ {} = {}", amounts),)
     notes = (Step("{}: {}", (name, verdict_on(layer, value))),)

@@ -2,7 +2,7 @@
 
 from criteria.typed.columns import ASKED, Blank, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import AREA, CONDUCTIVITY, LENGTH, RATIO, RESISTANCE, SHARE
+from criteria.units import AREA, CONDUCTIVITY, RATIO, RESISTANCE, SHARE, THICKNESS
 
 PARTS = ("wall", "roof", "floor")
 
@@ -39,7 +39,7 @@ class Layer(Row):
     layer: str | None = text("layer", required=True, eg="Wood-fibre board").says(
         "What it is made of."
     )
-    thickness_m: float = quantity("mm", LENGTH, "Thickness", within=(0.00001, 2), eg="60").says(
+    thickness_m: float = quantity("mm", THICKNESS, "Thickness", within=(0.00001, 2), eg="60").says(
         "Thickness of the layer."
     )
     lambda_w_mk: float | None = quantity(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
-from criteria.findings import Finding, Measured, Rule, State
+from criteria.findings import Finding, Measured, Rule, State, side_by_side
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG, LEADER_SCHEDULES
 from criteria.typed.rows import Schedule
@@ -145,12 +145,9 @@ def _limit_words(finding: Finding, target: str, system: System) -> str:
 
 def value_of(measured: Measured, finding: Finding, system: System) -> str:
     """Write the figure of one subject of a finding, or a dash where it has none."""
-    values = [
-        part.scale.number(value, system)
-        for part, value in zip(finding.parts, measured.values, strict=False)
-    ]
-    unit = finding.scale.unit(system).symbol
-    return measured.shown or (f"{' / '.join(values)} {unit}".strip() if values else NOTHING)
+    pairs = zip(finding.parts, measured.values, strict=False)
+    figures = [(part.scale, value, 0) for part, value in pairs]
+    return measured.shown or side_by_side(figures, system) or NOTHING
 
 
 def _measured(measured: Measured, finding: Finding, system: System) -> Subject:

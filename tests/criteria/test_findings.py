@@ -105,7 +105,7 @@ def test_each_state_has_its_word(state, word, is_met, is_missed):
 def test_a_step_shows_its_figures_in_either_system():
     step = Step("{}: {} × {} = {}", ("W1", 2, Amount(1.2192, LENGTH), Amount(9.290304, FLOOR)))
     assert step.write() == "W1: 2 × 1,219 mm = 9.3 m²"
-    assert step.write(System.US) == "W1: 2 × 48.00 in = 100.0 ft²"
+    assert step.write(System.US) == "W1: 2 × 4'-0\" = 100.0 ft²"
 
 
 def finding(

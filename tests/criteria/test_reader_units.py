@@ -63,14 +63,14 @@ def test_the_same_is_said_in_both_systems():
     notes = {f.ref: (f.write_notes(), f.write_notes(System.US)) for f in sheet.asked}
     # 1.6 L × 0.92 = 1.472 L, which is 0.389 gal; 2 m of drift less 300 mm by hand
     assert notes["T14"] == (("1 L usable",), ("0.4 gal usable",))
-    assert notes["T24"] == (("300 mm below the drift",), ("11.81 in below the drift",))
+    assert notes["T24"] == (("300 mm below the drift",), ('11 13/16" below the drift',))
 
 
 def test_a_step_may_stand_in_a_step():
     sides = listed([Amount(0.9, LENGTH), Amount(1.2, LENGTH)], " × ")
     step = Step("{}: {} = {}", ("W1", sides, Amount(1.08, AREA)))
     assert step.write() == "W1: 900 mm × 1,200 mm = 1.08 m²"
-    assert step.write(System.US) == "W1: 35.43 in × 47.24 in = 11.6 ft²"
+    assert step.write(System.US) == "W1: 2'-11 7/16\" × 3'-11 1/4\" = 11.6 ft²"
 
 
 def test_what_was_typed_may_hold_braces():

@@ -129,7 +129,7 @@ def test_what_is_no_number_is_never_written(number):
 
 def test_a_scale_writes_either_system():
     assert units.LENGTH.write(1.3716) == "1,372 mm"
-    assert units.LENGTH.write(1.3716, System.US) == "54.00 in"
+    assert units.LENGTH.write(1.3716, System.US) == "4'-6\""
     assert units.DAYS.write(86_400 * 11.24, System.US) == "11.2 days"
     assert units.TEMPERATURE.write(255.15, System.US) == "-0.4 °F"
 

@@ -24,6 +24,7 @@ from criteria.units import UNITS, WH, System, Unit
 from tests.criteria.variants import PACKAGES, sheet_of, typed
 
 Range = tuple[float, float]
+INCH_M = 0.0254
 
 # What no example of a column says; any honest figure does.
 TYPED = {
@@ -96,8 +97,9 @@ def units() -> dict[str, Unit]:
 def _tokens() -> re.Pattern[str]:
     symbols = "|".join(re.escape(s) for s in sorted(units(), key=len, reverse=True))
     number = r"(?P<number>\d[\d,]*(?:\.\d+)?)"
+    drawn = r"(?:(?P<feet>\d[\d,]*)'-)?(?P<inches>\d+)?(?: ?(?P<above>\d+)/(?P<below>\d+))?\""
     return re.compile(
-        rf"{number}(?:\s?(?P<unit>{symbols})(?![\w/²³·]))?|(?P<sign>[()+−÷×√²]|\bln\b|\bg\b)"
+        rf"(?P<drawn>{drawn})|{number}(?:\s?(?P<unit>{symbols})(?![\w/²³·]))?|(?P<sign>[()+−÷×√²]|\bln\b|\bg\b)"
     )
 
 
@@ -120,12 +122,23 @@ def _read(side: str) -> list[tuple[str, Range]]:
             found.append(("figure", (GRAVITY_M_S2, GRAVITY_M_S2)))
         elif sign:
             found.append((sign, (0.0, 0.0)))
+        elif match["drawn"]:
+            found.append(("figure", _drawn(match)))
         else:
             is_factor = bool(found) and found[-1][0] in ("×", "÷")
             found.append(("figure", _figure(match["number"], match["unit"], is_factor)))
     if side[at:].strip(" .;") or not found:
         raise Unread(side[at:])
     return found
+
+
+def _drawn(match: re.Match[str]) -> Range:
+    """A length in feet and inches: to its part of an inch, to the inch where it names none."""
+    feet, inches = (float((match[name] or "0").replace(",", "")) for name in ("feet", "inches"))
+    part = float(match["above"]) / float(match["below"]) if match["below"] else 0.0
+    half = 1 / 16 if part else 0.5
+    whole = 12 * feet + inches + part
+    return ((whole - half) * INCH_M, (whole + half) * INCH_M)
 
 
 def _figure(number: str, symbol: str | None, is_factor: bool) -> Range:

@@ -37,7 +37,7 @@ def test_five_axles_over_51_ft_carry_80_000_lb(package, hold, group, state):
     found = hold(package(**_transport(group=group)), "axle_group", "1")
     assert found.state is state
     first, _ = (step.write(System.US) for step in found.steps)
-    assert first == "5 axles over 51.00 ft: 80,000 lb by the formula"
+    assert first == "5 axles over 51'-0\": 80,000 lb by the formula"
     assert found.notes == ()
     assert found.caution
 

@@ -115,7 +115,7 @@ SUN = {"sun_hours": "3", "system_factor": "0.7"}
         ("battery_days", "1.5", "1.6 days", MEETS),
         ("largest_load", "60", "70.0 %", OVER),
         ("essential_days", "5", "5.3 days", MEETS),
-        ("panel_tilt", "60", "60 °", LINE),
+        ("panel_tilt", "60", "60°", LINE),
     ],
 )
 def test_power_by_hand(package, hold, check, target, value, state):

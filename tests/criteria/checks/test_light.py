@@ -52,7 +52,7 @@ def test_the_working_has_this_packages_numbers(package, hold, room, window):
         "W2: 0.77 m² × 0.00 open = 0.00 m²",
         "2.32 m² ÷ 22.4 m² = 10.4 %",
     ]
-    assert daylight.steps[1].write(System.US) == "W2: 1 × 29.13 in × 40.94 in = 8.3 ft²"
+    assert daylight.steps[1].write(System.US) == "W2: 1 × 2'-5 1/8\" × 3'-4 15/16\" = 8.3 ft²"
 
 
 @pytest.mark.parametrize("check", ["daylight_ratio", "openable_ratio"])

@@ -101,7 +101,7 @@ def test_a_reader_in_us_units_is_asked_in_them(asks):
     cells = {"mark": "U1", "item": "Bench", "kind": "seat", "height_mm": "45"}
     (odd,) = asks("height_mm", furniture=cells)
     assert odd.write_question(System.US) == (
-        "U1 (Bench): height reads 1.77 in; 13.78 in to 31.50 in is usual. Is it 45 cm?"
+        'U1 (Bench): height reads 1 3/4"; 1\'-1 3/4" to 2\'-7 1/2" is usual. Is it 45 cm?'
     )
 
 

@@ -79,8 +79,8 @@ def test_glass_wider_than_its_frame_is_asked_about(windows):
     (value,) = windows(glass_w="1001")
     assert (value.head, value.write_read()) == ("glass_w", "1,001 mm")
     assert value.write_question() == "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?"
-    us = "W1: glass 39.41 in in a frame of 39.37 in. Which is it?"
-    assert (value.write_read(System.US), value.write_question(System.US)) == ("39.41 in", us)
+    us = "W1: glass 3'-3 7/16\" in a frame of 3'-3 3/8\". Which is it?"
+    assert (value.write_read(System.US), value.write_question(System.US)) == ("3'-3 7/16\"", us)
     assert [v.head for v in windows(glass_h="1001")] == ["glass_h"]
 
 

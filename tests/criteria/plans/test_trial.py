@@ -77,7 +77,7 @@ def test_windows_above_each_other_may_stand():
 
 def test_refusals_are_in_the_readers_units():
     read = said(moved(plan_of(WINDOW), left_m=3.5), System.US)[0][2]
-    assert read == "137.80 in + 39.37 in = 177.17 in"
+    assert read == "11'-5 13/16\" + 3'-3 3/8\" = 14'-9 3/16\""
 
 
 # What is adopted
