@@ -128,7 +128,7 @@ def test_a_door_opens_the_way_it_says(face, swing, sign):
 
 def test_sizes_follow_the_readers_units():
     words = [text.text for text in by_class(drawn(light_of(WINDOW), System.US), "size-words")]
-    assert "13.12 ft" in words
+    assert "13'-1 1/2\"" in words
     assert any(text.endswith("on paper") and " ft," in text for text in words)
 
 
