@@ -110,6 +110,7 @@ class Unread(Exception):
 def _read(side: str) -> list[tuple[str, Range]]:
     for words, sign in WORDS.items():
         side = re.sub(words, sign, side)
+    side = re.sub(r"sin (\d+)°", lambda sine: f"{math.sin(math.radians(int(sine[1]))):.9f}", side)
     for noun in NOUNS:
         side = re.sub(rf"(?<!\w){re.escape(noun)}(?!\w)", " ", side)
     found, at = [], 0
