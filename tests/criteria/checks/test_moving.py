@@ -86,14 +86,6 @@ def test_what_packs_into_several_alike_is_shared_out_and_the_fullest_counts(pack
     assert (found.write_value(), found.state) == ("780 kg", OVER)
 
 
-def test_what_is_inside_a_piece_that_a_state_has_not_is_no_data_and_named(package, hold):
-    states = [{"state": "road", "kind": "road"}]
-    gone = {"mark": "M1", "state": "road", "absent": "yes"}
-    found = hold(package(pieces=NEST, states=states, pieces_by_state=gone), "lifts", "2")
-    assert found.state is NO_DATA
-    assert "Packs into (piece schedule): a piece that is there, M1 isn't" in found.missing[0]
-
-
 @pytest.mark.parametrize("ring", [("M1", ""), ("M2", "M1")])
 def test_pieces_that_hold_each_other_are_no_data_and_named(package, hold, ring):
     first, second = ring
