@@ -219,4 +219,5 @@ LOFT_STAIR = Citation(IRC, "Appendix AQ: houses of up to 37 m²", Certainty.QUOT
 LOFT_LADDER = Citation(IRC, "Appendix AQ: ladders", Certainty.MEMORY)
 COLD_BATTERY = Citation(IEEE_485, "Table 1, cells in the cold", Certainty.MEMORY)
 EXITS = Citation(IBC, "1006.2.1, spaces with one exit", Certainty.QUOTED)
+EXITS_APART = Citation(IBC, "1007.1.1: half of the diagonal", Certainty.MEMORY)
 OCCUPANTS = Citation(IBC, "Table 1004.5", Certainty.QUOTED)

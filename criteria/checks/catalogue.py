@@ -12,6 +12,7 @@ from criteria.checks.daylight import DAYLIGHT_CHECKS
 from criteria.checks.energy_use import FUEL_DAYS, HOT_WATER
 from criteria.checks.envelope import ENVELOPE_CHECKS
 from criteria.checks.escape import ACCESS_CHECKS, ESCAPE_CHECKS
+from criteria.checks.exits_apart import EXITS_APART_CHECK
 from criteria.checks.finishes import FINISH_CHECKS
 from criteria.checks.folding import ORDER_POSSIBLE
 from criteria.checks.ground import GROUND_CHECKS
@@ -79,6 +80,7 @@ CATALOGUE: tuple[Check, ...] = (
     WAY_STEP_FREE,
     WAY_TO_USE,
     BEDS_OUT_OF_SIGHT,
+    EXITS_APART_CHECK,
     *BEFORE_CHECKS,
     *PIECE_CHECKS,
     *TRANSPORT_CHECKS,

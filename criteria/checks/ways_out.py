@@ -101,8 +101,7 @@ WAYS_OUT_CHECKS = (
         "4.6 m² (50 ft²) where five or more sleep in a room",
         citations=(EXITS, OCCUPANTS, PRACTICE),
         limits="US buildings other than houses; of homes one exit does for 20. Floors as "
-        "scheduled, walls not in them. Two exits stand at least half the plan's diagonal apart "
-        "(from memory), in every state: the plan must show it.",
+        "scheduled, walls not in them. How far two exits stand apart is a check of its own.",
         question="Exits less those needed: {value}, against {target}. Fire at the door: where do "
         "they go?",
         caution=_CAUTION,

@@ -20,7 +20,7 @@ _CHECKS = """
     ramp_handrails step_free_beds turning_circle reach loft_stair ways_out
     exits_by_count furthest_bunk second_exit_threshold escape_window smoke_alarms
     co_alarm guard_height door_swings way_to_bed way_to_toilet second_way_out
-    walked_out circle_reached way_step_free way_to_use beds_out_of_sight
+    walked_out circle_reached way_step_free way_to_use beds_out_of_sight exits_apart
     doors_open_fully room_before escape_at_night piece_envelope piece_mass lifts
     hand_carry road_height road_width payload hitch_share container_fit
     nesting_clearance furniture_packs order_numbers sling_tension lifting_eyes

@@ -54,6 +54,7 @@ CHECK_WORDS: tuple[tuple[str, str], ...] = (
     (r"doors? opens? fully", "doors_open_fully"),
     (r"room before", "room_before"),
     (r"escape windows? .*(?:free|at night)", "escape_at_night"),
+    (r"exits .*apart", "exits_apart"),
     (r"ways out", "ways_out"),
     (r"furthest bunk", "furthest_bunk"),
     (r"second exit threshold", "second_exit_threshold"),

@@ -6,8 +6,9 @@ from criteria.check_sheet.sheet import judge
 from criteria.checks import stove
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
+from criteria.package import read_package
 from criteria.targets.reading import read_targets
-from tests.criteria.checks.test_ways import ROOM, bed, cabin, piece
+from tests.criteria.checks.test_ways import DOOR, ROOM, bed, cabin, piece
 
 __all__ = ["cabin"]
 
@@ -130,3 +131,28 @@ def test_it_says_what_is_cautioned(cabin):
     near = bed("U1", 3, 4, 0, 2.4)
     question = judge(cabin(STOVE, near, rooms=ROOM, finishes=STONE), target.targets[0]).question
     assert question.startswith("Piece: -614 mm beyond what it wants to what burns, against 0 mm")
+
+
+NEAR = piece("U2", 3.5, 4, 1, 1.4, kind="seat", burns="yes", height_mm="450")
+SPOILT = [
+    *(("furniture", 0, head) for head in STOVE if head not in ("mark", "item", "front")),
+    *(("furniture", 1, head) for head in NEAR if head not in ("mark", "item", "n")),
+    ("finishes", 0, "finish"),
+    ("rooms", 0, "depth_m"),
+]
+
+
+@pytest.mark.parametrize(("slug", "row", "head"), SPOILT)
+def test_a_cell_that_cannot_be_read_makes_no_miss_a_pass(hold, slug, row, head):
+    tables = {
+        "rooms": [dict(ROOM)],
+        "doors": [dict(DOOR)],
+        "furniture": [STOVE | {"shielded": "no", "plate_mm": "900"}, dict(NEAR)],
+        "finishes": [dict(PINE)],
+        "plant": [{"heater": "wood stove", "burns": "yes"}],
+    }
+    assert hold(read_package(tables).package, "stove_clear", "0").state is State.SHORT
+    tables[slug][row][head] = "~?"
+    found = hold(read_package(tables).package, "stove_clear", "0")
+    assert not found.state.is_met
+    assert found.state is not State.NO_DATA or found.missing

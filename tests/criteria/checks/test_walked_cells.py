@@ -61,6 +61,7 @@ MISSED = {
     "circle_reached": "2500",
     "way_step_free": "815",
     "way_to_use": "700",
+    "exits_apart": "0.5",
     "doors_open_fully": "yes",
     "room_before": "yes",
     "escape_at_night": "yes",

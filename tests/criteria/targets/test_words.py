@@ -33,6 +33,7 @@ from criteria.targets.words import CHECK_WORDS, FIGURE_WORDS, ROOM_WORDS, figure
         ("Way from each bed to the toilet", "way_to_toilet", ()),
         ("Step-free way to a bed and a toilet", "way_step_free", ()),
         ("Way to each seat and worktop", "way_to_use", ()),
+        ("Two exits half the diagonal apart", "exits_apart", ()),
         ("Pairs of beds out of each other's sight", "beds_out_of_sight", ()),
         ("Stove clear of what burns", "stove_clear", ()),
         ("Second way out from each bed", "second_way_out", ()),
