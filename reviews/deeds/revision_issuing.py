@@ -5,7 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -168,7 +169,11 @@ def lacks(package: Package, own: Contents | None = None) -> list[str]:
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
     waiting = len(package.sent_pictures.waiting().values_list("pk"))
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
-    for item in package.scheme.studio.brief.hand_in.all():
+    brief = package.scheme.studio.brief
+    items = brief.hand_in.all()
+    if any(item.kind == Kind.SHEET for item in items):
+        missing += _undrawn(asked_by(brief).states, [sheet["title"] for sheet in own["sheets"]])
+    for item in items:
         if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:
             missing.append(f"Sheet {item.code} {item.title}".strip())
         elif item.kind == Kind.SCHEDULE and item.code not in own["schedules"]:
@@ -177,6 +182,14 @@ def lacks(package: Package, own: Contents | None = None) -> list[str]:
         elif item.kind == Kind.STATEMENT and not own["statement"].strip():
             missing.append("Statement")
     return missing
+
+
+def _undrawn(states: Iterable[Mapping[str, str]], titles: Iterable[str]) -> list[str]:
+    """Say which states of the brief no sheet shows: a sheet says in its title what it shows."""
+    words = {word for title in titles for word in re.findall(r"[\w-]+", title.casefold())}
+    names = (state.get("state", "") for state in states)
+    bare = [name for name in names if name and name.casefold() not in words]
+    return [f"States that no sheet's title names: {', '.join(bare)}"] if bare else []
 
 
 def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:

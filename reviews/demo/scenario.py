@@ -83,8 +83,8 @@ SHEETS = (
     ("02", "Plan", "1:50"),
     ("03", "Sections", "1:50"),
     ("04", "Inside views", ""),
-    ("05", "Furniture and stowage", "1:20"),
-    ("06", "Pieces, order, removal", ""),
+    ("05", "Furniture and stowage, day and night", "1:20"),
+    ("06", "Pieces as packed, order, removal", ""),
     ("07", "Schedules", ""),
 )
 """What the hand-in list of both briefs asks for."""

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from django.db import models
+from django.db.models import QuerySet
 from django.db.models.functions import Cast
 
 from criteria.check_sheet.record import read_record
@@ -203,6 +204,19 @@ def of_brief(contents: Mapping[str, Any]) -> dict[str, Sequence[dict[str, str]]]
 @kept(MOST_PACKAGES)
 def _as_issued(record: Told[str]) -> CheckSheet:
     return read_record(json.loads(record.holds))
+
+
+def with_issued_checks(revisions: QuerySet[Revision]) -> list[Revision]:
+    """Fetch revisions and their check sheets as issued, in two queries; those that have one."""
+    records = IssuedCheckSheet.objects.filter(revision__in=revisions)
+    held = {
+        pk: (library, Told.of(record))
+        for pk, library, record in records.values_list("revision_id", *_RECORD)
+    }
+    found = [revision for revision in revisions if revision.pk in held]
+    for revision in found:
+        revision.__dict__["_checked"] = held[revision.pk]
+    return found
 
 
 def plain_number(number: str) -> str:

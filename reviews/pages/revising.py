@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from criteria.schedules import SCHEDULES
+from criteria.schedules import CASES, LEADER_SCHEDULES, SCHEDULES, STATES
 from criteria.typed.rows import Schedule
 from criteria.units import System
 from reviews.deeds.record_typed import shown_text
@@ -65,7 +65,8 @@ class RevisionTable:
     @property
     def is_empty(self) -> bool:
         """Whether nothing changed at all."""
-        return not (self.schedules or self.sheets or self.findings or self.is_statement_changed)
+        changed = (self.schedules, self.sheets, self.findings, self.targets)
+        return not (any(changed) or self.is_statement_changed)
 
 
 def letter_before(revision: Revision) -> Revision | None:
@@ -77,8 +78,8 @@ def revision_table(before: Revision, after: Revision, system: System) -> Revisio
     """Set two revisions of a scheme side by side."""
     old, new = before.contents, after.contents
     schedules = []
-    for schedule in SCHEDULES:
-        was, now = (each["schedules"].get(schedule.slug, []) for each in (old, new))
+    for schedule in (*SCHEDULES, STATES, CASES):
+        was, now = (_records(each, schedule) for each in (old, new))
         if rows := _rows_changed(schedule, was, now, system):
             schedules.append(ScheduleChange(schedule, tuple(rows)))
     return RevisionTable(
@@ -89,6 +90,13 @@ def revision_table(before: Revision, after: Revision, system: System) -> Revisio
         is_statement_changed=old["statement"] != new["statement"],
         targets=tuple(_targets_changed(old["targets"], new["targets"])),
     )
+
+
+def _records(contents: Mapping[str, Any], schedule: Schedule) -> Sequence[Record]:
+    """Rows of a schedule as they were issued; states and people cases are the brief's."""
+    held = contents if schedule in LEADER_SCHEDULES else contents["schedules"]
+    records: Sequence[Record] = held.get(schedule.slug, [])
+    return records
 
 
 def _keyed(schedule: Schedule, records: Sequence[Record]) -> dict[str, Record]:
@@ -142,13 +150,13 @@ def _findings_changed(before: Revision, after: Revision, system: System) -> Iter
     for finding in issued_sheet(after).asked:
         line, old = check_line(finding, system), was.get(finding.ref)
         old_line = check_line(old, system) if old else None
-        moved = old_line is None or (old_line.state, old_line.value_text, old_line.target_text) != (
-            line.state,
-            line.value_text,
-            line.target_text,
-        )
-        if moved:
+        if old_line is None or _said(old_line) != _said(line):
             yield FindingChange(old_line, line)
+
+
+def _said(line: CheckLine) -> tuple[object, ...]:
+    decided = line.finding.situation
+    return line.state, line.value_text, line.target_text, decided
 
 
 def _targets_changed(old: Sequence[Record], new: Sequence[Record]) -> Iterable[str]:

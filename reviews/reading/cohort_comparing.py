@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 
@@ -21,6 +21,7 @@ from reviews.models import (
     StoredFinding,
     Studio,
 )
+from reviews.models.revisions import with_issued_checks
 from reviews.reading.crit_sheets import judged_revisions
 from reviews.worked_out import fingerprint, kept
 
@@ -90,12 +91,14 @@ class Side:
     """One criterion or check of both cohorts, ready to be drawn and read.
 
     shares   the distributions of levels; empty for a check
+    decided  of a check, the states and people cases in which it was decided, a line a cohort
     """
 
     name: str
     compared: Comparison
     places: int
     shares: tuple[Shares, ...] = ()
+    decided: tuple[str, ...] = ()
 
     @property
     def figures(self) -> list[Figures]:
@@ -271,6 +274,7 @@ class _Ratios:
 
     title: str
     by_scheme: dict[int, float | None]
+    situations: Counter[str] = field(default_factory=Counter)
 
 
 def _ratios(cohort: Cohort) -> dict[_Asked, list[_Ratios]]:
@@ -284,13 +288,36 @@ def _ratios(cohort: Cohort) -> dict[_Asked, list[_Ratios]]:
         .values_list("check_slug", "uses", "rule", "ref", "title", "revision__scheme_id", "ratio")
     )
     by_target: dict[tuple[_Asked, str], _Ratios] = {}
+    decided = _decided(cohort.crit)
     for slug, uses, rule, ref, title, scheme, ratio in findings:
         ratios = by_target.setdefault(((slug, uses, rule), ref), _Ratios(title, {}))
         ratios.by_scheme[scheme] = ratio
+        ratios.situations.update(decided.get((ref, scheme), ()))
     found: dict[_Asked, list[_Ratios]] = defaultdict(list)
     for (asked, _), each in by_target.items():
         found[asked].append(each)
     return found
+
+
+def _decided(crit: Crit) -> dict[tuple[str, int], tuple[str]]:
+    """In which state and case each target was decided, by scheme, where a brief names such.
+
+    The worst decides: its ratio is the one that is compared.
+    """
+    tables = crit.studio.brief.leader_tables()
+    if not (tables["states"] or tables["cases"]):
+        return {}
+    return {
+        (finding.ref, revision.scheme_id): (finding.situation,)
+        for revision in with_issued_checks(judged_revisions(crit))
+        for finding in revision.issued_checks.holds.asked
+        if finding.situation
+    }
+
+
+def _most_often(cohort: Cohort, ratios: _Ratios) -> str:
+    said = "; ".join(f"{words} ({n})" for words, n in ratios.situations.most_common())
+    return f"{cohort.label}, decided in {said}" if said else ""
 
 
 _Pair = tuple[_Ratios, _Ratios]
@@ -337,7 +364,8 @@ def _check_side(pair: _Pair, this: Cohort, that: Cohort) -> Side:
     own, other = (_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True))
     labels = (this.label, that.label)
     compared = _compared(pair[0].title, own, other, unit="ratio to own target", labels=labels)
-    return Side(_title(*pair), compared, RATIO_PLACES)
+    decided = (_most_often(this, pair[0]), _most_often(that, pair[1]))
+    return Side(_title(*pair), compared, RATIO_PLACES, decided=tuple(filter(None, decided)))
 
 
 def _of_all(cohort: Cohort, ratios: _Ratios) -> Sequence[float | None]:

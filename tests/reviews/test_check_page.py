@@ -33,3 +33,17 @@ def test_the_bar_ends_at_the_limit_that_the_margin_is_to(glass, end, rule, margi
     line = check_line(judge(package, read_targets([TARGET]).targets[0]), System.METRIC)
     assert (line.limit_text, line.rule, line.margin_text) == (end, rule, margin)
     assert line.target_text == "at least 12.0 %, not over 22.0 %"
+
+
+def test_what_was_assumed_is_said_with_the_states_that_it_was_assumed_in():
+    tables = {
+        "site": [{"design_inside_c": "20", "design_outside_c": "-5"}],
+        "states": [{"state": "storm", "kind": "night"}, {"state": "day", "kind": "day"}],
+        "envelope": [{"part": "wall", "layer": "Ply", "mm": "20", "lambda": "0.13"}],
+    }
+    target = {"id": "T02", "check": "surface_mould", "rule": "at least", "value": "1"}
+    package = read_package(tables).package
+    line = check_line(judge(package, read_targets([target]).targets[0]), System.METRIC)
+    wall = next(subject for subject in line.subjects if subject.mark == "wall")
+    assert wall.situation == "states storm, day"
+    assert "assumed 50.0 %: no air is given" in wall.notes

@@ -8,7 +8,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from reviews.deeds import package_keeping
 from reviews.deeds.crit_interest_declaring import declare_interest
+from reviews.deeds.revision_issuing import issue
 from reviews.models import Crit, Membership, StoredFinding
 from reviews.reading import cohort_comparing
 from tests import factories
@@ -220,6 +222,35 @@ def test_a_studio_without_a_final_crit_is_compared_as_far_as_it_goes(beside):
     response = _get(beside, other=beside.other_studio.pk)
     assert response.status_code == 200
     assert "share no criterion, or a cohort has no final crit" in response.content.decode()
+
+
+def test_a_check_says_in_which_state_each_cohort_was_decided(beside):
+    night = {"state": "storm", "kind": "night"}
+    brief = beside.studio.brief
+    brief.states = [night]
+    brief.save()
+    line = {"id": "T30", "what": "Air", "check": "night_air", "rule": "at least", "value": "4"}
+    factories.TargetLineFactory(brief=brief, cells=line)
+    package = factories.prepare(beside)
+    for slug, cells in (
+        ("rooms", {"mark": "R8", "room": "Bunks", "use": "sleep", "sleepers": "2"}),
+        ("vents", {"mark": "V1", "room": "R8", "n": "1", "l_s_each": "10"}),
+        ("rooms_by_state", {"room": "R8", "state": "storm", "sleepers": "5"}),
+    ):
+        package_keeping.add_row(package, slug, cells, beside.student)
+    revision = issue(package, beside.student, PENS_DOWN)
+    assert revision.crit == beside.crit
+    stored = StoredFinding.objects.get(revision=revision, ref="T30")
+    assert stored.ratio == 0.5  # 10 L/s for five in the storm, against 4 each
+    other = factories.SchemeFactory(studio=beside.other_studio)
+    same = {"check_slug": "night_air", "uses": stored.uses, "title": stored.title, "ref": "T2"}
+    _revision(other, beside.other_crit, 0.75, **same)
+    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    (side,) = (each for each in found.checks if each.name == stored.title)
+    assert side.compared.this.values == (0.5,)
+    assert side.decided == (f"{found.this.label}, decided in state storm (1)",)
+    page = _get(beside, other=beside.other_studio.pk).content.decode()
+    assert "decided in state storm (1)" in page
 
 
 def test_queries_do_not_grow_with_the_schemes(beside):

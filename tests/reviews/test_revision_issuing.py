@@ -9,7 +9,7 @@ import pytest
 from django.db import connection
 
 from reviews.deeds import crit_planning, crit_releasing, package_keeping, revision_issuing
-from reviews.models import HandInItem, Package, Revision, StoredFinding
+from reviews.models import Brief, HandInItem, Package, Revision, Sheet, StoredFinding
 from reviews.models.briefs import Frozen
 from reviews.pages.sheet_views import in_time
 from reviews.reading.crit_sheets import judged_revisions, revision_shown
@@ -208,6 +208,22 @@ def test_what_the_hand_in_list_asks_for_and_is_not_there_is_told(cast, package):
     package_keeping.add_row(package, "tanks", {"mark": "T1"}, cast.student)
     package.refresh_from_db()
     assert revision_issuing.lacks(package) == ["Sheet 03 Sections"]
+
+
+def test_each_state_of_the_brief_is_to_be_drawn_on_a_sheet_that_says_so(cast, package):
+    brief = cast.studio.brief
+    states = [{"state": "packed", "kind": "road"}, {"state": "Night", "kind": "night"}]
+    Brief.objects.filter(pk=brief.pk).update(states=states)
+    package.scheme.studio.brief.refresh_from_db()
+    assert not any("state" in line for line in revision_issuing.lacks(package))  # no sheet is asked
+    HandInItem.objects.create(brief=brief, kind="sheet", code="02", title="Plan")
+    said = "States that no sheet's title names: "
+    assert said + "packed, Night" in revision_issuing.lacks(package)
+    plan = package.sheets.get(number="02")
+    Sheet.objects.filter(pk=plan.pk).update(title="Plans at night and unpacked")
+    assert said + "packed" in revision_issuing.lacks(package)
+    Sheet.objects.filter(pk=plan.pk).update(title="Plans, night, packed")
+    assert not any("state" in line for line in revision_issuing.lacks(package))
 
 
 @pytest.mark.django_db(transaction=True)

@@ -12,11 +12,19 @@ from reviews import worked_out
 from reviews.deeds import crit_releasing, package_keeping
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import save_sheet
-from reviews.models import HandInItem
+from reviews.models import Brief, HandInItem
 from reviews.models.briefs import Frozen
 from reviews.reading import package_checking
 from reviews.reading.sheet_names import TitleBlock
-from tests.factories import PENS_DOWN, MembershipFactory, SheetFileFactory, prepare
+from tests.factories import (
+    PENS_DOWN,
+    MembershipFactory,
+    SheetFileFactory,
+    TargetLineFactory,
+    prepare,
+)
+
+STORM = {"state": "storm", "kind": "night"}
 
 
 @pytest.fixture(autouse=True)
@@ -133,6 +141,53 @@ def test_the_revision_table_says_what_moved(cast, package, revision):
     assert "02 Plan: drawn anew" in text
     assert '<s class="before">6.0 %</s> → <span class="figure">12.0 %</span>' in text
     assert "A warm shelf." in text
+
+
+def test_a_row_by_state_alone_stands_in_the_revision_table_with_its_state(cast, package, revision):
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(states=[STORM])
+    night = {"mark": "W1", "state": "storm", "covered_by": "Shutter"}
+    package_keeping.add_row(package, "openings_by_state", night, cast.student)
+    second = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", second.pk)
+    assert "Openings by state</a>" in text
+    assert "<strong>W1 storm</strong> <span>added</span>" in text
+    row = package.rows.get(schedule="openings_by_state")
+    package_keeping.save_row(package, row.pk, {"covered_by": "Flap"}, 1, cast.student)
+    third = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", third.pk)
+    assert "<strong>W1 storm</strong>" in text
+    assert '<s class="before">Shutter</s> → Flap' in text
+
+
+def test_states_and_cases_that_the_brief_changed_stand_in_the_revision_table(
+    cast, package, revision
+):
+    case = {"case": "weekend", "people": "5"}
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(states=[STORM], cases=[case])
+    second = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", second.pk)
+    assert "<strong>storm</strong> <span>added</span>" in text
+    assert "<strong>weekend</strong> <span>added</span>" in text
+    assert "Nothing changed." not in text
+    for slug in ("states", "cases"):
+        text_of(cast.client(cast.student), "show-issued-schedule", second.pk, slug)
+
+
+def test_a_check_that_another_state_decides_says_from_which_to_which(cast, package, revision):
+    calm = {"state": "calm", "kind": "night"}
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(states=[STORM, calm])
+    line = {"id": "T30", "what": "Sleepers", "check": "night_air", "rule": "at least", "value": "4"}
+    TargetLineFactory(brief=cast.studio.brief, cells=line)
+    bunks = {"mark": "R8", "room": "Bunks", "use": "sleep", "sleepers": "2", "floor_m2": "8"}
+    package_keeping.add_row(package, "rooms", bunks, cast.student)
+    vent = {"mark": "V1", "room": "R8", "n": "1", "l_s_each": "10"}
+    package_keeping.add_row(package, "vents", vent, cast.student)
+    issue(package, cast.mate, PENS_DOWN)
+    storm = {"room": "R8", "state": "storm", "sleepers": "4"}
+    package_keeping.add_row(package, "rooms_by_state", storm, cast.student)
+    third = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", third.pk)
+    assert '<span class="quiet">states storm, calm → state storm</span>' in text
 
 
 def test_an_older_revision_says_that_it_is_superseded(cast, package, revision):

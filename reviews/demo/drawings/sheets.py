@@ -39,8 +39,8 @@ def draw_sheets(
         ("Plan", plan_scale, lambda c: draw_plan(c, b)),
         ("Sections", "1:50", lambda c: draw_sections(c, b)),
         ("Inside views", "", lambda c: draw_views(c, b)),
-        ("Furniture and stowage", "1:20", lambda c: draw_furniture(c, b)),
-        ("Pieces, order, removal", pieces_scale, lambda c: draw_pieces(c, b)),
+        ("Furniture and stowage, day and night", "1:20", lambda c: draw_furniture(c, b)),
+        ("Pieces as packed, order, removal", pieces_scale, lambda c: draw_pieces(c, b)),
         ("Schedules", "", lambda c: draw_schedules(c, tables, block.number)),
     )
     drawn = []
