@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from django.utils.safestring import SafeString
 
-from criteria.check_sheet.sheet import CheckSheet
+from criteria.check_sheet.sheet import CheckSheet, unasked
+from criteria.checks.catalogue import CHECKS
 from criteria.checks.decided import DRAWN, decided
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.marks import Gap
 from criteria.drawing.plan_walked import Asked, draw_plan
+from criteria.drawing.set_up_bars import TIMED, by_people, draw_set_up, sequenced
 from criteria.findings import Amount, Finding, Measured, Rule, State, compare
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
@@ -23,6 +26,8 @@ from reviews.drawn.svg import as_svg
 from reviews.pages.check_page import value_of
 from reviews.worked_out import Told, fingerprint
 
+ABOVE = {"steps": "setup_time"}
+"""Schedules with a drawing above their table, and of which check it is."""
 MOST_CHOICES = 40
 """Figures of one check that a page offers to draw."""
 
@@ -97,20 +102,19 @@ class KeptDrawing:
             there = _situation(self._package, state).of(self._package)
         except Lacking:
             return None
-        found = decided(there, self._finding.check, measured)
-        if found is None:
+        asked = _asked(self._finding, measured, state)
+        draw = BARS.get(self._finding.check, _plan)(there, self._finding.check, asked)
+        if draw is None:
             return None
-        shown, asked = pictured(there, found.storey), _asked(self._finding, measured, state)
         wide, narrow = (
-            draw_plan(shown, found, asked, Field(width_mm=width, system=self._system))
-            for width in (MIDDLE_MM, NARROW_MM)
+            draw.of(Field(width_mm=width, system=self._system)) for width in (MIDDLE_MM, NARROW_MM)
         )
         return DrawnFigure(
             title=wide.title,
             state=asked.state,
             wide=as_svg(wide, "drawn-wide"),
             narrow=as_svg(narrow, "drawn-narrow"),
-            says=tuple(step.write(self._system) for step in measured.steps),
+            says=draw.says or tuple(step.write(self._system) for step in measured.steps),
             rows=tuple(_rows(wide, self._system)),
             gaps=tuple((gap, BY_SLUG[gap.schedule].title) for gap in wide.gaps),
             key=wide.key,
@@ -118,13 +122,51 @@ class KeptDrawing:
         )
 
 
+@dataclass(frozen=True)
+class _Draw:
+    """What draws a figure for a field; and what it says beside it, where that isn't the working."""
+
+    of: Callable[[Field], Drawing]
+    says: tuple[str, ...] = ()
+
+
+def _plan(package: Package, check: str, asked: Asked) -> _Draw | None:
+    found = decided(package, check, asked.measured)
+    if found is None:
+        return None
+    return _Draw(partial(draw_plan, pictured(package, found.storey), found, asked))
+
+
+def _bars(package: Package, check: str, asked: Asked) -> _Draw | None:
+    sequence = sequenced(package, check)
+    if sequence is None:
+        return None
+    return _Draw(partial(draw_set_up, sequence, asked), (by_people(sequence.plan),))
+
+
+BARS = dict.fromkeys(TIMED, _bars)
+"""Checks that are drawn as bars along time; others are drawn on a plan."""
+
+
 def drawing_of(
     package: Package, sheet: Told[CheckSheet], finding: Finding, system: System, chosen: int
 ) -> KeptDrawing | None:
     """Return the drawings of a check, None of one that isn't drawn or measured nothing."""
-    if finding.check not in DRAWN or not finding.worst_first:
+    if finding.check not in (*DRAWN, *BARS) or not finding.worst_first:
         return None
     return KeptDrawing(package, sheet, finding, system, chosen)
+
+
+def drawing_above(
+    package: Package, sheet: Told[CheckSheet], schedule: str, system: System
+) -> KeptDrawing | None:
+    """Return the drawing that stands above a schedule's table, None where there is none."""
+    check = CHECKS.get(ABOVE.get(schedule, ""))
+    if check is None or not getattr(package.leniently, schedule):
+        return None
+    asked = (finding for finding in sheet.holds.findings if finding.check == check.slug)
+    finding = next(asked, None) or unasked(package, check)
+    return drawing_of(package, sheet, finding, system, 0)
 
 
 def _offered(finding: Finding) -> list[tuple[Measured, str]]:

@@ -24,6 +24,7 @@ from criteria.units import System
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
+from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
@@ -112,6 +113,12 @@ class SchedulePage:
         rows = [(row.pk, row.version, row.changed_at) for row in shown]
         heads = [column.head for column in self.columns]
         return fingerprint(self.checked.told, self.system, at, rows, heads)
+
+    @cached_property
+    def drawing(self) -> KeptDrawing | None:
+        """What stands drawn above its rows."""
+        checked = self.checked
+        return drawing_above(checked.package, checked.told, self.schedule.slug, self.system)
 
     @property
     def rows(self) -> Page[Row]:

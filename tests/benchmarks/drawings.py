@@ -14,9 +14,13 @@ django.setup()
 from criteria.checks.decided import DRAWN, decided  # noqa: E402
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field  # noqa: E402
 from criteria.drawing.plan_walked import draw_plan  # noqa: E402
+from criteria.drawing.set_up_bars import draw_set_up, sequenced  # noqa: E402
 from criteria.walking.pictured import pictured  # noqa: E402
 from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
+from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
+from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
+from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
 
 
 def main() -> None:
@@ -38,6 +42,15 @@ def main() -> None:
         times = (at_found - began, at_drawn - at_found, at_written - at_drawn)
         columns = "".join(f"{1000 * each:9.1f}" for each in times)
         print(f"{check:20}{columns}{len(gzip.compress(written.encode())):9}")
+    package = bars_package(OPENED)
+    sequence = sequenced(package, "setup_time")
+    asked = bars_asked(package, "setup_time", "150")
+    for words in ("first", "again"):
+        began = time.process_time()
+        drawing = draw_set_up(sequence, asked, Field())
+        took = 1000 * (time.process_time() - began)
+        size = len(gzip.compress(as_svg(drawing, "bars").encode()))
+        print(f"setup_time, {words:8}{took:18.1f}{'':9}{size:9}")
 
 
 if __name__ == "__main__":

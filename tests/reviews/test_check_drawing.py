@@ -5,10 +5,12 @@ import re
 import pytest
 from django.urls import reverse
 
-from reviews.models import Brief, Person, Row
+from reviews.models import Brief, Person, Row, TargetLine
 from reviews.pages import check_drawing
+from tests.criteria.checks.steps import FOURTEEN, changed
 from tests.factories import RevisionFactory, RowFactory, TargetLineFactory
 from tests.folding_cabin import SCHEDULES, STATES
+from tests.reviews.schedule_steps import HTMX, at, saved
 
 
 @pytest.fixture
@@ -108,7 +110,7 @@ def test_rows_that_make_no_plan_say_what_one_wants(shown):
         Row.objects.filter(pk=row.pk).update(cells=row.cells | {"width_m": "", "depth_m": ""})
     text = shown("T70")
     assert titles(text) == []
-    assert "No plan can be drawn yet" in text
+    assert "Nothing can be drawn yet" in text
 
 
 def test_a_check_that_isnt_drawn_says_nothing_of_drawings(shown):
@@ -135,3 +137,71 @@ def test_an_issued_check_is_drawn_of_the_rows_as_issued(cast, client):
     text = client.get(reverse("show-issued-check", args=[revision.pk, "T70"])).content.decode()
     assert titles(text) == ["Plan, night: Way to each bed, U1"]
     assert reverse("show-issued-schedule", args=[revision.pk, "windows"]) in text
+
+
+STEPS = changed(changed(FOURTEEN, "c", opens="roof gap"), "g", closes="roof gap")
+
+
+@pytest.fixture
+def setting_up(cast, client):
+    """Fourteen steps, and a brief that asks for two hours and a half by four."""
+    brief = cast.studio.brief
+    Brief.objects.filter(pk=brief.pk).update(site=brief.site | {"crew": "4"})
+    for ref, check in (("T80", "setup_time"), ("T81", "pack_time")):
+        cells = {"id": ref, "check": check, "rule": "at most", "value": "150 min"}
+        TargetLineFactory(brief=brief, cells=cells)
+    for cells in STEPS:
+        typed = cells | {"to": "day"}
+        RowFactory(package=cast.scheme.package, schedule="steps", cells=typed)
+    return brief
+
+
+SENTENCE = "<li>Four people: 3 h 05; five: 2 h 55, and more don&#x27;t help.</li>"
+
+
+@pytest.mark.parametrize(
+    ("key", "title"), [("T80", "Bars of time to set up"), ("T81", "Bars of time to pack")]
+)
+def test_setting_up_and_packing_are_bars_and_a_sentence(setting_up, shown, key, title):
+    text = shown(key)
+    assert titles(text) == [title]
+    assert SENTENCE in text
+    assert ">3 h 05</text>" in text
+
+
+def test_the_schedule_of_steps_is_drawn_above_its_table(cast, setting_up, client):
+    address = reverse("show-schedule", args=[cast.scheme.pk, "steps"])
+    text = client.get(address).content.decode()
+    assert titles(text) == ["Bars of time to set up"]
+    assert text.index(SENTENCE) < text.index('id="row-new"')
+    assert "state state-over" in text
+
+
+def test_it_is_drawn_where_no_brief_asks_for_it(cast, setting_up, client):
+    TargetLine.objects.all().delete()
+    address = reverse("show-schedule", args=[cast.scheme.pk, "steps"])
+    text = client.get(address).content.decode()
+    assert titles(text) == ["Bars of time to set up"]
+    assert "asked 2 h 30" not in text
+
+
+def test_without_steps_nothing_is_drawn_and_no_other_schedule_has_a_drawing(cast, client):
+    for slug in ("steps", "rooms"):
+        address = reverse("show-schedule", args=[cast.scheme.pk, slug])
+        assert 'id="drawing"' not in client.get(address).content.decode()
+
+
+def test_steps_that_go_in_a_circle_say_that_nothing_can_be_drawn(cast, setting_up, client):
+    first = Row.objects.get(schedule="steps", cells__mark="a")
+    Row.objects.filter(pk=first.pk).update(cells=first.cells | {"after": "n"})
+    address = reverse("show-schedule", args=[cast.scheme.pk, "steps"])
+    assert "Nothing can be drawn yet" in client.get(address).content.decode()
+
+
+def test_it_follows_the_typing(cast, setting_up, client):
+    """What answers a keep brings the drawing with it, as it brings the checks."""
+    row = Row.objects.get(schedule="steps", cells__mark="b")
+    address = at("save-row", cast.scheme, row.pk, slug="steps")
+    text = client.post(address, saved(row, minutes="40"), **HTMX).content.decode()
+    assert 'id="drawing" data-follow' in text
+    assert "Four people: 3 h 15; five: 3 h 05" in text
