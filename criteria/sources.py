@@ -201,6 +201,9 @@ AD_M_TURN = Citation(AD_M, "turning space and door widths", Certainty.MEMORY)
 NDSS_SINGLE = Citation(NDSS, "10(c), single bedroom", Certainty.READ)
 NDSS_CEILING = Citation(NDSS, "10(i), ceiling height", Certainty.QUOTED)
 ROUTE = Citation(ADA, "403.5.1: 36 in clear, 32 in for 24 in along", Certainty.QUOTED)
+IRC_FIXTURES = Citation(
+    IRC, "R307.1 and P2705.1: toilets, basins and showers of a dwelling", Certainty.QUOTED
+)
 IRC_HALL = Citation(IRC, "R311.2 and R311.6: hall 36 in, exit door 32 in clear", Certainty.MEMORY)
 STOVE_CLEAR = Citation(
     NFPA_211, "36 in to what burns, 12 in behind a shield; pipe 18 and 9 in", Certainty.QUOTED

@@ -1,5 +1,6 @@
 """What stands before doors, furniture and windows, where each is used."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -16,9 +17,9 @@ from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
 from criteria.schedules.states import LIVED_KINDS, NIGHT
-from criteria.sources import IRC_ESCAPE, PRACTICE
+from criteria.sources import IRC_ESCAPE, IRC_FIXTURES, PRACTICE
 from criteria.typed.cells import Lacking, lacking, require_some
-from criteria.units import ANGLE, LENGTH
+from criteria.units import ANGLE, IN, LENGTH
 from criteria.walking.beside import nearest, places_of, room_before, sides
 from criteria.walking.bodies import Body, Point
 from criteria.walking.climbs import landing
@@ -30,6 +31,7 @@ from criteria.walking.storeys import Gate, Storey, depth, kept, plan, ways
 OPEN_DEG = 85.0
 """A leaf that opens this far opens fully [°]: common practice, 90 less 5."""
 
+INCH_M = float(IN.factor)
 ZONES_M = {
     "seat": 0.45,
     "bed": 0.6,
@@ -37,10 +39,16 @@ ZONES_M = {
     "desk": 0.75,
     "worktop": 0.9,
     "stove": 0.9,
+    "toilet": 21 * INCH_M,
+    "basin": 21 * INCH_M,
+    "shower": 24 * INCH_M,
     "other": 0.7,
 }
 """Room before what is used, by kind [m]: feet, a bedside, a chair that nobody passes behind, a
-desk, a worktop, a stove, a drawer or cupboard. Common practice."""
+desk, a worktop, a stove, a drawer or cupboard by common practice; 21 in before a toilet or basin
+and 24 in before a shower (IRC 2021, R307.1 and P2705.1, quoted from a secondary source)."""
+AXIS_KINDS, AXIS_M = ("toilet", "basin"), 15 * INCH_M
+"""What has as much free on either side of its middle [m]: 15 in (the same)."""
 FOOT_M = 0.6
 """Diameter that is kept clear where somebody stands before a climb [m]. Common practice."""
 STANDS_BEFORE = {
@@ -161,9 +169,25 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         wanted = ZONES_M[piece.kind]
         sizes = (Amount(held.depth_m, LENGTH), other, Amount(wanted, LENGTH))
         steps.append(Step("{}: {} before it to {}, of {}", (piece.mark, *sizes)))
-        if held.depth_m >= wanted * (1 - SAME):
-            return None
-        return f"{held.body.mark if held.body else ''} before it"
+        faults = []
+        if held.depth_m < wanted * (1 - SAME):
+            faults.append(f"{held.body.mark if held.body else ''} before it")
+        if piece.kind in AXIS_KINDS:
+            faults += beside_axis(piece, storey, body)
+        return ", ".join(faults) or None
+
+    def beside_axis(piece: Furniture, storey: Storey, body: Body) -> list[str]:
+        """What stands too near to the middle of a toilet or basin, beside it."""
+        fronts = sides(body, piece.front)
+        half = math.dist(fronts[0].start, fronts[0].end) / 2
+        across = "long" if piece.front == "short" else "short"
+        free = [room_before(storey, body, side) for side in sides(body, across)]
+        held = min(free, key=lambda each: each.depth_m)
+        called = _called(storey, held.body) if held.body else ""
+        sizes = (Amount(half + held.depth_m, LENGTH), called, Amount(AXIS_M, LENGTH))
+        steps.append(Step("{}: {} from its middle to {}, of {}", (piece.mark, *sizes)))
+        is_free = half + held.depth_m >= AXIS_M * (1 - SAME)
+        return [] if is_free else [f"{held.body.mark if held.body else ''} beside it"]
 
     return [_beside_all(all_without(every, fault, steps), on)]
 
@@ -294,9 +318,10 @@ BEFORE_CHECKS = (
         rule=Rule.ALL,
         formula="d ≥ d_kind",
         meaning="d free depth before a side that is used, over its whole width: 450 mm before a "
-        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop or stove; at the "
-        "foot of a climb the clear circle where somebody stands, 600",
-        citations=(PRACTICE,),
+        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop or stove, "
+        "533 (21 in) a toilet or basin, and 381 (15 in) to each side of its middle, 610 (24 in) a "
+        "shower; at the foot of a climb the clear circle where somebody stands, 600",
+        citations=(PRACTICE, IRC_FIXTURES),
         limits="The better side of a bed, of a bench, and where nobody said which is used. Seats "
         "at a table take nothing from it. " + LIMITS,
         question="{value}. Can it be used with someone seated?",

@@ -34,7 +34,8 @@ from criteria.walking.bodies import Point
 from criteria.walking.of_package import is_bed, start_of, storeys_of
 from criteria.walking.storeys import Storey
 
-USED = ("seat", "bed", "table", "worktop", "desk", "stove")
+FIXTURES = ("toilet", "basin", "shower")
+USED = ("seat", "bed", "table", "worktop", "desk", "stove", *FIXTURES)
 """Kinds of furniture that somebody goes to."""
 END_ON = "seat"
 """A kind that is got to by its end, where a table stands before it."""
@@ -124,8 +125,8 @@ WAY_TO_USE = Check(
     schedules=("rooms", "furniture", "doors", "climbs", "furniture_by_state"),
     formula="w = min over what is used of max over ways of min(gap along the way)",
     meaning="w diameter of the largest disc that comes from before the main exit to each bed, "
-    "seat, table, desk, worktop and stove of the room, to its toilet and to its other doors out; "
-    "the narrowest decides [mm]",
+    "seat, table, desk, worktop, stove and fixture of the room, to its toilet and to its other "
+    "doors out; the narrowest decides [mm]",
     citations=(ROUTE, IRC_HALL, PRACTICE),
     limits="To the better place at a side that is used, 600 mm off at most, and to the middle of "
     "a toilet room; a seat with a table before it is got to by its end. " + LIMITS,

@@ -20,9 +20,21 @@ from criteria.units import ANGLE, LENGTH
 FRONTS = ("one long side", "long", "short", "all", "none")
 """From which sides a piece of furniture is used."""
 
-_FRONT_OF = {"bed": "long", "table": "all", "hook": "none", "other": "none"}
+_FRONT_OF = {"bed": "long", "table": "all", "toilet": "short", "hook": "none", "other": "none"}
 
-KINDS = ("seat", "bed", "table", "worktop", "desk", "hook", "stove", "other")
+KINDS = (
+    "seat",
+    "bed",
+    "table",
+    "worktop",
+    "desk",
+    "hook",
+    "stove",
+    "toilet",
+    "basin",
+    "shower",
+    "other",
+)
 
 
 def _reached_by_unsaid(row: Furniture) -> str | Blank:
@@ -112,7 +124,7 @@ class Furniture(Row):
     )
     front: str = word("front", FRONTS, "Used from", eg="long").says(
         "The sides it is used from; blank is as its kind usually is: a bed from its long sides, a "
-        "table from all, a bench from one.",
+        "table from all, a toilet from its end, a bench from one.",
         blank=_front_unsaid,
     )
 

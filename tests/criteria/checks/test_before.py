@@ -113,6 +113,48 @@ def test_a_bed_drawn_a_little_into_its_wall_is_used_from_the_other_side(cabin, h
     assert written(finding) == ["U1: 1,500 mm before it to a wall of R1, of 600 mm"]
 
 
+# toilets, basins and showers (IRC R307.1 and P2705.1, a secondary source: 21, 15 and 24 in)
+
+
+# 380 × 700 mm against the upper wall, used from its lower end
+TOILET = piece("U1", 3, 3.38, 1.7, 2.4, kind="toilet")
+
+
+@pytest.mark.parametrize(
+    ("others", "value"),
+    [
+        ([], "all"),
+        ([piece("U2", 2.5, 4, 0.6, 1.166, kind="hook", height_mm="900")], "all"),
+        ([piece("U2", 2.5, 4, 0.6, 1.166)], "all"),
+        ([piece("U2", 2.5, 4, 0.6, 1.167)], "not: U1 (U2 before it)"),
+        # 190 mm of the toilet's own half, and 191 of 381
+        ([piece("U2", 2.4, 2.809, 2, 2.4)], "all"),
+        ([piece("U2", 2.4, 2.810, 2, 2.4)], "not: U1 (U2 beside it)"),
+    ],
+)
+def test_a_toilet_has_room_before_it_and_on_both_sides_of_its_middle(cabin, hold, others, value):
+    finding = hold(cabin(TOILET, *others), "room_before", "yes")
+    assert finding.write_value() == value
+
+
+def test_the_working_of_a_toilet_says_both(cabin, hold):
+    beside = piece("U2", 2.4, 2.9, 1.9, 2.4)
+    assert written(hold(cabin(TOILET, beside), "room_before", "yes")) == [
+        "U1: 1,700 mm before it to a wall of R1, of 533 mm",
+        "U1: 290 mm from its middle to U2, of 381 mm",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("kind", "deep", "holds"), [("basin", 1.46, True), ("shower", 1.46, False)]
+)
+def test_a_basin_and_a_shower_are_used_from_one_long_side(cabin, hold, kind, deep, holds):
+    """2.4 − 0.4 − 1.46 = 540 mm before it: over 21 in, under 24."""
+    fixture = piece("U1", 3, 3.6, 2, 2.4, kind=kind)
+    locker = piece("U2", 2.8, 3.8, 0, deep)
+    assert hold(cabin(fixture, locker), "room_before", "yes").state.is_met is holds
+
+
 # escape windows
 
 WINDOW = {
