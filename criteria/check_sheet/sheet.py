@@ -129,12 +129,14 @@ def unasked(package: Package, check: Check) -> Finding:
     """Measure a check that no target asks for: Not asked, with its value where there is one."""
     target = Target(ref="", words=check.title, check=check, rule=check.rule, asked_by="")
     measured = [replace(m, reach=nowhere) for m in check.of(package)]
-    known = [m for m in measured if m.values]
     sign = 1 if check.rule is Rule.AT_LEAST else -1
-    worst = min(known, key=lambda m: (sign * m.values[0], m.subject), default=None)
+    known = [m for m in measured if m.values]
+    known.sort(key=lambda m: (sign * m.values[0], m.subject))
+    blank = [m for m in measured if not m.values]
+    worst = known[0] if known else None
     missing = tuple(dict.fromkeys(cell for m in measured for cell in m.missing))
     notes = worst.notes if worst else ()
-    return _finding(check, target, State.NOT_ASKED, worst, missing, notes, tuple(measured))
+    return _finding(check, target, State.NOT_ASKED, worst, missing, notes, (*known, *blank))
 
 
 def _distance(measured: Measured, target: Target) -> float:

@@ -11,6 +11,11 @@ from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
 
+
+def _schedules_of(check: str) -> tuple[str, ...]:
+    return CHECKS[check].schedules if check in CHECKS else ()
+
+
 FEW = 8
 """A schedule of at most so many columns shows them all."""
 
@@ -31,19 +36,14 @@ def tiers_of(
 ) -> Tiers:
     """Part the columns of a schedule by whether a brief's checks read them.
 
-    A filled column is never hidden, nor one that may not be blank. A schedule that no check
-    reads, a short one and one of rows by state show all of theirs.
+    A filled column is never hidden, nor one that may not be blank. A short schedule, one of rows
+    by state, and one without rows that no check reads show all of theirs.
     """
-    read = {
-        head
-        for check in checks
-        if check in CHECKS
-        for slug, head in columns_read(check)
-        if slug == schedule.slug
-    }
+    readers = [check for check in checks if schedule.slug in _schedules_of(check)]
+    read = {head for each in readers for slug, head in columns_read(each) if slug == schedule.slug}
     columns = schedule.columns
     is_whole = issubclass(schedule.row, StateRow) or schedule.is_single or len(columns) <= FEW
-    if is_whole or not read - {column.head for column in schedule.keys}:
+    if is_whole or not (read or records):
         return Tiers(columns, ())
 
     def is_asked(column: Column) -> bool:

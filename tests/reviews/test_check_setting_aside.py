@@ -43,7 +43,7 @@ def aside(cast, key="T01", *, whole_studio=False, reason=REASON):
 
 
 def finding(scheme, ref="T01"):
-    return next(f for f in package_checking.draft_sheet(scheme.package).asked if f.ref == ref)
+    return next(f for f in package_checking.draft(scheme.package).sheet.asked if f.ref == ref)
 
 
 def states(cast):
@@ -83,7 +83,7 @@ def test_a_check_is_set_aside_with_every_target_that_it_answers(cast, package):
     aside(cast, "T02")
     assert finding(cast.scheme, "T01").state is State.SHORT
     aside(cast, "daylight_ratio", reason="It forgets the borrowed light.")
-    assert {f.state for f in package_checking.draft_sheet(package).asked} == {State.NOT_ASKED}
+    assert {f.state for f in package_checking.draft(package).sheet.asked} == {State.NOT_ASKED}
     assert finding(cast.scheme, "T02").write_notes() == (SAID,)  # the target's own reason first
 
 
@@ -93,10 +93,10 @@ def test_another_studio_is_left_alone(cast, package):
 
 
 def test_a_check_sheet_counts_it_as_not_asked(cast, package):
-    summary = summary_of(package_checking.draft_sheet(package), System.METRIC)
+    summary = summary_of(package_checking.draft(package).sheet, System.METRIC)
     assert (summary.counts, summary.is_all_met) == (((State.SHORT, 1),), False)
     aside(cast)
-    summary = summary_of(package_checking.draft_sheet(package), System.METRIC)
+    summary = summary_of(package_checking.draft(package).sheet, System.METRIC)
     assert (summary.counts, summary.is_all_met) == (((State.NOT_ASKED, 1),), True)
     assert (summary.worst, summary.asked) == ((), 1)
 
@@ -116,9 +116,9 @@ def test_nobody_is_asked_about_it(cast, package):
 def test_a_claim_is_not_held_against_a_check_that_is_set_aside(cast, package):
     cells = {"about": "Day room glass", "text": "20 %", "sheet": "02"}
     RowFactory(package=package, schedule="claims", cells=cells, changed_by=cast.student)
-    assert package_checking.draft_sheet(package).claims[0].differs
+    assert package_checking.draft(package).sheet.claims[0].differs
     aside(cast, "daylight_ratio")
-    (claim,) = package_checking.draft_sheet(package).claims
+    (claim,) = package_checking.draft(package).sheet.claims
     assert (claim.result, claim.write_why()) == (ClaimResult.NOT_COMPARED, (SAID,))
 
 

@@ -146,7 +146,7 @@ def rain(sheet):
 
 def test_rain_is_caught_in_the_driest_open_month(cast, package):
     """By hand: 0.090 m × 40 m² × 0.8 = 2.88 m³; 13 × 12 L × 30 days = 4.68 m³; 0.615."""
-    found = rain(package_checking.draft_sheet(package))
+    found = rain(package_checking.draft(package).sheet)
     assert found.value == pytest.approx(2.88 / 4.68)
 
 

@@ -19,7 +19,7 @@ def package(cast):
 
 
 def finding(package, ref="T01"):
-    return next(f for f in package_checking.draft_sheet(package).findings if f.ref == ref)
+    return next(f for f in package_checking.draft(package).sheet.findings if f.ref == ref)
 
 
 def test_a_finding_says_that_the_brief_asks(package):
@@ -35,7 +35,7 @@ def test_an_addendum_that_changes_a_target_holds_and_is_named(cast, package):
     TargetLineFactory(brief=brief, addendum=addendum, cells=cells)
     found = finding(package)
     assert (found.state, found.asked_by) == (State.SHORT, "Addendum 1")
-    assert len(package_checking.draft_sheet(package).asked) == 1
+    assert len(package_checking.draft(package).sheet.asked) == 1
 
 
 def test_an_addendum_that_changes_the_site_sheet_holds(cast):
@@ -64,7 +64,7 @@ def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
     brief.issued_at = None
     brief.save()
     assert package_checking.asked_by(brief) == ({}, [], [], [], [], "point")
-    assert package_checking.draft_sheet(package).asked == ()
+    assert package_checking.draft(package).sheet.asked == ()
 
 
 def test_an_issued_revision_is_held_to_what_was_asked_then(cast, package):
@@ -110,7 +110,7 @@ def test_a_claim_of_two_readings_is_compared_where_the_sign_is_a_point_alone(cas
     RowFactory(package=package, schedule="claims", cells=said, changed_by=cast.student)
 
     def claimed():
-        (claim,) = package_checking.draft_sheet(package).claims
+        (claim,) = package_checking.draft(package).sheet.claims
         return claim.claimed
 
     assert claimed() == 1250
