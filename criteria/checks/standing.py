@@ -42,6 +42,8 @@ def middle(piece: Piece, package: Package) -> Point:
             piece = pieces[into]
         held = pieces[into]
         passed.append(into)
+    if not has_own_place(piece, package):
+        raise lacking(f"a place for {piece.mark}: {piece.packs_into}, which holds it, isn't there")
     return piece.at_x_m + piece.length_m / 2, piece.at_y_m + piece.width_m / 2
 
 

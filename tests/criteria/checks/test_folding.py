@@ -92,6 +92,8 @@ def test_steps_of_one_step_go_in_whatever_order_helps(held):
 
 def test_a_wall_beside_what_slides_keeps_a_running_gap(held):
     tables = house()
+    tables["pieces"][1]["l_m"] = "5.776"  # 4 mm
+    assert held(tables).state is State.MEETS
     tables["pieces"][1]["l_m"] = "5.778"  # 6 − 0.1 − 0.12 − 5.778 = 0.002 at the right
     found = held(tables)
     assert (found.state, found.write_value()) == (State.SHORT, "not: A")
@@ -129,6 +131,20 @@ def test_a_wall_folds_down_over_a_low_step_and_meets_a_high_one(held):
     assert (found.state, found.write_value()) == (State.SHORT, "not: W")
     # the oracle's step meets at 82° where it is sampled every 2°
     assert said(found)[0] == "W can never move: it meets S at 81°"
+
+
+def test_a_flap_that_folds_by_half_a_turn_goes_the_way_that_is_free(held):
+    lid = {"mark": "L", "state": "packed", "x_m": "0", "y_m": "0", "z_m": "1"}
+    flap = piece("L", (1, 1, 0.1), (0, 1, 0.9), opens_by="folds", hinge="back bottom")
+    chest = piece("chest", (1, 1, 0.9), (0, 0, 0))
+    tables = {
+        "states": STATES,
+        "pieces": [flap | {"hinge_turn": "180"}, chest],
+        "pieces_by_state": [lid],
+        "steps": [step("Q1", "L")],
+    }
+    found = held(tables)
+    assert (found.state, said(found)) == (State.MEETS, ["Q1 moves L: folds by 180°"])
 
 
 def test_a_wall_that_folds_before_what_stands_there_has_gone(held):

@@ -149,3 +149,15 @@ def test_the_centre_packed_stands_beside_that_of_what_is_set_up(package, hold):
     full = {"mark": "T1", "state": "packed", "full": "1"}
     found = hold(package(**tables, tanks=tanks, tanks_by_state=full), "centre_in_feet", "0")
     assert found.steps[1].write() == "packed: not known"
+
+
+def test_what_is_packed_into_a_piece_that_is_not_there_weighs_where_it_says(package, hold):
+    pieces = [box(), box("M2", x="1", length="2", kg="1000", packs_into="M3"), box("M3")]
+    gone = {"mark": "M3", "state": "day", "absent": "yes"}
+    tables = {"legs": legs(), "site": SITE, "states": DAY, "pieces_by_state": gone}
+    found = hold(package(pieces=pieces, **tables), "centre_in_feet", "0")
+    day = next(m for m in found.worst_first if "day" in m.in_state)
+    assert day.values[0] == pytest.approx(1 - 300 / 2300)
+    tables["pieces_by_state"] = [gone, {"mark": "M2", "state": "day", "inside": "M3"}]
+    found = hold(package(pieces=pieces, **tables), "centre_in_feet", "0")
+    assert found.missing == ("a place for M2: M3, which holds it, isn't there",)

@@ -6,9 +6,19 @@ from itertools import permutations
 
 import numpy as np
 import pytest
+import shapely
+from shapely import affinity
 
 from criteria.errors import InputError
-from criteria.folding.order import MOST_MOVERS, Moved, Stop, first_that_cannot, order_of, stops_of
+from criteria.folding.order import (
+    MEETS_M,
+    MOST_MOVERS,
+    Moved,
+    Stop,
+    first_that_cannot,
+    order_of,
+    stops_of,
+)
 from criteria.folding.pieces import MOST_PIECES, Fold, Nest, Piece
 
 MAIN = Piece("main", (0, 0, 0), (6, 2.4, 2.6), 0.1, frozenset({"+y"}))
@@ -101,6 +111,7 @@ def test_more_pieces_than_are_held_against_each_other_are_refused():
     pieces = [Piece(f"P{n}", (3 * n, 0, 0), (1, 1, 1)) for n in range(MOST_PIECES + 1)]
     with pytest.raises(InputError, match="61 pieces; expected at most 60 with places"):
         Nest(pieces)
+    assert len(Nest(pieces[:-1]).pieces) == 60
 
 
 def test_more_movers_than_can_be_tried_are_refused():
@@ -188,3 +199,85 @@ def test_a_drawer_in_what_has_folded_goes_the_way_that_turned_with_it():
     (stop,) = stops_of(nest, "drawer", Moved({"lid"}))
     # its end rises from 1.9 to 2.4, through what hangs from 2.1 to 2.2
     assert (stop.mark, stop.by_m) == ("over", pytest.approx(0.05))
+
+
+# A second opinion: the same move in many small steps, plate against plate.
+
+
+def random_shell(rng, mark, **cells):
+    low = tuple(float(v) for v in rng.uniform(0, 2, 3))
+    size = tuple(float(v) for v in rng.uniform(0.4, 1.2, 3))
+    faces = frozenset(f for f in ("-x", "+x", "-y", "+y", "-z", "+z") if rng.random() < 0.4)
+    return Piece(mark, low, size, 0.05, faces, **cells)
+
+
+def overlap_m(one, other):
+    """How deep two boxes lie in each other."""
+    return float((np.minimum(one[1], other[1]) - np.maximum(one[0], other[0])).min())
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_slide_in_small_steps_agrees(seed):
+    rng = np.random.default_rng(seed)
+    axis, move = int(rng.integers(3)), [0.0, 0.0, 0.0]
+    move[axis] = float(rng.choice([-1, 1]) * rng.uniform(0.3, 2))
+    mover = random_shell(rng, "mover", move=tuple(move))
+    rider = random_shell(rng, "rider", inside="mover")
+    other = random_shell(rng, "other")
+    nest = Nest([mover, rider, other])
+    found = {stop.mark: stop.by_m for stop in stops_of(nest, "mover", Moved())}
+    group = [*mover.plates, *rider.plates]
+    deepest = (
+        max(
+            overlap_m(plate + share * np.array(move), thing)
+            for share in np.linspace(0, 1, 400)
+            for plate in group
+            for thing in other.plates
+        )
+        if group and len(other.plates)
+        else 0.0
+    )
+    # what is swept lies at least as deep as any moment of it, and no deeper than its own side
+    assert found.get("other", 0.0) >= deepest - 1e-9
+    assert ("other" in found) == (deepest > MEETS_M) or found["other"] < 0.01
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_turn_in_small_steps_agrees(seed):
+    rng = np.random.default_rng(seed)
+    axis, turns = int(rng.integers(3)), int(rng.choice([-2, -1, 1, 2]))
+    at = tuple(float(v) for v in rng.uniform(-0.5, 2.5, 2))
+    fold = Fold(axis, at, turns)
+    mover = random_shell(rng, "mover", folds=(fold,))
+    rider = random_shell(rng, "rider", inside="mover")
+    other = random_shell(rng, "other")
+    one, two = fold.plane
+
+    def section(plate):
+        return shapely.box(plate[0, one], plate[0, two], plate[1, one], plate[1, two])
+
+    pairs = [
+        (section(plate), section(thing))
+        for plate in (*mover.plates, *rider.plates)
+        for thing in other.plates
+        if min(plate[1, axis], thing[1, axis]) - max(plate[0, axis], thing[0, axis]) > MEETS_M
+    ]
+    angles = np.append(np.arange(0, 90 * abs(turns), 0.5), 90 * abs(turns))
+    expected = next(
+        (
+            angle
+            for angle in angles
+            for panel, thing in pairs
+            if affinity.rotate(panel, math.copysign(angle, turns), origin=at)
+            .intersection(thing)
+            .area
+            > 1e-6
+        ),
+        None,
+    )
+    found = stops_of(Nest([mover, rider, other]), "mover", Moved())
+    if expected is None:
+        assert not found or found[0].at_deg > 90 * abs(turns) - 1 or found[0].by_m < 0.01
+    else:
+        assert [stop.mark for stop in found] == ["other"]
+        assert found[0].at_deg == pytest.approx(expected, abs=1.0)

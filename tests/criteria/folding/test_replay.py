@@ -31,6 +31,12 @@ def test_of_too_many_those_of_one_order_are_looked_at():
     assert (len(sets), is_whole) == (MOST_SETS, True)
 
 
+@pytest.mark.parametrize(("count", "is_whole"), [(10, True), (11, False)])
+def test_all_orders_of_ten_movers_are_tried(count, is_whole):
+    tasks = [Task(f"t{n}", (f"P{n}",), FREE) for n in range(count)]
+    assert clashes(Nest(row(count)), tasks) == ([], is_whole)
+
+
 def test_two_pieces_of_one_step_go_in_the_order_that_helps_or_one_is_named():
     first = Piece("first", (0, 0, 0), (1, 1, 1), move=(0, 2, 0))
     second = Piece("second", (0, 1, 0), (1, 1, 1), move=(2, 0, 0))
