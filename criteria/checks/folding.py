@@ -93,6 +93,9 @@ def _hold(passage: Passage, answer: _Answer) -> None:
             by = ", ".join(steps) or "no step"
             states = passage.start.state, passage.end.state
             answer.faults[mover].append(Step(words, (mover, *states, by)))
+    if carried := ", ".join(mark for mark, piece in nest.pieces.items() if piece.is_carried):
+        words = "carried, so that where they stand in the end alone is held: {}"
+        answer.notes.append(Step(words, (carried,)))
     if len(nest.movers) <= MOST_MOVERS:
         order = order_of(nest)
         for mark, stops in order.stopped.items():
@@ -166,6 +169,8 @@ def _moves(passage: Passage, tasks: list[Task]) -> list[Step]:
 
 def _way(passage: Passage, mark: str) -> Step:
     piece = passage.nest.pieces[mark]
+    if piece.is_carried:
+        return Step("carried")
     if piece.folds:
         return Step("folds by {}", (Amount(90.0 * abs(piece.folds[0].turns), ANGLE),))
     heads = zip(("across", "up", "in height"), piece.move, strict=True)
@@ -199,7 +204,8 @@ ORDER_POSSIBLE = Check(
     meaning="pieces as boxes, those that hold others as shells of plates; each goes straight along "
     "axes or turns about its hinge, from where it stands in one state to where in the next",
     citations=(PRACTICE,),
-    limits="Boxes along axes, turned by right angles. Frames, seals, legs, handles and what bends "
+    limits="Boxes along axes, turned by right angles; of what is carried, or comes by itself, its "
+    "place in the end alone. Frames, seals, legs, handles and what bends "
     "aren't in it, nor is what stands loose inside. Of more than ten pieces that move, or many "
     "steps that name nothing before them, one order alone is held.",
     question="{value}: they can't move as the steps say. Draw it half out: what stands in its way?",

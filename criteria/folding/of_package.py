@@ -19,7 +19,7 @@ from criteria.folding.pieces import FACES, Floats, Fold, Nest, Piece, Place
 from criteria.folding.replay import Task
 from criteria.package import Package
 from criteria.schedules import moving
-from criteria.schedules.moving import SIDES
+from criteria.schedules.moving import CARRIED, SIDES
 from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.states import DAY, PACKED_KINDS, BuildingState, named_states
 from criteria.setting_up import network
@@ -114,32 +114,36 @@ def _sequence(rows: Sequence[SetUpStep]) -> tuple[list[str], dict[str, frozenset
 
 def _nest(passage: Passage) -> Nest:
     before, then = ({p.mark: p for p in side.pieces} for side in (passage.before, passage.then))
-    for mark in sorted(before.keys() ^ then.keys()):
-        away = passage.end if mark in before else passage.start
-        raise lacking(f"a place for {mark} in {away.state}, where it isn't there: how it comes")
     _require_walls([*before.values(), *then.values()])
-    pairs = {mark: (piece, then[mark]) for mark, piece in before.items()}
-    boxes = gathered(pairs.values(), lambda pair: tuple(map(_box, pair)))
-    ends = {mark: box[1] for mark, box in zip(pairs, boxes, strict=True)}
+    rows = {**then, **before}
+    starts, ends = (
+        dict(gathered(side.values(), lambda piece: (piece.mark, _box(piece))))
+        for side in (before, then)
+    )
     still = [
         Piece(
             mark,
-            _place(box[0][0, 0]),
-            _place(box[0][0, 1] - box[0][0, 0]),
-            piece.wall_m,
-            piece.open_faces,
-            inside=piece.packs_into,
+            *_place_and_size({**ends, **starts}[mark]),
+            row.wall_m,
+            row.open_faces,
+            inside=row.packs_into if mark in before else None,
+            is_carried=mark not in before or mark not in then,
+            is_there=mark in before,
         )
-        for (mark, (piece, _)), box in zip(pairs.items(), boxes, strict=True)
+        for mark, row in rows.items()
     ]
     nest = Nest(still)
     moved = dict(nest.pieces)
     for mark in sorted(moved, key=lambda mark: len(nest.holders[mark])):
-        at = ends[mark]
-        for holder in reversed(nest.holders[mark]):
-            at = moved[holder].moved(at, back=True)
-        moved[mark] = _moved(moved[mark], at, before[mark], passage)
+        if (at := ends.get(mark)) is not None:
+            for holder in reversed(nest.holders[mark]):
+                at = moved[holder].moved(at, back=True)
+            moved[mark] = _moved(moved[mark], at, rows[mark], passage)
     return Nest(list(moved.values()))
+
+
+def _place_and_size(box: Floats) -> tuple[Place, Place]:
+    return _place(box[0, 0]), _place(box[0, 1] - box[0, 0])
 
 
 def _place(at: Floats) -> Place:
@@ -164,11 +168,15 @@ def _box(piece: moving.Piece) -> Floats:
 
 def _moved(still: Piece, at: Floats, row: moving.Piece, passage: Passage) -> Piece:
     """The piece with the move that brings it where it stands in the end."""
+    if still.is_carried:
+        return replace(still, to=_place_and_size(at))
     start = np.array([[still.corner, np.add(still.corner, still.size)]])
     by = at - start
     grows = np.abs(by[0, 1] - by[0, 0]).max() > ROUNDING_M
     if np.abs(by).max() <= ROUNDING_M:
         return still
+    if row.opens_by == CARRIED:
+        return replace(still, is_carried=True, to=_place_and_size(at))
     if grows and row.opens_by is None:
         raise Lacking(row.cell("opens_by"))
     if row.opens_by == "folds":

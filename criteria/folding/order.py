@@ -141,7 +141,8 @@ def _stop(nest: Nest, mark: str, other: str, moved: Moved, way: Way) -> Stop | N
     key = mark, other, way, moved & (nest.riders[mark] | (carries ^ other_too))
     found: Stop | None
     if key not in nest.met:
-        group = [nest.plates(m, key[3], frame=mark) for m in (mark, *sorted(nest.riders[mark]))]
+        then = key[3] | {mark} if nest.pieces[mark].is_carried else key[3]
+        group = [nest.plates(m, then, frame=mark) for m in (mark, *sorted(nest.riders[mark]))]
         stands = nest.plates(other, key[3], frame=mark)
         if isinstance(way, Fold):
             found = _met_by_turn(group, stands, other, way)
@@ -155,7 +156,9 @@ def _stop(nest: Nest, mark: str, other: str, moved: Moved, way: Way) -> Stop | N
 
 
 def _swept(group: Sequence[Floats], piece: Piece, axes: tuple[int, ...]) -> Iterator[Floats]:
-    """The boxes that a group sweeps, plate by plate and axis after axis."""
+    """The boxes that a group sweeps, plate by plate and axis after axis; where it is carried to."""
+    if piece.is_carried:
+        yield from group
     for start in group:
         plates = start.copy()
         for axis in axes:

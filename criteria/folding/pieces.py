@@ -23,6 +23,8 @@ Place = tuple[float, float, float]
 MOST_PIECES = 60
 """Each is held against each, in every place that the others may have: more would hold a page."""
 
+NO_PLATES: Floats = np.zeros((0, 2, 3))
+
 FACES = ("-x", "+x", "-y", "+y", "-z", "+z")
 
 
@@ -66,8 +68,11 @@ class Piece:
     wall_m      thickness of its plates; None where it is solid
     open_faces  faces without a plate
     move        by how much it moves when it is set up [m]; along two axes in either order
-    folds       the turn instead, or two that end alike, of which the freer counts
     inside      mark of the piece with which it rides
+    folds       the turn instead, or two that end alike, of which the freer counts
+    is_carried  whether it is carried instead, whichever way: its place in the end alone is held
+    is_there    whether it is there before it is carried
+    to          corner and size in the end of what is carried; None where it is carried away
     """
 
     mark: str
@@ -78,11 +83,14 @@ class Piece:
     move: Place = (0.0, 0.0, 0.0)
     inside: str | None = None
     folds: tuple[Fold, ...] = ()
+    is_carried: bool = False
+    is_there: bool = True
+    to: tuple[Place, Place] | None = None
 
     @property
     def moves(self) -> bool:
         """Whether it moves at all."""
-        return bool(self.folds) or any(self.move)
+        return self.is_carried or bool(self.folds) or any(self.move)
 
     def moved(self, plates: Floats, *, back: bool = False) -> Floats:
         """Return plates that go along with it, or that its own move would bring where they are."""
@@ -94,13 +102,22 @@ class Piece:
 
     @cached_property
     def _by(self) -> Floats:
-        return np.array(self.move, dtype=float)
+        carried = np.subtract(self.to[0], self.corner) if self.to else np.zeros(3)
+        return carried if self.is_carried else np.array(self.move, dtype=float)
 
     @cached_property
     def plates(self) -> Floats:
         """Its plates as packed, plates × 2 × 3: lower and upper corners [m]."""
-        low = np.array(self.corner, dtype=float)
-        high = low + np.array(self.size, dtype=float)
+        return self._plates(self.corner, self.size) if self.is_there else NO_PLATES
+
+    @cached_property
+    def carried_plates(self) -> Floats:
+        """Its plates where it is carried to."""
+        return self._plates(*self.to) if self.to else NO_PLATES
+
+    def _plates(self, corner: Place, size: Place) -> Floats:
+        low = np.array(corner, dtype=float)
+        high = low + np.array(size, dtype=float)
         if self.wall_m is None:
             return np.array([[low, high]])
         plates = []
@@ -165,8 +182,10 @@ class Nest:
         if key not in self._placed:
             placed = self.pieces[mark].plates
             for each in on:
+                piece = self.pieces[each]
                 if each in moved:
-                    placed = self.pieces[each].moved(placed)
+                    is_own = each == mark and piece.is_carried
+                    placed = piece.carried_plates if is_own else piece.moved(placed)
             for each in reversed(under):
                 if each in moved:
                     placed = self.pieces[each].moved(placed, back=True)

@@ -20,7 +20,8 @@ EDGES = tuple(
 )
 """Edges of a piece by the two sides that meet there."""
 
-OPENS_BY = ("slides", "drops", "lifts", "folds")
+CARRIED = "carried"
+OPENS_BY = ("slides", "drops", "lifts", "folds", CARRIED)
 
 
 @schedule(
@@ -79,7 +80,9 @@ class Piece(Row):
         "blank is closed all round."
     )
     opens_by: str | None = word("opens_by", OPENS_BY).says(
-        "How it goes from one state to another; blank is straight, whichever way.", blank=None
+        "How it goes from one state to another; carried by hand or hook it may go any way, blank "
+        "is straight.",
+        blank=None,
     )
     hinge: str = word("hinge", EDGES, eg="left bottom").says(
         "The edge about which it folds, by the two sides that meet there, as packed."

@@ -188,6 +188,59 @@ def test_back_from_set_up_the_same_wall_folds_the_same_way(held):
     assert held(tables).state is State.MEETS
 
 
+# what is carried
+
+
+# A deck of 0.2 × 3 m comes by itself and is laid where A stands once it is out: 0.12 high.
+def test_what_comes_by_itself_is_held_where_it_comes_to(held):
+    tables = house()
+    tables["pieces"].append(piece("deck", (3, 0.3, 0.12), (2, 4.6, 0)))
+    tables["pieces_by_state"].append({"mark": "deck", "state": "packed", "absent": "yes"})
+    found = held(tables)
+    assert said(found)[0] == "deck moves from packed to day in no step: expected one step"
+    tables["steps"].append(step("Q5", "deck", "Q1"))
+    found = held(tables)
+    assert found.state is State.MEETS
+    assert "Q5 moves deck: carried" in said(found)
+    assert found.write_notes()[-1] == (
+        "carried, so that where they stand in the end alone is held: deck"
+    )
+    tables["pieces"][-1]["h_m"] = "0.22"  # the back wall of B goes by from 0.2 up
+    found = held(tables)
+    assert found.write_value() == "not: Q2, Q3"
+    assert said(found)[1] == "Q3 moves B once deck has moved: they lie 20 mm in each other"
+    tables["steps"][-1]["after"] = "Q2 Q3"
+    assert held(tables).state is State.MEETS
+
+
+def test_what_is_carried_away_stands_in_the_way_until_it_is(held):
+    tables = house(steps=("Q1 side", "Q2 A Q1", "Q3 B Q1", "Q4 Z Q3"))
+    tables["pieces"].append(piece("prop", (0.1, 0.1, 1), (1, 2.5, 0.2)))
+    tables["pieces_by_state"] += [
+        {"mark": "prop", "state": "day", "absent": "yes"},
+        {"mark": "prop", "state": "packed", "x_m": "1"},
+    ]
+    tables["steps"].append(step("Q5", "prop"))
+    found = held(tables)
+    assert said(found)[0].startswith("Q2 moves A before prop has moved: they lie")
+    for row in tables["steps"][1:3]:
+        row["after"] = "Q1 Q5"
+    assert held(tables).state is State.MEETS
+
+
+def test_a_panel_that_is_carried_may_be_turned_and_laid_down(held):
+    tables = house()
+    tables["pieces"].append(piece("P", (2, 1, 0.05), (8, 0, 0), opens_by="carried"))
+    upright = {"l_m": "0.05", "w_m": "1", "h_m": "1.5"}
+    tables["pieces_by_state"].append(packed("P", (5.75, 0.5, 0.3), "main", **upright))
+    tables["steps"].append(step("Q5", "P"))
+    found = held(tables)
+    assert found.state is State.MEETS
+    # it stood beside A, which ends at 5.72
+    tables["pieces_by_state"][-1]["x_m"] = "5.7"
+    assert said(held(tables))[0].startswith("Q2 moves A before P has moved")
+
+
 # what isn't given
 
 
@@ -199,12 +252,6 @@ def test_back_from_set_up_the_same_wall_folds_the_same_way(held):
         ("pieces", 3, {"l_m": ""}, "Z, Length (piece schedule)"),
         ("pieces", 0, {"n": ""}, "main, No. (piece schedule)"),
         ("pieces", 3, {"n": "2"}, "a row and a place of its own for each of the 2 of Z"),
-        (
-            "pieces_by_state",
-            3,
-            {"absent": "yes"},
-            "a place for Z in packed, where it isn't there: how it comes",
-        ),
         ("steps", 0, {"from": "~"}, "Q1, From (set-up steps): read “~”"),
         ("steps", 0, {"after": "Q4"}, "a figure that can be: steps go round in a circle: Q1 after"),
         ("steps", 0, {"pieces": "M9"}, "a figure that can be: step Q1 moves M9, which is no piece"),
