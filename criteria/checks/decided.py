@@ -12,6 +12,7 @@ from typing import Any
 
 from criteria.checks.before import STANDS_BEFORE
 from criteria.checks.walked import CHAIR_M, KEEPS_M
+from criteria.checks.widths import INSIDE_M
 from criteria.findings import SAME, Amount, Measured
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
@@ -24,7 +25,15 @@ from criteria.walking.climbs import joined
 from criteria.walking.fronts import Front
 from criteria.walking.of_package import gates_out, start_of, storeys_of
 from criteria.walking.ribbon import ribbon
-from criteria.walking.storeys import Storey, circle_in, circle_reached, plan, travels, ways
+from criteria.walking.storeys import (
+    Gate,
+    Storey,
+    circle_in,
+    circle_reached,
+    plan,
+    travels,
+    ways,
+)
 
 
 @dataclass(frozen=True)
@@ -139,26 +148,34 @@ def _found(package: Package, check: str, measured: Measured, storey: Storey) -> 
     mark = next((str(amounts[0]) for amounts in _said(measured, REACHED)), measured.subject)
     ends = list(_ends(package, storey, mark))
     for start, opened in _starts(package, check, storey):
-        found = ways(storey, opened, start, tuple(ends))
-        for end, way in zip(ends, found, strict=True):
-            if way.width_m is None or not _same(min(way.width_m, way.room_m), value):
+        found = ways(storey, opened, start, tuple(point for point, _ in ends))
+        for (end, gate), way in zip(ends, found, strict=True):
+            room = gate.width_m if gate else way.room_m
+            if way.width_m is None or not _same(min(way.width_m, room), value):
                 continue
             line = ribbon(plan(storey, opened), start, end, value)
-            if way.narrowest is None or way.room_m < way.width_m:
-                return Decided(storey, line, value, circle=Circle(value, end))
-            return Decided(storey, line, value, way.narrowest.at)
+            if way.narrowest is not None and way.width_m <= room:
+                return Decided(storey, line, value, way.narrowest.at)
+            if gate:
+                return Decided(storey, line, value, gate.gap)
+            return Decided(storey, line, value, circle=Circle(value, end))
     return None
 
 
-def _ends(package: Package, storey: Storey, mark: str) -> Iterator[Point]:
-    """Where ways to a piece end, beside it, or in a room, in its largest clear circle."""
+def _ends(package: Package, storey: Storey, mark: str) -> Iterator[tuple[Point, Gate | None]]:
+    """Where ways end: beside a piece, in a room's largest clear circle, or inside a door."""
     piece = _row(package.rows_of(Furniture), mark)
     if piece is not None:
-        yield from (beside.point for _, beside in places_of(storey, ((mark, piece.front),)))
+        stood = places_of(storey, ((mark, piece.front),))
+        yield from ((beside.point, None) for _, beside in stood)
     for place in storey.places:
         circle = circle_in(storey, place) if place.room == mark else None
         if circle:
-            yield circle.middle
+            yield circle.middle, None
+    for gate in storey.gates:
+        if gate.mark == mark:
+            (x, y), (across, up) = gate.middle, gate.out
+            yield (x - across * INSIDE_M, y - up * INSIDE_M), gate
 
 
 Start = tuple[Point, frozenset[str]]

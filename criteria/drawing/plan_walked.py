@@ -27,7 +27,7 @@ from criteria.drawing.plan_parts import (
     window,
 )
 from criteria.drawing.scales import largest, lettered
-from criteria.findings import Amount, Measured, State
+from criteria.findings import Amount, Measured, Part, State
 from criteria.units import LENGTH
 from criteria.walking.pictured import Pictured
 
@@ -251,8 +251,7 @@ class _PlanDrawing:
         yield from self._letter_answer(middle, away, amount)
 
     def _letter_answer(self, middle: Point, away_mm: float, amount: Amount) -> Iterator[Mark]:
-        limit = self.asked.limit
-        words = lettered(amount, self.field.system, limit if self.asked.state.is_missed else None)
+        words = lettered(amount, self.field.system, self._finer(amount, self.asked.limit))
         self.figures.append(Figure(what=self.asked.title, amount=amount, lettered=words))
         look = Look(cap_mm=ANSWER_MM, tone=self.asked.tone, is_strong=True)
         places = list(about(middle, words, ANSWER_MM, away_mm))
@@ -261,6 +260,13 @@ class _PlanDrawing:
             near = min(max(middle[0], left), right), min(max(middle[1], top), bottom)
             if math.dist(near, middle) > LED_MM:
                 yield Path(points=(middle, near), pen=Pen.FINE, tone=self.asked.tone)
+
+    def _finer(self, amount: Amount, limit: Amount | None, state: State | None = None) -> int:
+        """How much finer than usual a figure is lettered, to be told from a limit it misses."""
+        target = limit.si if limit else None
+        state = state or self.asked.state
+        part = Part(name="", scale=amount.scale, value=amount.si, target=target, state=state)
+        return part.finer(self.field.system)
 
     def _letter_leaf(self, each: Leaf) -> None:
         hung = next(hung for hung in self.shown.doors if hung.gate.mark == each.mark)
@@ -286,7 +292,8 @@ class _PlanDrawing:
     def _letter_strip(self, strip: Strip) -> None:
         amount, wanted = Amount(strip.depth_m, LENGTH), Amount(strip.wanted_m, LENGTH)
         is_short = strip.depth_m < strip.wanted_m
-        words = lettered(amount, self.field.system, wanted) if is_short else ""
+        more = self._finer(amount, wanted, State.SHORT)
+        words = lettered(amount, self.field.system, more) if is_short else ""
         what = f"Free before {strip.mark}"
         self.figures.append(Figure(what=what, amount=amount, lettered=words))
         if not is_short:

@@ -6,14 +6,9 @@ Ladders: ISO 5455 (from memory), and architects' scales of inches to the foot, c
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
-from fractions import Fraction
 
 from criteria.findings import Amount
-from criteria.units import INCH, System
-
-FINEST = 64
-"""The finest part of an inch that is lettered, where a coarser one would hide a difference."""
+from criteria.units import System
 
 
 @dataclass(frozen=True)
@@ -66,40 +61,13 @@ def largest(
     return ladder[-1]
 
 
-def feet_and_inches(si: float, parts: int = 8) -> str:
-    """Write a length in feet, inches and fractions of an inch, to the nearest, half up.
+def lettered(amount: Amount, system: System, more: int = 0) -> str:
+    """Write a figure as drawings have it: as everywhere, but bare where it is in millimetres.
 
-    >>> feet_and_inches(0.62), feet_and_inches(1.525), feet_and_inches(0.1), feet_and_inches(0.3048)
-    ('2\\'-0 3/8"', '5\\'-0"', '3 7/8"', '1\\'-0"')
-    """
-    exact = Decimal(f"{float(Fraction(si) / INCH * parts):.12g}")
-    count = int(exact.quantize(Decimal(1), ROUND_HALF_UP))
-    feet, rest = divmod(count, 12 * parts)
-    whole, over = divmod(rest, parts)
-    part = Fraction(over, parts)
-    inches = f"{whole} {part}" if part and (whole or feet) else f"{part or whole}"
-    return f"{feet}'-{inches}\"" if feet else f'{inches}"'
-
-
-def lettered(amount: Amount, system: System, beside: Amount | None = None) -> str:
-    """Write a figure as drawings have it: metric lengths bare in mm, US ones in feet and inches.
-
-    beside   a figure that it is told from, fine enough to differ where the two do
+    more   how much finer than usual
 
     >>> from criteria.units import ANGLE, LENGTH
     >>> lettered(Amount(1.372, LENGTH), System.METRIC), lettered(Amount(62, ANGLE), System.US)
     ('1,372', '62°')
-    >>> lettered(Amount(0.914, LENGTH), System.US, Amount(0.9144, LENGTH))
-    '2\\'-11 31/32"'
     """
-    if amount.scale.dimension != "length":
-        return amount.write(system)
-    if system is not System.US:
-        written = amount.write(system)
-        return written.removesuffix(" mm")
-    parts = 8
-    while beside and amount.si != beside.si and parts < FINEST:
-        if feet_and_inches(amount.si, parts) != feet_and_inches(beside.si, parts):
-            break
-        parts *= 2
-    return feet_and_inches(amount.si, parts)
+    return amount.scale.write(amount.si, system, more).removesuffix(" mm")

@@ -82,7 +82,7 @@ def test_a_reader_of_feet_and_inches_is_drawn_in_them(cast, shown):
     assert ">533</text>" in shown("T70")
     Person.objects.filter(pk=cast.student.pk).update(units="us")
     text = shown("T70")
-    assert ">1&#x27;-9&quot;</text>" in text
+    assert ">1&#x27;-9&quot;</text>" in text  # 533 mm are 20.98 in
     assert "1/4&quot; = 1&#x27;-0&quot;" in text
 
 

@@ -1,8 +1,6 @@
 """Lettering, scales, hatching and places for words: by hand, and what must never happen."""
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.hatching import hatched
@@ -10,9 +8,9 @@ from criteria.drawing.lettering import CAP_EM, fitted, type_mm, width_mm
 from criteria.drawing.marks import Gap, Lettering, Path, around, meet, rectangle
 from criteria.drawing.pens import Pen, Tone
 from criteria.drawing.placing import Look, Placing, about
-from criteria.drawing.scales import METRIC, US, feet_and_inches, largest, lettered
+from criteria.drawing.scales import METRIC, US, largest, lettered
 from criteria.findings import Amount
-from criteria.units import FOOT, LENGTH, System
+from criteria.units import LENGTH, System
 
 GAP = Gap(schedule="windows", mark="W1", column="left", says="W1: place not given")
 
@@ -55,40 +53,10 @@ def test_what_fits_no_scale_has_the_smallest():
     assert largest((1e6, 1.0), (160, 120), System.METRIC) == METRIC[-1]
 
 
-# inches of the National Institute's foot, exact: 1 ft is 0.3048 m
-@pytest.mark.parametrize(
-    ("si", "written"),
-    [
-        (0.0, '0"'),
-        (0.0254, '1"'),
-        (0.0254 / 8, '1/8"'),
-        (0.0254 / 16, '1/8"'),
-        (0.3048, "1'-0\""),
-        (0.3048 + 0.0254 / 2, "1'-0 1/2\""),
-        (0.9144, "3'-0\""),
-        (1.3716, "4'-6\""),
-        (0.3048 - 0.0254 / 32, "1'-0\""),
-    ],
-)
-def test_lengths_in_feet_and_inches(si, written):
-    assert feet_and_inches(si) == written
-
-
-@given(st.integers(0, 8 * 12 * 40))
-def test_eighths_of_an_inch_are_read_back(eighths):
-    written = feet_and_inches(float(FOOT) / 96 * eighths)
-    feet, _, inches = written.rstrip('"').rpartition("'-")
-    parts = [part.split("/") for part in inches.split()]
-    total = sum(int(p[0]) * 8 / (int(p[1]) if len(p) > 1 else 1) for p in parts)
-    assert int(feet or 0) * 96 + total == eighths
-
-
-def test_figures_that_differ_show_it_as_far_as_an_inch_is_parted():
-    limit = Amount(0.9144, LENGTH)
-    assert lettered(Amount(0.9144, LENGTH), System.US, limit) == "3'-0\""
-    assert lettered(Amount(0.9140, LENGTH), System.US, limit) == "2'-11 31/32\""
-    assert lettered(Amount(0.91439, LENGTH), System.US, limit) == "3'-0\""
-    assert lettered(Amount(0.9140, LENGTH), System.METRIC, limit) == "914"
+def test_figures_are_written_as_everywhere_but_bare_in_millimetres():
+    assert lettered(Amount(0.914, LENGTH), System.METRIC) == "914"
+    assert lettered(Amount(0.914, LENGTH), System.US) == LENGTH.write(0.914, System.US)
+    assert lettered(Amount(0.914, LENGTH), System.US, 1) == LENGTH.write(0.914, System.US, 1)
 
 
 def test_what_is_drawn_as_assumed_names_what_isnt_given():
