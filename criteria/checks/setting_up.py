@@ -1,11 +1,12 @@
 """Setting up and packing: how long, with how many, how heavy, and what stands open meanwhile."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from criteria.checks.check import Check
 from criteria.checks.reading import gathered, of_each
+from criteria.checks.setting_up_asks import in_the_dark, shared, unsaid, weather
 from criteria.errors import InputError
 from criteria.findings import Amount, Measured, Rule, Step, listed
 from criteria.package import Package
@@ -17,7 +18,7 @@ from criteria.setting_up.crew import CannotBeDone, SetUp, least_crew, set_up
 from criteria.setting_up.network import Network
 from criteria.sources import CRITICAL_PATH, HAND_LIFT, HAND_TEAM, PRACTICE
 from criteria.typed.cells import lacking, require_some
-from criteria.units import HOURS, LENGTH, MASS, WHOLE_MINUTES, WIND
+from criteria.units import HOURS, LENGTH, MASS, WHOLE_MINUTES
 
 _CAUTION = (
     "Setting up can crush, fall and catch the wind: whoever is competent in lifting directs it, "
@@ -94,34 +95,12 @@ def plan_of(package: Package) -> Plan:
     else:
         crew, note = given, "with the brief's crew of {}"
     found = _found(steps.steps, crew)
-    about = (Step(note, (crew,)), *_shared(steps), *_weather(package, rows), *notes)
+    about = (Step(note, (crew,)), *shared(steps), *weather(package, rows), *notes)
     return Plan(steps, found, crew, missing, about)
 
 
 def _step(row: SetUpStep) -> network.Step:
     return network.Step(row.mark, row.minutes, row.people, row.forerunners, row.tools)
-
-
-def _shared(steps: Network) -> Iterator[Step]:
-    """Say which tools several steps take, and so not at once if there is one."""
-    for tool in dict.fromkeys(tool for step in steps.steps for tool in step.tools):
-        marks = [step.mark for step in steps.steps if tool in step.tools]
-        have = max(step.tools.get(tool, 0) for step in steps.steps)
-        if len(marks) > 1:
-            yield Step("{}: {} for {}", (tool, have, ", ".join(marks)))
-
-
-def _weather(package: Package, rows: Sequence[SetUpStep]) -> Iterator[Step]:
-    """Say in what wind steps can be done, beside the design gust."""
-    limits = [(row.if_given("gust_most_m_s"), row.mark) for row in rows]
-    given = [(limit, mark) for limit, mark in limits if limit is not None]
-    gust = package.site.if_given("gust_m_s")
-    if not given or (gust is not None and min(given)[0] >= gust):
-        return
-    least, marks = min(given)[0], ", ".join(mark for limit, mark in given if limit == min(given)[0])
-    blows = Step(", where the design gust is {}", (Amount(gust, WIND),)) if gust else ""
-    words = "in gusts up to {} alone: {}{}. On how many days?"
-    yield Step(words, (Amount(least, WIND), marks, blows))
 
 
 def _require_counted(rows: Sequence[SetUpStep], every: Sequence[SetUpStep]) -> None:
@@ -151,7 +130,7 @@ def _minutes(minutes: int) -> Amount:
     return Amount(minutes * MINUTE_S, WHOLE_MINUTES)
 
 
-def _time(plan: Plan) -> list[Measured]:
+def _time(plan: Plan, package: Package, *asked: Step) -> list[Measured]:
     found, steps = plan.found, plan.steps
     in_order = sorted(steps.steps, key=lambda step: (found.starts[step.mark], step.mark))
     spans = [(step, found.starts[step.mark], plan.end(step.mark)) for step in in_order]
@@ -175,7 +154,7 @@ def _time(plan: Plan) -> list[Measured]:
             values=(value,),
             steps=(*each, longest, answer),
             missing=plan.missing,
-            notes=(answer, *plan.notes),
+            notes=(answer, *in_the_dark(package, value), *asked, *plan.notes),
         )
     ]
 
@@ -302,7 +281,7 @@ SETTING_UP_CHECKS = (
         title="Time to set up",
         topic="Setting up",
         scales=(WHOLE_MINUTES,),
-        measure=lambda package, _: _time(plan_of(package)),
+        measure=lambda package, _: _time(plan_of(package), package),
         schedules=_SCHEDULES,
         rule=Rule.AT_MOST,
         formula="t = least end of all steps, each after those it names, with at most n people at "
@@ -320,7 +299,7 @@ SETTING_UP_CHECKS = (
         title="Time to pack",
         topic="Setting up",
         scales=(WHOLE_MINUTES,),
-        measure=lambda package, _: _time(packing_of(package)),
+        measure=lambda package, _: _time(packing_of(package), package, *unsaid(package)),
         schedules=_SCHEDULES,
         rule=Rule.AT_MOST,
         formula="t = least end of all steps in reverse, with at most n people at once",
@@ -328,7 +307,7 @@ SETTING_UP_CHECKS = (
         "n as for setting up",
         citations=(CRITICAL_PATH, PRACTICE),
         limits="As for setting up, backwards; that tanks are drained, the stove cold and the "
-        "bedding dry is asked of nobody here.",
+        "bedding dry is asked where no step says so.",
         question="{value} to pack, against {target}. Wet, in the wind that makes you leave?",
         caution=_CAUTION,
     ),

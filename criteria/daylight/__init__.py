@@ -46,6 +46,7 @@ from criteria.daylight.rules import (
 )
 from criteria.daylight.sun import (
     Sunlight,
+    day_length_h,
     window_sunlight,
 )
 from criteria.daylight.view import (
@@ -61,9 +62,9 @@ __all__ = [
     "Contour", "DaylightProvision", "DepthLimit", "Field", "ImpossibleInput", "Level",
     "Obstruction", "Pane", "Rooflight", "Room", "RoomFile", "Seat", "Sunlight",
     "View", "ViewField", "Wall", "Window", "average_daylight_factor_pct", "contours",
-    "daylight_factor_for_pct", "daylight_field", "daylight_provision", "depth_limits",
-    "is_within_depth", "least_average_pct", "limiting_depth_m", "mean_reflectance", "no_sky_lines",
-    "no_sky_share", "pane_of", "read_room", "room_average_daylight_factor_pct", "room_from_spec",
-    "room_reflectance", "split_flux_pct", "sunlight_level", "view_field", "view_from", "view_level",
-    "views_from", "window_sunlight",
+    "day_length_h", "daylight_factor_for_pct", "daylight_field", "daylight_provision",
+    "depth_limits", "is_within_depth", "least_average_pct", "limiting_depth_m", "mean_reflectance",
+    "no_sky_lines", "no_sky_share", "pane_of", "read_room", "room_average_daylight_factor_pct",
+    "room_from_spec", "room_reflectance", "split_flux_pct", "sunlight_level", "view_field",
+    "view_from", "view_level", "views_from", "window_sunlight",
 ]  # fmt: skip

@@ -47,6 +47,27 @@ def declination_deg(on: date) -> float:
     )
 
 
+SUNRISE_DEG = -0.833
+"""Height of the sun's middle as its rim rises, refraction in it [deg]. Almanacs, from memory."""
+
+
+def day_length_h(latitude_deg: float, on: date) -> float:
+    """Return how long the sun is up [h].
+
+        cos ω = (sin −0.833° − sin φ sin δ) / (cos φ cos δ),    2 ω / 15°
+
+    Source: as of almanacs (from memory). Level horizon.
+
+    >>> round(day_length_h(51.5, date(2001, 12, 21)), 1)
+    7.8
+    """
+    require_within("latitude_deg", latitude_deg, "°", at_least=-90, at_most=90)
+    phi, delta = math.radians(latitude_deg), math.radians(declination_deg(on))
+    rises = math.sin(math.radians(SUNRISE_DEG)) - math.sin(phi) * math.sin(delta)
+    cosine = rises / max(math.cos(phi) * math.cos(delta), 1e-12)
+    return 2 * math.degrees(math.acos(min(1.0, max(-1.0, cosine)))) / 15
+
+
 def sun_position_deg(
     *, latitude_deg: float, declination: float, solar_hour: Floats | float
 ) -> tuple[Floats, Floats]:

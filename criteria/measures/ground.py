@@ -55,6 +55,9 @@ DIRECTION_FACTOR = 0.85
 """K_d for buildings [1]. ASCE/SEI 7-16, Table 26.6-1, quoted."""
 
 
+BY_HAND_N, PANEL_DRAG = 250.0, 1.2
+"""What one person holds against the wind [N], and how a flat panel catches it [1]. Practice."""
+
 HALF_DENSITY_KG_M3 = 0.613
 """Half the density of air at sea level and 15 °C [kg/m³]. ASCE 7, 26.10."""
 
@@ -113,3 +116,17 @@ def sliding_ratio(mass_kg: float, friction: float, force_n: float) -> float:
     require_positive("mass", mass_kg, "kg")
     holds = require_not_negative("friction", friction, "") * mass_kg * GRAVITY_M_S2
     return holds / require_positive("force", force_n, "N")
+
+
+def held_by_hand_m_s(people: int, area_m2: float) -> float:
+    """Return the gust in which so many still hold a flat panel by hand [m/s].
+
+        v = √(n · 250 N ÷ (0.613 · 1.2 · A))
+
+    Common practice: 250 N each, a force coefficient of 1.2; no standard says so.
+
+    >>> round(held_by_hand_m_s(4, 15.6), 2)
+    9.34
+    """
+    caught = HALF_DENSITY_KG_M3 * PANEL_DRAG * require_positive("area", area_m2, "m²")
+    return math.sqrt(require_not_negative("people", people, "") * BY_HAND_N / caught)

@@ -29,6 +29,8 @@ A_PERSON_KG = 75.0
 WATER_KG_M3 = 1000.0
 NESTED_M = 0.005
 """Room a side under which nothing slides into another [m]. Common practice."""
+HELD_SLIDE = 0.9
+"""What slides further than this of its length wants legs [1]. Practice keeps a third inside."""
 OF_CARGO = 0.5
 """A laden axle group carries at least this much of the pieces [1]."""
 
@@ -72,6 +74,38 @@ def _mass(piece: Piece) -> Iterator[OddValue]:
     words = "{} ({}): {} in {} outside. {}"
     figures = (piece.mark, name, said(piece, "kg_each"), Amount(volume, VOLUME), asks)
     yield ask(piece, "kg_each", words, *figures, mended=mended, is_mismatch=True)
+
+
+def slides(package: Package) -> Iterator[OddValue]:
+    """Ask about pieces that slide nearly all of their length out, with no leg under them."""
+    for over in package.pieces_by_state:
+        piece = next((piece for piece in package.pieces if piece.mark == over.mark), None)
+        if piece is None or piece.opens_by != "slides" or not (over.packs_into or piece.packs_into):
+            continue
+        ways = (
+            (piece.length_m, piece.at_x_m, over.at_x_m),
+            (piece.width_m, piece.at_y_m, over.at_y_m),
+        )
+        outs = [
+            (abs(to - start), side)
+            for side, to, start in ways
+            if None not in (side, to, start) and side
+        ]
+        travel, side = max(outs, key=lambda each: each[0] / each[1], default=(0.0, 1.0))
+        if travel > HELD_SLIDE * side and not _has_leg(package, piece):
+            words = "{} slides {} out of a length of {}, and no leg is under it. What holds it?"
+            figures = (piece.mark, Amount(travel, ROOM_LENGTH), Amount(side, ROOM_LENGTH))
+            yield ask(piece, "opens_by", words, *figures, is_mismatch=True)
+
+
+def _has_leg(package: Package, piece: Piece) -> bool:
+    x, y, length, width = piece.at_x_m, piece.at_y_m, piece.length_m, piece.width_m
+    return any(
+        None not in (x, y, length, width, leg.at_x_m, leg.at_y_m)
+        and x <= leg.at_x_m <= x + length
+        and y <= leg.at_y_m <= y + width
+        for leg in package.legs
+    )
 
 
 def masses(package: Package) -> Iterator[OddValue]:

@@ -2,15 +2,18 @@
 
 from collections.abc import Iterator
 
+from criteria.checks.setting_up_asks import panel_m2
 from criteria.findings import Amount
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
 from criteria.schedules.setting_up import SetUpStep
 from criteria.schedules.stowage import Move
-from criteria.units import MASS
+from criteria.units import AREA, MASS
 
 ONE_LIFTS_KG = 25.0
 """Most that one person lifts. ISO 11228-1, from memory."""
+PANEL_M2 = 2.5
+"""More than this of a panel one person doesn't hold in wind [m²]. Common practice."""
 BY_THE_WAY_S, HEAVY_KG = 12.0, 20.0
 """What weighs more isn't moved in less than this [s, kg]. Common practice."""
 
@@ -35,6 +38,16 @@ def lifts(package: Package) -> Iterator[OddValue]:
         if time and time < BY_THE_WAY_S and (row.mass_kg or 0) > HEAVY_KG:
             words = "{} ({}): {} in {}. Who moves that so fast?"
             yield ask(row, "s", words, *figures, said(row, "s"))
+
+
+def panels(package: Package) -> Iterator[OddValue]:
+    """Ask about a large panel that few people hold, in any wind."""
+    for row in package.steps:
+        area, people = panel_m2(package, row), row.people or 1
+        if area > PANEL_M2 * people:
+            words = "{} ({}): {} with a face of {}. Who holds it in a gust?"
+            figures = (row.mark, row.step or "", people, Amount(area, AREA))
+            yield ask(row, "people", words, *figures)
 
 
 def order(package: Package) -> Iterator[OddValue]:

@@ -76,3 +76,79 @@ def test_how_many_must_be_adults_is_said(built, hold):
     notes = hold(built(changed(steps, "d", adult="no")), "least_crew", "4").write_notes()
     assert notes == ("4 of them adults: children keep away from a, c",)
     assert not hold(built(FOURTEEN), "least_crew", "4").write_notes()
+
+
+def test_a_panel_held_by_hand_says_in_what_gust(package, hold):
+    # states-steps' oracle: four people, 15.6 m²: √(4 · 250 ÷ (0.613 · 1.2 · 15.6)) = 9.335 m/s
+    pieces = [{"mark": "M4", "piece": "Wall", "l_m": "6", "w_m": "2.6", "h_m": "0.1"}]
+    lifted = {"people": "4", "kg": "80", "pieces": "M4"}
+
+    def notes(gust="20", **cells):
+        steps = changed(SIX, "B", **lifted | cells)
+        made = package(steps=steps, states=STATES, pieces=pieces, site={"gust_ms": gust})
+        said = hold(made, "setup_time", "60").write_notes()
+        return [note for note in said if "by hand" in note]
+
+    words = "B: 4 can hold 15.60 m² by hand in gusts up to 9.3 m/s. And in a stronger one?"
+    assert notes() == [words]
+    assert notes(gust_most="9") == []  # it is done in less wind than they hold
+    assert notes(gust_most="10") == [words]
+    assert notes(gust="9.3") == notes(kg="0") == notes(pieces="") == []
+
+
+SUN = {"latitude": "51.5"}
+
+
+def long(minutes):
+    return changed(typed("a 10 1"), "a", minutes=str(minutes))
+
+
+@pytest.mark.parametrize(
+    ("tables", "minutes", "said"),
+    [
+        # London, winter solstice: 7 h 50 by almanacs
+        ({}, 465, None),
+        ({}, 475, "longer than the shortest day in Dec, 7.8 h of sun"),
+        # from June to August the last of August is the shortest, 13 h 33
+        ({"cases": [{"case": "a", "people": "1", "from": "Jun", "to": "Aug"}]}, 475, None),
+        ({"cases": [{"case": "a", "people": "1", "from": "Jun", "to": "Aug"}]}, 830, "in Aug, 13."),
+        ({"climate": [{"month": "Jan", "open": "no"}, {"month": "Jun"}]}, 830, None),
+        ({"site": {"latitude": "-51.5"}}, 475, "in Jun, 7.8 h"),
+        ({"site": {"latitude": "75"}}, 10, "in Dec, 0.0 h"),
+        ({"site": {}}, 9000, None),
+    ],
+)
+def test_what_takes_longer_than_the_shortest_day_is_asked_about(
+    package, hold, tables, minutes, said
+):
+    made = package(steps=long(minutes), states=STATES, **{"site": SUN} | tables)
+    for check in ("setup_time", "pack_time"):
+        notes = [n for n in hold(made, check, "9999").write_notes() if "dark" in n]
+        assert len(notes) == bool(said)
+        assert not said or said in notes[0]
+
+
+BED = {"mark": "U1", "item": "Bunk", "kind": "bed"}
+TANK = {"mark": "T1", "holds": "grey"}
+
+
+@pytest.mark.parametrize(
+    ("steps", "said"),
+    [
+        ([], "that tanks are drained, that the stove is cold, that bedding is dry"),
+        (["Drain both tanks", "Carry the ash out"], "that bedding is dry"),
+        (["Pump out, air the mattresses, let the stove cool"], ""),
+    ],
+)
+def test_packing_asks_for_what_no_step_sees_to(package, hold, steps, said):
+    extra = [
+        typed(f"p{n} 5 1")[0] | {"step": words, "from": "day", "to": "packed"}
+        for n, words in enumerate(steps)
+    ]
+    tables = {"steps": [*SIX, *extra], "states": STATES}
+    lived = package(**tables, furniture=[BED], tanks=[TANK], plant={"heater": "wood stove"})
+    notes = [n for n in hold(lived, "pack_time", "60").write_notes() if "no step says" in n]
+    assert notes == ([f"no step says {said}: who sees to it?"] if said else [])
+    assert not any("no step says" in n for n in hold(lived, "setup_time", "60").write_notes())
+    bare = package(**tables, tanks=[{"mark": "T1", "holds": "solids"}])
+    assert not any("no step says" in n for n in hold(bare, "pack_time", "60").write_notes())

@@ -13,7 +13,12 @@ from criteria.daylight import (
     Window,
     window_sunlight,
 )
-from criteria.daylight.sun import declination_deg, reference_height_m, sun_position_deg
+from criteria.daylight.sun import (
+    day_length_h,
+    declination_deg,
+    reference_height_m,
+    sun_position_deg,
+)
 
 EQUINOX, MIDWINTER, MIDSUMMER = date(2025, 3, 21), date(2025, 12, 21), date(2025, 6, 21)
 
@@ -154,3 +159,20 @@ def test_what_the_sun_refuses():
         window_sunlight(room("east"), window, latitude_deg=50, on=EQUINOX)
     with pytest.raises(ImpossibleInput, match="lowest_sun_deg: read 90°; expected"):
         window_sunlight(built, window, latitude_deg=50, on=EQUINOX, lowest_sun_deg=90)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "on", "hours"),
+    [
+        # almanacs, from memory: London's solstices 7 h 50 and 16 h 38; at the equator 12 h 7
+        (51.5, date(2001, 12, 21), 7.83),
+        (51.5, date(2001, 6, 21), 16.64),
+        (-51.5, date(2001, 6, 21), 7.83),
+        (0.0, date(2001, 3, 20), 12.11),
+        (80.0, date(2001, 12, 21), 0.0),
+        (80.0, date(2001, 6, 21), 24.0),
+        (90.0, date(2001, 6, 21), 24.0),
+    ],
+)
+def test_the_sun_is_up_as_long_as_almanacs_say(latitude, on, hours):
+    assert day_length_h(latitude, on) == pytest.approx(hours, abs=0.02)

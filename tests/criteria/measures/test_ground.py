@@ -59,3 +59,10 @@ def test_a_hut_in_the_wind_by_hand():
     calm = ground.wind_force(ground.wind_pressure(34.3, "C"), 6.0, 2.6)
     assert ground.overturning_ratio(2500, 2.2, calm, arm) == pytest.approx(1.5, abs=0.005)
     assert ground.sliding_ratio(2500, 0.3, force) == pytest.approx(0.51, abs=0.005)
+
+
+def test_a_panel_held_by_hand():
+    # by hand: √(4 · 250 ÷ (0.613 · 1.2 · 15.6)); half the panel is held in √2 times the gust
+    assert ground.held_by_hand_m_s(4, 15.6) == pytest.approx(9.33505412911357, rel=1e-12)
+    assert ground.held_by_hand_m_s(4, 7.8) == pytest.approx(9.33505412911357 * 2**0.5, rel=1e-12)
+    assert ground.held_by_hand_m_s(0, 1) == 0

@@ -113,3 +113,33 @@ def test_a_piece_with_no_room_in_another(asks, width, more, asked):
     assert bool(found) is asked
     if found:
         assert found[0].write_question() == "M2 has 5 mm a side in M1. Wet, bent and painted?"
+
+
+@pytest.mark.parametrize(
+    ("out", "cells", "leg", "asked"),
+    [
+        ("2.8", {}, {}, False),  # by hand: 1.8 m out of a length of 2
+        ("2.81", {}, {}, True),
+        ("2.81", {"opens_by": "lifts"}, {}, False),
+        ("2.81", {"packs_into": ""}, {}, False),
+        ("", {}, {}, False),
+        ("2.81", {}, {"x_m": "4", "y_m": "0.5"}, False),  # a leg at its end
+        ("2.81", {}, {"x_m": "5", "y_m": "0.5"}, True),
+        ("2.81", {}, {"x_m": "4", "y_m": ""}, True),
+    ],
+)
+def test_a_piece_that_slides_off_what_holds_it(asks, out, cells, leg, asked):
+    box = {"mark": "M1", "piece": "Box"}
+    slide = {"mark": "M2", "piece": "Bed box", "l_m": "2", "w_m": "1", "opens_by": "slides",
+             "packs_into": "M1", "x_m": out, "y_m": "0"}  # fmt: skip
+    found = asks(
+        "opens_by",
+        pieces=[box, slide | cells],
+        pieces_by_state=[{"mark": "M2", "state": "packed", "x_m": "1", "y_m": "0"}],
+        states=[{"state": "packed", "kind": "road"}],
+        legs=[{"mark": "G1", **leg}] if leg else [],
+    )
+    assert bool(found) is asked
+    if found:
+        words = "M2 slides 1.81 m out of a length of 2.00 m, and no leg is under it. What holds it?"
+        assert found[0].write_question() == words

@@ -51,3 +51,24 @@ def test_two_pieces_at_one_place_in_the_order_are_asked_about(asks):
         "M4",
         "M2 and M4 both arrive as 2. Which goes first?",
     )
+
+
+@pytest.mark.parametrize(
+    ("people", "kg", "moved", "is_asked"),
+    [
+        ("2", "40", "M1", False),  # 2.5 × 2 m for two, 2.5 m² each
+        ("1", "20", "M1", True),
+        ("1", "0", "M1", False),  # it hangs from a winch
+        ("1", "20", "", False),
+        ("1", "20", "M2", False),  # its sides aren't said
+    ],
+)
+def test_a_panel_for_too_few_is_asked_about(asks, people, kg, moved, is_asked):
+    pieces = [{"mark": "M1", "piece": "Panel", "l_m": "2.5", "w_m": "0.1", "h_m": "2"},
+              {"mark": "M2", "piece": "Cover"}]  # fmt: skip
+    step = STEP | {"people": people, "kg": kg, "pieces": moved}
+    found = asks("people", steps=[step], pieces=pieces)
+    assert bool(found) is is_asked
+    if found:
+        said = "Q1 (Pull out): 1 with a face of 5.00 m². Who holds it in a gust?"
+        assert found[0].write_question() == said
