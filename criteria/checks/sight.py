@@ -14,10 +14,10 @@ from criteria.schedules.furniture import Furniture
 from criteria.schedules.states import NIGHT
 from criteria.sources import PRACTICE
 from criteria.typed.cells import require_some
-from criteria.walking.beside import covers
+from criteria.walking.beside import covers, crossed
 from criteria.walking.bodies import Body
 from criteria.walking.of_package import storeys_of
-from criteria.walking.storeys import Storey, crossed
+from criteria.walking.storeys import Storey
 
 SCREENS_M = 1.2
 """What is as high screens somebody who lies or sits in bed [m]. Common practice."""

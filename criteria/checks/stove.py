@@ -16,9 +16,9 @@ from criteria.schedules.states import LIVED_KINDS
 from criteria.sources import HEARTH, PRACTICE, STOVE_CLEAR
 from criteria.typed.cells import require_some
 from criteria.units import IN, LENGTH
+from criteria.walking.beside import distances
 from criteria.walking.bodies import disc
 from criteria.walking.of_package import Storeys, storeys_of
-from criteria.walking.storeys import distances
 
 INCH_M = float(IN.factor)
 CLEAR_M, SHIELDED_M = 36 * INCH_M, 12 * INCH_M

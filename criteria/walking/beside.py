@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from criteria.walking.bodies import Body, Plan, Point
+from criteria.walking.bodies import Body, Plan, Point, wall
 from criteria.walking.fronts import Depth, Front, free_depth
 from criteria.walking.storeys import Storey, kept, plan
 
@@ -73,6 +73,27 @@ def nearest(storey: Storey, point: Point) -> tuple[float, Body | None]:
         key=lambda each: each[0],
         default=(math.inf, None),
     )
+
+
+@kept(())
+def distances(storey: Storey, body: Body) -> tuple[tuple[str, float], ...]:
+    """Return how far each wall and thing is from a body, by its mark [m]; its own left out."""
+    return _apart(storey, body, {body.mark})
+
+
+@kept(())
+def crossed(storey: Storey, one: Body, other: Body) -> tuple[str, ...]:
+    """Return marks of what stands between the middles of two things, walls and shut doors too."""
+    line = wall(one.middle, other.middle)
+    return tuple(mark for mark, m in _apart(storey, line, {one.mark, other.mark}) if not m)
+
+
+def _apart(storey: Storey, body: Body, without: set[str]) -> tuple[tuple[str, float], ...]:
+    others = [each for each in plan(storey, frozenset()).bodies if each.mark not in without]
+    gaps = Plan([body, *others]).gaps
+    own = gaps.first == 0
+    away = zip(gaps.second[own].tolist(), gaps.width_m[own].tolist(), strict=True)
+    return tuple((others[at - 1].mark, width_m) for at, width_m in away)
 
 
 def _about(storey: Storey, body: Body, within_m: float) -> tuple[list[Body], list[Body]]:

@@ -22,6 +22,9 @@ ENDS = {
 }
 """The cells that say where somebody stands before a climb, and above it."""
 
+MOST_CLIMBS = 12
+"""So many climbs are tried, each after each other [no.]. Ours."""
+
 
 @dataclass(frozen=True)
 class Joined:
@@ -42,7 +45,12 @@ def joined(storeys: Storeys, storey: Storey) -> Iterator[Joined]:
     """Give what joins a storey to others. Raises Lacking with the cells of climbs that may."""
     here = {place.room for place in storey.places}
     cells: list[Cell] = []
-    for climb in storeys.package.rows_of(Climb):
+    climbs = storeys.package.rows_of(Climb)
+    if len(climbs) > MOST_CLIMBS:
+        raise lacking(
+            f"at most {MOST_CLIMBS} climbs, of {len(climbs)}: ways over more aren't walked"
+        )
+    for climb in climbs:
         try:
             rooms = {end: climb.unless_blank(names[0]) for end, names in ENDS.items()}
             own = [end for end, room in rooms.items() if room and storeys.whole(room) in here]

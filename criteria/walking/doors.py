@@ -18,6 +18,11 @@ ARC = 16
 SLACK_M = 0.005
 """How much of a leaf's length is let go where two leaves close on one post [m]. Ours."""
 
+LEAF_M = 0.04
+"""How thick the leaf of a door is [m]. Common practice."""
+OPEN = ", open"
+"""What is added to a door's mark for its leaf at 90°."""
+
 
 @dataclass(frozen=True)
 class Leaf:
@@ -41,6 +46,24 @@ class Meeting:
 
     angle_deg: float
     body: Body
+
+
+def standing_open(leaf: Leaf, spare_m: float, mark: str) -> Body:
+    """Return a leaf at its end, beside what is clear of its door, its mark with OPEN behind it.
+
+    spare_m   of its length what is not clear
+    """
+    closed, opened = (math.radians(leaf.closed_deg + turn) for turn in (0, leaf.opens_deg))
+    spare = min(LEAF_M, spare_m)
+    corners = [
+        (
+            leaf.hinge[0] + along_m * math.cos(closed) + out_m * math.cos(opened),
+            leaf.hinge[1] + along_m * math.sin(closed) + out_m * math.sin(opened),
+        )
+        for along_m in (spare - LEAF_M, spare)
+        for out_m in (0.0, leaf.length_m)
+    ]
+    return Body(tuple(hull(corners)), mark=f"{mark}{OPEN}")
 
 
 @lru_cache(256)

@@ -12,12 +12,14 @@ from dataclasses import dataclass, fields
 from functools import cached_property, lru_cache, wraps
 from typing import Any, ParamSpec, TypeVar
 
+import numpy as np
+
 from criteria.typed.cells import is_supposed
-from criteria.walking.bodies import Body, Plan, Point, hull, wall
+from criteria.walking.bodies import Body, Floats, Plan, Point, wall
 from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
-from criteria.walking.doors import Leaf
+from criteria.walking.doors import OPEN, Leaf, standing_open
 from criteria.walking.shortest import ShortestWay, shortest_ways
-from criteria.walking.widest import WidestWay, widest_ways
+from criteria.walking.widest import WidestWay, comes_to, widest_ways
 
 SIDES: tuple[Point, ...] = ((0.0, 1.0), (1.0, 0.0), (0.0, -1.0), (-1.0, 0.0))
 """The way out of a rectangle by its four walls, clockwise from the upper one."""
@@ -29,10 +31,8 @@ ROUNDED_M = 0.05
 OUTSIDE_M = 1.0
 """How far before a door a way begins [m]. Ours."""
 
-LEAF_M = 0.04
-"""How thick the leaf of a door is [m]. Common practice."""
-OPEN = ", open"
-"""What is added to a door's mark for its leaf at 90°."""
+SEEN_M = 0.3
+"""How far apart places are looked at that leaves may bar [m]. Ours."""
 
 KEPT = 256
 """Plans, and ways on them, that a process remembers."""
@@ -132,17 +132,7 @@ class Gate:
         if not (self.swing and self.hinge):
             return None
         leaf = self.hung(self.swing, self.hinge)
-        closed, opened = (math.radians(leaf.closed_deg + turn) for turn in (0, leaf.opens_deg))
-        spare = min(LEAF_M, leaf.length_m - self.width_m)
-        corners = [
-            (
-                leaf.hinge[0] + along_m * math.cos(closed) + out_m * math.cos(opened),
-                leaf.hinge[1] + along_m * math.sin(closed) + out_m * math.sin(opened),
-            )
-            for along_m in (spare - LEAF_M, spare)
-            for out_m in (0.0, leaf.length_m)
-        ]
-        return Body(tuple(hull(corners)), mark=f"{self.mark}{OPEN}")
+        return standing_open(leaf, leaf.length_m - self.width_m, self.mark)
 
     @property
     def middle(self) -> Point:
@@ -325,8 +315,23 @@ def kept(supposed: Any) -> Callable[[Callable[P, R]], Callable[P, R]]:
 def ways(
     storey: Storey, opened: frozenset[str], start: Point, targets: tuple[Point, ...]
 ) -> tuple[WidestWay, ...]:
-    """Return the widest way to each target with some doors open."""
-    return tuple(widest_ways(plan(storey, opened), start, targets))
+    """Return the widest way to each target with some doors open.
+
+    A door whose leaf narrows a way that doesn't lead through it is shut on that way.
+    """
+    found = widest_ways(plan(storey, opened), start, targets)
+    for door in sorted({_leaf_by(way) for way in found} & opened):
+        at = [k for k, way in enumerate(found) if _leaf_by(way) == door]
+        past = ways(storey, opened - {door}, start, tuple(targets[k] for k in at))
+        for k, way in zip(at, past, strict=True):
+            found[k] = max(found[k], way, key=lambda each: each.width_m or 0.0)
+    return tuple(found)
+
+
+def _leaf_by(way: WidestWay) -> str:
+    """The door whose open leaf makes a way as narrow as it is, "" where none does."""
+    between = (way.narrowest.first, way.narrowest.second) if way.narrowest else ()
+    return next((each.mark[: -len(OPEN)] for each in between if each.mark.endswith(OPEN)), "")
 
 
 @kept(())
@@ -337,8 +342,33 @@ def travels(
     ends: tuple[Point, ...],
     keeps_m: float,
 ) -> tuple[ShortestWay, ...]:
-    """Return the shortest way from each start to the nearest end."""
-    return tuple(shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m))
+    """Return the shortest way from each start to the nearest end.
+
+    Doors are shut behind oneself where one gets by: what leaves alone bar is walked without them.
+    """
+    found = shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m)
+    lost = [start for start, way in zip(starts, found, strict=True) if not way.by]
+    if not any(_bar(storey, opened, end, lost, 2 * keeps_m) for end in ends):
+        return tuple(found)
+    past = shortest_ways(_bare(storey, opened), starts, *ends, keeps_m=keeps_m)
+    return tuple(way if way.by else free for way, free in zip(found, past, strict=True))
+
+
+def _bare(storey: Storey, opened: frozenset[str]) -> Plan:
+    """A storey with some doors open and no leaf on it."""
+    return Plan([*walls(storey, opened), *storey.things])
+
+
+def _bar(
+    storey: Storey, opened: frozenset[str], start: Point, to: Sequence[Point], way_m: float
+) -> bool:
+    """Whether open leaves alone keep a walker of some width from one of some places."""
+    if not (to and any(gate.leaf for gate in storey.gates if gate.mark in opened)):
+        return False
+    past, held = (
+        comes_to(each, start, to, way_m) for each in (_bare(storey, opened), plan(storey, opened))
+    )
+    return bool((past & ~held).any())
 
 
 @kept(None)
@@ -351,28 +381,20 @@ def circle_in(storey: Storey, place: Place) -> Circle | None:
 def circle_reached(
     storey: Storey, opened: frozenset[str], start: Point, way_m: float, place: Place
 ) -> Circle | None:
-    """Return the largest clear circle in a rectangle that a walker of some width comes to."""
+    """Return the largest clear circle in a rectangle that a walker of some width comes to.
+
+    Where one is larger, with one of the doors shut that the way may not lead through.
+    """
     shut = plan(storey, frozenset())
-    open_ = plan(storey, opened)
-    return largest_circle_reached(shut, open_, start, way_m, place.low, place.high)
-
-
-@kept(())
-def distances(storey: Storey, body: Body) -> tuple[tuple[str, float], ...]:
-    """Return how far each wall and thing is from a body, by its mark [m]; its own left out."""
-    return _apart(storey, body, {body.mark})
-
-
-@kept(())
-def crossed(storey: Storey, one: Body, other: Body) -> tuple[str, ...]:
-    """Return marks of what stands between the middles of two things, walls and shut doors too."""
-    line = wall(one.middle, other.middle)
-    return tuple(mark for mark, m in _apart(storey, line, {one.mark, other.mark}) if not m)
-
-
-def _apart(storey: Storey, body: Body, without: set[str]) -> tuple[tuple[str, float], ...]:
-    others = [each for each in plan(storey, frozenset()).bodies if each.mark not in without]
-    gaps = Plan([body, *others]).gaps
-    own = gaps.first == 0
-    away = zip(gaps.second[own].tolist(), gaps.width_m[own].tolist(), strict=True)
-    return tuple((others[at - 1].mark, width_m) for at, width_m in away)
+    across, up = (np.arange(a, b, SEEN_M) for a, b in zip(place.low, place.high, strict=True))
+    spots: Floats = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
+    spots = spots[shut.clearance_m(spots) >= way_m / 2]
+    leaves = [gate.mark for gate in storey.gates if gate.leaf and gate.mark in opened]
+    barred = _bar(storey, opened, start, spots.tolist(), way_m)
+    found = [
+        largest_circle_reached(
+            shut, plan(storey, opened - {door}), start, way_m, place.low, place.high
+        )
+        for door in ("", *(leaves if barred else ()))
+    ]
+    return max(found, key=lambda each: each.diameter_m if each else 0.0)

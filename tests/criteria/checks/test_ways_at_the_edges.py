@@ -139,3 +139,63 @@ def test_the_leaf_of_that_door_stands_open_in_the_next_room(hut):
     xs, ys = zip(*leaf.corners, strict=True)
     assert (min(xs), max(xs)) == pytest.approx((2.96, 3.0))
     assert (min(ys), max(ys)) == pytest.approx((2.5, 3.2))
+
+
+# a hall of 6 × 0.8 m: a door of 700 mm in its upper wall, x = 2 to 2.7, that opens into it
+HALLWAY = ROOM | {
+    "mark": "R1",
+    "room": "Hallway",
+    "use": "circulation",
+    "depth_m": "0.8",
+    "at_x": "0",
+    "at_y": "0",
+}
+STORE = HALLWAY | {"mark": "R2", "room": "Store", "use": "store", "depth_m": "1", "at_y": "0.9"}
+INTO_HALL = TO_BUNKS | {"room": "R1", "swing": "in", "left": "2000", "hinge": "left"}
+FRONT = DOOR | {"faces": "W", "left": "0", "leaf_w": "700", "clear_w": "700", "swing": "slides"}
+
+
+@pytest.mark.parametrize("hinge", ["left", "right"])
+def test_a_door_that_a_way_can_do_without_is_shut_on_it(cabin, hold, hinge):
+    """Open, its leaf of 700 leaves 100 mm of the hall; the way to the bench goes by, 700 wide."""
+    bench = piece("U1", 5, 6, 0, 0.05, kind="bed", night="1", front="long", height_mm="450")
+    there = cabin(
+        bench,
+        rooms=[HALLWAY, STORE],
+        doors=[FRONT, INTO_HALL | {"hinge": hinge}],
+    )
+    finding = hold(there, "way_to_bed", "600")
+    assert finding.value == pytest.approx(0.7, abs=0.06)
+    out = hold(there, "walked_out", "9")
+    assert out.value == pytest.approx(5, abs=1)
+
+
+def test_a_leaf_that_a_way_leads_past_in_its_own_door_narrows_it(cabin, hold):
+    """Into the store through that door: 900 of room, or what its own leaf leaves of it."""
+    chest = piece("U1", 3.2, 4.2, 0.1, 0.9, room="R2", kind="bed", night="1", height_mm="450")
+    there = cabin(
+        chest,
+        rooms=[HALLWAY, STORE],
+        doors=[FRONT, INTO_HALL | {"hinge": "left"}],
+    )
+    finding = hold(there, "way_to_bed", "600")
+    assert finding.value == pytest.approx(0.1, abs=1e-6)
+    assert "D2, open" in finding.notes[0].write()
+
+
+def test_a_wheelchair_turns_behind_a_door_that_is_shut_behind_it(cabin, hold):
+    """A hall of 6 × 1.6 m; open at x = 1.4 a leaf of 900 leaves 700 of it, under 32 in."""
+    hall = HALLWAY | {"use": "day", "depth_m": "1.6"}
+    store = STORE | {"at_y": "1.7"}
+    wide = {"leaf_w": "900", "clear_w": "900"}
+    doors = [FRONT | wide, INTO_HALL | wide | {"left": "500", "hinge": "right"}]
+    stool = piece("U1", 5.9, 6, 0, 0.1, kind="seat")
+    finding = hold(cabin(stool, rooms=[hall, store], doors=doors), "circle_reached", "1500")
+    assert finding.value == pytest.approx(1.6, abs=0.002)
+    # a chest before the store's far end leaves no other place: 1.4 m stay before the leaf
+    narrow = hold(
+        cabin(piece("U2", 1.5, 6, 0, 0.7), rooms=[hall, store], doors=doors),
+        "circle_reached",
+        "1500",
+    )
+    assert narrow.value == pytest.approx(1.5, abs=0.11)

@@ -206,3 +206,9 @@ def test_lofts_with_plans_of_their_own_are_climbed_to_and_two_of_a_level_want_on
         "R3, On the plan, across (room schedule)",
         "R3, On the plan, up (room schedule)",
     )
+
+
+def test_more_climbs_than_are_tried_give_no_verdict(lofted, hold):
+    climbs = [LADDER | {"mark": f"K{n}"} for n in range(1, 14)]
+    finding = hold(lofted(climbs=climbs), "way_to_bed", "100")
+    assert finding.missing == ("at most 12 climbs, of 13: ways over more aren't walked",)
