@@ -13,6 +13,7 @@ from criteria.measures.ground import GRAVITY_M_S2
 from criteria.measures.water import WATER_KG_M3
 from criteria.package import Package
 from criteria.schedules.moving import Piece
+from criteria.schedules.standing import Leg
 from criteria.schedules.states import LIVED_KINDS, PACKED_KINDS
 from criteria.schedules.water import Tank
 from criteria.situations import Situation, states_of
@@ -105,7 +106,27 @@ def _known_share(package: Package, lacks: Lacking) -> tuple[Cell, ...]:
 
 def _feet(package: Package) -> list[Point]:
     require_some(package.legs, "a leg that is down (legs)")
-    return gathered(package.legs, lambda leg: (leg.at_x_m, leg.at_y_m))
+    return gathered(package.legs, lambda leg: foot_of(leg, package))
+
+
+def foot_of(leg: Leg, package: Package) -> Point:
+    """Return where a leg stands [m]: its own place, moved along with the piece it is fixed to."""
+    if leg.under is None:
+        return leg.at_x_m, leg.at_y_m
+    x, y = offset_of(leg, package)
+    pieces = {piece.mark: piece for piece in package.pieces}
+    if leg.under not in pieces:
+        raise lacking(f"a place for {leg.mark}: {leg.under}, to which it is fixed, isn't there")
+    at = middle(pieces[leg.under], package)
+    return at[0] + x, at[1] + y
+
+
+def offset_of(leg: Leg, package: Package) -> Point:
+    """Return how far a leg is from the middle of the piece it is fixed to, as set up [m]."""
+    base = package.as_built or package
+    piece = next(piece for piece in base.pieces if piece.mark == leg.under)
+    at = middle(piece, base)
+    return leg.at_x_m - at[0], leg.at_y_m - at[1]
 
 
 def corners_of(piece: Piece) -> list[Point]:

@@ -13,6 +13,7 @@ from criteria.checks.standing import (
     corners_of,
     has_own_place,
     held_down,
+    offset_of,
     piece_parts,
     place_of,
     tank_parts,
@@ -45,7 +46,8 @@ _CAUTION = (
 class _Moment:
     """A building after a step: what had ended, and the edge over which it is nearest to tipping.
 
-    is_in_step   whether what moves has moved and its legs aren't down yet
+    idle         legs that are down and hold nothing yet
+    is_in_step   whether what moves has moved, and stands on nothing that wasn't under it before
     """
 
     step: SetUpStep
@@ -53,6 +55,7 @@ class _Moment:
     parts: tuple[Part, ...]
     edge: Edge
     corner: Point
+    idle: tuple[str, ...] = ()
     is_in_step: bool = False
 
 
@@ -93,23 +96,24 @@ def _moments(passage: Passage, tasks: list[Task], crowd_kg: float) -> Iterator[_
         return
     for ended in sets_done(tasks)[0][1:]:
         is_last = len(ended) == len(tasks)
-        bodies = built.bodies(ended)
+        bodies = built.bodies(ended).values()
         parts = (*(body.part for body in bodies), *tanks[is_last])
         corners = hull([corner for body in bodies for corner in body.corners])
         there = [task for task in tasks if task.mark in ended]
         latest = [t for t in there if not any(t.mark in other.after for other in there)]
-        if not (is_last and is_packing):
-            feet = built.standing_on(ended)
-            edge, corner = _weakest(parts, feet, crowd_kg, corners, latest[0].mark)
-            for task in latest:
-                done = tuple(each.mark for each in there if each != task)
-                yield _Moment(rows[task.mark], done, parts, edge, corner)
-        for task in latest:
-            if rows[task.mark].moved and rows[task.mark].trodden:
-                done = tuple(each.mark for each in there if each != task)
-                feet = built.standing_on(done)
-                edge, corner = _weakest(parts, feet, crowd_kg, corners, task.mark)
-                yield _Moment(rows[task.mark], done, parts, edge, corner, is_in_step=True)
+        moving = [task for task in latest if rows[task.mark].moved]
+        stands = built.standing_on(ended, ended)
+        asked = [(ended, latest, False)]
+        asked += [(ended - {task.mark}, [task], True) for task in moving]
+        for done, by, is_in_step in [] if is_last and is_packing else asked:
+            feet = built.standing_on(done, ended)
+            if is_in_step and (feet == stands or not built.down(done)):
+                continue  # the same, or it hangs from a hook or lies on a lorry
+            idle = tuple(mark for mark in built.down(done) if mark not in feet)
+            ends = _weakest(parts, list(feet.values()), crowd_kg, corners, by[0].mark)
+            for task in by:
+                names = tuple(each.mark for each in there if each != task)
+                yield _Moment(rows[task.mark], names, parts, *ends, idle, is_in_step)
 
 
 def _weakest(
@@ -147,7 +151,12 @@ def _half_built(passage: Passage, tasks: list[Task]) -> HalfBuilt:
         dict(gathered(side.values(), lambda leg: (leg.mark, (leg.at_x_m, leg.at_y_m))))
         for side in legs
     ]
-    return HalfBuilt(before, then, inside, step_of, (feet[0], feet[1]))
+    fixed = {
+        leg.mark: (leg.under, offset_of(leg, passage.before))
+        for leg in {**legs[0], **legs[1]}.values()
+        if leg.under is not None
+    }
+    return HalfBuilt(before, then, inside, step_of, (feet[0], feet[1]), fixed)
 
 
 def _bodies(package: Package) -> dict[str, Body]:
@@ -175,13 +184,17 @@ def _measured(moment: _Moment, crowd: int, notes: tuple[Step, ...]) -> Measured:
         ),
         held_down(edge),
     )
-    in_step = Step("while it is done: what it moves has moved, its legs aren't down yet")
+    said = []
+    if moment.is_in_step:
+        said.append(Step("while it is done: what moves has come, and stands on nothing new yet"))
+    if moment.idle:
+        said.append(Step("down, and under nothing yet: {}", (", ".join(moment.idle),)))
     is_over = edge.ratio > MOST_RATIO
     return Measured(
         **about(moment.step),
         values=(min(edge.ratio, MOST_RATIO),),
         steps=steps,
-        notes=((in_step,) if moment.is_in_step else ()) + notes,
+        notes=(*said, *notes),
         shown=f"over {MOST_RATIO:g}" if is_over else "",
     )
 
@@ -209,7 +222,8 @@ STEPS_STAND = Check(
     "is from an edge of the feet and wheels that are down then [m]; below 1 it tips",
     citations=(PRACTICE,),
     limits="A rigid body, level, without wind, push or furniture; what moves goes straight from "
-    "one place to the other. Tanks are as full as in the state that is left, until the last step. "
+    "one place to the other. A leg holds what stands over it, or goes along with what it is fixed "
+    "to. Tanks are as full as in the state that is left, until the last step. "
     "1.5 is common practice. Packing passes the same moments backwards.",
     question="After {name} what holds it is {value} times what tips it, against {target}. Who "
     "leans on it then?",

@@ -1,6 +1,6 @@
 """Legs: where each foot stands on the plan of what is set up."""
 
-from criteria.typed.columns import mark, quantity, text
+from criteria.typed.columns import mark, quantity, reference, text
 from criteria.typed.rows import Row, schedule
 from criteria.units import ROOM_LENGTH
 
@@ -23,3 +23,8 @@ class Leg(Row):
         "The same, up the plan."
     )
     note: str | None = text("note").says("What it stands on.")
+    under: str | None = reference("under", "pieces", "Fixed to").says(
+        "Mark of the piece with which it moves, a wheel or a leg hinged to it; its place is then "
+        "that as set up. Blank is fixed to nothing that moves.",
+        blank=None,
+    )

@@ -161,3 +161,23 @@ def test_what_is_packed_into_a_piece_that_is_not_there_weighs_where_it_says(pack
     tables["pieces_by_state"] = [gone, {"mark": "M2", "state": "day", "inside": "M3"}]
     found = hold(package(pieces=pieces, **tables), "centre_in_feet", "0")
     assert found.missing == ("a place for M2: M3, which holds it, isn't there",)
+
+
+# By night the box is 1 m further out, and the legs that are fixed to it with it.
+def test_a_leg_fixed_to_a_piece_goes_where_that_goes(package, hold):
+    feet = [row | {"under": "M1"} for row in legs()]
+    out = {"mark": "M1", "state": "night", "x_m": "1"}
+    tables = {"pieces": box(), "legs": feet, "site": SITE, "states": DAY, "pieces_by_state": out}
+    found = hold(package(**tables), "centre_in_feet", "0")
+    assert {m.in_state: m.values[0] for m in found.worst_first} == {
+        "day": pytest.approx(1 - 300 / 1300),
+        "night": pytest.approx(1 - 300 / 1300),
+    }
+    loose = hold(package(**tables | {"legs": legs()}), "centre_in_feet", "0")
+    night = next(m for m in loose.worst_first if m.in_state == "night")
+    # (1,000 · 3 + 300 · 5) ÷ 1,300 = 3.4615 m of 4
+    assert night.values[0] == pytest.approx(4 - 4500 / 1300)
+    gone = {"mark": "M1", "state": "night", "absent": "yes"}
+    more = {"pieces": [box(), box("M2")], "pieces_by_state": gone}
+    found = hold(package(**tables | more), "centre_in_feet", "0")
+    assert "a place for G1: M1, to which it is fixed, isn't there" in found.missing

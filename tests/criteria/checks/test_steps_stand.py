@@ -88,15 +88,50 @@ def test_in_each_case_with_its_own_people(held):
 def test_legs_that_may_come_down_later_are_not_counted_on(held):
     later = [step("Q1", "A"), step("Q2", "", legs="G5 G6")]
     assert held(pull_out(later)).value == pytest.approx(1800 / 1080)
+
+
+# Put down where nothing stands yet, a leg holds nothing until what it is for has come over it.
+def test_legs_put_down_first_hold_nothing_before_something_stands_on_them(held):
     first = [step("Q1", "A", "Q2"), step("Q2", "", legs="G5 G6")]
-    assert held(pull_out(first)).write_value() == "over 100"
+    found = held(pull_out(first))
+    assert (found.value, found.subject) == (pytest.approx(1800 / 1080), "Q1")
+    assert found.write_notes() == (
+        "while it is done: what moves has come, and stands on nothing new yet",
+        "down, and under nothing yet: G5, G6",
+    )
+    empty = next(m for m in found.worst_first if m.subject == "Q2")
+    assert [note.write() for note in empty.notes] == ["down, and under nothing yet: G5, G6"]
+
+
+def test_a_wheel_under_what_moves_goes_along(held):
+    tables = pull_out([step("Q1", "A")], legs_by_state=[])
+    for leg in tables["legs"][4:]:
+        leg["under"] = "A"
+    found = held(tables)
+    assert (found.write_value(), found.notes) == ("over 100", ())
+
+
+# An arm of its own holds from wherever it is put down: 1 m beyond the box that is pulled out.
+def test_a_leg_that_reaches_out_beyond_everything_holds_at_once(held):
+    tables = pull_out([step("Q1", "A", "Q2"), step("Q2", "", legs="G5 G6")])
+    for leg in tables["legs"][4:]:
+        leg["x_m"] = "5.4"
+    assert held(tables).write_value() == "over 100"
+
+
+def test_what_is_landed_on_its_legs_from_a_hook_is_looked_at_once_it_stands(held):
+    tables = pull_out([step("Q1", "A main", legs=" ".join([*FEET, *OUTER]))])
+    tables["states"][0]["kind"] = "lift"
+    tables["legs_by_state"] += [{"mark": m, "state": "packed", "down": "no"} for m in FEET]
+    found = held(tables)
+    assert (found.write_value(), found.notes) == ("over 100", ())
 
 
 def test_a_step_that_moves_and_sets_down_is_looked_at_half_way(held):
     found = held(pull_out([step("Q1", "A", legs="G5 G6")]))
     assert found.value == pytest.approx(1800 / 1080)
-    assert "while it is done: what it moves has moved, its legs aren't down yet" in (
-        found.write_notes()
+    assert found.write_notes() == (
+        "while it is done: what moves has come, and stands on nothing new yet",
     )
 
 
@@ -152,6 +187,11 @@ def test_what_comes_by_itself_weighs_once_it_has_come(held):
     values = {m.subject: m.values[0] for m in held(tables).worst_first}
     # 300 kg × 1.4 m beyond the edge with it, its legs not down yet
     assert values == pytest.approx({"Q1": 1800 / 1080, "Q2": 1800 / (1080 + 420)})
+    # a leg that is fixed to it holds nothing before it is there
+    tables["legs"].append({"mark": "G7", "x_m": "4.3", "y_m": "1", "under": "deck"})
+    first = next(m for m in held(tables).worst_first if m.subject == "Q1")
+    assert first.values[0] == pytest.approx(1800 / 1080)
+    assert "down, and under nothing yet: G7" in [note.write() for note in first.notes]
 
 
 def test_packing_in_steps_of_its_own_ends_on_the_road_and_is_not_held_there(held):
