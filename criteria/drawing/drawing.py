@@ -8,9 +8,9 @@ from criteria.drawing.marks import Gap, Lettering, Mark, Path
 from criteria.findings import Amount
 from criteria.units import System
 
-WIDE_MM, MIDDLE_MM, NARROW_MM = 260.0, 175.0, 87.0
-"""Widths that drawings are laid out for [mm]: a sheet across, one upright with its border, a
-telephone. Each is laid out anew; none is another made smaller."""
+MIDDLE_MM, HALF_MM, NARROW_MM = 175.0, 125.0, 87.0
+"""Widths that drawings are laid out for [mm]: a sheet upright within its border, one of two beside
+each other on a sheet across, a telephone. Each is laid out anew; none is another made smaller."""
 
 
 @dataclass(frozen=True, kw_only=True)

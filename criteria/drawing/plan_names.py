@@ -132,7 +132,7 @@ def _in(box: Box, words: str) -> Iterator[Point]:
 def _free_in(box: Box, words: str, bodies: list[Box]) -> Iterator[Point]:
     """Give places for a name within a room, clear of its furniture."""
     left, top, right, bottom = box
-    half, tall = width_mm(words, NAME_MM) / 2 + 0.8, NAME_MM / 2 + 0.9
+    half, tall = width_mm(words, NAME_MM) / 2 + 0.8, NAME_MM / 2 + 1.4
     if 2 * half > right - left or 2 * tall > bottom - top:
         return
     for row in ROWS:

@@ -49,7 +49,7 @@ LED_MM = 9.0
 class Asked:
     """What a plan is drawn for: a figure, how it stands, and what it is held to.
 
-    title       what it is of: "Way to each bed, U3"
+    title       what it is of: "Way to each bed, U3"; empty of a plan alone
     measured    as its check has it
     amount      its figure; None where it is no number
     limit       that it is held to; None without one
@@ -144,10 +144,12 @@ class _PlanDrawing:
 
     def _title(self) -> str:
         where = f", {self.asked.situation}" if self.asked.situation else ""
-        return f"Plan{where}: {self.asked.title}"
+        return f"Plan{where}: {self.asked.title}".removesuffix(": ")
 
     def _says(self) -> str:
         parts = [step.write(self.field.system) for step in self.asked.measured.steps]
+        made = ", ".join(piece.body.mark for piece in self.shown.pieces if piece.is_made)
+        parts = parts or [f"Beds made: {made or 'none'}"]
         if self.asked.state is not State.NOT_ASKED:
             parts.append(self.asked.state.word)
         gaps = [each.says for each in self.shown.missing]

@@ -29,6 +29,7 @@ from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
 from reviews.pages.schedule_columns import Tiers, tiers_of
+from reviews.pages.schedule_drawing import KeptStates, states_over
 from reviews.pages.state_lines import InStates, StateLines
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.reading.package_checking import Checked, draft, tables_of
@@ -113,6 +114,12 @@ class SchedulePage:
         rows = [(row.pk, row.version, row.changed_at) for row in shown]
         heads = [column.head for column in self.columns]
         return fingerprint(self.checked.told, self.system, at, rows, heads)
+
+    @cached_property
+    def states(self) -> KeptStates | None:
+        """The plan in each state, above the rows that it is drawn of."""
+        checked = self.checked
+        return states_over(checked.package, checked.told, self.schedule.slug, self.system)
 
     @cached_property
     def drawing(self) -> KeptDrawing | None:

@@ -77,3 +77,14 @@ def test_it_prints_on_one_sheet_with_its_notes_at_its_scale(page, check):
     width, _ = shown(page)
     assert width == pytest.approx(175 / 25.4 * 96, abs=0.5)
     assert sheets(printed(page)) <= 3
+
+
+def test_day_and_night_stand_side_by_side_over_their_schedule(page, cast, live_server, check):
+    for across, are_beside in ((1440, True), (820, True), (390, False)):
+        page.set_viewport_size({"width": across, "height": 900})
+        page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "furniture"]))
+        day, night = (page.get_by_role("img", name=f"Plan, {state}") for state in ("day", "night"))
+        expect(night).to_be_visible()
+        first, second = day.bounding_box(), night.bounding_box()
+        assert (first["x"] + first["width"] <= second["x"]) is are_beside
+        assert broken_rules(page) == []

@@ -1,12 +1,13 @@
 """The plan walked, drawn: what lies where is measured on paper, and held to rows and findings."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from criteria.check_sheet.sheet import judge
 from criteria.checks.decided import DRAWN, decided
-from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
+from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.marks import Disc, Path, Ribbon, Strokes, meet
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.plan_walked import Asked, draw_plan
@@ -70,6 +71,7 @@ def drawn(package, check, field=None, nth=0):
 
 
 FIELDS = [Field(width_mm=w, system=s) for w in (MIDDLE_MM, NARROW_MM) for s in System]
+EVERY = [*FIELDS, *(Field(width_mm=HALF_MM, system=s) for s in System)]
 
 
 def keeps_the_rules(drawing):
@@ -92,7 +94,7 @@ def keeps_the_rules(drawing):
             assert -1e-6 <= y <= drawing.height_mm + 1e-6
 
 
-@pytest.mark.parametrize("field", FIELDS, ids=lambda f: f"{f.width_mm:g} {f.system}")
+@pytest.mark.parametrize("field", EVERY, ids=lambda f: f"{f.width_mm:g} {f.system}")
 @pytest.mark.parametrize("check", ASKED)
 def test_no_letters_are_small_or_meet_and_every_dashed_mark_says_what_it_lacks(check, field):
     _, drawing = drawn(package_of(), check, field)
@@ -354,3 +356,6 @@ def test_a_bare_room_is_drawn_with_all_that_it_lacks():
     keeps_the_rules(drawing)
     assert "N" not in {each.words for each in drawing.letters}  # nothing says which way it lies
     assert drawing.title == "Plan: Way"
+    assert drawing.says == "Beds made: none"
+    alone = replace(asked, title="", situation="day")
+    assert draw_plan(pictured(package, storey), found, alone, Field()).title == "Plan, day"

@@ -1,0 +1,108 @@
+"""The plan of a building in each state that it is lived in, side by side over its schedules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.utils.safestring import SafeString
+
+from criteria.check_sheet.sheet import CheckSheet
+from criteria.checks.decided import Decided
+from criteria.drawing.drawing import HALF_MM, NARROW_MM, Field
+from criteria.drawing.marks import Gap
+from criteria.drawing.plan_walked import Asked, draw_plan
+from criteria.findings import Measured
+from criteria.package import Package
+from criteria.schedules import BY_SLUG
+from criteria.schedules.rooms import Room
+from criteria.schedules.states import LIVED_KINDS
+from criteria.situations import Situation, situations
+from criteria.typed.cells import Lacking
+from criteria.units import System
+from criteria.walking.of_package import AT, storeys_of
+from criteria.walking.pictured import pictured
+from criteria.walking.storeys import Storey
+from reviews.drawn.svg import as_svg
+from reviews.worked_out import Told, fingerprint
+
+OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state")
+"""Schedules with the plan in each state over their table."""
+MOST_PLANS = 6
+
+
+@dataclass(frozen=True)
+class StatePlan:
+    """A storey in one state, laid out for one of two beside each other and for a telephone."""
+
+    title: str
+    half: SafeString
+    narrow: SafeString
+    key: tuple[str, ...]
+    gaps: tuple[Gap, ...]
+
+
+class KeptStates:
+    """Plans of a package in its states, made ready only where a process hasn't kept them."""
+
+    def __init__(self, package: Package, sheet: Told[CheckSheet], system: System) -> None:
+        self._package, self._system = package, system
+        self.fingerprint = fingerprint(sheet, "states", system)
+
+    @cached_property
+    def plans(self) -> tuple[StatePlan, ...]:
+        """A plan of each storey in each state; none of what makes no plan."""
+        try:
+            asked = situations(self._package, LIVED_KINDS)
+            there = [(situation, situation.of(self._package)) for situation in asked]
+        except Lacking:
+            return ()
+        shown = [(situation, rows, on) for situation, rows in there for on in _storeys(rows)]
+        return tuple(self._plan(n, *each) for n, each in enumerate(shown[:MOST_PLANS]))
+
+    @cached_property
+    def gaps(self) -> list[tuple[Gap, str]]:
+        """What isn't given in any of them, each with the schedule that it belongs to."""
+        gaps = dict.fromkeys(gap for plan in self.plans for gap in plan.gaps)
+        return [(gap, BY_SLUG[gap.schedule].title) for gap in gaps]
+
+    def _plan(self, n: int, situation: Situation, there: Package, storey: Storey) -> StatePlan:
+        state = situation.state.state if situation.state else ""
+        level = f"level {storey.level}" if storey.level else ""
+        asked = Asked(title=level, measured=Measured(), situation=state)
+        shown = pictured(there, storey)
+        half, narrow = (
+            draw_plan(shown, Decided(storey), asked, Field(width_mm=wide, system=self._system))
+            for wide in (HALF_MM, NARROW_MM)
+        )
+        return StatePlan(
+            half.title,
+            as_svg(half, f"state-{n}-half"),
+            as_svg(narrow, f"state-{n}-narrow"),
+            half.key,
+            half.gaps,
+        )
+
+
+def _storeys(package: Package) -> tuple[Storey, ...]:
+    """The storeys whose rooms say where they lie; none where they can't be made."""
+    try:
+        storeys = storeys_of(package)
+        placed = [room for room in package.rows_of(Room) if _is_placed(room)]
+        return tuple(dict.fromkeys(storeys.of(room.mark) for room in placed))
+    except Lacking:
+        return ()
+
+
+def _is_placed(room: Room) -> bool:
+    return all(room.typed(name) is not None for name in AT)
+
+
+def states_over(
+    package: Package, sheet: Told[CheckSheet], schedule: str, system: System
+) -> KeptStates | None:
+    """Return what stands over a schedule's table; None over others, and without placed rooms."""
+    rooms = package.leniently.rooms
+    if schedule not in OVER or not any(_is_placed(room) for room in rooms):
+        return None
+    return KeptStates(package, sheet, system)
