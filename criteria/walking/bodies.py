@@ -189,6 +189,16 @@ class Plan:
         at_edge[pair] = self.corners[edge] + along * (self.ends[edge] - self.corners[edge])
         return np.sqrt(best), at_corner, at_edge
 
+    def _edges_near(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Pairs of edges of two bodies each whose bounds overlap: no other two cross."""
+        low = np.minimum.reduceat(self.corners, self.begins, axis=0)
+        high = np.maximum.reduceat(self.corners, self.begins, axis=0)
+        overlap = np.triu(
+            (low[:, None] <= high).all(axis=2) & (high[:, None] >= low).all(axis=2), 1
+        )
+        one, other = np.nonzero(overlap[self.owner][:, self.owner])
+        return one, other
+
     def _crossings(self) -> tuple[NDArray[np.bool_], Floats]:
         """Which bodies' cores cross or lie in each other, n × n, and a point of both."""
         n = len(self.bodies)
@@ -197,18 +207,17 @@ class Plan:
         own = self.owner[corner]
         crosses[own, body] = crosses[body, own] = True
         where[own, body] = where[body, own] = self.corners[corner]
+        one, other = self._edges_near()
         start, run = self.corners, self.ends - self.corners
-        to = start[None, :, :] - start[:, None, :]
-        turn = run[:, None, 0] * run[None, :, 1] - run[:, None, 1] * run[None, :, 0]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            along = (to[..., 0] * run[None, :, 1] - to[..., 1] * run[None, :, 0]) / turn
-            across = (to[..., 0] * run[:, None, 1] - to[..., 1] * run[:, None, 0]) / turn
-        meets = (along >= 0) & (along <= 1) & (across >= 0) & (across <= 1) & (turn != 0)
-        one, other = np.nonzero(meets)
+        (to_x, to_y), (ax, ay), (bx, by) = (start[other] - start[one]).T, run[one].T, run[other].T
+        turn = ax * by - ay * bx
+        side, size = np.sign(turn), np.abs(turn)
+        along, beside = (to_x * by - to_y * bx) * side, (to_x * ay - to_y * ax) * side
+        meets = (along >= 0) & (along <= size) & (beside >= 0) & (beside <= size) & (size > 0)
+        one, other, share = one[meets], other[meets], along[meets] / size[meets]
         a, b = self.owner[one], self.owner[other]
-        crosses[a, b] = True
-        where[a, b] = start[one] + run[one] * along[one, other][:, None]
-        where[b, a] = where[a, b]
+        crosses[a, b] = crosses[b, a] = True
+        where[a, b] = where[b, a] = start[one] + share[:, None] * run[one]
         return crosses, where
 
 
