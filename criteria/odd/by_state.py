@@ -24,14 +24,16 @@ def unchanged(package: Package) -> Iterator[OddValue]:
     """Ask about rows by state that say nothing else than their base row does."""
     kinds = {state.key: state.if_given("kind") or "" for state in named_states(package.states)}
     for kind in STATE_ROWS:
-        for row in getattr(package, kind.schedule.slug):
+        rows = getattr(package, kind.schedule.slug)
+        held = [(base.key, base) for slug in kind.of if rows for base in getattr(package, slug)]
+        for row in rows:
             other = kind.stands_for(kinds.get(row.state, ""))
             own = [c.attribute for c in kind.schedule.columns if not c.is_key]
             if any(name in row.refused for name in own):
                 continue
             said = {name: row.typed(name) for name in own if row.typed(name) is not None}
             cells = {other.get(name, name): value for name, value in said.items()}
-            bases = [b for slug in kind.of for b in getattr(package, slug) if b.key == row.base]
+            bases = [base for key, base in held if key == row.base]
             same = [all(_has(base, name, value) for name, value in cells.items()) for base in bases]
             if bases and all(same):
                 words = "{}: nothing differs from the {}. What changes in this state?"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 
 from criteria.checks.before import OPEN_DEG, first_met
@@ -43,7 +44,7 @@ class Stood:
     body: Body
     storey: Storey
 
-    @property
+    @cached_property
     def corners(self) -> tuple[Point, ...]:
         """Of what it covers; of a disc the corners of a polygon as large within a hundredth."""
         if not self.body.radius_m:
@@ -51,6 +52,18 @@ class Stood:
         (x, y), r = self.body.corners[0], self.body.radius_m
         turns = [2 * math.pi * k / 24 for k in range(24)]
         return tuple((x + r * math.cos(a), y + r * math.sin(a)) for a in turns)
+
+    @cached_property
+    def reach(self) -> tuple[float, ...]:
+        """How far it reaches to the left, down, right and up [m]."""
+        across, up = zip(*self.corners, strict=True)
+        return min(across), min(up), max(across), max(up)
+
+    def may_meet(self, other: Stood) -> bool:
+        """Whether two things could share a place, by how far they reach on one plan."""
+        (left, low, right, high), (a, b, c, d) = self.reach, other.reach
+        is_near = left < c and a < right and low < d and b < high
+        return is_near and self.storey is other.storey and _are_solid(self.piece, other.piece)
 
 
 def on_plan(package: Package) -> Iterator[OddValue]:
@@ -68,7 +81,7 @@ def on_plan(package: Package) -> Iterator[OddValue]:
                 called = (row.mark, row.item or "", named)
                 yield ask(row, "plan_x", words, *called, reach, room, is_mismatch=True)
         for one, other in combinations(stood, 2):
-            if one.storey is other.storey and _are_solid(one.piece, other.piece):
+            if one.may_meet(other):
                 common = _area(_common(one.corners, other.corners))
                 smaller = min(_area(one.corners), _area(other.corners))
                 if common > OF_SMALLER * smaller + TOUCH:
