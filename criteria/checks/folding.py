@@ -52,13 +52,14 @@ def _order(package: Package, uses: tuple[str, ...]) -> list[Measured]:
             _hold(passage, answer)
         except Lacking as lacks:
             answer.cells += lacks.cells
-    if answer.cells and not answer.faults:
+    if answer.cells and not (answer.faults or answer.moves):
         raise Lacking(*answer.cells)
     require_some([1] * answer.moves, "a piece that stands elsewhere when packed (pieces by state)")
     said = [step for steps in answer.faults.values() for step in steps]
-    measured = all_but(list(answer.faults), (*said, *answer.steps), answer.notes)
-    missing = tuple(dict.fromkeys(map(str, answer.cells)))
-    return [Measured(**{**vars(measured), "missing": missing})]
+    held = all_but(list(answer.faults), (*said, *answer.steps), answer.notes)
+    cells = tuple(dict.fromkeys(map(str, answer.cells)))
+    # a way that can't be told leaves the others their answer, and all together without one
+    return [held, Measured(missing=cells)] if cells else [held]
 
 
 def _unled(package: Package, ways: list[Passage]) -> list[Passage]:

@@ -7,6 +7,7 @@ from criteria.findings import Amount
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
 from criteria.schedules.moving import Piece
+from criteria.schedules.states import PACKED_KINDS, named_states
 from criteria.units import LENGTH, LITRES, MASS, ROOM_LENGTH, VOLUME
 
 NEAR = 0.02
@@ -35,11 +36,22 @@ OF_CARGO = 0.5
 """A laden axle group carries at least this much of the pieces [1]."""
 
 
+def brought(package: Package) -> list[Piece]:
+    """Return the pieces that are there when packed, not what is put together of them."""
+    kinds = {state.key: state.if_given("kind") for state in named_states(package.states)}
+    away = {
+        row.mark
+        for row in package.pieces_by_state
+        if row.is_absent and kinds.get(row.state) in PACKED_KINDS
+    }
+    return [piece for piece in package.pieces if piece.mark not in away]
+
+
 def pieces(package: Package) -> Iterator[OddValue]:
     """Ask about sides just within their limit or far over it, and masses no material has."""
     site = package.site
     limits = (site.piece_l_m, site.piece_w_m, site.piece_h_m)
-    for piece in package.pieces:
+    for piece in brought(package):
         sides = zip(("l_m", "w_m", "h_m"), piece.sizes_m, limits, strict=True)
         for head, side, limit in sides:
             if not side or not limit:
@@ -110,11 +122,12 @@ def _has_leg(package: Package, piece: Piece) -> bool:
 
 def masses(package: Package) -> Iterator[OddValue]:
     """Ask where pieces, empty building, load and axles don't add up."""
-    weighed = [(p.n or 1) * p.mass_kg for p in package.pieces if p.mass_kg]
+    pieces = brought(package)
+    weighed = [(p.n or 1) * p.mass_kg for p in pieces if p.mass_kg]
     total, row = sum(weighed), package.supports
     together = Amount(total, MASS)
     if row.mass_kg and total:
-        is_less = total < (1 - OFF_BY) * row.mass_kg and len(weighed) == len(package.pieces)
+        is_less = total < (1 - OFF_BY) * row.mass_kg and len(weighed) == len(pieces)
         if is_less or total > (1 + OFF_BY) * row.mass_kg:
             words = "The pieces weigh {} together, the building {} empty. What makes the rest?"
             yield ask(row, "empty_kg", words, together, said(row, "empty_kg"), is_mismatch=True)

@@ -1,5 +1,6 @@
 """The way up to the door: the ramp as it is drawn, and the deck where doors share its side."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from criteria.package import Package
@@ -43,8 +44,10 @@ class PlacedRamp:
         return bounds(self.run, self.deck or self.run)
 
 
-def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp | None:
-    """Lay the ramp along the wall of the main door, its head at the door."""
+def place_ramp(
+    plan: Plan, openings: Openings, package: Package, terrace: Sequence[Rect] = ()
+) -> PlacedRamp | None:
+    """Lay the ramp along the wall of the main door, or its terrace, its head at the door."""
     ramp = package.ramp
     ways_in = [door for door in openings.doors if door.is_outside and not door.room.is_upper]
     mains = [d for d in ways_in if d.door and d.door.role == "main exit"]
@@ -55,6 +58,7 @@ def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp |
     low, high = plan.outer.span(is_level(side))
     near, far = door.start_m - SPARE_M, door.end_m + SPARE_M
     lit = [w.start_m for w in openings.windows if w.side == side and not w.is_roof_light]
+    lit = [] if terrace else lit
 
     def cost(start: float) -> float:
         passed = sum(start < at < start + long for at in lit)
@@ -68,6 +72,9 @@ def place_ramp(plan: Plan, openings: Openings, package: Package) -> PlacedRamp |
         first, last = min(d.start_m for d in beside), max(d.end_m for d in beside)
         deck = wall.beside(side, DECK_M, first - SPARE_M, last + SPARE_M)
         wall = wall.beside(side, DECK_M)
+    if terrace:
+        reach = bounds(wall, *terrace)
+        wall = wall.beside(side, abs(reach.edge(side) - wall.edge(side)))
     wide = ramp.clear_w_m or RAMP_WIDTH_WHERE_BLANK_M
     n = ramp.landings or 0
     flat = min(LANDING_M, long / (2 * n)) if n else 0.0

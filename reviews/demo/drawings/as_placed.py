@@ -4,6 +4,8 @@ The plan of the rows has its y upwards and its upper walls looking to `turned_de
 sheet. A package whose rooms aren't all placed is laid out by a search instead.
 """
 
+from dataclasses import dataclass
+
 from criteria.package import Package
 from criteria.plans.of_package import Outline, outline
 from criteria.schedules.access import Door
@@ -65,6 +67,32 @@ def _rect(room: Room, outline: Outline) -> Rect:
 def _moved(rect: Rect, inner: Rect) -> Rect:
     """Return a rectangle measured from the upper left inside corner."""
     return Rect(rect.x0 - inner.x0, rect.y0 - inner.y0, rect.x1 - inner.x0, rect.y1 - inner.y0)
+
+
+@dataclass(frozen=True)
+class Bay:
+    """A piece that stands beside the building: on plan, and its underside and top [m]."""
+
+    rect: Rect
+    low_m: float
+    high_m: float
+
+
+def outside(plan: Plan, package: Package) -> tuple[Bay, ...]:
+    """Return the pieces that have a place beside the building, such as the bays of a terrace."""
+    ground = [room for room in package.rooms if not room.level]
+    if any(getattr(room, name) is None for room in ground for name in PLACED):
+        return ()
+    x0, y0 = (min(getattr(room, name) for room in ground) for name in PLACED[:2])
+    found = []
+    for piece in package.pieces:
+        spot = (piece.at_x_m, piece.at_y_m, piece.at_z_m)
+        if None not in (*spot, *piece.sizes_m):
+            x, y, long, wide = piece.at_x_m - x0, piece.at_y_m - y0, piece.length_m, piece.width_m
+            up = plan.inner.height - y
+            rect, low = Rect(x, up - wide, x + long, up), piece.at_z_m
+            found.append(Bay(rect, low, low + piece.height_m))
+    return tuple(bay for bay in found if not bay.rect.meets(plan.inner))
 
 
 def side_of(plan: Plan, faces: str | None) -> str | None:

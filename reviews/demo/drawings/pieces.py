@@ -34,10 +34,10 @@ def grid_for(pieces: Sequence[Piece]) -> Grid:
     return Grid(rows, FIELD.width / columns, (ORDER_TOP - FIELD.top - 16) / rows)
 
 
-def scale_for(package: Package) -> int:
+def scale_for(package: Package, pieces: Sequence[Piece]) -> int:
     """Return the largest scale at which every piece, and the largest that may come, fits."""
-    grid = grid_for(package.pieces)
-    sizes = [*(p.sizes_m for p in package.pieces), _limit(package.site)]
+    grid = grid_for(pieces)
+    sizes = [*(p.sizes_m for p in pieces), _limit(package.site)]
     whole = [tuple(s or 0.0 for s in size) for size in sizes if None not in size]
     for scale in FITTING_SCALES:
         k = 1000 / scale
@@ -58,9 +58,9 @@ def _limit(site: Site) -> tuple[float | None, float | None, float | None]:
 def draw_pieces(canvas: Canvas, building: Building) -> None:
     """Draw the pieces and their order."""
     package = building.package
-    scale = scale_for(package)
-    unordered = len(package.pieces)
-    pieces = sorted(package.pieces, key=lambda p: unordered if p.order is None else p.order)
+    scale = scale_for(package, building.pieces)
+    unordered = len(building.pieces)
+    pieces = sorted(building.pieces, key=lambda p: unordered if p.order is None else p.order)
     note = f"1:{scale}; broken line: the largest that can be brought"
     caption(canvas, (FIELD.left, FIELD.top + 5), "Pieces in the order they come", note)
     if not pieces:

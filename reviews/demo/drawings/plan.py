@@ -32,7 +32,7 @@ BESIDE_MM = WHOLE_MM + 6
 
 
 def _with_ramp(building: Building) -> Rect:
-    outer = building.plan.outer
+    outer = bounds(building.plan.outer, *(bay.rect for bay in building.terrace))
     return bounds(outer, building.ramp.extent) if building.ramp else outer
 
 
@@ -88,7 +88,7 @@ def draw_plan(canvas: Canvas, building: Building) -> None:
     floor = sum(room.floor_m2 for room in plan.rooms)
     note = f"1:{place.scale:g}   {len(plan.rooms)} rooms, {floor:.1f} m² inside the walls, "
     note += "cut 1.1 m above floor"
-    note += "; broken lines: at night" if building.moved_at_night else ""
+    note += "; broken lines: at night" if building.moved_at_night or building.folded else ""
     caption(canvas, (FIELD.left, FIELD.top + 5), "Plan of the entrance level", note)
     north_arrow(canvas, (FIELD.right - 12, FIELD.top + 14), -plan.turn_deg, 7.5)
     scale_bar(canvas, (FIELD.left, FIELD.bottom - 1), place.scale, 1.0)
@@ -115,6 +115,11 @@ def _boards(view: Canvas, rect: Rect, across: bool) -> None:
 
 def _outside(view: Canvas, building: Building) -> None:
     ramp = building.ramp
+    for bay in building.terrace:
+        _boards(view, bay.rect, True)
+    for bay in building.folded:
+        corners = bay.rect.corners
+        view.line([*corners, corners[0]], "bold", "spruce", (2.6, 1.2))
     for door in building.openings.doors:
         is_ramped = ramp is not None and door.side == ramp.side
         if door.is_outside and not door.room.is_upper and not is_ramped:

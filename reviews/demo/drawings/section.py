@@ -4,6 +4,7 @@ from reviews.demo.drawings.building import Building
 from reviews.demo.drawings.canvas import Canvas, quad
 from reviews.demo.drawings.heights import heights_of, metres
 from reviews.demo.drawings.page import FIELD, caption
+from reviews.demo.drawings.plan_marks import section_cuts
 from reviews.demo.drawings.section_parts import Section, draw_cells, letter_cell
 from reviews.demo.drawings.symbols import CHAIN, Placing, level_mark, person, scale_bar
 from reviews.demo.drawings.wall_detail import draw_detail
@@ -19,9 +20,10 @@ def draw_sections(canvas: Canvas, building: Building) -> None:
     """Draw sections A and B, and the wall: under each other, or in a row where they are high."""
     heights, plan = heights_of(building), building.plan
     above, below = heights.top * PER_M, -heights.ground * PER_M
+    reach = max((bay.rect.y1 - plan.outer.y1 for bay in building.terrace), default=0.0)
     is_stacked = 2 * (above + below) + 46 < FIELD.height
     base = base_b = FIELD.top + 15 + above
-    beside_a = beside_b = (MARGIN_M, MARGIN_M)
+    beside_a, beside_b = (MARGIN_M, MARGIN_M), (MARGIN_M, reach + MARGIN_M)
     if not is_stacked:
         spare = max(0.0, FIELD.width / PER_M - plan.outer.width - plan.outer.height)
         beside_a = (min(1.15, spare * 0.36), min(1.0, spare * 0.32))
@@ -49,7 +51,7 @@ def draw_sections(canvas: Canvas, building: Building) -> None:
         if is_noted:
             _levels(section)
             person(
-                section.view, (section.long + plan.wall_m + beside[1] * 0.62, heights.ground), 34
+                section.view, (section.long + plan.wall_m + beside[1] - 0.44, heights.ground), 34
             )
     draw_detail(canvas, building.package, *detail)
     scale_bar(canvas, (FIELD.right - 101, FIELD.bottom - 1), SCALE, 1.0)
@@ -62,7 +64,17 @@ def draw_section(section: Section, beside: tuple[float, float]) -> None:
     """
     view, heights, long = section.view, section.heights, section.long
     wall, floor, roof = section.building.plan.wall_m, heights.floor_m, section.roof
+    cut_x = section_cuts(section.building)[1]
+    bays, folded = (
+        [bay for bay in each if not section.along and bay.rect.x0 < cut_x < bay.rect.x1]
+        for each in (section.building.terrace, section.building.folded)
+    )
     _ground(section, -wall - beside[0], long + wall + beside[1])
+    for bay in bays:
+        view.box(bay.rect.y0, bay.low_m, bay.rect.y1, bay.high_m, hatch=(1.05, 90, "ochre"))
+    for bay in folded:
+        shape = quad(bay.rect.y0, bay.low_m, bay.rect.y1, bay.high_m)
+        view.line([*shape, shape[0]], "thin", "spruce", (2.6, 1.2))
     for start, end, at in ((-wall, 0.0, 0.0), (long, long + wall, long)):
         view.box(start, -floor, end, roof(at) + 0.1, "cut", hatch=(1.05, 45, "ochre"))
     view.box(-wall, -floor, long + wall, 0, "cut", hatch=(1.05, -45, "ochre"))

@@ -30,9 +30,8 @@ def draw_sheets(
 
     The same input gives the same pixels. Raises ValueError where no room is scheduled.
     """
-    package = package.leniently
     b = build(package)
-    plan_scale, pieces_scale = f"1:{placing(b).scale:g}", f"1:{scale_for(package)}"
+    plan_scale, pieces_scale = f"1:{placing(b).scale:g}", f"1:{scale_for(b.package, b.pieces)}"
     sheets: tuple[tuple[str, str, Callable[[Canvas], None]], ...] = (
         ("Title and statement", "1:100", lambda c: draw_title(c, b, block)),
         ("Site and approach", "1:500", lambda c: draw_site(c, b)),

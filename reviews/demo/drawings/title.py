@@ -67,7 +67,7 @@ def _facts(canvas: Canvas, building: Building, x: float, y: float) -> None:
     package, site = building.package, building.package.site
     floor = sum(room.floor_m2 for room in building.plan.rooms)
     beds = sum(r.sleepers or 0 for r in package.rooms)
-    loads = sum(p.n or 1 for p in package.pieces)
+    loads = sum(p.n or 1 for p in building.pieces)
     facts = [(f"{floor:.1f} m²", "floor indoors"), (f"{beds}", "sleepers"), (f"{loads}", "pieces")]
     if site.altitude_m:
         facts.append((f"{thousands(site.altitude_m)} m", "above the sea"))
@@ -85,6 +85,8 @@ def _floor(view: Canvas, building: Building, heights: Heights) -> None:
     plan, outer, deep = building.plan, building.plan.outer, -heights.floor_m
     for x, y in outer.grown(-0.3).corners:
         view.line([(x, y, deep), (x, y, heights.ground)], "bold", "graphite")
+    for bay in building.terrace:
+        view.shape(_flat(bay.rect, bay.high_m), "thin", hatch=(1.6, 60, "pale"))
     if ramp := building.ramp:
         foot = ramp.run.line(ENDS[ramp.is_level][0 if ramp.foot_first else 1])
         run = [(x, y, heights.ground if (x, y) in foot else 0) for x, y in ramp.run.corners]

@@ -314,6 +314,29 @@ def test_a_piece_that_stands_elsewhere_at_night_needs_a_step_too(held):
     assert held(tables).state is State.MEETS
 
 
+def test_a_way_that_cannot_be_told_leaves_another_its_answer_and_all_no_verdict(package, hold):
+    """A wall that folds at night, of a hut that is put together of panels: nobody knows how."""
+    panels = piece("P", (2, 3, 0.1), (0, 0, 0)) | {"n": "10"}
+    tables = {
+        "states": [*STATES, {"state": "night", "kind": "night"}],
+        "pieces": [PANEL, piece("hut", (2, 3, 2), (0, 0, 0)), panels],
+        "pieces_by_state": [
+            {"mark": "hut", "state": "packed", "absent": "yes"},
+            *({"mark": "P", "state": state, "absent": "yes"} for state in ("day", "night")),
+            {"mark": PANEL["mark"], "state": "night", **FLAT},
+        ],
+        "steps": [
+            step("Q1", "", **{"from": "packed", "to": "day"}),
+            step("Q2", PANEL["mark"], **{"from": "day", "to": "night"}),
+        ],
+    }
+    finding = hold(package(**tables), "order_possible", "yes")
+    assert finding.state is State.NO_DATA
+    assert finding.missing == ("a row and a place of its own for each of the 10 of P",)
+    held = next(each for each in finding.worst_first if each.values)
+    assert [line.write() for line in held.steps] == ["Q2 moves W: folds by 90°"]
+
+
 def test_what_is_known_to_be_impossible_stands_beside_what_is_not_known(hold):
     tables = house(b=1.9)
     tables["pieces_by_state"].append({"mark": "side", "state": "night", "z_m": "~"})

@@ -143,3 +143,20 @@ def test_a_piece_that_slides_off_what_holds_it(asks, out, cells, leg, asked):
     if found:
         words = "M2 slides 1.81 m out of a length of 2.00 m, and no leg is under it. What holds it?"
         assert found[0].write_question() == words
+
+
+def test_what_is_put_together_of_the_pieces_is_neither_brought_nor_weighed_twice(asks_anyway):
+    site = {"piece_l_m": "6", "piece_w_m": "2.3", "piece_h_m": "2.2"}
+    panels = {"mark": "M1", "piece": "Panel", "n": "10", "l_m": "5", "w_m": "2", "h_m": "0.3"}
+    hut = {"mark": "M2", "piece": "The hut", "n": "1", "l_m": "13", "w_m": "6", "h_m": "3"}
+    tables = {
+        "states": [{"state": "packed", "kind": "lift"}, {"state": "day", "kind": "day"}],
+        "site": [site],
+        "pieces": [panels | {"kg_each": "500"}, hut | {"kg_each": "5000"}],
+        "supports": [{"empty_kg": "5000"}],
+    }
+    for head in ("l_m", "empty_kg"):
+        assert asks_anyway(head, **tables)
+    away = {"mark": "M2", "state": "packed", "absent": "yes"}
+    for head in ("l_m", "empty_kg"):
+        assert asks_anyway(head, **tables, pieces_by_state=[away]) == []

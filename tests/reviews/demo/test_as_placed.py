@@ -6,18 +6,21 @@ from itertools import combinations
 import pytest
 
 from criteria.check_sheet.sheet import CheckSheet, check_sheet
+from criteria.findings import State
 from criteria.package import Package, read_package
 from criteria.schedules.states import LIVED_KINDS
 from criteria.situations import Situation, states_of
+from criteria.units import rounded
 from criteria.walking.bodies import Body
 from criteria.walking.of_package import Storeys
 from criteria.walking.storeys import Storey
 from reviews.demo.drafting import Cohort
 from reviews.demo.drawings.building import Building, build
-from reviews.demo.drawings.geometry import Rect
+from reviews.demo.drawings.geometry import OPPOSITE, Rect
+from reviews.demo.generate import headlines
 from reviews.demo.tables import given, typed, use_of
 
-PLACED = (("H07", "B"), ("E11", "C"))
+PLACED = (("H07", "B"), ("E11", "C"), ("H14", "B"))
 every_package = pytest.mark.parametrize(("scheme", "rev"), PLACED)
 COHORTS = {letter: Cohort(letter) for letter in "HE"}
 
@@ -103,10 +106,11 @@ def test_furniture_stands_inside_its_room_and_nothing_overlaps_in_any_state(sche
         rooms = {piece.mark: piece.room for piece in package.furniture}
         for storey in set(storeys_of(package).values()):
             places = {place.room: place for place in storey.places}
-            for thing in storey.things:
+            for thing in storey.things:  # two bunks over each other cover the same
                 place = places[rooms[thing.mark]]
                 assert all(_inside(place, corner) for corner in thing.corners), thing.mark
-            lying = [(a.mark, b.mark) for a, b in combinations(storey.things, 2) if _meet(a, b)]
+            pairs = [(a, b) for a, b in combinations(storey.things, 2) if a.corners != b.corners]
+            lying = [(a.mark, b.mark) for a, b in pairs if _meet(a, b)]
             assert lying == []
 
 
@@ -132,6 +136,14 @@ WALKED = (
     ("H07", "B", "circle_reached", "1,488 mm"),
     ("H07", "B", "way_step_free", "820 mm"),
     ("H07", "B", "doors_open_fully", "all"),
+    ("H07", "B", "stove_clear", "-414 mm"),
+    ("H14", "B", "way_to_bed", "600 mm"),
+    ("H14", "B", "way_step_free", "830 mm"),
+    ("H14", "B", "walked_out", "13.0 m"),
+    ("H14", "B", "escape_at_night", "not: R6 (Warden)"),
+    ("H14", "B", "stove_clear", "-184 mm"),
+    ("H14", "B", "order_possible", "all"),
+    ("H14", "B", "doors_open_fully", "all"),
     ("E11", "C", "way_to_bed", "475 mm"),
     ("E11", "C", "way_to_toilet", "475 mm"),
     ("E11", "C", "second_way_out", "475 mm"),
@@ -148,3 +160,39 @@ WALKED = (
 def test_the_plan_is_walked_at_night(scheme, rev, check, value):
     found = {finding.check: finding for finding in sheet_of(scheme, rev).findings}
     assert found[check].write_value() == value
+
+
+PRINTED = {
+    "T01": ("day-room light %", 1), "T07": ("floor m²/p", 1), "T08": ("bunk floor m²/p", 2),
+    "T13": ("heat loss w", 0), "T14": ("water days", 1), "T18": ("power ratio", 2),
+    "T20": ("ramp ratio", 2), "T27": ("lifts", 0), "T28": ("stowage l", 0),
+}  # fmt: skip
+"""Column and decimals of the table of headline figures, by target."""
+
+
+@pytest.mark.parametrize(("ref", "column", "places"), [(k, *v) for k, v in PRINTED.items()])
+def test_the_folding_hut_comes_out_as_its_headline_is_printed(ref, column, places):
+    finding = next(each for each in sheet_of("H14", "B").asked if each.ref == ref)
+    value = float(finding.scale.metric.from_si(finding.value))
+    assert rounded(value, places) == rounded(headlines()["H14"][column], places)
+
+
+def test_the_folding_hut_misses_as_many_targets_as_its_headline_says():
+    sheet = sheet_of("H14", "B")
+    assert sheet.missed == headlines()["H14"]["short/over of 30"]
+    assert sheet.count(State.NO_DATA) == 0
+    assert sheet.odd == ()
+
+
+def test_the_terrace_lies_before_the_day_room_and_stands_before_its_windows_at_night():
+    building = building_of("H14", "B")
+    (side,) = {w.side for w in building.openings.windows if w.room is building.plan.day}
+    assert (len(building.terrace), len(building.folded)) == (4, 3)
+    assert {round(bay.high_m - bay.low_m, 2) for bay in building.folded} == {2.2}
+    for bay in (*building.terrace, *building.folded):
+        assert not bay.rect.meets(building.plan.outer)
+        assert abs(bay.rect.edge(OPPOSITE[side]) - building.plan.outer.edge(side)) < 0.03
+    low = min(bay.rect.x0 for bay in building.folded)
+    high = max(bay.rect.x1 for bay in building.folded)
+    shaded = [w for w in building.openings.windows if w.window.mark == "W1"]
+    assert all(low < window.start_m and window.end_m < high for window in shaded)

@@ -204,8 +204,9 @@ def test_the_ramp_is_as_long_as_it_is_said_to_be_drawn(scheme, rev, long_m, land
 
 
 def test_pieces_are_drawn_at_a_scale_at_which_all_fit():
-    assert scale_for(package_of("E11", "C")) == 100
-    assert scale_for(Package().leniently) == 50
+    station = package_of("E11", "C").leniently
+    assert scale_for(station, station.pieces) == 100
+    assert scale_for(Package().leniently, ()) == 50
 
 
 # --- heights ---
