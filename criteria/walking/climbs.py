@@ -73,7 +73,11 @@ def landing(storeys: Storeys, climb: Climb, end: str) -> tuple[Storey, Point]:
     """Return where somebody stands at an end of a climb. Raises Lacking, where nobody can, too."""
     room, x_m, y_m = gathered(ENDS[end], lambda name: _needed(climb, name))
     storey, point = storeys.at(room, (x_m, y_m))
-    if not is_supposed() and not plan(storey, frozenset()).clearance_m(np.array([point]))[0]:
+    if is_supposed():
+        return storey, point
+    if storey.where(point) != storeys.whole(room):
+        raise lacking(f"a place for the {end} of {climb.mark}: it lies outside {room}")
+    if not plan(storey, frozenset()).clearance_m(np.array([point]))[0]:
         raise lacking(f"a free place at the {end} of {climb.mark}: something stands there")
     return storey, point
 

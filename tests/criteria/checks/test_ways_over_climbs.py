@@ -4,7 +4,10 @@ import math
 
 import pytest
 
+from criteria.checks.catalogue import CHECKS
+from criteria.checks.ways import TOPIC
 from criteria.findings import State
+from criteria.package import read_package
 from tests.criteria.checks.test_climbs import CLIMB
 from tests.criteria.checks.test_ways import DOOR, ON_ONE_PLAN, ROOM, bed, cabin, piece
 
@@ -212,3 +215,54 @@ def test_more_climbs_than_are_tried_give_no_verdict(lofted, hold):
     climbs = [LADDER | {"mark": f"K{n}"} for n in range(1, 14)]
     finding = hold(lofted(climbs=climbs), "way_to_bed", "100")
     assert finding.missing == ("at most 12 climbs, of 13: ways over more aren't walked",)
+
+
+WIDE = {"width": "900"}
+"""A ladder that narrows nothing: with what can't be read of it a way of 700 mm would be a pass."""
+
+
+@pytest.mark.parametrize("text", ["~?", ""])
+@pytest.mark.parametrize(
+    "head", ["width", "from_room", "room", "foot_x", "foot_y", "head_x", "head_y", "kind", "rise"]
+)
+def test_a_cell_of_a_climb_that_cannot_be_read_gives_no_pass(hold, head, text):
+    tables = {
+        "rooms": [BELOW, LOFT],
+        "doors": [dict(DOOR)],
+        "furniture": [dict(BUNK)],
+        "climbs": [LADDER | WIDE | {head: text}],
+    }
+    package = read_package(tables).package
+    for check, value in (("way_to_bed", "700"), ("walked_out", "9")):
+        finding = hold(package, check, value)
+        if check == "walked_out" or head not in ("kind", "rise"):
+            assert not finding.state.is_met
+        assert finding.state is not State.NO_DATA or finding.missing
+
+
+@pytest.mark.parametrize(("end", "room"), [("foot", "R1"), ("head", "R2")])
+def test_an_end_outside_its_room_is_no_way_in(lofted, hold, end, room):
+    finding = hold(lofted(climbs=LADDER | {f"{end}_x": "9000"}), "way_to_bed", "300")
+    assert finding.missing == (f"a place for the {end} of K1: it lies outside {room}",)
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        {"foot_x": "30000"},
+        {"head_x": "3000", "head_y": "2400"},
+        {"head_x": "29000"},
+        {"risers": "1", "tread": "10", "kind": "stair"},
+        {"rise": "10000", "risers": "60", "tread": "1000", "kind": "loft stair"},
+        {"room": "R1", "from_room": "R2"},
+        {"room": "R2", "from_room": "R2"},
+        {"width": "100"},
+    ],
+)
+def test_no_climb_however_odd_breaks_a_check_or_passes_in_silence(lofted, cells):
+    package = lofted(BUNK, piece("U2", 4, 5, 0, 1, kind="seat"), climbs=LADDER | cells)
+    for check in CHECKS.values():
+        if check.topic == TOPIC:
+            for measured in check.of(package):
+                assert measured.values or measured.missing
+                assert all(math.isfinite(value) for value in measured.values)
