@@ -216,7 +216,9 @@ WALKED_CHECKS = (
         meaning="d from where somebody stands beside the bed or seat to the middle of the nearest "
         "door out of doors, 200 mm kept from everything [m]",
         citations=(TRAVEL, PRACTICE),
-        limits=LIMITS + " Longer than the shortest by 0.5 % at most; a stair is as long as its "
+        limits=LIMITS
+        + " Doors are shut behind oneself. Longer than the shortest by 0.5 % at most; a stair is "
+        "as long as its "
         "slope, a ladder as one at 70°.",
         question="It is {value} from {name} to outside, against {target}, walked round what "
         "stands there. With smoke?",
@@ -235,7 +237,9 @@ WALKED_CHECKS = (
         meaning="d largest clear circle in the day room and one toilet, doors shut, to which a way "
         "of 32 in leads from the main exit, doors open [mm]",
         citations=(ADA_TURN, ADA_DOOR, ROUTE),
-        limits=LIMITS + " 36 in is wanted but for short places such as doors; knee space under a "
+        limits=LIMITS
+        + " Doors are shut behind oneself. 36 in is wanted but for short places such as doors; "
+        "knee space under a "
         "table isn't counted.",
         question="The circle in {name} that is reached is {value}, against {target}. Which chair "
         "gets there?",

@@ -12,14 +12,12 @@ from dataclasses import dataclass, fields
 from functools import cached_property, lru_cache, wraps
 from typing import Any, ParamSpec, TypeVar
 
-import numpy as np
-
 from criteria.typed.cells import is_supposed
-from criteria.walking.bodies import Body, Floats, Plan, Point, wall
+from criteria.walking.bodies import Body, Plan, Point, wall
 from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
 from criteria.walking.doors import OPEN, Leaf, standing_open
 from criteria.walking.shortest import ShortestWay, shortest_ways
-from criteria.walking.widest import WidestWay, comes_to, widest_ways
+from criteria.walking.widest import WidestWay, widest_ways
 
 SIDES: tuple[Point, ...] = ((0.0, 1.0), (1.0, 0.0), (0.0, -1.0), (-1.0, 0.0))
 """The way out of a rectangle by its four walls, clockwise from the upper one."""
@@ -30,9 +28,6 @@ ROUNDED_M = 0.05
 """By how much places that were typed may be off, where rooms and doors meet [m]. Ours."""
 OUTSIDE_M = 1.0
 """How far before a door a way begins [m]. Ours."""
-
-SEEN_M = 0.3
-"""How far apart places are looked at that leaves may bar [m]. Ours."""
 
 KEPT = 256
 """Plans, and ways on them, that a process remembers."""
@@ -288,6 +283,12 @@ def plan(storey: Storey, opened: frozenset[str]) -> Plan:
     return Plan([*walls(storey, opened), *filter(None, leaves), *storey.things])
 
 
+@lru_cache(KEPT)
+def bare(storey: Storey, opened: frozenset[str]) -> Plan:
+    """Return the same without the leaves of the open doors."""
+    return Plan([*walls(storey, opened), *storey.things])
+
+
 P = ParamSpec("P")
 R = TypeVar("R")
 
@@ -342,33 +343,8 @@ def travels(
     ends: tuple[Point, ...],
     keeps_m: float,
 ) -> tuple[ShortestWay, ...]:
-    """Return the shortest way from each start to the nearest end.
-
-    Doors are shut behind oneself where one gets by: what leaves alone bar is walked without them.
-    """
-    found = shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m)
-    lost = [start for start, way in zip(starts, found, strict=True) if not way.by]
-    if not any(_bar(storey, opened, end, lost, 2 * keeps_m) for end in ends):
-        return tuple(found)
-    past = shortest_ways(_bare(storey, opened), starts, *ends, keeps_m=keeps_m)
-    return tuple(way if way.by else free for way, free in zip(found, past, strict=True))
-
-
-def _bare(storey: Storey, opened: frozenset[str]) -> Plan:
-    """A storey with some doors open and no leaf on it."""
-    return Plan([*walls(storey, opened), *storey.things])
-
-
-def _bar(
-    storey: Storey, opened: frozenset[str], start: Point, to: Sequence[Point], way_m: float
-) -> bool:
-    """Whether open leaves alone keep a walker of some width from one of some places."""
-    if not (to and any(gate.leaf for gate in storey.gates if gate.mark in opened)):
-        return False
-    past, held = (
-        comes_to(each, start, to, way_m) for each in (_bare(storey, opened), plan(storey, opened))
-    )
-    return bool((past & ~held).any())
+    """Return the shortest way from each start to the nearest end, doors shut behind oneself."""
+    return tuple(shortest_ways(bare(storey, opened), starts, *ends, keeps_m=keeps_m))
 
 
 @kept(None)
@@ -383,18 +359,7 @@ def circle_reached(
 ) -> Circle | None:
     """Return the largest clear circle in a rectangle that a walker of some width comes to.
 
-    Where one is larger, with one of the doors shut that the way may not lead through.
+    Doors are shut behind oneself, and for the circle.
     """
-    shut = plan(storey, frozenset())
-    across, up = (np.arange(a, b, SEEN_M) for a, b in zip(place.low, place.high, strict=True))
-    spots: Floats = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
-    spots = spots[shut.clearance_m(spots) >= way_m / 2]
-    leaves = [gate.mark for gate in storey.gates if gate.leaf and gate.mark in opened]
-    barred = _bar(storey, opened, start, spots.tolist(), way_m)
-    found = [
-        largest_circle_reached(
-            shut, plan(storey, opened - {door}), start, way_m, place.low, place.high
-        )
-        for door in ("", *(leaves if barred else ()))
-    ]
-    return max(found, key=lambda each: each.diameter_m if each else 0.0)
+    shut, open_ = plan(storey, frozenset()), bare(storey, opened)
+    return largest_circle_reached(shut, open_, start, way_m, place.low, place.high)
