@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from criteria.checks.check import Check
-from criteria.checks.reading import about, gathered
+from criteria.checks.reading import about, gathered, measured
 from criteria.checks.standing import (
     PERSON_KG,
     centre_of,
@@ -60,13 +61,16 @@ class _Moment:
 
 
 def _steps_stand(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    found: list[Measured] = []
-    for passage in passages(package):
-        tasks = passage.tasks({step.mark: (*step.moved, *step.trodden) for step in passage.steps})
-        if tasks:
-            found += _along(passage, tasks)
-    require_some(found, "a step that moves a piece or a leg (set-up steps)")
-    return found
+    ways = [(passage, _tasks(passage)) for passage in passages(package)]
+    require_some(
+        [t for _, tasks in ways for t in tasks], "a step that moves a piece or a leg (set-up steps)"
+    )
+    # a way that can't be told leaves the others their figures, and all together without one
+    return [each for passage, tasks in ways for each in measured(partial(_along, passage, tasks))]
+
+
+def _tasks(passage: Passage) -> list[Task]:
+    return passage.tasks({step.mark: (*step.moved, *step.trodden) for step in passage.steps})
 
 
 def _along(passage: Passage, tasks: list[Task]) -> list[Measured]:

@@ -246,6 +246,22 @@ def test_without_a_step_that_moves_anything_nothing_is_said(held):
     assert found.missing == ("a step that moves a piece or a leg (set-up steps)",)
 
 
+# Steps that say nothing of what they move leave it unsaid, though those of another way stand.
+def test_a_way_on_which_no_step_says_what_moves_is_not_passed_over(held):
+    night = {"state": "night", "kind": "night", "people": "0"}
+    back = step("Q3", "A", **{"from": "day", "to": "night"})
+    tables = pull_out([step("Q1", ""), step("Q2", "", "Q1", legs="G5 G6"), back])
+    tables["states"].append(night)
+    tables["pieces_by_state"].append({"mark": "A", "state": "night", "x_m": "2.2"})
+    tables["steps"][1]["legs"] = ""
+    found = held(tables)
+    assert (found.state, found.missing) == (
+        State.NO_DATA,
+        ("a figure that can be: A stands elsewhere then, and no step moves it",),
+    )
+    assert [m.subject for m in found.worst_first if m.values] == ["Q3"]
+
+
 def cells():
     for slug, records in pull_out().items():
         for row, record in enumerate(records):
