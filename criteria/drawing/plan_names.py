@@ -105,11 +105,15 @@ class _Names:
             done.add(place.room)
             box = around(self.sheet.all(place.low, place.high))
             whole = f"{place.room} {names.get(place.room, '')}".strip()
-            look = Look(cap_mm=NAME_MM, is_strong=True)
-            tried = dict.fromkeys((whole, place.room))
+            tried = ((whole, NAME_MM), (place.room, NAME_MM), (place.room, LEAST_MM))
             if not any(
-                self.placing.letter(words, _free_in(box, words, bodies), look, avoids)
-                for words in tried
+                self.placing.letter(
+                    words,
+                    _free_in(box, words, cap_mm, bodies),
+                    Look(cap_mm=cap_mm, is_strong=True),
+                    avoids,
+                )
+                for words, cap_mm in tried
             ):
                 self.unlettered.append(whole)
 
@@ -129,10 +133,10 @@ def _in(box: Box, words: str) -> Iterator[Point]:
         yield from ((x, y + up), (left + half, y + up), (right - half, y + up))
 
 
-def _free_in(box: Box, words: str, bodies: list[Box]) -> Iterator[Point]:
+def _free_in(box: Box, words: str, cap_mm: float, bodies: list[Box]) -> Iterator[Point]:
     """Give places for a name within a room, clear of its furniture."""
     left, top, right, bottom = box
-    half, tall = width_mm(words, NAME_MM) / 2 + 0.8, NAME_MM / 2 + 1.4
+    half, tall = width_mm(words, cap_mm) / 2 + 0.8, 0.9 * cap_mm
     if 2 * half > right - left or 2 * tall > bottom - top:
         return
     for row in ROWS:

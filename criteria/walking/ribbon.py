@@ -24,6 +24,8 @@ KEEPS_M = 0.0005
 finding."""
 LEAST_APART_M = 0.05
 """Between points along edges, where nothing asks for less [m]."""
+COARSE_M = 0.2
+"""The same, at first: it does where no gap as wide is long [m]."""
 OFF_M = 0.0003
 """By how much Voronoi's lines, of points alone, may lie off the middle of a gap [m]."""
 NEAR_M = 0.1
@@ -48,16 +50,25 @@ def ribbon(plan: Plan, start: Point, end: Point, width_m: float) -> tuple[Point,
     ends = np.array([start, end], dtype=float)
     if keeps.line(ends[:1], ends[1:])[0]:
         return _points(ends)
-    nodes, first, second = _lines(_sites(plan, ends, width_m), width_m / 2 - KEEPS_M)
+    fine_m = min(LEAST_APART_M, math.sqrt(8 * OFF_M * width_m))
+    for apart_m in (max(fine_m, min(COARSE_M, width_m / 2)), fine_m):
+        line = _line(plan, keeps, ends, width_m, apart_m)
+        if len(line):
+            return _points(_taut(keeps, _taut(keeps, line)))
+    return ()
+
+
+def _line(plan: Plan, keeps: _Keeping, ends: Floats, width_m: float, apart_m: float) -> Floats:
+    """A line by Voronoi's of points so far apart along edges; none where they are too far."""
+    sites = _sites(plan, ends, width_m, apart_m)
+    nodes, first, second = _lines(sites, width_m / 2 - KEEPS_M)
     used = np.unique(np.append(first, second))
     for at in (0, 1):
         near = used[np.argsort(np.hypot(*(nodes[used] - ends[at]).T))[:NODES]]
         near = near[keeps.line(np.repeat(ends[at : at + 1], len(near), 0), nodes[near])]
         first = np.append(first, np.full(len(near), len(nodes) + at))
         second = np.append(second, near)
-    nodes = np.vstack([nodes, ends])
-    line = _shortest(keeps, nodes, first, second)
-    return _points(_taut(keeps, _taut(keeps, line))) if len(line) else ()
+    return _shortest(keeps, np.vstack([nodes, ends]), first, second)
 
 
 def _shortest(
@@ -115,10 +126,9 @@ def _parted(
     return np.vstack(parts), joined[:, 0], joined[:, 1]
 
 
-def _sites(plan: Plan, ends: Floats, width_m: float) -> Floats:
+def _sites(plan: Plan, ends: Floats, width_m: float, apart_m: float) -> Floats:
     """Points along the edges of bodies, and where gaps about as wide are narrow."""
-    apart = min(LEAST_APART_M, math.sqrt(8 * OFF_M * width_m))
-    parts = [_along(a, b, apart) for a, b in zip(plan.corners, plan.ends, strict=True)]
+    parts = [_along(a, b, apart_m) for a, b in zip(plan.corners, plan.ends, strict=True)]
     radii = plan.radii[plan.owner]
     for corner, radius in zip(plan.corners[radii > 0], radii[radii > 0], strict=True):
         turns = np.arange(0, 2 * math.pi, min(0.3, math.sqrt(2 * OFF_M / radius)))
@@ -149,7 +159,7 @@ def _narrow(plan: Plan, width_m: float) -> Iterator[Floats]:
 def _taut(keeps: _Keeping, line: Floats) -> Floats:
     """Leave out what bends a line without need: from each place go straight as far as it keeps."""
     at, kept = 0, [line[0]]
-    pieces = [_along(one, other, LEAST_APART_M)[:-1] for one, other in pairwise(line)]
+    pieces = [_along(one, other, COARSE_M)[:-1] for one, other in pairwise(line)]
     fine = np.vstack([*pieces, line[-1:]])
     while at < len(fine) - 1:
         further = fine[at + 1 :]
