@@ -14,6 +14,8 @@ from criteria.walking.pictured import Pictured, Standing
 
 LINE_MM = 3.6
 """From one line of small letters to the next [mm]."""
+OVER_SHARE = 0.55
+"""A mark stands on a piece that is at least so wide, as a share of it [1]."""
 COLUMNS, ROWS = 5, (1, 5, 0, 6, 2, 4, 3)
 """Places that a room's name is tried at: near its upper and lower walls first."""
 
@@ -66,7 +68,7 @@ class _Names:
             words = [mark] if self.field.is_narrow else [whole, mark]
             if not any(self.placing.letter(each, _in(box, each), look) for each in words):
                 away = (box[2] - box[0]) / 2 + 1.0
-                places = about(_middle(box), mark, LEAST_MM, away)
+                places = (*_over(box, mark), *about(_middle(box), mark, LEAST_MM, away))
                 if not self.placing.letter(mark, places, look):
                     self.unlettered.append(whole)
 
@@ -131,6 +133,14 @@ def _in(box: Box, words: str) -> Iterator[Point]:
     room = (bottom - top - LEAST_MM) / 2 - 0.5
     for up in (0.0, -min(LINE_MM, room), min(LINE_MM, room)):
         yield from ((x, y + up), (left + half, y + up), (right - half, y + up))
+
+
+def _over(box: Box, words: str) -> Iterator[Point]:
+    """Give places for words on a box that is a little too small for them."""
+    left, top, right, bottom = box
+    if right - left > OVER_SHARE * width_mm(words, LEAST_MM) and bottom - top > LEAST_MM:
+        x, y = _middle(box)
+        yield from ((x, y), (x, y - LINE_MM), (x, y + LINE_MM))
 
 
 def _free_in(box: Box, words: str, cap_mm: float, bodies: list[Box]) -> Iterator[Point]:

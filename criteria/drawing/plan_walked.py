@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -249,14 +249,19 @@ class _PlanDrawing:
         ends = (middle[0] - across, middle[1] + up), (middle[0] + across, middle[1] - up)
         yield Disc(middle=middle, radius_mm=radius_mm, tone=tone)
         yield Path(points=ends, pen=Pen.FINE, tone=tone)
-        away = 3.0 if radius_mm > ROOMY_MM else radius_mm + 0.8
-        yield from self._letter_answer(middle, away, amount)
+        is_roomy = radius_mm > ROOMY_MM
+        (x, y), up_mm = middle, ANSWER_MM
+        inside = ((x, y - up_mm), (x, y + up_mm)) if is_roomy else ()
+        away = 3.0 if is_roomy else radius_mm + 0.8
+        yield from self._letter_answer(middle, away, amount, inside)
 
-    def _letter_answer(self, middle: Point, away_mm: float, amount: Amount) -> Iterator[Mark]:
+    def _letter_answer(
+        self, middle: Point, away_mm: float, amount: Amount, first: Sequence[Point] = ()
+    ) -> Iterator[Mark]:
         words = lettered(amount, self.field.system, self._finer(amount, self.asked.limit))
         self.figures.append(Figure(what=self.asked.title, amount=amount, lettered=words))
         look = Look(cap_mm=ANSWER_MM, tone=self.asked.tone, is_strong=True)
-        places = list(about(middle, words, ANSWER_MM, away_mm))
+        places = [*first, *about(middle, words, ANSWER_MM, away_mm)]
         if self._letter(words, places, look, outlines(self.shown, self.sheet)):
             left, top, right, bottom = self.placing.letters[-1].box
             near = min(max(middle[0], left), right), min(max(middle[1], top), bottom)
