@@ -1,6 +1,7 @@
 """The way to what is used in each room: beds, seats, tables, worktops, toilets, other doors out."""
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -30,6 +31,7 @@ from criteria.schedules.states import LIVED_KINDS
 from criteria.sources import IRC_HALL, PRACTICE, ROUTE
 from criteria.typed.cells import Cell, Lacking, lacking, require_some
 from criteria.units import LENGTH
+from criteria.walking.beside import STANDS_M, distances
 from criteria.walking.bodies import Point
 from criteria.walking.of_package import is_bed, start_of, storeys_of
 from criteria.walking.storeys import Storey
@@ -37,13 +39,14 @@ from criteria.walking.storeys import Storey
 FIXTURES = ("toilet", "basin", "shower")
 USED = ("seat", "bed", "table", "worktop", "desk", "stove", *FIXTURES)
 """Kinds of furniture that somebody goes to."""
-END_ON = "seat"
-"""A kind that is got to by its end, where a table stands before it."""
+SAT_AT = ("table", "desk", "worktop")
+"""Kinds that are got to by the seats that stand at them, too."""
 
 
 def _way_to_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     storeys, origins = storeys_of(package), from_main_exit(package)
     used = [p for p in package.rows_of(Furniture) if p.kind in USED or is_bed(package, p)]
+    used = [piece for piece in used if piece.typed("front") != "none"]
     fronts = fronts_of(used)
     doors = [door for door in package.rows_of(Door) if _leads_out(door)]
 
@@ -54,8 +57,10 @@ def _way_to_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
     def to(end: Furniture | Door | Room, storey: Storey) -> To:
         if isinstance(end, Furniture):
-            storeys.of_piece(end)
-            return partial(_to_piece, fronts, end)
+            placed = storeys.of_piece(end)
+            near = dict(distances(*placed)) if end.kind in SAT_AT else {}
+            at = [p for p in used if p.kind == "seat" and near.get(p.mark, math.inf) <= STANDS_M]
+            return partial(_to_any, [partial(_to_piece, fronts, piece) for piece in (end, *at)])
         if isinstance(end, Room):
             return partial(_to_toilet, end.mark)
         gate = next((gate for gate in storey.gates if gate.mark == end.mark), None)
@@ -102,17 +107,26 @@ def _to_piece(
     opened: frozenset[str],
     start: Point,
 ) -> Reached:
-    """The way to a piece from the sides it is used from; a seat at a table is got to by its end."""
+    """The way to a piece from the sides it is used from, to a seat from its ends too."""
     reached = to_each(fronts, piece, storey, opened, start)
-    if reached.width_m or piece.kind != END_ON:
+    if piece.kind != "seat":
         return reached
-    return to_each(fronts_of([piece.but(front="all")]), piece, storey, opened, start)
+    ends = to_each(fronts_of([piece.but(front="all")]), piece, storey, opened, start)
+    return max(reached, ends, key=_width_m)
+
+
+def _to_any(to: Sequence[To], storey: Storey, opened: frozenset[str], start: Point) -> Reached:
+    return max((each(storey, opened, start) for each in to), key=_width_m)
+
+
+def _width_m(reached: Reached) -> float:
+    return reached.width_m
 
 
 def _to_toilet(mark: str, storey: Storey, opened: frozenset[str], start: Point) -> Reached:
     own = [place for place in storey.places if place.room == mark]
     found = [to_toilet(place, storey, opened, start) for place in own]
-    return max(found, key=lambda each: each.width_m)
+    return max(found, key=_width_m)
 
 
 WAY_TO_USE = Check(
@@ -129,7 +143,7 @@ WAY_TO_USE = Check(
     "doors out; the narrowest decides [mm]",
     citations=(ROUTE, IRC_HALL, PRACTICE),
     limits="To the better place at a side that is used, 600 mm off at most, and to the middle of "
-    "a toilet room; a seat with a table before it is got to by its end. " + LIMITS,
+    "a toilet room; a seat is got to by its ends too, a table by the seats at it. " + LIMITS,
     question="What is narrowest in {name} is reached by {value}, against {target}. Past whom?",
     caution=CAUTION,
 )

@@ -3,6 +3,7 @@
 import pytest
 
 from criteria.findings import State
+from criteria.package import read_package
 from tests.criteria.checks.test_ways import (
     BED,
     DOOR,
@@ -50,6 +51,29 @@ def test_a_seat_with_a_table_before_it_is_got_to_by_its_end(cabin, hold):
     assert said(none)[0] == (
         "U2 is reached by 0 mm, nothing is free before the sides that U2 is used from"
     )
+
+
+def test_a_table_with_stools_all_round_is_got_to_by_them(cabin, hold):
+    """Stools 20 mm off both long sides leave no way to the table's own; past them 900 is free."""
+    table = piece("U2", 3, 4, 1.0, 1.4, kind="table", front="long")
+    stools = [
+        piece("U3", 3, 4, 0.58, 0.98, kind="seat"),
+        piece("U4", 3, 4, 1.42, 1.5, kind="seat"),
+    ]
+    finding = hold(cabin(table, *stools), "way_to_use", "500")
+    assert finding.state is State.MEETS
+    chest = piece("U3", 3, 4, 0.58, 0.98), piece("U4", 3, 4, 1.42, 1.5)
+    assert hold(cabin(table, *chest), "way_to_use", "500").value == pytest.approx(0.02, abs=1e-6)
+
+
+def test_what_is_used_from_no_side_is_no_end_and_what_cannot_be_read_is_no_data(cabin, hold):
+    hearth = piece("U2", 2.5, 3.5, 1.4, 2.4, kind="stove", front="none")
+    finding = hold(cabin(BED, hearth), "way_to_use", "500")
+    assert [line.split()[0] for line in said(finding)] == ["U1"]
+    tables = {"rooms": [ROOM], "doors": [DOOR], "furniture": [BED, hearth | {"front": "~?"}]}
+    odd = hold(read_package(tables).package, "way_to_use", "500")
+    assert odd.state is State.NO_DATA
+    assert odd.missing[0].startswith("U2, Used from (furniture schedule): read")
 
 
 def test_a_toilet_and_a_second_door_are_ends_of_ways_in_their_rooms(hut, hold):
