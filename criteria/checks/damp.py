@@ -16,7 +16,7 @@ from criteria.package import Package
 from criteria.schedules.air import Vent
 from criteria.schedules.envelope import PARTS, Layer
 from criteria.schedules.openings import Window
-from criteria.schedules.states import LIVED_KINDS, NIGHT
+from criteria.schedules.states import NIGHT
 from criteria.sources import BETWEEN_LAYERS, PRACTICE, SURFACE_FACTOR
 from criteria.typed.cells import lacking, require_some
 from criteria.units import (
@@ -135,9 +135,7 @@ def _air(package: Package) -> Air:
         assumed = Step("assumed {}: no air is given", (Amount(INSIDE_HUMIDITY, SHARE_PERCENT),))
         return Air(inside, outside, INSIDE_HUMIDITY, (), (assumed,))
     flow = sum(gathered(vents, lambda vent: vent.n * vent.flow_m3_s))
-    is_day = package.state is not None and package.state.kind != NIGHT
-    people = package.people if is_day else package.sleepers
-    each = damp.AWAKE_KG_S if is_day else damp.ASLEEP_KG_S
+    people, each = package.sleepers, damp.ASLEEP_KG_S
     if not flow:
         raise lacking("fresh air, without which it never settles (vent schedule)")
     given = damp.given_kg_m3(people, each, flow)
@@ -146,12 +144,11 @@ def _air(package: Package) -> Air:
     amounts = (people, Amount(each, GIVEN), Amount(flow, AIR_FLOW), Amount(given, VAPOUR))
     share, held = Amount(humidity, SHARE_PERCENT), Amount(comes, VAPOUR)
     wet = (held, Amount(given, VAPOUR), _celsius(inside), share)
-    asleep = "awake" if is_day else "asleep"
     steps = (
-        Step(f"{asleep}: {{}} × {{}} ÷ {{}} = {{}}", amounts),
+        Step("asleep: {} × {} ÷ {} = {}", amounts),
         Step("{} from outside + {}, at {}: {}", wet),
     )
-    notes = (Step(f"{{}} {asleep} with {{}}: {{}} inside", (people, amounts[2], share)),)
+    notes = (Step("{} asleep with {}: {} inside", (people, amounts[2], share)),)
     return Air(inside, outside, humidity, steps, notes)
 
 
@@ -261,7 +258,7 @@ DAMP_CHECKS = (
         title="Inside surface, temperature factor / needed",
         topic="Heat",
         scales=(RATIO,),
-        kinds=LIVED_KINDS,
+        kinds=(NIGHT,),
         by_people=True,
         measure=_mould,
         schedules=("envelope", "windows", "vents", "site"),
@@ -270,12 +267,11 @@ DAMP_CHECKS = (
         meaning="R of the part, R_si the inside surface's in it, R_s 0.25 m²K/W in corners and "
         "behind furniture, 0.13 of glass; θ_i, θ_e design temperatures [°C]; θ_s the temperature "
         "at which the air inside stands at 80 % at a surface, at 100 % on glass; it holds what air "
-        "of 80 % brings from outside, and n · G ÷ q of n people with q fresh air, G 40 g/h asleep, "
-        "50 awake",
+        "of 80 % brings from outside, and n · G ÷ q of n asleep with q fresh air, G 40 g/h",
         citations=(SURFACE_FACTOR, PRACTICE),
         limits="The mean of a part: corners, steel and fixings are colder. Breath and skin alone "
         "(from memory), settled: cooking, wet clothes and a gas flame add to it. Where no vent is "
-        "typed 50 % is assumed, an aired room's. Without states it is night.",
+        "typed 50 % is assumed, an aired room's. By day each gives some 50 g/h, as windows open.",
         question="{name}: {value} of the temperature factor that it needs, against {target}. Where "
         "does it run when everybody breathes?",
         caution=_CAUTION,

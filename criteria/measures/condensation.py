@@ -47,8 +47,8 @@ def saturation_pa(celsius: float) -> float:
 VAPOUR_J_KG_K = 461.5
 """Gas constant of water vapour (from memory)."""
 ZERO_C_K = 273.15
-AWAKE_KG_S, ASLEEP_KG_S = 0.050 / 3600, 0.040 / 3600
-"""Water that a person gives off to the air, 50 and 40 g an hour (from memory)."""
+ASLEEP_KG_S = 0.040 / 3600
+"""Water that a person gives off to the air asleep, 40 g an hour; awake it is 50 (from memory)."""
 
 
 def vapour_kg_m3(celsius: float, humidity: float) -> float:

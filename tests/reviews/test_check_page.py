@@ -38,12 +38,12 @@ def test_the_bar_ends_at_the_limit_that_the_margin_is_to(glass, end, rule, margi
 def test_what_was_assumed_is_said_with_the_states_that_it_was_assumed_in():
     tables = {
         "site": [{"design_inside_c": "20", "design_outside_c": "-5"}],
-        "states": [{"state": "storm", "kind": "night"}, {"state": "day", "kind": "day"}],
+        "states": [{"state": "storm", "kind": "night"}, {"state": "calm", "kind": "night"}],
         "envelope": [{"part": "wall", "layer": "Ply", "mm": "20", "lambda": "0.13"}],
     }
     target = {"id": "T02", "check": "surface_mould", "rule": "at least", "value": "1"}
     package = read_package(tables).package
     line = check_line(judge(package, read_targets([target]).targets[0]), System.METRIC)
     wall = next(subject for subject in line.subjects if subject.mark == "wall")
-    assert wall.situation == "states storm, day"
+    assert wall.situation == "states storm, calm"
     assert "assumed 50.0 %: no air is given" in wall.notes

@@ -173,6 +173,15 @@ def test_states_and_cases_that_the_brief_changed_stand_in_the_revision_table(
         text_of(cast.client(cast.student), "show-issued-schedule", second.pk, slug)
 
 
+def test_a_target_alone_that_changed_is_a_change(cast, package, revision):
+    bare = {"id": "T31", "what": "The idea", "value": "", "check": ""}
+    TargetLineFactory(brief=cast.studio.brief, cells=bare)
+    second = issue(package, cast.mate, PENS_DOWN)
+    text = text_of(cast.client(cast.student), "show-revision", second.pk)
+    assert "T31 The idea" in text
+    assert "Nothing changed." not in text
+
+
 def test_a_check_that_another_state_decides_says_from_which_to_which(cast, package, revision):
     calm = {"state": "calm", "kind": "night"}
     Brief.objects.filter(pk=cast.studio.brief.pk).update(states=[STORM, calm])

@@ -101,8 +101,9 @@ def test_people_or_air_that_is_not_known_is_no_data(package, hold, site, tables,
 
 
 def test_each_state_and_case_has_air_of_its_own(package, hold):
-    # by hand: awake 50 g/h: 4 × 50 ÷ 57.6 = 3.47 g/m³; nine of a weekend 9 × 40 ÷ 57.6 = 6.25
-    states = [{"state": "day", "kind": "day"}, {"state": "night", "kind": "night"}]
+    # by hand: 4 × 40 ÷ 57.6 = 2.78 g/m³; nine of a weekend 6.25; two in a storm 1.39
+    storm = {"state": "storm", "kind": "night", "people": "2"}
+    states = [storm, {"state": "night", "kind": "night"}]
     cases = [{"case": "all", "people": "4"}, {"case": "weekend", "people": "9"}]
     made = package(
         envelope=[STEEL[0] | {"part": p} for p in ("wall", "roof", "floor")], rooms=ROOMS,
@@ -114,9 +115,10 @@ def test_each_state_and_case_has_air_of_its_own(package, hold):
         for m in found.worst_first
         if m.subject == "wall"
     }
-    assert said["day", "all"] == ["awake: 4 × 50 g/h ÷ 16.0 L/s = 3.5 g/m³"]
+    assert said["night", "all"] == ["asleep: 4 × 40 g/h ÷ 16.0 L/s = 2.8 g/m³"]
     assert said["night", "weekend"] == ["asleep: 9 × 40 g/h ÷ 16.0 L/s = 6.3 g/m³"]
-    assert (found.worst_first[0].in_state, found.worst_first[0].in_case) == ("day", "weekend")
+    assert said["storm", "all, weekend"] == ["asleep: 2 × 40 g/h ÷ 16.0 L/s = 1.4 g/m³"]
+    assert (found.worst_first[0].in_state, found.worst_first[0].in_case) == ("night", "weekend")
 
 
 def test_glass_is_held_to_water_that_runs(package, hold, window):
