@@ -139,7 +139,7 @@ WALKED = (
     ("H07", "B", "stove_clear", "-414 mm"),
     ("H14", "B", "way_to_bed", "600 mm"),
     ("H14", "B", "way_step_free", "830 mm"),
-    ("H14", "B", "walked_out", "13.0 m"),
+    ("H14", "B", "walked_out", "12.1 m"),
     ("H14", "B", "escape_at_night", "not: R6 (Warden)"),
     ("H14", "B", "stove_clear", "-184 mm"),
     ("H14", "B", "order_possible", "all"),
