@@ -335,6 +335,11 @@ class _PlanDrawing:
             yield from north(at, self.shown.storey.turned_deg)
             self.placing.keep_free((at[0] - 3.2, at[1] - 3.2, at[0] + 3.2, at[1] + 3.2))
             self._letter("N", [(at[0] - 5.2, at[1])], quiet)
+        if self.asked.state is not State.NOT_ASKED:
+            word, tone = self.asked.state.word, self.asked.tone
+            look = Look(tone=Tone.MEETS if self.asked.state is State.MEETS else tone)
+            middle = field.width_mm - 12.5 - width_mm(word, LEAST_MM) / 2
+            self._letter(word, [(middle, y + 0.7), (middle, y - 2.4)], look)
 
 
 def _shown_way(shown: Pictured, way: tuple[Point, ...]) -> tuple[Point, ...]:

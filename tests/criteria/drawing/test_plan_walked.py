@@ -251,9 +251,17 @@ def test_the_missing_lies_where_furniture_stands_whichever_end_that_is():
         keeps_the_rules(drawing)
 
 
-def test_what_meets_is_drawn_without_colour():
-    _, drawing = drawn(package_of(), "second_way_out")
+def test_what_meets_has_no_colour_but_its_word():
+    there, measured, asked = asked_of(package_of(), "second_way_out")
+    found = decided(there, "second_way_out", measured)
+    meets = replace(asked, state=State.MEETS)
+    drawing = draw_plan(pictured(there, found.storey), found, meets, Field())
     assert not any(getattr(mark, "tone", Tone.INK) is Tone.SHORT for mark in drawing.marks)
+    assert [each.words for each in drawing.letters if each.tone is Tone.MEETS] == ["Meets"]
+    short = draw_plan(
+        pictured(there, found.storey), found, replace(asked, state=State.SHORT), Field()
+    )
+    assert "Short" in [each.words for each in short.letters if each.tone is Tone.SHORT]
 
 
 def test_what_is_on_the_line_has_its_own():
