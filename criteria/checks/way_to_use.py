@@ -48,6 +48,7 @@ def _way_to_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     used = [p for p in package.rows_of(Furniture) if p.kind in USED or is_bed(package, p)]
     used = [piece for piece in used if piece.typed("front") != "none"]
     fronts = fronts_of(used)
+    all_round = fronts_of([p.but(front="all") for p in used if p.kind == "seat"])
     doors = [door for door in package.rows_of(Door) if _leads_out(door)]
 
     def ends(room: Room) -> list[Furniture | Door | Room]:
@@ -58,9 +59,11 @@ def _way_to_use(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def to(end: Furniture | Door | Room, storey: Storey) -> To:
         if isinstance(end, Furniture):
             placed = storeys.of_piece(end)
-            near = dict(distances(*placed)) if end.kind in SAT_AT else {}
+            near = dict(distances(*placed, STANDS_M)) if end.kind in SAT_AT else {}
             at = [p for p in used if p.kind == "seat" and near.get(p.mark, math.inf) <= STANDS_M]
-            return partial(_to_any, [partial(_to_piece, fronts, piece) for piece in (end, *at)])
+            return partial(
+                _to_any, [partial(_to_piece, fronts, all_round, piece) for piece in (end, *at)]
+            )
         if isinstance(end, Room):
             return partial(_to_toilet, end.mark)
         gate = next((gate for gate in storey.gates if gate.mark == end.mark), None)
@@ -102,6 +105,7 @@ def _leads_out(door: Door) -> bool:
 
 def _to_piece(
     fronts: Callable[[Storey], Fronts],
+    all_round: Callable[[Storey], Fronts],
     piece: Furniture,
     storey: Storey,
     opened: frozenset[str],
@@ -111,7 +115,7 @@ def _to_piece(
     reached = to_each(fronts, piece, storey, opened, start)
     if piece.kind != "seat":
         return reached
-    ends = to_each(fronts_of([piece.but(front="all")]), piece, storey, opened, start)
+    ends = to_each(all_round, piece, storey, opened, start)
     return max(reached, ends, key=_width_m)
 
 

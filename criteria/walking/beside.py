@@ -76,24 +76,39 @@ def nearest(storey: Storey, point: Point) -> tuple[float, Body | None]:
 
 
 @kept(())
-def distances(storey: Storey, body: Body) -> tuple[tuple[str, float], ...]:
-    """Return how far each wall and thing is from a body, by its mark [m]; its own left out."""
-    return _apart(storey, body, {body.mark})
+def distances(
+    storey: Storey, body: Body, within_m: float = math.inf
+) -> tuple[tuple[str, float], ...]:
+    """Return how far walls and things near a body are from it, by mark [m]; its own left out."""
+    return _apart(storey, body, {body.mark}, within_m)
 
 
 @kept(())
 def crossed(storey: Storey, one: Body, other: Body) -> tuple[str, ...]:
     """Return marks of what stands between the middles of two things, walls and shut doors too."""
     line = wall(one.middle, other.middle)
-    return tuple(mark for mark, m in _apart(storey, line, {one.mark, other.mark}) if not m)
+    return tuple(mark for mark, m in _apart(storey, line, {one.mark, other.mark}, 0.0) if not m)
 
 
-def _apart(storey: Storey, body: Body, without: set[str]) -> tuple[tuple[str, float], ...]:
-    others = [each for each in plan(storey, frozenset()).bodies if each.mark not in without]
+def _apart(
+    storey: Storey, body: Body, without: set[str], within_m: float
+) -> tuple[tuple[str, float], ...]:
+    solid = [each for each in plan(storey, frozenset()).bodies if each.mark not in without]
+    others = [each for each in solid if _bounds_apart_m(body, each) <= within_m]
     gaps = Plan([body, *others]).gaps
     own = gaps.first == 0
     away = zip(gaps.second[own].tolist(), gaps.width_m[own].tolist(), strict=True)
     return tuple((others[at - 1].mark, width_m) for at, width_m in away)
+
+
+def _bounds_apart_m(one: Body, other: Body) -> float:
+    """How far apart two bodies are along x or y: no farther than they are themselves [m]."""
+    off: list[float] = []
+    for own, its in zip(
+        zip(*one.corners, strict=True), zip(*other.corners, strict=True), strict=True
+    ):
+        off += [min(its) - max(own), min(own) - max(its)]
+    return max(off) - one.radius_m - other.radius_m
 
 
 def _about(storey: Storey, body: Body, within_m: float) -> tuple[list[Body], list[Body]]:

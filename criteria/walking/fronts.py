@@ -57,6 +57,9 @@ def _depth(front: Front, body: Body) -> float:
     ]
     if body.radius_m:
         return min(_of_disc(u, v, body.radius_m, width) for u, v in local)
+    across = [u for u, _ in local]
+    if max(across) <= EDGE_M or min(across) >= width - EDGE_M:  # beside it, as most things are
+        return math.inf
     for side in (lambda u, v: u, lambda u, v: width - u, lambda u, v: v):
         local = clip(local, side)
     inner = [v for u, v in local if EDGE_M < u < width - EDGE_M]
