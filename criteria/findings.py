@@ -219,11 +219,6 @@ class Part:
         return next((n for n in more if write(value, system, n) != write(limit, system, n)), 0)
 
     @property
-    def is_by_upper(self) -> bool:
-        """Whether it is the upper bound beside its target that it stands nearer to, or passes."""
-        return self.limit is not None and self.limit != self.target
-
-    @property
     def margin(self) -> float | None:
         """How far the value stands on the wanted side; negative is short or over by that [SI]."""
         if self.value is None or self.limit is None:

@@ -45,6 +45,7 @@ class CheckLine:
     """One line of a check sheet: a finding as it is written for a reader.
 
     value, target   in the reader's unit, for the scale bar
+    lower           where there are two limits, the lower; the target is then the upper
     today           what the library says today of what was issued, where that differs
     """
 
@@ -58,6 +59,7 @@ class CheckLine:
     limit_text: str
     value: float | None
     target: float | None
+    lower: float | None
     rule: str
     steps: tuple[str, ...]
     source: str
@@ -82,6 +84,11 @@ class CheckLine:
         return "; ".join(self.notes) if self.finding.ref and self.state is State.NOT_ASKED else ""
 
     @property
+    def is_worded(self) -> bool:
+        """Whether its value is words, such as the names of what doesn't hold."""
+        return bool(self.finding.shown)
+
+    @property
     def id(self) -> str:
         """The id of the line on its page."""
         return f"check-{self.key}"
@@ -99,6 +106,7 @@ def check_line(finding: Finding, system: System) -> CheckLine:
     unit = finding.scale.unit(system)
 
     is_held = bool(finding.ref) and finding.state is not State.NOT_ASKED
+    first = finding.parts[0] if is_held else replace(finding.parts[0], target=None, not_over=None)
 
     def number(si: float | None) -> float | None:
         return None if si is None else float(unit.from_si(si))
@@ -114,8 +122,9 @@ def check_line(finding: Finding, system: System) -> CheckLine:
         margin_text=(finding.write_margin(system) if is_held else "") or NOTHING,
         limit_text=_limit_words(finding, target, system),
         value=number(finding.value),
-        target=number(finding.parts[0].limit) if is_held else None,
-        rule=str(Rule.AT_MOST) if finding.parts[0].is_by_upper else rule,
+        target=number(first.target if first.not_over is None else first.not_over),
+        lower=None if first.not_over is None else number(first.target),
+        rule=rule if first.not_over is None else str(Rule.AT_MOST),
         steps=steps,
         source="; ".join(str(citation) for citation in finding.citations),
         question=finding.write_question(system),
@@ -140,7 +149,7 @@ def _target_words(finding: Finding, rule: str, target: str, system: System) -> s
 
 def _limit_words(finding: Finding, target: str, system: System) -> str:
     """The figure that stands at the end of the scale bar."""
-    return finding.write_not_over(system) if finding.parts[0].is_by_upper else target
+    return finding.write_not_over(system) or target
 
 
 def value_of(measured: Measured, finding: Finding, system: System) -> str:

@@ -182,18 +182,21 @@ def bays() -> SafeString:
     )
 
 
-def beyond(rule: Rule) -> SafeString:
-    """Draw the bar's run past the target, and an arrow toward the side that is asked for."""
+def beyond() -> SafeString:
+    """Draw the bar's run past the target."""
+    return format_html(
+        '<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>', AT_TARGET, TOP, END, TOP + HEIGHT
+    )
+
+
+def limit(x: float, rule: Rule) -> SafeString:
+    """Draw a limit on the bar, with an arrow toward the side that is asked for."""
     toward = -1 if rule is Rule.AT_MOST else 1
     return format_html(
-        '<path class="beyond" d="M{0} {1}H{2}M{0} {3}H{2}"/>'
-        '<path class="target" d="M{0} 11V30M{0} 29H{4}M{5} 26L{4} 29L{5} 32"/>',
-        AT_TARGET,
-        TOP,
-        END,
-        TOP + HEIGHT,
-        AT_TARGET + toward * 12,
-        AT_TARGET + toward * 8,
+        '<path class="target" d="M{0} 11V30M{0} 29H{1}M{2} 26L{1} 29L{2} 32"/>',
+        at(x),
+        at(x + toward * 12),
+        at(x + toward * 8),
     )
 
 
@@ -221,30 +224,45 @@ def scale_bar(
     target_text: str,
     rule: Rule | str = Rule.AT_LEAST,
     state: State | str = State.NOT_ASKED,
+    lower: float | None = None,
+    words: str = "",
+    is_lettered: bool = True,
 ) -> SafeString:
     """Draw a bar from 0 to the target and half as far again, with a tick at the value.
 
     Value and target are in one unit; the texts say them with that unit, as precisely as the
     target is given. Without a target, or with a target of 0, there is nothing to scale by.
+
+    words        what is asked, where a side and a limit don't say it
+    lower        the other limit, where there are two: the target is then the upper one
+    is_lettered  whether 0 and the target stand below it; beside a column of figures they needn't
     """
     if not target:
         return mark_safe("")
     side = Rule(rule)
     said = value_text if value is not None else "no data"
-    return format_html(
-        '<svg class="scale-bar scale-bar-{}" viewBox="0 0 240 52" width="240" height="52"'
-        ' role="img"><title>{}, {} {}</title><desc>Bar from 0 to the target and on.</desc>{}{}{}'
-        '<text x="{}" y="48">0</text><text x="{}" y="48" text-anchor="middle">{}</text></svg>',
-        css_name(read_state(state)),
-        said,
-        side,
-        target_text,
-        bays(),
-        beyond(side),
-        "" if value is None else tick(value / target),
+    other = START + lower / target * (AT_TARGET - START) if lower is not None else 0.0
+    letters = format_html(
+        '<text x="{}" y="48">0</text><text x="{}" y="48" text-anchor="middle">{}</text>',
         START - 4,
         AT_TARGET,
         target_text,
+    )
+    height = 52 if is_lettered else 34
+    return format_html(
+        '<svg class="scale-bar scale-bar-{0}" viewBox="0 0 240 {1}" width="240" height="{1}"'
+        ' role="img"><title>{2}, {3}</title><desc>Bar from 0 to the target and on.</desc>'
+        "{4}{5}{6}{7}{8}{9}</svg>",
+        css_name(read_state(state)),
+        height,
+        said,
+        words or f"{side} {target_text}",
+        bays(),
+        beyond(),
+        limit(AT_TARGET, side),
+        "" if lower is None else limit(other, Rule.AT_LEAST),
+        "" if value is None else tick(value / target),
+        letters if is_lettered else "",
     )
 
 

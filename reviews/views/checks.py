@@ -32,7 +32,9 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = read_package(request, scheme_id)
     context = {
         "package": package,
-        "page": KeptPage(draft(package).told, system_of(request)),
+        "page": KeptPage(
+            draft(package).told, system_of(request), order=request.GET.get("order", "")
+        ),
         "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }

@@ -223,7 +223,6 @@ def test_between_two_limits_the_margin_is_to_the_nearer(value, state, written, l
     found = finding(value, 0.12, state, scale=SHARE_PERCENT, not_over=0.22)
     assert found.write_margin() == written
     assert found.parts[0].limit == limit
-    assert found.parts[0].is_by_upper is (limit == 0.22)
 
 
 def test_what_is_reached_at_best_says_so():

@@ -203,6 +203,21 @@ def test_scale_bar_says_what_it_draws() -> None:
     assert "<title>4.4 days, at most 5 days</title>" in bar(4.4, 5, Rule.AT_MOST)
 
 
+def test_scale_bar_draws_both_limits_where_there_are_two() -> None:
+    html = look.scale_bar(18, 22, "18 %", "22 %", Rule.AT_MOST, State.MEETS, 11, "11 to 22 %")
+    limits = re.findall(r'class="target" d="M([\d.]+) 11V30M[\d.]+ 29H([\d.]+)', html)
+    upper, lower = ([float(x) for x in pair] for pair in limits)
+    assert upper[0] == look.AT_TARGET > upper[1]
+    assert lower[0] == pytest.approx((look.START + look.AT_TARGET) / 2, abs=0.05)
+    assert lower[1] > lower[0]
+    assert "<title>18 %, 11 to 22 %</title>" in html
+
+
+def test_scale_bar_beside_figures_needs_no_letters() -> None:
+    assert "<text" not in look.scale_bar(4, 5, "4", "5", is_lettered=False)
+    assert "<text" in bar(4, 5)
+
+
 def test_scale_bar_without_value_has_no_tick() -> None:
     html = bar(None, 5)
     assert 'class="value"' not in html
