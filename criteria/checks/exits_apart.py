@@ -22,7 +22,8 @@ WAY_M = 0.55
 
 def _apart(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     storeys = storeys_of(package)
-    floor = [room for room in package.rooms if not storeys.rooms[storeys.whole(room.mark)].level]
+    rooms = sorted(package.rooms, key=lambda room: room.mark)
+    floor = [room for room in rooms if not storeys.rooms[storeys.whole(room.mark)].level]
     require_some(floor, "a room on the floor by the door (room schedule)")
     if len(floor) > 1:
         ask_places(package, [room.mark for room in floor])

@@ -77,8 +77,9 @@ def test_the_order_of_rows_changes_nothing(key, seed):
     reading = READINGS[key]
     shuffler = random.Random(seed)
     tables = typed(reading.package, System.METRIC)
-    for records in tables.values():
-        shuffler.shuffle(records)
+    for slug, records in tables.items():
+        if slug != "envelope":  # layers lie in each other's order, from outside in
+            shuffler.shuffle(records)
     again = read_package(tables).package
     assert outcome(reading, again) == outcome(reading, reading.package)
     assert values(reading, again) == pytest.approx(values(reading, reading.package))
