@@ -28,10 +28,10 @@ from criteria.walking.ribbon import ribbon
 from criteria.walking.storeys import (
     Gate,
     Storey,
-    bare,
     circle_in,
     circle_reached,
     plan,
+    plan_to,
     travels,
     ways,
 )
@@ -154,8 +154,7 @@ def _found(package: Package, check: str, measured: Measured, storey: Storey) -> 
             room = gate.width_m if gate else way.room_m
             if way.width_m is None or not _same(min(way.width_m, room), value):
                 continue
-            line = ribbon(plan(storey, opened), start, end, value)
-            line = line or ribbon(bare(storey, opened), start, end, value)  # by a door shut behind
+            line = ribbon(plan_to(storey, opened, start, end), start, end, value)
             if way.narrowest is not None and way.width_m <= room:
                 return Decided(storey, line, value, way.narrowest.at)
             if gate:
@@ -228,7 +227,7 @@ def _circle(package: Package, storey: Storey, mark: str, value: float) -> Decide
             continue
         circle = circle_reached(storey, opened, gate.before, CHAIR_M, place)
         if circle and _same(circle.diameter_m, value):
-            line = ribbon(bare(storey, opened), gate.before, circle.middle, CHAIR_M)
+            line = ribbon(plan(storey, opened), gate.before, circle.middle, CHAIR_M)
             return Decided(storey, line, CHAIR_M, circle=circle)
     return None
 

@@ -42,7 +42,7 @@ CAUTION = (
 LIMITS = (
     "Bodies between 50 mm and 2,030 mm above the floor, as typed: cushions, open drawers and bags "
     "on the floor are not in it. Doors that say how they swing and hang stand open at 90°, 40 mm "
-    "thick, but for those that a way can do without. Walls stand at the inside faces."
+    "thick, where a way leads through them. Walls stand at the inside faces."
 )
 
 

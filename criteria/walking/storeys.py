@@ -15,7 +15,7 @@ from typing import Any, ParamSpec, TypeVar
 from criteria.typed.cells import is_supposed
 from criteria.walking.bodies import Body, Plan, Point, wall
 from criteria.walking.circles import Circle, largest_circle, largest_circle_reached
-from criteria.walking.doors import OPEN, Leaf, standing_open
+from criteria.walking.doors import Leaf, standing_open
 from criteria.walking.shortest import ShortestWay, shortest_ways
 from criteria.walking.widest import WidestWay, widest_ways
 
@@ -278,15 +278,41 @@ def one_of_alike(storey: Storey) -> Storey:
 
 @lru_cache(KEPT)
 def plan(storey: Storey, opened: frozenset[str]) -> Plan:
-    """Return a storey with some doors open, their leaves at 90°, and all others shut."""
-    leaves = [gate.leaf for gate in storey.gates if gate.mark in opened]
-    return Plan([*walls(storey, opened), *filter(None, leaves), *storey.things])
+    """Return a storey with some doors open, their leaves left out, and all others shut."""
+    return Plan([*walls(storey, opened), *storey.things])
 
 
 @lru_cache(KEPT)
-def bare(storey: Storey, opened: frozenset[str]) -> Plan:
-    """Return the same without the leaves of the open doors."""
-    return Plan([*walls(storey, opened), *storey.things])
+def _hung(storey: Storey, opened: frozenset[str], leaves: frozenset[str]) -> Plan:
+    """Return the same with the leaves of some of the open doors at 90°."""
+    bodies = [gate.leaf for gate in storey.gates if gate.mark in leaves]
+    return Plan([*walls(storey, opened), *filter(None, bodies), *storey.things])
+
+
+def plan_to(storey: Storey, opened: frozenset[str], start: Point, end: Point) -> Plan:
+    """Return a storey as it stands to a way: open, with the leaves of the doors it leads through.
+
+    Those of the fewest doors between the two rooms, whatever stands there: so that more furniture
+    never widens a way. Other doors are shut behind whoever used them.
+    """
+    return _hung(
+        storey, opened, _doors_between(storey, opened, storey.where(start), storey.where(end))
+    )
+
+
+@lru_cache(KEPT)
+def _doors_between(storey: Storey, opened: frozenset[str], start: str, end: str) -> frozenset[str]:
+    """The open doors of a way of the fewest from a room to another, "" being out of doors."""
+    through: dict[str, frozenset[str]] = {start: frozenset()}
+    rooms = [start]
+    for room in rooms:
+        for gate in storey.gates:
+            ends = {gate.place.room, gate.into.room if gate.into else ""}
+            for other in ends - {room} if room in ends and gate.mark in opened else ():
+                if other not in through:
+                    through[other] = through[room] | {gate.mark}
+                    rooms.append(other)
+    return through.get(end, frozenset())
 
 
 P = ParamSpec("P")
@@ -316,23 +342,14 @@ def kept(supposed: Any) -> Callable[[Callable[P, R]], Callable[P, R]]:
 def ways(
     storey: Storey, opened: frozenset[str], start: Point, targets: tuple[Point, ...]
 ) -> tuple[WidestWay, ...]:
-    """Return the widest way to each target with some doors open.
-
-    A door whose leaf narrows a way that doesn't lead through it is shut on that way.
-    """
-    found = widest_ways(plan(storey, opened), start, targets)
-    for door in sorted({_leaf_by(way) for way in found} & opened):
-        at = [k for k, way in enumerate(found) if _leaf_by(way) == door]
-        past = ways(storey, opened - {door}, start, tuple(targets[k] for k in at))
-        for k, way in zip(at, past, strict=True):
-            found[k] = max(found[k], way, key=lambda each: each.width_m or 0.0)
-    return tuple(found)
-
-
-def _leaf_by(way: WidestWay) -> str:
-    """The door whose open leaf makes a way as narrow as it is, "" where none does."""
-    between = (way.narrowest.first, way.narrowest.second) if way.narrowest else ()
-    return next((each.mark[: -len(OPEN)] for each in between if each.mark.endswith(OPEN)), "")
+    """Return the widest way to each target with some doors open, their leaves as `plan_to`."""
+    found: dict[int, WidestWay] = {}
+    plans: dict[Plan, list[int]] = {}
+    for k, target in enumerate(targets):
+        plans.setdefault(plan_to(storey, opened, start, target), []).append(k)
+    for each, at in plans.items():
+        found |= zip(at, widest_ways(each, start, [targets[k] for k in at]), strict=True)
+    return tuple(found[k] for k in range(len(targets)))
 
 
 @kept(())
@@ -344,7 +361,7 @@ def travels(
     keeps_m: float,
 ) -> tuple[ShortestWay, ...]:
     """Return the shortest way from each start to the nearest end, doors shut behind oneself."""
-    return tuple(shortest_ways(bare(storey, opened), starts, *ends, keeps_m=keeps_m))
+    return tuple(shortest_ways(plan(storey, opened), starts, *ends, keeps_m=keeps_m))
 
 
 @kept(None)
@@ -361,5 +378,5 @@ def circle_reached(
 
     Doors are shut behind oneself, and for the circle.
     """
-    shut, open_ = plan(storey, frozenset()), bare(storey, opened)
+    shut, open_ = plan(storey, frozenset()), plan(storey, opened)
     return largest_circle_reached(shut, open_, start, way_m, place.low, place.high)

@@ -1,7 +1,11 @@
 """Ways at the edges: doors off their walls, rooms off the plan, storeys above, gaps in walls."""
 
+import random
+from itertools import pairwise
+
 import pytest
 
+from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.walking.of_package import Storeys
 from tests.criteria.checks.test_ways import (
@@ -192,3 +196,23 @@ def test_a_wheelchair_turns_behind_a_door_that_is_shut_behind_it(cabin, hold):
     stool = piece("U1", 5.9, 6, 0, 0.1, kind="seat")
     finding = hold(cabin(stool, rooms=[hall, store], doors=doors), "circle_reached", "1500")
     assert finding.value == pytest.approx(1.6, abs=0.002)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_more_furniture_never_widens_a_way_past_open_leaves(hut, seed):
+    draw = random.Random(seed)
+    hung = [
+        door | {"swing": draw.choice(("in", "out")), "hinge": draw.choice(("left", "right"))}
+        for door in (DOOR, TO_BUNKS, TO_WC)
+    ]
+    pieces = []
+    for n in range(6):
+        x, y = draw.uniform(0, 5), draw.uniform(0, 2)
+        wide, deep = draw.uniform(0.1, 0.9), draw.uniform(0.1, 0.4)
+        pieces.append(piece(f"U{n + 2}", x, x + wide, y, y + deep))
+    for check in ("way_to_bed", "way_to_toilet"):
+        widths = [
+            CHECKS[check].of(hut(*pieces[:n], doors=hung))[0].values[0]
+            for n in range(len(pieces) + 1)
+        ]
+        assert all(more <= less + 1e-6 for less, more in pairwise(widths)), widths
