@@ -12,13 +12,14 @@ from typing import Any
 
 from criteria.checks.before import STANDS_BEFORE
 from criteria.checks.walked import CHAIR_M, KEEPS_M
+from criteria.checks.way_to_use import SAT_AT
 from criteria.checks.widths import INSIDE_M
 from criteria.findings import SAME, Amount, Measured
 from criteria.package import Package
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.rooms import Room
 from criteria.typed.cells import Lacking
-from criteria.walking.beside import places_of, room_before, sides
+from criteria.walking.beside import STANDS_M, distances, places_of, room_before, sides
 from criteria.walking.bodies import Point
 from criteria.walking.circles import Circle
 from criteria.walking.climbs import joined
@@ -167,8 +168,11 @@ def _ends(package: Package, storey: Storey, mark: str) -> Iterator[tuple[Point, 
     """Where ways end: beside a piece, in a room's largest clear circle, or inside a door."""
     piece = _row(package.rows_of(Furniture), mark)
     if piece is not None:
-        stood = places_of(storey, ((mark, piece.front),))
-        yield from ((beside.point, None) for _, beside in stood)
+        # a seat is got to by its ends too, and a table by the seats that stand at it
+        fronts = [(mark, piece.front), (mark, "all")]
+        fronts += [(seat, "all") for seat in _seats_at(package, storey, piece)]
+        for front in fronts:
+            yield from ((beside.point, None) for _, beside in places_of(storey, (front,)))
     for place in storey.places:
         circle = circle_in(storey, place) if place.room == mark else None
         if circle:
@@ -177,6 +181,16 @@ def _ends(package: Package, storey: Storey, mark: str) -> Iterator[tuple[Point, 
         if gate.mark == mark:
             (x, y), (across, up) = gate.middle, gate.out
             yield (x - across * INSIDE_M, y - up * INSIDE_M), gate
+
+
+def _seats_at(package: Package, storey: Storey, piece: Furniture) -> list[str]:
+    """Marks of the seats that stand at a piece, where it is one that people sit at."""
+    if piece.kind not in SAT_AT:
+        return []
+    _, body = storeys_of(package).of_piece(piece)
+    seats = {row.mark for row in package.rows_of(Furniture) if row.kind == "seat"}
+    near = [mark for mark, away in distances(storey, body) if away <= STANDS_M]
+    return [mark for mark in near if mark in seats]
 
 
 Start = tuple[Point, frozenset[str]]

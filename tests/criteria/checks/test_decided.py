@@ -59,6 +59,14 @@ def test_a_door_that_is_narrower_than_the_way_to_it_is_the_narrowest_place():
         assert math.dist(*across) == pytest.approx(width, abs=1e-6)
 
 
+def test_a_table_is_got_to_by_the_seats_that_stand_at_it():
+    package = at_night()
+    measured = figures(package, "way_to_use")["R1"]
+    (table,) = [step for step in measured.steps if step.amounts[0] == "U2"]
+    found = decided(package, "way_to_use", replace(measured, steps=(table,)))
+    assert found.way_m == pytest.approx(measured.values[0])
+
+
 def test_a_room_that_is_reached_is_found_by_its_circle():
     (measured,) = [m for s, m in figures(at_night(), "way_step_free").items() if s == "R2"]
     assert decided(at_night(), "way_step_free", measured).way[-1][0] > 4.9
