@@ -21,9 +21,9 @@ ORDERS = (
         "pieces stowage envelope power ramp",
     ),
     (
-        "rooms windows envelope claims vents tanks",
+        "rooms windows envelope claims vents",
         "precedents occupants doors loads power",
-        "pieces stowage moves plant ramp ways_out",
+        "pieces stowage moves tanks plant ramp ways_out",
     ),
     (
         "rooms tanks windows vents doors",
@@ -32,6 +32,17 @@ ORDERS = (
     ),
 )
 """Ways to hang the schedules in three columns; each scheme keeps to one."""
+
+NOT_SET = {
+    "rooms": "depth_m width_m private at_x at_y level",
+    "doors": "swing hinge room faces left",
+    "windows": "left gap escape_w escape_h",
+    "tanks": "stands x_m y_m h_m",
+    "pieces": "x_m y_m z_m opens_by hinge hinge_turn eyes sling eye_h_m",
+    "envelope": "mu",
+    "loads": "starts",
+}
+"""Columns that aren't set: what they say is drawn on the other sheets, or asked on the page."""
 
 Records = Sequence[Mapping[str, str]]
 
@@ -73,23 +84,35 @@ class Table:
         return TITLE + self.head_high + sum(self.rows_high) + GAP
 
 
+WIDE = (FIELD.width - GUTTER * (COLUMNS - 1)) / COLUMNS
+"""How wide a column of tables is [mm]."""
+
+
+def columns_of(
+    canvas: Canvas, tables: Mapping[str, Records], scheme_number: str
+) -> Iterator[list[Table]]:
+    """Yield the tables of each column, all that are filled."""
+    digits = "".join(filter(str.isdigit, scheme_number))
+    for slugs in ORDERS[int(digits or 0) % len(ORDERS)]:
+        filled = {s: [r for r in tables.get(s, ()) if any(r.values())] for s in slugs.split()}
+        yield [_table(canvas, BY_SLUG[s], rows, WIDE) for s, rows in filled.items() if rows]
+
+
 def draw_schedules(canvas: Canvas, tables: Mapping[str, Records], scheme_number: str) -> None:
     """Set all filled schedules in three columns."""
-    wide = (FIELD.width - GUTTER * (COLUMNS - 1)) / COLUMNS
-    digits = "".join(filter(str.isdigit, scheme_number))
-    for i, slugs in enumerate(ORDERS[int(digits or 0) % len(ORDERS)]):
-        filled = {s: [r for r in tables.get(s, ()) if any(r.values())] for s in slugs.split()}
-        column = [_table(canvas, BY_SLUG[s], rows, wide) for s, rows in filled.items() if rows]
+    for i, column in enumerate(columns_of(canvas, tables, scheme_number)):
         spare = FIELD.height - sum(table.high for table in column)
         y = FIELD.top
         for table in column:
-            _set(canvas, table, FIELD.left + i * (wide + GUTTER), y, wide)
+            _set(canvas, table, FIELD.left + i * (WIDE + GUTTER), y, WIDE)
             y += table.high + min(0.0, spare / max(1, len(column) - 1))
 
 
 def _table(canvas: Canvas, schedule: Schedule, records: Records, wide: float) -> Table:
     """Break the cells of the columns that any row fills."""
-    columns = [c for c in schedule.columns if any(_words(c, record) for record in records)]
+    left_out = NOT_SET.get(schedule.slug, "").split()
+    shown = [column for column in schedule.columns if column.head not in left_out]
+    columns = [c for c in shown if any(_words(c, record) for record in records)]
     made = []
     for column, (left, width) in zip(columns, _places(canvas, columns, records, wide), strict=True):
         head = canvas.lines(_head(column), width + 0.6, HEAD_SIZE)[:3]

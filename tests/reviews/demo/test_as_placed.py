@@ -16,8 +16,12 @@ from criteria.walking.of_package import Storeys
 from criteria.walking.storeys import Storey
 from reviews.demo.drafting import Cohort
 from reviews.demo.drawings.building import Building, build
+from reviews.demo.drawings.canvas import Canvas
 from reviews.demo.drawings.geometry import OPPOSITE, Rect
+from reviews.demo.drawings.page import FIELD
+from reviews.demo.drawings.schedules import GAP, columns_of
 from reviews.demo.generate import headlines
+from reviews.demo.scenario import DRAWN
 from reviews.demo.tables import given, typed, use_of
 
 PLACED = (("H07", "B"), ("E11", "C"), ("H14", "B"))
@@ -196,3 +200,9 @@ def test_the_terrace_lies_before_the_day_room_and_stands_before_its_windows_at_n
     high = max(bay.rect.x1 for bay in building.folded)
     shaded = [w for w in building.openings.windows if w.window.mark == "W1"]
     assert all(low < window.start_m and window.end_m < high for window in shaded)
+
+
+@pytest.mark.parametrize(("scheme", "rev"), DRAWN)
+def test_the_schedules_have_room_on_their_sheet(scheme, rev):
+    for column in columns_of(Canvas(), typed(given(scheme, rev)), scheme):
+        assert sum(table.high for table in column) <= FIELD.height + GAP * len(column)
