@@ -295,9 +295,9 @@ def plan_to(storey: Storey, opened: frozenset[str], start: Point, end: Point) ->
     Those of the fewest doors between the two rooms, whatever stands there: so that more furniture
     never widens a way. Other doors are shut behind whoever used them.
     """
-    return _hung(
-        storey, opened, _doors_between(storey, opened, storey.where(start), storey.where(end))
-    )
+    through = _doors_between(storey, opened, storey.where(start), storey.where(end))
+    leaves = frozenset(gate.mark for gate in storey.gates if gate.leaf and gate.mark in through)
+    return _hung(storey, opened, leaves) if leaves else plan(storey, opened)
 
 
 @lru_cache(KEPT)
