@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
+
 from django import template
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -42,11 +44,12 @@ def cells(line: Line, form_id: str, here: int) -> SafeString:
             "refused" * _is_bad(cell),
             "changed" * _differs(cell),
         )
+        by_state = "" if n or not line.in_states or line.in_states.differs else _by_state(line)
         place = ' id="here"' if not n and line.pk and line.pk == here else ""
         written.append(
             f'<{tag} class="{" ".join(filter(None, named))}" data-part="{cell.name}"{place}>'
             f"{_field(cell, form_id, called)}{'' if _is_bad(cell) else _refusal(cell)}"
-            f"{_beneath(cell)}</{tag[:2]}>\n    "
+            f"{_beneath(cell)}{by_state}</{tag[:2]}>\n    "
         )
     return mark_safe("".join(written))
 
@@ -69,6 +72,17 @@ def _is_bad(cell: Cell) -> bool:
 
 def _differs(cell: Cell) -> bool:
     return cell.kept is not None
+
+
+def _by_state(line: Line) -> str:
+    """The way to say what differs of a row in a state, where none says anything yet."""
+    said = line.in_states
+    assert said
+    query = urlencode({"key": said.mark})
+    return (
+        f'<a class="note" href="../{said.slug}/?{query}#row-new">by state'
+        f'<span class="visually-hidden">, {escape(said.mark)}</span></a>'
+    )
 
 
 def _select(cell: Cell, which: str, said: str) -> str:

@@ -8,7 +8,7 @@
     const strip = document.getElementById("column-in-hand"), at = field(event.target);
     if (!strip) return;
     const help = at && document.getElementById(at.getAttribute("aria-describedby").split(" ")[0]);
-    strip.hidden = !help;
+    strip.classList.toggle("is-empty", !help);
     if (!help) return;
     const head = document.createElement("strong");
     head.textContent = help.querySelector("dt").textContent;
