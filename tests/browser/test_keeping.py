@@ -218,8 +218,8 @@ def test_what_is_refused_odd_and_met_is_accessible(page, cast, live_server):
     row = package_keeping.add_row(cast.scheme.package, "tanks", tank, cast.student)
     sign_in(page, cast, cast.student, live_server.url)
     page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "tanks"]))
-    package_keeping.save_row(cast.scheme.package, row.pk, {"place": "loft"}, 1, cast.mate)
-    cell(page, row, "place").fill("cellar")
+    package_keeping.save_row(cast.scheme.package, row.pk, {"usable_share": "0.9"}, 1, cast.mate)
+    cell(page, row, "usable_share").fill("0.8")
     page.locator("h1").click()
     expect(page.locator("[role=alert]")).to_be_visible()
     assert broken_rules(page) == []
