@@ -271,7 +271,8 @@ DAMP_CHECKS = (
         citations=(SURFACE_FACTOR, PRACTICE),
         limits="The mean of a part: corners, steel and fixings are colder. Breath and skin alone "
         "(from memory), settled: cooking, wet clothes and a gas flame add to it. Where no vent is "
-        "typed 50 % is assumed, an aired room's. By day each gives some 50 g/h, as windows open.",
+        "typed 50 % is assumed, an aired room's. All share the air of the house: a closed room "
+        "with less of it is wetter. By day each gives some 50 g/h, as windows open.",
         question="{name}: {value} of the temperature factor that it needs, against {target}. Where "
         "does it run when everybody breathes?",
         caution=_CAUTION,
