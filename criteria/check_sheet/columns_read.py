@@ -62,24 +62,38 @@ HUT: Mapping[str, Mapping[str, Any]] = {
 Address = tuple[str, str]
 """A schedule's slug and a column's head."""
 Cells = Mapping[str, Any]
+Making = Callable[[Schedule, int], Cells]
+"""Makes up the cells of the row of a number."""
 
 
 @cache
 def columns_read(check: str) -> frozenset[Address]:
     """Return the columns that a check of the catalogue reads."""
     read: set[Address] = set()
+    watching = {slug: _watching(schedule, read) for slug, schedule in BY_SLUG.items()}
     for cells in (_filled, _hut, _blank):
-        CHECKS[check].of(_watched(read, cells))
+        CHECKS[check].of(_watched(watching, cells))
     return frozenset(read)
 
 
-def _watched(read: set[Address], cells: Callable[[Schedule, int], Cells]) -> Package:
+def _watched(watching: Mapping[str, type[Row]], cells: Making) -> Package:
+    """Return a made-up package of rows that watch; none is equal to that of another check."""
     rows: dict[str, Any] = {}
     for schedule in BY_SLUG.values():
-        watched = _watching(schedule, read)
-        made = tuple(watched(**cells(schedule, n)) for n in range(_how_many(schedule)))
+        made = tuple(_as(watching[schedule.slug], row) for row in _rows(schedule, cells))
         rows[schedule.slug] = made[0] if schedule.is_single else made
     return Package(**rows)
+
+
+def _as(kind: type[Row], row: Row) -> Row:
+    same = object.__new__(kind)
+    object.__getattribute__(same, "__dict__").update(row.__dict__)
+    return same
+
+
+@cache
+def _rows(schedule: Schedule, cells: Making) -> tuple[Row, ...]:
+    return tuple(schedule.row(**cells(schedule, n)) for n in range(_how_many(schedule)))
 
 
 def _watching(schedule: Schedule, read: set[Address]) -> type[Row]:
