@@ -380,6 +380,14 @@ def side_by_side(figures: Sequence[tuple[Scale, float, int]], system: System) ->
     """Write figures beside one another, their unit once: 12 / 30 kg; "" of none.
 
     figures   scale, SI value, and how much finer than usual it is written
+
+    >>> from criteria.units import LENGTH, MASS
+    >>> side_by_side([(MASS, 12.0, 0), (MASS, 30.0, 0)], System.METRIC)
+    '12 / 30 kg'
+    >>> print(side_by_side([(LENGTH, 0.6, 0), (LENGTH, 0.9, 0)], System.US))
+    1'-11 5/8" / 2'-11 7/16"
+    >>> side_by_side([], System.METRIC)
+    ''
     """
     if not figures:
         return ""
