@@ -18,6 +18,7 @@ from reviews.models import (
     Criterion,
     JurySheet,
     LevelGiven,
+    Revision,
     StoredFinding,
     Studio,
 )
@@ -307,9 +308,17 @@ def _decided(crit: Crit) -> dict[tuple[str, int], tuple[str]]:
     tables = crit.studio.brief.leader_tables()
     if not (tables["states"] or tables["cases"]):
         return {}
+    of_revisions = judged_revisions(crit).order_by("pk").values_list("pk", "fingerprint")
+    return _situations(list(of_revisions))
+
+
+@kept(MOST_SIDES)
+def _situations(of_revisions: list[tuple[int, str]]) -> dict[tuple[str, int], tuple[str]]:
+    """The same of issued revisions, told by their contents: what they hold never changes."""
+    revisions = Revision.objects.filter(pk__in=[pk for pk, _ in of_revisions])
     return {
         (finding.ref, revision.scheme_id): (finding.situation,)
-        for revision in with_issued_checks(judged_revisions(crit))
+        for revision in with_issued_checks(revisions)
         for finding in revision.issued_checks.holds.asked
         if finding.situation
     }
