@@ -80,7 +80,7 @@ def _by_state(line: Line) -> str:
     assert said
     query = urlencode({"key": said.mark})
     return (
-        f'<a class="note" href="../{said.slug}/?{query}#row-new">by state'
+        f'<a class="note no-print" href="../{said.slug}/?{query}#row-new">by state'
         f'<span class="visually-hidden">, {escape(said.mark)}</span></a>'
     )
 

@@ -62,3 +62,16 @@ def test_pictures_that_were_never_near_are_printed(page, live_server, cast, sett
     pdf = printed(page)
     assert page.evaluate(widths) == [30] * 24
     assert pdf.count(b"/Subtype /Image") == 24
+
+
+def test_a_check_sheet_breaks_between_its_checks_and_begins_on_its_first_sheet(
+    page, live_server, cast
+):
+    """Kept whole, the table of all checks left the first sheet empty."""
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(f"{live_server.url}/schemes/{cast.scheme.pk}/checks/")
+    page.emulate_media(media="print")
+    body = page.locator("table.checks tbody").first
+    assert body.evaluate("it => getComputedStyle(it).breakInside") == "auto"
+    assert body.locator("tr").first.evaluate("it => getComputedStyle(it).breakInside") == "avoid"
+    assert page.locator(".in-order").is_hidden()
