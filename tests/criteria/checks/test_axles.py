@@ -5,9 +5,8 @@ import pytest
 from criteria.findings import State
 from criteria.measures.moving import bridge_formula
 from criteria.package import read_package
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Kind
 from criteria.units import FOOT, POUND, System
+from tests.criteria.checks.spoiling import filled_cells
 
 MEETS, LINE, SHORT, OVER = State.MEETS, State.ON_THE_LINE, State.SHORT, State.OVER
 NO_DATA = State.NO_DATA
@@ -179,15 +178,9 @@ def test_what_is_not_given_leaves_stability_unsaid(package, hold, tables, missin
     assert (found.state, found.missing) == (NO_DATA, (missing,))
 
 
-def cells():
-    for slug, records in on_road().items():
-        for row, record in enumerate(records if isinstance(records, list) else [records]):
-            for head, typed in record.items():
-                if typed and BY_SLUG[slug].column(head).kind is not Kind.MARK:
-                    yield slug, row, head
-
-
-@pytest.mark.parametrize("case", cells(), ids=lambda case: "-".join(map(str, case)))
+@pytest.mark.parametrize(
+    "case", filled_cells(on_road(transport=[TRAILER])), ids=lambda case: "-".join(map(str, case))
+)
 def test_a_cell_that_cannot_be_read_makes_no_miss_a_pass(hold, case):
     slug, row, head = case
     tables = on_road() | {"transport": [dict(TRAILER)]}

@@ -5,9 +5,8 @@ import pytest
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.package import read_package
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Kind
 from tests.criteria.checks.folded import STATES, house, packed, piece, step
+from tests.criteria.checks.spoiling import filled_cells
 
 
 @pytest.fixture
@@ -278,15 +277,7 @@ def test_what_is_not_given_is_no_data_and_names_its_cell(hold, slug, row, cells,
     assert any(cell.startswith(says) for cell in found.missing), found.missing
 
 
-def cells():
-    for slug, records in house().items():
-        for row, record in enumerate(records):
-            for head, typed in record.items():
-                if typed and BY_SLUG[slug].column(head).kind is not Kind.MARK:
-                    yield slug, row, head
-
-
-@pytest.mark.parametrize("case", cells(), ids=lambda case: "-".join(map(str, case)))
+@pytest.mark.parametrize("case", filled_cells(house()), ids=lambda case: "-".join(map(str, case)))
 def test_a_cell_that_cannot_be_read_makes_no_miss_a_pass(hold, case):
     slug, row, head = case
     tables = house(b=1.9)

@@ -5,9 +5,8 @@ import pytest
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.package import read_package
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Kind
 from tests.criteria.checks.folded import step
+from tests.criteria.checks.spoiling import filled_cells
 
 NOBODY = [
     {"state": "packed", "kind": "road", "people": "0"},
@@ -262,15 +261,9 @@ def test_a_way_on_which_no_step_says_what_moves_is_not_passed_over(held):
     assert [m.subject for m in found.worst_first if m.values] == ["Q3"]
 
 
-def cells():
-    for slug, records in pull_out().items():
-        for row, record in enumerate(records):
-            for head, typed in record.items():
-                if typed and BY_SLUG[slug].column(head).kind is not Kind.MARK:
-                    yield slug, row, head
-
-
-@pytest.mark.parametrize("case", cells(), ids=lambda case: "-".join(map(str, case)))
+@pytest.mark.parametrize(
+    "case", filled_cells(pull_out()), ids=lambda case: "-".join(map(str, case))
+)
 def test_a_cell_that_cannot_be_read_makes_no_miss_a_pass(hold, case):
     slug, row, head = case
     tables = pull_out()

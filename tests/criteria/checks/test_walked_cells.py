@@ -8,9 +8,8 @@ from criteria.check_sheet.sheet import judge
 from criteria.checks.catalogue import CHECKS
 from criteria.findings import State
 from criteria.package import read_package
-from criteria.schedules import BY_SLUG
 from criteria.targets.reading import read_targets
-from criteria.typed.columns import Kind
+from tests.criteria.checks.spoiling import filled_cells
 from tests.criteria.checks.test_ways import BUNK, BUNKS, DOOR, HALL, TO_BUNKS, TO_WC, WC, piece
 from tests.criteria.variants import IS_LONG
 
@@ -81,14 +80,6 @@ def findings(tables):
     return {slug: judge(package, aim) for slug, aim in TARGETS.items()}
 
 
-def every_cell():
-    for slug, records in TABLES.items():
-        for row, record in enumerate(records):
-            for head, typed in record.items():
-                if typed and BY_SLUG[slug].column(head).kind is not Kind.MARK:
-                    yield slug, row, head
-
-
 def test_the_plan_misses_every_target_of_the_plan_walked_and_lacks_nothing():
     found = findings(TABLES)
     assert {slug: f.missing for slug, f in found.items() if f.missing} == {}
@@ -98,7 +89,7 @@ def test_the_plan_misses_every_target_of_the_plan_walked_and_lacks_nothing():
 
 def cells():
     """All of them by hand, as in tests.criteria.variants; a sample by a fixed seed in the build."""
-    found = list(every_cell())
+    found = list(filled_cells(TABLES))
     return found if IS_LONG else random.Random(7).sample(found, 12)
 
 
