@@ -5,7 +5,7 @@ Paper frame: x to the right, y down, from the upper left corner, millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from criteria.drawing.lettering import BELOW_EM, LEAST_MM, type_mm, width_mm
@@ -83,6 +83,7 @@ class Lettering:
     at        the left end of the line they stand on, its middle, or its right end
     anchor    which of these: start, middle, end
     cap_mm    height of capitals
+    is_turned whether they run upwards, read from the right
     gap       what isn't given, where they say so
     """
 
@@ -92,18 +93,45 @@ class Lettering:
     cap_mm: float = LEAST_MM
     tone: Tone = Tone.INK
     is_strong: bool = False
+    is_turned: bool = False
     gap: Gap | None = None
 
     @property
     def box(self) -> Box:
         """The paper that it takes."""
         wide = width_mm(self.words, self.cap_mm)
-        left = self.at[0] - {"start": 0.0, "middle": wide / 2, "end": wide}[self.anchor]
+        before = {"start": 0.0, "middle": wide / 2, "end": wide}[self.anchor]
         below = BELOW_EM * type_mm(self.cap_mm)
-        return left, self.at[1] - self.cap_mm, left + wide, self.at[1] + below
+        x, y = self.at
+        if self.is_turned:
+            return x - self.cap_mm, y + before - wide, x + below, y + before
+        return x - before, y - self.cap_mm, x - before + wide, y + below
 
 
-Mark = Path | Strokes | Disc | Ribbon | Lettering
+@dataclass(frozen=True, kw_only=True)
+class Touch:
+    """Marks that lead to the row that they are drawn of.
+
+    schedule, mark   of the row
+    says             what it is, for who can't see it: "W4, 1,200 wide"
+    """
+
+    schedule: str
+    mark: str
+    says: str
+    marks: tuple[Path | Strokes | Disc | Ribbon | Lettering, ...]
+
+
+Mark = Path | Strokes | Disc | Ribbon | Lettering | Touch
+
+
+def flat(marks: Iterable[Mark]) -> Iterator[Path | Strokes | Disc | Ribbon | Lettering]:
+    """Give all marks, those that lead to rows among them one by one."""
+    for mark in marks:
+        if isinstance(mark, Touch):
+            yield from mark.marks
+        else:
+            yield mark
 
 
 def rectangle(box: Box) -> tuple[Point, ...]:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
-from criteria.checks.decided import Decided, Leaf, Strip
+from criteria.checks.decided import DRAWN, Decided, Leaf, Strip, decided
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, NAME_MM, width_mm
 from criteria.drawing.marks import Box, Disc, Mark, Path, Point, Ribbon, around
 from criteria.drawing.pens import Fill, Pen, Tone
+from criteria.drawing.picture import Asked, Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing, about
 from criteria.drawing.plan_names import letter_names, outlines
 from criteria.drawing.plan_parts import (
@@ -27,9 +29,9 @@ from criteria.drawing.plan_parts import (
     window,
 )
 from criteria.drawing.scales import largest, lettered
-from criteria.findings import Amount, Measured, Part, State
+from criteria.findings import Amount, Part, State
 from criteria.units import LENGTH
-from criteria.walking.pictured import Pictured
+from criteria.walking.pictured import Pictured, pictured
 
 SIDE_MM, HEAD_MM, FOOT_MM = 8.0, 6.0, 14.0
 """Kept beside a plan for marks, over it, and under it for scale and north [mm]."""
@@ -43,33 +45,6 @@ ROOMY_MM = 9.0
 """In a circle of a larger radius its figure stands within it [mm]."""
 LED_MM = 9.0
 """A figure that stands further from its place is led to it by a line [mm]."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Asked:
-    """What a plan is drawn for: a figure, how it stands, and what it is held to.
-
-    title       what it is of: "Way to each bed, U3"; empty of a plan alone
-    measured    as its check has it
-    amount      its figure; None where it is no number
-    limit       that it is held to; None without one
-    state       of the figure; Not asked where it is held to nothing
-    situation   in which state of the building
-    """
-
-    title: str
-    measured: Measured
-    amount: Amount | None = None
-    limit: Amount | None = None
-    state: State = State.NOT_ASKED
-    situation: str = ""
-
-    @property
-    def tone(self) -> Tone:
-        """The colour in which its figure stands."""
-        if self.state.is_missed:
-            return Tone.SHORT
-        return Tone.NEAR if self.state is State.ON_THE_LINE else Tone.INK
 
 
 def draw_plan(shown: Pictured, found: Decided, asked: Asked, field: Field) -> Drawing:
@@ -381,3 +356,17 @@ def _before(strip: Strip, deep_m: float) -> tuple[Point, ...]:
         (to_x + across[0], to_y + across[1]),
         (x + across[0], y + across[1]),
     )
+
+
+def _ready(seen: Seen) -> Ready | None:
+    found = decided(seen.package, seen.check, seen.asked.measured)
+    if found is None:
+        return None
+    return Ready(partial(draw_plan, pictured(seen.package, found.storey), found, seen.asked))
+
+
+PLAN = Picture(
+    ready=_ready,
+    wants="rooms want width and depth, doors and furniture places",
+    checks=DRAWN,
+)

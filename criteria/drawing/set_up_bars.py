@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from criteria.checks.setting_up import (
@@ -21,7 +22,7 @@ from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, fitted, width_mm
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Point, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
-from criteria.drawing.plan_walked import Asked
+from criteria.drawing.picture import Asked, Picture, Ready, Seen
 from criteria.errors import InputError
 from criteria.findings import Amount, State, Step
 from criteria.package import Package
@@ -293,3 +294,19 @@ def _open_of(step: Step) -> Iterator[tuple[str, Amount, Amount]]:
         assert isinstance(start, Amount)
         assert isinstance(end, Amount)
         yield str(name), start, end
+
+
+def _ready(seen: Seen) -> Ready | None:
+    sequence = sequenced(seen.package, seen.check)
+    if sequence is None:
+        return None
+    return Ready(partial(draw_set_up, sequence, seen.asked), (by_people(sequence.plan),))
+
+
+BARS = Picture(
+    ready=_ready,
+    wants="steps want people and minutes, and what goes before them",
+    checks=tuple(TIMED),
+    schedules=("steps",),
+    main="setup_time",
+)

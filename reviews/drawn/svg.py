@@ -6,23 +6,29 @@ lamp off and for print, not turned round; nothing is inline that a strict policy
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import type_mm
-from criteria.drawing.marks import Disc, Lettering, Mark, Path, Point, Ribbon, Strokes
+from criteria.drawing.marks import Disc, Lettering, Mark, Path, Point, Ribbon, Strokes, Touch, flat
+
+Way = Callable[[str, str], str]
+"""The address of a row: of a schedule's slug and the row's mark."""
 
 
-def as_svg(drawing: Drawing, key: str) -> SafeString:
+def as_svg(drawing: Drawing, key: str, way: Way | None = None) -> SafeString:
     """Write a drawing.
 
     key   begins the ids, so that a page may hold several
+    way   where a mark leads that is touched; without one none leads anywhere
     """
+    marks: Iterable[Mark] = drawing.marks if way else flat(drawing.marks)
+    is_touched = any(isinstance(mark, Touch) for mark in marks) if way else False
     return format_html(
-        '<svg class="drawn" viewBox="0 0 {0} {1}" width="{0}mm" height="{1}mm" role="img"'
+        '<svg class="drawn" viewBox="0 0 {0} {1}" width="{0}mm" height="{1}mm" role="{6}"'
         ' aria-labelledby="{2}-title" aria-describedby="{2}-says"><title id="{2}-title">{3}'
         '</title><desc id="{2}-says">{4}</desc>{5}</svg>',
         _mm(drawing.width_mm),
@@ -30,11 +36,12 @@ def as_svg(drawing: Drawing, key: str) -> SafeString:
         key,
         drawing.title,
         drawing.says,
-        format_html_join("", "{}", ((_mark(mark),) for mark in drawing.marks)),
+        format_html_join("", "{}", ((_mark(mark, way),) for mark in marks)),
+        "group" if is_touched else "img",
     )
 
 
-def _mark(mark: Mark) -> SafeString:
+def _mark(mark: Mark, way: Way | None = None) -> SafeString:
     match mark:
         case Path():
             return _path(mark)
@@ -49,6 +56,19 @@ def _mark(mark: Mark) -> SafeString:
             return _ribbon(mark)
         case Lettering():
             return _lettering(mark)
+        case Touch():
+            return _touch(mark, way)
+
+
+def _touch(touch: Touch, way: Way | None) -> SafeString:
+    return format_html(
+        '<a class="touch" href="{}" data-row="{} {}" aria-label="{}">{}</a>',
+        way(touch.schedule, touch.mark) if way else "",
+        touch.schedule,
+        touch.mark,
+        touch.says,
+        format_html_join("", "{}", ((_mark(mark),) for mark in touch.marks)),
+    )
 
 
 def _drawn(element: str, pen: str, tone: str, fill: str, rest: SafeString) -> SafeString:
@@ -74,14 +94,16 @@ def _ribbon(ribbon: Ribbon) -> SafeString:
 
 
 def _lettering(lettering: Lettering) -> SafeString:
+    x, y = map(_mm, lettering.at)
     return format_html(
-        '<text class="tone-{}{}" x="{}" y="{}" font-size="{}" text-anchor="{}">{}</text>',
+        '<text class="tone-{}{}" x="{}" y="{}" font-size="{}" text-anchor="{}"{}>{}</text>',
         lettering.tone,
         " strong" if lettering.is_strong else "",
-        _mm(lettering.at[0]),
-        _mm(lettering.at[1]),
+        x,
+        y,
         _mm(type_mm(lettering.cap_mm)),
         lettering.anchor,
+        mark_safe(f' transform="rotate(-90 {x} {y})"') if lettering.is_turned else "",
         lettering.words,
     )
 

@@ -2,32 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.safestring import SafeString
 
 from criteria.check_sheet.sheet import CheckSheet, unasked
 from criteria.checks.catalogue import CHECKS
-from criteria.checks.decided import DRAWN, decided
+from criteria.drawing.catalogue import BY_CHECK, BY_SCHEDULE
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.marks import Gap
-from criteria.drawing.plan_walked import Asked, draw_plan
-from criteria.drawing.set_up_bars import TIMED, by_people, draw_set_up, sequenced
+from criteria.drawing.picture import Asked, Seen
 from criteria.findings import Amount, Finding, Measured, Rule, State, compare
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.situations import Situation, states_of
 from criteria.typed.cells import Lacking
 from criteria.units import System
-from criteria.walking.pictured import pictured
-from reviews.drawn.svg import as_svg
+from reviews.drawn.svg import Way, as_svg
 from reviews.pages.check_page import value_of
 from reviews.worked_out import Told, fingerprint
 
-ABOVE = {"steps": "setup_time"}
-"""Schedules with a drawing above their table, and of which check it is."""
 MOST_CHOICES = 40
 """Figures of one check that a page offers to draw."""
 
@@ -75,8 +72,10 @@ class KeptDrawing:
         finding: Finding,
         system: System,
         chosen: int = 0,
+        way: Way | None = None,
     ) -> None:
         self._package, self._finding, self._system = package, finding, system
+        self._sheet, self._way = sheet, way
         self._offered = list(_offered(finding))
         self.chosen = chosen if 0 <= chosen < len(self._offered) else 0
         self.fingerprint = fingerprint(sheet, finding.ref, finding.check, system, self.chosen)
@@ -94,27 +93,35 @@ class KeptDrawing:
             for number, (measured, state) in enumerate(self._offered)
         ]
 
+    @property
+    def wants(self) -> str:
+        """What the rows must have before anything is drawn."""
+        return BY_CHECK[self._finding.check].wants
+
     @cached_property
     def shown(self) -> DrawnFigure | None:
-        """The drawing; None where the rows make no plan."""
+        """The drawing; None where the rows give nothing to draw."""
         measured, state = self._offered[self.chosen]
+        asked = _asked(self._finding, measured, state)
         try:
             there = _situation(self._package, state).of(self._package)
         except Lacking:
             return None
-        asked = _asked(self._finding, measured, state)
-        draw = BARS.get(self._finding.check, _plan)(there, self._finding.check, asked)
-        if draw is None:
+        check = self._finding.check
+        of_sheet = {each.check: each for each in self._sheet.holds.findings}
+        seen = Seen(package=there, check=check, asked=asked, findings=of_sheet)
+        ready = BY_CHECK[check].ready(seen)
+        if ready is None:
             return None
         wide, narrow = (
-            draw.of(Field(width_mm=width, system=self._system)) for width in (MIDDLE_MM, NARROW_MM)
+            ready.of(Field(width_mm=width, system=self._system)) for width in (MIDDLE_MM, NARROW_MM)
         )
         return DrawnFigure(
             title=wide.title,
             state=asked.state,
-            wide=as_svg(wide, "drawn-wide"),
-            narrow=as_svg(narrow, "drawn-narrow"),
-            says=draw.says or tuple(step.write(self._system) for step in measured.steps),
+            wide=as_svg(wide, "drawn-wide", self._way),
+            narrow=as_svg(narrow, "drawn-narrow", self._way),
+            says=ready.says or tuple(step.write(self._system) for step in measured.steps),
             rows=tuple(_rows(wide, self._system)),
             gaps=tuple((gap, BY_SLUG[gap.schedule].title) for gap in wide.gaps),
             key=wide.key,
@@ -122,51 +129,54 @@ class KeptDrawing:
         )
 
 
-@dataclass(frozen=True)
-class _Draw:
-    """What draws a figure for a field; and what it says beside it, where that isn't the working."""
-
-    of: Callable[[Field], Drawing]
-    says: tuple[str, ...] = ()
-
-
-def _plan(package: Package, check: str, asked: Asked) -> _Draw | None:
-    found = decided(package, check, asked.measured)
-    if found is None:
-        return None
-    return _Draw(partial(draw_plan, pictured(package, found.storey), found, asked))
-
-
-def _bars(package: Package, check: str, asked: Asked) -> _Draw | None:
-    sequence = sequenced(package, check)
-    if sequence is None:
-        return None
-    return _Draw(partial(draw_set_up, sequence, asked), (by_people(sequence.plan),))
-
-
-BARS = dict.fromkeys(TIMED, _bars)
-"""Checks that are drawn as bars along time; others are drawn on a plan."""
-
-
 def drawing_of(
-    package: Package, sheet: Told[CheckSheet], finding: Finding, system: System, chosen: int
+    package: Package,
+    sheet: Told[CheckSheet],
+    finding: Finding,
+    system: System,
+    chosen: int,
+    way: Way | None = None,
 ) -> KeptDrawing | None:
-    """Return the drawings of a check, None of one that isn't drawn or measured nothing."""
-    if finding.check not in (*DRAWN, *BARS) or not finding.worst_first:
+    """Return the drawings of a check, None of one that isn't drawn."""
+    if finding.check not in BY_CHECK:
         return None
-    return KeptDrawing(package, sheet, finding, system, chosen)
+    return KeptDrawing(package, sheet, finding, system, chosen, way)
 
 
 def drawing_above(
-    package: Package, sheet: Told[CheckSheet], schedule: str, system: System
+    package: Package,
+    sheet: Told[CheckSheet],
+    schedule: str,
+    system: System,
+    way: Way | None = None,
 ) -> KeptDrawing | None:
     """Return the drawing that stands above a schedule's table, None where there is none."""
-    check = CHECKS.get(ABOVE.get(schedule, ""))
-    if check is None or not getattr(package.leniently, schedule):
+    picture = BY_SCHEDULE.get(schedule)
+    if picture is None or not getattr(package.leniently, schedule):
         return None
-    asked = (finding for finding in sheet.holds.findings if finding.check == check.slug)
-    finding = next(asked, None) or unasked(package, check)
-    return drawing_of(package, sheet, finding, system, 0)
+    asked = [each for each in sheet.holds.findings if each.check in picture.checks]
+    finding = min(asked, key=_wait, default=None) or unasked(package, CHECKS[picture.main])
+    return drawing_of(package, sheet, finding, system, 0, way)
+
+
+def way_of(scheme_id: int) -> Way:
+    """Where the marks of a drawing of a package in preparation lead: to their rows."""
+
+    def way(schedule: str, mark: str) -> str:
+        address = reverse("show-schedule", args=[scheme_id, schedule])
+        return f"{address}?{urlencode({'mark': mark})}#editor"
+
+    return way
+
+
+def way_at_issue(revision_id: int) -> Way:
+    """Where the marks of a drawing at issue lead: to the rows as they were issued."""
+    return lambda schedule, mark: reverse("show-issued-schedule", args=[revision_id, schedule])
+
+
+def _wait(finding: Finding) -> tuple[bool, bool]:
+    """What is missed is drawn before what holds, and that before what says nothing."""
+    return not finding.state.is_missed, finding.state is State.NO_DATA
 
 
 def _offered(finding: Finding) -> list[tuple[Measured, str]]:
@@ -175,7 +185,7 @@ def _offered(finding: Finding) -> list[tuple[Measured, str]]:
         for measured in finding.worst_first
         for state in measured.in_state.split(", ")
     ]
-    return found[:MOST_CHOICES]
+    return found[:MOST_CHOICES] or [(Measured(), "")]
 
 
 def _situation(package: Package, state: str) -> Situation:

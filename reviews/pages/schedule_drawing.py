@@ -11,7 +11,8 @@ from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.decided import Decided
 from criteria.drawing.drawing import HALF_MM, NARROW_MM, Field
 from criteria.drawing.marks import Gap
-from criteria.drawing.plan_walked import Asked, draw_plan
+from criteria.drawing.picture import Asked
+from criteria.drawing.plan_walked import draw_plan
 from criteria.findings import Measured
 from criteria.package import Package
 from criteria.schedules import BY_SLUG

@@ -24,7 +24,7 @@ from criteria.units import System
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
-from reviews.pages.check_drawing import KeptDrawing, drawing_above
+from reviews.pages.check_drawing import KeptDrawing, drawing_above, way_of
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
@@ -125,7 +125,9 @@ class SchedulePage:
     def drawing(self) -> KeptDrawing | None:
         """What stands drawn above its rows."""
         checked = self.checked
-        return drawing_above(checked.package, checked.told, self.schedule.slug, self.system)
+        way = way_of(self.package.scheme_id)
+        slug = self.schedule.slug
+        return drawing_above(checked.package, checked.told, slug, self.system, way)
 
     @property
     def rows(self) -> Page[Row]:

@@ -12,10 +12,11 @@ from criteria.check_sheet.sheet import CheckSheet
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import check_setting_aside
+from reviews.drawn.svg import Way
 from reviews.forms.asides import SetAsideForm
 from reviews.forms.fields import number_in
 from reviews.models import Package
-from reviews.pages.check_drawing import KeptDrawing, drawing_of
+from reviews.pages.check_drawing import KeptDrawing, drawing_of, way_of
 from reviews.pages.check_page import CheckPage, one_check
 from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
@@ -60,7 +61,7 @@ def _show_check(
     context = {
         "package": package,
         "page": page,
-        "drawing": drawing_in(request, checked.package, checked.told, page),
+        "drawing": drawing_in(request, checked.package, checked.told, page, way_of(scheme.pk)),
         "asides": check_asides.asides_of(
             scheme, line.finding.ref, line.finding.check
         ).select_related("by", "taken_back_by"),
@@ -121,10 +122,11 @@ def drawing_in(
     package: criteria.package.Package,
     sheet: Told[CheckSheet],
     page: CheckPage,
+    way: Way,
 ) -> KeptDrawing | None:
     """Return the drawing of a check, of the figure that the address names, or that decided."""
     chosen = number_in(request.GET.get("drawn", ""))
-    return drawing_of(package, sheet, page.line.finding, system_of(request), chosen)
+    return drawing_of(package, sheet, page.line.finding, system_of(request), chosen, way)
 
 
 @require_safe

@@ -14,6 +14,7 @@ from criteria.schedules import BY_SLUG
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.models import IssuedSheet, Revision
+from reviews.pages.check_drawing import way_at_issue
 from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
@@ -76,7 +77,7 @@ def show_issued_check(request: HttpRequest, revision_id: int, key: str) -> HttpR
     revision = seen_revision(request, revision_id)
     sheet = issued(revision)
     page = page_of_check(sheet.holds, key, request, todays_sheet(revision))
-    drawing = drawing_in(request, issued_package(revision), sheet, page)
+    drawing = drawing_in(request, issued_package(revision), sheet, page, way_at_issue(revision.pk))
     context = framed_revision(request, revision, page=page, drawing=drawing)
     return render(request, "revisions/show_issued_check.html", context)
 

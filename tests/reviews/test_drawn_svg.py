@@ -2,12 +2,13 @@
 
 import gzip
 import re
+from dataclasses import replace
 from pathlib import Path as File
 
 import pytest
 
 from criteria.drawing.drawing import Drawing
-from criteria.drawing.marks import Disc, Gap, Lettering, Path, Ribbon, Strokes
+from criteria.drawing.marks import Disc, Gap, Lettering, Path, Ribbon, Strokes, Touch
 from criteria.drawing.pens import Fill, Pen, Tone
 from reviews.drawn.svg import as_svg
 from tests.criteria.drawing.test_plan_walked import FIELDS, drawn, package_of
@@ -82,3 +83,26 @@ def test_a_plan_is_light_and_nothing_in_it_is_inline(field):
     assert len(gzip.compress(svg.encode())) < 15_000
     assert "style=" not in svg
     assert not re.search(r"#[0-9A-Fa-f]{3,6}\b|rgb\(", svg)
+
+
+def test_words_that_run_upwards_are_turned_about_their_own_place():
+    words = Lettering(words="1,200", at=(4, 5), is_turned=True)
+    drawing = replace(ONE_OF_EACH, marks=(words,))
+    assert 'x="4" y="5"' in as_svg(drawing, "plan")
+    assert ' transform="rotate(-90 4 5)">1,200</text>' in as_svg(drawing, "plan")
+
+
+def test_a_mark_leads_to_its_row_where_there_is_a_way_and_nowhere_else():
+    line = Path(points=((0, 0), (1, 0)))
+    touch = Touch(schedule="windows", mark='W"1', says="W1, 1,200 wide", marks=(line,))
+    drawing = replace(ONE_OF_EACH, marks=(touch,))
+    svg = as_svg(drawing, "plan", lambda schedule, mark: f"/{schedule}/?mark={mark}")
+    assert 'role="group"' in svg
+    assert (
+        '<a class="touch" href="/windows/?mark=W&quot;1" data-row="windows W&quot;1"'
+        ' aria-label="W1, 1,200 wide"><path class="pen-seen tone-ink fill-none" d="M0 0L1 0"/></a>'
+    ) in svg
+    alone = as_svg(drawing, "plan")
+    assert "<a " not in alone
+    assert 'role="img"' in alone
+    assert 'd="M0 0L1 0"' in alone

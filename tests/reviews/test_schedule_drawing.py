@@ -41,12 +41,12 @@ def test_day_and_night_stand_side_by_side(shown, slug):
         ("Plan, day", "Beds made: U4"),
         ("Plan, night", "Beds made: U1, U4"),
     ]
-    assert text.index('id="drawing"') < text.index('id="editor"')
+    assert text.index('id="plans"') < text.index('id="editor"')
     assert "2 things not given" in text
 
 
 def test_other_schedules_have_none(shown):
-    assert 'id="drawing"' not in shown("windows")
+    assert 'id="plans"' not in shown("windows")
 
 
 def test_without_states_there_is_one_plan(cast, shown):
@@ -58,7 +58,7 @@ def test_without_states_there_is_one_plan(cast, shown):
 def test_rooms_that_say_no_place_have_no_plan(cast, shown):
     for row in Row.objects.filter(schedule="rooms"):
         Row.objects.filter(pk=row.pk).update(cells=row.cells | {"at_x": "", "at_y": ""})
-    assert 'id="drawing"' not in shown("rooms")
+    assert 'id="plans"' not in shown("rooms")
 
 
 def test_rows_that_make_no_plan_say_so(cast, shown):

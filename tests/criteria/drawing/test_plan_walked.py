@@ -10,7 +10,8 @@ from criteria.checks.decided import DRAWN, decided
 from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.marks import Disc, Path, Ribbon, Strokes, meet
 from criteria.drawing.pens import Fill, Pen, Tone
-from criteria.drawing.plan_walked import Asked, draw_plan
+from criteria.drawing.picture import Asked
+from criteria.drawing.plan_walked import draw_plan
 from criteria.findings import Amount, Measured, Rule, State
 from criteria.package import read_package
 from criteria.situations import Situation, states_of

@@ -10,7 +10,7 @@ from criteria.checks.setting_up import plan_of
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.marks import Path, Strokes
 from criteria.drawing.pens import Fill, Pen, Tone
-from criteria.drawing.plan_walked import Asked
+from criteria.drawing.picture import Asked
 from criteria.drawing.set_up_bars import by_people, draw_set_up, sequenced
 from criteria.findings import Amount
 from criteria.package import read_package
