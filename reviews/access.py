@@ -64,28 +64,28 @@ class Viewer:
     seat: Seat | None = None
 
     @cached_property
+    def places(self) -> list[Membership]:
+        """The person's places, each with its studio, the latest first; read once a request."""
+        if not self.person:
+            return []
+        held = self.person.memberships.joined().select_related("studio")
+        return list(held.order_by("-studio__opened_at", "-studio__pk"))
+
+    @cached_property
     def roles(self) -> dict[int, set[str]]:
-        """Roles by studio, read once a request."""
-        found: dict[int, set[str]] = {}
-        if self.person:
-            rows = self.person.memberships.joined().values_list("studio_id", "role")
-            for studio_id, role in rows:
-                found.setdefault(studio_id, set()).add(role)
-        return found
+        """Roles by studio."""
+        held = [(place.studio_id, place.role) for place in self.places]
+        return {studio: {role for pk, role in held if pk == studio} for studio, _ in held}
 
     @cached_property
     def own_scheme_ids(self) -> set[int]:
         """Schemes of which the person is a member, read once a request."""
-        if not self.person:
-            return set()
-        return set(self.person.schemes.values_list("pk", flat=True))
+        return set(self.person.schemes.values_list("pk", flat=True)) if self.person else set()
 
     @cached_property
     def issued_ids(self) -> set[int]:
         """Revisions that are the person's own work, whoever draws the scheme now."""
-        if not self.person:
-            return set()
-        return set(self.person.issued.values_list("pk", flat=True))
+        return set(self.person.issued.values_list("pk", flat=True)) if self.person else set()
 
     @property
     def is_coordinator(self) -> bool:

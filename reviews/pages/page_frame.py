@@ -17,6 +17,8 @@ Entry = dict[str, Any]
 
 PAGES = ("brief", "site", "schemes", "crits", "moderation", "compare")
 """The sheet list, in the order of the journey; a page stands under one of these."""
+MOST_STUDIOS = 3
+"""Other studios that a page leads to."""
 
 
 def frame(
@@ -43,6 +45,7 @@ def frame(
     return {
         "studio": studio,
         "scheme": scheme,
+        "other_studios": other_studios(viewer, studio),
         "brief_url": entries.get("brief", ""),
         "sheet_list": [
             {"number": f"{n:02}", "name": name.capitalize(), "url": url, "current": name == page}
@@ -51,6 +54,12 @@ def frame(
         ],
         "title_block": [*_title_block(scheme, crit, revisions), *kept_until(studio)],
     }
+
+
+def other_studios(viewer: Viewer, here: Studio | None) -> list[Studio]:
+    """The latest of the viewer's studios but the one that is open; the rest stand on their home."""
+    held = dict.fromkeys(place.studio for place in viewer.places)
+    return [studio for studio in held if studio != here][:MOST_STUDIOS]
 
 
 def _entries(viewer: Viewer, studio: Studio, crit: Crit | None) -> dict[str, str]:

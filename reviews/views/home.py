@@ -40,6 +40,7 @@ def next_of(request: HttpRequest, otherwise: str = "/") -> str:
 def show_home(request: HttpRequest) -> HttpResponse:
     viewer = request.viewer
     context = {
+        "is_home": True,
         "invitations": access.invitations(viewer).select_related("studio", "scheme"),
         "led": waiting.led(viewer),
         "own": waiting.own(viewer),

@@ -9,6 +9,7 @@ from reviews.access import Viewer
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_waiting import nearest_crit
 from tests import factories
+from tests.reviews.page_steps import text_of
 
 
 def _frame(viewer: Viewer, **more):
@@ -90,3 +91,28 @@ def test_the_nearest_crit_is_the_next_else_the_last(db):
     soon = factories.CritFactory(studio=studio, day=date.today() + timedelta(days=2))
     factories.CritFactory(studio=studio, day=date.today() + timedelta(days=30))
     assert nearest_crit(studio) == soon != past
+
+
+def test_every_page_leads_to_what_waits_and_to_the_other_studios(cast):
+    factories.MembershipFactory(studio=cast.other_studio, person=cast.leader, role="leader")
+    text = text_of(cast.client(cast.leader).get(f"/studios/{cast.studio.pk}/"))
+    head = text.partition("</header>")[0]
+    assert '<a href="/">Waiting for you</a>' in head
+    assert f'href="/studios/{cast.other_studio.pk}/"' in head
+    framed = _frame(Viewer(cast.leader), studio=cast.studio)
+    assert framed["other_studios"] == [cast.other_studio]
+    assert _frame(Viewer(cast.student), studio=cast.studio)["other_studios"] == []
+
+
+def test_a_title_names_the_page_then_scheme_and_studio(cast):
+    client = cast.client(cast.student)
+    named = f"· {cast.scheme} · {cast.studio.title} · Muntin</title>"
+    for page, title in (
+        ("", "Package"),
+        ("checks/", "Check sheet"),
+        ("schedules/rooms/", "Room schedule"),
+    ):
+        text = text_of(client.get(f"/schemes/{cast.scheme.pk}/{page}"))
+        assert f"<title>{title} {named}" in " ".join(text.split())
+    juror = text_of(cast.client(cast.seat).get(f"/jury/{cast.scheme.pk}/"))
+    assert f"<title>Jury sheet {named}" in " ".join(juror.split())
