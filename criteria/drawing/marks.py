@@ -6,7 +6,7 @@ Paper frame: x to the right, y down, from the upper left corner, millimetres.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from criteria.drawing.lettering import BELOW_EM, LEAST_MM, type_mm, width_mm
 from criteria.drawing.pens import Fill, Pen, Tone
@@ -108,6 +108,9 @@ class Lettering:
         return x - before, y - self.cap_mm, x - before + wide, y + below
 
 
+Flat = Path | Strokes | Disc | Ribbon | Lettering
+
+
 @dataclass(frozen=True, kw_only=True)
 class Touch:
     """Marks that lead to the row that they are drawn of.
@@ -119,19 +122,54 @@ class Touch:
     schedule: str
     mark: str
     says: str
-    marks: tuple[Path | Strokes | Disc | Ribbon | Lettering, ...]
+    marks: tuple[Flat, ...]
 
 
-Mark = Path | Strokes | Disc | Ribbon | Lettering | Touch
+Mark = Flat | Touch
 
 
-def flat(marks: Iterable[Mark]) -> Iterator[Path | Strokes | Disc | Ribbon | Lettering]:
+def flat(marks: Iterable[Mark]) -> Iterator[Flat]:
     """Give all marks, those that lead to rows among them one by one."""
     for mark in marks:
         if isinstance(mark, Touch):
             yield from mark.marks
         else:
             yield mark
+
+
+def moved(mark: Flat, across_mm: float, down_mm: float) -> Flat:
+    """Return a mark elsewhere on paper."""
+
+    def there(points: Sequence[Point]) -> tuple[Point, ...]:
+        return tuple((x + across_mm, y + down_mm) for x, y in points)
+
+    match mark:
+        case Path() | Ribbon():
+            return replace(mark, points=there(mark.points))
+        case Strokes():
+            segments = tuple((there((a,))[0], there((b,))[0]) for a, b in mark.segments)
+            return replace(mark, segments=segments)
+        case Disc():
+            return replace(mark, middle=there((mark.middle,))[0])
+    return replace(mark, at=there((mark.at,))[0])
+
+
+def box_of(mark: Flat) -> Box:
+    """Return the paper that a mark takes, less half of its pen."""
+    match mark:
+        case Path():
+            return around(mark.points)
+        case Strokes():
+            return around([point for segment in mark.segments for point in segment])
+        case Disc():
+            return _grown(around([mark.middle]), mark.radius_mm)
+        case Ribbon():
+            return _grown(around(mark.points), mark.width_mm / 2)
+    return mark.box
+
+
+def _grown(box: Box, by: float) -> Box:
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
 def rectangle(box: Box) -> tuple[Point, ...]:
