@@ -2,17 +2,9 @@
 
 import pytest
 
-from criteria.check_sheet import columns_read as learning
 from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
 from criteria.schedules import BY_SLUG
-
-
-@pytest.fixture(autouse=True, scope="module")
-def _made_up_anew():
-    """A page of an earlier test may have had them made up: here they are made up and proved."""
-    columns_read.cache_clear()
-    learning._rows.cache_clear()
 
 
 def heads(check, slug):
