@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from criteria.drawing.marks import Gap, Lettering, Mark, Path, flat
+from criteria.drawing.marks import Flat, Gap, Lettering, Mark, Path, flat
 from criteria.findings import Amount
 from criteria.units import System
 
@@ -62,12 +62,17 @@ class Drawing:
     key: tuple[str, ...] = ()
 
     @property
+    def flat(self) -> tuple[Flat, ...]:
+        """All marks, those that lead to rows among them one by one."""
+        return tuple(flat(self.marks))
+
+    @property
     def gaps(self) -> tuple[Gap, ...]:
         """All that isn't given: what is drawn as assumed, and what is left out."""
-        assumed = [mark.gap for mark in flat(self.marks) if isinstance(mark, Path) and mark.gap]
+        assumed = [mark.gap for mark in self.flat if isinstance(mark, Path) and mark.gap]
         return tuple(dict.fromkeys([*assumed, *self.left_out]))
 
     @property
     def letters(self) -> tuple[Lettering, ...]:
         """All words on it."""
-        return tuple(mark for mark in flat(self.marks) if isinstance(mark, Lettering))
+        return tuple(mark for mark in self.flat if isinstance(mark, Lettering))

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from criteria.drawing.marks import Disc, Gap, Mark, Path, Point, rectangle
+from criteria.drawing.marks import Disc, Flat, Gap, Mark, Path, Point, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.scales import DrawnScale
 from criteria.units import FOOT, System
@@ -181,7 +181,7 @@ def _swept(hung: Hung, thick_m: float, opens_deg: float) -> Iterator[Point]:
         yield x + along[0] * cos + to[0] * sin, y + along[1] * cos + to[1] * sin
 
 
-def window(shown: Pictured, glazed: Glazed, sheet: Sheet) -> Iterator[Mark]:
+def window(shown: Pictured, glazed: Glazed, sheet: Sheet) -> Iterator[Flat]:
     """Draw a window in its wall: glass between two lines, dashed where its place is assumed."""
     thick = shown.wall_m or sheet.scale.ratio * LINE_MM / 1000
     (ax, ay), (bx, by) = glazed.ends
@@ -196,7 +196,7 @@ def window(shown: Pictured, glazed: Glazed, sheet: Sheet) -> Iterator[Mark]:
         yield Path(points=middle, pen=Pen.FINE)
 
 
-def furniture(piece: Standing, sheet: Sheet, tone: Tone = Tone.INK) -> Iterator[Mark]:
+def furniture(piece: Standing, sheet: Sheet, tone: Tone = Tone.INK) -> Iterator[Flat]:
     """Draw a piece where it stands; a made bed with its pillow and the sheet turned down."""
     body = piece.body
     if body.radius_m:
@@ -209,7 +209,7 @@ def furniture(piece: Standing, sheet: Sheet, tone: Tone = Tone.INK) -> Iterator[
         yield from _bedding(body.corners, sheet, tone)
 
 
-def _bedding(corners: tuple[Point, ...], sheet: Sheet, tone: Tone) -> Iterator[Mark]:
+def _bedding(corners: tuple[Point, ...], sheet: Sheet, tone: Tone) -> Iterator[Flat]:
     start = 0 if math.dist(corners[0], corners[1]) >= math.dist(corners[1], corners[2]) else 1
     origin, foot, _, side = (corners[(start + n) % 4] for n in range(4))
     length, wide = math.dist(origin, foot), math.dist(origin, side)

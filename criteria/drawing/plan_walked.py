@@ -12,7 +12,7 @@ from criteria.checks.decided import DRAWN, Decided, Leaf, Strip, decided
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, NAME_MM, width_mm
-from criteria.drawing.marks import Box, Disc, Mark, Path, Point, Ribbon, around
+from criteria.drawing.marks import Box, Disc, Flat, Mark, Path, Point, Ribbon, Touch, around
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Asked, Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing, about
@@ -91,17 +91,19 @@ class _PlanDrawing:
         sheet, shown = self.sheet, self.shown
         marks: list[Mark] = list(walls(shown, sheet))
         for glazed in shown.windows:
-            marks += window(shown, glazed, sheet)
+            marks += _touch("windows", glazed.mark, "window", window(shown, glazed, sheet))
         for hung in shown.doors:
             marks += opening(shown, hung, sheet)
         marks += [*self._ribbon(), *self._strips()]
         short = {each.mark: each.opens.si for each in self.found.leaves}
         for hung in shown.doors:
             tone = Tone.SHORT if hung.gate.mark in short else Tone.INK
-            marks += leaf(shown, hung, sheet, short.get(hung.gate.mark, 90.0), tone)
+            hanging = leaf(shown, hung, sheet, short.get(hung.gate.mark, 90.0), tone)
+            marks += _touch("doors", hung.gate.mark, "door", hanging)
         for piece in shown.pieces:
             is_met = piece.body.mark in self.found.met
-            marks += furniture(piece, sheet, Tone.SHORT if is_met else Tone.INK)
+            standing = furniture(piece, sheet, Tone.SHORT if is_met else Tone.INK)
+            marks += _touch("furniture", piece.body.mark, piece.name or piece.kind, standing)
         marks += [*self._answer(), *self._foot()]
         shy = [*self._on_ribbon(), *self._swings()]
         self.unlettered += letter_names(shown, sheet, self.placing, self.field, self.found.met, shy)
@@ -356,6 +358,12 @@ def _before(strip: Strip, deep_m: float) -> tuple[Point, ...]:
         (to_x + across[0], to_y + across[1]),
         (x + across[0], y + across[1]),
     )
+
+
+def _touch(schedule: str, mark: str, name: str, marks: Iterable[Flat]) -> Iterator[Touch]:
+    drawn = tuple(marks)
+    if drawn:
+        yield Touch(schedule=schedule, mark=mark, says=f"{mark}, {name}", marks=drawn)
 
 
 def _ready(seen: Seen) -> Ready | None:

@@ -13,10 +13,22 @@ from django.utils.safestring import SafeString, mark_safe
 
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import type_mm
-from criteria.drawing.marks import Disc, Lettering, Mark, Path, Point, Ribbon, Strokes, Touch, flat
+from criteria.drawing.marks import (
+    Disc,
+    Lettering,
+    Mark,
+    Path,
+    Point,
+    Ribbon,
+    Strokes,
+    Touch,
+    box_of,
+)
 
 Way = Callable[[str, str], str]
 """The address of a row: of a schedule's slug and the row's mark."""
+REACH_MM = 1.5
+"""How far round its marks a link is touched [mm]."""
 
 
 def as_svg(drawing: Drawing, key: str, way: Way | None = None) -> SafeString:
@@ -25,7 +37,7 @@ def as_svg(drawing: Drawing, key: str, way: Way | None = None) -> SafeString:
     key   begins the ids, so that a page may hold several
     way   where a mark leads that is touched; without one none leads anywhere
     """
-    marks: Iterable[Mark] = drawing.marks if way else flat(drawing.marks)
+    marks: Iterable[Mark] = drawing.marks if way else drawing.flat
     is_touched = any(isinstance(mark, Touch) for mark in marks) if way else False
     return format_html(
         '<svg class="drawn" viewBox="0 0 {0} {1}" width="{0}mm" height="{1}mm" role="{6}"'
@@ -61,12 +73,18 @@ def _mark(mark: Mark, way: Way | None = None) -> SafeString:
 
 
 def _touch(touch: Touch, way: Way | None) -> SafeString:
+    """Marks as a link; a finger finds it in all the paper round them."""
+    boxes = [box_of(mark) for mark in touch.marks]
+    left, top = (min(box[n] for box in boxes) - REACH_MM for n in (0, 1))
+    right, foot = (max(box[n] for box in boxes) + REACH_MM for n in (2, 3))
     return format_html(
-        '<a class="touch" href="{}" data-row="{} {}" aria-label="{}">{}</a>',
+        '<a class="touch" href="{}" data-row="{} {}" aria-label="{}">'
+        '<rect class="reach" x="{}" y="{}" width="{}" height="{}"/>{}</a>',
         way(touch.schedule, touch.mark) if way else "",
         touch.schedule,
         touch.mark,
         touch.says,
+        *map(_mm, (left, top, right - left, foot - top)),
         format_html_join("", "{}", ((_mark(mark),) for mark in touch.marks)),
     )
 

@@ -24,7 +24,7 @@ from criteria.units import System
 from criteria.walking.of_package import AT, storeys_of
 from criteria.walking.pictured import pictured
 from criteria.walking.storeys import Storey
-from reviews.drawn.svg import as_svg
+from reviews.drawn.svg import Way, as_svg
 from reviews.worked_out import Told, fingerprint
 
 OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state")
@@ -46,8 +46,8 @@ class StatePlan:
 class KeptStates:
     """Plans of a package in its states, made ready only where a process hasn't kept them."""
 
-    def __init__(self, package: Package, sheet: Told[CheckSheet], system: System) -> None:
-        self._package, self._system = package, system
+    def __init__(self, package: Package, sheet: Told[CheckSheet], system: System, way: Way) -> None:
+        self._package, self._system, self._way = package, system, way
         self.fingerprint = fingerprint(sheet, "states", system)
 
     @cached_property
@@ -78,8 +78,8 @@ class KeptStates:
         )
         return StatePlan(
             half.title,
-            as_svg(half, f"state-{n}-half"),
-            as_svg(narrow, f"state-{n}-narrow"),
+            as_svg(half, f"state-{n}-half", self._way),
+            as_svg(narrow, f"state-{n}-narrow", self._way),
             half.key,
             half.gaps,
         )
@@ -100,10 +100,10 @@ def _is_placed(room: Room) -> bool:
 
 
 def states_over(
-    package: Package, sheet: Told[CheckSheet], schedule: str, system: System
+    package: Package, sheet: Told[CheckSheet], schedule: str, system: System, way: Way
 ) -> KeptStates | None:
     """Return what stands over a schedule's table; None over others, and without placed rooms."""
     rooms = package.leniently.rooms
     if schedule not in OVER or not any(_is_placed(room) for room in rooms):
         return None
-    return KeptStates(package, sheet, system)
+    return KeptStates(package, sheet, system, way)

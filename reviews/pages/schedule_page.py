@@ -119,7 +119,8 @@ class SchedulePage:
     def states(self) -> KeptStates | None:
         """The plan in each state, above the rows that it is drawn of."""
         checked = self.checked
-        return states_over(checked.package, checked.told, self.schedule.slug, self.system)
+        slug, way = self.schedule.slug, way_of(self.package.scheme_id)
+        return states_over(checked.package, checked.told, slug, self.system, way)
 
     @cached_property
     def drawing(self) -> KeptDrawing | None:

@@ -100,7 +100,8 @@ def test_a_mark_leads_to_its_row_where_there_is_a_way_and_nowhere_else():
     assert 'role="group"' in svg
     assert (
         '<a class="touch" href="/windows/?mark=W&quot;1" data-row="windows W&quot;1"'
-        ' aria-label="W1, 1,200 wide"><path class="pen-seen tone-ink fill-none" d="M0 0L1 0"/></a>'
+        ' aria-label="W1, 1,200 wide"><rect class="reach" x="-1.5" y="-1.5" width="4" height="3"/>'
+        '<path class="pen-seen tone-ink fill-none" d="M0 0L1 0"/></a>'
     ) in svg
     alone = as_svg(drawing, "plan")
     assert "<a " not in alone

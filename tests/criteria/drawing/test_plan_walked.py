@@ -8,7 +8,7 @@ import pytest
 from criteria.check_sheet.sheet import judge
 from criteria.checks.decided import DRAWN, decided
 from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Field
-from criteria.drawing.marks import Disc, Path, Ribbon, Strokes, meet
+from criteria.drawing.marks import Disc, Path, Ribbon, Strokes, Touch, meet
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Asked
 from criteria.drawing.plan_walked import draw_plan
@@ -85,11 +85,11 @@ def keeps_the_rules(drawing):
         assert right <= drawing.width_mm
         assert top >= 0
         assert bottom <= drawing.height_mm
-    dashed = [mark for mark in drawing.marks if isinstance(mark, Path) and mark.pen is Pen.ASSUMED]
+    dashed = [mark for mark in drawing.flat if isinstance(mark, Path) and mark.pen is Pen.ASSUMED]
     assert all(mark.gap in drawing.gaps for mark in dashed)
     said = {each.gap for each in drawing.letters if each.gap}
     assert all(mark.gap in said or "not given" in " ".join(drawing.key) for mark in dashed)
-    for mark in drawing.marks:
+    for mark in drawing.flat:
         for x, y in getattr(mark, "points", ()):
             assert -1e-6 <= x <= drawing.width_mm + 1e-6
             assert -1e-6 <= y <= drawing.height_mm + 1e-6
@@ -128,24 +128,24 @@ def test_the_narrowest_place_is_ruled_at_its_length_and_the_missing_beside_it():
     assert finding.value == pytest.approx(math.hypot(0.525, 0.475) - 0.175, abs=1e-6)
     ruled = [
         mark
-        for mark in drawing.marks
+        for mark in drawing.flat
         if isinstance(mark, Path) and mark.tone is Tone.SHORT and len(mark.points) == 2
     ]
     lengths = [math.dist(*mark.points) for mark in ruled]
     assert max(lengths) == pytest.approx(finding.value * 1000 / 50, abs=0.01)
     (block,) = [
         m
-        for m in drawing.marks
+        for m in drawing.flat
         if isinstance(m, Path) and m.tone is Tone.SHORT and m.fill is Fill.PAPER
     ]
     assert math.dist(*block.points[:2]) == pytest.approx(-finding.parts[0].margin * 20, abs=0.01)
-    assert any(isinstance(mark, Strokes) for mark in drawing.marks)
+    assert any(isinstance(mark, Strokes) for mark in drawing.flat)
     assert {"533", "167 short"} <= {each.words for each in drawing.letters}
 
 
 def test_the_way_is_as_wide_on_paper_as_it_is():
     finding, drawing = drawn(package_of(), "way_to_bed")
-    (ribbon,) = [mark for mark in drawing.marks if isinstance(mark, Ribbon)]
+    (ribbon,) = [mark for mark in drawing.flat if isinstance(mark, Ribbon)]
     assert ribbon.width_mm == pytest.approx(finding.value * 1000 / 50)
 
 
@@ -156,18 +156,18 @@ def test_rooms_and_furniture_are_as_large_on_paper_as_in_their_rows():
             round(abs(mark.points[1][0] - mark.points[0][0]), 2),
             round(abs(mark.points[2][1] - mark.points[1][1]), 2),
         )
-        for mark in drawing.marks
+        for mark in drawing.flat
         if isinstance(mark, Path) and mark.is_closed and mark.fill is Fill.PAPER
     }
     assert {(96.0, 60.0), (64.0, 38.0), (32.0, 35.0)} <= sizes  # rooms at 1:50
     assert {(37.0, 28.0), (28.0, 14.0), (40.0, 14.0)} <= sizes  # the bench as a bed, table, bunk
-    discs = [mark.radius_mm for mark in drawing.marks if isinstance(mark, Disc)]
+    discs = [mark.radius_mm for mark in drawing.flat if isinstance(mark, Disc)]
     assert 3.5 in discs  # the stool
 
 
 def test_walls_are_cut_as_thick_as_they_are_said():
     _, drawing = drawn(package_of(), "way_to_bed")
-    cut = [m.points for m in drawing.marks if isinstance(m, Path) and m.fill is Fill.CUT]
+    cut = [m.points for m in drawing.flat if isinstance(m, Path) and m.fill is Fill.CUT]
     assert abs(cut[0][1][0] - cut[0][0][0]) == pytest.approx((4.8 + 2 * 0.18) * 20)
 
 
@@ -183,7 +183,7 @@ def test_a_made_bed_has_its_pillow_and_by_day_it_is_a_bench():
         _, drawing = drawn(package_of(), check)
         return sum(
             isinstance(m, Path) and m.pen is Pen.FINE and m.is_closed and m.fill is Fill.NONE
-            for m in drawing.marks
+            for m in drawing.flat
         )
 
     assert fine_shapes("way_to_bed") == fine_shapes("walked_out") + 1
@@ -193,7 +193,7 @@ def test_a_door_that_meets_something_stands_as_far_as_it_opens():
     finding, drawing = drawn(package_of(), "doors_open_fully")
     assert finding.state is State.SHORT
     assert "81°" in {each.words for each in drawing.letters}
-    red = [m for m in drawing.marks if isinstance(m, Path) and m.tone is Tone.SHORT]
+    red = [m for m in drawing.flat if isinstance(m, Path) and m.tone is Tone.SHORT]
     assert len(red) == 3  # its leaf, its arc, and the kitchen that it meets
     (arc,) = [m for m in red if len(m.points) > 4]
     assert math.dist(arc.points[0], arc.points[-1]) < math.hypot(18, 18)
@@ -208,7 +208,7 @@ def test_floor_that_is_missing_before_a_piece_is_hatched_and_the_rest_is_not_let
     assert finding.state is State.SHORT
     assert [f.lettered for f in drawing.figures if f.lettered] == ["350"]
     assert len(drawing.figures) > 3
-    assert sum(isinstance(mark, Strokes) for mark in drawing.marks) == 1
+    assert sum(isinstance(mark, Strokes) for mark in drawing.flat) == 1
 
 
 def test_what_stands_before_a_way_of_escape_is_picked_out():
@@ -228,7 +228,7 @@ def test_the_circle_to_turn_is_drawn_about_its_middle():
     finding = held(package, "circle_reached")
     nth = [measured.subject for measured in finding.worst_first].index("R1")
     _, drawing = drawn(package, "circle_reached", nth=nth)
-    discs = [mark.radius_mm for mark in drawing.marks if isinstance(mark, Disc)]
+    discs = [mark.radius_mm for mark in drawing.flat if isinstance(mark, Disc)]
     assert finding.worst_first[nth].values[0] * 10 in [pytest.approx(radius) for radius in discs]
 
 
@@ -238,7 +238,7 @@ def test_the_room_to_stand_is_drawn_where_it_is_narrower_than_the_way():
     finding, drawing = drawn(package_of(furniture_by_state=night), "way_to_bed")
     keeps_the_rules(drawing)
     radius = pytest.approx(finding.value * 10)
-    assert radius in [mark.radius_mm for mark in drawing.marks if isinstance(mark, Disc)]
+    assert radius in [mark.radius_mm for mark in drawing.flat if isinstance(mark, Disc)]
 
 
 def test_the_missing_lies_where_furniture_stands_whichever_end_that_is():
@@ -257,7 +257,7 @@ def test_what_meets_has_no_colour_but_its_word():
     found = decided(there, "second_way_out", measured)
     meets = replace(asked, state=State.MEETS)
     drawing = draw_plan(pictured(there, found.storey), found, meets, Field())
-    assert not any(getattr(mark, "tone", Tone.INK) is Tone.SHORT for mark in drawing.marks)
+    assert not any(getattr(mark, "tone", Tone.INK) is Tone.SHORT for mark in drawing.flat)
     assert [each.words for each in drawing.letters if each.tone is Tone.MEETS] == ["Meets"]
     short = draw_plan(
         pictured(there, found.storey), found, replace(asked, state=State.SHORT), Field()
@@ -317,7 +317,7 @@ def test_a_figure_that_stands_far_from_its_place_is_led_to_it():
     """All about the table's corner stands furniture: the figure finds its place outside."""
     _, drawing = drawn(package_of(furniture=many_stools()), "way_to_bed", FIELDS[1])
     keeps_the_rules(drawing)
-    red = [m for m in drawing.marks if isinstance(m, Path) and m.tone is Tone.SHORT]
+    red = [m for m in drawing.flat if isinstance(m, Path) and m.tone is Tone.SHORT]
     assert any(mark.pen is Pen.FINE and len(mark.points) == 2 for mark in red)
 
 
@@ -328,9 +328,7 @@ def test_a_room_of_two_rectangles_is_one_floor():
     keeps_the_rules(drawing)
     assert sum(each.words.startswith("R1") for each in drawing.letters) == 1
     assert not any(each.words.startswith("R4") for each in drawing.letters)
-    floors = [
-        m for m in drawing.marks if isinstance(m, Path) and m.fill is Fill.PAPER and not m.pen
-    ]
+    floors = [m for m in drawing.flat if isinstance(m, Path) and m.fill is Fill.PAPER and not m.pen]
     assert any(math.dist(*mark.points[1:3]) == pytest.approx(10 * (2 + 0.04)) for mark in floors)
 
 
@@ -368,3 +366,12 @@ def test_a_bare_room_is_drawn_with_all_that_it_lacks():
     assert drawing.says == "Beds made: none"
     alone = replace(asked, title="", situation="day")
     assert draw_plan(pictured(package, storey), found, alone, Field()).title == "Plan, day"
+
+
+def test_windows_doors_and_furniture_lead_to_their_rows():
+    _, drawing = drawn(package_of(), "way_to_bed")
+    led = {(mark.schedule, mark.mark): mark for mark in drawing.marks if isinstance(mark, Touch)}
+    assert {schedule for schedule, _ in led} == {"windows", "doors", "furniture"}
+    assert led["doors", "D1"].says == "D1, door"
+    assert led["furniture", "U1"].says.startswith("U1, ")
+    assert all(mark.marks for mark in led.values())
