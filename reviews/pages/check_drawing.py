@@ -23,6 +23,7 @@ from criteria.typed.cells import Lacking
 from criteria.units import System
 from reviews.drawn.svg import Way, as_svg
 from reviews.pages.check_page import value_of
+from reviews.reading.package_checking import Checked
 from reviews.worked_out import Told, fingerprint
 
 MOST_CHOICES = 40
@@ -144,19 +145,16 @@ def drawing_of(
 
 
 def drawing_above(
-    package: Package,
-    sheet: Told[CheckSheet],
-    schedule: str,
-    system: System,
-    way: Way | None = None,
+    checked: Checked, schedule: str, system: System, scheme_id: int
 ) -> KeptDrawing | None:
     """Return the drawing that stands above a schedule's table, None where there is none."""
+    package, sheet = checked.package, checked.told
     picture = BY_SCHEDULE.get(schedule)
     if picture is None or not getattr(package.leniently, schedule):
         return None
     asked = [each for each in sheet.holds.findings if each.check in picture.checks]
     finding = min(asked, key=_wait, default=None) or unasked(package, CHECKS[picture.main])
-    return drawing_of(package, sheet, finding, system, 0, way)
+    return drawing_of(package, sheet, finding, system, 0, way_of(scheme_id))
 
 
 def way_of(scheme_id: int) -> Way:

@@ -25,6 +25,8 @@ from criteria.walking.of_package import AT, storeys_of
 from criteria.walking.pictured import pictured
 from criteria.walking.storeys import Storey
 from reviews.drawn.svg import Way, as_svg
+from reviews.pages.check_drawing import way_of
+from reviews.reading.package_checking import Checked
 from reviews.worked_out import Told, fingerprint
 
 OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state")
@@ -100,10 +102,10 @@ def _is_placed(room: Room) -> bool:
 
 
 def states_over(
-    package: Package, sheet: Told[CheckSheet], schedule: str, system: System, way: Way
+    checked: Checked, schedule: str, system: System, scheme_id: int
 ) -> KeptStates | None:
     """Return what stands over a schedule's table; None over others, and without placed rooms."""
-    rooms = package.leniently.rooms
+    rooms = checked.package.leniently.rooms
     if schedule not in OVER or not any(_is_placed(room) for room in rooms):
         return None
-    return KeptStates(package, sheet, system, way)
+    return KeptStates(checked.package, checked.told, system, way_of(scheme_id))

@@ -24,7 +24,7 @@ from criteria.units import System
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import shown_cells, shown_text
 from reviews.models import Change, Package, Person, Row
-from reviews.pages.check_drawing import KeptDrawing, drawing_above, way_of
+from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
@@ -118,17 +118,12 @@ class SchedulePage:
     @cached_property
     def states(self) -> KeptStates | None:
         """The plan in each state, above the rows that it is drawn of."""
-        checked = self.checked
-        slug, way = self.schedule.slug, way_of(self.package.scheme_id)
-        return states_over(checked.package, checked.told, slug, self.system, way)
+        return states_over(self.checked, self.schedule.slug, self.system, self.package.scheme_id)
 
     @cached_property
     def drawing(self) -> KeptDrawing | None:
         """What stands drawn above its rows."""
-        checked = self.checked
-        way = way_of(self.package.scheme_id)
-        slug = self.schedule.slug
-        return drawing_above(checked.package, checked.told, slug, self.system, way)
+        return drawing_above(self.checked, self.schedule.slug, self.system, self.package.scheme_id)
 
     @property
     def rows(self) -> Page[Row]:
