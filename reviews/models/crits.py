@@ -141,6 +141,11 @@ class Criterion(models.Model):
         return f"{self.code} {self.name}"
 
     @property
+    def short_name(self) -> str:
+        """Its first word, where room is short."""
+        return next(iter(self.name.split()), "").rstrip(",;:")
+
+    @property
     def descriptors(self) -> list[tuple[int, str, str]]:
         """Number, word and descriptor of each level."""
         return [(n, word, getattr(self, f"level_{n}")) for n, word in enumerate(LEVELS, start=1)]

@@ -18,6 +18,13 @@ TARGETS = """() => [...document.querySelectorAll(
   )].filter((each) => each.offsetParent && !each.closest('.visually-hidden'))
     .map((each) => [each.innerText.slice(0, 30), each.getBoundingClientRect().height])"""
 
+PLACES = """() => [...document.querySelectorAll('.stations [role=radio]')]
+    .filter((each) => each.offsetParent)
+    .map((each) => [each.offsetWidth, each.offsetHeight])"""
+
+FEET = """() => [...document.querySelectorAll('.stations [aria-checked=true]')]
+    .map((each) => each.getBoundingClientRect().bottom)"""
+
 SIZES = """(selector) => [...document.querySelectorAll(selector)]
     .filter((each) => each.offsetParent
       && [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim()))
@@ -74,12 +81,19 @@ def _stub(page: Page, kind: str, zone: str) -> int:
 
 @pytest.mark.parametrize("scripts", [True, False])
 def test_sixteen_taps_and_nothing_else(tablet, sheet, scripts):
+    """Levels are marks in one section; without scripts they are buttons of a list."""
     page = tablet(scripts=scripts)
+    assert (page.locator("[data-drawn]").count() == 1) is scripts
     taps = 1
     page.locator("#impression button[value='4']").tap()
     for criterion in sheet.crit.criteria.all():
         page.locator(f"#level-{criterion.pk} button[value='3']").tap()
         taps += 1
+    if scripts:
+        expect(page.locator(".floor-words")).to_contain_text("9 of 9 levels set")
+        feet = page.evaluate(FEET)
+        assert feet == [feet[0]] + [feet[1]] * 8, "a mark stands on the floor of its level"
+        assert feet[0] < feet[1]
     taps += _stub(page, "Prove", "C4") + _stub(page, "Keep", "A1")
     expect(page.locator("#own-comments .own-comment")).to_have_count(2)
     page.locator("[data-lock] button").tap()
@@ -97,8 +111,10 @@ def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
     page = tablet()
     page.context.set_offline(True)
     page.locator(f"{_line(sheet, 'F1')} button[value='2']").tap()
-    page.locator(f"{_line(sheet, 'F1')} button[value='4']").tap()
-    page.locator(f"{_line(sheet, 'F2')} button[value='not-mine']").tap()
+    for key in ("ArrowUp", "ArrowUp", "ArrowRight"):
+        page.keyboard.press(key)
+    expect(page.locator(f"{_line(sheet, 'F2')} button[value='1']")).to_be_focused()
+    page.keyboard.press("ArrowDown")  # under the ground line
     _stub(page, "Draw", "B3")
     page.locator(".own-comment textarea").fill("Draw the second way out.")
     page.locator(".own-comment textarea").blur()
@@ -194,7 +210,11 @@ def test_a_thumb_finds_everything_and_eyes_read_it_in_the_dark(tablet, width):
     _stub(page, "Prove", "C4")
     assert page.locator("html").get_attribute("data-lamp") == "off"
     targets = page.evaluate(TARGETS)
-    assert len(targets) > 60
+    assert len(targets) > 50
+    places = page.evaluate(PLACES)
+    assert len(places) == (5 if width == 390 else 5 + 8 * 6)
+    assert min(min(place) for place in places) >= LEAST_PX - 0.1
+    assert page.locator(".stations [role=radio][tabindex='0']").count() == 9
     assert [each for each in targets if each[1] < LEAST_PX - 0.1] == []
     small = [each for each in page.evaluate(SIZES, "main *") if each[1] < LEAST_TEXT_PX - 0.1]
     assert small == []

@@ -202,6 +202,7 @@
     }
     const held = root.contains(active) ? active.id : "";
     root.replaceWith(document.adoptNode(fresh));
+    fresh.dispatchEvent(new CustomEvent("line-shown", { bubbles: true }));
     if (held) document.getElementById(held)?.focus({ preventScroll: true });
   }
 
@@ -231,8 +232,10 @@
     root.removeAttribute("data-trouble");
     if (by?.name === "level") {
       root.querySelectorAll("button[name=level]").forEach((button) => {
-        button.setAttribute("aria-pressed", String(button === by));
+        const said = button.role === "radio" ? "aria-checked" : "aria-pressed";
+        button.setAttribute(said, String(button === by));
       });
+      root.dispatchEvent(new CustomEvent("line-shown", { bubbles: true }));
     }
     queue(form, fieldsOf(form, by), by?.getAttribute("formaction") || form.action);
   }
