@@ -12,15 +12,21 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
 django.setup()
 
 from criteria.checks.decided import DRAWN, decided  # noqa: E402
+from criteria.drawing.catalogue import BY_CHECK  # noqa: E402
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field  # noqa: E402
 from criteria.drawing.plan_walked import draw_plan  # noqa: E402
 from criteria.drawing.set_up_bars import draw_set_up, sequenced  # noqa: E402
 from criteria.walking.pictured import pictured  # noqa: E402
 from reviews.drawn.svg import as_svg  # noqa: E402
+from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
+from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
+
+OF_ROWS = (("piece_mass", PIECES),)
+"""Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 
 def main() -> None:
@@ -51,6 +57,13 @@ def main() -> None:
         took = 1000 * (time.process_time() - began)
         size = len(gzip.compress(as_svg(drawing, "bars").encode()))
         print(f"setup_time, {words:8}{took:18.1f}{'':9}{size:9}")
+    for check, tables in OF_ROWS:
+        seen = seen_of(tables, check)
+        began = time.process_time()
+        drawing = BY_CHECK[check].ready(seen).of(FIELDS[0])
+        took = 1000 * (time.process_time() - began)
+        size = len(gzip.compress(as_svg(drawing, check, lambda schedule, mark: "#").encode()))
+        print(f"{check:20}{took:18.1f}{'':9}{size:9}")
 
 
 if __name__ == "__main__":
