@@ -15,9 +15,11 @@ from django.http import HttpResponse
 from django.urls import URLPattern, get_resolver, reverse
 
 from reviews.deeds.mail_choosing import token_for
-from tests.world import World, world
+from tests.world import World, shared_world
 
-__all__ = ["world"]  # the fixture is asked for by name
+__all__ = ["shared_world"]  # the fixture is asked for by name
+
+pytestmark = pytest.mark.django_db
 
 ROLES = (
     "student", "mate", "classmate", "other_student", "juror", "other_juror", "scribe",
@@ -276,8 +278,10 @@ def _answer(world: World, name: str, role: str, method: str) -> tuple[int, str]:
     client = world.cast.client(world.who(role))
     address = reverse(name, kwargs=_args(name, world))
     data = ROWS[name].data if method == "post" else {}
-    response = getattr(client, method)(address, data)
-    put_away(response)
+    with transaction.atomic():
+        response = getattr(client, method)(address, data)
+        put_away(response)
+        transaction.set_rollback(True)
     return response.status_code, response.headers.get("Location", "")
 
 
@@ -305,9 +309,7 @@ def test_every_address_has_a_row_and_no_row_is_left_over():
 
 def _answer_alone(world: World, name: str, role: str) -> str:
     """What a role is answered in a world in which no other has asked yet, nor will have."""
-    with transaction.atomic():
-        answer = _what(*_answer(world, name, role, ROWS[name].method))
-        transaction.set_rollback(True)
+    answer = _what(*_answer(world, name, role, ROWS[name].method))
     # signing in and out, and opening a juror's link, lead back to the sign-in page by design
     by_design = {"sign-out", "set-password", "enter-jury", "leave-jury", "lamp"}
     if name in by_design and answer in ("to sign in", "let in"):
@@ -316,23 +318,23 @@ def _answer_alone(world: World, name: str, role: str) -> str:
 
 
 @pytest.mark.parametrize("name", ROWS)
-def test_who_is_let_in(world: World, name: str):
-    answers = {role: _answer_alone(world, name, role) for role in ROLES}
+def test_who_is_let_in(shared_world: World, name: str):
+    answers = {role: _answer_alone(shared_world, name, role) for role in ROLES}
     assert answers == {role: _expected(name, role) for role in ROLES}
 
 
 @pytest.mark.parametrize("name", [name for name, row in ROWS.items() if row.wrong])
-def test_the_wrong_method_is_refused(world: World, name: str):
+def test_the_wrong_method_is_refused(shared_world: World, name: str):
     row = ROWS[name]
     role = (row.ok or "leader").split()[0]
     if role == "student" and "juror" in row.ok and row.public:
         role = "juror"
-    status, _ = _answer(world, name, role, row.wrong)
+    status, _ = _answer(shared_world, name, role, row.wrong)
     assert status in (404, 405) if not row.ok else status == 405
 
 
 @pytest.mark.parametrize("name", [name for name, row in ROWS.items() if row.wrong == ""])
-def test_other_methods_are_refused(world: World, name: str):
+def test_other_methods_are_refused(shared_world: World, name: str):
     role = (ROWS[name].ok or "leader").split()[0]
-    status, _ = _answer(world, name, role, "put")
+    status, _ = _answer(shared_world, name, role, "put")
     assert status in (404, 405) if not ROWS[name].ok else status == 405

@@ -1,14 +1,17 @@
 """The cast with one of everything that an address can name: what walks every address needs it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import pytest
 from allauth.mfa.models import Authenticator
+from django.db import transaction
+from django.test import override_settings
 from django.utils import timezone
 
 from reviews.models import Membership, Person, Seat
 from tests import factories
-from tests.conftest import Cast
+from tests.conftest import Cast, make_cast
 
 
 @dataclass
@@ -29,6 +32,22 @@ class World:
 @pytest.fixture
 def world(cast: Cast, settings, tmp_path) -> World:
     settings.MEDIA_ROOT = tmp_path
+    return make_world(cast)
+
+
+@pytest.fixture(scope="module")
+def shared_world(django_db_setup, django_db_blocker, tmp_path_factory) -> Iterator[World]:
+    """One for all tests of a module, each of which undoes its deeds; rolled back behind them."""
+    with (
+        django_db_blocker.unblock(),
+        override_settings(MEDIA_ROOT=tmp_path_factory.mktemp("media")),
+        transaction.atomic(),
+    ):
+        yield make_world(make_cast())
+        transaction.set_rollback(True)
+
+
+def make_world(cast: Cast) -> World:
     draft = factories.StudioFactory(title="Draft", opened_by=cast.leader)
     brief = factories.BriefFactory(studio=draft)
     for person, role in (

@@ -1,6 +1,7 @@
 """However a package is entered, in whichever order and units, it is the same package."""
 
 import random
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -8,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from criteria.asking.questions import likely_questions
-from criteria.check_sheet.sheet import check_sheet
-from criteria.command.folder import FolderReading, read_folder
+from criteria.check_sheet.sheet import CheckSheet, asked_sheet, check_sheet
+from criteria.command.folder import read_folder
 from criteria.package import Package, read_package
 from criteria.schedules import BY_SLUG
 from criteria.units import COUNT, System
@@ -47,13 +48,16 @@ def typed(package: Package, system: System) -> dict[str, list[dict[str, str]]]:
     return tables
 
 
-def outcome(reading: FolderReading, package: Package) -> list[tuple[object, ...]]:
-    sheet = check_sheet(package, reading.targets)
+@cache
+def as_read(key: tuple[str, str]) -> CheckSheet:
+    return check_sheet(READINGS[key].package, READINGS[key].targets)
+
+
+def outcome(sheet: CheckSheet) -> list[tuple[object, ...]]:
     return [(f.ref, f.check, f.state, f.subject, sorted(f.missing)) for f in sheet.findings]
 
 
-def values(reading: FolderReading, package: Package) -> list[float]:
-    sheet = check_sheet(package, reading.targets)
+def values(sheet: CheckSheet) -> list[float]:
     # a ramp typed in inches is held to the inches that the standard prints, 0.02 % apart
     findings = [f for f in sheet.findings if f.check != "ramp_length"]
     return [part.value for f in findings for part in f.parts if part.value is not None]
@@ -67,10 +71,12 @@ def test_entry_in_either_system_gives_the_same_check_sheet(key, system):
     assert set(again.refused) == {
         s for s in BY_SLUG if any(r.refused for r in rows_of(reading.package, s))
     }
-    assert outcome(reading, again.package) == outcome(reading, reading.package)
-    assert values(reading, again.package) == pytest.approx(values(reading, reading.package))
+    found = check_sheet(again.package, reading.targets)
+    assert outcome(found) == outcome(as_read(key))
+    assert values(found) == pytest.approx(values(as_read(key)))
 
 
+@pytest.mark.no_cover
 @settings(max_examples=8)
 @given(st.sampled_from(KEYS), st.integers(0, 10**6))
 def test_the_order_of_rows_changes_nothing(key, seed):
@@ -80,9 +86,9 @@ def test_the_order_of_rows_changes_nothing(key, seed):
     for slug, records in tables.items():
         if slug != "envelope":  # layers lie in each other's order, from outside in
             shuffler.shuffle(records)
-    again = read_package(tables).package
-    assert outcome(reading, again) == outcome(reading, reading.package)
-    assert values(reading, again) == pytest.approx(values(reading, reading.package))
+    found = check_sheet(read_package(tables).package, reading.targets)
+    assert outcome(found) == outcome(as_read(key))
+    assert values(found) == pytest.approx(values(as_read(key)))
 
 
 @pytest.mark.parametrize("key", KEYS, ids="".join)
@@ -93,8 +99,11 @@ def test_questions_need_no_particular_order_of_rows(key):
         records.reverse()
     again = read_package(tables).package
     first, second = (
-        {(q.template, q.ref, q.is_hazard) for q in likely_questions(check_sheet(p, t), p)}
-        for p, t in ((reading.package, reading.targets), (again, reading.targets))
+        {(q.template, q.ref, q.is_hazard) for q in likely_questions(sheet, package)}
+        for sheet, package in (
+            (as_read(key), reading.package),
+            (check_sheet(again, reading.targets), again),
+        )
     )
     assert first == second
 
@@ -108,14 +117,15 @@ def test_a_schedule_left_out_is_no_data_and_never_zero(slug):
     if slug == "rooms":  # what stands in rooms can't be read without them
         tables["windows"], tables["vents"] = [], []
     again = read_package(tables).package
-    before = {f.ref: f for f in check_sheet(reading.package, reading.targets).asked}
-    for finding in check_sheet(again, reading.targets).asked:
+    before = {f.ref: f for f in as_read(("H07", "B")).asked}
+    for finding in asked_sheet(again, reading.targets).asked:
         if finding.value == before[finding.ref].value:
             continue
         assert finding.value is None, finding.check
         assert finding.missing or finding.state.value == "not_asked"
 
 
+@pytest.mark.no_cover
 @settings(max_examples=10)
 @given(st.floats(0.2, 5))
 def test_twice_the_load_is_half_the_days(factor):
@@ -123,7 +133,7 @@ def test_twice_the_load_is_half_the_days(factor):
     tables = typed(reading.package, System.METRIC)
     for record in tables["loads"]:
         record["w_each"] = f"{float(record['w_each'].split()[0]) * factor:.10f}"
-    before = {f.check: f.value for f in check_sheet(reading.package, reading.targets).findings}
+    before = {f.check: f.value for f in as_read(("H03", "B")).findings}
     after = {
         f.check: f.value
         for f in check_sheet(read_package(tables).package, reading.targets).findings

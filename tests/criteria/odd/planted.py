@@ -230,6 +230,7 @@ def passes(package: str, change: Change) -> tuple[str, ...]:
     return tuple(f.ref for f in after.asked if f.ref in missed and f.state.is_met)
 
 
+@cache
 def outcome(package: str, change: Change) -> Outcome | None:
     """Return what came of a change in a package, or None where nothing there takes it."""
     made = changed(typed(package), change)
