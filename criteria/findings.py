@@ -18,7 +18,6 @@ SAME = 1e-9
 ON_THE_LINE = 0.005
 """Within this of the target a value is on the line: it counts as meeting. Relative [1]."""
 
-
 FINER = 4
 """How many steps finer a figure is written, at most, to be told from the limit it misses."""
 
@@ -376,7 +375,9 @@ def _joined(parts: Sequence[Part], values: Sequence[float | None], system: Syste
     return side_by_side([(part.scale, value, part.finer(system)) for part, value in pairs], system)
 
 
-def side_by_side(figures: Sequence[tuple[Scale, float, int]], system: System) -> str:
+def side_by_side(
+    figures: Sequence[tuple[Scale, float, int]], system: System, between: str = " / "
+) -> str:
     """Write figures beside one another, their unit once: 12 / 30 kg; "" of none.
 
     figures   scale, SI value, and how much finer than usual it is written
@@ -392,6 +393,6 @@ def side_by_side(figures: Sequence[tuple[Scale, float, int]], system: System) ->
     if not figures:
         return ""
     if len(figures) == 1 or figures[0][0].is_drawn(system):
-        return " / ".join(scale.write(si, system, more) for scale, si, more in figures)
+        return between.join(scale.write(si, system, more) for scale, si, more in figures)
     numbers = [scale.number(si, system, more) for scale, si, more in figures]
-    return f"{' / '.join(numbers)} {figures[0][0].unit(system).symbol}".strip()
+    return f"{between.join(numbers)} {figures[0][0].unit(system).symbol}".strip()

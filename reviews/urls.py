@@ -183,6 +183,7 @@ urlpatterns = [
     path("", home.show_home, name="home"),
     path("you/", home.edit_you, name="you"),
     path("lamp/", home.switch_lamp, name="lamp"),
+    path("units/", home.switch_units, name="units"),
     path("healthz", health.show_health, name="healthz"),
     path("specimen/", home.show_specimen, name="specimen"),
     *(

@@ -111,6 +111,7 @@ ROWS: dict[str, Row] = {
     ),
     "stop-mail": Row(lambda w: {"token": _STOP}, ok=EVERYONE, public=True, **_BOTH),
     "lamp": Row(ok=EVERYONE, public=True, data={"lamp": "off", "next": "/"}, **_POST),
+    "units": Row(ok=EVERYONE, public=True, data={"units": "us", "next": "/"}, **_POST),
     # no school signs anybody in here; where one does, tests/reviews/test_school_views.py
     "go-to-school": Row(public=True, **_POST),
     "come-from-school": Row(public=True),
@@ -311,7 +312,7 @@ def _answer_alone(world: World, name: str, role: str) -> str:
     """What a role is answered in a world in which no other has asked yet, nor will have."""
     answer = _what(*_answer(world, name, role, ROWS[name].method))
     # signing in and out, and opening a juror's link, lead back to the sign-in page by design
-    by_design = {"sign-out", "set-password", "enter-jury", "leave-jury", "lamp"}
+    by_design = {"sign-out", "set-password", "enter-jury", "leave-jury", "lamp", "units"}
     if name in by_design and answer in ("to sign in", "let in"):
         return _expected(name, role)
     return answer

@@ -318,9 +318,10 @@ BEFORE_CHECKS = (
         rule=Rule.ALL,
         formula="d ≥ d_kind",
         meaning="d free depth before a side that is used, over its whole width: 450 mm before a "
-        "seat, 600 a bed, 700 a cupboard, 750 a desk, 760 a table, 900 a worktop or stove, "
-        "533 (21 in) a toilet or basin, and 381 (15 in) to each side of its middle, 610 (24 in) a "
-        "shower; at the foot of a climb the clear circle where somebody stands, 600",
+        "seat, 600 mm a bed, 700 mm a cupboard, 750 mm a desk, 760 mm a table, 900 mm a worktop "
+        "or stove, 533 mm (21 in) a toilet or basin, and 381 mm (15 in) to each side of its "
+        "middle, 610 mm (24 in) a shower; at the foot of a climb the clear circle where somebody "
+        "stands, 600 mm",
         citations=(PRACTICE, IRC_FIXTURES),
         limits="The better side of a bed, of a bench, and where nobody said which is used. Seats "
         "at a table take nothing from it. " + LIMITS,

@@ -83,10 +83,10 @@ LOFT_STAIR_CHECK = Check(
     schedules=("climbs",),
     rule=Rule.ALL,
     formula="h = H ÷ n and tread, width, headroom and rail within the limits of each kind",
-    meaning="H rise; n risers. Stair: h ≤ 196, tread ≥ 254, width ≥ 914, headroom ≥ 2,032 mm. Loft "
-    "stair: h 178 to 305, tread ≥ 508 − 4/3 · h, width ≥ 508, headroom ≥ 1,880 mm. Ship's ladder: "
-    "h ≤ 241, tread ≥ 127, width ≥ 508, headroom ≥ 2,032 mm. Ladder: rungs 254 to 356 apart, ≥ 305 "
-    "mm wide",
+    meaning="H rise; n risers. Stair: h ≤ 196 mm, tread ≥ 254 mm, width ≥ 914 mm, headroom ≥ "
+    "2,032 mm. Loft stair: h 178 to 305 mm, tread ≥ 508 mm − 4/3 · h, width ≥ 508 mm, headroom ≥ "
+    "1,880 mm. Ship's ladder: h ≤ 241 mm, tread ≥ 127 mm, width ≥ 508 mm, headroom ≥ 2,032 mm. "
+    "Ladder: rungs 254 to 356 mm apart, ≥ 305 mm wide",
     citations=(IRC_STAIR, LOFT_STAIR, LOFT_LADDER, SHIP_LADDER),
     limits="US dwellings; the inches are held. A loft stair is of houses of up to 37 m² (400 ft²). "
     "A ladder stands at 70° to 80° and wants 600 mm clear at its foot (common practice).",

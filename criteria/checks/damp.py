@@ -265,9 +265,10 @@ DAMP_CHECKS = (
         formula="r = f ÷ f_min,  f = 1 − R_s ÷ (R − R_si + R_s),  f_min = (θ_s − θ_e) ÷ (θ_i − "
         "θ_e)",
         meaning="R of the part, R_si the inside surface's in it, R_s 0.25 m²K/W in corners and "
-        "behind furniture, 0.13 of glass; θ_i, θ_e design temperatures [°C]; θ_s the temperature "
-        "at which the air inside stands at 80 % at a surface, at 100 % on glass; it holds what air "
-        "of 80 % brings from outside, and n · G ÷ q of n asleep with q fresh air, G 40 g/h",
+        "behind furniture, 0.13 m²K/W of glass; θ_i, θ_e design temperatures [°C]; θ_s the "
+        "temperature at which the air inside stands at 80 % at a surface, at 100 % on glass; it "
+        "holds what air of 80 % brings from outside, and n · G ÷ q of n asleep with q fresh air, G "
+        "40 g/h",
         citations=(SURFACE_FACTOR, PRACTICE),
         limits="The mean of a part: corners, steel and fixings are colder. Breath and skin alone "
         "(from memory), settled: cooking, wet clothes and a gas flame add to it. Where no vent is "

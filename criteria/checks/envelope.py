@@ -190,8 +190,9 @@ ENVELOPE_CHECKS = (
             R_CLAIMS,
             Citation(U_SERIES.source, "definition of resistance", U_SERIES.certainty),
         ),
-        limits="Still air is 0.025, aerogel blanket 0.013, a new vacuum panel 0.004 W/mK. A claim "
-        "that takes in an air space, evacuated glazing or reflectance can't be held to thickness.",
+        limits="Still air is 0.025 W/mK, aerogel blanket 0.013 W/mK, a new vacuum panel "
+        "0.004 W/mK. A claim that takes in an air space, evacuated glazing or reflectance can't be "
+        "held to thickness.",
         question="{name} would conduct {value} by the R claimed for it, against {target}. Which "
         "test says so, and of the layer alone?",
     ),

@@ -65,7 +65,7 @@ REACH = Check(
     citations=(ADA_REACH,),
     limits="Forward reach, which is the stricter here from the front; knee space below a worktop "
     "is taken for granted. Hand force (5 lbf) and grip are not in it. Rows without a hand height "
-    "are not looked at. 48 in is 1,220 mm, 15 in 380 mm.",
+    "are not looked at. 48 in (1,220 mm), 15 in (380 mm).",
     question="{value}. Who reaches it, sitting?",
     caution="A teaching check: the local access code and a licensed architect decide.",
 )

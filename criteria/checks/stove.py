@@ -160,8 +160,8 @@ STOVE_CLEAR_CHECK = Check(
     formula="min(d − d_wanted)",
     meaning="d on the plan from the stove to furniture, made beds and walls that burn, from its "
     "pipe to the same, and the hearth before its door [mm]; d_wanted what its tested plate says, "
-    "else 914 mm (36 in), 305 to a wall behind sheet steel on 25 mm of air, of a single-walled "
-    "pipe 457 and 229, of the hearth 406",
+    "else 914 mm (36 in), 305 mm to a wall behind sheet steel on 25 mm of air, of a single-walled "
+    "pipe 457 and 229 mm, of the hearth 406 mm",
     citations=(STOVE_CLEAR, HEARTH, PRACTICE),
     limits="In the stove's own room. The pipe stands over its middle. What hangs above, clothes "
     "to dry, the ceiling, the roof where the pipe goes through and the chimney above it are not "

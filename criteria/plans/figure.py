@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from criteria.units import Scale
+from criteria.findings import Step
+from criteria.own_words import in_units
+from criteria.units import Scale, System
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,8 +23,13 @@ class Figure:
     scale: Scale
     value: float | None = None
     words: str = ""
-    working: str = ""
+    working: str | Step = ""
     source: str = ""
     limits: str = ""
     missing: tuple[str, ...] = ()
     note: str = ""
+
+    def write_working(self, system: System = System.METRIC) -> str:
+        """Write the working in a reader's units."""
+        said = self.working
+        return in_units(said.write(system) if isinstance(said, Step) else said, system)

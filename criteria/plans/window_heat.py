@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from criteria.findings import Amount, Step, listed
 from criteria.measures import heat
 from criteria.plans.figure import Figure
 from criteria.plans.plan import Placed, RoomPlan
@@ -137,6 +138,6 @@ def _gain(plan: RoomPlan, site: Site, sun_w: Sequence[float | None]) -> Figure:
     )
 
 
-def _sum_words(parts: Sequence[float], formula: str) -> str:
-    each = " + ".join(f"{part:.0f}" for part in parts) or "0"
-    return f"{formula}: {each} = {sum(parts):.0f} W"
+def _sum_words(parts: Sequence[float], formula: str) -> Step:
+    each = listed([Amount(part, POWER) for part in parts or [0.0]], " + ")
+    return Step("{}: {} = {}", (formula, each, Amount(sum(parts), POWER)))

@@ -21,7 +21,17 @@ from typing import Any
 
 from criteria.errors import Refused
 from criteria.typed import quantities
-from criteria.units import COUNT, PLAIN, Notation, Scale, System, rounded
+from criteria.units import (
+    COUNT,
+    FINEST_PARTS,
+    IN,
+    PLAIN,
+    Notation,
+    Scale,
+    System,
+    feet_and_inches,
+    rounded,
+)
 
 MOST_LISTED = 20
 """A message lists at most this many words that a column takes."""
@@ -144,16 +154,26 @@ class Column:
         return f", {write(self.most, system)} or less" if self.most is not None else ""
 
     def _write_limit(self, si: float, system: System, *, up: bool = False) -> str:
-        """Write a limit in few decimals, rounded inwards: what is said is never refused."""
+        """Write a limit in few figures, rounded inwards: what is said is never refused."""
         assert self.scale is not None
-        unit, turn = self.scale.unit(system), math.ceil if up else math.floor
-        exact = unit.from_si(Fraction(f"{si:.12g}"))
-        places = self.scale.decimals(system)
-        while abs((said := Fraction(turn(exact * 10**places), 10**places)) - exact) > (
-            LIMIT_SAID_WITHIN * abs(exact)
-        ):
+        exact_si, turn = Fraction(f"{si:.12g}"), math.ceil if up else math.floor
+
+        def inwards(exact: Fraction, parts: Fraction) -> Fraction | None:
+            said = turn(exact * parts) / parts
+            return said if abs(said - exact) <= LIMIT_SAID_WITHIN * abs(exact) else None
+
+        if self.scale.is_drawn(system):
+            exact, parts = IN.from_si(exact_si), 1
+            while parts < FINEST_PARTS and inwards(exact, Fraction(parts)) is None:
+                parts *= 2
+            return feet_and_inches(IN.to_si(Fraction(turn(exact * parts), parts)), parts)
+        unit, places = self.scale.unit(system), self.scale.decimals(system)
+        exact = unit.from_si(exact_si)
+        if unit != self.scale.metric and exact:  # what is round in one system isn't in the other
+            places = -math.floor(math.log10(abs(exact)))
+        while (said := inwards(exact, Fraction(10) ** places)) is None:
             places += 1
-        number = rounded(said, places)
+        number = rounded(said, max(0, places))
         return (
             f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()
         )
@@ -171,11 +191,12 @@ class Column:
         return _READERS[self.kind](self, text, notation)
 
     def show(self, value: Any, system: System = System.METRIC) -> str:
-        """Write a value as people of a system read it, without its unit (the head has that)."""
+        """Write a value as people of a system read it: drawn, else without the unit of its head."""
         if value is None:
             return ""
         if self.scale is not None:
-            return self.scale.number(value, system)
+            is_drawn = self.scale.is_drawn(system)
+            return (self.scale.write if is_drawn else self.scale.number)(value, system)
         if self.kind is Kind.YES_NO:
             return "yes" if value else "no"
         return str(value)

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from criteria.errors import Refused
+from criteria.own_words import column_in
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.csv_cells import as_typed, csv_of
@@ -201,7 +202,8 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     assert match
     name, unit = match[1], (match[2] or match[3] or "").strip()
     for column in schedule.columns:
-        known = {_folded(column.head), _folded(column.label)}
+        labels = (column_in(column, system).label for system in System)
+        known = {_folded(column.head), *map(_folded, labels)}
         if _folded(text) in known or _folded(name) in known:
             return column, (unit if column.scale else "")
     return _as_shown(schedule, text)

@@ -79,6 +79,39 @@ def shown_cells(schedule: Schedule, kept: Mapping[str, str], system: System) -> 
     return {c.head: shown_text(c, kept.get(c.head, ""), system) for c in schedule.columns}
 
 
+def example_text(column: Column, notation: Notation) -> str:
+    """Return what a first row might hold, as a reader would type it.
+
+    >>> from criteria.schedules.openings import Window
+    >>> print(example_text(Window.schedule.column("sill"), Notation(System.US)))
+    2'-3 9/16"
+    """
+    if column.scale is None or notation.system is System.METRIC:
+        return column.example
+    try:
+        return column.show(column.read(column.example, notation.kept), notation.system)
+    except Refused:
+        return column.example
+
+
+def figure_text(column: Column, kept: str, notation: Notation) -> str:
+    """Return a kept cell as a figure with its unit: as typed, or drawn for readers of US units.
+
+    >>> from criteria.schedules.openings import Window
+    >>> glass = Window.schedule.column("glass_w")
+    >>> figure_text(glass, "1240", Notation()), figure_text(glass, "1240", Notation(System.US))
+    ('1240 mm', '4\'-0 13/16"')
+    """
+    if column.scale is None or not kept.strip():
+        return kept
+    if notation.system is System.US and column.kind is Kind.QUANTITY:
+        try:
+            return column.scale.write(column.read(kept, notation.kept), notation.system)
+        except Refused:
+            return kept
+    return f"{kept} {column.unit()}".strip() if quantities.is_bare(kept) else kept
+
+
 def in_head_unit(column: Column, shown: str, notation: Notation) -> str:
     """Return a figure in the head's unit, where it was typed in another; else nothing.
 

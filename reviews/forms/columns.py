@@ -8,9 +8,10 @@ from typing import Any
 from django import forms
 
 from criteria.errors import Refused
+from criteria.own_words import column_in
 from criteria.typed.columns import Column, Kind
 from criteria.units import Notation
-from reviews.deeds.record_typed import kept_text, shown_text
+from reviews.deeds.record_typed import example_text, kept_text, shown_text
 from reviews.deeds.record_versions import version_of
 from reviews.forms.fields import SeenForm, says
 
@@ -20,10 +21,11 @@ class CellField(forms.CharField):
 
     def __init__(self, column: Column, notation: Notation) -> None:
         self.column, self.notation = column, notation
+        said = column_in(column, notation.system)
         unit = column.unit(notation.system)
         super().__init__(
-            label=f"{column.label} [{unit}]" if unit else column.label,
-            help_text=_help(column),
+            label=f"{said.label} [{unit}]" if unit else said.label,
+            help_text=_help(said, notation),
             required=False,
             strip=True,
             widget=_widget(column),
@@ -39,9 +41,10 @@ class CellField(forms.CharField):
         return typed
 
 
-def _help(column: Column) -> str:
+def _help(column: Column, notation: Notation) -> str:
     """The column's own help and an example; an example in the field itself reads as if typed."""
-    example = f"Such as {column.example}." if column.example and not column.choices else ""
+    such = example_text(column, notation)
+    example = f"Such as {such}." if such and not column.choices else ""
     return f"{column.help} {example}".strip()
 
 

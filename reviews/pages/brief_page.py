@@ -8,6 +8,7 @@ from typing import Any
 
 from criteria.checks.catalogue import CATALOGUE
 from criteria.errors import Refused
+from criteria.own_words import column_in
 from criteria.schedules import BY_SLUG, CASES, CLIMATE, SITE, STATES
 from criteria.targets.reading import Target
 from criteria.targets.sets import SETS, PublishedSet
@@ -19,6 +20,7 @@ from criteria.units import Notation, System
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import brief_writing
+from reviews.deeds.record_typed import figure_text
 from reviews.models import Brief, HandInItem, Studio
 from reviews.models.briefs import InForce
 from reviews.models.crits import LEVELS
@@ -158,27 +160,13 @@ def site_entries(brief: Brief, system: System) -> list[SiteEntry]:
     return [
         SiteEntry(
             c.label,
-            _cell(c, text, brief.notation.read_in(system)),
+            figure_text(c, text, brief.notation.read_in(system)),
             changed.get(c.head, ""),
             c.help,
         )
-        for c in SITE.columns
+        for c in (column_in(column, system) for column in SITE.columns)
         if (text := record.get(c.head, "").strip())
     ]
-
-
-def _cell(column: Column, text: str, notation: Notation) -> str:
-    """A cell with its unit: as typed, or in US units for whoever reads those."""
-    if column.scale is None:
-        return text
-    try:
-        value = column.read(text, notation.kept)
-    except Refused:
-        return text
-    unit = column.unit(notation.system)
-    if notation.system is System.US:
-        return f"{column.show(value, notation.system)} {unit}".strip()
-    return f"{text} {unit}".strip() if quantities.is_bare(text) else text
 
 
 @dataclass(frozen=True)
@@ -199,7 +187,8 @@ def leader_table(
 ) -> LeaderTable:
     """A schedule of the brief as it is read; its first column names a row."""
     first, *rest = schedule.columns
-    columns = [column for column in rest if any(record.get(column.head) for record in records)]
+    filled = (column for column in rest if any(record.get(column.head) for record in records))
+    columns = [column_in(column, notation.system) for column in filled]
     rows = [
         (
             record.get(first.head, ""),

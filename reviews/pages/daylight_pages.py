@@ -9,7 +9,7 @@ from functools import cached_property
 from django.utils.safestring import SafeString
 
 from criteria.daylight import ImpossibleInput
-from criteria.findings import Finding
+from criteria.findings import Finding, side_by_side
 from criteria.package import Package
 from criteria.plans.figure import Figure
 from criteria.plans.figures import RoomLight, room_light
@@ -25,6 +25,8 @@ from reviews.pages.daylight_plan import draw_plan, tone_key
 from reviews.worked_out import Tables, Told, kept, read_tables
 
 NOTHING = "–"
+KEY_STEPS = {System.METRIC: ("50 mm", "10 mm"), System.US: ('2"', '1/2"')}
+"""How far an arrow key moves a window, and with Shift; as static/js/daylight.js does."""
 AT_A_GLANCE = ("median", "bright", "no_sky", "ratio", "provision")
 """Figures by which a room is known beside the others."""
 SHOWN_BY = ("daylight_ratio", "average_daylight_factor", "limiting_depth", "possible_sun")
@@ -42,6 +44,7 @@ class FigureLine:
     own: str
     trial: str
     change: str
+    working: str
 
 
 @dataclass(frozen=True)
@@ -118,6 +121,11 @@ class RoomPage:
     def plan(self) -> RoomPlan | None:
         """The room as the schedules have it."""
         return self.light.plan if self.light else None
+
+    @property
+    def key_steps(self) -> tuple[str, str]:
+        """How far an arrow key moves a window, and with Shift."""
+        return KEY_STEPS[self.system]
 
     @cached_property
     def shown(self) -> Shown | None:
@@ -221,6 +229,7 @@ def _figure_line(figure: Figure, trial: RoomLight | None, system: System) -> Fig
         _text(figure, system),
         _text(other, system) if other else "",
         _change(figure, other, system) if other else "",
+        (other or figure).write_working(system),
     )
 
 
@@ -259,9 +268,8 @@ def _window_lines(
 
 def size_words(placed: Placed, system: System) -> str:
     """Glass and sill: 1,240 × 1,040 mm (1.29 m²), sill 700 mm."""
-    wide, high = (LENGTH.number(x, system) for x in (placed.width_m, placed.height_m))
-    unit = LENGTH.unit(system).symbol
-    glass = f"{wide} × {high} {unit} ({AREA.write(placed.glass_m2, system)})"
+    sides = [(LENGTH, side, 0) for side in (placed.width_m, placed.height_m)]
+    glass = f"{side_by_side(sides, system, ' × ')} ({AREA.write(placed.glass_m2, system)})"
     return glass if placed.is_rooflight else f"{glass}, sill {LENGTH.write(placed.sill_m, system)}"
 
 

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from criteria.own_words import column_in
 from criteria.schedules import CASES, LEADER_SCHEDULES, SCHEDULES, STATES
 from criteria.typed.rows import Schedule
-from criteria.units import System
-from reviews.deeds.record_typed import shown_text
+from criteria.units import Notation, System
+from reviews.deeds.record_typed import figure_text
 from reviews.models import Revision
 from reviews.pages.check_page import CheckLine, check_line
 from reviews.reading.package_checking import issued_sheet
@@ -77,10 +78,11 @@ def letter_before(revision: Revision) -> Revision | None:
 def revision_table(before: Revision, after: Revision, system: System) -> RevisionTable:
     """Set two revisions of a scheme side by side."""
     old, new = before.contents, after.contents
+    by = before.notation.read_in(system), after.notation.read_in(system)
     schedules = []
     for schedule in (*SCHEDULES, STATES, CASES):
         was, now = (_records(each, schedule) for each in (old, new))
-        if rows := _rows_changed(schedule, was, now, system):
+        if rows := _rows_changed(schedule, was, now, by):
             schedules.append(ScheduleChange(schedule, tuple(rows)))
     return RevisionTable(
         before=before,
@@ -109,27 +111,33 @@ def _keyed(schedule: Schedule, records: Sequence[Record]) -> dict[str, Record]:
 
 
 def _rows_changed(
-    schedule: Schedule, old: Sequence[Record], new: Sequence[Record], system: System
+    schedule: Schedule,
+    old: Sequence[Record],
+    new: Sequence[Record],
+    by: tuple[Notation, Notation],
 ) -> list[RowChange]:
     was, now = _keyed(schedule, old), _keyed(schedule, new)
     changed = []
     for mark, record in now.items():
         if mark not in was:
             changed.append(RowChange("added", mark))
-        elif cells := tuple(_cells_changed(schedule, was[mark], record, system)):
+        elif cells := tuple(_cells_changed(schedule, was[mark], record, by)):
             changed.append(RowChange("changed", mark, cells))
     changed += [RowChange("left out", mark) for mark in was if mark not in now]
     return changed
 
 
 def _cells_changed(
-    schedule: Schedule, old: Record, new: Record, system: System
+    schedule: Schedule, old: Record, new: Record, by: tuple[Notation, Notation]
 ) -> Iterable[CellChange]:
     for column in schedule.columns:
         before, after = old.get(column.head, ""), new.get(column.head, "")
         if before != after:
-            shown = (shown_text(column, text, system) for text in (before, after))
-            yield CellChange(column.label, *shown)
+            kept = before, after
+            shown = [figure_text(column, *each) for each in zip(kept, by, strict=True)]
+            if shown[0] == shown[1]:  # what differs shows that it does
+                shown = list(kept)
+            yield CellChange(column_in(column, by[1].system).label, *shown)
 
 
 def _sheets_changed(old: Sequence[Any], new: Sequence[Any]) -> Iterable[str]:

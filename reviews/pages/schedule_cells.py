@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.errors import Refused
+from criteria.own_words import column_in
 from criteria.schedules import BY_SLUG, STATES, marks_in
 from criteria.schedules.by_state import StateRow
 from criteria.schedules.states import BuildingState, named_states
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import RefusedCell
-from criteria.units import Notation, System
-from reviews.deeds.record_typed import in_head_unit, shown_cells
+from criteria.units import PLAIN, Notation, System
+from reviews.deeds.record_typed import example_text, in_head_unit, shown_cells
 
 Record = Mapping[str, str]
 Tables = Mapping[str, Sequence[Record]]
@@ -23,11 +24,12 @@ RefusedCells = Mapping[str, Sequence[RefusedCell]]
 
 @dataclass(frozen=True)
 class Head:
-    """The head of a column: label, unit, and what it takes."""
+    """The head of a column: label, unit, what it takes, and what a first row might hold."""
 
     column: Column
     unit: str
     expected: str
+    example: str
 
     @property
     def is_mark(self) -> bool:
@@ -150,7 +152,7 @@ class Reader:
         if refused and not text.strip():
             refused = f"Blank. Expected {column.expected(self.system)}."
         return Cell(
-            column=column,
+            column=column_in(column, self.system),
             name=f"cell-{column.head}",
             id=f"{place}-{column.head}",
             help_id=f"help-{column.head}",
@@ -176,4 +178,8 @@ class Reader:
 
 def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:
     """The heads of a schedule, in a reader's units."""
-    return tuple(Head(c, c.unit(system), c.expected(system)) for c in schedule.columns)
+    columns = (column_in(column, system) for column in schedule.columns)
+    notation = PLAIN.read_in(system)
+    return tuple(
+        Head(c, c.unit(system), c.expected(system), example_text(c, notation)) for c in columns
+    )

@@ -22,7 +22,7 @@ from criteria.typed.rows import Schedule
 from criteria.typed.tables import read_records
 from criteria.units import System
 from reviews.deeds.record_changes import last_change
-from reviews.deeds.record_typed import shown_cells, shown_text
+from reviews.deeds.record_typed import example_text, shown_cells
 from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
@@ -168,7 +168,7 @@ class SchedulePage:
         if self.met:
             return self.met
         tables, rows = self.checked.tables, self.package.rows.all()
-        of_states = StateLines(self.schedule, rows, tables)
+        of_states = StateLines(self.schedule, rows, tables, self._reader.notation)
         sheet, columns = self.checked.sheet, self.columns
         return _lines(self._reader, self.schedule, columns, self.shown, sheet, of_states)
 
@@ -341,8 +341,7 @@ def new_line(
     for column in columns:
         text = suggested if column.kind is Kind.MARK else keys.get(column.head, "")
         cell = reader.cell(column, text, "", "new")
-        example = shown_text(column, column.example, reader.system)
-        cells.append(replace(cell, placeholder=example))
+        cells.append(replace(cell, placeholder=example_text(column, reader.notation)))
     return Line(schedule=schedule, cells=tuple(cells), key=uuid4())
 
 

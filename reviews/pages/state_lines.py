@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from criteria.own_words import column_in
 from criteria.schedules import BY_SLUG, STATES, beside
 from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Column
-from criteria.typed.quantities import is_bare
 from criteria.typed.rows import Schedule
-from criteria.units import System
+from criteria.units import Notation
+from reviews.deeds.record_typed import figure_text
 from reviews.models import Row
 
 Tables = Mapping[str, Sequence[Mapping[str, str]]]
@@ -45,8 +46,10 @@ class InStates:
 class StateLines:
     """What rows by state say of the rows of one schedule."""
 
-    def __init__(self, schedule: Schedule, rows: Iterable[Row], tables: Tables) -> None:
-        over = beside(schedule)
+    def __init__(
+        self, schedule: Schedule, rows: Iterable[Row], tables: Tables, notation: Notation
+    ) -> None:
+        over, self._notation = beside(schedule), notation
         is_base = over and not issubclass(schedule.row, StateRow)
         self._of: dict[str, list[Differs]] = {}
         self._states = [record.get("state", "").strip() for record in tables.get(STATES.slug, ())]
@@ -58,7 +61,7 @@ class StateLines:
     def _add(self, row: Row) -> None:
         schedule = BY_SLUG[row.schedule]
         base, state = (row.cells.get(column.head, "").strip() for column in schedule.keys)
-        said = Differs(row.schedule, state, _words(schedule, row.cells), row.pk)
+        said = Differs(row.schedule, state, _words(schedule, row.cells, self._notation), row.pk)
         self._of.setdefault(base, []).append(said)
 
     def of(self, mark: str) -> InStates | None:
@@ -70,13 +73,13 @@ class StateLines:
         return InStates(self._slug, mark, differs, others) if known else None
 
 
-def _words(schedule: Schedule, cells: Mapping[str, str]) -> str:
-    """Write the filled cells of a row by state, as they are kept: width 1400 mm, sleeps 2."""
+def _words(schedule: Schedule, cells: Mapping[str, str], notation: Notation) -> str:
+    """Write the filled cells of a row by state: width 1400 mm, sleeps 2."""
     own = (column for column in schedule.columns if not column.is_key)
     filled = ((column, cells.get(column.head, "").strip()) for column in own)
-    return ", ".join(_cell(column, text) for column, text in filled if text) or "nothing differs"
+    return ", ".join(_cell(*each, notation) for each in filled if each[1]) or "nothing differs"
 
 
-def _cell(column: Column, text: str) -> str:
-    unit = column.unit(System.METRIC) if is_bare(text) else ""
-    return f"{column.label[0].lower()}{column.label[1:]} {text} {unit}".strip()
+def _cell(column: Column, text: str, notation: Notation) -> str:
+    label = column_in(column, notation.system).label
+    return f"{label[0].lower()}{label[1:]} {figure_text(column, text, notation)}".strip()

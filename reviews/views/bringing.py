@@ -16,6 +16,8 @@ from reviews.deeds.table_bringing import NotClean, Preview
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import says
 from reviews.models.briefs import Frozen
+from reviews.pages.schedule_cells import heads_of
+from reviews.surroundings import system_of
 from reviews.versions import Newer
 
 REFUSED = 409
@@ -59,5 +61,7 @@ def bring_in(
     if is_read:
         preview = preview or read(form.table, form.units)
         form.show_again(preview)
-    shown = {"form": form, "preview": preview, "schedule": schedule}
+    system = form.units if is_read else system_of(request)
+    heads = heads_of(schedule, system)
+    shown = {"form": form, "preview": preview, "schedule": schedule, "heads": heads}
     return render(request, page, context | shown, status=status)

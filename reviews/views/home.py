@@ -12,6 +12,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
+from criteria.units import System
 from reviews import access, demo_mark
 from reviews.access import HttpRequest, Role
 from reviews.deeds import mail_choosing, passkey_keeping, person_links, studio_roster
@@ -149,6 +150,17 @@ def switch_lamp(request: HttpRequest) -> HttpResponse:
         person.save(update_fields=["lamp"])
     # jury pages follow the device alone, so it is told whoever is signed in
     return keep_on_device(answer, "lamp", lamp)
+
+
+@login_not_required
+@require_POST
+def switch_units(request: HttpRequest) -> HttpResponse:
+    system = System.US if request.POST.get("units") == System.US else System.METRIC
+    answer = HttpResponseRedirect(next_of(request))
+    if person := request.viewer.person:
+        person.units = system
+        person.save(update_fields=["units"])
+    return keep_on_device(answer, "units", system)
 
 
 @login_not_required

@@ -7,7 +7,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from reviews.deeds import package_keeping
-from reviews.models import Row
+from reviews.models import Person, Row
 from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
 
@@ -68,6 +68,14 @@ def test_a_window_moves_by_the_keys_and_the_figures_follow(room: Page, package):
     expect(room.locator(".message")).to_contain_text("Undone: R1, trial adopted: W1 moved.")
     assert left(package) == ""
     expect(room.get_by_role("slider", name="Move W1")).to_have_attribute("aria-valuenow", "1500")
+
+    Person.objects.update(units="us")
+    room.reload()
+    window.press("ArrowRight")  # to the inch next to it, two on
+    expect(room.locator("#id_o0-left")).to_have_value("4'-9\"")
+    window.press("Shift+ArrowLeft")
+    expect(room.locator("#id_o0-left")).to_have_value("4'-9 1/2\"")
+    expect(window).to_have_attribute("aria-valuenow", "1460")
 
 
 def test_a_window_stops_at_its_walls_end(room: Page):

@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from reviews.models import Person, Seat
 from tests.browser.conftest import broken_rules
+from tests.criteria.test_reader_units import METRIC
 from tests.test_access import ROWS, _args
 from tests.world import World, world
 
@@ -22,6 +23,8 @@ NOT_PAGES = {
     "issued-sheet-image",
     "enter-jury",
 }
+AS_TYPED = {"show-issued-schedule"}
+"""What was typed stands there as it was, the reader's figure beneath it."""
 PAGES = [
     name for name, row in ROWS.items() if row.ok and row.wrong != "get" and name not in NOT_PAGES
 ]
@@ -43,7 +46,7 @@ def _in_us_units_with_the_lamp_off(world: World) -> None:
     ("width", "is_dark"), [(1440, False), (390, True)], ids=["desk", "phone in the dark"]
 )
 def test_no_page_breaks_a_rule_or_the_border(live_server, page, world, width, is_dark):
-    """On the desk every rule; the same pages on a telephone are held to what their looks change."""
+    """On the desk every rule; on a telephone, in the dark, what that changes, and US units."""
     page.set_viewport_size({"width": width, "height": 900})
     if is_dark:
         _in_us_units_with_the_lamp_off(world)
@@ -56,6 +59,10 @@ def test_no_page_breaks_a_rule_or_the_border(live_server, page, world, width, is
         answer = page.goto(live_server.url + reverse(name, kwargs=_args(name, world)))
         wide = page.evaluate("document.documentElement.scrollWidth") - width
         problems = broken_rules(page, of_looks=is_dark)
+        text = page.evaluate("document.querySelector('main')?.innerText ?? ''")
+        metric = [line for line in text.split("\n") if METRIC.search(line)]
+        if is_dark and metric and name not in AS_TYPED:
+            problems = [*problems, *metric]
         if answer is None or answer.status not in (200, 404, 410) or wide > 0 or problems:
             found[name] = (answer and answer.status, f"{wide} px too wide", problems)
     assert found == {}

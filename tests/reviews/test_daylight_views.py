@@ -142,7 +142,7 @@ def test_an_unmoved_window_is_exactly_the_schedules(client, cast, package, sent)
     cast.student.units = "us"
     cast.student.save()
     sent = form_of(client.get(url("show-daylight", package)))
-    assert sent["o0-width"] == "39.37"
+    assert sent["o0-width"] == "3'-3 3/8\""
     response = client.post(url("try-daylight", package), sent)
     assert {line.change for line in response.context["shown"].figures} <= {"same", "–"}
 

@@ -128,6 +128,18 @@ def test_the_lamp_is_kept_with_the_account_or_on_the_device(cast):
     assert juror.cookies["lamp"].value == "on"
 
 
+def test_a_juror_has_the_switch_of_units_on_each_page_of_the_jury(cast):
+    juror, way = cast.client(cast.seat), "/jury/"
+    assert "Feet, inches" in juror.get(way).content.decode()
+    assert juror.post("/units/", {"units": "us", "next": way})["Location"] == way
+    page = juror.get(way)
+    assert (page.context["system"], "Metres" in page.content.decode()) == ("us", True)
+    client = cast.client(cast.student)
+    client.post("/units/", {"units": "us"})
+    cast.student.refresh_from_db()
+    assert cast.student.units == "us"
+
+
 def test_the_demo_offers_everybody_in_one_click(cast, mark_as_demo):
     mark_as_demo()
     client = Client()

@@ -12,7 +12,7 @@ from reviews import worked_out
 from reviews.deeds import crit_releasing, package_keeping
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import save_sheet
-from reviews.models import Brief, HandInItem
+from reviews.models import Brief, HandInItem, Person
 from reviews.models.briefs import Frozen
 from reviews.reading import package_checking
 from reviews.reading.sheet_names import TitleBlock
@@ -121,7 +121,7 @@ def test_a_sheet_stands_large_in_its_zones_between_its_neighbours(cast, revision
 
 def test_the_revision_table_says_what_moved(cast, package, revision):
     row = package.rows.get(schedule="windows")
-    package_keeping.save_row(package, row.pk, {"n": "2"}, 1, cast.student)
+    package_keeping.save_row(package, row.pk, {"n": "2", "sill": "901"}, 1, cast.student)
     sauna = {
         "mark": "R9",
         "room": "Sauna",
@@ -141,6 +141,10 @@ def test_the_revision_table_says_what_moved(cast, package, revision):
     assert "02 Plan: drawn anew" in text
     assert '<s class="before">6.0 %</s> → <span class="figure">12.0 %</span>' in text
     assert "A warm shelf." in text
+    Person.objects.update(units="us")
+    drawn = text_of(cast.client(cast.student), "show-revision", second.pk)
+    assert "→ 2'-11 1/2\"" in drawn.replace("&#x27;", "'").replace("&quot;", '"')
+    assert "901" not in drawn
 
 
 def test_a_row_by_state_alone_stands_in_the_revision_table_with_its_state(cast, package, revision):

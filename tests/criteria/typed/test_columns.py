@@ -23,7 +23,7 @@ from criteria.typed.columns import (
     yes_no,
 )
 from criteria.typed.rows import Row, schedule
-from criteria.units import LENGTH, ROOM_LENGTH, TEMPERATURE, Notation, System
+from criteria.units import FINEST_PARTS, LENGTH, ROOM_LENGTH, TEMPERATURE, Notation, System
 
 EVERY = (*SCHEDULES, SITE, TARGETS)
 COLUMNS = [column for table in EVERY for column in table.columns]
@@ -129,8 +129,8 @@ def test_the_limits_of_a_column_are_inside_it(typed):
 
 
 def test_the_limits_are_said_in_the_readers_units():
-    # 0.5 m is 1.6404 ft and 4 m is 13.1234 ft: inwards, so that both are taken
-    assert "from 1.65 ft to 13.12 ft" in POLES.column("high").expected(System.US)
+    # 0.5 m is 19.685 in and 4 m is 157.48 in: inwards, so that both are taken
+    assert "from 1'-7 3/4\" to 13'-1\"" in POLES.column("high").expected(System.US)
     assert POLES.column("cold").expected(System.US).endswith("-112 °F or more")
 
 
@@ -140,8 +140,8 @@ def test_the_limits_that_a_column_says_are_limits_that_it_reads(column: Column):
         return
     for system in System:
         said = re.search(
-            r", (?:from (?P<least>\S+)(?: \S+)? to (?P<most>\S+)(?: \S+)?"
-            r"|(?P<lower>\S+)(?: \S+)? or more|(?P<upper>\S+)(?: \S+)? or less)$",
+            r", (?:from (?P<least>.+) to (?P<most>.+)|(?P<lower>\S+ ?\S*) or more"
+            r"|(?P<upper>\S+ ?\S*) or less)$",
             column.expected(system),
         )
         assert bool(said) is not (column.least is None and column.most is None)
@@ -150,9 +150,10 @@ def test_the_limits_that_a_column_says_are_limits_that_it_reads(column: Column):
                 continue
             limit = column.least if side in ("least", "lower") else column.most
             unit = column.scale.unit(system)
-            read = column.read(f"{typed} {unit.symbol}".strip(), Notation(system))
+            read = column.read(typed, Notation(system))
             near = float(unit.from_si(Fraction(str(limit))))
-            assert float(unit.from_si(read)) == pytest.approx(near, rel=0.011, abs=1e-9)
+            tape = 1 / FINEST_PARTS if column.scale.is_drawn(system) else 1e-9
+            assert float(unit.from_si(read)) == pytest.approx(near, rel=0.011, abs=tape)
 
 
 @pytest.mark.parametrize("column", COLUMNS, ids=lambda c: f"{c.attribute}")
@@ -194,7 +195,7 @@ def test_a_huge_text_in_any_cell_is_refused_in_a_short_message():
     ("head", "value", "metric", "us"),
     [
         ("mark", "P1", "P1", "P1"),
-        ("high", 1.2192, "1.22", "4.00"),
+        ("high", 1.2192, "1.22", "4'-0\""),
         ("n", 3, "3", "3"),
         ("up", True, "yes", "yes"),
         ("up", False, "no", "no"),

@@ -5,8 +5,11 @@
   const form = document.querySelector("[data-trial]");
   if (!form || !window.htmx) return;
 
-  const STEP_MM = 50;
-  const FINE_MM = 10;
+  // in US units half inches, written as they are drawn
+  const isUS = form.dataset.units === "us";
+  const FINE_MM = isUS ? 12.7 : 10;
+  const STEP_MM = isUS ? 50.8 : 50;
+  const DRAWN = /^\s*(?:(\d+)'-)?(\d+)( 1\/2)?"\s*$/;
   const KEYS = {
     ArrowLeft: { x: -1 },
     ArrowRight: { x: 1 },
@@ -25,9 +28,19 @@
   };
   // the field may be a step ahead of the drawing
   const mmOf = (drawn) => {
-    const typed = /^\s*(\d+)(?: mm)?\s*$/.exec(fieldOf(drawn)?.value || "");
-    const isMetric = form.dataset.units !== "us" || / mm/.test(typed?.[0] || "");
-    return Number(typed && isMetric ? typed[1] : drawn.dataset.left);
+    const text = fieldOf(drawn)?.value || "";
+    const inches = isUS && DRAWN.exec(text);
+    if (inches) return 25.4 * (12 * (inches[1] || 0) + Number(inches[2]) + (inches[3] ? 0.5 : 0));
+    const typed = (isUS ? /^\s*(\d+) mm\s*$/ : /^\s*(\d+)(?: mm)?\s*$/).exec(text);
+    return Number(typed ? typed[1] : drawn.dataset.left);
+  };
+  const written = (mm) => {
+    if (!isUS) return String(mm);
+    const inches = mm / 25.4;
+    const feet = Math.floor(inches / 12 + 1e-9);
+    const rest = Math.round(2 * (inches - 12 * feet)) / 2;
+    const drawn = `${Math.floor(rest)}${rest % 1 ? " 1/2" : ""}"`;
+    return feet ? `${feet}'-${drawn}` : drawn;
   };
 
   // a window in the plan is a slider along its wall, as far as a screen reader is concerned
@@ -53,9 +66,11 @@
   function move(drawn, to) {
     const field = fieldOf(drawn);
     if (!field) return;
-    const mm = Math.min(Number(drawn.dataset.most), Math.max(0, Math.round(to)));
-    if (mm === mmOf(drawn)) return;
-    field.value = form.dataset.units === "us" ? `${mm} mm` : String(mm);
+    const least = isUS ? FINE_MM : 1;
+    const most = Math.floor(Number(drawn.dataset.most) / least + 1e-9);
+    const mm = least * Math.min(most, Math.max(0, Math.round(to / least)));
+    if (written(mm) === written(mmOf(drawn))) return;
+    field.value = written(mm);
     ask();
   }
 
