@@ -151,6 +151,12 @@ class Comparison:
         return self.juries is not None and not self.juries.same
 
     @property
+    def is_apart(self) -> bool:
+        """Whether the interval of the difference leaves 0 out."""
+        difference = self.difference
+        return isinstance(difference, Estimate) and not difference.holds(0)
+
+    @property
     def words(self) -> str:
         """The finding in words, from the intervals and never from the points."""
         difference = self.difference
@@ -158,7 +164,7 @@ class Comparison:
             return f"not compared: {difference.reason}"
         if isinstance(difference.interval, NotAvailable):
             return f"not compared: {difference.interval.reason}"
-        if difference.holds(0):
+        if not self.is_apart:
             said = "not told apart: the interval of the difference holds 0"
         else:
             sizes = [

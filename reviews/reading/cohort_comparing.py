@@ -163,14 +163,15 @@ class Beside:
     @cached_property
     def warnings(self) -> list[str]:
         """What a reader must know before believing most of it, once each."""
-        return list(dict.fromkeys([*_of_most(self.criteria), *_of_most(self.checks)]))
+        return list(dict.fromkeys([*of_most(self.criteria), *of_most(self.checks)]))
 
     def own_warnings(self, side: Side) -> list[str]:
         """What must be known of one criterion or check alone."""
         return [w for w in side.compared.warnings if w not in self.warnings]
 
 
-def _of_most(sides: list[Side]) -> list[str]:
+def of_most(sides: list[Side]) -> list[str]:
+    """What must be known of most of them, once each."""
     said = [warning for side in sides for warning in side.compared.warnings]
     return [warning for warning in dict.fromkeys(said) if 2 * said.count(warning) > len(sides)]
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.forms.compare import CompareForm
+from reviews.pages.compare_page import ComparePage
 from reviews.pages.page_frame import frame
 from reviews.reading.cohort_comparing import set_beside
 
@@ -19,6 +20,7 @@ def compare_cohorts(request: HttpRequest, studio_id: int) -> HttpResponse:
     others = access.led_studios(request.viewer, besides=studio.pk)
     form = CompareForm(request.GET if "other" in request.GET else None, others=others)
     beside = set_beside(studio, form.cleaned_data["other"]) if form.is_valid() else None
-    context = {"form": form, "beside": beside, "has_others": others.exists()}
+    page = ComparePage(beside) if beside else None
+    context = {"form": form, "page": page, "has_others": others.exists()}
     around = frame(request, studio=studio, page="compare")
     return render(request, "compare/compare_cohorts.html", around | context)

@@ -12,6 +12,7 @@ from reviews.deeds import package_keeping
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.revision_issuing import issue
 from reviews.models import Crit, Membership, StoredFinding
+from reviews.pages.compare_page import ComparePage
 from reviews.reading import cohort_comparing
 from tests import factories
 from tests.factories import PENS_DOWN
@@ -124,6 +125,30 @@ def test_a_check_is_compared_as_stored_ratio_of_the_last_revision(beside):
     assert side.compared.this.values == (1.25,)
     assert side.compared.other.values == (0.75,)
     assert side.compared.this.without == 1  # the classmate has issued nothing
+
+
+def test_the_page_answers_first_and_ranks_what_tells_the_cohorts_apart(beside):
+    apart, same, wide = "day_ratio", "u_value", "water_days"
+    for crit, ratios in ((beside.crit, (1.0, 1.1, 1.2)), (beside.other_crit, (3.0, 3.1, 3.2))):
+        for n, ratio in enumerate(ratios):
+            scheme = factories.SchemeFactory(studio=crit.studio)
+            revision = _revision(scheme, crit, ratio, check_slug=apart, title="Far apart")
+            _finding(revision, 1.0 + n, check_slug=same, title="The same", ref="T02")
+            away = n * (2 if crit == beside.crit else 3)
+            _finding(revision, away, check_slug=wide, title="Wide", ref="T03")
+    page = ComparePage(cohort_comparing.set_beside(beside.studio, beside.other_studio))
+    assert page.answer == "Of 3 checks, 1 tells the cohorts apart; of 1 criterion, none."
+    checks, criteria = page.groups
+    assert [line.side.name for line in checks.apart] == ["Far apart"]
+    assert [line.side.name for line in checks.nearest] == ["Wide", "The same"]
+    assert 'class="pen-cut' in checks.apart[0].drawn
+    assert 'class="pen-cut' not in checks.nearest[0].drawn
+    assert [side.name for side in criteria.uncompared] == [str(beside.crit.criteria.get(code="F1"))]
+    answer = beside.client(beside.leader).get(
+        reverse("compare-cohorts", args=[beside.studio.pk]), {"other": beside.other_studio.pk}
+    )
+    words = answer.content.decode()
+    assert words.index(page.answer) < words.index("Far apart") < words.index("Set beside")
 
 
 def test_a_check_asked_in_one_year_only_is_named_and_not_compared(beside):
