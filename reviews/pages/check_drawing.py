@@ -120,8 +120,8 @@ class KeptDrawing:
         return DrawnFigure(
             title=wide.title,
             state=asked.state,
-            wide=as_svg(wide, "drawn-wide", self._way),
-            narrow=as_svg(narrow, "drawn-narrow", self._way),
+            wide=as_svg(wide, f"{check}-wide", self._way),
+            narrow=as_svg(narrow, f"{check}-narrow", self._way),
             says=ready.says or tuple(step.write(self._system) for step in measured.steps),
             rows=tuple(_rows(wide, self._system)),
             gaps=tuple((gap, BY_SLUG[gap.schedule].title) for gap in wide.gaps),

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from criteria.check_sheet.sheet import CheckSheet
+from criteria.drawing.catalogue import BY_CHECK
 from criteria.findings import Finding, State
 from criteria.scoring.levels import NotJudged
 from criteria.units import System
@@ -53,7 +54,8 @@ MOST_QUESTIONS = 5
 class Fact:
     """A check's figure beside a criterion that names it as evidence. It suggests no level.
 
-    note   why it isn't asked here, or is set aside
+    note      why it isn't asked here, or is set aside
+    is_drawn  whether its check has a drawing
     """
 
     ref: str
@@ -64,6 +66,7 @@ class Fact:
     target: str
     margin: str
     note: str = ""
+    is_drawn: bool = False
 
 
 @dataclass(frozen=True)
@@ -106,6 +109,7 @@ def _fact(finding: Finding, system: System) -> Fact:
         target=f"{finding.rule} {finding.write_target(system)}".strip(),
         margin=finding.write_margin(system) if is_held else "",
         note="" if is_held else "; ".join(finding.write_notes(system)),
+        is_drawn=finding.check in BY_CHECK,
     )
 
 

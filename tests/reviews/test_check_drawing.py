@@ -38,7 +38,7 @@ def shown(cast, client):
 
 
 def titles(text):
-    return re.findall(r'<title id="drawn-wide-title">(.*?)</title>', text)
+    return re.findall(r'<title id="\w+-wide-title">(.*?)</title>', text)
 
 
 def test_what_decided_is_drawn_and_the_others_are_one_click_away(shown):

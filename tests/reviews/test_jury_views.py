@@ -14,6 +14,7 @@ from reviews.deeds import crit_jury_keeping
 from reviews.models import LevelGiven
 from reviews.pages import jury_pages
 from tests import factories
+from tests.criteria.checks.steps import FOURTEEN, STATES
 from tests.reviews.jury_steps import HTMX, level_url, read, sheet_url
 
 # the link
@@ -165,6 +166,24 @@ def test_facts_stand_under_the_criterion_that_names_them_and_set_nothing(cast, j
     assert "check fact" not in making
     assert 'aria-pressed="true"' not in page
     assert not LevelGiven.objects.exists()
+
+
+def test_what_decided_a_fact_is_drawn_where_a_juror_asks_for_it(cast, juror):
+    asked = {"id": "T91", "check": "setup_time", "rule": "at most", "value": "2 h"}
+    contents = {
+        "statement": "",
+        "site": {},
+        "sheets": [],
+        "states": STATES,
+        "targets": [asked],
+        "schedules": {"steps": FOURTEEN, "site": [{"crew": "4"}]},
+    }
+    revision = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit, contents=contents)
+    cast.criterion.evidence = "T91"
+    cast.criterion.save()
+    address = reverse("show-issued-check", args=[revision.pk, "T91"])
+    assert f'hx-get="{address}"' in read(juror, sheet_url(cast))
+    assert 'class="drawn-figure"' in read(juror, address)
 
 
 def test_at_most_five_questions_are_shown_worst_first():
