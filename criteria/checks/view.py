@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from criteria.checks.check import Check
 from criteria.checks.reading import all_without, gathered
@@ -60,14 +61,18 @@ def _seated(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return _view(package, package.rooms_used_for(uses or SAT_IN), lambda room: SEATED_EYE_M)
 
 
-def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+def lying_eye_m(package: Package, room: Room) -> float:
+    """Return how high the eye of someone lying in a room is, in its lowest bed [m].
+
+    Raises Lacking where a bed says no height, or not where it stands.
+    """
     beds = [row for row in package.rows_of(Furniture) if row.kind == "bed"]
+    own = gathered([bed for bed in beds if bed.room == room.mark], lambda bed: bed.height_m)
+    return float(min(own, default=USUAL_MATTRESS_M)) + LYING_EYE_M
 
-    def eye(room: Room) -> float:
-        own = gathered([bed for bed in beds if bed.room == room.mark], lambda bed: bed.height_m)
-        return min(own, default=USUAL_MATTRESS_M) + LYING_EYE_M
 
-    return _view(package, package.slept_in, eye)
+def _lying(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    return _view(package, package.slept_in, partial(lying_eye_m, package))
 
 
 VIEW_CHECKS = (

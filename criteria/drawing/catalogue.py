@@ -6,11 +6,13 @@ from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.set_up_bars import BARS
+from criteria.drawing.windows import WINDOWS
 
 PICTURES = (
     PLAN,
     BARS,
     PIECES,
+    WINDOWS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

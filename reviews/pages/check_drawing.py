@@ -110,6 +110,7 @@ class KeptDrawing:
             return None
         check = self._finding.check
         of_sheet = {each.check: each for each in self._sheet.holds.findings}
+        of_sheet[check] = self._finding  # several targets may ask for one check
         seen = Seen(package=there, check=check, asked=asked, findings=of_sheet)
         ready = BY_CHECK[check].ready(seen)
         if ready is None:
