@@ -6,6 +6,7 @@ from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.set_up_bars import BARS
+from criteria.drawing.tanks import TANKS
 from criteria.drawing.windows import WINDOWS
 
 PICTURES = (
@@ -13,6 +14,7 @@ PICTURES = (
     BARS,
     PIECES,
     WINDOWS,
+    TANKS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -51,3 +51,19 @@ def fitted(words: str, cap_mm: float, most_mm: float) -> str:
     while words and width_mm(f"{words}…", cap_mm) > most_mm:
         words = words[:-1].rstrip()
     return f"{words}…"
+
+
+def wrapped(words: str, cap_mm: float, most_mm: float, most_lines: int = 3) -> list[str]:
+    """Set words in lines of a width; what is left on the last is shortened.
+
+    >>> wrapped("Water days, full house, at least 10.0", 2.5, 32)
+    ['Water days, full', 'house, at least 10.0']
+    """
+    lines = [""]
+    for word in words.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if len(lines) < most_lines and width_mm(longer, cap_mm) > most_mm and lines[-1]:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [fitted(line, cap_mm, most_mm) for line in lines]

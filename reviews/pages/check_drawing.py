@@ -13,9 +13,10 @@ from criteria.check_sheet.sheet import CheckSheet, unasked
 from criteria.checks.catalogue import CHECKS
 from criteria.drawing.catalogue import BY_CHECK, BY_SCHEDULE
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
+from criteria.drawing.held import asked_of
 from criteria.drawing.marks import Gap
-from criteria.drawing.picture import Asked, Seen
-from criteria.findings import Amount, Finding, Measured, Rule, State, compare
+from criteria.drawing.picture import Seen
+from criteria.findings import Finding, Measured, State
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.situations import Situation, states_of
@@ -103,7 +104,7 @@ class KeptDrawing:
     def shown(self) -> DrawnFigure | None:
         """The drawing; None where the rows give nothing to draw."""
         measured, state = self._offered[self.chosen]
-        asked = _asked(self._finding, measured, state)
+        asked = asked_of(self._finding, measured, state)
         try:
             there = _situation(self._package, state).of(self._package)
         except Lacking:
@@ -189,31 +190,6 @@ def _offered(finding: Finding) -> list[tuple[Measured, str]]:
 
 def _situation(package: Package, state: str) -> Situation:
     return Situation(next((each for each in states_of(package) if each.state == state), None))
-
-
-def _asked(finding: Finding, measured: Measured, state: str) -> Asked:
-    is_number = bool(measured.values) and finding.rule is not Rule.ALL
-    target = finding.target if is_number else None
-    subject = measured.subject or measured.name
-    return Asked(
-        title=f"{finding.title}, {subject}" if subject else finding.title,
-        measured=measured,
-        amount=Amount(measured.values[0], finding.scale) if is_number else None,
-        limit=None if target is None else Amount(target, finding.scale),
-        state=_state(finding, measured),
-        situation=state,
-    )
-
-
-def _state(finding: Finding, measured: Measured) -> State:
-    """How a figure stands: what decided as its check says, another by the same comparison."""
-    if measured == finding.worst_first[0]:
-        return finding.state
-    if finding.target is None or not measured.is_held:
-        return State.NOT_ASKED
-    if not measured.values:
-        return State.NO_DATA
-    return compare(measured.values[0], finding.target, finding.rule)
 
 
 def _rows(drawing: Drawing, system: System) -> list[tuple[str, str, str]]:
