@@ -15,7 +15,7 @@ from criteria.checks.water import WATER_CHECKS
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
 from criteria.drawing.held import told
-from criteria.drawing.lettering import LEAST_MM, fitted, width_mm
+from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
@@ -82,19 +82,23 @@ class _Tanks:
             top += HEAD_MM + self.tall_mm + LABEL_MM
         marks += self._days(top + 1.0)
         height = top + 1.0 + self._days_mm()
-        unit = "gal" if field.system is System.US else "L"
         says = [f"{self._name(s)} {s.lasts[0].write(field.system)}" for s in self.found if s.lasts]
         return Drawing(
-            title=f"Tanks to volume: {asked.title[:1].lower()}{asked.title[1:]}",
+            title="Tanks to volume, and the days that they last",
             says=f"{asked.state.word}. {'; '.join(says)}.",
             width_mm=field.width_mm,
             height_mm=round(height, 2),
             marks=tuple(marks),
             figures=tuple(self.figures),
-            scale=f"1 mm = {self.per_mm:,} {unit}",
+            scale=self.scale,
             left_out=gaps,
             key=(f"smaller tanks: {', '.join(past)}",) if past else (),
         )
+
+    @property
+    def scale(self) -> str:
+        """What a width stands for: 1 mm = 20 L."""
+        return f"1 mm = {self.per_mm:,} {'gal' if self.field.system is System.US else 'L'}"
 
     def _rows(self, per_mm: float) -> list[list[Store]]:
         """Which stores stand beside each other."""
@@ -193,7 +197,7 @@ class _Tanks:
 
     def _is_numbered(self, store: Store) -> bool:
         """Whether days can be numbered within the widest tank."""
-        widest = max(store.litres(self.field.system)) / self.per_mm
+        widest: float = max(store.litres(self.field.system)) / self.per_mm
         return widest > width_mm(f"{store.days:,.0f}", LEAST_MM) + 4.0
 
     def _each(self, store: Store, apart_mm: float) -> int:
@@ -251,10 +255,10 @@ class _Tanks:
         foot = top + self.tall_mm
         corners = rectangle((left, top, right, foot))
         yield hatched(corners, 1.4, Tone.SHORT)
-        edges = ((left, top), (right, top)), ((left, foot), (right, foot))
+        edges = [((left, top), (right, top)), ((left, foot), (right, foot))]
         if right - left < MOST_LACK * self.field.width_mm:
-            edges += (((right, top), (right, foot)),)
-        yield Strokes(segments=edges, pen=Pen.FINE, tone=Tone.SHORT)
+            edges.append(((right, top), (right, foot)))
+        yield Strokes(segments=tuple(edges), pen=Pen.FINE, tone=Tone.SHORT)
 
     # Days of all stores on one line
 
@@ -271,11 +275,12 @@ class _Tanks:
 
     def _days_mm(self) -> float:
         bars = self._bars()
-        return height_mm(bars, is_stacked=self.field.is_narrow) + 10.0 if bars else 0.0
+        return height_mm(bars, is_stacked=self.field.is_narrow) + 13.0
 
     def _days(self, top: float) -> Iterator[Mark]:
         bars = self._bars()
         if not bars:
+            yield from self._foot("", top)
             return
         wide, is_stacked = self.field.width_mm, self.field.is_narrow
         words = max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
@@ -291,16 +296,24 @@ class _Tanks:
             self.figures.append(Figure(what=what, amount=amount, lettered=bar.words))
 
     def _visits(self, axis: Axis, top: float, foot: float) -> Iterator[Mark]:
-        """A line at the first visit of supply, and what the axis is."""
+        """A line at the first visit of supply, and what bars and lines are."""
         supply = self.seen.package.leniently.site.supply_s
-        lines = ["days until empty or full; heavy tick: asked"]
+        words = "bars: days until empty or full; heavy tick: asked"
         if supply and supply <= axis.end and not self.field.is_narrow:
             x = axis.x(supply)
             yield Path(points=((x, top), (x, foot + 1.0)), pen=Pen.DATUM, tone=Tone.GRAPHITE)
-            lines.append(f"broken line: supply each {DAYS.write(supply)}")
-        for n, words in enumerate(lines):
-            at = (SIDE_MM, foot + 4.6 + n * LINE_MM)
-            yield Lettering(words=words, at=at, tone=Tone.GRAPHITE)
+            words = f"{words}; broken line: supply each {DAYS.write(supply)}"
+        yield from self._foot(words, foot)
+
+    def _foot(self, words: str, top: float) -> Iterator[Lettering]:
+        tanks = f"tanks as wide as their volume, {self.scale}"
+        lines = [line for each in (words, tanks) for line in self._lines(each) if line]
+        for n, line in enumerate(lines):
+            at = (SIDE_MM, top + 4.6 + n * LINE_MM)
+            yield Lettering(words=line, at=at, tone=Tone.GRAPHITE)
+
+    def _lines(self, words: str) -> list[str]:
+        return wrapped(words, LEAST_MM, self.field.width_mm - 2 * SIDE_MM)
 
 
 def _ready(seen: Seen) -> Ready | None:

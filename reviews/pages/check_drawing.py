@@ -88,7 +88,7 @@ class KeptDrawing:
         return [
             Choice(
                 number,
-                measured.subject or measured.name,
+                f"{measured.subject or measured.name} {measured.in_case}".strip(),
                 state,
                 value_of(measured, self._finding, self._system),
             )

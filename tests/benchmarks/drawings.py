@@ -24,8 +24,9 @@ from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of 
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
+from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
 
-OF_ROWS = (("piece_mass", PIECES),)
+OF_ROWS = (("piece_mass", PIECES), ("water_days", tanks()))
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 

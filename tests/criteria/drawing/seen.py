@@ -6,9 +6,10 @@ from criteria.check_sheet.sheet import judge, unasked
 from criteria.checks.catalogue import CHECKS
 from criteria.drawing.catalogue import BY_CHECK
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
-from criteria.drawing.marks import Touch, flat
-from criteria.drawing.picture import Asked, Seen
-from criteria.findings import Amount, Measured, Rule
+from criteria.drawing.held import asked_of
+from criteria.drawing.marks import Path, Strokes, Touch, flat
+from criteria.drawing.picture import Seen
+from criteria.findings import Measured
 from criteria.package import read_package
 from criteria.targets.reading import read_targets
 from criteria.units import System
@@ -29,16 +30,7 @@ def seen_of(tables, check, *targets, nth=0):
     findings = {target.check.slug: judge(package, target) for target in read.targets}
     finding = findings.get(check) or unasked(package, CHECKS[check])
     measured = [*finding.worst_first, Measured()][nth]
-    is_number = bool(measured.values) and finding.rule is not Rule.ALL
-    target = finding.target if is_number else None
-    of = measured.subject or measured.name
-    asked = Asked(
-        title=f"{finding.title}, {of}" if of else finding.title,
-        measured=measured,
-        amount=Amount(measured.values[0], finding.scale) if is_number else None,
-        limit=None if target is None else Amount(target, finding.scale),
-        state=finding.state,
-    )
+    asked = asked_of(finding, measured)
     return Seen(package=package, check=check, asked=asked, findings=findings)
 
 
@@ -75,3 +67,23 @@ def touches(drawing):
 def words(drawing):
     """All that is lettered."""
     return {each.words for each in drawing.letters}
+
+
+def touched(drawing, row):
+    """The marks that lead to a row, all together."""
+    return [mark for each in touches(drawing)[row] for mark in each.marks]
+
+
+def boxes(marks, **like):
+    """Left, top, right and foot of shapes that have such pens, tones or fills."""
+    paths = [mark for mark in marks if isinstance(mark, Path) and mark.is_closed]
+    return [(*p.points[0], *p.points[2]) for p in paths if _is_like(p, like)]
+
+
+def strokes(marks, **like):
+    """Hatching and ticks that have such pens or tones."""
+    return [mark for mark in marks if isinstance(mark, Strokes) and _is_like(mark, like)]
+
+
+def _is_like(mark, like):
+    return all(getattr(mark, name) == value for name, value in like.items())

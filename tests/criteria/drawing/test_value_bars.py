@@ -10,7 +10,7 @@ from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.value_bars import Axis, Bar, answer, draw_bars, end_of
 from criteria.findings import Measured, Part, Rule, State
 from criteria.units import LENGTH, RATIO, System
-from tests.criteria.drawing.seeing import boxes, seen, strokes
+from tests.criteria.drawing.seen import boxes, seen_of, strokes
 
 MEASURED = Measured(subject="R1", values=(1.0,))
 
@@ -110,24 +110,22 @@ def test_figures_of_a_check_are_held_as_its_sheet_has_them():
             {"case": "feast", "people": "8", "days": "3", "held": "no"},
         ],
     }
-    asked = [("water_days", "at least", "10")]
-    of = seen(tables, "water_days", asked)
+    asked = ("water_days", "at least", "10")
+    of = seen_of(tables, "water_days", asked)
     # by hand: 420 L of four, two and eight people at 15 L
     states = {each.measured.values[0] / 86400: each.part.state for each in held(of, "water_days")}
     assert states == {7: State.SHORT, 14: State.MEETS, 3.5: State.NOT_ASKED}
     assert told(of).amount.si == 7 * 86400
     rate = held(of, "water_per_person_day")
     assert {each.part.state for each in rate} == {State.NOT_ASKED}
-    assert told(seen({}, "water_days", asked)) is None
+    assert told(seen_of({}, "water_days", asked)) is None
     finding = of.findings["water_days"]
     assert stands(finding, Measured(subject="T9")) is State.NO_DATA
     assert asked_of(finding, Measured(name="Day 3"), "night").title.endswith(", Day 3")
 
 
 def test_the_answer_stands_over_all_with_its_limit_in_as_many_lines_as_it_takes():
-    finding = seen({}, "water_days").findings
-    assert finding == {}
-    asked = replace(seen({}, "water_days").asked, title="Water of a long name " * 3)
+    asked = replace(seen_of({}, "water_days").asked, title="Water of a long name " * 3)
     marks, foot = answer(asked, None, 87.0, System.METRIC)
     assert marks[0].words == "no data"
     assert len(marks) == 3
