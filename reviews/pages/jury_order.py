@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -55,6 +56,12 @@ def running_order(seat: Seat) -> list[Room]:
             rows.append(OrderRow(slot, sheet, given, criteria, interests.get(slot.scheme_id)))
         rooms.append(Room(name, rows))
     return rooms
+
+
+def to_lock(rooms: Iterable[Room]) -> set[int]:
+    """The schemes of which a juror has a sheet to lock yet."""
+    rows = [row for room in rooms for row in room.rows]
+    return {row.slot.scheme_id for row in rows if row.state != "Locked" and row.interest is None}
 
 
 def in_order(seat: Seat) -> list[Slot]:

@@ -5,16 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from django.db.models import Count
+from django.db.models import Count, QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
+from criteria.drawing.running_order import Turn
+from criteria.units import System
 from reviews import access
 from reviews.access import Role, Viewer
-from reviews.deeds.revision_issuing import lacks
-from reviews.models import Crit, Package, Revision, Scheme, Seat, Studio
+from reviews.deeds.revision_issuing import is_to_issue, lacks, own_contents
+from reviews.models import Comment, Crit, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
+from reviews.pages.check_page import Summary, summary_of
+from reviews.pages.crit_today import Today, today_of
+from reviews.reading.crit_day import turns_of
+from reviews.reading.crit_moderation_table import moderation_table
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
+from reviews.reading.package_checking import draft, issued_sheet
 
 
 @dataclass(frozen=True)
@@ -23,6 +30,10 @@ class LedStudio:
 
     not_issued   schemes that have not issued for the nearest crit
     not_locked   jurors with sheets of the nearest crit that are not locked, and how many
+    unanswered   schemes with comments of the nearest crit, where that is released, that their
+                 students haven't answered, and how many
+    to_decide    what waits for a decision, each with the page where it is taken
+    today        the day of the nearest crit, where it is today
     """
 
     studio: Studio
@@ -32,18 +43,29 @@ class LedStudio:
     not_issued: Sequence[Scheme] = ()
     not_locked: Sequence[tuple[Seat, int]] = ()
     schemes: int = 0
+    unanswered: Sequence[tuple[str, int]] = ()
+    to_decide: Sequence[tuple[str, str]] = ()
+    today: Today | None = None
 
 
 @dataclass(frozen=True)
 class OwnScheme:
-    """A scheme of which the viewer is a student."""
+    """A scheme of which the viewer is a student.
+
+    slot       when and where it is on, in words; blank where no order is set
+    summary    what its check sheet comes to, where a crit is ahead
+    released   crits with its results, and how many comments of each it hasn't answered
+    """
 
     scheme: Scheme
     state: str
     pens_down: str
     lacks: list[str]
-    released: list[Crit]
+    released: list[tuple[Crit, int]]
     is_brief_out: bool
+    slot: str = ""
+    summary: Summary | None = None
+    today: Today | None = None
 
 
 @dataclass(frozen=True)
@@ -62,6 +84,7 @@ class SeenStudio:
     studio: Studio
     next_date: str
     crits: list[Crit]
+    today: Today | None = None
 
 
 def next_date(crit: Crit | None) -> str:
@@ -87,13 +110,36 @@ def led(viewer: Viewer) -> list[LedStudio]:
     counted = dict(by_studio.annotate(Count("pk")))
     nearest = {studio: nearest_crit(studio) for studio in studios}
     waits = what_waits(nearest.values())
+    due = _unanswered(
+        Comment.objects.released()
+        .not_held()
+        .filter(
+            jury_sheet__seat__crit__in=[
+                crit for crit in nearest.values() if crit and crit.is_released
+            ]
+        )
+    )
     return [
-        _led(studio, crit, counted.get(studio.pk, 0), waits.get(crit.pk) if crit else None)
+        _led(
+            viewer,
+            studio,
+            crit,
+            counted.get(studio.pk, 0),
+            waits.get(crit.pk) if crit else None,
+            due,
+        )
         for studio, crit in nearest.items()
     ]
 
 
-def _led(studio: Studio, crit: Crit | None, count: int, waits: Waits | None) -> LedStudio:
+def _led(
+    viewer: Viewer,
+    studio: Studio,
+    crit: Crit | None,
+    count: int,
+    waits: Waits | None,
+    due: dict[tuple[int, int], tuple[str, int]],
+) -> LedStudio:
     """One of them; with what waits where its nearest crit is open."""
     return LedStudio(
         studio,
@@ -103,7 +149,46 @@ def _led(studio: Studio, crit: Crit | None, count: int, waits: Waits | None) -> 
         waits.not_issued if waits else (),
         waits.not_locked if waits else (),
         count,
+        [each for (pk, _), each in due.items() if crit and pk == crit.pk],
+        _to_decide(viewer, crit, waits) if crit and waits and waits.has_begun else (),
+        today_of(crit, unlocked=waits.unlocked) if waits else None,
     )
+
+
+def _unanswered(comments: QuerySet[Comment]) -> dict[tuple[int, int], tuple[str, int]]:
+    """How many comments wait for an answer, by crit and scheme."""
+    found = comments.filter(answer=None).order_by("jury_sheet__scheme__number")
+    columns = ("seat__crit", "scheme", "scheme__number", "scheme__name")
+    rows = found.values_list(*(f"jury_sheet__{each}" for each in columns)).annotate(Count("pk"))
+    return {(crit, pk): (f"{number} {name}", n) for crit, pk, number, name, n in rows}
+
+
+def _to_decide(viewer: Viewer, crit: Crit, waits: Waits) -> list[tuple[str, str]]:
+    """What of a crit that has begun waits for its leader's decision."""
+    crit_key = {"crit_id": crit.pk}
+    table = moderation_table(crit, closed=access.closed_schemes(viewer, crit))
+    found = [
+        (f"{row.scheme}: {', '.join(row.decisions)}", _moderated(crit, row.scheme))
+        for row in table.rows
+        if row.decisions
+    ]
+    slots = list(crit.slots.select_related("scheme"))
+    turns = turns_of(crit, slots, timezone.now())
+    order = reverse("edit-order", kwargs=crit_key)
+    found += [
+        (f"{slot.scheme} stood down: find it another time", order)
+        for slot in slots
+        if turns[slot.pk] is Turn.STOOD_DOWN
+    ]
+    if slots and not waits.not_locked and not crit.day > timezone.localdate():
+        found.append(
+            ("Every sheet is locked: release the crit", reverse("release-crit", kwargs=crit_key))
+        )
+    return found
+
+
+def _moderated(crit: Crit, scheme: Scheme) -> str:
+    return reverse("moderate-scheme", kwargs={"crit_id": crit.pk, "scheme_id": scheme.pk})
 
 
 def _to_do(
@@ -129,28 +214,56 @@ def _to_do(
     return steps
 
 
-def own(viewer: Viewer) -> list[OwnScheme]:
+def own(viewer: Viewer, system: System) -> list[OwnScheme]:
     """The viewer's own schemes, with what each still lacks."""
     schemes = Scheme.objects.filter(pk__in=viewer.own_scheme_ids)
     schemes = schemes.select_related("studio__brief").prefetch_related(
         "revisions", "studio__crits", "members"
     )
-    return [_own(scheme) for scheme in schemes.order_by("-studio__opened_at", "number")]
+    due = _unanswered(access.answerable_comments(viewer))
+    ordered = schemes.order_by("-studio__opened_at", "number")
+    return [_own(scheme, system, due) for scheme in ordered]
 
 
-def _own(scheme: Scheme) -> OwnScheme:
+def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, int]]) -> OwnScheme:
     crit = nearest_crit(scheme.studio)
     package = Package.objects.filter(scheme=scheme).select_related("scheme__studio__brief").first()
     is_ahead = crit is not None and not crit.is_released and scheme.withdrawn_at is None
     brief_is_out = scheme.studio.brief.is_issued
+    slot = crit.slots.filter(scheme=scheme).first() if crit and is_ahead else None
+    is_asked = package is not None and is_ahead and brief_is_out
     return OwnScheme(
         scheme,
         scheme_state(scheme),
         next_date(crit),
-        lacks(package) if package and is_ahead and brief_is_out else [],
-        [c for c in scheme.studio.crits.all() if c.is_released],
+        lacks(package) if package and is_asked else [],
+        [
+            (c, due.get((c.pk, scheme.pk), ("", 0))[1])
+            for c in scheme.studio.crits.all()
+            if c.is_released
+        ],
         brief_is_out,
+        _slot_words(crit, slot) if crit and slot else "",
+        _summary(package, system) if package and is_asked else None,
+        today_of(crit, own={scheme.pk}, room=slot.room) if slot else None,
     )
+
+
+def _slot_words(crit: Crit, slot: Slot) -> str:
+    """Say when and where a scheme is on: On at 11:56 in room A."""
+    where = f"in room {slot.room}" if slot.room else "before all jurors"
+    turn = turns_of(crit, [slot], timezone.now())[slot.pk]
+    when = f"at {slot.starts_at:%H:%M}" if slot.starts_at else f"as number {slot.position}"
+    words = {Turn.ON: "On now,", Turn.DONE: "Shown", Turn.STOOD_DOWN: "Stood down; was on"}
+    return f"{words.get(turn, 'On')} {when} {where}"
+
+
+def _summary(package: Package, system: System) -> Summary | None:
+    """What a check sheet comes to; the issued one's, where nothing is changed since."""
+    latest = package.scheme.revisions.order_by("-pk").first()
+    if latest and not is_to_issue(package, latest, timezone.now(), own_contents(package)):
+        return summary_of(issued_sheet(latest), system)
+    return summary_of(draft(package, asked_alone=True).sheet, system)
 
 
 def past(viewer: Viewer) -> list[PastWork]:
@@ -192,4 +305,6 @@ def coordinated(viewer: Viewer) -> list[SeenStudio]:
 
 def _seen(studio: Studio, *, released_only: bool = False) -> SeenStudio:
     crits = [c for c in studio.crits.all() if c.is_released or not released_only]
-    return SeenStudio(studio, next_date(nearest_crit(studio)), crits)
+    nearest = nearest_crit(studio)
+    today = None if released_only else today_of(nearest)
+    return SeenStudio(studio, next_date(nearest), crits, today)

@@ -221,6 +221,20 @@ class SchemeRow:
         return sum(comment.kind == Comment.Kind.HAZARD for comment in self.comments)
 
     @property
+    def decisions(self) -> list[str]:
+        """What waits for its leader: hazards to read, jurors far apart, what is held back."""
+        held = sum(comment.held_at is not None for comment in self.comments)
+        return [
+            words
+            for words, waits in (
+                (f"{self.hazards} hazard{'s' * (self.hazards != 1)} named", self.hazards),
+                (f"jurors {self.spread} levels apart", self.is_wide),
+                (f"{held} comment{'s' * (held != 1)} held", held),
+            )
+            if waits
+        ]
+
+    @property
     def notes(self) -> list[str]:
         """What to look at, in words."""
         said = ["open once your own sheet is locked"] if self.is_closed else []

@@ -36,10 +36,13 @@ class Waits:
     not_issued   schemes that stand and have not issued for it
     not_locked   jurors who have sheets to lock yet, and how many; none of a declared interest, and
                  nobody before the day
+    unlocked     schemes of which any juror has a sheet to lock yet
     """
 
     not_issued: Sequence[Scheme] = ()
     not_locked: Sequence[tuple[Seat, int]] = ()
+    unlocked: Collection[int] = ()
+    has_begun: bool = False
     has_criteria: bool = False
     has_jurors: bool = False
     has_order: bool = False
@@ -68,7 +71,9 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
     return {
         pk: Waits(
             schemes[pk],
-            to_lock.get(pk, ()),
+            [(seat, len(waiting)) for seat, waiting in to_lock.get(pk, ())],
+            {scheme for _, waiting in to_lock.get(pk, ()) for scheme in waiting},
+            has_begun=pk in begun,
             has_criteria=pk in with_criteria,
             has_jurors=bool(seats[pk]),
             has_order=bool(slots[pk]),
@@ -79,8 +84,8 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
 
 def _to_lock(
     crits: Collection[int], slots: Mapping[int, list[Slot]], seats: Mapping[int, list[Seat]]
-) -> dict[int, list[tuple[Seat, int]]]:
-    """By crit, the jurors who have sheets to lock yet, and how many."""
+) -> dict[int, list[tuple[Seat, list[int]]]]:
+    """By crit, the jurors who have sheets to lock yet, and of which schemes."""
     sheets = JurySheet.objects.filter(seat__crit__in=crits).order_by()
     locked = {
         (seat, scheme): at is not None
@@ -96,7 +101,10 @@ def _to_lock(
         )
 
     found = {
-        pk: [(seat, sum(waits(seat, slot) for slot in slots[pk])) for seat in seats[pk]]
+        pk: [
+            (seat, [slot.scheme_id for slot in slots[pk] if waits(seat, slot)])
+            for seat in seats[pk]
+        ]
         for pk in crits
     }
     return {pk: [each for each in jurors if each[1]] for pk, jurors in found.items()}

@@ -21,7 +21,7 @@ from reviews.models import Person
 from reviews.pages import demo_door, person_data, waiting
 from reviews.pages.look_specimen import specimen_context
 from reviews.pages.page_frame import frame
-from reviews.surroundings import keep_on_device
+from reviews.surroundings import keep_on_device, system_of
 from reviews.views.fetching import require_form
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -44,7 +44,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
         "is_home": True,
         "invitations": access.invitations(viewer).select_related("studio", "scheme"),
         "led": waiting.led(viewer),
-        "own": waiting.own(viewer),
+        "own": waiting.own(viewer, system_of(request)),
         "past": waiting.past(viewer),
         "scribed": waiting.attended(viewer, Role.SCRIBE),
         "examined": waiting.attended(viewer, Role.EXAMINER),

@@ -34,6 +34,7 @@ from reviews.models import Comment, JurySheet, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.pages import jury_lines, jury_order, jury_pages
 from reviews.pages.brief_page import target_entries
+from reviews.pages.crit_today import today_of
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
 from reviews.pages.page_frame import frame
@@ -98,8 +99,10 @@ def _enter(request: HttpRequest, seat: Seat) -> HttpResponse:
 @for_jurors
 @require_safe
 def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
+    rooms = jury_order.running_order(seat)
     context = {
-        "rooms": jury_order.running_order(seat),
+        "rooms": rooms,
+        "today": today_of(seat.crit, room=seat.room, unlocked=jury_order.to_lock(rooms)),
         "asides": seat.interests.standing().away().select_related("scheme"),
     }
     return render(request, "jury/show_jury.html", context | jury_frame(request, page="order"))

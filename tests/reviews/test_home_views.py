@@ -1,6 +1,6 @@
 """The way in and what waits there."""
 
-from datetime import timedelta
+from datetime import time, timedelta
 
 import pytest
 from django.contrib.auth.tokens import default_token_generator
@@ -9,6 +9,7 @@ from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from criteria.units import System
 from reviews.access import Viewer
 from reviews.deeds.person_links import link_for
 from reviews.models import HandInItem, Person, Scheme, Slot
@@ -243,3 +244,79 @@ def test_a_leader_of_a_crit_with_more_than_a_thousand_schemes_has_a_home(cast):
     Slot.objects.bulk_create(Slot(crit=cast.crit, scheme=s, position=9) for s in many)
     answer = cast.client(cast.leader).get("/")
     assert "1102 of 1102" in text_of(answer)
+
+
+@pytest.fixture
+def on_today(cast):
+    """The crit's day is today: the first scheme was on at midnight, the second is typed to be."""
+    cast.crit.day = timezone.localdate()
+    cast.crit.pens_down = timezone.now() - timedelta(days=1)
+    cast.crit.save()
+    Slot.objects.all().delete()
+    first = {"room": "A", "position": 1, "starts_at": time(0, 0), "state": "done"}
+    second = {"room": "A", "position": 2, "starts_at": time(0, 30), "state": "on, minute 3"}
+    factories.SlotFactory(crit=cast.crit, scheme=cast.scheme, **first)
+    factories.SlotFactory(crit=cast.crit, scheme=cast.other_scheme, **second)
+    return cast
+
+
+def test_on_the_day_a_student_reads_slot_room_and_what_is_short(on_today):
+    target = {"id": "T01", "check": "floor_area", "rule": "at least", "value": "60"}
+    factories.TargetLineFactory(brief=on_today.studio.brief, cells=target)
+    text = text_of(on_today.client(on_today.student).get("/"))
+    assert "Shown at 00:00 in room A" in text
+    assert "T01" in text.partition("Short or not known")[2]
+    assert 'class="drawn"' in text
+    assert "locked" not in text
+    Slot.objects.update(state="")
+    (item,) = waiting.own(Viewer(on_today.student), System.METRIC)
+    assert item.slot in ("Shown at 00:00 in room A", "On now, at 00:00 in room A")
+
+
+def test_on_the_day_a_leader_reads_who_is_on_and_what_is_to_be_decided(on_today):
+    Slot.objects.filter(scheme=on_today.scheme).update(state="stood down (ill)")
+    (item,) = waiting.led(Viewer(on_today.leader))
+    (room,) = item.today.rooms
+    assert (room.room, room.on.scheme, room.next) == ("Room A", on_today.other_scheme, None)
+    assert item.today.to_lock == 1
+    order = f"/crits/{on_today.crit.pk}/order/"
+    assert (f"{on_today.scheme} stood down: find it another time", order) in item.to_decide
+    for scheme in (on_today.scheme, on_today.other_scheme):
+        factories.JurySheetFactory(seat=on_today.seat, scheme=scheme, locked_at=timezone.now())
+    (item,) = waiting.led(Viewer(on_today.leader))
+    assert item.today.to_lock == 0
+    assert ("Every sheet is locked: release the crit", f"/crits/{on_today.crit.pk}/release/") in (
+        item.to_decide
+    )
+
+
+def test_a_leader_is_not_told_of_levels_on_a_jury_of_their_own(on_today):
+    """Their own sheet isn't locked, so nothing of what others gave is decided yet."""
+    seat = on_today.crit.seats.create(name=on_today.leader.name, email=on_today.leader.email)
+    sheet = factories.JurySheetFactory(
+        seat=on_today.seat, scheme=on_today.other_scheme, locked_at=timezone.now()
+    )
+    factories.CommentFactory(jury_sheet=sheet, kind="Hazard", words="The stair ends in the air.")
+    assert "hazard" not in text_of(on_today.client(on_today.leader).get("/"))
+    factories.JurySheetFactory(seat=seat, scheme=on_today.other_scheme, locked_at=timezone.now())
+    (item,) = waiting.led(Viewer(on_today.leader))
+    assert f"{on_today.other_scheme}: 1 hazard named" in [words for words, _ in item.to_decide]
+
+
+def test_after_release_both_sides_read_which_comments_wait_for_an_answer(cast):
+    sheet = factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme, locked_at=timezone.now())
+    factories.CommentFactory(jury_sheet=sheet, kind="Ask", words="Where does the rain go?")
+    cast.crit.released_at = timezone.now()
+    cast.crit.save()
+    assert "1 comment to answer" in text_of(cast.client(cast.student).get("/"))
+    (item,) = waiting.led(Viewer(cast.leader))
+    assert item.unanswered == [(str(cast.scheme), 1)]
+
+
+def test_on_the_day_jurors_scribes_and_coordinators_see_it_drawn(on_today):
+    for who in ("scribe", "coordinator"):
+        text = text_of(on_today.client(getattr(on_today, who)).get("/"))
+        assert str(on_today.other_scheme) in text.partition("<h3>Now</h3>")[2]
+    text = text_of(on_today.client(on_today.seat).get("/jury/"))
+    assert "2 sheets to lock" in text
+    assert f'href="/jury/{on_today.other_scheme.pk}/"' in text.partition("<h3>Now</h3>")[2]
