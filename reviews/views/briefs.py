@@ -26,6 +26,7 @@ from reviews.models import Studio
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import read_brief, warnings_for
 from reviews.pages.page_frame import frame
+from reviews.pages.ways_on import own_ways
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
@@ -54,6 +55,7 @@ def show_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
     access.require(access.can_see_brief(request.viewer, studio))
     shown = read_brief(request.viewer, studio, system_of(request))
     context = frame(request, studio=studio, page="brief") | shown
+    context["own"] = own_ways(request, studio)
     return render(request, "briefs/show_brief.html", context)
 
 

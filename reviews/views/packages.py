@@ -20,6 +20,7 @@ from reviews.models import Package
 from reviews.moments import moment_words
 from reviews.pages.package_page import issue_page, package_page
 from reviews.pages.page_frame import frame
+from reviews.pages.ways_on import ways_on
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 
@@ -52,6 +53,7 @@ def _show(
     status: int = 200,
 ) -> HttpResponse:
     context: dict[str, Any] = {
+        "ways": ways_on(request, package.scheme),
         "page": package_page(package, system_of(request)),
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
         "can_read_questions": access.can_read_questions(request.viewer, package.scheme),

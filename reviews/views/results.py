@@ -16,6 +16,7 @@ from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
 from reviews.pages.results_page import results_of
+from reviews.pages.ways_on import ways_on
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
 
@@ -55,7 +56,9 @@ def _show(
         revisions=results.revisions,
         page="crits",
     )
+    scheme.studio = crit.studio
     context = {
+        "ways": ways_on(request, scheme),
         "results": results,
         "crit": crit,
         "is_proof": not crit.is_released,

@@ -1,5 +1,6 @@
 """The frame around every page: who is offered which sheet, and what the title block says."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -116,3 +117,18 @@ def test_a_title_names_the_page_then_scheme_and_studio(cast):
         assert f"<title>{title} {named}" in " ".join(text.split())
     juror = text_of(cast.client(cast.seat).get(f"/jury/{cast.scheme.pk}/"))
     assert f"<title>Jury sheet {named}" in " ".join(juror.split())
+
+
+def test_package_results_and_brief_lead_to_each_other(cast):
+    cast.crit.released_at = cast.crit.pens_down
+    cast.crit.save()
+    package, brief = f"/schemes/{cast.scheme.pk}/", f"/studios/{cast.studio.pk}/brief/"
+    results = f"/crits/{cast.crit.pk}/results/{cast.scheme.pk}/"
+    client = cast.client(cast.student)
+    for page, others in ((package, {brief, results}), (results, {package, brief})):
+        (nav,) = re.findall(r'<nav class="ways-on".*?</nav>', text_of(client.get(page)), re.S)
+        assert set(re.findall(r'href="(.*?)"', nav)) == {*others, f"{package}checks/"}
+    (nav,) = re.findall(r'<nav class="ways-on".*?</nav>', text_of(client.get(brief)), re.S)
+    assert {package, results} < set(re.findall(r'href="(.*?)"', nav))
+    examiner = text_of(cast.client(cast.examiner).get(results))
+    assert f'href="{package}"' not in examiner
