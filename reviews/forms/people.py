@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, SetPasswordForm
 
+from reviews import demo_mark
 from reviews.deeds.signing_in import still_waits_s
 from reviews.forms.fields import ChosenField, LineField, says
 from reviews.models import Person
@@ -30,6 +31,9 @@ class SignInForm(AuthenticationForm):
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["username"].label = "E-mail"
+        if demo_mark.is_demo() and not self.is_bound:
+            # the demo's page begins with its doors, and the form stands at its foot
+            self.fields["username"].widget.attrs.pop("autofocus", None)
         self.fields["username"].error_messages["required"] = says("", "an e-mail address")
         self.fields["password"].error_messages["required"] = says("", "a password")
 

@@ -18,8 +18,8 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
         found.append(("Check sheet", reverse("show-checks", kwargs=here)))
     if access.can_see_brief(viewer, studio):
         found.append(("Brief", reverse("show-brief", kwargs={"studio_id": studio.pk})))
-    for crit in access.crits(viewer, studio).filter(released_at__isnull=False):
-        if access.can_read_results(viewer, crit, scheme):
+    for crit in access.crits(viewer, studio):
+        if crit.is_released and access.can_read_results(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Results, {crit}", address))
     return [(words, url) for words, url in found if url != request.path]

@@ -67,6 +67,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(next_of(request))
     context = {"form": form, "next": next_of(request, otherwise=""), "school": settings.SCHOOL.name}
     if demo_mark.is_demo():
+        context["hut"] = demo_door.hut()
         context["doors"] = demo_door.people_by_role()
         context["juror_doors"] = demo_door.juror_doors()
     status = SLOWED if form.is_slowed else 200

@@ -1,5 +1,6 @@
 """The way in and what waits there."""
 
+import re
 from datetime import time, timedelta
 
 import pytest
@@ -149,6 +150,21 @@ def test_the_demo_offers_everybody_in_one_click(cast, mark_as_demo):
         assert name in text
     assert client.post(f"/demo/sign-in/{cast.leader.pk}/")["Location"] == "/"
     assert "Lena Leader" in text_of(client.get("/"))
+
+
+def test_the_demo_begins_at_its_top_with_one_door_of_each_role(cast, mark_as_demo):
+    mark_as_demo()
+    text = text_of(Client().get("/sign-in/"))
+    hut, _, rest = text.partition('<details class="screen-only doors">')
+    roles = re.findall(r'door-role">(.*?)</span>', hut)
+    assert roles == ["Studio leader", "Student", "Juror", "Examiner"]
+    assert "Its doors: Studio leader, Student, Juror, Examiner." in hut
+    assert "autofocus" not in text
+    assert "Cora Coordinator" in rest
+    assert "Cora Coordinator" not in hut
+    assert 'name="password"' in rest.partition('<div class="title-block">')[2]
+    wrong = Client().post("/sign-in/", {"username": "a@b.example", "password": "no"})
+    assert "autofocus" in text_of(wrong)
 
 
 def test_without_the_demo_there_is_no_such_door(cast):
