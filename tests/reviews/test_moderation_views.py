@@ -10,6 +10,8 @@ from reviews.access import Viewer
 from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Comment, Correction, Crit, FormerSheet, LevelGiven
+from reviews.pages.moderation_page import ModerationPage
+from reviews.reading.crit_levels_read import read_levels
 from tests import factories
 
 
@@ -35,8 +37,25 @@ def test_the_table_shows_exact_levels_and_who_has_not_locked(cast, leader, sheet
     factories.SeatFactory(crit=cast.crit, name="Zoe Open")
     page = _page(leader, "show-table", cast.crit.pk)
     assert '<span class="figure">3.5</span>' in page  # (50 × 3 + 50 × 4) ÷ 100
-    assert "Zoe Open" in page[page.index("Not locked") :]
+    assert "1 not ready" in page
+    assert "Not locked: Zoe Open." in page
+    assert "<b>ZO</b> Zoe Open" in page
+    assert "1 of 2 locked, mean 3.5." in page
     assert page.index("Schemes by jurors") < page.index("Rank, as far as levels can tell")
+
+
+def test_only_what_needs_a_decision_is_named_and_drawn_wide(cast, leader, sheet):
+    """Two jurors 2 levels apart on one scheme; the classmate's is judged by nobody."""
+    other = factories.SeatFactory(crit=cast.crit, name="Zoe Far")
+    for criterion, level in ((cast.criterion, 1), (cast.other_criterion, 2)):
+        crit_jury_keeping.keep_level(other, cast.scheme, criterion, level, 0)
+    crit_jury_keeping.lock_sheet(other, cast.scheme)
+    page = ModerationPage(read_levels(cast.crit))
+    strips = page.strips
+    assert strips.answer == "1 scheme to look at; 1 not judged yet."
+    asked = {row.scheme: (row.asks, "pen-cut" in row.drawn) for row in strips.rows}
+    assert asked.pop(cast.scheme) == (("2.0 levels apart: talk, then say why.",), True)
+    assert set(asked.values()) == {((), False)}
 
 
 def test_the_table_is_exported_as_a_file(cast, leader, sheet):
