@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
@@ -15,6 +16,7 @@ PICTURES = (
     PIECES,
     WINDOWS,
     TANKS,
+    BUILD_UP,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

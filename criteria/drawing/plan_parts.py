@@ -257,8 +257,14 @@ class Bar:
 
 
 def scale_bar(at: Point, scale: DrawnScale, most_mm: float, system: System) -> Bar:
-    """Draw whole metres, or feet, filled and open in turn; as many as fit, five at most."""
-    step_m, unit = (float(FOOT), "ft") if system is System.US else (1.0, "m")
+    """Draw whole metres, or feet, filled and open in turn; as many as fit, five at most.
+
+    Where not even one fits: inches, or lengths of 100 mm.
+    """
+    one_m, unit, each = (float(FOOT), "ft", 1) if system is System.US else (1.0, "m", 1)
+    if scale.mm(one_m) > most_mm:
+        one_m, unit, each = (one_m / 12, "in", 1) if system is System.US else (0.1, "mm", 100)
+    step_m = one_m
     while scale.mm(step_m) * 3 < most_mm and scale.mm(step_m) < 6:
         step_m *= 5
     count = max(1, min(5, int(most_mm / scale.mm(step_m))))
@@ -272,5 +278,5 @@ def scale_bar(at: Point, scale: DrawnScale, most_mm: float, system: System) -> B
         )
         for n in range(count)
     )
-    total = round(count * step_m / (float(FOOT) if system is System.US else 1.0))
+    total = each * round(count * step_m / one_m)
     return Bar(parts, count * wide, f"{total} {unit}, {scale.name}")

@@ -127,6 +127,17 @@ def u_value(resistance_m2k_w: float) -> float:
     return 1 / require_positive("resistance", resistance_m2k_w, "m²K/W")
 
 
+def missing_thickness(resistance_m2k_w: float, u_limit_w_m2k: float, lambda_w_mk: float) -> float:
+    """Return how much more of a layer a U-value over its limit wants: d = (1/U − R) · λ [m].
+
+    Limits: of a layer that nothing interrupts.
+
+    >>> round(missing_thickness(5.0, 0.18, 0.040), 4)
+    0.0222
+    """
+    return (1 / require_positive("limit", u_limit_w_m2k, "W/m²K") - resistance_m2k_w) * lambda_w_mk
+
+
 def apparent_conductivity(thickness_m: float, claimed_m2k_w: float) -> float:
     """Return the conductivity that a claimed resistance implies: λ = d / R [W/mK].
 

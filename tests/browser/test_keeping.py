@@ -1,5 +1,6 @@
 """Typing into schedules in a real browser: kept, met, waiting, undone."""
 
+import re
 from collections.abc import Callable
 from time import monotonic, sleep
 
@@ -11,6 +12,7 @@ from reviews.deeds import package_keeping
 from reviews.models import Row
 from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
+from tests.factories import RowFactory
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -350,6 +352,7 @@ def test_the_column_in_hand_says_what_it_takes_and_a_suggested_mark_is_typed_ove
     page, cast, live_server
 ):
     sign_in(page, cast, cast.student, live_server.url)
+    lead_from_a_window_to_its_row_and_back(page, cast, live_server.url)
     page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "rooms"]))
     strip = page.locator("#column-in-hand")
     expect(strip).to_be_hidden()
@@ -362,3 +365,20 @@ def test_the_column_in_hand_says_what_it_takes_and_a_suggested_mark_is_typed_ove
     expect(strip).to_contain_text("Takes an area")
     page.get_by_role("link", name="Package").first.focus()
     expect(strip).to_be_hidden()
+
+
+def lead_from_a_window_to_its_row_and_back(page, cast, site):
+    """What a schedule shows drawn leads to the row that it is drawn of."""
+    room = {"mark": "R1", "room": "Day", "use": "day", "floor_m2": "12", "clear_height_m": "2.4"}
+    RowFactory(package=cast.scheme.package, schedule="rooms", cells=room)
+    cells = {"room": "R1", "n": "1", "glass_w": "900", "glass_h": "900", "faces": "S"}
+    for mark in ("W1", "W2"):
+        RowFactory(package=cast.scheme.package, schedule="windows", cells={"mark": mark} | cells)
+    page.goto(site + reverse("show-schedule", args=[cast.scheme.pk, "windows"]))
+    window = page.locator(".drawn-wide a.touch[data-row='windows W2']")
+    window.click()
+    row = page.locator("tbody[data-row='windows W2']")
+    expect(row.locator(":focus")).to_have_count(1)
+    expect(window).to_have_class(re.compile("in-hand"))
+    page.keyboard.press("Escape")
+    expect(window).to_be_focused()
