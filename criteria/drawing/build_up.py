@@ -225,8 +225,8 @@ class _BuildUps:
         unit = THICKNESS.unit(self.system).symbol
         known = [skin.resistance for skin in part.skins if skin.resistance is not None]
         widest = max((width_mm(self._number(r, RESISTANCE), LEAST_MM) for r in known), default=0.0)
-        thick = [self._number(s.thick_m, THICKNESS) for s in part.skins if s.thick_m is not None]
-        first = max((width_mm(words, LEAST_MM) for words in thick), default=0.0)
+        given = [self._number(s.thick_m, THICKNESS) for s in part.skins if s.thick_m is not None]
+        first = max((width_mm(each, LEAST_MM) for each in given), default=0.0)
         columns = x + max(7.0, first + 0.8), right - widest - 2.5, right
         heads = [(unit, columns[0]), ("R", columns[2])]
         heads += [] if self.field.is_narrow else [("λ", columns[1])]

@@ -19,14 +19,21 @@ from criteria.drawing.set_up_bars import draw_set_up, sequenced  # noqa: E402
 from criteria.walking.pictured import pictured  # noqa: E402
 from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
+from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
 from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
+from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
 
-OF_ROWS = (("piece_mass", PIECES), ("water_days", tanks()))
+OF_ROWS = (
+    ("piece_mass", PIECES),
+    ("water_days", tanks()),
+    ("daylight_ratio", WINDOWS),
+    ("wall_u", LAYERS),
+)
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 

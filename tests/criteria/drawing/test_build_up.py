@@ -33,9 +33,12 @@ SITE = [{"design_outside_c": "-18", "design_inside_c": "16"}]
 ASKED = {"wall_u": "0.18", "roof_u": "0.15", "floor_u": "0.18"}
 
 
+TABLES = {"envelope": LAYERS, "site": SITE}
+
+
 def package_of(*layers, **changed):
-    tables = {"envelope": [*(layers or LAYERS)], "site": SITE}
-    return read_package({**tables, **changed}).package
+    own = {"envelope": [*layers]} if layers else {}
+    return read_package({**TABLES, **own, **changed}).package
 
 
 def seen_of(package, check="wall_u", asked=ASKED):
