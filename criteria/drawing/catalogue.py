@@ -6,6 +6,7 @@ from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
+from criteria.drawing.power_day import POWER_DAY
 from criteria.drawing.set_up_bars import BARS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.windows import WINDOWS
@@ -14,6 +15,7 @@ PICTURES = (
     PLAN,
     BARS,
     PIECES,
+    POWER_DAY,
     WINDOWS,
     TANKS,
     BUILD_UP,

@@ -12,6 +12,9 @@ from criteria.checks.catalogue import CHECKS
 from criteria.drawing.pens import Tone
 from criteria.drawing.picture import Asked, Seen
 from criteria.findings import Amount, Finding, Measured, Part, Rule, State, compare
+from criteria.package import Package
+from criteria.schedules.states import PeopleCase
+from criteria.situations import Situation
 from criteria.units import System
 
 
@@ -42,7 +45,8 @@ class Held:
 
     def write(self, system: System) -> str:
         """Write the figure with its unit, fine enough to be told from a limit that it misses."""
-        return self.amount.scale.write(self.amount.si, system, self.part.finer(system))
+        written = self.amount.scale.write(self.amount.si, system, self.part.finer(system))
+        return f"at best {written}" if self.measured.at_best else written
 
     def write_limits(self, system: System) -> str:
         """Write what it is held to in words: “at least 10.0, 0.6 short”; nothing without limits."""
@@ -77,6 +81,14 @@ def held(seen: Seen, check: str) -> list[Held]:
     """Return every figure of a check, the one that decided first; none of what has no value."""
     finding = finding_of(seen, check)
     return [_held(finding, measured) for measured in finding.worst_first if measured.values]
+
+
+def in_its_case(seen: Seen) -> Package:
+    """Return the package with the people of the figure that is asked for."""
+    named = seen.asked.measured.in_case.split(", ")[0]
+    cases = seen.package.rows_of(PeopleCase) if named else ()
+    case = next((each for each in cases if each.case == named), None)
+    return Situation(case=case).of(seen.package) if case else seen.package
 
 
 def told(seen: Seen) -> Held | None:

@@ -39,6 +39,9 @@ US = tuple(
     )
 ) + tuple(DrawnScale(12 * feet, f'1" = {feet}\'-0"') for feet in (60, 200, 500))
 
+PER_MM = (1, 2, *(n * 10**e for e in range(6) for n in (3, 4, 5, 6, 8, 10, 15, 20, 25)))
+"""How much of what has no length 1 mm may stand for: litres, watts."""
+
 
 def largest(
     size_m: tuple[float, float], field_mm: tuple[float, float], system: System, *, ratio: int = 50

@@ -19,7 +19,7 @@ from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import lettered
+from criteria.drawing.scales import PER_MM, lettered
 from criteria.drawing.stores import LASTS, Store, stores
 from criteria.drawing.value_bars import (
     GAP_MM,
@@ -44,7 +44,6 @@ SHELTER = dict(zip(STANDS, ("heated", "kept from frost", "outside"), strict=True
 LINES_MM, NUMBERS_MM = 1.3, 3.6
 """Least between two lines of days, and between two that are numbered [mm]."""
 EACH_DAYS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 5000, 20_000, 100_000)
-PER_MM = (1, 2, *(n * 10**e for e in range(6) for n in (3, 4, 5, 6, 8, 10, 15, 20, 25)))
 MOST_CASES, MANY = 3, 4
 """People cases of each store that are drawn; from more stores on each is drawn lower."""
 MOST_LACK = 0.35

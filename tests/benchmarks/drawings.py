@@ -22,6 +22,7 @@ from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
+from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
@@ -30,6 +31,7 @@ from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
 
 OF_ROWS = (
     ("piece_mass", PIECES),
+    ("power_ratio", power()),
     ("water_days", tanks()),
     ("daylight_ratio", WINDOWS),
     ("wall_u", LAYERS),

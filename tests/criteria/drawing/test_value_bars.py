@@ -88,6 +88,11 @@ def test_limits_are_said_beside_what_lacks(each, said):
     assert each.write_limits(System.METRIC) == said
 
 
+def test_what_is_the_best_that_could_be_says_so():
+    each = replace(figure(2.0), measured=replace(MEASURED, values=(2.0,), at_best=True))
+    assert each.write(System.METRIC) == "at best 2.00"
+
+
 def test_feet_and_inches_keep_their_signs():
     part = replace(figure(0.9, 1.2, State.SHORT).part, scale=LENGTH)
     each = Held(measured=MEASURED, part=part)
