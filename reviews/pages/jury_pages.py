@@ -41,6 +41,7 @@ from reviews.pages.jury_lines import (
     level_line,
 )
 from reviews.pages.jury_order import neighbours
+from reviews.pages.schedule_drawing import KeptStates, states_at_issue
 from reviews.pages.sheet_views import SheetView, in_time, sheet_view
 from reviews.reading.crit_sheets import level_of, revision_shown
 from reviews.reading.package_checking import issued
@@ -224,6 +225,13 @@ class Page:
             )
             for criterion in self.asked
         ]
+
+    @cached_property
+    def plans(self) -> KeptStates | None:
+        """The plan of the revision in each state that it is lived in."""
+        if self.revision is None or self.checks is None:
+            return None
+        return states_at_issue(self.revision, self.checks, self.system)
 
     @cached_property
     def sheets(self) -> list[SheetView]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from django.utils.safestring import SafeString
 
@@ -25,8 +26,9 @@ from criteria.walking.of_package import AT, storeys_of
 from criteria.walking.pictured import pictured
 from criteria.walking.storeys import Storey
 from reviews.drawn.svg import Way, as_svg
-from reviews.pages.check_drawing import way_of
-from reviews.reading.package_checking import Checked
+from reviews.models import Revision
+from reviews.pages.check_drawing import way_at_issue, way_of
+from reviews.reading.package_checking import Checked, issued_package
 from reviews.worked_out import Told, fingerprint
 
 OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state")
@@ -46,18 +48,24 @@ class StatePlan:
 
 
 class KeptStates:
-    """Plans of a package in its states, made ready only where a process hasn't kept them."""
+    """Plans of a package in its states, made ready only where a process hasn't kept them.
 
-    def __init__(self, package: Package, sheet: Told[CheckSheet], system: System, way: Way) -> None:
-        self._package, self._system, self._way = package, system, way
+    read   gives the package
+    """
+
+    def __init__(
+        self, read: Callable[[], Package], sheet: Told[CheckSheet], system: System, way: Way
+    ) -> None:
+        self._read, self._system, self._way = read, system, way
         self.fingerprint = fingerprint(sheet, "states", system)
 
     @cached_property
     def plans(self) -> tuple[StatePlan, ...]:
         """A plan of each storey in each state; none of what makes no plan."""
+        package = self._read()
         try:
-            asked = situations(self._package, LIVED_KINDS)
-            there = [(situation, situation.of(self._package)) for situation in asked]
+            asked = situations(package, LIVED_KINDS)
+            there = [(situation, situation.of(package)) for situation in asked]
         except Lacking:
             return ()
         shown = [(situation, rows, on) for situation, rows in there for on in _storeys(rows)]
@@ -108,4 +116,10 @@ def states_over(
     rooms = checked.package.leniently.rooms
     if schedule not in OVER or not any(_is_placed(room) for room in rooms):
         return None
-    return KeptStates(checked.package, checked.told, system, way_of(scheme_id))
+    return KeptStates(lambda: checked.package, checked.told, system, way_of(scheme_id))
+
+
+def states_at_issue(revision: Revision, sheet: Told[CheckSheet], system: System) -> KeptStates:
+    """Return the plans of a revision as it was issued."""
+    read = partial(issued_package, revision)
+    return KeptStates(read, sheet, system, way_at_issue(revision.pk))

@@ -7,8 +7,9 @@ from django.urls import reverse
 
 from reviews.models import Brief, Row
 from reviews.pages import schedule_drawing
-from tests.factories import RowFactory
+from tests.factories import RevisionFactory, RowFactory
 from tests.folding_cabin import SCHEDULES, STATES
+from tests.reviews.jury_steps import read, sheet_url
 from tests.reviews.schedule_steps import HTMX, at, saved
 
 
@@ -95,3 +96,27 @@ def test_it_follows_the_typing_and_pays_nothing_where_nothing_changed(
 
     monkeypatch.setattr(schedule_drawing, "draw_plan", never)
     assert len(said(shown("furniture"))) == 2
+
+
+def test_a_jury_sheet_begins_with_the_plans_of_the_revision_that_it_shows(cast, client):
+    contents = {
+        "statement": "",
+        "site": dict(cast.studio.brief.site),
+        "states": STATES,
+        "sheets": [],
+        "schedules": SCHEDULES,
+        "targets": [],
+    }
+    RevisionFactory(scheme=cast.scheme, crit=cast.crit, contents=contents)
+    Row.objects.filter(schedule="furniture").delete()
+    text = read(cast.client(cast.seat), sheet_url(cast))
+    plans, levels = text.index("plans-fold"), text.index('id="levels"')
+    assert said(text[plans:levels]) == [
+        ("Plan, day", "Beds made: U4"),
+        ("Plan, night", "Beds made: U1, U4"),
+    ]
+
+
+def test_a_jury_sheet_without_placed_rooms_begins_without_a_plan(cast):
+    RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    assert "plans-fold" not in read(cast.client(cast.seat), sheet_url(cast))
