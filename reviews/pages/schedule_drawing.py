@@ -19,11 +19,11 @@ from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.rooms import Room
 from criteria.schedules.states import LIVED_KINDS
-from criteria.situations import Situation, situations
+from criteria.situations import situations
 from criteria.typed.cells import Lacking
 from criteria.units import System
 from criteria.walking.of_package import AT, storeys_of
-from criteria.walking.pictured import pictured
+from criteria.walking.pictured import Pictured, pictured
 from criteria.walking.storeys import Storey
 from reviews.drawn.svg import Way, as_svg
 from reviews.models import Revision
@@ -61,15 +61,22 @@ class KeptStates:
 
     @cached_property
     def plans(self) -> tuple[StatePlan, ...]:
-        """A plan of each storey in each state; none of what makes no plan."""
+        """A plan of each storey in each state, one of what is alike; none of what makes none."""
         package = self._read()
         try:
             asked = situations(package, LIVED_KINDS)
             there = [(situation, situation.of(package)) for situation in asked]
         except Lacking:
             return ()
-        shown = [(situation, rows, on) for situation, rows in there for on in _storeys(rows)]
-        return tuple(self._plan(n, *each) for n, each in enumerate(shown[:MOST_PLANS]))
+        alike: list[tuple[Pictured, list[str]]] = []
+        for situation, rows in there:
+            for storey in _storeys(rows):
+                shown = pictured(rows, storey)
+                states = next((found for one, found in alike if one == shown), None)
+                if states is None:
+                    alike.append((shown, states := []))
+                states.append(situation.state.state if situation.state else "")
+        return tuple(self._plan(n, *each) for n, each in enumerate(alike[:MOST_PLANS]))
 
     @cached_property
     def gaps(self) -> list[tuple[Gap, str]]:
@@ -77,11 +84,10 @@ class KeptStates:
         gaps = dict.fromkeys(gap for plan in self.plans for gap in plan.gaps)
         return [(gap, BY_SLUG[gap.schedule].title) for gap in gaps]
 
-    def _plan(self, n: int, situation: Situation, there: Package, storey: Storey) -> StatePlan:
-        state = situation.state.state if situation.state else ""
+    def _plan(self, n: int, shown: Pictured, states: list[str]) -> StatePlan:
+        storey = shown.storey
         level = f"level {storey.level}" if storey.level else ""
-        asked = Asked(title=level, measured=Measured(), situation=state)
-        shown = pictured(there, storey)
+        asked = Asked(title=level, measured=Measured(), situation=" and ".join(states))
         half, narrow = (
             draw_plan(shown, Decided(storey), asked, Field(width_mm=wide, system=self._system))
             for wide in (HALF_MM, NARROW_MM)
