@@ -1,5 +1,7 @@
 """One cast for all tests of the site: who is who, so that a test of access reads aloud."""
 
+import os
+from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass
 from pathlib import Path
@@ -7,6 +9,7 @@ from pathlib import Path
 import coverage
 import hypothesis
 import pytest
+from django.db import connection
 from django.test import Client
 from django.utils import timezone
 
@@ -48,6 +51,30 @@ def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object
         return (yield)
     finally:
         counting.start()
+
+
+CASES = 3
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Run the first cases of each test where the site's own database has run them all.
+
+    Another database answers a query otherwise, not a figure in a cell: what asks it something
+    else in each case is marked. `.ci/long` runs all.
+    """
+    if connection.vendor == "sqlite" or os.environ.get("MUNTIN_LONG"):
+        return
+    cases: Counter[str] = Counter()
+    left = []
+    for item in items:
+        name = item.nodeid.partition("[")[0]
+        cases[name] += 1
+        if cases[name] > CASES and item.get_closest_marker("each_case_asks") is None:
+            left.append(item)
+    if left:
+        config.hook.pytest_deselected(items=left)
+        gone = set(left)
+        items[:] = [item for item in items if item not in gone]
 
 
 @dataclass

@@ -318,6 +318,7 @@ def _answer_alone(world: World, name: str, role: str) -> str:
     return answer
 
 
+@pytest.mark.each_case_asks
 @pytest.mark.parametrize("name", ROWS)
 def test_who_is_let_in(shared_world: World, name: str):
     answers = {role: _answer_alone(shared_world, name, role) for role in ROLES}
