@@ -14,6 +14,8 @@ from criteria.walking.pictured import Pictured, Standing
 
 LINE_MM = 3.6
 """From one line of small letters to the next [mm]."""
+SMALL = 128
+"""At a smaller scale furniture is too small for its marks; only what is in a way is lettered [1]."""
 OVER_SHARE = 0.55
 """A mark stands on a piece that is at least so wide, as a share of it [1]."""
 COLUMNS, ROWS = 5, (1, 5, 0, 6, 2, 4, 3)
@@ -61,8 +63,11 @@ class _Names:
         self.unlettered: list[str] = []
 
     def pieces(self) -> None:
+        is_small = self.sheet.scale.ratio > SMALL
         for piece in self.shown.pieces:
             mark, box = piece.body.mark, outline(piece, self.sheet)
+            if is_small and mark not in self.met:
+                continue
             whole = f"{mark} {piece.name}".strip()
             look = Look(tone=Tone.SHORT if mark in self.met else Tone.INK)
             words = [mark] if self.field.is_narrow else [whole, mark]

@@ -375,3 +375,15 @@ def test_windows_doors_and_furniture_lead_to_their_rows():
     assert led["doors", "D1"].says == "D1, door"
     assert led["furniture", "U1"].says.startswith("U1, ")
     assert all(mark.marks for mark in led.values())
+
+
+def test_furniture_is_lettered_where_its_marks_can_be_read_and_what_is_met_always():
+    room, *others = TABLES["rooms"]
+    large = package_of(rooms=[room | {"width_m": "14", "floor_m2": "42"}, *others])
+    there, measured, asked = asked_of(large, "way_to_bed")
+    found = decided(there, "way_to_bed", measured)
+    met = replace(found, met=("U4",))
+    shown = pictured(there, found.storey)
+    drawing = draw_plan(shown, met, asked, Field(width_mm=NARROW_MM))
+    assert drawing.scale == "1:200"
+    assert [each.words for each in drawing.letters if each.words[0] == "U"] == ["U4"]
