@@ -15,7 +15,7 @@ from criteria.walking.pictured import Pictured, Standing
 LINE_MM = 3.6
 """From one line of small letters to the next [mm]."""
 SMALL = 128
-"""At a smaller scale furniture is too small for its marks; only what is in a way is lettered [1]."""
+"""At a smaller scale furniture has no room for its marks; what is in a way keeps them [1]."""
 OVER_SHARE = 0.55
 """A mark stands on a piece that is at least so wide, as a share of it [1]."""
 COLUMNS, ROWS = 5, (1, 5, 0, 6, 2, 4, 3)
