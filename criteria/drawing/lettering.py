@@ -8,6 +8,7 @@ Figures are tabular: all ten are as wide as the widest.
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
@@ -67,3 +68,20 @@ def wrapped(words: str, cap_mm: float, most_mm: float, most_lines: int = 3) -> l
         else:
             lines[-1] = longer
     return [fitted(line, cap_mm, most_mm) for line in lines]
+
+
+def initials_of(names: Iterable[str]) -> dict[str, str]:
+    """Return the initials of each name; those of several take a number behind.
+
+    >>> initials_of(["Marek Ostrey", "Mo Olin", "Pia"])
+    {'Marek Ostrey': 'MO', 'Mo Olin': 'MO2', 'Pia': 'P'}
+    >>> initials_of([" "])
+    {' ': '?'}
+    """
+    found: dict[str, str] = {}
+    given: dict[str, int] = {}
+    for name in dict.fromkeys(names):
+        short = "".join(word[0] for word in name.split()[:3]).upper() or "?"
+        given[short] = given.get(short, 0) + 1
+        found[name] = short if given[short] == 1 else f"{short}{given[short]}"
+    return found

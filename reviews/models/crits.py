@@ -11,6 +11,7 @@ from django.utils import timezone
 from reviews.models.people import Person
 from reviews.models.studios import Studio
 
+ARTICLES = ("the", "a", "an")
 LEVELS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to the detail")
 """The five levels, 1 to 5: the words in which designers speak of the state of a drawing."""
 
@@ -142,8 +143,10 @@ class Criterion(models.Model):
 
     @property
     def short_name(self) -> str:
-        """Its first word, where room is short."""
-        return next(iter(self.name.split()), "").rstrip(",;:")
+        """Its first word that says something, where room is short."""
+        words = [word.rstrip(",;:") for word in self.name.split()]
+        said = next((word for word in words if word.lower() not in ARTICLES), "")
+        return said[:1].upper() + said[1:]
 
     @property
     def descriptors(self) -> list[tuple[int, str, str]]:

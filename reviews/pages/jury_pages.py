@@ -294,7 +294,7 @@ def owed_words(
     if interest is None and (sheet is None or sheet.impression is None):
         said.append("No overall impression")
     if not any(comment.kind == Comment.Kind.KEEP for comment in kept):
-        said.append("Keep 0")
+        said.append("No comment says what to keep")
     stubs = sum(comment.is_stub for comment in kept)
     if stubs:
         said.append(f"{stubs} comment{'s' * (stubs != 1)} without words")

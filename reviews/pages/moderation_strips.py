@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
+from criteria.drawing.lettering import initials_of
 from criteria.drawing.level_strips import Dot, Strip, draw_levels, draw_strip
 from criteria.scoring.levels import WeightedLevel
 from reviews.drawn.svg import as_svg
@@ -62,21 +63,6 @@ def strips_of(table: Table) -> Strips:
         rows=rows,
         initials=[(short, name) for name, short in initials.items()],
     )
-
-
-def initials_of(names: Iterable[str]) -> dict[str, str]:
-    """Return the initials of each name; those of several take a number behind.
-
-    >>> initials_of(["Marek Ostrey", "Mo Olin", "Pia"])
-    {'Marek Ostrey': 'MO', 'Mo Olin': 'MO2', 'Pia': 'P'}
-    """
-    found: dict[str, str] = {}
-    given: dict[str, int] = {}
-    for name in dict.fromkeys(names):
-        short = "".join(word[0] for word in name.split()[:3]).upper() or "?"
-        given[short] = given.get(short, 0) + 1
-        found[name] = short if given[short] == 1 else f"{short}{given[short]}"
-    return found
 
 
 def _strip(row: SchemeRow, initials: dict[str, str]) -> SchemeStrip:

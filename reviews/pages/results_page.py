@@ -9,8 +9,12 @@ from functools import cached_property
 from typing import Any
 
 from django.db.models import prefetch_related_objects
+from django.utils.safestring import SafeString
 
+from criteria.drawing.lettering import initials_of
+from criteria.drawing.level_section import Given, Station, draw_level_section
 from reviews import access
+from reviews.drawn.svg import as_svg
 from reviews.models import (
     Answer,
     Comment,
@@ -46,6 +50,11 @@ class CommentRead:
         return self.comment.place
 
     @property
+    def flag(self) -> str:
+        """Where its flag stands on the sheet; blank where it has none."""
+        return f"#flag-{self.number}" if self.comment.issued_sheet and self.comment.zone else ""
+
+    @property
     def set_on(self) -> str:
         """The letter of the revision that it was made on."""
         return self.comment.revision.letter if self.comment.revision else ""
@@ -76,6 +85,7 @@ class LevelRead:
 
     set_on        the letter of the revision that it was set on
     corrections   how it was put right after the release, the first change first
+    is_given      whether it was set, or left as not its juror's to judge
     """
 
     juror: str
@@ -84,6 +94,7 @@ class LevelRead:
     descriptor: str
     set_on: str = ""
     corrections: Sequence[Correction] = ()
+    is_given: bool = True
 
 
 @dataclass(frozen=True)
@@ -162,6 +173,33 @@ class Results:
     def criteria(self) -> list[CriterionRead]:
         """Each criterion with what each juror gave it."""
         return [_criterion_read(c, self.sheets, self.names) for c in self.crit.criteria.all()]
+
+    @cached_property
+    def initials(self) -> dict[str, str]:
+        """What each juror is called on the section."""
+        return initials_of(self.jurors)
+
+    @cached_property
+    def section(self) -> SafeString:
+        """Every juror's level of every criterion, a bare mark each."""
+        stations = [
+            Station(
+                code=each.criterion.code,
+                name=each.criterion.short_name,
+                given=tuple(
+                    Given(who=self.initials[level.juror], level=level.level)
+                    for level in each.levels
+                    if level.is_given
+                ),
+            )
+            for each in self.criteria
+        ]
+        return as_svg(draw_level_section(stations, LEVELS), "levels")
+
+    @property
+    def is_corrected(self) -> bool:
+        """Whether any level was put right after the release."""
+        return any(level.corrections for each in self.criteria for level in each.levels)
 
     @property
     def is_mixed(self) -> bool:
@@ -256,4 +294,5 @@ def _level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead
     descriptor = getattr(criterion, f"level_{figure}") if figure else ""
     corrections = list(given.corrections.all()) if given else ()
     set_on = given.revision.letter if given and given.revision else ""
-    return LevelRead(juror, figure, word, descriptor, set_on, corrections)
+    is_given = level is not None
+    return LevelRead(juror, figure, word, descriptor, set_on, corrections, is_given)

@@ -247,7 +247,7 @@ class SchemeRow:
         if held := sum(comment.held_at is not None for comment in self.comments):
             said.append(f"{held} held")
         if self.comments and not any(c.kind == Comment.Kind.KEEP for c in self.comments):
-            said.append("no Keep")
+            said.append("nothing to keep named")
         return said
 
 

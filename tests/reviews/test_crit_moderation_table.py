@@ -129,7 +129,7 @@ def test_notes_say_hazards_and_a_missing_keep(final):
     factories.CommentFactory(jury_sheet=sheet, kind="Hazard")
     assert _row(final).notes == []  # drafts are the juror's own
     crit_jury_keeping.lock_sheet(final.seat, final.scheme)
-    assert _row(final).notes == ["1 hazard", "no Keep"]
+    assert _row(final).notes == ["1 hazard", "nothing to keep named"]
 
 
 def test_criteria_count_the_schemes_on_which_jurors_lie_wide(final):

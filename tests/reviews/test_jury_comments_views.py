@@ -112,11 +112,11 @@ def test_a_lock_that_lacks_something_names_it_and_keeps_the_sheet_open(cast, jur
 
 
 def test_before_the_lock_a_quiet_note_counts_the_keeps(cast, juror):
-    assert "Keep 0" in read(juror, sheet_url(cast))
+    assert "No comment says what to keep" in read(juror, sheet_url(cast))
     crit_jury_keeping.keep_comment(
         cast.seat, cast.scheme, uuid4(), CommentSent("Keep", words="Y"), 0
     )
-    assert "Keep 0" not in read(juror, sheet_url(cast))
+    assert "No comment says what to keep" not in read(juror, sheet_url(cast))
 
 
 def test_a_locked_sheet_is_read_only(cast, juror):

@@ -89,6 +89,17 @@ def test_comments_stand_by_sheet_and_zone(released):
     assert "The scheme as a whole" in page
 
 
+def test_a_flag_leads_to_its_note_and_back_and_levels_are_marks_in_one_section(released):
+    page = _page(released.client(released.student), _url(released))
+    for n in range(1, 4):  # the fourth is of the scheme as a whole, and flags nothing
+        assert page.count(f'id="flag-{n}"') == page.count(f'href="#flag-{n}"') == 1
+        assert page.count(f'id="comment-{n}"') == 1
+    assert 'href="#flag-4"' not in page
+    assert page.index('<img src="') < page.index('class="notes"') < page.index('class="drawn"')
+    assert "F1: JJ 2, ZZ 5; F2: JJ 4, ZZ 1." in page
+    assert '<span class="kind kind-keep">Keep as it is</span>' in page
+
+
 def test_a_held_comment_never_reaches_a_student(released):
     held = Comment.objects.get(words="You gave up.")
     for who in (released.student, released.mate):
