@@ -20,7 +20,7 @@ from criteria.findings import Amount
 from criteria.measures.envelope import SURFACES_M2K_W
 from criteria.schedules.envelope import PARTS
 from criteria.typed.cells import Lacking
-from criteria.units import CONDUCTIVITY, RESISTANCE, TEMPERATURE, THICKNESS, U_VALUE, Scale
+from criteria.units import RESISTANCE, TEMPERATURE, THICKNESS, U_VALUE, Scale
 
 SIDE_MM, HEAD_MM, LINE_MM = 2.0, 11.0, LEAST_MM + 1.5
 FOOT_MM, FOOT_NARROW_MM = 8.0, 12.0
@@ -219,17 +219,14 @@ class _BuildUps:
                         yield Path(points=ends, pen=Pen.CUT, tone=Tone.SHORT)
 
     def _table(self, part: BuildUp, at: tuple[float, float]) -> Iterator[Mark]:
-        """Thickness, name, conductivity and resistance of each layer, outside first."""
+        """Thickness, name and resistance of each layer, outside first."""
         x, top = at
         right = x + self.wide * (0.52 if self.field.is_narrow else 1.0)
         unit = THICKNESS.unit(self.system).symbol
-        known = [skin.resistance for skin in part.skins if skin.resistance is not None]
-        widest = max((width_mm(self._number(r, RESISTANCE), LEAST_MM) for r in known), default=0.0)
         given = [self._number(s.thick_m, THICKNESS) for s in part.skins if s.thick_m is not None]
         first = max((width_mm(each, LEAST_MM) for each in given), default=0.0)
-        columns = x + max(7.0, first + 0.8), right - widest - 2.5, right
-        heads = [(unit, columns[0]), ("R", columns[2])]
-        heads += [] if self.field.is_narrow else [("λ", columns[1])]
+        columns = x + max(7.0, first + 0.8), right
+        heads = ((unit, columns[0]), ("R", columns[1]))
         for words, where in heads:
             at = (where, top + LEAST_MM)
             yield Lettering(words=words, at=at, anchor="end", tone=Tone.GRAPHITE)
@@ -247,21 +244,17 @@ class _BuildUps:
             yield from self._line(skin, columns, y)
             y += LINE_MM
 
-    def _line(self, skin: Skin, columns: tuple[float, float, float], y: float) -> Iterator[Mark]:
+    def _line(self, skin: Skin, columns: tuple[float, float], y: float) -> Iterator[Mark]:
         thick = "–" if skin.thick_m is None else self._number(skin.thick_m, THICKNESS)
         yield Lettering(words=thick, at=(columns[0], y), anchor="end", is_strong=True)
         resists = "" if skin.conducts else "not counted"
         if skin.resistance is not None:
             resists = self._number(skin.resistance, RESISTANCE)
-        left, end = columns[0] + 1.6, columns[2] - width_mm(resists, LEAST_MM) - 1.5
-        if skin.conducts and not self.field.is_narrow:
-            words = self._number(skin.conducts, CONDUCTIVITY)
-            yield Lettering(words=words, at=(columns[1], y), anchor="end", tone=Tone.GRAPHITE)
-            end = columns[1] - width_mm(words, LEAST_MM) - 1.5
+        left, end = columns[0] + 1.6, columns[1] - width_mm(resists, LEAST_MM) - 1.5
         words = fitted("thickness not given" if skin.gap else skin.name, LEAST_MM, end - left)
         yield Lettering(words=words, at=(left, y), gap=skin.gap)
         if resists:
-            yield Lettering(words=resists, at=(columns[2], y), anchor="end")
+            yield Lettering(words=resists, at=(columns[1], y), anchor="end")
 
     def _number(self, si: float, scale: Scale) -> str:
         return scale.number(si, self.system)

@@ -7,6 +7,7 @@ from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.power_day import POWER_DAY
+from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.windows import WINDOWS
@@ -19,6 +20,7 @@ PICTURES = (
     WINDOWS,
     TANKS,
     BUILD_UP,
+    RAMP,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

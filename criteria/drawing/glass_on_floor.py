@@ -9,13 +9,14 @@ from criteria.checks.light import DAYLIGHT_RATIO, OPENABLE_RATIO
 from criteria.drawing.drawing import Field, Figure
 from criteria.drawing.elevations import Lit
 from criteria.drawing.hatching import hatched
+from criteria.drawing.held import stands
 from criteria.drawing.lettering import LEAST_MM
 from criteria.drawing.marks import Box, Lettering, Mark, Path, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Seen
 from criteria.drawing.scales import lettered
 from criteria.errors import InputError
-from criteria.findings import Amount, Measured, State, compare
+from criteria.findings import Amount, Measured, State
 from criteria.typed.cells import Lacking
 from criteria.units import SHARE_PERCENT
 
@@ -95,6 +96,4 @@ class Floors:
             return (), State.NOT_ASKED
         limits = finding.target, finding.not_over
         held = tuple(limit for limit in limits if limit is not None)
-        if own[0] == self._seen.asked.measured:
-            return held, self._seen.asked.state
-        return held, compare(own[0].values[0], finding.target, finding.rule)
+        return held, stands(finding, own[0])

@@ -23,6 +23,7 @@ from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
+from tests.criteria.drawing.test_ramp_profile import tables as ramp  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
@@ -35,6 +36,7 @@ OF_ROWS = (
     ("water_days", tanks()),
     ("daylight_ratio", WINDOWS),
     ("wall_u", LAYERS),
+    ("ramp_length", ramp()),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
