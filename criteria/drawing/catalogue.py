@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
+from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
@@ -15,6 +16,7 @@ from criteria.drawing.windows import WINDOWS
 PICTURES = (
     PLAN,
     BARS,
+    NIGHT_AIR,
     PIECES,
     POWER_DAY,
     WINDOWS,

@@ -56,12 +56,19 @@ class Held:
         words = [f"{part.rule} {_bare(Amount(part.target, part.scale), system, more)}"]
         if part.not_over is not None:
             words.append(f"not over {_bare(Amount(part.not_over, part.scale), system)}")
+        return ", ".join(filter(None, [*words, self.write_state(system)]))
+
+    def write_state(self, system: System) -> str:
+        """Write what lacks or is over, or that it is on the line; nothing of what else it is."""
         if self.lacks:
-            lacks = _bare(self.lacks, system, more)
-            words.append(f"{lacks} {part.state.word.lower()}")
-        elif part.state is State.ON_THE_LINE:
-            words.append("on the line")
-        return ", ".join(words)
+            lacks = _bare(self.lacks, system, self.part.finer(system))
+            return f"{lacks} {self.part.state.word.lower()}"
+        return "on the line" if self.part.state is State.ON_THE_LINE else ""
+
+    def write_beside(self, system: System, *, is_narrow: bool) -> str:
+        """Write the figure with its limits, on narrow paper only with what lacks."""
+        says = self.write_state(system) if is_narrow else self.write_limits(system)
+        return f"{self.write(system)}, {says}" if says else self.write(system)
 
 
 def _bare(amount: Amount, system: System, more: int = 0) -> str:

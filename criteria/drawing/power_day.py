@@ -277,9 +277,7 @@ class _Day:
                 case = each.measured.in_case
                 name = f"{words}, {case}" if case else words
                 is_picked = each.measured == self.seen.asked.measured
-                limits = each.write_limits(self.field.system)
-                figure = each.write(self.field.system)
-                says = f"{figure}, {limits}" if limits and not self.field.is_narrow else figure
+                says = each.write_beside(self.field.system, is_narrow=self.field.is_narrow)
                 found.append(Bar(name=name, held=each, words=says, is_strong=is_picked))
         return found
 

@@ -38,8 +38,8 @@ from criteria.units import DAYS, LITRES, System
 
 ELSEWHERE = ("fixture_use", "fixture_share", "grey_made", "rain_catch")
 """Checks of water that other drawings show."""
-TALL_MM, TALL_NARROW_MM, LOW_MM = 36.0, 30.0, 18.0
-BETWEEN_MM, APART_MM, HEAD_MM, LABEL_MM, LABEL_MOST_MM = 1.2, 5.0, 8.6, 8.4, 34.0
+TALL_MM, TALL_NARROW_MM, LOW_MM = 36.0, 30.0, 14.0
+BETWEEN_MM, APART_MM, HEAD_MM, LABEL_MM, LABEL_MOST_MM = 1.2, 5.0, 8.8, 9.0, 34.0
 SHELTER = dict(zip(STANDS, ("heated", "kept from frost", "outside"), strict=True))
 LINES_MM, NUMBERS_MM = 1.3, 3.6
 """Least between two lines of days, and between two that are numbered [mm]."""
@@ -79,8 +79,8 @@ class _Tanks:
                 marks += self._store(store, left, top)
                 left += self._wide(store, self.per_mm) + APART_MM
             top += HEAD_MM + self.tall_mm + LABEL_MM
-        marks += self._days(top + 1.0)
-        height = top + 1.0 + self._days_mm()
+        days, height = self._days(top + 1.0)
+        marks += days
         says = [f"{self._name(s)} {s.lasts[0].write(field.system)}" for s in self.found if s.lasts]
         return Drawing(
             title="Tanks to volume, and the days that they last",
@@ -149,7 +149,7 @@ class _Tanks:
         tone = store.lasts[0].tone if store.lasts else Tone.INK
         lines = self.head[store.holds]
         is_picked = LASTS.get(store.holds) == self.seen.check
-        for words, y, strong in ((lines[0], top + 2.8, True), (lines[1], top + 6.6, False)):
+        for words, y, strong in ((lines[0], top + 2.8, True), (lines[1], top + 6.8, False)):
             if words:
                 yield Lettering(words=words, at=(left, y), tone=tone, is_strong=strong)
         x, head = left, top + HEAD_MM
@@ -172,7 +172,7 @@ class _Tanks:
         foot = head + self.tall_mm
         room = min(self._wide(store, self.per_mm) + APART_MM - 1.0, self.field.width_mm - left)
         for n, words in enumerate(self._labels(store)):
-            at = (left, foot + 4.0 + n * 3.8)
+            at = (left, foot + (n + 1) * LINE_MM)
             yield Lettering(words=fitted(words, LEAST_MM, room), at=at, tone=Tone.GRAPHITE)
 
     def _names(self, store: Store) -> str:
@@ -267,52 +267,45 @@ class _Tanks:
             for n, each in enumerate(store.lasts[: self.cases]):
                 case = each.measured.in_case
                 name = f"{store.holds}, {case}" if case else store.holds
-                words = each.write(self.field.system)
+                words = each.write_beside(self.field.system, is_narrow=True)
                 is_picked = n == 0 and LASTS[store.holds] == self.seen.check
                 found.append(Bar(name=name, held=each, words=words, is_strong=is_picked))
         return found
 
-    def _days_mm(self) -> float:
-        bars = self._bars()
-        return height_mm(bars, is_stacked=self.field.is_narrow) + 13.0
+    def _axis(self, bars: Sequence[Bar]) -> Axis:
+        wide, left, right = self.field.width_mm, SIDE_MM, self.field.width_mm - SIDE_MM
+        if not self.field.is_narrow:
+            names = max(width_mm(bar.name, LEAST_MM) for bar in bars) + GAP_MM
+            left += min(names, wide * 0.3)
+            right -= max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
+        return Axis(left, right, end_of([bar.held for bar in bars]))
 
-    def _days(self, top: float) -> Iterator[Mark]:
-        bars = self._bars()
-        if not bars:
-            yield from self._foot("", top)
-            return
-        wide, is_stacked = self.field.width_mm, self.field.is_narrow
-        words = max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
-        names = max(width_mm(bar.name, LEAST_MM) for bar in bars) + GAP_MM
-        left = SIDE_MM if is_stacked else SIDE_MM + min(names, wide * 0.3)
-        right = wide - SIDE_MM if is_stacked else wide - SIDE_MM - words
-        axis = Axis(left, right, end_of([bar.held for bar in bars]))
-        foot = top + height_mm(bars, is_stacked=is_stacked)
-        yield from self._visits(axis, top, foot)
-        yield from draw_bars(bars, top, axis, wide, is_stacked=is_stacked)
+    def _days(self, top: float) -> tuple[list[Mark], float]:
+        """Bars of days, a line at the first visit of supply, what they are; and where it ends."""
+        bars, notes = self._bars(), [f"tanks as wide as their volume, {self.scale}"]
+        marks: list[Mark] = []
+        if bars:
+            axis, is_stacked = self._axis(bars), self.field.is_narrow
+            foot = top + height_mm(bars, is_stacked=is_stacked)
+            says = "bars: days until empty or full; heavy tick: asked"
+            supply = self.seen.package.leniently.site.supply_s
+            if supply and supply <= axis.end and not is_stacked:
+                x = axis.x(supply)
+                ends = (x, top), (x, foot + 1.0)
+                marks.append(Path(points=ends, pen=Pen.DATUM, tone=Tone.GRAPHITE))
+                says = f"{says}; broken line: supply each {DAYS.write(supply)}"
+            notes.insert(0, says)
+            marks += draw_bars(bars, top, axis, self.field.width_mm, is_stacked=is_stacked)
+            top = foot
         for bar in bars:
             what, amount = f"Days, {bar.name}", bar.held.amount
             self.figures.append(Figure(what=what, amount=amount, lettered=bar.words))
-
-    def _visits(self, axis: Axis, top: float, foot: float) -> Iterator[Mark]:
-        """A line at the first visit of supply, and what bars and lines are."""
-        supply = self.seen.package.leniently.site.supply_s
-        words = "bars: days until empty or full; heavy tick: asked"
-        if supply and supply <= axis.end and not self.field.is_narrow:
-            x = axis.x(supply)
-            yield Path(points=((x, top), (x, foot + 1.0)), pen=Pen.DATUM, tone=Tone.GRAPHITE)
-            words = f"{words}; broken line: supply each {DAYS.write(supply)}"
-        yield from self._foot(words, foot)
-
-    def _foot(self, words: str, top: float) -> Iterator[Lettering]:
-        tanks = f"tanks as wide as their volume, {self.scale}"
-        lines = [line for each in (words, tanks) for line in self._lines(each) if line]
-        for n, line in enumerate(lines):
-            at = (SIDE_MM, top + 4.6 + n * LINE_MM)
-            yield Lettering(words=line, at=at, tone=Tone.GRAPHITE)
-
-    def _lines(self, words: str) -> list[str]:
-        return wrapped(words, LEAST_MM, self.field.width_mm - 2 * SIDE_MM)
+        room = self.field.width_mm - 2 * SIDE_MM
+        top += 0.8
+        for line in (each for note in notes for each in wrapped(note, LEAST_MM, room)):
+            top += LINE_MM
+            marks.append(Lettering(words=line, at=(SIDE_MM, top), tone=Tone.GRAPHITE))
+        return marks, top + 1.6
 
 
 def _ready(seen: Seen) -> Ready | None:

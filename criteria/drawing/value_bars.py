@@ -15,7 +15,9 @@ from criteria.units import System
 
 SIDE_MM, GAP_MM = 2.0, 2.0
 BAR_MM, TICK_MM, BREAK_MM = 2.2, 4.0, 1.4
-ROW_MM, STACKED_MM, LINE_MM = 5.4, 9.4, 3.7
+SAME_MM = 1e-6
+"""What words may be wider than their room: the arithmetic's own error [mm]."""
+ROW_MM, STACKED_MM, LINE_MM = 5.4, 9.4, 4.0
 """A line of a wide drawing; of a narrow one, where words stand over their bar; of words [mm]."""
 AFTER_LIMIT, FAR = 1.25, 2.0
 """How far an axis goes past its furthest limit, and from where on it breaks what is longer [1]."""
@@ -85,7 +87,7 @@ def answer(
         return [*marks, Lettering(words=says, at=(after, at[1]))], at[1] + 2.4
     lines = wrapped(says, LEAST_MM, room)
     for n, line in enumerate(lines):
-        marks.append(Lettering(words=line, at=(SIDE_MM, at[1] + 4.6 + n * LINE_MM)))
+        marks.append(Lettering(words=line, at=(SIDE_MM, at[1] + 4.8 + n * LINE_MM)))
     return marks, at[1] + 3.0 + len(lines) * LINE_MM
 
 
@@ -117,9 +119,11 @@ def _words(
 ) -> Iterator[Lettering]:
     foot = middle - TICK_MM / 2 - 0.9 if is_stacked else middle + LEAST_MM / 2
     right = width_mm_ - SIDE_MM
-    words = fitted(bar.words, LEAST_MM, right - SIDE_MM if is_stacked else right - axis.right_mm)
+    words = fitted(
+        bar.words, LEAST_MM, right - (SIDE_MM if is_stacked else axis.right_mm) + SAME_MM
+    )
     room = right - width_mm(words, LEAST_MM) - SIDE_MM if is_stacked else axis.left_mm - SIDE_MM
-    name = fitted(bar.name, LEAST_MM, room - GAP_MM)
+    name = fitted(bar.name, LEAST_MM, room - GAP_MM + SAME_MM)
     yield Lettering(words=name, at=(SIDE_MM, foot), is_strong=bar.is_strong)
     tone = bar.held.tone
     yield Lettering(words=words, at=(right, foot), anchor="end", tone=tone, is_strong=bar.is_strong)
