@@ -11,6 +11,7 @@ from criteria.drawing.power_day import POWER_DAY
 from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
 from criteria.drawing.tanks import TANKS
+from criteria.drawing.water_tree import WATER_TREE
 from criteria.drawing.windows import WINDOWS
 
 PICTURES = (
@@ -21,6 +22,7 @@ PICTURES = (
     POWER_DAY,
     WINDOWS,
     TANKS,
+    WATER_TREE,
     BUILD_UP,
     RAMP,
 )
