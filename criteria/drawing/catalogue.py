@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.night_air import NIGHT_AIR
+from criteria.drawing.door_leaves import DOORS
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
@@ -25,6 +26,7 @@ PICTURES = (
     WATER_TREE,
     BUILD_UP,
     RAMP,
+    DOORS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -20,6 +20,7 @@ from criteria.walking.pictured import pictured  # noqa: E402
 from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
+from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
@@ -37,6 +38,7 @@ OF_ROWS = (
     ("daylight_ratio", WINDOWS),
     ("wall_u", LAYERS),
     ("ramp_length", ramp()),
+    ("step_free_doors", doors()),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
