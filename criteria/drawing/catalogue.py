@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
-from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.door_leaves import DOORS
+from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
 from criteria.drawing.plan_walked import PLAN
