@@ -13,6 +13,7 @@ from reviews.views import (
     compare,
     crits,
     daylight,
+    drawings,
     health,
     home,
     jury,
@@ -123,6 +124,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "rows/<int:row_id>/remove/": schedules.remove_row,
         "undo/": schedules.undo_change,
         "paste/": schedules.paste_rows,
+        "drawing.pdf": drawings.print_schedule_drawing,
     },
     "schemes/<int:scheme_id>/sheets/": {
         "": sheets.edit_sheets,
@@ -133,6 +135,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "": checks.show_checks,
         "<str:key>/": checks.show_check,
         "<str:key>/set-aside/": checks.set_check_aside,
+        "<str:key>/drawing.pdf": drawings.print_check_drawing,
     },
     "schemes/<int:scheme_id>/daylight/<str:mark>/": {
         "": daylight.show_daylight,
@@ -146,6 +149,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "": revisions.show_revision,
         "checks/": revisions.show_issued_checks,
         "checks/<str:key>/": revisions.show_issued_check,
+        "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,
         "schedules/<slug:slug>/": revisions.show_issued_schedule,
         "sheets/<str:number>/": revisions.show_issued_sheet,
     },

@@ -193,6 +193,11 @@ ROWS: dict[str, Row] = {
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),
     "show-checks": Row(_scheme, ok=READERS),
+    "print-schedule-drawing": Row(_schedule, ok=READERS),
+    "print-check-drawing": Row(_with(_scheme, key="T01"), ok=READERS),
+    "print-issued-check-drawing": Row(
+        _with(_revision, key="T01"), ok=REVISION, refused="classmate", public=True
+    ),
     "show-check": Row(_with(_scheme, key="T01"), ok=READERS),
     "set-check-aside": Row(_with(_scheme, key="T01"), ok="leader", refused=READERS, **_POST),
     "take-check-back": Row(_with(_scheme, "aside_id"), ok="leader", refused=READERS, **_POST),

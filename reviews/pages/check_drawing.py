@@ -15,7 +15,7 @@ from criteria.drawing.catalogue import BY_CHECK, BY_SCHEDULE
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.held import asked_of
 from criteria.drawing.marks import Gap
-from criteria.drawing.picture import Seen
+from criteria.drawing.picture import Asked, Ready, Seen
 from criteria.findings import Finding, Measured, State
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
@@ -101,8 +101,8 @@ class KeptDrawing:
         return BY_CHECK[self._finding.check].wants
 
     @cached_property
-    def shown(self) -> DrawnFigure | None:
-        """The drawing; None where the rows give nothing to draw."""
+    def _drawn(self) -> tuple[Ready, Asked] | None:
+        """What can be laid out; None where the rows give nothing to draw."""
         measured, state = self._offered[self.chosen]
         asked = asked_of(self._finding, measured, state)
         try:
@@ -114,8 +114,21 @@ class KeptDrawing:
         of_sheet[check] = self._finding  # several targets may ask for one check
         seen = Seen(package=there, check=check, asked=asked, findings=of_sheet)
         ready = BY_CHECK[check].ready(seen)
-        if ready is None:
+        return (ready, asked) if ready else None
+
+    @property
+    def on_paper(self) -> list[Drawing]:
+        """The drawing as it is printed; none where the rows give nothing to draw."""
+        field = Field(width_mm=MIDDLE_MM, system=self._system)
+        return [self._drawn[0].of(field)] if self._drawn else []
+
+    @cached_property
+    def shown(self) -> DrawnFigure | None:
+        """The drawing on a page; None where the rows give nothing to draw."""
+        if self._drawn is None:
             return None
+        (ready, asked), check = self._drawn, self._finding.check
+        measured, _ = self._offered[self.chosen]
         wide, narrow = (
             ready.of(Field(width_mm=width, system=self._system)) for width in (MIDDLE_MM, NARROW_MM)
         )

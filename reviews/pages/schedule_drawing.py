@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.decided import Decided
-from criteria.drawing.drawing import HALF_MM, NARROW_MM, Field
+from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.marks import Gap
 from criteria.drawing.picture import Asked
 from criteria.drawing.plan_walked import draw_plan
@@ -60,14 +60,14 @@ class KeptStates:
         self.fingerprint = fingerprint(sheet, "states", system)
 
     @cached_property
-    def plans(self) -> tuple[StatePlan, ...]:
-        """A plan of each storey in each state, one of what is alike; none of what makes none."""
+    def _alike(self) -> list[tuple[Pictured, list[str]]]:
+        """Each storey as it is drawn, and the states in which it is so; none of what makes none."""
         package = self._read()
         try:
             asked = situations(package, LIVED_KINDS)
             there = [(situation, situation.of(package)) for situation in asked]
         except Lacking:
-            return ()
+            return []
         alike: list[tuple[Pictured, list[str]]] = []
         for situation, rows in there:
             for storey in _storeys(rows):
@@ -76,7 +76,17 @@ class KeptStates:
                 if states is None:
                     alike.append((shown, states := []))
                 states.append(situation.state.state if situation.state else "")
-        return tuple(self._plan(n, *each) for n, each in enumerate(alike[:MOST_PLANS]))
+        return alike[:MOST_PLANS]
+
+    @cached_property
+    def plans(self) -> tuple[StatePlan, ...]:
+        """The plans on a page."""
+        return tuple(self._plan(n, *each) for n, each in enumerate(self._alike))
+
+    @property
+    def on_paper(self) -> list[Drawing]:
+        """The plans as they are printed."""
+        return [self._drawn(*each, MIDDLE_MM) for each in self._alike]
 
     @cached_property
     def gaps(self) -> list[tuple[Gap, str]]:
@@ -84,14 +94,15 @@ class KeptStates:
         gaps = dict.fromkeys(gap for plan in self.plans for gap in plan.gaps)
         return [(gap, BY_SLUG[gap.schedule].title) for gap in gaps]
 
-    def _plan(self, n: int, shown: Pictured, states: list[str]) -> StatePlan:
+    def _drawn(self, shown: Pictured, states: list[str], width_mm: float) -> Drawing:
         storey = shown.storey
         level = f"level {storey.level}" if storey.level else ""
         asked = Asked(title=level, measured=Measured(), situation=" and ".join(states))
-        half, narrow = (
-            draw_plan(shown, Decided(storey), asked, Field(width_mm=wide, system=self._system))
-            for wide in (HALF_MM, NARROW_MM)
-        )
+        field = Field(width_mm=width_mm, system=self._system)
+        return draw_plan(shown, Decided(storey), asked, field)
+
+    def _plan(self, n: int, shown: Pictured, states: list[str]) -> StatePlan:
+        half, narrow = (self._drawn(shown, states, wide) for wide in (HALF_MM, NARROW_MM))
         return StatePlan(
             half.title,
             as_svg(half, f"state-{n}-half", self._way),
