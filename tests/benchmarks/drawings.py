@@ -40,6 +40,9 @@ OF_ROWS = (
     ("ramp_length", ramp()),
     ("step_free_doors", doors()),
 )
+from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
+
+OF_ROWS = (("piece_mass", PIECES), ("payload", ROAD))
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 
