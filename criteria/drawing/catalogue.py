@@ -11,6 +11,7 @@ from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.power_day import POWER_DAY
 from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
+from criteria.drawing.supports import SUPPORTS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.transport import TRANSPORT
 from criteria.drawing.water_tree import WATER_TREE
@@ -29,6 +30,7 @@ PICTURES = (
     RAMP,
     DOORS,
     TRANSPORT,
+    SUPPORTS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

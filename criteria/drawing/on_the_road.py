@@ -70,8 +70,8 @@ def on_deck(piece: Boxed, deck_m: float, limits: Limits, on: Field, top: float) 
     said = [
         width_mm(lettered(Amount(m, ROOM_LENGTH), on.system), LEAST_MM) for m in (length, width)
     ]
-    side = max(side, said[0] / 2 + 1.0 - scale.mm(length) / 2)
-    end = max(end, side + (sum(said) + scale.mm(length) - scale.mm(width)) / 2 + 1.0)
+    side = max(side, needs[0] / 2 + 1.0 - scale.mm(length) / 2)
+    end = max(end, side + (sum(needs) + scale.mm(length) - scale.mm(width)) / 2 + 1.0)
     for what, x, size in (("length", side, length), ("width", end, width)):
         seen = _Seen(x, x + scale.mm(size), road, deck_m, height, scale)
         view.marks += seen.marks(piece, limits.height_m)

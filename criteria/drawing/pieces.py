@@ -28,7 +28,7 @@ BOX_SHARE, BOX_TALL_MM, CELL_MM, CELL_TALL_MM = 0.46, 44.0, 24.0, 22.0
 """Of the width the piece that decides may take, how tall it may be; how wide a place of the rest
 is at least, and how tall one of them may be."""
 GAP_MM, LINE_MM = 4.0, 3.9
-MOST_TALL_MM = 126.0
+MOST_TALL_MM = 134.0
 """Pieces are drawn as far down as this; those that come after are named [mm]."""
 AXES = ("length", "width", "height")
 HAND = "hand_carry"
@@ -135,8 +135,6 @@ class _Pieces:
         bars = Bars(figures_of(self.seen.package, slug), slug, self.seen, self.field)
         marks += bars.marks(foot + 2.0)
         limit = () if self.limits else (_no_limit(self.seen.package),)
-        key = [*bars.unlettered]
-        key += [f"not drawn: {', '.join(self.left_over)}"] if self.left_over else []
         return Drawing(
             title="Pieces in the box they must keep within" if self.limits else "Pieces",
             says=f"{head.says} {self._says()}".strip(),
@@ -146,7 +144,7 @@ class _Pieces:
             figures=(*head.figures, *self.figures, *bars.figures),
             scale=" and ".join(dict.fromkeys(self.scales)),
             left_out=(*self.gaps, *limit, *bars.gaps),
-            key=tuple(key),
+            key=(*bars.unlettered, *self.left_over),
         )
 
     def _says(self) -> str:
@@ -266,7 +264,7 @@ class _Pieces:
                 at_x, y = SIDE_MM, foot
                 continue
             if y + tall > MOST_TALL_MM:
-                self.left_over = [piece.row.mark for piece in rest]
+                self.left_over += [piece.row.mark for piece in rest]
                 break
             for n, piece in enumerate(row):
                 marks.append(self._cell(piece, (at_x + n * cell, y + tall), cell, scale))

@@ -40,9 +40,10 @@ OF_ROWS = (
     ("ramp_length", ramp()),
     ("step_free_doors", doors()),
 )
+from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
 from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
 
-OF_ROWS = (("piece_mass", PIECES), ("payload", ROAD))
+OF_ROWS = (("piece_mass", PIECES), ("payload", ROAD), ("leg_travel", STAND))
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 

@@ -188,7 +188,7 @@ def test_pieces_that_pack_into_none_that_is_there_have_no_bars():
 def test_two_hundred_pieces_stay_on_a_sheet_and_the_rest_is_named(size):
     many = [piece(f"M{n}", 500, size, size, size, 100_000) for n in range(200)]
     for drawing in in_each_field({"pieces": many, "site": LIMIT}, "piece_envelope", WITHIN):
-        assert any(line.startswith("not drawn: M") for line in drawing.key)
+        assert "M199" in drawing.key
     assert "100000 lifts by weight" in words(drawing)
 
 

@@ -133,6 +133,13 @@ def test_without_deck_and_sling_the_loads_stand_alone_and_the_gap_is_named():
     assert not touches(drawing)
 
 
+def test_without_a_weight_the_piece_stands_alone():
+    unweighed = {"pieces": [piece("M1", 1, 6, 2, 3, "")], "transport": [{"deck_m": "1"}]}
+    drawing = drawn(unweighed, "road_height")
+    assert set(touches(drawing)) == {"M1"}
+    assert not any("payload" in each for each in words(drawing))
+
+
 def test_where_neither_can_be_drawn_nothing_is():
     assert drawn({"pieces": [piece("M1", 1, 6, 2, 3, "")]}, "payload") is None
     assert drawn({}, "payload") is None
