@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.door_leaves import DOORS
+from criteria.drawing.moves import MOVES
 from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
@@ -11,6 +12,7 @@ from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.power_day import POWER_DAY
 from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
+from criteria.drawing.stowage_shelf import STOWAGE
 from criteria.drawing.supports import SUPPORTS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.transport import TRANSPORT
@@ -31,6 +33,8 @@ PICTURES = (
     DOORS,
     TRANSPORT,
     SUPPORTS,
+    STOWAGE,
+    MOVES,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

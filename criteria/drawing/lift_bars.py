@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from criteria.drawing.answering import SIDE_MM
 from criteria.drawing.drawing import Field, Figure
 from criteria.drawing.hatching import hatched
-from criteria.drawing.lettering import LEAST_MM, width_mm
+from criteria.drawing.label_lines import LabelLines
+from criteria.drawing.lettering import LEAST_MM
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Seen
@@ -16,11 +17,9 @@ from criteria.findings import Amount, Finding, Measured, Rule
 from criteria.package import Package
 from criteria.units import COUNT, MASS
 
-TALL_MM, HEAD_MM, LINE_MM = 16.0, 6.4, 3.9
+TALL_MM, HEAD_MM = 16.0, 6.4
 WIDEST_MM, NARROWEST_MM = 5.0, 1.1
 """How wide one lift is drawn at most, and from where on lifts alike aren't parted [mm]."""
-LABELS = 3
-"""Lines of marks under the bars."""
 FAR = 3.0
 """A limit this many times over the tallest bar would make bars of nothing: it is left to words."""
 
@@ -41,13 +40,12 @@ class Bars:
         self.gaps = tuple(_gaps(seen.package))
         self.figures: list[Figure] = []
         self.unlettered: list[str] = []
-        self._taken = [0.0] * LABELS
+        self._labels = LabelLines(SIDE_MM, field.width_mm - SIDE_MM)
 
     @property
     def height_mm(self) -> float:
         """How much of the paper they take, once they are drawn."""
-        lines = sum(end > 0 for end in self._taken)
-        return HEAD_MM + TALL_MM + lines * LINE_MM + 1.5 if self.rows else 0.0
+        return HEAD_MM + TALL_MM + self._labels.height_mm + 1.5 if self.rows else 0.0
 
     def marks(self, top: float) -> Iterator[Mark]:
         """Draw them."""
@@ -97,7 +95,7 @@ class Bars:
             marks.append(hatched(rectangle((left, top, right, limit_y)), 0.9, Tone.SHORT))
         amount = Amount(value, self.scale)
         written = lettered(amount, self.field.system)
-        label = self._label(mark, (left + right) / 2, foot, tone)
+        label = self._labels.label(mark, (left + right) / 2, foot, tone)
         if label:
             marks.append(label)
         else:
@@ -106,17 +104,6 @@ class Bars:
         self.figures.append(Figure(what=what, amount=amount))
         says = f"{mark}, {written}" + (f", {n} alike" if n > 1 else "")
         yield Touch(schedule="pieces", mark=mark, says=says, marks=tuple(marks))
-
-    def _label(self, mark: str, middle: float, foot: float, tone: Tone) -> Lettering | None:
-        """A mark under its bar, in the first line that has room."""
-        half = width_mm(mark, LEAST_MM) / 2
-        at_x = min(max(middle, SIDE_MM + half), self.field.width_mm - SIDE_MM - half)
-        for line, end in enumerate(self._taken):
-            if at_x - half >= end + 0.8:
-                self._taken[line] = at_x + half
-                at = (at_x, foot + 1.0 + LEAST_MM + line * LINE_MM)
-                return Lettering(words=mark, at=at, anchor="middle", tone=tone)
-        return None
 
     def _line(self, y: float, top: float) -> Iterator[Mark]:
         right = self.field.width_mm - SIDE_MM

@@ -67,7 +67,7 @@ def on_deck(piece: Boxed, deck_m: float, limits: Limits, on: Field, top: float) 
     side = SIDE_MM + before
     end = side + scale.mm(length) + APART_MM + scale.mm(wide - width) / 2
     # dimensions of what is small are wider than it is
-    said = [
+    needs = [
         width_mm(lettered(Amount(m, ROOM_LENGTH), on.system), LEAST_MM) for m in (length, width)
     ]
     side = max(side, needs[0] / 2 + 1.0 - scale.mm(length) / 2)

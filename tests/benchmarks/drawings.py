@@ -21,6 +21,7 @@ from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
+from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
@@ -40,10 +41,17 @@ OF_ROWS = (
     ("ramp_length", ramp()),
     ("step_free_doors", doors()),
 )
+from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
 from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
 
-OF_ROWS = (("piece_mass", PIECES), ("payload", ROAD), ("leg_travel", STAND))
+OF_ROWS = (
+    ("piece_mass", PIECES),
+    ("payload", ROAD),
+    ("leg_travel", STAND),
+    ("stowage_per_guest", PLACES),
+    ("change_of_use", MOVES),
+)
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
 
