@@ -43,7 +43,9 @@ OF_ROWS = (
 )
 from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
+from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
 from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
+from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
 
 OF_ROWS = (
     ("piece_mass", PIECES),
@@ -51,6 +53,10 @@ OF_ROWS = (
     ("leg_travel", STAND),
     ("stowage_per_guest", PLACES),
     ("change_of_use", MOVES),
+    ("power_ratio", power()),
+    ("water_days", tanks()),
+    ("daylight_ratio", WINDOWS),
+    ("wall_u", LAYERS),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
