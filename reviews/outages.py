@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.template import loader
 from django.views.defaults import bad_request
 
+from criteria.units import System
 from reviews import watch
 
 AGAIN_AFTER_S = 5
@@ -95,6 +96,7 @@ def _answer(request: HttpRequest, outage: Outage | None) -> HttpResponse:
     context = {
         "number": watched.number if watched else "",
         "was_sent": request.method not in ("GET", "HEAD"),
+        "system": System.METRIC,  # of its paper: nobody is asked whose it is
     }
     headers = {"Retry-After": str(AGAIN_AFTER_S)} if outage else {}
     text = loader.get_template(page).render(context)

@@ -186,7 +186,7 @@ def test_it_is_drawn_where_no_brief_asks_for_it(cast, setting_up, client):
 
 
 def test_without_steps_nothing_is_drawn_and_no_other_schedule_has_a_drawing(cast, client):
-    for slug in ("steps", "windows"):
+    for slug in ("steps", "states"):
         address = reverse("show-schedule", args=[cast.scheme.pk, slug])
         assert 'id="drawing"' not in client.get(address).content.decode()
 
