@@ -57,6 +57,7 @@ OF_ROWS = (
     ("water_days", tanks()),
     ("daylight_ratio", WINDOWS),
     ("wall_u", LAYERS),
+    ("ramp_length", ramp()),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
