@@ -10,16 +10,13 @@ from enum import StrEnum
 from functools import partial
 
 from criteria.sources import Citation
-from criteria.units import Scale, System
+from criteria.units import FINER, Scale, System, told_apart
 
 SAME = 1e-9
 """Two figures nearer than this are one figure: 0.76 / 9.12 is 1 / 12. Relative [1]."""
 
 ON_THE_LINE = 0.005
 """Within this of the target a value is on the line: it counts as meeting. Relative [1]."""
-
-FINER = 4
-"""How many steps finer a figure is written, at most, to be told from the limit it misses."""
 
 NOT_ALL = "not: "
 """How the names of those that don't hold begin, where a target asks it of all."""
@@ -123,8 +120,8 @@ def listed(amounts: Sequence[Amount | Step | float | int | str], between: str = 
     """Set figures or names in a row as one step.
 
     >>> from criteria.units import LENGTH
-    >>> listed([Amount(0.9, LENGTH), Amount(1.2, LENGTH)], " × ").write()
-    '900 mm × 1,200 mm'
+    >>> listed([Amount(0.9, LENGTH), Amount(0.8, LENGTH)], " × ").write()
+    '900 mm × 800 mm'
     """
     return Step(between.join(["{}"] * len(amounts)), tuple(amounts))
 
@@ -210,12 +207,9 @@ class Part:
         return self.not_over if is_upper else self.target
 
     def finer(self, system: System) -> int:
-        """Return how much finer than usual it is written, to be told from a limit it misses."""
-        if self.value is None or self.limit is None or not self.state.is_missed:
-            return 0
-        write, value, limit = self.scale.write, self.value, self.limit
-        more = range(FINER)
-        return next((n for n in more if write(value, system, n) != write(limit, system, n)), 0)
+        """Return how much finer than usual it is written, to be told from its limits."""
+        figures = (self.value, self.target, self.not_over)
+        return told_apart(self.scale, (x for x in figures if x is not None), system, SAME)
 
     @property
     def margin(self) -> float | None:

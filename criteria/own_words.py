@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from criteria import units
 from criteria.typed.columns import Column
-from criteria.units import IN, Scale, System, Unit, feet_and_inches, rounded
+from criteria.units import IN, THOUSANDS, Scale, System, Unit, feet_and_inches, rounded
 
 _SCALES: dict[str, Scale] = {
     scale.metric.symbol: scale
@@ -36,6 +36,7 @@ _BEHIND = re.compile(rf"([\d,.]+ (?:{_US})) \({_NUMBER} (?:{_UNIT}){_END}\)")
 _BARE = re.compile(rf"\d\.\d+(?!\d| (?:{_UNIT}|{_US}){_END})|\d W\b")
 """A constant whose unit goes unsaid, or watts beside figures that aren't in them."""
 _LEGEND = re.compile(rf"\[((?:{_UNIT})(?:, (?:{_UNIT}))*)\]")
+_COMMA = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
 _QUOTED = re.compile("(“[^”]*”)")
 """What somebody typed, told back."""
 
@@ -49,11 +50,11 @@ def in_units(words: str, system: System) -> str:
 
     >>> print(in_units("Seats 400 to 480 mm, in 18.6 m² (200 ft²), at 20 °C", System.US))
     Seats 1'-3 3/4" to 1'-6 7/8", in 200 ft², at 68 °F
-    >>> in_units("[m²] of 12 m²", System.METRIC)
-    '[m²] of 12 m²'
+    >>> in_units("1,200 mm [m²]", System.METRIC)
+    '1\\u202f200 mm [m²]'
     """
     if system is System.METRIC:
-        return words
+        return _COMMA.sub(THOUSANDS[system], words)
     return "".join(
         part if part.startswith("“") else _converted(part) for part in _QUOTED.split(words)
     )
@@ -111,7 +112,7 @@ def _figures(found: re.Match[str]) -> str:
     def converted(found: re.Match[str]) -> str:
         number = scale.us.from_si(si(_read(found[0])))
         if scale.us.offset:  # a degree is a degree, wherever zero lies
-            return rounded(number, len(found[0].partition(".")[2]))
+            return rounded(number, len(found[0].partition(".")[2]), System.US)
         return _plain(found[0], number)
 
     return f"{re.sub(_NUMBER, converted, numbers)} {scale.us.symbol}"
@@ -128,7 +129,8 @@ def _plain(typed: str, number: Fraction) -> str:
     digits = re.sub(r"\D", "", typed).lstrip("0")
     figures = max(2, min(len(digits), max(3, len(digits.rstrip("0")))))
     places = figures - 1 - math.floor(math.log10(abs(number)))
-    return rounded(round(number, places) if places < 0 else number, max(0, places))
+    whole = round(number, places) if places < 0 else number
+    return rounded(whole, max(0, places), System.US)
 
 
 def _drawn(typed: str, unit: Unit) -> str:

@@ -5,6 +5,7 @@ Appendix C gives them, all exact; British thermal unit (International Table) as 
 standard gravity, 9.80665 m/s², as the 3rd CGPM (1901).
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
 from enum import StrEnum
@@ -213,11 +214,17 @@ class Scale:
         """Write an SI value as a number of the scale's unit, rounded once, half up.
 
         more   how many decimals more than usual
+        What is something is never written as nothing, where a few decimals more will show it.
 
-        >>> LENGTH.number(1.3716), LENGTH.number(1.3716, System.US)
-        ('1,372', '54.00')
+        >>> LENGTH.number(0.3716), LENGTH.number(1371.6, System.US), CONDUCTIVITY.number(0.0003)
+        ('372', '54,000.00', '0.0003')
         """
-        return rounded(self.unit(system).from_si(si), self.decimals(system) + more)
+        unit, places = self.unit(system), self.decimals(system) + more
+        exact = unit.from_si(si)
+        if not unit.offset and 0 < abs(exact) < Fraction(1, 2 * 10**places):
+            shows = (n for n in range(1, FINER + 1) if abs(exact) * 2 * 10 ** (places + n) >= 1)
+            places += next(shows, 0)
+        return rounded(exact, places, system)
 
     def write(self, si: float | Fraction, system: System = System.METRIC, more: int = 0) -> str:
         """Write an SI value with its unit; lengths in US units as they are drawn.
@@ -229,6 +236,8 @@ class Scale:
         """
         if self.is_drawn(system):
             parts = self.inch_parts * 2**more
+            while parts < FINEST_PARTS and 0 < abs(IN.from_si(si)) * 2 * parts < 1:
+                parts *= 2
             return feet_and_inches(si, parts) if parts <= FINEST_PARTS else self._plain(si, more)
         return self._plain(si, more, system)
 
@@ -250,6 +259,9 @@ class Scale:
         return f"{self.number(si, system, more)}{gap}{symbol}"
 
 
+FINER = 4
+"""How many steps finer a figure is written, at most, to be told from another or from nothing."""
+
 FINEST_PARTS = 64
 """A tape is divided no finer: what lies closer is written in decimals. Common practice."""
 
@@ -260,7 +272,7 @@ def feet_and_inches(si: float | Fraction, parts: int) -> str:
     >>> print(feet_and_inches(0.9, 16), feet_and_inches(0.1, 16), feet_and_inches(-0.61, 1))
     2'-11 7/16" 3 15/16" -2'-0"
     """
-    counted = Fraction(rounded(IN.from_si(abs(Fraction(si))) * parts, 0).replace(",", ""))
+    counted = Fraction(rounded(IN.from_si(abs(Fraction(si))) * parts, 0, None))
     feet, rest = divmod(counted, 12 * parts)
     whole, fraction = divmod(rest, parts)
     inches = [f"{whole}"] if whole or feet or not fraction else []
@@ -274,20 +286,40 @@ _WIDE = Context(prec=400)
 """Digits enough for the largest binary number there is."""
 
 
-def rounded(number: Fraction | float, places: int) -> str:
-    """Write a number with a fixed count of decimals, half away from zero, commas for thousands.
+THOUSANDS = {System.METRIC: "\u202f", System.US: ",", None: ""}
+"""What parts thousands: a narrow space that doesn't break (ISO 80000-1, from memory), a comma."""
+
+
+def rounded(number: Fraction | float, places: int, system: System | None = System.METRIC) -> str:
+    """Write a number with a fixed count of decimals, half away from zero, thousands parted.
 
     A binary value a hair under the half (0.285 is stored as 0.28499999999999998) is
     taken for the half that was meant: the number is first read to 12 significant digits.
 
-    >>> rounded(Fraction(5, 2), 0), rounded(-1234.5, 0), rounded(0.285, 2), rounded(-0.001, 1)
-    ('3', '-1,235', '0.29', '0.0')
+    >>> rounded(Fraction(5, 2), 0), rounded(-1234.5, 0, None), rounded(0.285, 2), rounded(-0.001, 1)
+    ('3', '-1235', '0.29', '0.0')
     """
     read = Decimal(f"{float(number):.12g}")
     if not read.is_finite():
         raise InputError(f"only a finite number can be shown, not {number}")
     whole = read.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP, context=_WIDE)
-    return f"{whole or abs(whole):,f}"
+    return f"{whole or abs(whole):,f}".replace(",", THOUSANDS[system])
+
+
+def told_apart(scale: Scale, values: Iterable[float], system: System, same: float = 1e-9) -> int:
+    """Return how much finer than usual figures are written for those that differ to show it.
+
+    same   two figures nearer than this are one. Relative [1]
+
+    >>> told_apart(DAYS, (86400 * 9.96, 86400 * 10), System.METRIC)
+    1
+    """
+    kept: list[float] = []
+    for value in values:
+        if all(abs(value - each) > same * max(abs(value), abs(each)) for each in kept):
+            kept.append(value)
+    finer = (n for n in range(FINER) if len({scale.write(x, system, n) for x in kept}) == len(kept))
+    return next(finer, 0)
 
 
 LENGTH = Scale(MM, IN, 0, 2, inch_parts=16)

@@ -62,7 +62,7 @@ class StillComing:
     A device sends later what the site didn't take.
     """
 
-    OPEN = frozenset({"sign-in", "sign-out", "demo-sign-in", "lamp", "enter-code"})
+    OPEN = frozenset({"sign-in", "sign-out", "demo-sign-in", "lamp", "units", "enter-code"})
 
     def __init__(self, get_response: Answer) -> None:
         self.get_response = get_response

@@ -11,14 +11,25 @@ def surroundings(request: HttpRequest) -> dict[str, object]:
     """Return lamp, letters and units of whoever reads."""
     viewer = getattr(request, "viewer", None)
     person = viewer.person if viewer else None
-    lamp = person.lamp if person else request.COOKIES.get("lamp", "on")
     return {
         "viewer": viewer,
-        "lamp": "off" if lamp == "off" else "on",
+        "lamp": lamp_of(request),
         "plain_type": bool(person and person.plain_type),
         "system": system_of(request),
         "still_coming": demo_mark.still_coming(),
     }
+
+
+def lamp_of(request: HttpRequest) -> str:
+    """Return whether the lamp is on or off; as the device wishes until somebody touches it there.
+
+    An account has it on from the start, so that alone is nobody's choice.
+    """
+    viewer = getattr(request, "viewer", None)
+    person = viewer.person if viewer else None
+    touched = request.COOKIES.get("lamp", "")
+    chosen = person.lamp if person and (touched or person.lamp == "off") else touched
+    return chosen if chosen in ("on", "off") else "device"
 
 
 def keep_on_device(answer: HttpResponse, name: str, value: str) -> HttpResponse:

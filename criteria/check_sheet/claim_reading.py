@@ -19,7 +19,7 @@ U_CHECKS = ("wall_u", "roof_u", "floor_u")
 
 _A_RESISTANCE = re.compile(
     r"\b(?P<sign>RSI|R)(?:[- ]value)?\s*(?:of|=|:)?\s*(?P<dash>[-‐‑–]?)\s*"
-    r"(?P<number>\d(?:[\d.,]*\d)?)\s*(?P<unit>[^\s,;()]+)?"
+    r"(?P<number>\d(?:[\d.,\u202f]*\d)?)\s*(?P<unit>[^\s,;()]+)?"
 )
 _A_U_VALUE = re.compile(r"\bU\b|\bU-value")
 
@@ -110,7 +110,7 @@ _PRIMES = str.maketrans("′’″”", "''\"\"")
 
 _A_FIGURE = re.compile(
     r"(?<![\w.,])(?P<number>\d+\s*'\s*-?\s*\d+(?:[ -]\d+/\d+)?\s*\""
-    r"|\d(?:[\d.,]*\d)?|\.\d+)"
+    r"|\d(?:[\d.,\u202f]*\d)?|\.\d+)"
     r"(?:\s*-?(?P<unit>[^\s\d,;:()]+)(?:\s+(?P<more>[^\s\d,;:()]+))?)?"
 )
 _A_SLOPE = re.compile(r"\b1\s*(?:in|:)\s*(\d{1,4}(?:\.\d+)?)")

@@ -13,11 +13,11 @@ from enum import StrEnum
 from criteria.check_sheet.claim_reading import checks_named, crew_of, figure_of, subjects_named
 from criteria.checks.catalogue import CHECKS
 from criteria.checks.check import Check
-from criteria.findings import NOT_ALL, SAME, Amount, Measured, Rule, State, Step
+from criteria.findings import NOT_ALL, SAME, Measured, Rule, State, Step
 from criteria.package import Package
 from criteria.schedules.claims import Claim
 from criteria.targets.words import uses_in
-from criteria.units import Scale, System, rounded
+from criteria.units import Scale, System, rounded, told_apart
 
 LEEWAY = 0.02
 """A claim this much better than the computed figure still agrees. Relative [1]."""
@@ -107,7 +107,10 @@ class ClaimFinding:
         return f"{rounded(more / less, 0 if more / less >= 10 else 1)} times"
 
     def _write(self, si: float | None, system: System) -> str:
-        return "" if self.scale is None or si is None else Amount(si, self.scale).write(system)
+        if self.scale is None or si is None:
+            return ""
+        beside = (x for x in (self.claimed, self.computed) if x is not None)
+        return self.scale.write(si, system, told_apart(self.scale, beside, system))
 
     def write_why(self, system: System = System.METRIC) -> tuple[str, ...]:
         """Write why it can't be compared, or what to know of the computed figure."""

@@ -28,7 +28,7 @@ class Answer:
 
 
 def finer(seen: Seen, amount: Amount, field: Field) -> int:
-    """Return how much finer than usual a figure is lettered, to be told from what it misses."""
+    """Return how much finer than usual a figure is lettered, to be told from its limits."""
     limit = seen.asked.limit
     part = Part(
         name="",
@@ -48,8 +48,9 @@ def answer(seen: Seen, field: Field) -> Answer:
     figures: list[Figure] = []
     if asked.amount is not None:
         figures.append(Figure(what=asked.title, amount=asked.amount, lettered=said))
+    more = 0 if asked.amount is None else finer(seen, asked.amount, field)
     for rule, limit in _limits(seen):
-        words = f"{rule} {limit.write(field.system)}"
+        words = f"{rule} {limit.scale.write(limit.si, field.system, more)}"
         figures.append(Figure(what=f"Asked, {rule}", amount=limit, lettered=words))
         parts.append((words, LEAST_MM, Tone.INK))
     if asked.state is not State.NOT_ASKED:

@@ -70,7 +70,7 @@ def lettered(amount: Amount, system: System, more: int = 0) -> str:
     more   how much finer than usual
 
     >>> from criteria.units import ANGLE, LENGTH
-    >>> lettered(Amount(1.372, LENGTH), System.METRIC), lettered(Amount(62, ANGLE), System.US)
-    ('1,372', '62°')
+    >>> lettered(Amount(0.372, LENGTH), System.METRIC), lettered(Amount(62, ANGLE), System.US)
+    ('372', '62°')
     """
     return amount.scale.write(amount.si, system, more).removesuffix(" mm")

@@ -32,7 +32,7 @@ from criteria.plans.plan import RoomPlan
 from criteria.plans.window_heat import heat_figures, heat_lost_w, sun_let_in_w
 from criteria.schedules.site import Site
 from criteria.sources import IRC_LIGHT, LIMITING_DEPTH
-from criteria.units import HOURS, PERCENT, RATIO, SHARE_PERCENT, Scale
+from criteria.units import HOURS, ILLUMINANCE, PERCENT, RATIO, SHARE_PERCENT, Scale
 
 DAYLIGHT_FACTOR = Scale(PERCENT, PERCENT, 2, 2)
 LEVEL_PCT = 2.0
@@ -180,7 +180,7 @@ def _provision(field: Field, site: Site) -> Figure:
             f"and {first.least_pct:.2f} % over {100 * LEAST_SHARE:.0f} %, had over "
             f"{100 * first.least_share:.0f} %"
         )
-    outdoors = f"{outdoors_lx:,.0f} lx outdoors: "
+    outdoors = f"{ILLUMINANCE.write(outdoors_lx)} outdoors: "
     return Figure(words=level, working=outdoors + " ".join(parts), **about)
 
 

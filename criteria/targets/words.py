@@ -99,7 +99,7 @@ ROOM_WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Pattern and uses; every one that is found counts."""
 
-_FIGURE = r"(?<![\d.,])(-?\d(?:[\d.,]*\d)?)"
+_FIGURE = r"(?<![\d.,])(-?\d(?:[\d.,\u202f]*\d)?)"
 """A whole figure, thousands and decimals and all, as a group: never the end of another."""
 
 FIGURE_WORDS: tuple[tuple[str, str], ...] = (

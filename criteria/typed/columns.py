@@ -173,7 +173,7 @@ class Column:
             places = -math.floor(math.log10(abs(exact)))
         while (said := inwards(exact, Fraction(10) ** places)) is None:
             places += 1
-        number = rounded(said, max(0, places))
+        number = rounded(said, max(0, places), system)
         return (
             f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit.symbol}".strip()
         )

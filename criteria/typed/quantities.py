@@ -4,8 +4,8 @@ The text stays as typed wherever it is kept; this module only says what it means
 grammar is closed: a number (or feet and inches) and a unit of the list in
 criteria.units. Whatever else is typed is refused, with what was read and what would be.
 
-A comma or a point parts thousands only in groups of three behind a figure that isn't 0, and
-decimals only once, at the end: “22,4”, “0,045” and “1.234,5” have one reading each, whatever
+A comma, a point or a space parts thousands only in groups of three behind a figure that isn't
+0, and decimals only once, at the end: “22,4”, “0,045” and “1.234,5” have one reading each, whatever
 the decimal sign. “1,200” and “1.200” have two. Where the sign is a point they are 1200 and
 1.2; where it is a comma too many people mean either, and both are refused.
 """
@@ -28,8 +28,8 @@ MOST_READ = 8192
 _SIGNS = str.maketrans("′’‘ʹ″”“ʺ−–—‐‑⁄\u00a0\u2009\u202f", 4 * "'" + 4 * '"' + "-----/   ")
 
 _FRACTION = r"\d+\s*/\s*\d+"
-_BY_POINT = re.compile(r"(?:[1-9]\d{0,2}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+")
-_BY_COMMA = re.compile(r"(?:[1-9]\d{0,2}(?:\.\d{3})+|\d+)(?:,\d+)?|,\d+")
+_BY_POINT = re.compile(r"(?:[1-9]\d{0,2}(?:(?:,\d{3})+|(?: \d{3})+)|\d+)(?:\.\d*)?|\.\d+")
+_BY_COMMA = re.compile(r"(?:[1-9]\d{0,2}(?:(?:\.\d{3})+|(?: \d{3})+)|\d+)(?:,\d+)?|,\d+")
 _DECIMAL = rf"(?:{_BY_POINT.pattern}|{_BY_COMMA.pattern})(?![\d.,])"
 _MIXED = re.compile(r"(?:(?P<whole>\d+)[ -]+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)")
 _NUMBER = rf"(?:{_FRACTION}|\d+[ -]+{_FRACTION}|{_DECIMAL})"
@@ -72,9 +72,9 @@ def _number(text: str, decimal: DecimalSign) -> Fraction:
         return int(parts["whole"] or 0) + Fraction(int(parts["top"]), int(parts["bottom"]))
     readings = []
     if _BY_POINT.fullmatch(text):
-        readings.append(text.replace(",", ""))
+        readings.append(re.sub("[, ]", "", text))
     if _BY_COMMA.fullmatch(text):
-        readings.append(text.replace(".", "").replace(",", "."))
+        readings.append(re.sub("[. ]", "", text).replace(",", "."))
     # Fraction reads "12." and ".5" as people write them once padded
     values = [Fraction(f"0{digits}" + "0" * digits.endswith(".")) for digits in readings]
     if len(set(values)) > 1 and decimal is DecimalSign.COMMA:

@@ -99,8 +99,8 @@ def figure_text(column: Column, kept: str, notation: Notation) -> str:
 
     >>> from criteria.schedules.openings import Window
     >>> glass = Window.schedule.column("glass_w")
-    >>> figure_text(glass, "1240", Notation()), figure_text(glass, "1240", Notation(System.US))
-    ('1240 mm', '4\'-0 13/16"')
+    >>> print(figure_text(glass, "1240", Notation(System.US)), figure_text(glass, "9", Notation()))
+    4'-0 13/16" 9 mm
     """
     if column.scale is None or not kept.strip():
         return kept
@@ -116,8 +116,8 @@ def in_head_unit(column: Column, shown: str, notation: Notation) -> str:
     """Return a figure in the head's unit, where it was typed in another; else nothing.
 
     >>> from criteria.schedules.openings import Window
-    >>> in_head_unit(Window.schedule.column("glass_w"), "4'", Notation())
-    '1,219 mm'
+    >>> in_head_unit(Window.schedule.column("glass_w"), "2'", Notation())
+    '610 mm'
     """
     if column.scale is None or column.kind is not Kind.QUANTITY or not shown.strip():
         return ""

@@ -13,7 +13,7 @@ from criteria.typed.columns import Column, Kind
 from criteria.units import Notation
 from reviews.deeds.record_typed import example_text, kept_text, shown_text
 from reviews.deeds.record_versions import version_of
-from reviews.forms.fields import SeenForm, says
+from reviews.forms.fields import AS_TYPED, SeenForm, says
 
 
 class CellField(forms.CharField):
@@ -54,8 +54,10 @@ def _widget(column: Column) -> forms.Widget:
         return forms.Select(attrs, choices=[("", "–"), *((word, _shown(word)) for word in words)])
     if column.kind is Kind.TEXT and column.longest > 200:
         return forms.Textarea({**attrs, "rows": 3})
+    if column.kind is not Kind.TEXT:  # a pad of figures alone has no minus, colon or foot sign
+        attrs |= AS_TYPED
     if column.is_number:
-        attrs |= {"inputmode": "decimal"}
+        attrs |= {"class": "num"}
     return forms.TextInput(attrs)
 
 

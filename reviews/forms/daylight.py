@@ -14,7 +14,7 @@ from criteria.plans.openings import SILL_M, longest_gap_m
 from criteria.plans.plan import Placed, RoomPlan
 from criteria.plans.trial import FRAME_M, misplaced
 from criteria.schedules.openings import Window
-from criteria.units import LENGTH, Notation, System
+from criteria.units import LENGTH, THOUSANDS, Notation, System
 from reviews.forms.columns import CellField
 from reviews.forms.fields import ChosenField, number_in, says
 from reviews.models import Change
@@ -81,7 +81,7 @@ class OpeningForm(forms.Form):
 
 def _shown(placed: Placed, name: str, system: System) -> str:
     column = Window.schedule.column(SIZES[name])
-    return column.show(getattr(placed, f"{name}_m"), system).replace(",", "")
+    return column.show(getattr(placed, f"{name}_m"), system).replace(THOUSANDS[system], "")
 
 
 class TrialForm:

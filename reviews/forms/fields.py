@@ -87,6 +87,10 @@ class MailField(Expects, forms.EmailField):
         return str(super().clean(value)).lower()
 
 
+AS_TYPED = {"autocapitalize": "off", "autocorrect": "off", "spellcheck": "false"}
+"""For marks, hours, lengths and whatever else a tablet would set right for whoever types it."""
+
+
 class WholeField(Expects, forms.IntegerField):
     """A whole number."""
 
@@ -144,7 +148,7 @@ class HourField(Expects, forms.TimeField):
     """An hour of the day."""
 
     def __init__(self, expected: str = "an hour, such as 09:15", **more: Any) -> None:
-        widget = forms.TextInput(attrs={"inputmode": "numeric"})
+        widget = forms.TextInput(attrs=AS_TYPED)
         super().__init__(expected, widget=widget, input_formats=_HOURS, **more)
 
     def prepare_value(self, value: Any) -> Any:

@@ -13,7 +13,7 @@ from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.deeds import juror_entering
 from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
 from reviews.deeds.signing_in import still_waits_s
-from reviews.forms.fields import LineField, of_kind, says
+from reviews.forms.fields import AS_TYPED, LineField, of_kind, says
 from reviews.forms.places import PlaceField
 from reviews.models import Comment, Criterion, Seat
 from reviews.models.crits import LEVELS
@@ -74,8 +74,7 @@ class CodeForm(forms.Form):
     def __init__(self, request: HttpRequest, *args: Any, **more: Any) -> None:
         self.request = request
         super().__init__(*args, **more)
-        typed_by_hand = {"autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
-        self.fields["code"].widget.attrs.update(typed_by_hand)
+        self.fields["code"].widget.attrs.update({"autocomplete": "off", **AS_TYPED})
 
     def clean_code(self) -> str:
         typed: str = self.cleaned_data["code"]

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from criteria.errors import Refused
+from reviews.forms.fields import AS_TYPED
 from reviews.places import Place, read_place
 
 
@@ -16,7 +17,7 @@ class PlaceField(forms.CharField):
     def __init__(self, **more: Any) -> None:
         usual: dict[str, Any] = {"required": False, "label": "Sheet and zone"}
         super().__init__(**{**usual, **more})
-        self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "characters"})
+        self.widget.attrs.update({"autocomplete": "off", **AS_TYPED})
 
     def clean(self, value: Any) -> Place:
         typed = super().clean(value) or ""

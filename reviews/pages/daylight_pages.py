@@ -237,11 +237,9 @@ def _change(own: Figure, trial: Figure, system: System) -> str:
     """What a trial changes, as a signed figure; words where words change."""
     if own.value is None or trial.value is None:
         return NOTHING if _text(own, system) == _text(trial, system) else "changed"
-    scale = own.scale
-    unit = scale.unit(system)
-    written = scale.write(abs(trial.value - own.value), system)
-    if unit.offset or scale.number(abs(trial.value - own.value), system).strip("0.,") == "":
+    if own.scale.unit(system).offset or _text(own, system) == _text(trial, system):
         return "same"
+    written = own.scale.write(abs(trial.value - own.value), system)
     return f"{'+' if trial.value > own.value else '−'}{written}"
 
 

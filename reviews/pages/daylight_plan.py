@@ -65,7 +65,12 @@ def draw_plan(
     contours = [
         each for each in lines_to_walls(light.drawn, _levels(light)) if each.length_m >= SHORTEST_M
     ]
+    floor = format_html(
+        '<rect class="floor" x="{}" y="{}" width="{}" height="{}"/>',
+        *paper.box(0, 0, paper.length_m, paper.width_m),
+    )
     parts = [
+        floor,
         _tones(light, paper),
         _lines(light, contours, paper),
         draw_walls(paper),

@@ -15,7 +15,7 @@ class SpecimenForm(forms.Form):
     rise = forms.CharField(
         label="Rise of the ramp",
         help_text="As drawn: 1200, 1.2 m or 4′-6″",
-        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+        widget=forms.TextInput(attrs={"class": "num"}),
     )
     opens = forms.ChoiceField(
         label="Opens", choices=[("side", "side-hung"), ("tilt", "tilt-and-turn"), ("no", "fixed")]

@@ -8,6 +8,7 @@ from django import template
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
+from criteria.typed.columns import Kind
 from reviews.pages.schedule_cells import Cell
 from reviews.pages.schedule_page import Line
 
@@ -99,9 +100,10 @@ def _option(text: str, shown: str, now: str) -> str:
 def _input(cell: Cell, which: str, said: str) -> str:
     grey = f' placeholder="{escape(cell.placeholder)}"' if cell.placeholder else ""
     number = ' class="num"' if cell.column.is_number else ""
+    as_typed = "" if cell.column.kind is Kind.TEXT else ' autocapitalize="off" autocorrect="off"'
     return (
         f'<input type="text" {which} value="{escape(cell.text)}" {said} autocomplete="off" '
-        f'spellcheck="false"{number}{grey}>'
+        f'spellcheck="false"{as_typed}{number}{grey}>'
     )
 
 

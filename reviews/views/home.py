@@ -101,7 +101,7 @@ def edit_you(request: HttpRequest) -> HttpResponse:
         form.save()
         mail_choosing.choose(person.email, form.cleaned_data["letters"])
         messages.success(request, "Kept.")
-        return redirect("you")
+        return keep_on_device(redirect("you"), "lamp", form.cleaned_data["lamp"])
     return render(request, "home/edit_you.html", frame(request) | {"form": form})
 
 

@@ -105,7 +105,7 @@ def test_a_refusal_stands_beside_its_field_and_nothing_is_lost(room: Page):
     field.fill("4.2 m")
     field.press("Tab")
     said = room.locator("#id_o0-width_error")
-    expect(said).to_contain_text("at most 4,000 mm, the length of the S wall")
+    expect(said).to_contain_text("at most 4\u202f000 mm, the length of the S wall")
     expect(field).to_have_attribute("aria-invalid", "true")
     expect(field).to_have_value("4.2 m")
     field.fill("1200")

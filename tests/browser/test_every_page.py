@@ -77,3 +77,10 @@ def test_a_page_in_the_dark_is_never_white(live_server, page, world):
     body = page.evaluate("getComputedStyle(document.body).backgroundColor")
     assert "rgb(255, 255, 255)" not in (ground, body)
     assert page.locator('meta[name="color-scheme"]').get_attribute("content") == "dark"
+    Person.objects.update(lamp="on")  # as it is from the start: the device decides
+    for wish, says in (("dark", "Lamp on"), ("light", "Lamp off")):
+        page.emulate_media(color_scheme=wish)
+        page.goto(live_server.url)
+        is_night = page.evaluate("getComputedStyle(document.body).backgroundColor") == body
+        assert is_night is (wish == "dark")
+        assert page.locator(".person button:visible").all_inner_texts()[0] == says

@@ -202,7 +202,7 @@ def test_one_press_mends_an_odd_value(page, cast, live_server):
     page.goto(live_server.url + reverse("show-schedule", args=[cast.scheme.pk, "tanks"]))
     page.get_by_role("button", name="Write 1.6 m³").click()
     expect(page.locator(f"#row-{row.pk} .odd")).to_have_count(0)
-    expect(page.locator(f"#row-{row.pk} .beneath")).to_have_text("1,600 L")
+    expect(page.locator(f"#row-{row.pk} .beneath")).to_have_text("1\u202f600 L")
     assert kept(row, "litres") == "1.6 m³"
 
 

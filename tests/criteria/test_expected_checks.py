@@ -17,7 +17,7 @@ from criteria.checks.power import made, used
 from criteria.command.folder import FolderReading, read_folder
 from criteria.findings import Finding
 from criteria.package import Package
-from criteria.units import rounded
+from criteria.units import System, rounded
 
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"
 PACKAGES = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"))
@@ -51,7 +51,7 @@ def _as_printed(finding: Finding, printed: str) -> str:
     numbers = re.findall(r"[\d,]+(?:\.\d+)?", printed.partition(" /")[0])
     places = len(numbers[0].partition(".")[2])
     written = [
-        rounded(part.scale.metric.from_si(part.value), places)
+        rounded(part.scale.metric.from_si(part.value), places, System.US)
         for part in finding.parts
         if part.value is not None
     ]
@@ -91,11 +91,11 @@ def test_by_how_much_a_target_is_missed(row, findings):
 
 
 NOTES = (
-    ("H03", "B", "T13", "sea-level air would give 4,007 W"),
-    ("H07", "B", "T13", "sea-level air would give 2,285 W"),
-    ("H03", "B", "T14", "1,748 L usable"),
-    ("E11", "C", "T14", "2,760 L usable"),
-    ("H07", "A", "T18", "made 3,110 Wh, used 2,946 Wh"),
+    ("H03", "B", "T13", "sea-level air would give 4\u202f007 W"),
+    ("H07", "B", "T13", "sea-level air would give 2\u202f285 W"),
+    ("H03", "B", "T14", "1\u202f748 L usable"),
+    ("E11", "C", "T14", "2\u202f760 L usable"),
+    ("H07", "A", "T18", "made 3\u202f110 Wh, used 2\u202f946 Wh"),
     ("H07", "A", "T18", "at best: L3, h a day (load schedule)"),
     ("H07", "A", "T19", "at best: L3, h a day (load schedule), Usable share (power plant)"),
     ("H07", "A", "T20", "needs 10.73 m (1 run, 2 landings), drawn 5.60 m"),
@@ -165,7 +165,7 @@ def test_intermediate_figures_to_the_printed_digit(key, printed, readings):
     ]  # fmt: skip
     wanted = printed.split()
     places = [len(number.partition(".")[2]) for number in wanted]
-    assert [rounded(x, n) for x, n in zip(computed, places, strict=True)] == wanted
+    assert [rounded(x, n, System.US) for x, n in zip(computed, places, strict=True)] == wanted
 
 
 def test_without_a_site_sheet_only_the_ground_level_is_unknown(tmp_path):

@@ -104,7 +104,7 @@ def test_each_state_has_its_word(state, word, is_met, is_missed):
 
 def test_a_step_shows_its_figures_in_either_system():
     step = Step("{}: {} × {} = {}", ("W1", 2, Amount(1.2192, LENGTH), Amount(9.290304, FLOOR)))
-    assert step.write() == "W1: 2 × 1,219 mm = 9.3 m²"
+    assert step.write() == "W1: 2 × 1\u202f219 mm = 9.3 m²"
     assert step.write(System.US) == "W1: 2 × 4'-0\" = 100.0 ft²"
 
 

@@ -50,7 +50,9 @@ def test_nothing_is_said_in_units_of_the_other_system(scheme, rev, system, forei
     # what people typed stays as they typed it
     package = reading.package.but(claims=())
     sheet = check_sheet(package, reading.targets)
-    typed = {f"T1 reads 1.6 L. Is that 1.6 m³, {n}?" for n in ("422.7 gal", "1,600 L")} | {"1.6 L"}
+    typed = {f"T1 reads 1.6 L. Is that 1.6 m³, {n}?" for n in ("422.7 gal", "1\u202f600 L")} | {
+        "1.6 L"
+    }
     found = [text for text in _said(package, sheet, system) if foreign.search(text)]
     assert [text for text in found if text not in typed] == []
 
@@ -69,7 +71,7 @@ def test_the_same_is_said_in_both_systems():
 def test_a_step_may_stand_in_a_step():
     sides = listed([Amount(0.9, LENGTH), Amount(1.2, LENGTH)], " × ")
     step = Step("{}: {} = {}", ("W1", sides, Amount(1.08, AREA)))
-    assert step.write() == "W1: 900 mm × 1,200 mm = 1.08 m²"
+    assert step.write() == "W1: 900 mm × 1\u202f200 mm = 1.08 m²"
     assert step.write(System.US) == "W1: 2'-11 7/16\" × 3'-11 1/4\" = 11.6 ft²"
 
 

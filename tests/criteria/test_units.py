@@ -1,12 +1,13 @@
+import re
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from criteria import units
-from criteria.units import UNITS, DecimalSign, Notation, Scale, System, Unit, rounded
+from criteria.units import THOUSANDS, UNITS, DecimalSign, Notation, Scale, System, Unit, rounded
 
 SCALES = [value for value in vars(units).values() if isinstance(value, Scale)]
 
@@ -62,7 +63,7 @@ def test_temperatures_keep_their_zero(celsius, fahrenheit):
 def test_a_clause_that_prints_both_systems_rounds_to_what_it_prints():
     # IRC 2021 R304.1: 70 square feet (6.5 m²); R305.1: 7 feet (2134 mm)
     assert units.FLOOR.write(units.FT2.to_si(Fraction(70))) == "6.5 m²"
-    assert units.LENGTH.write(units.FT.to_si(Fraction(7))) == "2,134 mm"
+    assert units.LENGTH.write(units.FT.to_si(Fraction(7))) == "2\u202f134 mm"
 
 
 def test_every_spelling_names_one_unit():
@@ -99,7 +100,8 @@ def test_to_si_and_back_is_exact(unit: Unit, number: Fraction):
     ],
 )
 def test_halves_round_away_from_zero(number, places, written):
-    assert rounded(number, places) == written
+    assert rounded(number, places, System.US) == written
+    assert rounded(number, places) == written.replace(",", "\u202f")
 
 
 def test_what_rounds_to_nothing_has_no_sign():
@@ -110,14 +112,14 @@ def test_what_rounds_to_nothing_has_no_sign():
 @given(st.decimals("-99999", "99999", places=4), st.integers(0, 4))
 def test_rounding_agrees_with_decimal_arithmetic(number: Decimal, places: int):
     wanted = number.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-    written = rounded(float(number), places)
-    assert Decimal(written.replace(",", "")) == wanted
+    written = rounded(float(number), places, None)
+    assert Decimal(written) == wanted
     assert len(written.partition(".")[2]) == places
 
 
 @given(st.floats(-1e6, 1e6), st.integers(0, 4))
 def test_rounding_moves_a_figure_by_half_a_place_at_most(number: float, places: int):
-    moved = abs(Fraction(rounded(number, places).replace(",", "")) - Fraction(number))
+    moved = abs(Fraction(rounded(number, places, None)) - Fraction(number))
     assert moved <= Fraction(1, 2 * 10**places) + Fraction(abs(number)) / 10**11
 
 
@@ -128,7 +130,7 @@ def test_what_is_no_number_is_never_written(number):
 
 
 def test_a_scale_writes_either_system():
-    assert units.LENGTH.write(1.3716) == "1,372 mm"
+    assert units.LENGTH.write(1.3716) == "1\u202f372 mm"
     assert units.LENGTH.write(1.3716, System.US) == "4'-6\""
     assert units.DAYS.write(86_400 * 11.24, System.US) == "11.2 days"
     assert units.TEMPERATURE.write(255.15, System.US) == "-0.4 °F"
@@ -144,7 +146,7 @@ def test_what_is_typed_at_the_scales_places_is_shown_as_typed(scale, steps, syst
     unit, places = scale.unit(system), scale.decimals(system)
     typed = Fraction(steps, 10**places)
     si = float(unit.to_si(typed))
-    assert Fraction(scale.number(si, system).replace(",", "")) == typed
+    assert Fraction(scale.number(si, system).replace(THOUSANDS[system], "")) == typed
 
 
 def test_a_reader_has_units_of_their_own_and_the_studios_decimal_sign():
@@ -152,3 +154,26 @@ def test_a_reader_has_units_of_their_own_and_the_studios_decimal_sign():
     readers = studios.read_in(System.US)
     assert (readers.system, readers.decimal) == (System.US, DecimalSign.COMMA)
     assert readers.kept == studios
+
+
+@given(
+    st.sampled_from(SCALES),
+    st.floats(-1e5, 1e5),
+    st.sampled_from((0.004, 0.02, 0.1)),
+    st.sampled_from(System),
+)
+@example(units.CONDUCTIVITY, 0.0003, 0.02, System.METRIC)  # read 0.000 W/mK against 0.014
+@example(units.DAYS, 9.96 * 86400, 0.004, System.METRIC)
+def test_figures_that_differ_are_written_so_that_they_do(scale, si, apart, system):
+    least = float(scale.unit(system).factor) / 10 ** scale.decimals(system)
+    other = si + max(abs(si) * apart, 0.02 * least)
+    more = units.told_apart(scale, (si, other), system)
+    assert scale.write(si, system, more) != scale.write(other, system, more)
+    # nor is what is something written as nothing
+    digits = re.sub(r"[^1-9]", "", scale.number(si, system))
+    assert digits or abs(si) < 0.001 * least or scale.unit(system).offset
+
+
+def test_figures_that_are_one_are_written_as_usual():
+    assert units.told_apart(units.DAYS, (86400.0, 86400.0 * (1 + 1e-12)), System.METRIC) == 0
+    assert units.told_apart(units.DAYS, (), System.METRIC) == 0

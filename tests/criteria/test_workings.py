@@ -211,7 +211,7 @@ class Sum:
 
 def worked(line: str) -> tuple[Range, Range]:
     """Return both sides of a line as ranges. Raises Unread where it isn't figures alone."""
-    sides = line.split(" = ")
+    sides = line.replace("\u202f", ",").split(" = ")
     if len(sides) != 2:
         raise Unread("not one sign of equality")
     left = sides[0].rpartition(": ")[2]
@@ -260,8 +260,8 @@ def test_nearly_all_lines_can_be_worked_out(system):
 @pytest.mark.parametrize(
     ("line", "holds"),
     [
-        ("W1: 2 × 1,240 mm × 1,040 mm = 2.58 m²", True),
-        ("W1: 2 × 1,240 mm × 1,040 mm = 2.68 m²", False),
+        ("W1: 2 × 1\u202f240 mm × 1\u202f040 mm = 2.58 m²", True),
+        ("W1: 2 × 1\u202f240 mm × 1\u202f040 mm = 2.68 m²", False),
         ("5.0 % × √((6.00 m)² + (2.40 m)²) = 0.32 m", True),
         ("5.0 % × √(6.00 m² + 2.40 m²) = 0.32 m", False),
         ("0.000613 kPa/(m/s)² × 0.85 × 0.85 × (40.0 m/s)² = 0.7 kPa", True),

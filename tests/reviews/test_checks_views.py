@@ -49,7 +49,7 @@ def test_one_check_shows_working_source_limits_question_and_every_room(cast, pac
         cells={"mark": "R2", "room": "Snug", "floor_m2": "10", "use": "day"},
     )
     text = text_of(client, "show-check", cast.scheme.pk, "T01")
-    assert "W1: 1 × 1,200 mm × 1,000 mm = 1.20 m²" in text
+    assert "W1: 1 × 1\u202f200 mm × 1\u202f000 mm = 1.20 m²" in text
     assert "1.20 m² ÷ 20.0 m² = 6.0 %" in text
     assert "International Residential Code 2021, R303.1" in text
     assert "Clear glass only, whole floor." in text

@@ -150,10 +150,10 @@ def test_an_unmoved_window_is_exactly_the_schedules(client, cast, package, sent)
 @pytest.mark.parametrize(
     ("field", "typed", "said"),
     [
-        ("left", "3001", "Read 3,001 mm + 1,000 mm = 4,001 mm. "
-         "Expected at most 4,000 mm, the length of the S wall."),
-        ("sill", "1501", "Read 1,501 mm + 1,000 mm = 2,501 mm. "
-         "Expected at most 2,500 mm, the height of the room."),
+        ("left", "3001", "Read 3\u202f001 mm + 1\u202f000 mm = 4\u202f001 mm. "
+         "Expected at most 4\u202f000 mm, the length of the S wall."),
+        ("sill", "1501", "Read 1\u202f501 mm + 1\u202f000 mm = 2\u202f501 mm. "
+         "Expected at most 2\u202f500 mm, the height of the room."),
         ("width", "wide", "Read “wide”. Expected a length"),
         ("width", "", "Read nothing. Expected a length"),
         ("height", "0", "Read “0”. Expected a length"),
@@ -177,8 +177,8 @@ def test_windows_that_overlap_are_refused(client, package, sent):
             "o1-width": "900", "o1-height": "1000", "o1-row": ""}  # fmt: skip
     response = client.post(url("try-daylight", package), {**sent, **more})
     assert response.context["form"].lines[1].errors["left"] == [
-        "Read 2,000 mm to 2,900 mm in the S wall. "
-        "Expected clear of W1, which takes 1,500 mm to 2,500 mm."
+        "Read 2\u202f000 mm to 2\u202f900 mm in the S wall. "
+        "Expected clear of W1, which takes 1\u202f500 mm to 2\u202f500 mm."
     ]
 
 

@@ -130,6 +130,18 @@ def test_the_lamp_is_kept_with_the_account_or_on_the_device(cast):
     assert juror.cookies["lamp"].value == "on"
 
 
+def test_until_it_is_touched_the_lamp_is_as_the_device_wishes(cast):
+    client = cast.client(cast.student)
+    page = client.get("/").content.decode()
+    assert 'data-lamp="device"' in page
+    assert '<meta name="color-scheme" content="light dark">' in page
+    client.post("/lamp/", {"lamp": "on"})
+    assert 'data-lamp="on"' in client.get("/").content.decode()
+    Person.objects.update(lamp="off")  # by another device
+    assert 'data-lamp="off"' in cast.client(cast.student).get("/").content.decode()
+    assert 'data-lamp="device"' in Client().get("/sign-in/").content.decode()
+
+
 def test_a_juror_has_the_switch_of_units_on_each_page_of_the_jury(cast):
     juror, way = cast.client(cast.seat), "/jury/"
     assert "Feet, inches" in juror.get(way).content.decode()

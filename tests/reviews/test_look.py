@@ -66,7 +66,7 @@ def tokens(lamp: str) -> dict[str, str]:
     css = (STATIC / "css" / "tokens.css").read_text()
     opening = ":root {" if lamp == "on" else ':root[data-lamp="off"] {'
     block = css[css.index(opening) :].split("}")[0]
-    return dict(re.findall(r"--(\w+): (#[0-9A-F]{6});", block))
+    return dict(re.findall(r"--([\w-]+): (#[0-9A-F]{6});", block))
 
 
 def draw(source: str, **context: object) -> str:
@@ -111,8 +111,44 @@ def test_control_edges_show_on_every_ground(lamp: str, ground: str) -> None:
     assert contrast(colours["edge"], colours[ground]) >= 3.0
 
 
+def test_the_night_that_a_device_asks_for_is_the_night_of_the_lamp() -> None:
+    css = (STATIC / "css" / "tokens.css").read_text()
+    off, device = (
+        re.findall(r"--[\w-]+: [^;]+;", css[css.index(f'[data-lamp="{lamp}"]') :].split("}")[0])
+        for lamp in ("off", "device")
+    )
+    assert off == device
+    assert len(off) > 15
+
+
+def drawn(part: str) -> set[str]:
+    """The tokens by which drawings are drawn, as drawn.css gives them to its classes."""
+    css = (STATIC / "css" / "drawn.css").read_text()
+    found = re.findall(rf"\.drawn \.{part}-\w+ {{\s+(?:color|fill): var\(--([\w-]+)\)", css)
+    assert found
+    return set(found)
+
+
+@pytest.mark.parametrize("lamp", ["on", "off"])
+def test_each_line_hatch_and_letter_of_a_drawing_shows_on_each_of_its_grounds(lamp: str) -> None:
+    """3:1 for what is drawn, 4.5:1 for what is lettered (WCAG 2.2, 1.4.11 and 1.4.3)."""
+    colours = tokens(lamp)
+    grounds = drawn("fill") - {"cut"}  # what is cut is outlined in ink, and nothing stands on it
+    assert {"sheet", "glass", "trace"} <= grounds
+    for tone in drawn("tone") | {"petrol"}:
+        assert contrast(colours[tone], colours["sheet"]) >= 4.5, tone  # letters have its halo
+        assert all(contrast(colours[tone], colours[each]) >= 3 for each in grounds), tone
+    assert contrast(colours["ink"], colours["sheet"]) >= 3
+    # a daylight plan: hatching, lines and figures of the floor, doors that lie on floor and sheet
+    assert contrast(colours["shade"], colours["lit"]) >= 3
+    assert contrast(colours["on-lit"], colours["lit"]) >= 4.5
+    assert all(contrast(colours["either"], colours[each]) >= 3 for each in ("lit", "sheet"))
+    # by night as by day, what is bright is light and what is dark hatched darker
+    assert luminance(colours["lit"]) > 0.6 > luminance(colours["shade"])
+
+
 def test_print_is_black_on_white() -> None:
-    css = (STATIC / "css" / "print.css").read_text()
+    css = (STATIC / "css" / "tokens.css").read_text().partition("@media print")[2]
     printed = dict(re.findall(r"--(\w+): (#[0-9A-F]{6});", css))
     assert {printed[ground] for ground in GROUNDS} == {"#FFFFFF"}
     assert all(contrast(printed[name], "#FFFFFF") >= 7 for name in TEXT)

@@ -127,7 +127,7 @@ class TestIssue:
         package_keeping.add_row(package, "tanks", tank, cast.student)
         text = client.get(at("issue-package", cast)).content.decode()
         assert "Sheet 02 Plan" in text
-        assert "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in text
+        assert "T1 reads 1.6 L. Is that 1.6 m³, 1\u202f600 L?" in text
         assert "Late by 31 min" in text or "Late by 30 min" in text
         assert not Revision.objects.exists()
 

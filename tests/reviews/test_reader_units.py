@@ -17,7 +17,7 @@ PANE = {
     "glass_h": "800",
 }
 ASKED = {
-    "metric": "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?",
+    "metric": "W1: glass 1\u202f001 mm in a frame of 1\u202f000 mm. Which is it?",
     "us": "W1: glass 3'-3 7/16\" in a frame of 3'-3 3/8\". Which is it?",
 }
 

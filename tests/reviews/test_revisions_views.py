@@ -78,7 +78,7 @@ def test_schedules_stand_as_typed_whatever_is_changed_later(cast, package, revis
     package_keeping.save_row(package, row.pk, {"glass_h": "2 m"}, 1, cast.student)
     text = text_of(cast.client(cast.student), "show-issued-schedule", revision.pk, "windows")
     assert "1 m" in text
-    assert "1,000 mm" in text
+    assert "1\u202f000 mm" in text
     assert "2 m<" not in text
 
 

@@ -64,7 +64,7 @@ class TestShow:
         tank = {"mark": "T1", "holds": "potable", "litres": "1.6", "usable_share": "0.9"}
         package_keeping.add_row(package, "tanks", tank, cast.student)
         text = page(client, cast.scheme, "tanks")
-        assert "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in text
+        assert "T1 reads 1.6 L. Is that 1.6 m³, 1\u202f600 L?" in text
         assert "Write 1.6 m³" in text
 
     def test_help_can_be_read_without_hovering(self, cast, client):

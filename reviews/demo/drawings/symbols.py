@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
+from criteria.units import rounded
 from reviews.demo.drawings.canvas import Canvas, Point, Spot, px_of
 
 CHAIN = (6, 1.6, 1.6, 1.6)
@@ -51,9 +52,9 @@ def thousands(value: float) -> str:
     """Write a whole number, thousands set apart.
 
     >>> thousands(2640)
-    '2\\u2009640'
+    '2\\u202f640'
     """
-    return f"{value:,.0f}".replace(",", "\u2009")
+    return rounded(value, 0)
 
 
 def grouped(length_m: float) -> str:

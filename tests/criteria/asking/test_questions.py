@@ -109,7 +109,7 @@ def test_every_missed_target_and_every_odd_value_is_asked_about_once(asked):
 def test_the_drift_side_is_where_windows_are_buried(asked):
     """W2 and W3 of H03 face the drift, with sills about 1.2 and 1.5 m above the terrace."""
     said = next(q.text for q in asked["H03B"] if q.template == 7)
-    assert said.startswith("Snow drifts to 2,200 mm. W2, W3:")
+    assert said.startswith("Snow drifts to 2\u202f200 mm. W2, W3:")
 
 
 def test_differing_claims_are_asked_about_and_agreeing_ones_are_not(asked):

@@ -16,7 +16,7 @@ from criteria.units import DecimalSign, Notation, System
         ("3 days, day and night", "battery_days", 3 * 86400),
         ("10.6 % of floor", "daylight_ratio", 0.106),
         ("under 3.5 kW", "heat_loss", 3500.0),
-        ("3.5 kW (3,500 W)", "heat_loss", 3500.0),
+        ("3.5 kW (3\u202f500 W)", "heat_loss", 3500.0),
         ("U 0.16", "wall_u", 0.16),
         ("1,650 lb each", "piece_mass", 748.427),
         ("16", "lifts", 16.0),

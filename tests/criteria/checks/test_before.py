@@ -110,7 +110,7 @@ def test_chairs_take_no_room_from_their_table_nor_it_from_them(cabin, hold):
 
 def test_a_bed_drawn_a_little_into_its_wall_is_used_from_the_other_side(cabin, hold):
     finding = hold(cabin(bed("U1", 4.01, 6.01, 0, 0.9)), "room_before", "yes")
-    assert written(finding) == ["U1: 1,500 mm before it to a wall of R1, of 600 mm"]
+    assert written(finding) == ["U1: 1\u202f500 mm before it to a wall of R1, of 600 mm"]
 
 
 # toilets, basins and showers (IRC R307.1 and P2705.1, a secondary source: 21, 15 and 24 in)
@@ -140,7 +140,7 @@ def test_a_toilet_has_room_before_it_and_on_both_sides_of_its_middle(cabin, hold
 def test_the_working_of_a_toilet_says_both(cabin, hold):
     beside = piece("U2", 2.4, 2.9, 1.9, 2.4)
     assert written(hold(cabin(TOILET, beside), "room_before", "yes")) == [
-        "U1: 1,700 mm before it to a wall of R1, of 533 mm",
+        "U1: 1\u202f700 mm before it to a wall of R1, of 533 mm",
         "U1: 290 mm from its middle to U2, of 381 mm",
     ]
 
@@ -183,7 +183,7 @@ def test_a_window_behind_a_made_bunk_is_no_escape(cabin, hold):
     bunk = bed("U2", 4, 6, 1.5, 2.4, height_mm="1600")
     finding = escape(cabin, hold, bunk)
     assert finding.write_value() == "not: R1 (Cabin)"
-    assert written(finding) == ["W1 is behind U2, 1,600 mm high before a sill of 900 mm"]
+    assert written(finding) == ["W1 is behind U2, 1\u202f600 mm high before a sill of 900 mm"]
 
 
 def test_a_bed_under_the_sill_is_climbed_over_and_said(cabin, hold):
@@ -286,7 +286,7 @@ def test_the_leaf_of_an_open_door_stands_in_the_way(cabin, hold, cells, mm, betw
 
 
 def test_a_leaf_takes_nothing_of_what_its_door_is_clear(cabin, hold):
-    """A leaf of 1,000 mm leaves 900 beside its 40 mm; a shut one narrows no circle."""
+    """A leaf of 1\u202f000 mm leaves 900 beside its 40 mm; a shut one narrows no circle."""
     wide = HUNG | {"leaf_w": "1000"}
     finding = hold(cabin(bed("U1", 4, 6, 0, 0.9), doors=wide), "way_to_bed", "600")
     assert finding.value == pytest.approx(0.9, abs=1e-9)

@@ -53,7 +53,7 @@ def test_dwelling_air_takes_the_form_of_the_studio(package, hold):
 def test_carbon_dioxide_by_morning(package, hold):
     vents = [{"mark": "V1", "room": "R1", "n": "2", "l_s_each": "8"}]
     found = hold(package(rooms=BUNKS, vents=vents), "night_co2", "1000")
-    assert (found.write_value(), found.state) == ("1,395 ppm", OVER)
+    assert (found.write_value(), found.state) == ("1\u202f395 ppm", OVER)
 
 
 def test_without_any_air_carbon_dioxide_never_settles(package, hold):

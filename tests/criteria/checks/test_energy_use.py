@@ -12,10 +12,10 @@ def test_heat_in_hot_water_by_hand(package, hold):
     # 4 × 15 L × 1.16278 Wh/L·K × 32 K = 2,232.5 Wh; over 0.9: 2,480.6 Wh
     found = hold(package(site=SITE, plant={"hot_share": "1"}), "hot_water", "2000 Wh")
     assert found.value / 3600 == pytest.approx(2232.53333, rel=1e-8)
-    assert (found.state, found.write_value()) == (State.OVER, "2,233 Wh")
+    assert (found.state, found.write_value()) == (State.OVER, "2\u202f233 Wh")
     assert [step.write() for step in found.steps][:2] == [
         "4 people × 15.00 L/day: 60 L a day",
-        "60 L × 1.163 Wh/L·K × 32.0 K = 2,233 Wh",
+        "60 L × 1.163 Wh/L·K × 32.0 K = 2\u202f233 Wh",
     ]
     lossy = hold(package(site=SITE, plant={"hot_share": "0.9"}), "hot_water", "2000 Wh")
     assert lossy.value / 3600 == pytest.approx(2480.59259, rel=1e-8)
@@ -25,7 +25,7 @@ def test_the_case_with_most_people_takes_most(package, hold):
     cases = [{"case": "few", "people": "3"}, {"case": "many", "people": "5"}]
     made = package(site=SITE, plant={"hot_share": "1"}, cases=cases)
     found = hold(made, "hot_water", "2000 Wh")
-    assert (found.in_case, found.write_value()) == ("many", "2,791 Wh")
+    assert (found.in_case, found.write_value()) == ("many", "2\u202f791 Wh")
 
 
 @pytest.mark.parametrize("head", ["hot_l_pd", "hot_c", "cold_c", "people"])

@@ -31,7 +31,7 @@ def test_20_mm_further_out_it_goes_and_the_working_says_what_waits_for_what(held
     lines = said(found)
     assert "A only once side has moved" in lines
     assert "Z only once B, side has moved" in lines
-    assert "Q2 moves A: 2,200 mm up" in lines
+    assert "Q2 moves A: 2\u202f200 mm up" in lines
     assert "Q4 moves Z: -900 mm in height" in lines
     assert "A in main: least 20 mm, at its left" in found.write_notes()
 

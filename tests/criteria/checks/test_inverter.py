@@ -36,8 +36,8 @@ def test_all_at_once_and_the_one_that_adds_most_as_it_starts(package, hold):
     assert both(found) == pytest.approx({"starting": 6000 / 6206, "running": 3000 / 2686})
     assert (found.state, found.subject) == (State.SHORT, "starting")
     lines = [step.write() for step in found.steps]
-    assert lines[1] == "at most 6,206 W for a moment, as L2 starts at 5 times its 880 W"
-    assert lines[2] == "6,000 W ÷ 6,206 W = 0.97"
+    assert lines[1] == "at most 6\u202f206 W for a moment, as L2 starts at 5 times its 880 W"
+    assert lines[2] == "6\u202f000 W ÷ 6\u202f206 W = 0.97"
 
 
 def test_what_is_kept_apart_runs_alone(package, hold):

@@ -43,8 +43,8 @@ def test_the_working_has_this_packages_numbers(package, hold, room, window):
     )
     daylight, opening = hold(hut, "daylight_ratio", "12"), hold(hut, "openable_ratio", "4")
     assert [step.write() for step in daylight.steps] == [
-        "W1: 2 × 1,240 mm × 1,040 mm = 2.58 m²",
-        "W2: 1 × 740 mm × 1,040 mm = 0.77 m²",
+        "W1: 2 × 1\u202f240 mm × 1\u202f040 mm = 2.58 m²",
+        "W2: 1 × 740 mm × 1\u202f040 mm = 0.77 m²",
         "3.35 m² ÷ 22.4 m² = 15.0 %",  # 3.3488 / 22.4 is 14.95 %, half up
     ]
     assert [step.write() for step in opening.steps] == [

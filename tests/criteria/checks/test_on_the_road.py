@@ -37,7 +37,7 @@ def held(package, hold):
 @pytest.mark.parametrize(
     ("check", "target", "value", "state"),
     [
-        ("piece_mass", "2400", "2,500 kg", "packed"),
+        ("piece_mass", "2400", "2\u202f500 kg", "packed"),
         ("payload", "0.6", "0.63", "packed"),
         ("lifts", "2", "3", "hook"),
         ("hand_carry", "1", "160", "packed, hook"),

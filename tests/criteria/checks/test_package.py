@@ -47,7 +47,7 @@ def test_ground_rise_and_floor_add_up(package, floor, asked):
 
 def test_the_rise_that_the_levels_make_is_offered(package):
     hut = package(site={"ground_m": "2.10"}, ramp={"rise_mm": "1400", "floor_m": "3.60"})
-    assert [odd.suggestion for odd in approach.levels(hut.leniently)] == ["1,500 mm"]
+    assert [odd.suggestion for odd in approach.levels(hut.leniently)] == ["1\u202f500 mm"]
 
 
 def test_the_climate_row_of_the_design_month_gives_the_sun(package, hold):

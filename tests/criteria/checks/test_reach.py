@@ -41,7 +41,7 @@ def test_reach_at_just_under_and_just_over_each_limit(package, hold, height, ove
 def test_reach_is_worked_out_and_asked_about(package, hold):
     found = hold(package(**_hook("1300")), "reach", "all")
     (step,) = found.steps
-    assert step.write() == "U1: 1,300 mm high over 0 mm, within 380 mm to 1,220 mm"
+    assert step.write() == "U1: 1\u202f300 mm high over 0 mm, within 380 mm to 1\u202f220 mm"
     assert found.question == "U1 (too high). Who reaches it, sitting?"
 
 

@@ -126,11 +126,13 @@ def test_a_lift_is_shared_and_its_height_said(built, hold):
     assert (found.write_value(), found.name, found.state) == ("40 kg", "Do d", State.OVER)
     assert found.steps[0].write() == "160 kg ÷ 4 people = 40 kg"
     assert found.write_notes() == (
-        "lifted to 1,900 mm",
-        "over 1,400 mm with more than 10 kg each: from what do they stand?",
+        "lifted to 1\u202f900 mm",
+        "over 1\u202f400 mm with more than 10 kg each: from what do they stand?",
     )
     light = changed(steps, "d", kg="40")  # ten each: not more than ten
-    assert hold(built(light), "heaviest_set_up_lift", "25").write_notes() == ("lifted to 1,900 mm",)
+    assert hold(built(light), "heaviest_set_up_lift", "25").write_notes() == (
+        "lifted to 1\u202f900 mm",
+    )
 
 
 def test_a_lift_of_no_known_mass_is_no_data(built, hold):

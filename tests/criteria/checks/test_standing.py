@@ -142,8 +142,8 @@ def test_the_centre_packed_stands_beside_that_of_what_is_set_up(package, hold):
     found = hold(package(**tables, pieces_by_state=stowed), "centre_in_feet", "0")
     said = [step.write() for step in found.steps]
     assert said[:2] == [
-        "1,600 kg in all, its centre at 3.13 m across, 1.00 m up",
-        "packed: 1,600 kg in all, its centre at 1.81 m across, 1.00 m up",
+        "1\u202f600 kg in all, its centre at 3.13 m across, 1.00 m up",
+        "packed: 1\u202f600 kg in all, its centre at 1.81 m across, 1.00 m up",
     ]
     tanks = {"mark": "T1", "holds": "potable", "litres": "9", "full": "0"}
     full = {"mark": "T1", "state": "packed", "full": "1"}

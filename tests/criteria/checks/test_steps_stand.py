@@ -22,7 +22,7 @@ def piece(mark, x, length, kg, **cells):
 
 
 def pull_out(steps=None, states=NOBODY, kg="900", **more):
-    """1,800 kg on feet 2 m apart, and 900 kg in it that are pulled out over them by 2.2 m."""
+    """1\u202f800 kg on feet 2 m apart, and 900 kg in it that are pulled out over them by 2.2 m."""
     return {
         "states": list(states),
         "pieces": [piece("main", "0", "2.4", "1800"), piece("A", "2.4", "2", kg)],
@@ -54,7 +54,7 @@ def test_what_is_pulled_out_before_its_legs_are_down_is_the_worst_step(held):
     assert (found.state, found.subject, found.name) == (State.MEETS, "Q1", "Do Q1")
     assert said(found)[:2] == [
         "before any other step",
-        "2,700 kg in all, its centre at 1.93 m across, 1.00 m up",
+        "2\u202f700 kg in all, its centre at 1.93 m across, 1.00 m up",
     ]
     assert "267 mm inside the edge from 2.20 m, 0.00 m to 2.20 m, 2.00 m" in said(found)
     assert "what holds it down is 1.67 times what turns it over that edge" in said(found)

@@ -51,10 +51,10 @@ def test_a_bed_made_at_night_half_a_metre_from_the_stove_is_found(held):
     ("cells", "finishes", "beyond", "words"),
     [
         # its walls are 1 m off
-        ({}, PINE, 1 - 0.9144, "U9 to a wall of R1: 1,000 mm, of 914 mm"),
+        ({}, PINE, 1 - 0.9144, "U9 to a wall of R1: 1\u202f000 mm, of 914 mm"),
         ({"shielded": "yes"}, PINE, 1 - 0.4064, None),
         ({"plate_mm": "400"}, PINE, 1 - 0.4064, None),
-        ({"plate_mm": "1100"}, PINE, -0.1, "U9 to a wall of R1: 1,000 mm, of 1,100 mm"),
+        ({"plate_mm": "1100"}, PINE, -0.1, "U9 to a wall of R1: 1\u202f000 mm, of 1\u202f100 mm"),
         ({"hearth_mm": "300"}, PINE, 0.3 - 0.4064, "the hearth before the door of U9: 300 mm, of"),
     ],
 )

@@ -78,7 +78,7 @@ def test_a_door_too_narrow_for_a_chair_leaves_no_circle(cabin, hold):
 def test_a_circle_that_was_typed_is_held_to_what_is_reached(cabin, hold):
     rooms = DAY | ON_ONE_PLAN | {"turning_mm": "1500"}
     finding = hold(cabin(piece("U2", 5.9, 6, 0, 0.1), rooms=rooms), "circle_reached", "1525")
-    words = "R1 says a turning circle of 1,500 mm, reached is 2,399 mm"
+    words = "R1 says a turning circle of 1\u202f500 mm, reached is 2\u202f399 mm"
     assert finding.notes[0].write() == words
 
 

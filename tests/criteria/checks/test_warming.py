@@ -43,7 +43,7 @@ def test_warming_up_by_hand(package, hold, target, state):
     assert found.value == pytest.approx(7.934 * 3600, rel=1e-4)
     assert [step.write() for step in found.steps] == [
         "air 17 Wh/K + 900 kg × 0.44 Wh/kgK + 360 kg × 0.28 Wh/kgK = 517 Wh/K",
-        "(517 Wh/K ÷ 60.54 W/K) × ln(3,000 W ÷ (3,000 W − 60.54 W/K × 30.0 K)) = 7.9 h",
+        "(517 Wh/K ÷ 60.54 W/K) × ln(3\u202f000 W ÷ (3\u202f000 W − 60.54 W/K × 30.0 K)) = 7.9 h",
     ]
     assert found.caution
 

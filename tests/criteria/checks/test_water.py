@@ -29,12 +29,12 @@ def test_the_working_adds_each_potable_tank(package, hold):
     days, rate = hold(hut, "water_days", "10"), hold(hut, "water_per_person_day", "15")
     # by hand: 1900 L × 0.92 = 1748 L; ÷ (13 × 12) = 11.205 days; ÷ (13 × 14) = 9.604 L/day
     assert [step.write() for step in days.steps] == [
-        "T1: 1,200 L × 0.92 usable = 1,104 L",
+        "T1: 1\u202f200 L × 0.92 usable = 1\u202f104 L",
         "T2: 700 L × 0.92 usable = 644 L",
-        "1,748 L ÷ (13 people × 12.00 L/day) = 11.2 days",
+        "1\u202f748 L ÷ (13 people × 12.00 L/day) = 11.2 days",
     ]
-    assert days.write_notes() == ("1,748 L usable",)
-    assert rate.steps[-1].write() == "1,748 L ÷ (13 people × 14.0 days) = 9.60 L/day"
+    assert days.write_notes() == ("1\u202f748 L usable",)
+    assert rate.steps[-1].write() == "1\u202f748 L ÷ (13 people × 14.0 days) = 9.60 L/day"
     assert rate.state is State.SHORT
 
 

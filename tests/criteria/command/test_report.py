@@ -100,7 +100,7 @@ def test_what_nothing_asked_for_is_given_for_information(sheet):
 
 def test_odd_values_and_likely_questions_follow(sheet):
     lines = lines_of(sheet)
-    assert "  T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?" in lines
+    assert "  T1 reads 1.6 L. Is that 1.6 m³, 1\u202f600 L?" in lines
     questions = lines[lines.index("Likely questions:") :]
     assert line(questions, "  T07").startswith(
         "T07: Precedents: 1, of which 0 failed; 4 and 1 are asked."
@@ -138,7 +138,10 @@ def test_json_has_figures_in_their_unit_and_not_rounded(sheet):
     )
     assert (light["not_over"], light["margin"]) == (pytest.approx(22.0), pytest.approx(-3.0))
     assert light["state"] == "over"
-    assert light["working"] == "W1: 1 × 2,500 mm × 1,000 mm = 2.50 m²; 2.50 m² ÷ 10.0 m² = 25.0 %"
+    assert (
+        light["working"]
+        == "W1: 1 × 2\u202f500 mm × 1\u202f000 mm = 2.50 m²; 2.50 m² ÷ 10.0 m² = 25.0 %"
+    )
     assert "International Residential Code" in light["source"]
     assert light["asked_by"] == "the brief"
     assert findings["T02"]["margin"] == pytest.approx(-0.5)
@@ -184,7 +187,7 @@ def test_claims_stand_beside_what_the_schedules_give(tables):
     lines = lines_of(sheet)
     start = lines.index("Claims on sheets:")
     assert lines[start + 1].startswith(
-        "  Water, “10 days”, held as Water days at full house, 10.0 days, against 0.0 days: "
+        "  Water, “10 days”, held as Water days at full house, 10.0 days, against 0.02 days: "
     )
     assert lines[start + 2] == "  Spirit, “calm”; its words name no check: which check?"
     water, spirit = report.as_json(sheet, "", {})["claims"]

@@ -28,7 +28,7 @@ def test_the_figure_its_limit_and_its_state_stand_in_one_line():
 
 def test_what_is_over_stands_in_its_colour_and_differs_from_its_limit():
     found = said("piece_mass", ("piece_mass", "at most", "704.6 kg"))
-    assert [each.words for each in found.letters] == ["705 kg", "at most 705 kg", "On the line"]
+    assert [each.words for each in found.letters] == ["705.0 kg", "at most 704.6 kg", "On the line"]
     found = said("piece_mass", ("piece_mass", "at most", "650 kg"), field=Field(system=System.US))
     assert [each.words for each in found.letters] == ["1,554 lb", "at most 1,433 lb", "Over"]
     assert {each.tone for each in found.letters} == {Tone.SHORT, Tone.INK}

@@ -12,7 +12,7 @@ def parts(marks, kind):
 
 @pytest.mark.parametrize(("y", "away"), [(30.0, AWAY_MM), (10.0, -AWAY_MM)])
 def test_a_width_is_dimensioned_off_its_object_with_its_figure_over_the_line(y, away):
-    marks = list(across(10, 50, y, "1,200", of=20.0))
+    marks = list(across(10, 50, y, "1\u202f200", of=20.0))
     line, *extensions = [path.points for path in parts(marks, Path)]
     assert line == ((10, y), (50, y))
     assert [points[0] for points in extensions] == [(10, 20 + away), (50, 20 + away)]
@@ -24,7 +24,7 @@ def test_a_width_is_dimensioned_off_its_object_with_its_figure_over_the_line(y, 
 
 @pytest.mark.parametrize(("x", "away"), [(30.0, AWAY_MM), (10.0, -AWAY_MM)])
 def test_a_height_is_dimensioned_so_that_it_is_read_from_the_right(x, away):
-    marks = list(upwards(10, 50, x, "1,200", of=20.0))
+    marks = list(upwards(10, 50, x, "1\u202f200", of=20.0))
     line, *extensions = [path.points for path in parts(marks, Path)]
     assert line == ((x, 10), (x, 50))
     assert [points[0] for points in extensions] == [(20 + away, 10), (20 + away, 50)]
@@ -41,7 +41,7 @@ def test_without_an_object_no_extension_lines_are_drawn():
 
 
 def test_a_level_mark_stands_on_its_level_beside_its_figure():
-    marks = list(level((20, 30), "2,100"))
+    marks = list(level((20, 30), "2\u202f100"))
     triangle, line = parts(marks, Path)
     assert around(triangle.points)[3] == 30
     assert {y for _, y in line.points} == {30}

@@ -122,7 +122,7 @@ def test_rooms_stand_worst_first_with_their_air_as_bars():
     zero, value = bars[0][0], bars[0][2]
     assert (value - zero) / (lacking[0][2] - zero) == pytest.approx(3.5 / 4)
     # 420 + 0.0039 ÷ 3.5 L/s = 1,534 ppm, by hand
-    assert "1,534 ppm, at most 1,400, 134 over" in said
+    assert "1\u202f534 ppm, at most 1\u202f400, 134 over" in said
     assert boxes(touched(drawing, "R3"), fill=Fill.INK, tone=Tone.NEAR)
 
 

@@ -118,7 +118,7 @@ def test_what_is_made_is_held_to_what_is_used_as_often_as_is_asked():
     lacking = boxes(drawing.marks, pen=Pen.FINE, tone=Tone.SHORT)[0]
     assert lacking[0] == pytest.approx(made[2])
     assert (lacking[2] - made[0]) / (used[2] - used[0]) == pytest.approx(2.5)
-    assert {"4,666 Wh", "2,256 Wh", "2.07"} <= words(drawing)
+    assert {"4\u202f666 Wh", "2\u202f256 Wh", "2.07"} <= words(drawing)
     met = day("power_ratio", RATIO)
     assert not boxes(met.marks, tone=Tone.SHORT)
     assert boxes(met.marks, pen=Pen.SEEN, fill=Fill.INK)
@@ -162,7 +162,7 @@ def test_the_largest_load_is_drawn_heavy_and_leads_to_its_row():
     drawing = day("largest_load")
     heavy = [mark for mark in touches(drawing) if boxes(touched(drawing, mark), pen=Pen.CUT)]
     assert heavy == ["L3"]
-    assert touches(drawing)["L3"][0].says == "L3 Heat-recovery fan, 1,080 Wh a day"
+    assert touches(drawing)["L3"][0].says == "L3 Heat-recovery fan, 1\u202f080 Wh a day"
 
 
 @pytest.mark.parametrize(("nth", "watts", "said"), [(0, 900, " for a moment"), (1, 600, "")])
@@ -227,5 +227,5 @@ def test_each_lettered_figure_is_the_findings():
 
 def test_it_says_the_answer_first():
     drawing = day("power_ratio", RATIO)
-    assert drawing.says == "Meets. Largest load: L3 Heat-recovery fan, 1,080 Wh a day."
+    assert drawing.says == "Meets. Largest load: L3 Heat-recovery fan, 1\u202f080 Wh a day."
     assert strokes(touched(drawing, "L3"), pen=Pen.HATCH)

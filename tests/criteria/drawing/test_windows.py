@@ -170,7 +170,7 @@ def test_openings_are_laid_on_the_floor_where_these_are_asked():
 
 def test_what_looks_out_over_a_sill_is_drawn_at_its_height():
     drawing = drawn()
-    assert {"seated eye 1,200", "lying eye 600", "drift 2,000"} <= words(drawing)
+    assert {"seated eye 1\u202f200", "lying eye 600", "drift 2\u202f000"} <= words(drawing)
     eyes = [m for m in drawing.marks if isinstance(m, Path) and m.pen is Pen.DATUM]
     assert len(eyes) == 4  # three walls of the day room, one where people lie
     (hatch,) = [m for m in drawing.marks if isinstance(m, Strokes) and m.tone is Tone.GRAPHITE]
@@ -245,7 +245,7 @@ def test_no_eye_looks_out_over_the_ceiling():
 def test_a_large_pane_says_its_size_and_how_high_it_stands():
     drawing = drawn(package_of(rooms=ROOMS[:1], windows=WIN[:1]))
     assert drawing.scale == "1:50"
-    assert {"W1", "2,000 × 1,500", "600"} <= words(drawing)
+    assert {"W1", "2\u202f000 × 1\u202f500", "600"} <= words(drawing)
 
 
 def test_marks_without_room_go_to_the_key():

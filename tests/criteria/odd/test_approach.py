@@ -77,7 +77,7 @@ def test_two_thresholds_of_one_exit_are_a_mismatch():
     package = Package(doors=(door,), ways_out=WaysOut(second_threshold_m=1.9))
     (odd,) = odd_values(package)
     assert odd.is_mismatch
-    assert "1,900 mm here and 2,300 mm" in odd.write_question()
+    assert "1\u202f900 mm here and 2\u202f300 mm" in odd.write_question()
 
 
 @pytest.mark.parametrize(

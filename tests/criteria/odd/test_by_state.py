@@ -107,7 +107,8 @@ def test_a_bed_shorter_or_narrower_than_people_is_asked_about(
     assert asks("l", **drawn_out) == []  # nobody lies on it by day
     (odd,) = asks("l", **drawn_out, furniture_by_state=night(w="590", sleeps="1"))
     assert (
-        odd.write_question() == "U1 (Bench) (night): a bed of 1,900 mm by 590 mm. Who lies in it?"
+        odd.write_question()
+        == "U1 (Bench) (night): a bed of 1\u202f900 mm by 590 mm. Who lies in it?"
     )
     assert asks("l", **drawn_out, furniture_by_state=night(w="700", sleeps="1")) == []
     assert asks_anyway("l", **drawn_out, furniture_by_state=night(w="590", sleeps="one")) == []

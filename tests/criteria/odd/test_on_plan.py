@@ -19,7 +19,14 @@ def words(found):
 
 @pytest.mark.parametrize(
     ("x", "out"),
-    [(500, None), (480, None), (479, "21 mm"), (3520, None), (3521, "21 mm"), (9000, "5,500 mm")],
+    [
+        (500, None),
+        (480, None),
+        (479, "21 mm"),
+        (3520, None),
+        (3521, "21 mm"),
+        (9000, "5\u202f500 mm"),
+    ],
 )
 def test_furniture_out_of_its_room_is_asked_about(asks, x, out):
     found = words(asks("plan_x", rooms=[ROOM], furniture=[thing("U1", x, 1500)]))

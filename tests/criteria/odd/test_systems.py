@@ -34,7 +34,7 @@ def test_cubic_metres_typed_as_litres_are_offered_as_cubic_metres():
     tank = Tank(mark="T1", holds="potable", volume_m3=0.0016, usable_share=0.92)
     (odd,) = odd_values(Package(tanks=(tank,)))
     assert odd.suggestion == "1.6 m³"
-    assert odd.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
+    assert odd.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1\u202f600 L?"
 
 
 @pytest.mark.parametrize(("typed", "mended"), [("75", "0.75"), ("100", "1"), ("1.01", "0.0101")])
@@ -163,5 +163,5 @@ def test_an_inverter_against_its_largest_load(asks, watts, asked):
     found = asks("inverter_w", loads=[lamp, LOAD], power={"inverter_w": watts})
     assert bool(found) is asked
     if found:
-        said = "The inverter gives 999 W, and L1 alone takes 1,000 W. Which is it?"
+        said = "The inverter gives 999 W, and L1 alone takes 1\u202f000 W. Which is it?"
         assert found[0].write_question() == said

@@ -30,7 +30,7 @@ def test_a_tank_of_an_unlikely_size_is_asked_about(odd, litres, is_odd):
 def test_litres_that_are_probably_cubic_metres_are_mended_in_one_step(odd):
     (value,) = odd("tanks", tanks=tank(litres="1.6"))
     assert value.write_read() == "1.6 L"
-    assert value.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1,600 L?"
+    assert value.write_question() == "T1 reads 1.6 L. Is that 1.6 m³, 1\u202f600 L?"
     column = BY_SLUG["tanks"].column("litres")
     assert column.read(value.suggestion) == pytest.approx(1.6)
 
@@ -77,8 +77,11 @@ def test_glass_as_large_as_its_frame_is_asked_about(windows, glass, is_odd):
 
 def test_glass_wider_than_its_frame_is_asked_about(windows):
     (value,) = windows(glass_w="1001")
-    assert (value.head, value.write_read()) == ("glass_w", "1,001 mm")
-    assert value.write_question() == "W1: glass 1,001 mm in a frame of 1,000 mm. Which is it?"
+    assert (value.head, value.write_read()) == ("glass_w", "1\u202f001 mm")
+    assert (
+        value.write_question()
+        == "W1: glass 1\u202f001 mm in a frame of 1\u202f000 mm. Which is it?"
+    )
     us = "W1: glass 3'-3 7/16\" in a frame of 3'-3 3/8\". Which is it?"
     assert (value.write_read(System.US), value.write_question(System.US)) == ("3'-3 7/16\"", us)
     assert [v.head for v in windows(glass_h="1001")] == ["glass_h"]

@@ -32,7 +32,12 @@ def test_a_window_may_end_where_its_wall_does():
     plan = plan_of(WINDOW)
     assert said(moved(plan, left_m=3.0)) == []
     assert said(moved(plan, left_m=3.001)) == [
-        (0, "left", "3,001 mm + 1,000 mm = 4,001 mm", "at most 4,000 mm, the length of the S wall")
+        (
+            0,
+            "left",
+            "3\u202f001 mm + 1\u202f000 mm = 4\u202f001 mm",
+            "at most 4\u202f000 mm, the length of the S wall",
+        )
     ]
 
 
@@ -45,14 +50,19 @@ def test_a_roof_light_past_the_ceilings_edge_is_refused_by_the_rooms_sides():
     plan = plan_of(WINDOW | {"opens": "roof light"})
     assert said(moved(plan, left_m=3.0, sill_m=2.0)) == []
     assert [each[3] for each in said(moved(plan, left_m=3.001, sill_m=2.001))] == [
-        "at most 4,000 mm, the length of the room",
-        "at most 3,000 mm, the width of the room",
+        "at most 4\u202f000 mm, the length of the room",
+        "at most 3\u202f000 mm, the width of the room",
     ]
 
 
 def test_a_head_over_the_ceiling_is_refused():
     assert said(moved(plan_of(WINDOW), sill_m=1.6)) == [
-        (0, "sill", "1,600 mm + 1,000 mm = 2,600 mm", "at most 2,500 mm, the height of the room")
+        (
+            0,
+            "sill",
+            "1\u202f600 mm + 1\u202f000 mm = 2\u202f600 mm",
+            "at most 2\u202f500 mm, the height of the room",
+        )
     ]
 
 
@@ -63,8 +73,8 @@ def test_windows_that_overlap_are_refused_and_touching_ones_are_not():
         (
             1,
             "left",
-            "1,400 mm to 2,400 mm in the S wall",
-            "clear of W1, which takes 500 mm to 1,500 mm",
+            "1\u202f400 mm to 2\u202f400 mm in the S wall",
+            "clear of W1, which takes 500 mm to 1\u202f500 mm",
         )
     ]
 

@@ -68,7 +68,7 @@ def test_words_mean_a_check_and_rooms(words, check, uses):
         ("not over 22.5 %, glare", "22.5 %"),
         ("not over 22, for the glare", "22"),
         ("not over 22 because of glare", "22"),
-        ("not over 1,200 mm.", "1,200 mm"),
+        ("not over 1\u202f200 mm.", "1\u202f200 mm"),
         ("not over 22,5 %.", "22,5 %"),
         ("(not over 22 %)", "22 %"),
         ("not overly bright", ""),

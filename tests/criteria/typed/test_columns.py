@@ -114,7 +114,7 @@ def test_a_required_cell_may_not_be_blank(blank, said):
         ("room", "R/2", "a mark of the rooms schedule"),
         ("note", "eleven sign", "text of at most 10 characters"),
         ("cold", "-80.1", "a temperature, such as .*, -80 °C or more"),
-        ("drop", "1001", "a length, such as .*, 1,000 mm or less"),
+        ("drop", "1001", "a length, such as .*, 1\u202f000 mm or less"),
         ("free", "far", "a length, such as"),
     ],
 )

@@ -68,7 +68,7 @@ def test_the_same_in_words(plan, capsys):
         "to 4.5, 2: no data, the place or the start lies in something that stands there; "
         "no way to outside"
     )
-    assert circles == "largest clear circle 2,400 mm; reached by a way of 915 mm: none"
+    assert circles == "largest clear circle 2\u202f400 mm; reached by a way of 915 mm: none"
     assert "900 mm wide, narrowest between lower wall" in table
 
 

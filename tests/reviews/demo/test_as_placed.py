@@ -137,7 +137,7 @@ WALKED = (
     ("H07", "B", "way_to_bed", "150 mm"),
     ("H07", "B", "way_to_toilet", "150 mm"),
     ("H07", "B", "second_way_out", "150 mm"),
-    ("H07", "B", "circle_reached", "1,488 mm"),
+    ("H07", "B", "circle_reached", "1\u202f488 mm"),
     ("H07", "B", "way_step_free", "820 mm"),
     ("H07", "B", "doors_open_fully", "all"),
     ("H07", "B", "stove_clear", "-414 mm"),
@@ -152,7 +152,7 @@ WALKED = (
     ("E11", "C", "way_to_toilet", "475 mm"),
     ("E11", "C", "second_way_out", "475 mm"),
     ("E11", "C", "way_step_free", "670 mm"),
-    ("E11", "C", "circle_reached", "1,070 mm"),
+    ("E11", "C", "circle_reached", "1\u202f070 mm"),
     ("E11", "C", "doors_open_fully", "not: D4 (meets U21)"),
     ("E11", "C", "escape_at_night", "not: R4 (Cabin 1), R5 (Cabin 2), R6 (Cabin 3)"),
 )
