@@ -17,6 +17,7 @@ from criteria.drawing.supports import SUPPORTS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.transport import TRANSPORT
 from criteria.drawing.water_tree import WATER_TREE
+from criteria.drawing.ways_out import WAYS_OUT
 from criteria.drawing.windows import WINDOWS
 
 PICTURES = (
@@ -35,6 +36,7 @@ PICTURES = (
     SUPPORTS,
     STOWAGE,
     MOVES,
+    WAYS_OUT,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -29,22 +29,11 @@ from tests.criteria.drawing.test_ramp_profile import tables as ramp  # noqa: E40
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
-from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
-from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
-
-OF_ROWS = (
-    ("piece_mass", PIECES),
-    ("power_ratio", power()),
-    ("water_days", tanks()),
-    ("daylight_ratio", WINDOWS),
-    ("wall_u", LAYERS),
-    ("ramp_length", ramp()),
-    ("step_free_doors", doors()),
-)
 from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
 from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
 from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
+from tests.criteria.drawing.test_ways_out import TABLES as WAYS  # noqa: E402
 from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
 
 OF_ROWS = (
@@ -58,6 +47,8 @@ OF_ROWS = (
     ("daylight_ratio", WINDOWS),
     ("wall_u", LAYERS),
     ("ramp_length", ramp()),
+    ("step_free_doors", doors()),
+    ("furthest_bunk", WAYS),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
