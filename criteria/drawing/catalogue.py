@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.door_leaves import DOORS
+from criteria.drawing.lamp_light import LAMPS
 from criteria.drawing.moves import MOVES
 from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.picture import Picture
@@ -37,6 +38,7 @@ PICTURES = (
     STOWAGE,
     MOVES,
     WAYS_OUT,
+    LAMPS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -27,7 +27,7 @@ CELL_MM, CELL_MOST_MM, LINE_MM, RULED_MM = 22.0, 32.0, LEAST_MM + 1.4, 3.0
 """Least and most that words of a door take, from line to line, and its dimension [mm]."""
 TALL_MM, TALLEST_MM = 95.0, 155.0
 """Of which height doors are where they can, and never more [mm]."""
-LARGEST, SMALLEST, MOST_DOORS = 48, 100, 24
+LARGEST, SMALLEST, SMALLEST_NARROW, MOST_DOORS = 48, 100, 200, 24
 ARC = 8
 SLIDES_MM = 0.8
 
@@ -106,13 +106,14 @@ class _Doors:
         first, room = self.seen.asked.measured.subject, self.field.width_mm - 2 * SIDE_MM
         beside = [leaf for leaf in self.kept if leaf.mark != first][:MOST_DOORS]
         self.kept = [leaf for leaf in self.kept if leaf.mark == first or leaf in beside]
+        smallest = SMALLEST_NARROW if self.field.is_narrow else SMALLEST
         while True:
             fits = [
                 scale
                 for scale in ladder
                 if all(_wide(leaf, scale, self.system) <= room for leaf in self.kept)
             ]
-            usual = [scale for scale in fits if scale.ratio <= SMALLEST] or fits[:1]
+            usual = [scale for scale in fits if scale.ratio <= smallest] or fits[:1]
             tried = [(scale, _rows(self.kept, scale, self.field)) for scale in usual]
             for most in (TALL_MM, TALLEST_MM):
                 for scale, rows in tried:
@@ -147,7 +148,7 @@ class _Doors:
             figures=tuple(self.figures),
             scale=self.scale.name,
             left_out=tuple(left_out),
-            key=(f"{', '.join(over)}, for which there is no room",) if over else (),
+            key=(", ".join(over),) if over else (),
         )
 
     def _door(self, leaf: Leaf, row: Row, x: float, y: float) -> Iterator[Mark]:

@@ -80,7 +80,7 @@ class _Windows:
         for part, x, foot in places:
             marks += self._part(part, x, foot)
         marks += self._foot()
-        over = [f"{', '.join(laid.over)}, for which there is no room"] if laid.over else []
+        over = [", ".join(laid.over)] if laid.over else []
         gaps = [gap.says for mark in flat(marks) if isinstance(mark, Path) and (gap := mark.gap)]
         missing = dict.fromkeys([*gaps, *(gap.says for gap in self.rooms.left_out)])
         says = f"{self.head.says} Not given: {'; '.join(missing)}." if missing else self.head.says

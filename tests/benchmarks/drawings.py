@@ -21,6 +21,7 @@ from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
+from tests.criteria.drawing.test_lamp_light import tables as lamps  # noqa: E402
 from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
@@ -29,6 +30,19 @@ from tests.criteria.drawing.test_ramp_profile import tables as ramp  # noqa: E40
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
+from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
+from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
+
+OF_ROWS = (
+    ("piece_mass", PIECES),
+    ("power_ratio", power()),
+    ("water_days", tanks()),
+    ("daylight_ratio", WINDOWS),
+    ("wall_u", LAYERS),
+    ("ramp_length", ramp()),
+    ("step_free_doors", doors()),
+    ("lamp_light", lamps()),
+)
 from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
 from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
