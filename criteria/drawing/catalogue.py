@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.door_leaves import DOORS
+from criteria.drawing.heat_balance import HEAT
 from criteria.drawing.lamp_light import LAMPS
 from criteria.drawing.moves import MOVES
 from criteria.drawing.night_air import NIGHT_AIR
@@ -24,6 +25,7 @@ from criteria.drawing.windows import WINDOWS
 PICTURES = (
     PLAN,
     BARS,
+    HEAT,
     NIGHT_AIR,
     PIECES,
     POWER_DAY,

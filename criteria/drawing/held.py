@@ -15,7 +15,7 @@ from criteria.findings import Amount, Finding, Measured, Part, Rule, State, comp
 from criteria.package import Package
 from criteria.schedules.states import PeopleCase
 from criteria.situations import Situation
-from criteria.units import System
+from criteria.units import Scale, System
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,6 +98,12 @@ def in_its_case(seen: Seen) -> Package:
     return Situation(case=case).of(seen.package) if case else seen.package
 
 
+def is_of_its_case(seen: Seen, each: Held) -> bool:
+    """Whether a figure is of the people of the one that is asked for; where none are named, yes."""
+    named = seen.asked.measured.in_case.split(", ")[0]
+    return not named or named in each.measured.in_case.split(", ")
+
+
 def told(seen: Seen) -> Held | None:
     """Return the figure that is asked for, with its limits; None where it is no number."""
     if seen.asked.amount is None:
@@ -132,6 +138,12 @@ def stands(finding: Finding, measured: Measured) -> State:
     if not measured.values:
         return State.NO_DATA
     return compare(measured.values[0], finding.target, finding.rule)
+
+
+def held_to_nothing(value: float, scale: Scale) -> Held:
+    """Return a figure that no target asks for: a typed cell, or one that a check reckoned."""
+    part = Part(name="", scale=scale, value=value, target=None, state=State.NOT_ASKED)
+    return Held(measured=Measured(values=(value,)), part=part)
 
 
 def _held(finding: Finding, measured: Measured) -> Held:

@@ -12,21 +12,18 @@ from functools import partial
 
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.held import Held, held, told
-from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
+from criteria.drawing.lettering import LEAST_MM, fitted, wrapped
 from criteria.drawing.marks import Disc, Gap, Lettering, Mark, Path, Touch
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.scales import PER_MM, lettered
 from criteria.drawing.value_bars import (
-    GAP_MM,
     LINE_MM,
     SIDE_MM,
-    Axis,
     Bar,
     answer,
-    draw_bars,
-    end_of,
     height_mm,
+    strip,
 )
 from criteria.findings import Amount
 from criteria.schedules.air import Vent
@@ -142,7 +139,9 @@ class _Night:
 
     @property
     def _tall_mm(self) -> float:
-        return HEAD_MM + TALL_MM + (MOST_VENTS + 1) * LINE_MM + 2.0
+        vents = max(len(room.vents) for room in self.rooms)
+        lines = min(max(vents, 1), MOST_VENTS) + any(room.room.sleepers for room in self.rooms)
+        return HEAD_MM + TALL_MM + lines * LINE_MM + 2.0
 
     def _says(self) -> str:
         without = [room.name for room in self.rooms if not room.vents]
@@ -225,16 +224,8 @@ class _Night:
         return found
 
     def _strip(self, bars: Sequence[Bar], words: str, top: float) -> Iterator[Mark]:
-        field = self.field
         yield Lettering(words=words, at=(SIDE_MM, top + LEAST_MM), tone=Tone.GRAPHITE)
-        left, right = SIDE_MM, field.width_mm - SIDE_MM
-        if not field.is_narrow:
-            names = max(width_mm(bar.name, LEAST_MM) for bar in bars)
-            left = min(SIDE_MM + names + GAP_MM, field.width_mm * 0.3)
-            right -= max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
-        axis = Axis(left, right, end_of([bar.held for bar in bars]))
-        top += LINE_MM
-        yield from draw_bars(bars, top, axis, field.width_mm, is_stacked=field.is_narrow)
+        yield from strip(bars, top + LINE_MM, self.field)
 
 
 def _sleepers(count: int, left: float, right: float, foot: float) -> Iterator[Path | Disc]:

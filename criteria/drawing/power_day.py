@@ -14,7 +14,7 @@ from criteria.checks.inverter import INVERTER_CHECKS
 from criteria.checks.power import POWER_CHECKS, made, used
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
-from criteria.drawing.held import Held, finding_of, held, in_its_case, told
+from criteria.drawing.held import Held, finding_of, held, in_its_case, is_of_its_case, told
 from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.load_blocks import Block, blocks
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
@@ -25,12 +25,10 @@ from criteria.drawing.value_bars import (
     GAP_MM,
     LINE_MM,
     SIDE_MM,
-    Axis,
     Bar,
     answer,
-    draw_bars,
-    end_of,
     height_mm,
+    strip,
 )
 from criteria.findings import Amount, Measured, Part, State
 from criteria.package import Package
@@ -243,7 +241,7 @@ class _Day:
             return []
         finding = finding_of(self.seen, "power_ratio")
         ratios = held(self.seen, "power_ratio")
-        ratio = next((each for each in ratios if self._is_here(each)), None)
+        ratio = next((each for each in ratios if is_of_its_case(self.seen, each)), None)
         target = ratio.part.target if ratio else None
         bars = []
         for name, value, least, state in (
@@ -263,11 +261,6 @@ class _Day:
             bars.append(Bar(name=name, held=figure, words=words))
         return bars
 
-    def _is_here(self, each: Held) -> bool:
-        """Whether a figure is of the people that are drawn."""
-        named = self.seen.asked.measured.in_case.split(", ")[0]
-        return not named or named in each.measured.in_case.split(", ")
-
     def _days(self) -> list[Bar]:
         found = []
         for check, words in LASTS.items():
@@ -282,18 +275,8 @@ class _Day:
         return found
 
     def _bars(self, bars: Sequence[Bar], top: float) -> Iterator[Mark]:
-        if not bars:
-            return
-        field = self.field
-        left, right = SIDE_MM, field.width_mm - SIDE_MM
-        if not field.is_narrow:
-            left += max(width_mm(bar.name, LEAST_MM) for bar in bars) + GAP_MM
-            right -= max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
-            left, right = min(left, field.width_mm * 0.36), max(right, field.width_mm * 0.6)
-        axis = Axis(left, right, end_of([bar.held for bar in bars]))
-        yield from draw_bars(bars, top, axis, field.width_mm, is_stacked=field.is_narrow)
-        for bar in bars:
-            self.figures.append(Figure(what=bar.name, amount=bar.held.amount))
+        yield from strip(bars, top, self.field)
+        self.figures += [Figure(what=bar.name, amount=bar.held.amount) for bar in bars]
 
 
 def _fits(block: Block, box: Box) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from criteria.drawing.held import Held, held
+from criteria.drawing.held import Held, held, is_of_its_case
 from criteria.drawing.marks import Gap
 from criteria.drawing.picture import Seen
 from criteria.measures.water import DAY_S
@@ -79,6 +79,5 @@ def _lasts(seen: Seen, holds: str) -> tuple[Held, ...]:
     """How long a store lasts for each people case, that of the figure asked first."""
     if holds not in LASTS:
         return ()
-    case = seen.asked.measured.in_case.split(", ")[0]
     found = held(seen, LASTS[holds])
-    return tuple(sorted(found, key=lambda each: case not in each.measured.in_case.split(", ")))
+    return tuple(sorted(found, key=lambda each: not is_of_its_case(seen, each)))

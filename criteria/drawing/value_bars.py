@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from criteria.drawing.drawing import Field
 from criteria.drawing.hatching import hatched
 from criteria.drawing.held import Held
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, fitted, width_mm, wrapped
@@ -19,6 +20,8 @@ SAME_MM = 1e-6
 """What words may be wider than their room: the arithmetic's own error [mm]."""
 ROW_MM, STACKED_MM, LINE_MM = 5.4, 9.4, 4.0
 """A line of a wide drawing; of a narrow one, where words stand over their bar; of words [mm]."""
+NAMES, WORDS = 0.34, 0.5
+"""As much of a wide drawing names take at most, and where words begin at the earliest [1]."""
 AFTER_LIMIT, FAR = 1.25, 2.0
 """How far an axis goes past its furthest limit, and from where on it breaks what is longer [1]."""
 
@@ -112,6 +115,20 @@ def draw_bars(
             yield Touch(schedule=bar.row[0], mark=bar.row[1], says=says, marks=marks)
         else:
             yield from marks
+
+
+def strip(bars: Sequence[Bar], top_mm: float, field: Field) -> Iterator[Mark]:
+    """Draw bars on an axis of their own, as long as their names and words leave paper for."""
+    left, right = SIDE_MM, field.width_mm - SIDE_MM
+    if bars and not field.is_narrow:
+        names, words = (
+            max(width_mm(each, LEAST_MM) for each in column)
+            for column in zip(*((bar.name, bar.words) for bar in bars), strict=True)
+        )
+        left = min(left + names + GAP_MM, field.width_mm * NAMES)
+        right = max(right - words - GAP_MM, field.width_mm * WORDS)
+    axis = Axis(left, right, end_of([bar.held for bar in bars]))
+    yield from draw_bars(bars, top_mm, axis, field.width_mm, is_stacked=field.is_narrow)
 
 
 def _words(

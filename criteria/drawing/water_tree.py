@@ -11,7 +11,7 @@ from functools import partial
 
 from criteria.checks.water import used_by_fixtures
 from criteria.drawing.drawing import Drawing, Field, Figure
-from criteria.drawing.held import Held, held, told
+from criteria.drawing.held import held, held_to_nothing, told
 from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Point, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
@@ -21,14 +21,12 @@ from criteria.drawing.value_bars import (
     GAP_MM,
     LINE_MM,
     SIDE_MM,
-    Axis,
     Bar,
     answer,
-    draw_bars,
-    end_of,
     height_mm,
+    strip,
 )
-from criteria.findings import Amount, Measured, Part, State
+from criteria.findings import Amount
 from criteria.schedules.fixtures import GOES_TO, Fixture
 from criteria.typed.cells import Lacking
 from criteria.units import LITRES_A_DAY
@@ -116,7 +114,8 @@ class _Tree:
         marks += self._bands(top, tall, use_mm, end_mm)
         top += tall + 3.0
         bars = self._bars()
-        marks += self._strip(bars, top)
+        marks += strip(bars, top, field)
+        self.figures += [Figure(what=f"Water {b.name}", amount=b.held.amount) for b in bars]
         top += height_mm(bars, is_stacked=field.is_narrow) + 1.0
         words = f"bands as wide as the water of one person in a day, {self.scale}"
         for line in wrapped(words, LEAST_MM, field.width_mm - 2 * SIDE_MM):
@@ -226,26 +225,12 @@ class _Tree:
         figures = [("by your fixtures", each) for each in held(self.seen, "fixture_use")]
         rate = self.seen.package.leniently.site.water_m3_pd
         if rate:
-            part = Part(name="", scale=LITRES_A_DAY, value=rate, target=None, state=State.NOT_ASKED)
-            figures.append(("by the brief", Held(measured=Measured(values=(rate,)), part=part)))
+            figures.append(("by the brief", held_to_nothing(rate, LITRES_A_DAY)))
         system, is_narrow = self.field.system, self.field.is_narrow
         return [
             Bar(name=name, held=each, words=each.write_beside(system, is_narrow=is_narrow))
             for name, each in figures
         ]
-
-    def _strip(self, bars: Sequence[Bar], top: float) -> Iterator[Mark]:
-        if not bars:
-            return
-        field = self.field
-        left, right = SIDE_MM, field.width_mm - SIDE_MM
-        if not field.is_narrow:
-            left += max(width_mm(bar.name, LEAST_MM) for bar in bars) + GAP_MM
-            right -= max(width_mm(bar.words, LEAST_MM) for bar in bars) + GAP_MM
-        axis = Axis(left, right, end_of([bar.held for bar in bars]))
-        yield from draw_bars(bars, top, axis, field.width_mm, is_stacked=field.is_narrow)
-        for bar in bars:
-            self.figures.append(Figure(what=f"Water {bar.name}", amount=bar.held.amount))
 
 
 def _band(start: Point, end: Point, thick: float) -> tuple[Point, ...]:
