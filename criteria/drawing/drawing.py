@@ -15,10 +15,14 @@ each other on a sheet across, a telephone. Each is laid out anew; none is anothe
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """What a drawing may use: how wide it is on paper, and whose units it letters."""
+    """What a drawing may use: how wide it is on paper, and whose units it letters.
+
+    tallest_mm   how tall a plan may be, where a sheet says so
+    """
 
     width_mm: float = MIDDLE_MM
     system: System = System.METRIC
+    tallest_mm: float | None = None
 
     @property
     def is_narrow(self) -> bool:

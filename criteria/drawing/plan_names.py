@@ -49,6 +49,7 @@ def letter_names(
     """
     names = _Names(shown, sheet, placing, field, frozenset(met))
     names.pieces()
+    names.climbs()
     names.openings()
     names.rooms(avoids)
     return tuple(names.unlettered)
@@ -64,18 +65,38 @@ class _Names:
 
     def pieces(self) -> None:
         is_small = self.sheet.scale.ratio > SMALL
+        stacks: dict[tuple[Point, ...], list[Standing]] = {}
         for piece in self.shown.pieces:
-            mark, box = piece.body.mark, outline(piece, self.sheet)
-            if is_small and mark not in self.met:
-                continue
-            whole = f"{mark} {piece.name}".strip()
-            look = Look(tone=Tone.SHORT if mark in self.met else Tone.INK)
-            words = [mark] if self.field.is_narrow else [whole, mark]
-            if not any(self.placing.letter(each, _in(box, each), look) for each in words):
-                away = (box[2] - box[0]) / 2 + 1.0
-                places = (*_over(box, mark), *about(_middle(box), mark, LEAST_MM, away))
-                if not self.placing.letter(mark, places, look):
-                    self.unlettered.append(whole)
+            stacks.setdefault(piece.body.corners, []).append(piece)
+        for stack in stacks.values():
+            if not is_small or any(piece.body.mark in self.met for piece in stack):
+                self._stack(stack)
+
+    def _stack(self, stack: list[Standing]) -> None:
+        """Letter a piece, or those that stand over each other."""
+        marks = " ".join(piece.body.mark for piece in stack)
+        box = outline(stack[0], self.sheet)
+        whole = f"{marks} {stack[0].name}".strip()
+        is_met = any(piece.body.mark in self.met for piece in stack)
+        look = Look(tone=Tone.SHORT if is_met else Tone.INK)
+        words = [marks] if self.field.is_narrow or len(stack) > 1 else [whole, marks]
+        if not any(self.placing.letter(each, _in(box, each), look) for each in words):
+            away = (box[2] - box[0]) / 2 + 1.0
+            places = (*_over(box, marks), *about(_middle(box), marks, LEAST_MM, away))
+            if not self.placing.letter(marks, places, look):
+                self.unlettered.append(whole)
+
+    def climbs(self) -> None:
+        """Letter which way a stair leads, beside the end that it is taken from."""
+        for way in self.shown.climbs:
+            words = f"{way.mark} {'up' if way.is_up else 'down'}"
+            end = self.sheet.at(way.foot if way.is_up else way.head)
+            away = self.sheet.scale.mm(way.width_m / 2) + 0.6
+            self._letter(words, about(end, words, LEAST_MM, away), Look())
+
+    def _letter(self, words: str, places: Iterable[Point], look: Look) -> None:
+        if not self.placing.letter(words, places, look):
+            self.unlettered.append(words)
 
     def openings(self) -> None:
         thick = self.shown.wall_m or 0.0
@@ -100,12 +121,11 @@ class _Names:
             x = at[0] + out[0] * (away + half)
             y = at[1] - out[1] * (away + LEAST_MM / 2)
             places += [(x, y), (x, y - LINE_MM), (x, y + LINE_MM), (x - half, y), (x + half, y)]
-        if not self.placing.letter(words, places, Look(tone=Tone.GRAPHITE, gap=gap)):
-            self.unlettered.append(words)
+        self._letter(words, places, Look(tone=Tone.GRAPHITE, gap=gap))
 
     def rooms(self, avoids: Sequence[Box]) -> None:
         names, done = dict(self.shown.names), set[str]()
-        bodies = list(outlines(self.shown, self.sheet))
+        bodies = [*outlines(self.shown, self.sheet), *self._stairs()]
         for place in self.shown.storey.places:
             if place.room in done:
                 continue
@@ -123,6 +143,13 @@ class _Names:
                 for words, cap_mm in tried
             ):
                 self.unlettered.append(whole)
+
+    def _stairs(self) -> Iterator[Box]:
+        """The paper that stairs take."""
+        for way in self.shown.climbs:
+            left, top, right, bottom = around(self.sheet.all(way.foot, way.head))
+            half = self.sheet.scale.mm(way.width_m / 2)
+            yield left - half, top - half, right + half, bottom + half
 
 
 def _middle(box: Box) -> Point:

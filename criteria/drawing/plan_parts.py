@@ -10,17 +10,18 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from criteria.drawing.marks import Disc, Flat, Gap, Mark, Path, Point, rectangle
+from criteria.drawing.marks import Disc, Flat, Gap, Mark, Path, Point, Strokes, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.scales import DrawnScale
 from criteria.units import FOOT, System
-from criteria.walking.pictured import Glazed, Hung, Missing, Pictured, Standing
+from criteria.walking.pictured import Climbing, Glazed, Hung, Missing, Pictured, Standing
 from criteria.walking.storeys import SIDES, Place, WallOf, depth, facing
 
 ARC = 12
 """Pieces of a quarter circle."""
 PILLOW_M, INSET_M = 0.35, 0.06
 """Depth of a pillow, and what it keeps from the bed's edges [m]. Common practice."""
+ARROW_MM = 2.6
 LINE_MM = 0.9
 """How far apart both lines of a window are in a wall that is drawn as a line [mm]."""
 
@@ -229,6 +230,43 @@ def _bedding(corners: tuple[Point, ...], sheet: Sheet, tone: Tone) -> Iterator[F
     yield Path(points=sheet.all(*pillow), pen=Pen.FINE, tone=tone, is_closed=True)
     folded = far + INSET_M
     yield Path(points=sheet.all(at(folded, 0.0), at(folded, wide)), pen=Pen.FINE, tone=tone)
+
+
+def climb(way: Climbing, sheet: Sheet) -> Iterator[Flat]:
+    """Draw a stair: its steps, and an arrow that points the way that leads off this storey."""
+    length = math.dist(way.foot, way.head)
+    if not length:
+        return
+    along = [(b - a) / length for a, b in zip(way.foot, way.head, strict=True)]
+    x, y = -along[1] * way.width_m / 2, along[0] * way.width_m / 2
+    steps = []
+    for n in range(way.risers):
+        far = length * n / max(1, way.risers - 1)
+        at = way.foot[0] + along[0] * far, way.foot[1] + along[1] * far
+        steps.append(sheet.all((at[0] - x, at[1] - y), (at[0] + x, at[1] + y)))
+    first, last = steps[0], steps[-1]
+    outline = first[0], first[1], last[1], last[0]
+    yield Path(points=outline, pen=Pen.SEEN, fill=Fill.PAPER, is_closed=True)
+    yield Strokes(segments=tuple((one, other) for one, other in steps), pen=Pen.FINE)
+    foot, head = sheet.all(way.foot, way.head)
+    if not way.is_up:
+        foot, head = head, foot
+    yield Path(points=(foot, head), pen=Pen.FINE)
+    yield Disc(middle=foot, radius_mm=0.7, pen=Pen.FINE, fill=Fill.PAPER)
+    yield Path(points=_arrow(foot, head), pen=Pen.FINE)
+
+
+def _arrow(foot: Point, head: Point) -> tuple[Point, Point, Point]:
+    """The two lines of an arrow's head, which lies at the end of its line."""
+    length = math.dist(foot, head)
+    along = (head[0] - foot[0]) / length * ARROW_MM, (head[1] - foot[1]) / length * ARROW_MM
+    back = head[0] - along[0], head[1] - along[1]
+    across = -along[1] * 0.4, along[0] * 0.4
+    return (
+        (back[0] + across[0], back[1] + across[1]),
+        head,
+        (back[0] - across[0], back[1] - across[1]),
+    )
 
 
 def north(middle: Point, turned_deg: float, radius_mm: float = 3.0) -> Iterator[Mark]:

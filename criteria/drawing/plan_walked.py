@@ -19,6 +19,7 @@ from criteria.drawing.placing import Look, Placing, about
 from criteria.drawing.plan_names import letter_names, outlines
 from criteria.drawing.plan_parts import (
     Sheet,
+    climb,
     furniture,
     gap_of,
     leaf,
@@ -63,6 +64,7 @@ class _PlanDrawing:
         side, tallest = SIDE_MM, TALLEST_MM
         if field.is_narrow:
             side, tallest = SIDE_NARROW_MM, TALLEST_NARROW_MM
+        tallest = field.tallest_mm or tallest
         room = field.width_mm - 2 * side, tallest - HEAD_MM - FOOT_MM
         scale = largest(size, room, field.system, ratio=50)
         self.height_mm = HEAD_MM + scale.mm(size[1]) + FOOT_MM
@@ -104,6 +106,8 @@ class _PlanDrawing:
             is_met = piece.body.mark in self.found.met
             standing = furniture(piece, sheet, Tone.SHORT if is_met else Tone.INK)
             marks += _touch("furniture", piece.body.mark, piece.name or piece.kind, standing)
+        for way in shown.climbs:
+            marks += _touch("climbs", way.mark, "climb", climb(way, sheet))
         marks += [*self._answer(), *self._foot()]
         shy = [*self._on_ribbon(), *self._swings()]
         self.unlettered += letter_names(shown, sheet, self.placing, self.field, self.found.met, shy)

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from criteria.package import Package
 from criteria.plans.of_package import wall_thickness_m
 from criteria.schedules.access import Door
+from criteria.schedules.climbs import Climb
 from criteria.schedules.furniture import Furniture
 from criteria.schedules.openings import Window
 from criteria.schedules.rooms import Room
 from criteria.typed.cells import Lacking
 from criteria.typed.rows import Row
 from criteria.walking.bodies import Body, Point
-from criteria.walking.of_package import is_bed, wall_of
+from criteria.walking.of_package import is_bed, storeys_of, wall_of
 from criteria.walking.storeys import Gate, Storey
 
 
@@ -68,6 +69,22 @@ class Glazed:
 
 
 @dataclass(frozen=True)
+class Climbing:
+    """A stair or ladder on the plan of its foot, or of its head.
+
+    foot, head   where somebody stands before its first step, and once up
+    is_up        whether it leads up from this storey
+    """
+
+    mark: str
+    foot: Point
+    head: Point
+    width_m: float
+    risers: int
+    is_up: bool
+
+
+@dataclass(frozen=True)
 class Pictured:
     """A storey with what stands on it.
 
@@ -84,6 +101,7 @@ class Pictured:
     windows: tuple[Glazed, ...]
     missing: tuple[Missing, ...]
     turns: bool
+    climbs: tuple[Climbing, ...] = ()
 
 
 def pictured(package: Package, storey: Storey) -> Pictured:
@@ -98,7 +116,8 @@ def pictured(package: Package, storey: Storey) -> Pictured:
     missing += _left_out(package, storey)
     pieces = tuple(_standing(package, storey))
     turns = bool(storey.gates or windows)
-    return Pictured(storey, names, wall_m, pieces, doors, windows, tuple(missing), turns)
+    climbs = tuple(_climbing(package, storey))
+    return Pictured(storey, names, wall_m, pieces, doors, windows, tuple(missing), turns, climbs)
 
 
 def _word(row: Row, attribute: str) -> str:
@@ -165,6 +184,29 @@ def _left_out(package: Package, storey: Storey) -> Iterator[Missing]:
     for mark, why in storey.left_out:
         schedule = "furniture" if mark in furniture else "doors" if mark in doors else "rooms"
         yield Missing(schedule, mark, "", f"{mark}: {why}" if schedule != "rooms" else why)
+
+
+def _climbing(package: Package, storey: Storey) -> Iterator[Climbing]:
+    """Stairs and ladders of which foot and head lie on the building's plan."""
+    here, storeys = {place.room for place in storey.places}, storeys_of(package)
+    for climb in package.rows_of(Climb):
+        try:
+            ends = climb.from_room, climb.room or ""
+            rooms = [storeys.rooms[mark] for mark in ends if mark in storeys.rooms]
+            if not here.intersection(ends) or len(rooms) < 2:
+                continue
+            foot, head = (
+                (room.at_x_m + x, room.at_y_m + y)
+                for room, (x, y) in zip(
+                    rooms,
+                    ((climb.foot_x_m, climb.foot_y_m), (climb.head_x_m, climb.head_y_m)),
+                    strict=True,
+                )
+            )
+            is_up = climb.from_room in here
+            yield Climbing(climb.mark, foot, head, climb.width_m, climb.risers, is_up)
+        except Lacking:
+            continue
 
 
 def _standing(package: Package, storey: Storey) -> Iterator[Standing]:

@@ -5,7 +5,11 @@ from collections.abc import Iterable
 from typing import Any
 
 from criteria.targets.reading import Target, read_targets
+from reviews.demo import arranging, furnishing
 from reviews.demo.tables import Rows, climate_of, read_csv
+
+SIX_DOORS, LONG_SLOT = "E07", "E10"
+"""Schemes whose names promise a front door for each resident, and one long opening."""
 
 
 class Cohort:
@@ -24,15 +28,20 @@ class Cohort:
 def draft(number: str, told: dict[str, float], cohort: Cohort, slips: set[str]) -> dict[str, Rows]:
     """Return every schedule of a scheme that makes some slips."""
     rooms = _rooms(told, cohort)
-    windows = _windows(rooms, told, cohort, slips)
+    lying = arranging.arrange(number, rooms)
+    doors = arranging.hung(number, _doors(number, rooms, cohort, slips), rooms, lying)
+    windows = arranging.glazed(_windows(number, rooms, told, cohort, slips), lying, doors)
+    climbs = arranging.climbs(rooms, lying)
     loads, single = _power(number, told, cohort, slips)
     return {
-        "rooms": rooms,
+        "rooms": arranging.placed(rooms, lying, windows),
+        "climbs": climbs,
+        "furniture": furnishing.furnish(number, rooms, lying, doors, climbs),
         "occupants": _occupants(cohort),
         "windows": windows,
         "vents": _vents(rooms, cohort, slips),
-        "envelope": _envelope(rooms, windows, told, cohort, slips, single),
-        "doors": _doors(cohort, slips),
+        "envelope": _envelope(rooms, windows, doors, told, cohort, slips, single),
+        "doors": doors,
         "tanks": _tanks(told, cohort, slips),
         "loads": loads,
         "pieces": _pieces(told, cohort, slips),
@@ -100,7 +109,9 @@ def _occupants(cohort: Cohort) -> Rows:
     return _marked("O", "who n sleeps_here step_free note", lines)
 
 
-def _windows(rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str]) -> Rows:
+def _windows(
+    number: str, rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str]
+) -> Rows:
     low = "light" in slips
     wanted = {
         "day": told["day-room light %" if cohort.is_hut else "common light %"],
@@ -116,8 +127,9 @@ def _windows(rooms: Rows, told: dict[str, float], cohort: Cohort, slips: set[str
         if use not in wanted:
             continue
         glass = wanted[use] / 100 * room["floor_m2"]
-        n = max(1, math.ceil(glass / 1.6))
-        high = 1040 if glass / n > 0.6 else 640
+        is_slot = number == LONG_SLOT and use == "day"
+        n = 2 if is_slot else max(1, math.ceil(glass / 1.6))
+        high = 480 if is_slot else 1040 if glass / n > 0.6 else 640
         wide = max(200, round(glass / n / high * 1e6))
         sizes = (wide + 160, high + 160, wide, high, 750 if use == "day" else 1050)
         opening = ("side-hung", share.get(use, 0.9), 0.9 if cohort.is_hut else 1.1, faces[use])
@@ -141,6 +153,7 @@ def _vents(rooms: Rows, cohort: Cohort, slips: set[str]) -> Rows:
 def _envelope(
     rooms: Rows,
     windows: Rows,
+    doors: Rows,
     told: dict[str, float],
     cohort: Cohort,
     slips: set[str],
@@ -156,9 +169,10 @@ def _envelope(
     fixed = {"wall": 0.17 + 0.06 / 0.13, "roof": 0.14 + 0.06 / 0.13, "floor": 0.21 + 0.045 / 0.13}
     u = {part: 1 / (fixed[part] + mm / 1000 / 0.04) for part, mm in thick.items()}
     glass = sum(w["n"] * w["frame_w"] * w["frame_h"] / 1e6 for w in windows)
-    doors = 3.9 if cohort.is_hut else 4.2
+    more = sum(d["leaf_w"] * d["height"] / 1e6 for d in doors if d["role"] == "other exit")
+    outside = (3.9 if cohort.is_hut else 4.2) + more
     through = 1.1 * (
-        u["roof"] * floor * 1.07 + u["floor"] * floor + windows[0]["u"] * glass + 1.2 * doors
+        u["roof"] * floor * 1.07 + u["floor"] * floor + windows[0]["u"] * glass + 1.2 * outside
     )
     volume = sum(room["floor_m2"] * room["clear_height_m"] for room in rooms)
     flow = max(0.5 * volume, 3.6 * float(cohort.site["fresh_air_l_s"]) * cohort.people)
@@ -171,7 +185,7 @@ def _envelope(
         recovery = round(min(0.85, 1 - (asked - through - 1.1 * u["wall"] * 90) / air), 2)
         net = (asked - through - air * (1 - recovery)) / (1.1 * u["wall"])
     single["hrv_as_typed"] = recovery
-    gross = round(min(185, max(60, net)) + glass + doors, 1)
+    gross = round(min(185, max(60, net)) + glass + outside, 1)
     covers = {"wall": gross, "roof": round(floor * 1.07, 1), "floor": round(floor, 1)}
     layers = [
         ("wall", "Wood fibre between studs", thick["wall"], 0.04),
@@ -186,7 +200,7 @@ def _envelope(
     return [dict(zip(heads, (*layer, covers[layer[0]]), strict=True)) for layer in layers]
 
 
-def _doors(cohort: Cohort, slips: set[str]) -> Rows:
+def _doors(number: str, rooms: Rows, cohort: Cohort, slips: set[str]) -> Rows:
     clear = 790 if "door" in slips else 830
     high = _bridge_mm(slips) if cohort.is_hut else 20
     leaf = 900 if cohort.is_hut else 1000
@@ -196,6 +210,10 @@ def _doors(cohort: Cohort, slips: set[str]) -> Rows:
         ("Day room", 900, 840, 2050, "", "no", 0, "internal"),
         ("Dry toilet", 900, clear, 2050, "", "no", 0, "internal"),
     ]
+    if number == SIX_DOORS:
+        cabins = [room["room"] for room in rooms if room["use"] == "sleep"]
+        front = (850, 780, 2000, 1.2, "yes", 20, "other exit")
+        lines += [(cabin, *front) for cabin in cabins for _ in range(2)]
     return _marked("D", "place leaf_w clear_w height u outside threshold_mm role", lines)
 
 

@@ -63,22 +63,24 @@ def sheet_of(tables: dict[str, Rows], cohort: Cohort) -> CheckSheet:
 
 
 def earlier(tables: dict[str, Rows]) -> dict[str, Rows]:
-    """Return a package as it stood at the interim: less water, less stowage, a thinner roof."""
+    """Return a package as it stood at the interim: less water, less stowage, a thinner roof.
+
+    Nothing was furnished yet.
+    """
     shrunk = {
         name: [_shrunk(row, head, share, step) if is_less(row) else row for row in tables[name]]
         for name, head, share, step, is_less in _SHRINKS
     }
-    return {**tables, **shrunk}
+    return {**tables, **shrunk, "furniture": []}
 
 
 def as_drafted(tables: dict[str, Rows], drafted: dict[str, Rows]) -> dict[str, Rows]:
     """Return of a package given row by row what a drafted one says: earlier nobody said more."""
+    heads = {name: set(rows[0]) for name, rows in drafted.items() if rows}
     return {
-        name: [{h: v for h, v in row.items() if h in drafted[name][0]} for row in rows]
-        if name in drafted
-        else rows
+        name: [{h: v for h, v in row.items() if h in heads.get(name, row)} for row in rows]
         for name, rows in tables.items()
-        if name in (*drafted, "claims")
+        if name in (*heads, "claims")
     }
 
 

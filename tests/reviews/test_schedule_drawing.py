@@ -89,7 +89,7 @@ def test_it_follows_the_typing_and_pays_nothing_where_nothing_changed(
     def never(*args):
         raise AssertionError("drawn again")
 
-    monkeypatch.setattr(schedule_drawing, "draw_plan", never)
+    monkeypatch.setattr(schedule_drawing, "plans_in_states", never)
     assert len(said(shown("furniture"))) == 2
 
 

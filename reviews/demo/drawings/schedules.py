@@ -14,24 +14,11 @@ GUTTER, GAP = 7.0, 4.0
 ROW, LEADING, HEAD, HEAD_LINE, TITLE = 4.75, 4.0, 4.8, 3.4, 6.6
 SIZE, HEAD_SIZE, SPACE = 3.6, 3.2, 2.0
 COLUMNS = 3
-ORDERS = (
-    (
-        "rooms windows occupants vents doors plant",
-        "precedents tanks moves loads claims ways_out",
-        "pieces stowage envelope power ramp",
-    ),
-    (
-        "rooms windows envelope claims vents",
-        "precedents occupants doors loads power",
-        "pieces stowage moves tanks plant ramp ways_out",
-    ),
-    (
-        "rooms tanks windows vents doors",
-        "precedents occupants envelope loads power",
-        "pieces stowage moves claims plant ramp ways_out",
-    ),
+SET = (
+    "rooms windows occupants vents doors plant precedents tanks moves loads claims ways_out "
+    "pieces stowage envelope power ramp"
 )
-"""Ways to hang the schedules in three columns; each scheme keeps to one."""
+"""The schedules that are set, in their order within a column."""
 
 NOT_SET = {
     "rooms": "depth_m width_m private at_x at_y level",
@@ -88,19 +75,19 @@ WIDE = (FIELD.width - GUTTER * (COLUMNS - 1)) / COLUMNS
 """How wide a column of tables is [mm]."""
 
 
-def columns_of(
-    canvas: Canvas, tables: Mapping[str, Records], scheme_number: str
-) -> Iterator[list[Table]]:
-    """Yield the tables of each column, all that are filled."""
-    digits = "".join(filter(str.isdigit, scheme_number))
-    for slugs in ORDERS[int(digits or 0) % len(ORDERS)]:
-        filled = {s: [r for r in tables.get(s, ()) if any(r.values())] for s in slugs.split()}
-        yield [_table(canvas, BY_SLUG[s], rows, WIDE) for s, rows in filled.items() if rows]
+def columns_of(canvas: Canvas, tables: Mapping[str, Records]) -> list[list[Table]]:
+    """Return the tables of each column, all that are filled, the longest set first."""
+    filled = {slug: [r for r in tables.get(slug, ()) if any(r.values())] for slug in SET.split()}
+    made = [_table(canvas, BY_SLUG[slug], rows, WIDE) for slug, rows in filled.items() if rows]
+    columns: list[list[Table]] = [[] for _ in range(COLUMNS)]
+    for table in sorted(made, key=lambda each: -each.high):
+        min(columns, key=lambda column: sum(each.high for each in column)).append(table)
+    return [sorted(column, key=made.index) for column in columns]
 
 
-def draw_schedules(canvas: Canvas, tables: Mapping[str, Records], scheme_number: str) -> None:
+def draw_schedules(canvas: Canvas, tables: Mapping[str, Records]) -> None:
     """Set all filled schedules in three columns."""
-    for i, column in enumerate(columns_of(canvas, tables, scheme_number)):
+    for i, column in enumerate(columns_of(canvas, tables)):
         spare = FIELD.height - sum(table.high for table in column)
         y = FIELD.top
         for table in column:

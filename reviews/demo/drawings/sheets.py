@@ -40,7 +40,7 @@ def draw_sheets(
         ("Inside views", "", lambda c: draw_views(c, b)),
         ("Furniture and stowage, day and night", "1:20", lambda c: draw_furniture(c, b)),
         ("Pieces as packed, order, removal", pieces_scale, lambda c: draw_pieces(c, b)),
-        ("Schedules", "", lambda c: draw_schedules(c, tables, block.number)),
+        ("Schedules", "", lambda c: draw_schedules(c, tables)),
     )
     drawn = []
     for n, (title, scale, draw) in enumerate(sheets):

@@ -204,5 +204,5 @@ def test_the_terrace_lies_before_the_day_room_and_stands_before_its_windows_at_n
 
 @pytest.mark.parametrize(("scheme", "rev"), DRAWN)
 def test_the_schedules_have_room_on_their_sheet(scheme, rev):
-    for column in columns_of(Canvas(), typed(given(scheme, rev)), scheme):
+    for column in columns_of(Canvas(), typed(given(scheme, rev))):
         assert sum(table.high for table in column) <= FIELD.height + GAP * len(column)
