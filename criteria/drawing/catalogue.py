@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.door_leaves import DOORS
+from criteria.drawing.finishes import FINISHES
 from criteria.drawing.heat_balance import HEAT
 from criteria.drawing.lamp_light import LAMPS
 from criteria.drawing.moves import MOVES
@@ -41,6 +42,7 @@ PICTURES = (
     MOVES,
     WAYS_OUT,
     LAMPS,
+    FINISHES,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

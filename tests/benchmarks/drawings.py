@@ -21,6 +21,7 @@ from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
+from tests.criteria.drawing.test_finishes import tables as finishes  # noqa: E402
 from tests.criteria.drawing.test_lamp_light import tables as lamps  # noqa: E402
 from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
@@ -42,6 +43,7 @@ OF_ROWS = (
     ("ramp_length", ramp()),
     ("step_free_doors", doors()),
     ("lamp_light", lamps()),
+    ("floor_finishes", finishes()),
 )
 from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
