@@ -58,7 +58,7 @@ def wrapped(words: str, cap_mm: float, most_mm: float, most_lines: int = 3) -> l
     """Set words in lines of a width; what is left on the last is shortened.
 
     >>> wrapped("Water days, full house, at least 10.0", 2.5, 32)
-    ['Water days, full', 'house, at least 10.0']
+    ['Water days, full', 'house, at least', '10.0']
     """
     lines = [""]
     for word in words.split():
