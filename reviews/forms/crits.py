@@ -70,7 +70,7 @@ class RowsForm(BaseFormSet):  # type: ignore[type-arg]
     """A table of rows: those that are there, blank ones below, each with a box to leave it out."""
 
     default_error_messages = {
-        "missing_management_form": "The rows were cut short on the way. Keep them once more.",
+        "missing_management_form": "The rows were cut short on the way. Save them once more.",
         "too_many_forms": f"Read more than {MOST_ROWS} rows. Expected fewer.",
     }
 

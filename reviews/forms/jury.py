@@ -32,8 +32,8 @@ class VersionField(forms.IntegerField):
             min_value=0,
             widget=forms.HiddenInput,
             error_messages={
-                "required": "The version seen is missing. Open the sheet again.",
-                "invalid": "The version seen can't be read. Open the sheet again.",
+                "required": "What was seen is missing. Open the sheet again.",
+                "invalid": "What was seen can't be read. Open the sheet again.",
             },
         )
 

@@ -65,7 +65,7 @@ class SlotRows(BaseFormSet):  # type: ignore[type-arg]
     """A running order: places are unique in each room."""
 
     default_error_messages = {
-        "missing_management_form": "The rows were cut short on the way. Keep them once more.",
+        "missing_management_form": "The rows were cut short on the way. Save them once more.",
     }
 
     def clean(self) -> None:

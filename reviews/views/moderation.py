@@ -168,7 +168,7 @@ def let_go_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     crit = comment.jury_sheet.seat.crit
     crit_moderating.let_go_comment(comment, request.user)
     when = "now" if crit.is_released else "once the crit is released"
-    messages.success(request, f"Let go. Students read it {when}.")
+    messages.success(request, f"Held no more. Students read it {when}.")
     return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)
 
 

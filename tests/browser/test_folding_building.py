@@ -83,7 +83,7 @@ def write_the_brief(page, cast, url):
         fill(page, f"cases-{n}-case", case)
         fill(page, f"cases-{n}-people", people)
         fill(page, f"cases-{n}-days", days)
-    page.get_by_role("button", name="Keep states and people").click()
+    page.get_by_role("button", name="Save states and people").click()
     expect(page.locator("[role=status], .message").first).to_contain_text("kept")
     page.goto(url + reverse("edit-site", args=[cast.studio.pk]))
     for head, text in {"people": "3", "crew": "3", "water_l_pd": "8"}.items():

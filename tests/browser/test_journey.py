@@ -175,7 +175,7 @@ def _judge(page: Page, link: str) -> int:
         taps += 3
     expect(page.locator("#own-comments .own-comment")).to_have_count(2)
     page.locator("#own-comments textarea").first.fill("Where does day five go?")
-    page.locator("#own-comments").get_by_role("button", name="Keep the words").first.tap()
+    page.locator("#own-comments").get_by_role("button", name="Save the words").first.tap()
     expect(page.locator("#own-comments")).to_contain_text("Kept")
     page.locator(".thumb-bar button.main").tap()
     expect(page.locator("#locked")).to_be_visible()

@@ -114,7 +114,7 @@ def test_two_who_type_at_once_see_both_and_lose_nothing(page, cast, live_server,
     page.reload()  # what was typed is still there, beside what is kept
     expect(alert).to_be_visible()
     expect(cell(page, row, "floor_m2")).to_have_value("22")
-    page.get_by_role("button", name="Keep mine").click()
+    page.get_by_role("button", name="Save mine").click()
     expect(alert).to_have_count(0)
     assert kept(row, "floor_m2") == "22"
     assert page.evaluate(WAITING) == "[]"

@@ -35,7 +35,7 @@ def write_the_brief(page, cast, live_server):
         "cases-2-case": "weekend", "cases-2-people": "4", "cases-2-days": "80",
     }.items():  # fmt: skip
         fill(page, name, text)
-    page.get_by_role("button", name="Keep states and people").click()
+    page.get_by_role("button", name="Save states and people").click()
     expect(page.locator("[role=status], .message").first).to_contain_text("kept")
     page.goto(live_server.url + reverse("issue-brief", args=[cast.studio.pk]))
     expect(page.get_by_role("region", name="People cases", exact=True)).to_contain_text("weekend")

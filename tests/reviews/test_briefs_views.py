@@ -154,7 +154,7 @@ def test_a_newer_version_is_shown_beside_what_was_typed(leader, draft, brief_url
     late = leader.post(f"{brief_url}{part}/", sent)
     assert late.status_code == 409
     text = text_of(late)
-    assert "Somebody kept another version" in text
+    assert "Somebody changed this since" in text
     assert next(iter(change.values())) in text
     assert {"text": "Kept by the other", "site": "99", "hand-in": "55"}[part] in text
     again = sent_of(late) | change

@@ -293,7 +293,7 @@ def test_an_order_that_somebody_else_kept_is_shown(cast, leader, url):
     cast.crit.slots.update(room="C")
     late = leader.post(f"{url}order/", rows_of(page, **{"deed": "keep", "rows-0-room": "B"}))
     assert late.status_code == 409
-    assert "Somebody kept another version" in text_of(late)
+    assert "Somebody changed this since" in text_of(late)
     assert version_of(order_of(cast.crit)) == late.context["page"].order["seen"].value()
 
 

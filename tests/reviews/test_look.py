@@ -12,6 +12,7 @@ from django.template.loader import render_to_string
 from django.test import RequestFactory
 
 from criteria.findings import Rule, State
+from reviews.models import Comment
 from reviews.models.crits import LEVELS
 from reviews.pages.look_specimen import SpecimenForm, specimen_context
 from reviews.templatetags import look
@@ -340,3 +341,14 @@ def test_each_typeface_has_its_licence_beside_it() -> None:
 
 def test_style_sheets_stay_short_enough_to_read() -> None:
     assert all(len(sheet.read_text().splitlines()) < 400 for sheet in SHEETS)
+
+
+def test_no_button_bears_the_name_of_a_comment_kind_and_no_page_a_machine_word():
+    """Keep is a kind of comment, so buttons save; a receipt number is no fingerprint."""
+    button = re.compile(rf"<button[^>]*>\s*(Keep\b|({'|'.join(Comment.Kind.values)})\s*<)")
+    machine = re.compile(r"working copy|fingerprint|SHA-256|\blet it go\b", re.IGNORECASE)
+    tags = re.compile(r"{#.*?#}|{%.*?%}|{{.*?}}", re.DOTALL)
+    for template in sorted(Path("templates").rglob("*.html")):
+        text = tags.sub("", template.read_text(encoding="utf-8"))
+        assert not button.search(text), template
+        assert not machine.search(re.sub(r"<[^>]*>", " ", text)), template

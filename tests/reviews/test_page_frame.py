@@ -78,7 +78,7 @@ def test_the_title_block_says_the_revision_and_who_drew_it(cast):
     }
 
 
-def test_the_title_block_calls_what_is_not_issued_a_working_copy(cast):
+def test_the_title_block_says_what_is_in_preparation(cast):
     pairs = dict(_frame(Viewer(cast.student), scheme=cast.scheme)["title_block"])
     assert pairs["Revision"] == "In preparation"
 

@@ -230,7 +230,7 @@ def test_nobody_but_the_scheme_s_students_answers(released):
 
 def test_a_leader_reads_no_forms(released):
     page = _page(released.client(released.leader), _url(released))
-    assert "Keep the answer" not in page
+    assert "Save the answer" not in page
 
 
 def test_queries_do_not_grow_with_comments_and_jurors(released):

@@ -54,7 +54,7 @@ def test_a_studio_is_renamed_and_a_newer_name_is_not_run_over(cast):
     assert client.post(url, SENT | {"seen": seen}).status_code == 302
     late = client.post(url, SENT | {"title": "High Water", "seen": seen})
     assert late.status_code == 409
-    assert "Somebody kept another version" in text_of(late)
+    assert "Somebody changed this since" in text_of(late)
     assert "Low Water" in text_of(late)
     assert 'value="High Water"' in text_of(late)
     again = late.context["form"]["seen"].value()

@@ -58,7 +58,7 @@ def test_a_target_is_changed_in_place(leader, draft, brief_url):
     assert line.cells["value"] == "15"
     late = leader.post(f"{brief_url}targets/{line.pk}/", sent | {"value": "18"})
     assert late.status_code == 409
-    assert "Somebody kept another version" in text_of(late)
+    assert "Somebody changed this since" in text_of(late)
     bad = text_of(leader.post(f"{brief_url}targets/{line.pk}/", sent | {"value": "much"}))
     assert "Read “much” Expected" in bad.replace("”.", "”")
 

@@ -58,7 +58,7 @@
     const met = entries.filter((e) => e.met && !isHere(e));
     const rest = entries.filter((e) => !e.met && !e.draft);
     const parts = [];
-    if (!queue.stores) parts.push("This browser stores nothing on this device. What is typed is sent as it is left; press Keep before going, and see that it says Kept.");
+    if (!queue.stores) parts.push("This browser stores nothing on this device. What is typed is sent as it is left; press Save before going, and see that it says Kept.");
     if (lost) parts.push(lost);
     if (offline && rest.length) parts.push(`${offline} ${rest.length} ${rest.length === 1 ? "change waits" : "changes wait"} on this device and will be sent: ${named(rest)}.`);
     keeper.textContent = parts.join(" ");
