@@ -12,7 +12,7 @@ from django.utils.safestring import SafeString
 from criteria.check_sheet.sheet import CheckSheet, unasked
 from criteria.checks.catalogue import CHECKS
 from criteria.drawing.catalogue import BY_CHECK, BY_SCHEDULE
-from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
+from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.held import asked_of
 from criteria.drawing.marks import Gap
 from criteria.drawing.picture import Asked, Ready, Seen
@@ -27,6 +27,8 @@ from reviews.pages.check_page import value_of
 from reviews.reading.package_checking import Checked
 from reviews.worked_out import Told, fingerprint
 
+MOST_HIGH_MM = 92.0
+"""How high a drawing may be to stand among others over a check sheet [mm]."""
 MOST_CHOICES = 40
 """Figures of one check that a page offers to draw."""
 
@@ -121,6 +123,13 @@ class KeptDrawing:
         """The drawing as it is printed; none where the rows give nothing to draw."""
         field = Field(width_mm=MIDDLE_MM, system=self._system)
         return [self._drawn[0].of(field)] if self._drawn else []
+
+    def small(self, key: str) -> SafeString | None:
+        """The drawing half as wide as a sheet, to stand beside others; None where it is too high."""
+        if self._drawn is None:
+            return None
+        drawn = self._drawn[0].of(Field(width_mm=HALF_MM, system=self._system))
+        return as_svg(drawn, key) if drawn.height_mm <= MOST_HIGH_MM else None
 
     @cached_property
     def shown(self) -> DrawnFigure | None:

@@ -31,11 +31,10 @@ from reviews.worked_out import Told
 @require_safe
 def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
     package = read_package(request, scheme_id)
+    checked, order = draft(package), request.GET.get("order", "")
     context = {
         "package": package,
-        "page": KeptPage(
-            draft(package).told, system_of(request), order=request.GET.get("order", "")
-        ),
+        "page": KeptPage(checked.told, checked.package, system_of(request), order=order),
         "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }

@@ -64,9 +64,8 @@ def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
 @require_safe
 def show_issued_checks(request: HttpRequest, revision_id: int) -> HttpResponse:
     revision = seen_revision(request, revision_id)
-    page = KeptPage(
-        issued(revision), system_of(request), todays(revision), request.GET.get("order", "")
-    )
+    order, read = request.GET.get("order", ""), issued_package(revision)
+    page = KeptPage(issued(revision), read, system_of(request), todays(revision), order)
     context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_checks.html", context)
 

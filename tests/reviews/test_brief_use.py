@@ -132,7 +132,8 @@ def test_a_check_says_for_which_people_it_was_decided(cast, stored):
 
 
 def test_the_check_sheet_sets_the_cases_side_by_side_and_names_the_most(cast, stored):
-    part = sheet_page(package_checking.draft(stored).sheet, System.METRIC).serving
+    checked = package_checking.draft(stored)
+    part = sheet_page(checked.told, checked.package, System.METRIC).serving
     row = next(row for row in part.rows if row.ref == "T40")
     assert part.cases == (("everyday", "4 people, 285 days"), ("weekend", "6 people, 80 days"))
     assert part.year == "1,620 person-days a year."

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from reviews.models import Brief, Person, Row, TargetLine
 from reviews.pages import check_drawing
+from reviews.worked_out import forget
 from tests.criteria.checks.steps import FOURTEEN, changed
 from tests.factories import RevisionFactory, RowFactory, TargetLineFactory
 from tests.folding_cabin import SCHEDULES, STATES
@@ -69,6 +70,17 @@ def test_it_is_laid_out_for_a_sheet_and_for_a_telephone_with_its_figures_as_a_ta
     table = text[text.index("The same figures") :]
     assert '<td class="num">533 mm</td><td class="num">533</td>' in table
     assert '<td class="num">167 mm</td><td class="num">167 short</td>' in table
+
+
+def test_over_the_check_sheet_what_is_short_is_drawn_small_where_it_is_low_enough(
+    cast, client, monkeypatch
+):
+    address = reverse("show-checks", args=[cast.scheme.pk])
+    plan = 'worst-0-title">Plan, night: Way to each bed, U1<'
+    for most, is_drawn in ((1000.0, True), (10.0, False)):
+        forget()
+        monkeypatch.setattr(check_drawing, "MOST_HIGH_MM", most)
+        assert (plan in client.get(address).content.decode()) is is_drawn
 
 
 def test_what_isnt_given_is_named_with_the_schedule_that_it_belongs_to(cast, shown):

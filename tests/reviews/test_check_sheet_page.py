@@ -1,9 +1,12 @@
 """In which order a check sheet stands on its page."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
 from criteria.findings import State
+from criteria.units import System
 from reviews.pages.check_sheet_page import Order, sheet_page
 from reviews.reading.package_checking import draft
 from tests.factories import RowFactory, TargetLineFactory
@@ -32,7 +35,11 @@ def sheet(cast):
     tank = {"mark": "T1", "holds": "potable", "litres": "100", "usable_share": "1"}
     RowFactory(package=package, schedule="rooms", cells=room)
     RowFactory(package=package, schedule="tanks", cells=tank)
-    return draft(package).sheet
+    return draft(package)
+
+
+def page_of(checked, order=Order.WORST):
+    return sheet_page(checked.told, checked.package, System.METRIC, order=order)
 
 
 def refs(page):
@@ -40,7 +47,7 @@ def refs(page):
 
 
 def test_the_worst_stands_first_then_what_is_not_known_then_the_line(sheet):
-    page = sheet_page(sheet, "metric")
+    page = page_of(sheet)
     assert refs(page) == [["T12", "T11", "T13", "T14", "T10"]]
     assert [line.state for line in page.groups[0].lines] == [
         State.SHORT, State.OVER, State.NO_DATA, State.ON_THE_LINE, State.MEETS,
@@ -48,7 +55,7 @@ def test_the_worst_stands_first_then_what_is_not_known_then_the_line(sheet):
 
 
 def test_by_topic_each_stands_under_its_own_and_none_is_lost(sheet):
-    page = sheet_page(sheet, "metric", order=Order.TOPIC)
+    page = page_of(sheet, Order.TOPIC)
     assert sorted(ref for group in refs(page) for ref in group) == [ref for ref, *_ in TARGETS]
     for group in page.groups:
         assert {line.finding.topic for line in group.lines} == {group.title}
@@ -68,3 +75,12 @@ def test_every_check_leads_to_its_working(cast, sheet):
     page = cast.client(cast.student).get(reverse("show-checks", args=[cast.scheme.pk]))
     for ref, *_ in TARGETS:
         assert reverse("show-check", args=[cast.scheme.pk, ref]) in page.content.decode()
+
+
+def test_what_misses_stands_over_the_rest_each_with_its_figure(cast, sheet):
+    """Short or over, never what isn't known."""
+    assert [each.line.mark for each in page_of(sheet).worst] == ["T12", "T11"]
+    text = cast.client(cast.student).get(reverse("show-checks", args=[cast.scheme.pk]))
+    worst = text.content.decode().partition('class="worst"')[2].partition("</section>")[0]
+    assert re.findall(r'<strong class="figure">(.*?)</strong>', worst) == ["1.90 m", "12.0 m²"]
+    assert worst.count("<figure>") == worst.count('role="img"') == 2

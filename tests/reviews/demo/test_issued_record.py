@@ -12,6 +12,7 @@ from criteria.check_sheet.sheet import check_sheet
 from criteria.command.folder import read_folder
 from criteria.units import System
 from reviews.pages.check_sheet_page import sheet_page
+from reviews.worked_out import Told
 
 DATA = Path(reviews.__file__).parent / "demo" / "data"
 
@@ -26,7 +27,8 @@ def test_every_page_of_a_kept_check_sheet_is_as_it_was(scheme, rev):
     assert len(again.asked) > 20
     assert again == sheet
     for system in System:
-        assert sheet_page(again, system) == sheet_page(sheet, system)
+        pages = [sheet_page(Told("one", of), folder.package, system) for of in (again, sheet)]
+        assert pages[0] == pages[1]
     assert all(type(found) is not dict for found in _all_of(again))
 
 
