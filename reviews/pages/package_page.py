@@ -123,6 +123,16 @@ class PackagePage:
         return [line for line in self._lines if line.is_asked or line.rows]
 
     @property
+    def has_rows(self) -> bool:
+        """Whether any schedule has a row."""
+        return any(line.rows for line in self._lines)
+
+    @property
+    def asks_anything(self) -> bool:
+        """Whether the hand-in list asks for anything."""
+        return bool(self.package.scheme.studio.brief.hand_in.all())
+
+    @property
     def others(self) -> list[ScheduleLine]:
         """Those without."""
         return [line for line in self._lines if not (line.is_asked or line.rows)]

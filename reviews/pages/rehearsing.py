@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.asking.questions import Question, Trigger, likely_questions
+from criteria.findings import State
 from criteria.units import System
 from reviews.models import Package
 from reviews.pages.check_page import CheckLine, check_line
@@ -28,10 +29,14 @@ class LikelyQuestion:
 
 @dataclass(frozen=True)
 class RehearsalCard:
-    """Questions that this package raises, and those worth rehearsing with any."""
+    """Questions that this package raises, and those worth rehearsing with any.
+
+    is_met   whether a target is answered, and every one that applies is met
+    """
 
     raised: Sequence[LikelyQuestion]
     always: Sequence[LikelyQuestion]
+    is_met: bool = False
 
 
 class KeptCard:
@@ -66,4 +71,5 @@ def _card(checked: Checked, system: System, known_too: Sequence[str], cohort: in
     for question in asked:
         is_own = question.trigger is not Trigger.ALWAYS or question.template == KNOWN_TOO
         (raised if is_own else always).append(LikelyQuestion(question, lines.get(question.ref)))
-    return RehearsalCard(raised, always)
+    held = [finding.state for finding in sheet.asked if finding.state is not State.NOT_ASKED]
+    return RehearsalCard(raised, always, bool(held) and all(state.is_met for state in held))
