@@ -28,6 +28,7 @@ from reviews.models.people import called
 from reviews.moments import span_words
 from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
+from reviews.pages.schedule_columns import asked_slugs
 from reviews.pages.schedule_page import unreadable
 from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
@@ -43,12 +44,17 @@ class LastChange(NamedTuple):
 
 @dataclass(frozen=True)
 class ScheduleLine:
-    """One schedule: how many rows, what can't be read, who changed it last."""
+    """One schedule: how many rows, what can't be read, who changed it last.
+
+    is_asked   whether it is on the hand-in list
+    is_read    whether a check that the brief asks for reads it
+    """
 
     schedule: Schedule
     rows: int
     refused: int
     is_asked: bool
+    is_read: bool
     last: LastChange | None
 
 
@@ -106,12 +112,14 @@ class PackagePage:
         hand_in = self.package.scheme.studio.brief.hand_in.all()
         asked = {item.code for item in hand_in if item.kind == HandInItem.Kind.SCHEDULE}
         tables = self.package.records()
+        read = asked_slugs(finding.check for finding in self.checked.sheet.asked)
         return [
             ScheduleLine(
                 schedule=schedule,
                 rows=len(tables.get(schedule.slug, [])),
                 refused=unreadable(schedule, tables.get(schedule.slug, []), self.checked.refused),
                 is_asked=schedule.slug in asked,
+                is_read=schedule.slug in read,
                 last=self.last.get(schedule.slug),
             )
             for schedule in SCHEDULES
@@ -119,8 +127,8 @@ class PackagePage:
 
     @property
     def schedules(self) -> list[ScheduleLine]:
-        """Those with rows or on the hand-in list."""
-        return [line for line in self._lines if line.is_asked or line.rows]
+        """Those with rows, on the hand-in list or read by a check that is asked for."""
+        return [line for line in self._lines if line.is_asked or line.is_read or line.rows]
 
     @property
     def has_rows(self) -> bool:
@@ -135,7 +143,7 @@ class PackagePage:
     @property
     def others(self) -> list[ScheduleLine]:
         """Those without."""
-        return [line for line in self._lines if not (line.is_asked or line.rows)]
+        return [line for line in self._lines if line not in self.schedules]
 
     @cached_property
     def summary(self) -> Summary:

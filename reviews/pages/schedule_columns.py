@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
+from criteria.schedules import SCHEDULES
 from criteria.schedules.by_state import StateRow
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
@@ -14,6 +15,19 @@ from criteria.typed.rows import Schedule
 
 def _schedules_of(check: str) -> tuple[str, ...]:
     return CHECKS[check].schedules if check in CHECKS else ()
+
+
+def asked_slugs(checks: Iterable[str]) -> set[str]:
+    """The schedules that some checks read."""
+    return {slug for check in checks for slug in _schedules_of(check)}
+
+
+def beyond(schedule: Schedule, checks: Iterable[str], step: int) -> Schedule | None:
+    """The schedule so many steps on, of those that a brief's checks read; of all where none do."""
+    asked = asked_slugs(checks)
+    way = [each for each in SCHEDULES if not asked or each.slug in asked or each == schedule]
+    at = way.index(schedule) + step
+    return way[at] if 0 <= at < len(way) else None
 
 
 FEW = 8

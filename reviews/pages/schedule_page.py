@@ -28,7 +28,7 @@ from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
 from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
-from reviews.pages.schedule_columns import Tiers, tiers_of
+from reviews.pages.schedule_columns import Tiers, beyond, tiers_of
 from reviews.pages.schedule_drawing import KeptStates, states_over
 from reviews.pages.state_lines import InStates, StateLines
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
@@ -138,8 +138,12 @@ class SchedulePage:
     @cached_property
     def tiers(self) -> Tiers:
         """Its columns, parted by whether the brief asks for them."""
-        asked = (finding.check for finding in self.checked.sheet.asked)
-        return tiers_of(self.schedule, [row.cells for row in self.own], asked)
+        return tiers_of(self.schedule, [row.cells for row in self.own], self._asked)
+
+    @property
+    def _asked(self) -> list[str]:
+        """The checks that the brief asks for."""
+        return [finding.check for finding in self.checked.sheet.asked]
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -212,14 +216,13 @@ class SchedulePage:
 
     @property
     def before(self) -> Schedule | None:
-        """The schedule before it in that order."""
-        at = SCHEDULES.index(self.schedule)
-        return SCHEDULES[at - 1] if at else None
+        """The schedule before it, of those that the brief's checks read."""
+        return beyond(self.schedule, self._asked, -1)
 
     @property
     def after(self) -> Schedule | None:
-        """The schedule behind it."""
-        return next(iter(SCHEDULES[SCHEDULES.index(self.schedule) + 1 :]), None)
+        """The schedule behind it, of the same."""
+        return beyond(self.schedule, self._asked, 1)
 
     @property
     def beside(self) -> tuple[Schedule, ...]:

@@ -3,9 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from criteria.schedules import BY_SLUG
-from reviews.pages.schedule_columns import tiers_of
-from tests.factories import RowFactory
+from criteria.schedules import BY_SLUG, SCHEDULES
+from reviews.pages.schedule_columns import beyond, tiers_of
+from tests.factories import RowFactory, TargetLineFactory
 
 WINDOWS = BY_SLUG["windows"]
 
@@ -95,3 +95,28 @@ def test_every_schedule_is_a_link_away_and_those_beside_it_a_step(cast):
     at = order.index("windows")
     for rel, slug in (("prev", order[at - 1]), ("next", order[at + 1])):
         assert f'rel="{rel}" href="{place(cast).replace("windows", slug)}"' in page
+
+
+def test_whoever_types_is_led_through_the_schedules_that_the_brief_reads():
+    checks = ["way_to_bed", "water_days"]
+    way, at = [], BY_SLUG["rooms"]
+    while at:
+        way.append(at.slug)
+        at = beyond(at, checks, 1)
+    assert {"rooms", "doors", "furniture", "tanks"} <= set(way)
+    assert "precedents" not in way
+    assert beyond(BY_SLUG["tanks"], checks, -1).slug == way[way.index("tanks") - 1]
+    assert beyond(BY_SLUG["precedents"], checks, -1).slug == way[-1]
+    assert beyond(BY_SLUG["rooms"], (), 1) == SCHEDULES[1]
+    assert beyond(SCHEDULES[-1], (), 1) is None
+
+
+def test_a_package_lists_what_a_target_reads_though_nothing_is_typed(cast):
+    cells = {"id": "T90", "check": "water_days", "rule": "at least", "value": "7"}
+    TargetLineFactory(brief=cast.studio.brief, cells=cells)
+    text = cast.client(cast.student).get(reverse("show-package", args=[cast.scheme.pk]))
+    listed, _, folded = text.content.decode().partition("that nothing asks for</summary>")
+    assert "A target reads it" in listed
+    tanks = reverse("show-schedule", args=[cast.scheme.pk, "tanks"])
+    assert tanks in listed
+    assert tanks not in folded
