@@ -125,7 +125,7 @@ class KeptDrawing:
         return [self._drawn[0].of(field)] if self._drawn else []
 
     def small(self, key: str) -> SafeString | None:
-        """The drawing half as wide as a sheet, to stand beside others; None where it is too high."""
+        """The drawing half a sheet wide, to stand beside others; None where it is too high."""
         if self._drawn is None:
             return None
         drawn = self._drawn[0].of(Field(width_mm=HALF_MM, system=self._system))
