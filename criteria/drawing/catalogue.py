@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.door_leaves import DOORS
 from criteria.drawing.finishes import FINISHES
+from criteria.drawing.floor_shares import SHARES
 from criteria.drawing.heat_balance import HEAT
 from criteria.drawing.lamp_light import LAMPS
 from criteria.drawing.moves import MOVES
@@ -27,6 +28,7 @@ PICTURES = (
     PLAN,
     BARS,
     HEAT,
+    SHARES,
     NIGHT_AIR,
     PIECES,
     POWER_DAY,

@@ -100,8 +100,8 @@ def in_its_case(seen: Seen) -> Package:
 
 def is_of_its_case(seen: Seen, each: Held) -> bool:
     """Whether a figure is of the people of the one that is asked for; where none are named, yes."""
-    named = seen.asked.measured.in_case.split(", ")[0]
-    return not named or named in each.measured.in_case.split(", ")
+    named, known = seen.asked.measured.in_case.split(", ")[0], each.measured.in_case
+    return not named or not known or named in known.split(", ")
 
 
 def told(seen: Seen) -> Held | None:

@@ -28,7 +28,7 @@ from criteria.drawing.value_bars import (
 from criteria.findings import Amount
 from criteria.schedules.air import Vent
 from criteria.schedules.rooms import Room
-from criteria.units import AIR_FLOW, System
+from criteria.units import AIR_FLOW, rounded
 
 WET = ("wc", "kitchen")
 BARS = {"night_air": "fresh air each", "night_co2": "carbon dioxide by morning"}
@@ -134,8 +134,8 @@ class _Night:
     @property
     def scale(self) -> str:
         """What the width of an arrow stands for."""
-        unit = "cfm" if self.field.system is System.US else "L/s"
-        return f"1 mm = {self.per_mm:,} {unit}"
+        unit = AIR_FLOW.unit(self.field.system).symbol
+        return f"1 mm = {rounded(self.per_mm, 0, self.field.system)} {unit}"
 
     @property
     def _tall_mm(self) -> float:
@@ -161,9 +161,9 @@ class _Night:
         name = fitted(room.name, LEAST_MM, BLOCK_MM)
         title = Lettering(words=name, at=(left, top + LEAST_MM + 0.5), is_strong=is_picked)
         ground = Path(points=((left, foot), (wall, foot)), pen=Pen.CUT)
-        sleepers = room.room.sleepers or 0
-        marks = (title, ground, *_sleepers(sleepers, left + 1.0, wall - TIP_MM - 1.0, foot))
-        says = f"{room.name}, {sleepers} asleep"
+        count = room.room.sleepers or 0
+        marks = (title, ground, *sleepers(count, left + 1.0, wall - TIP_MM - 1.0, foot))
+        says = f"{room.name}, {count} asleep"
         yield Touch(schedule="rooms", mark=room.room.title, says=says, marks=marks)
         middle = top + HEAD_MM + TALL_MM / 2
         wide = self._flow(room) / self.per_mm
@@ -187,7 +187,7 @@ class _Night:
         if more > 0:
             vents[MOST_VENTS - 1 :] = [f"and {more + 1} more"]
         lines = [(words, Tone.GRAPHITE) for words in vents] or [("no vent", Tone.SHORT)]
-        lines += [(f"{sleepers} asleep", Tone.GRAPHITE)] if sleepers else []
+        lines += [(f"{count} asleep", Tone.GRAPHITE)] if count else []
         for n, (words, tone) in enumerate(lines, 1):
             at = (left, foot + n * LINE_MM)
             yield Lettering(words=fitted(words, LEAST_MM, BLOCK_MM + 2.0), at=at, tone=tone)
@@ -228,14 +228,17 @@ class _Night:
         yield from strip(bars, top + LINE_MM, self.field)
 
 
-def _sleepers(count: int, left: float, right: float, foot: float) -> Iterator[Path | Disc]:
-    """Sleepers side by side and above each other, as many as there is paper for."""
-    across = int((right - left) / (LYING_MM + 1.0))
-    for n in range(min(count, across * int(TALL_MM / ABOVE_MM))):
+def sleepers(
+    count: int, left: float, right: float, foot: float, tall: float = TALL_MM
+) -> Iterator[Path | Disc]:
+    """Draw sleepers side by side and above each other, as many as there is paper for."""
+    long = min(LYING_MM, right - left)
+    across = max(int((right - left) / (LYING_MM + 1.0)), int(long > 3 * HEAD_R_MM))
+    for n in range(min(count, across * int(tall / ABOVE_MM))):
         x = left + n % across * (LYING_MM + 1.0)
         y = foot - 1.2 - n // across * ABOVE_MM
         yield Disc(middle=(x + HEAD_R_MM, y - HEAD_R_MM), radius_mm=HEAD_R_MM, fill=Fill.INK)
-        body = (x + 2.2 * HEAD_R_MM, y - HEAD_R_MM), (x + LYING_MM, y - HEAD_R_MM)
+        body = (x + 2.2 * HEAD_R_MM, y - HEAD_R_MM), (x + long, y - HEAD_R_MM)
         yield Path(points=body, pen=Pen.CUT)
 
 

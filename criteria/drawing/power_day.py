@@ -34,7 +34,7 @@ from criteria.findings import Amount, Measured, Part, State
 from criteria.package import Package
 from criteria.schedules.power import Load
 from criteria.typed.cells import Lacking
-from criteria.units import ELECTRIC_POWER, ENERGY
+from criteria.units import ELECTRIC_POWER, ENERGY, rounded
 
 DAY_S = 86_400.0
 BLOCKS_MM, SHARE, MOST_NAMES, PANEL_MM = 44.0, 0.56, 10, 22.0
@@ -73,7 +73,8 @@ class _Day:
         self.per_mm = next(per for per in PER_MM if most / per <= BLOCKS_MM)
         self.high = most / self.per_mm
         self.named = found[:MOST_NAMES]
-        words = f"hours a day that each runs, not at which hour; 1 mm high = {self.per_mm:,} W"
+        self.scale = f"1 mm = {rounded(self.per_mm, 0, field.system)} W"
+        words = f"hours a day that each runs, not at which hour; high: {self.scale}"
         self.says = wrapped(words, LEAST_MM, wide)
         self.figures: list[Figure] = []
         self.gaps: list[Gap] = []
@@ -116,7 +117,7 @@ class _Day:
             height_mm=round(top, 2),
             marks=tuple(marks),
             figures=tuple(self.figures),
-            scale=f"1 mm = {self.per_mm:,} W",
+            scale=self.scale,
             left_out=(*gaps, *self.gaps),
             key=(f"smaller loads: {', '.join(past)}",) if past else (),
         )

@@ -34,7 +34,7 @@ from criteria.drawing.value_bars import (
 )
 from criteria.findings import Amount
 from criteria.schedules.water import STANDS, Tank
-from criteria.units import DAYS, LITRES, System
+from criteria.units import DAYS, LITRES, rounded
 
 ELSEWHERE = ("fixture_use", "fixture_share", "grey_made", "rain_catch")
 """Checks of water that other drawings show."""
@@ -97,7 +97,8 @@ class _Tanks:
     @property
     def scale(self) -> str:
         """What a width stands for: 1 mm = 20 L."""
-        return f"1 mm = {self.per_mm:,} {'gal' if self.field.system is System.US else 'L'}"
+        unit = LITRES.unit(self.field.system).symbol
+        return f"1 mm = {rounded(self.per_mm, 0, self.field.system)} {unit}"
 
     def _rows(self, per_mm: float) -> list[list[Store]]:
         """Which stores stand beside each other."""
@@ -197,7 +198,7 @@ class _Tanks:
     def _is_numbered(self, store: Store) -> bool:
         """Whether days can be numbered within the widest tank."""
         widest: float = max(store.litres(self.field.system)) / self.per_mm
-        return widest > width_mm(f"{store.days:,.0f}", LEAST_MM) + 4.0
+        return widest > width_mm(rounded(store.days, 0), LEAST_MM) + 4.0
 
     def _each(self, store: Store, apart_mm: float) -> int:
         """How many days stand between two lines that lie so far apart at least."""
@@ -240,7 +241,7 @@ class _Tanks:
             number = EACH_DAYS[EACH_DAYS.index(number) + 1]
         for n in range(line, int(store.days + 1e-9) + 1, line):
             y = top + n * day if store.is_stock else foot - n * day
-            words = f"{n:,}"
+            words = rounded(n, 0, self.field.system)
             is_lettered = is_numbered and n % number == 0
             end = right - width_mm(words, LEAST_MM) - 1.4 if is_lettered else right
             yield Path(points=((left, y), (end, y)), pen=Pen.FINE, tone=Tone.GRAPHITE)

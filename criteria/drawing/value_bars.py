@@ -117,8 +117,13 @@ def draw_bars(
             yield from marks
 
 
-def strip(bars: Sequence[Bar], top_mm: float, field: Field) -> Iterator[Mark]:
-    """Draw bars on an axis of their own, as long as their names and words leave paper for."""
+def strip(
+    bars: Sequence[Bar], top_mm: float, field: Field, *, is_each_its_own: bool = False
+) -> Iterator[Mark]:
+    """Draw bars on an axis of their own, as long as their names and words leave paper for.
+
+    is_each_its_own   whether each has its own axis, where they aren't of one unit
+    """
     left, right = SIDE_MM, field.width_mm - SIDE_MM
     if bars and not field.is_narrow:
         names, words = (
@@ -127,8 +132,11 @@ def strip(bars: Sequence[Bar], top_mm: float, field: Field) -> Iterator[Mark]:
         )
         left = min(left + names + GAP_MM, field.width_mm * NAMES)
         right = max(right - words - GAP_MM, field.width_mm * WORDS)
-    axis = Axis(left, right, end_of([bar.held for bar in bars]))
-    yield from draw_bars(bars, top_mm, axis, field.width_mm, is_stacked=field.is_narrow)
+    is_stacked = field.is_narrow
+    for group in [[bar] for bar in bars] if is_each_its_own else [bars]:
+        axis = Axis(left, right, end_of([bar.held for bar in group]))
+        yield from draw_bars(group, top_mm, axis, field.width_mm, is_stacked=is_stacked)
+        top_mm += height_mm(group, is_stacked=is_stacked)
 
 
 def _words(

@@ -148,8 +148,8 @@ def test_what_each_loses_stands_in_order_as_its_check_reckons_it():
 def test_the_whole_is_held_beside_what_stove_and_heaters_give():
     drawing = heat(cases=CASES)
     said = words(drawing)
-    assert any(each.endswith(" over") and "at most 1,000" in each for each in said)
-    assert {"all of it, four", "all of it, two", "stove and heaters give", "5,000 W"} <= said
+    assert any(each.endswith(" over") and "at most 1\u202f000" in each for each in said)
+    assert {"all of it, four", "all of it, two", "stove and heaters give", "5\u202f000 W"} <= said
     assert boxes(drawing.marks, pen=Pen.FINE, tone=Tone.SHORT)
     without = heat(plant={"hrv_as_typed": "0"})
     assert "stove and heaters give" not in words(without)

@@ -17,9 +17,9 @@ from tests.criteria.drawing.seen import (
 
 NARROW = FIELDS[2]
 ROOMS = [
-    {"mark": "R3", "room": "Shelf", "use": "sleeping", "floor_m2": "9", "sleepers": "6"},
-    {"mark": "R4", "room": "Loft", "use": "sleeping", "floor_m2": "9", "sleepers": "8"},
-    {"mark": "R7", "room": "Alcove", "use": "sleeping", "floor_m2": "4", "sleepers": "1"},
+    {"mark": "R3", "room": "Shelf", "use": "sleep", "floor_m2": "9", "sleepers": "6"},
+    {"mark": "R4", "room": "Loft", "use": "sleep", "floor_m2": "9", "sleepers": "8"},
+    {"mark": "R7", "room": "Alcove", "use": "sleep", "floor_m2": "4", "sleepers": "1"},
     {"mark": "R5", "room": "Dry toilet", "use": "wc", "floor_m2": "2"},
     {"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "20"},
 ]
@@ -59,7 +59,7 @@ def test_letters_keep_their_height_and_their_distance(check):
 @pytest.mark.parametrize("flow", ["1000", "0", "0.1"])
 def test_two_hundred_rooms_stay_on_a_sheet_and_the_rest_are_named(flow):
     rooms = [
-        {"mark": f"R{n}", "room": "A room of a long name", "use": "sleeping", "sleepers": "200"}
+        {"mark": f"R{n}", "room": "A room of a long name", "use": "sleep", "sleepers": "200"}
         for n in range(200)
     ]
     vents = [{"mark": "V0", "room": "R0", "n": "200", "l_s_each": flow}] * 2
