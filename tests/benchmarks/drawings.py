@@ -22,8 +22,11 @@ from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
 from tests.criteria.drawing.test_finishes import tables as finishes  # noqa: E402
+from tests.criteria.drawing.test_floor_shares import tables as floors  # noqa: E402
+from tests.criteria.drawing.test_heat_balance import tables as warmth  # noqa: E402
 from tests.criteria.drawing.test_lamp_light import tables as lamps  # noqa: E402
 from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
+from tests.criteria.drawing.test_night_air import tables as vents  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
@@ -31,40 +34,33 @@ from tests.criteria.drawing.test_ramp_profile import tables as ramp  # noqa: E40
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import package_of as bars_package  # noqa: E402
-from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
-from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
-
-OF_ROWS = (
-    ("piece_mass", PIECES),
-    ("power_ratio", power()),
-    ("water_days", tanks()),
-    ("daylight_ratio", WINDOWS),
-    ("wall_u", LAYERS),
-    ("ramp_length", ramp()),
-    ("step_free_doors", doors()),
-    ("lamp_light", lamps()),
-    ("floor_finishes", finishes()),
-)
 from tests.criteria.drawing.test_stowage_shelf import TABLES as PLACES  # noqa: E402
 from tests.criteria.drawing.test_supports import TABLES as STAND  # noqa: E402
 from tests.criteria.drawing.test_tanks import tables as tanks  # noqa: E402
 from tests.criteria.drawing.test_transport import TABLES as ROAD  # noqa: E402
+from tests.criteria.drawing.test_water_tree import tables as uses  # noqa: E402
 from tests.criteria.drawing.test_ways_out import TABLES as WAYS  # noqa: E402
 from tests.criteria.drawing.test_windows import TABLES as WINDOWS  # noqa: E402
 
 OF_ROWS = (
-    ("piece_mass", PIECES),
-    ("payload", ROAD),
-    ("leg_travel", STAND),
-    ("stowage_per_guest", PLACES),
     ("change_of_use", MOVES),
-    ("power_ratio", power()),
-    ("water_days", tanks()),
     ("daylight_ratio", WINDOWS),
-    ("wall_u", LAYERS),
-    ("ramp_length", ramp()),
-    ("step_free_doors", doors()),
+    ("fixture_use", uses()),
+    ("floor_finishes", finishes()),
     ("furthest_bunk", WAYS),
+    ("heat_loss", warmth()),
+    ("lamp_light", lamps()),
+    ("leg_travel", STAND),
+    ("night_air", vents()),
+    ("payload", ROAD),
+    ("piece_mass", PIECES),
+    ("power_ratio", power()),
+    ("ramp_length", ramp()),
+    ("sleeping_places", floors()),
+    ("step_free_doors", doors()),
+    ("stowage_per_guest", PLACES),
+    ("wall_u", LAYERS),
+    ("water_days", tanks()),
 )
 """Drawings that are made of rows and findings alone: a check of each, and rows."""
 
