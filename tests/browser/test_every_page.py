@@ -22,6 +22,9 @@ NOT_PAGES = {
     "sheet-image",
     "issued-sheet-image",
     "enter-jury",
+    "print-schedule-drawing",
+    "print-check-drawing",
+    "print-issued-check-drawing",
 }
 AS_TYPED = {"show-issued-schedule"}
 """What was typed stands there as it was, the reader's figure beneath it."""
