@@ -11,7 +11,8 @@ DRAWN = ("rooms", "windows", "doors", "tanks")
 """Schedules whose rows are drawn with their marks."""
 
 
-def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+def unmatched(package: Package) -> tuple[list[str], list[str]]:
+    """Return the marks of rows that are on no sheet, and those on sheets that have no row."""
     on_sheets = {mark for row in package.plan_marks for mark in row.listed}
     in_schedules = [row.mark for slug in DRAWN for row in package.rows_of(BY_SLUG[slug].row)]
     letters = {mark[:1] for mark in in_schedules}
@@ -19,6 +20,11 @@ def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     not_scheduled = sorted(
         mark for mark in on_sheets if mark[:1] in letters and mark not in in_schedules
     )
+    return not_drawn, not_scheduled
+
+
+def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    not_drawn, not_scheduled = unmatched(package)
     outside = [f"{mark} (not drawn)" for mark in not_drawn]
     outside += [f"{mark} (no row)" for mark in not_scheduled]
     return [all_but(outside)]

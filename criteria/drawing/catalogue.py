@@ -12,8 +12,10 @@ from criteria.drawing.moves import MOVES
 from criteria.drawing.night_air import NIGHT_AIR
 from criteria.drawing.picture import Picture
 from criteria.drawing.pieces import PIECES
+from criteria.drawing.plan_marks import PLAN_MARKS
 from criteria.drawing.plan_walked import PLAN
 from criteria.drawing.power_day import POWER_DAY
+from criteria.drawing.precedents import PRECEDENTS
 from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
 from criteria.drawing.stowage_shelf import STOWAGE
@@ -45,6 +47,8 @@ PICTURES = (
     WAYS_OUT,
     LAMPS,
     FINISHES,
+    PRECEDENTS,
+    PLAN_MARKS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

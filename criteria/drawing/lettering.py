@@ -11,6 +11,7 @@ import csv
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
+from itertools import accumulate
 
 LEAST_MM, NAME_MM, ANSWER_MM = 2.5, 3.5, 4.2
 """Heights of capitals [mm]: the least there is (ISO 3098-1, from memory), names, the one answer."""
@@ -49,9 +50,10 @@ def fitted(words: str, cap_mm: float, most_mm: float) -> str:
     """
     if width_mm(words, cap_mm) <= most_mm:
         return words
-    while words and width_mm(f"{words}…", cap_mm) > most_mm:
-        words = words[:-1].rstrip()
-    return f"{words}…"
+    widths = (width_mm(sign, cap_mm) for sign in words)
+    room = most_mm - width_mm("…", cap_mm)
+    fit = sum(end <= room for end in accumulate(widths))
+    return f"{words[:fit].rstrip()}…"
 
 
 def wrapped(words: str, cap_mm: float, most_mm: float, most_lines: int = 3) -> list[str]:

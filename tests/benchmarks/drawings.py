@@ -28,8 +28,10 @@ from tests.criteria.drawing.test_lamp_light import tables as lamps  # noqa: E402
 from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
 from tests.criteria.drawing.test_night_air import tables as vents  # noqa: E402
 from tests.criteria.drawing.test_pieces import TABLES as PIECES  # noqa: E402
+from tests.criteria.drawing.test_plan_marks import TABLES as MARKS  # noqa: E402
 from tests.criteria.drawing.test_plan_walked import ASKED, asked_of, package_of  # noqa: E402
 from tests.criteria.drawing.test_power_day import tables as power  # noqa: E402
+from tests.criteria.drawing.test_precedents import TABLES as BUILDINGS  # noqa: E402
 from tests.criteria.drawing.test_ramp_profile import tables as ramp  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import OPENED  # noqa: E402
 from tests.criteria.drawing.test_set_up_bars import asked_of as bars_asked  # noqa: E402
@@ -54,7 +56,9 @@ OF_ROWS = (
     ("night_air", vents()),
     ("payload", ROAD),
     ("piece_mass", PIECES),
+    ("plan_marks", MARKS),
     ("power_ratio", power()),
+    ("precedents", BUILDINGS),
     ("ramp_length", ramp()),
     ("sleeping_places", floors()),
     ("step_free_doors", doors()),

@@ -71,7 +71,7 @@ def test_the_second_exit_stands_over_its_ground_and_lacks_what_it_lacks():
     assert drift[1] == pytest.approx(2200 / ratio)
     leaf = next(each for each in shapes(drawing, pen=Pen.FINE) if each[0] == pytest.approx(0.8))
     assert leaf[1] == pytest.approx(2000 / ratio)
-    assert {"1,900", "at least 2,200", "drift 2.20 m"} <= words(drawing)
+    assert {"1\u202f900", "at least 2\u202f200", "drift 2.20 m"} <= words(drawing)
     enough = drawn(changed(second_exit_threshold_mm="2200"), "second_exit_threshold", TARGETS[1])
     assert not shapes(enough, tone=Tone.SHORT)
 
@@ -83,7 +83,7 @@ def test_a_guard_stands_on_its_drop_and_lacks_what_it_lacks():
     edge = next(line for line in heavy(drawing) if len(line) == 3)
     assert edge[2][1] - edge[1][1] == pytest.approx(1500 / ratio)
     assert ratio in (pytest.approx(50), pytest.approx(100))
-    assert {"guard 900", "at least 1,100", "drop 1,500"} <= words(drawing)
+    assert {"guard 900", "at least 1\u202f100", "drop 1\u202f500"} <= words(drawing)
     enough = drawn(changed(guard_mm="1100"), "guard_height", TARGETS[2])
     assert not shapes(enough, tone=Tone.SHORT)
     none = drawn(changed(guard_mm="0"), "guard_height", TARGETS[2])
