@@ -138,7 +138,7 @@ class CommentForm(Judged):
         error_messages={"invalid": "Read “%(value)s”. Expected the comment's own key."},
     )
     kind = forms.ChoiceField(
-        choices=[("", "No kind yet"), *((kind.value, kind.in_words) for kind in Comment.Kind)],
+        choices=[("", "No kind yet"), *Comment.Kind.choices],
         required=False,
         error_messages={
             "invalid_choice": f"Read “%(value)s”. Expected one of {', '.join(Comment.Kind.values)}."

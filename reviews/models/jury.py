@@ -217,11 +217,6 @@ class Comment(models.Model):
         ASK = "Ask", "Ask"
         HAZARD = "Hazard", "Hazard"
 
-        @property
-        def in_words(self) -> str:
-            """As it is shown: “Keep” alone is what buttons say that keep what was typed."""
-            return "Keep as it is" if self is Comment.Kind.KEEP else str(self.value)
-
     jury_sheet = models.ForeignKey(JurySheet, on_delete=models.PROTECT, related_name="comments")
     key = models.UUIDField(unique=True, help_text="Made by the device, so that a resend is one.")
     kind = models.CharField(max_length=8, choices=Kind, blank=True)
@@ -264,11 +259,6 @@ class Comment(models.Model):
         """Sheet and zone, as it is said: 02·C4."""
         number = self.issued_sheet.number if self.issued_sheet else ""
         return "·".join(part for part in (number, self.zone) if part)
-
-    @property
-    def kind_words(self) -> str:
-        """The kind as it is shown; blank where none was chosen."""
-        return Comment.Kind(self.kind).in_words if self.kind else ""
 
     @property
     def is_stub(self) -> bool:

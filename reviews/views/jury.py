@@ -170,7 +170,7 @@ def _show_sheet(
         "comments": comments,
         "new_key": uuid4(),
         "blank": partial(_blank_line, criteria, page.of),
-        "kinds": list(Comment.Kind),
+        "kinds": Comment.Kind.values,
     }
     frame = jury_frame(request, slot=slot, revision=page.revision)
     return render(request, "jury/show_jury_sheet.html", context | frame, status=status)

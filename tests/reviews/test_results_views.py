@@ -97,7 +97,6 @@ def test_a_flag_leads_to_its_note_and_back_and_levels_are_marks_in_one_section(r
     assert 'href="#flag-4"' not in page
     assert page.index('<img src="') < page.index('class="notes"') < page.index('class="drawn"')
     assert "F1: JJ 2, ZZ 5; F2: JJ 4, ZZ 1." in page
-    assert '<span class="kind kind-keep">Keep as it is</span>' in page
 
 
 def test_a_held_comment_never_reaches_a_student(released):
