@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
+from criteria.drawing.claims import CLAIMS
 from criteria.drawing.door_leaves import DOORS
 from criteria.drawing.finishes import FINISHES
 from criteria.drawing.floor_shares import SHARES
@@ -49,6 +50,7 @@ PICTURES = (
     FINISHES,
     PRECEDENTS,
     PLAN_MARKS,
+    CLAIMS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

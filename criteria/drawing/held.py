@@ -129,6 +129,13 @@ def asked_of(finding: Finding, measured: Measured, situation: str = "") -> Asked
     )
 
 
+def of_rows_alone() -> Finding:
+    """Return what is drawn of a schedule that no check reads: nothing is measured or asked."""
+    return Finding(
+        ref="", check="", title="", rule=Rule.ALL, state=State.NOT_ASKED, parts=(), formula=""
+    )
+
+
 def stands(finding: Finding, measured: Measured) -> State:
     """Say how a figure stands: what decided as its check says, another by the same comparison."""
     if finding.worst_first[:1] in ((), (measured,)):

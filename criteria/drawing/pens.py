@@ -35,6 +35,7 @@ class Tone(StrEnum):
     SHORT = "short"
     MEETS = "meets"
     NEAR = "near"
+    CLAIM = "claim"
 
 
 class Fill(StrEnum):

@@ -72,7 +72,8 @@ class Picture:
     ready       makes it ready; None where the rows give nothing to draw
     checks      slugs of the checks that it shows
     schedules   slugs of the schedules that it stands over
-    main        of the checks, the one drawn over a schedule where a brief asks for none of them
+    main        of the checks, the one drawn over a schedule where a brief asks for none of them;
+                none of what is drawn of rows alone
     wants       what the rows must have before anything is drawn
     """
 

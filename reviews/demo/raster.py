@@ -30,6 +30,7 @@ TONES = {
     Tone.SHORT: "#A3271A",
     Tone.MEETS: "#2A5E38",
     Tone.NEAR: "#7A5200",
+    Tone.CLAIM: "#633A78",
 }
 FILLS = {Fill.PAPER: PAPER, Fill.CUT: TONES[Tone.INK], Fill.GLASS: "#D9E6E2", Fill.TRACE: TRACE}
 

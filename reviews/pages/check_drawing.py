@@ -13,9 +13,9 @@ from criteria.check_sheet.sheet import CheckSheet, unasked
 from criteria.checks.catalogue import CHECKS
 from criteria.drawing.catalogue import BY_CHECK, BY_SCHEDULE
 from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Drawing, Field
-from criteria.drawing.held import asked_of
+from criteria.drawing.held import asked_of, of_rows_alone
 from criteria.drawing.marks import Gap
-from criteria.drawing.picture import Asked, Ready, Seen
+from criteria.drawing.picture import Asked, Picture, Ready, Seen
 from criteria.findings import Finding, Measured, State
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
@@ -47,13 +47,14 @@ class Choice:
 class DrawnFigure:
     """A drawing as it stands on a page, laid out for a sheet and for a telephone.
 
+    state    of the figure that is asked; None of rows alone
     says     the lines of the working that it shows
     rows     its figures, as their table repeats them
     gaps     what isn't given, each with the schedule that it belongs to
     """
 
     title: str
-    state: State
+    state: State | None
     wide: SafeString
     narrow: SafeString
     says: tuple[str, ...]
@@ -77,12 +78,15 @@ class KeptDrawing:
         system: System,
         chosen: int = 0,
         way: Way | None = None,
+        picture: Picture | None = None,
     ) -> None:
         self._package, self._finding, self._system = package, finding, system
+        self._picture = picture or BY_CHECK[finding.check]
         self._sheet, self._way = sheet, way
         self._offered = list(_offered(finding))
         self.chosen = chosen if 0 <= chosen < len(self._offered) else 0
-        self.fingerprint = fingerprint(sheet, finding.ref, finding.check, system, self.chosen)
+        kind = finding.check or self._picture.schedules
+        self.fingerprint = fingerprint(sheet, finding.ref, kind, system, self.chosen)
 
     @property
     def choices(self) -> list[Choice]:
@@ -100,7 +104,7 @@ class KeptDrawing:
     @property
     def wants(self) -> str:
         """What the rows must have before anything is drawn."""
-        return BY_CHECK[self._finding.check].wants
+        return self._picture.wants
 
     @cached_property
     def _drawn(self) -> tuple[Ready, Asked] | None:
@@ -115,7 +119,7 @@ class KeptDrawing:
         of_sheet = {each.check: each for each in self._sheet.holds.findings}
         of_sheet[check] = self._finding  # several targets may ask for one check
         seen = Seen(package=there, check=check, asked=asked, findings=of_sheet)
-        ready = BY_CHECK[check].ready(seen)
+        ready = self._picture.ready(seen)
         return (ready, asked) if ready else None
 
     @property
@@ -136,16 +140,17 @@ class KeptDrawing:
         """The drawing on a page; None where the rows give nothing to draw."""
         if self._drawn is None:
             return None
-        (ready, asked), check = self._drawn, self._finding.check
+        ready, asked = self._drawn
+        key = self._finding.check or self._picture.schedules[0]
         measured, _ = self._offered[self.chosen]
         wide, narrow = (
             ready.of(Field(width_mm=width, system=self._system)) for width in (MIDDLE_MM, NARROW_MM)
         )
         return DrawnFigure(
             title=wide.title,
-            state=asked.state,
-            wide=as_svg(wide, f"{check}-wide", self._way),
-            narrow=as_svg(narrow, f"{check}-narrow", self._way),
+            state=asked.state if self._finding.check else None,
+            wide=as_svg(wide, f"{key}-wide", self._way),
+            narrow=as_svg(narrow, f"{key}-narrow", self._way),
             says=ready.says or tuple(step.write(self._system) for step in measured.steps),
             rows=tuple(_rows(wide, self._system)),
             gaps=tuple((gap, BY_SLUG[gap.schedule].title) for gap in wide.gaps),
@@ -176,9 +181,12 @@ def drawing_above(
     picture = BY_SCHEDULE.get(schedule)
     if picture is None or not getattr(package.leniently, schedule):
         return None
+    way = way_of(scheme_id)
+    if not picture.main:
+        return KeptDrawing(package, sheet, of_rows_alone(), system, 0, way, picture)
     asked = [each for each in sheet.holds.findings if each.check in picture.checks]
     finding = min(asked, key=_wait, default=None) or unasked(package, CHECKS[picture.main])
-    return drawing_of(package, sheet, finding, system, 0, way_of(scheme_id))
+    return drawing_of(package, sheet, finding, system, 0, way)
 
 
 def way_of(scheme_id: int) -> Way:

@@ -45,9 +45,9 @@ def in_each_field(tables, check, *targets):
     return in_fields(FIELDS, seen_of(tables, check, *targets))
 
 
-def in_fields(fields, seen):
+def in_fields(fields, seen, picture=None):
     """The drawings of what is seen, in some fields; none where nothing can be drawn."""
-    ready = BY_CHECK[seen.check].ready(seen)
+    ready = (picture or BY_CHECK[seen.check]).ready(seen)
     drawings = [ready.of(field) for field in fields] if ready else []
     for drawing in drawings:
         keeps_the_rules(replace(drawing, marks=tuple(flat(drawing.marks))))

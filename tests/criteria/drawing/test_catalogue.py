@@ -18,5 +18,5 @@ def test_a_check_or_schedule_is_drawn_in_one_way(of, known):
 
 def test_what_stands_over_a_schedule_has_a_check_to_draw_where_the_brief_asks_none():
     for each in PICTURES:
-        assert bool(each.schedules) == bool(each.main)
+        assert bool(each.schedules and each.checks) == bool(each.main)
         assert not each.main or each.main in each.checks
