@@ -141,11 +141,8 @@ def _shares(pair: tuple[float, float]) -> list[float]:
 
 def _ready(seen: Seen) -> Ready | None:
     found = hold_claims(seen.package)
-    return (
-        Ready(partial(draw_claims, found), ("a ring: the sheet; a dot: the rows",))
-        if found
-        else None
-    )
+    key = ("a ring: the sheet; a dot: the rows",)
+    return Ready(partial(draw_claims, found), key) if found else None
 
 
 CLAIMS = Picture(

@@ -197,6 +197,16 @@ def test_it_is_drawn_where_no_brief_asks_for_it(cast, setting_up, client):
     assert "asked 2 h 30" not in text
 
 
+def test_claims_are_drawn_of_their_rows_alone_without_a_state(cast, client):
+    address = reverse("show-schedule", args=[cast.scheme.pk, "claims"])
+    assert "What sheets say" not in client.get(address).content.decode()
+    claim = {"about": "Water", "text": "10 days"}
+    RowFactory(package=cast.scheme.package, schedule="claims", cells=claim)
+    text = client.get(address).content.decode()
+    assert titles(text) == ["What sheets say, and what the rows give"]
+    assert "<figcaption><span>What sheets say" in text
+
+
 def test_without_steps_nothing_is_drawn_and_no_other_schedule_has_a_drawing(cast, client):
     for slug in ("steps", "states"):
         address = reverse("show-schedule", args=[cast.scheme.pk, slug])

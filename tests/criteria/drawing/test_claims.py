@@ -89,9 +89,11 @@ def test_words_temperatures_and_nothing_make_no_pair():
 
 
 def test_a_claim_where_rows_give_nothing_stands_first():
-    rooms = [{"mark": "R1", "room": "Day room", "use": "day", "floor_m2": "20"}]
-    lit = claim("Day room", "5 %", check="daylight_ratio")
-    tables = {"rooms": rooms, "windows": [{"mark": "W1", "room": "R2", "n": "1"}]}
+    room = {"room": "Day room", "use": "day", "floor_m2": "20"}
+    glass = {"mark": "W1", "room": "R2", "n": "1", "glass_w": "900", "glass_h": "900"}
+    lit = claim("Day room", "5 %", check="daylight_ratio", subject="R1")
+    rooms = [room | {"mark": "R1"}, room | {"mark": "R2", "room": "Bunks"}]
+    tables = {"rooms": rooms, "windows": [glass]}
     (drawing,) = drawn(WATER, lit, **tables)
     assert "Day room: 5 %" in words(drawing)
     gaps = boxes(drawing.marks, tone=Tone.CLAIM)

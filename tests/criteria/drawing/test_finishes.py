@@ -85,6 +85,7 @@ def test_what_rows_say_stands_beside_them():
         "0.40 wet",
         "falls 5 in 900",
         "class C",
+        "no class",
     } <= words(drawing)
     assert set(touches(drawing)) == {"N1", "N2", "N3", "N4", "N5"}
     bare = drawn(tables(finish("N3", "R2", "floor", "Tile", wet="yes")), "floor_finishes")
