@@ -18,11 +18,13 @@ class Field:
     """What a drawing may use: how wide it is on paper, and whose units it letters.
 
     tallest_mm   how tall a plan may be, where a sheet says so
+    ratio        no plan is drawn larger than 1 to so much
     """
 
     width_mm: float = MIDDLE_MM
     system: System = System.METRIC
     tallest_mm: float | None = None
+    ratio: int = 50
 
     @property
     def is_narrow(self) -> bool:

@@ -66,7 +66,7 @@ class _PlanDrawing:
             side, tallest = SIDE_NARROW_MM, TALLEST_NARROW_MM
         tallest = field.tallest_mm or tallest
         room = field.width_mm - 2 * side, tallest - HEAD_MM - FOOT_MM
-        scale = largest(size, room, field.system, ratio=50)
+        scale = largest(size, room, field.system, ratio=field.ratio)
         self.height_mm = HEAD_MM + scale.mm(size[1]) + FOOT_MM
         left = max(side, (field.width_mm - scale.mm(size[0])) / 2)
         self.sheet = Sheet(scale, box[0], box[3], left, HEAD_MM)

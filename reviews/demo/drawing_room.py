@@ -11,8 +11,10 @@ from multiprocessing import get_context
 from typing import Any
 
 from criteria.package import read_package
-from reviews.demo.drawings.page import TitleBlock
-from reviews.demo.drawings.sheets import draw_sheets
+from criteria.targets.reading import read_targets
+from reviews.demo.raster import as_picture
+from reviews.demo.sheets import Told, draw_sheets
+from reviews.demo.tables import read_csv
 from reviews.plain_picture import write_plain
 
 Picture = tuple[str, str, str, dict[str, Any]]
@@ -23,7 +25,7 @@ Picture = tuple[str, str, str, dict[str, Any]]
 class DrawingJob:
     """What a drawer is told of one revision; `only` names the sheets wanted, none is all."""
 
-    block: TitleBlock
+    told: Told
     records: dict[str, list[dict[str, str]]]
     site: dict[str, str]
     only: tuple[str, ...]
@@ -32,12 +34,13 @@ class DrawingJob:
 def draw(job: DrawingJob, folder: str) -> list[Picture]:
     """Draw a revision's sheets into a folder: number, title, scale and picture of each."""
     package = read_package({**job.records, "site": [job.site]}).package
+    told, lines = job.told, read_csv("targets")
+    targets = read_targets([row for row in lines if row["cohort"] == told.number[0]]).targets
     pictures = []
-    for sheet in draw_sheets(job.block, package, job.records, job.only):
-        stem = f"{folder}/{job.block.number}-{job.block.letter}-{sheet.number}"
+    for number, title, scale, sheet in draw_sheets(told, package, job.records, targets, job.only):
+        stem = f"{folder}/{told.number}-{told.letter}-{number}"
         paths = (f"{stem}.jpg", f"{stem}-preview.jpg", f"{stem}-small.webp")
-        plain = write_plain(sheet.image, *paths)
-        pictures.append((sheet.number, sheet.title, sheet.scale, plain))
+        pictures.append((number, title, scale, write_plain(as_picture(sheet), *paths)))
     return pictures
 
 

@@ -14,15 +14,16 @@ from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.deeds.sheet_uploads import PlainPicture, keep_plain, work_folder
 from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
-from reviews.demo.drawings import page
 from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
+    OPENING,
     PLAN,
     Calendar,
     StudioStory,
     issue_hour,
 )
+from reviews.demo.sheets import Told
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed, use_of
 from reviews.models import Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
@@ -37,7 +38,7 @@ def letters(number: str) -> str:
 
 
 FULL = tuple(dict.fromkeys(number for number, _ in DRAWN))
-"""Numbers of the schemes whose packages are drawn whole."""
+"""Numbers of the schemes that are loaded before the demo is served."""
 
 
 def hand_in(
@@ -93,12 +94,12 @@ def _issue_all(
 def _job(
     scheme: Scheme, letter: str, statement: str, story: StudioStory, calendar: Calendar
 ) -> DrawingJob | None:
-    is_full = (scheme.number, letter) in DRAWN
+    is_full = (scheme.number, letter) in (*DRAWN, *OPENING)
     only = () if is_full else _wanted(scheme.number, letter)
     if not (is_full or only):
         return None
     site = next(row for row in read_csv("site") if row["cohort"] == story.letter)
-    block = page.TitleBlock(
+    told = Told(
         number=scheme.number,
         name=scheme.name,
         by=scheme.by,
@@ -108,7 +109,7 @@ def _job(
         site=site["place"],
     )
     records = {**_records(scheme.number, letter), **use_of(story.letter)}
-    return DrawingJob(block, records, site, only)
+    return DrawingJob(told, records, site, only)
 
 
 def _wanted(number: str, letter: str) -> tuple[str, ...]:

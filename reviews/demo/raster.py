@@ -31,6 +31,7 @@ TONES = {
     Tone.MEETS: "#2A5E38",
     Tone.NEAR: "#7A5200",
     Tone.CLAIM: "#633A78",
+    Tone.CLAIM: "#633A78",
 }
 FILLS = {Fill.PAPER: PAPER, Fill.CUT: TONES[Tone.INK], Fill.GLASS: "#D9E6E2", Fill.TRACE: TRACE}
 

@@ -101,7 +101,8 @@ ISSUED = {
 """Issues whose hour the scenario tells; the others come in the last two hours before pens down."""
 
 DRAWN = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"), ("H14", "B"))
-"""Packages whose eight sheets are drawn; of the others, the final plan."""
+OPENING = (("H12", "B"), ("H06", "B"))
+"""Packages whose eight sheets are drawn, the opening pair's later; of others, the final plan."""
 
 PLAN = ("02",)
 

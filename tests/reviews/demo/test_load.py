@@ -8,8 +8,8 @@ from PIL import Image
 
 from reviews.demo import load, packages
 from reviews.demo.drawing_room import DrawingJob, draw
-from reviews.demo.drawings.page import TitleBlock
 from reviews.demo.scenario import SHEETS
+from reviews.demo.sheets import Told
 from reviews.demo.tables import GENERATED, given, read_csv, typed
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
 from reviews.plain_picture import write_plain
@@ -24,7 +24,7 @@ class _QuickDrawers(Executor):
 
     def submit(self, fn, job, folder):
         drawn: Future = Future()
-        stem = f"{folder}/{job.block.number}-{job.block.letter}"
+        stem = f"{folder}/{job.told.number}-{job.told.letter}"
         drawn.set_result(
             [
                 (n, t, s, _picture(int(n), f"{stem}-{n}"))
@@ -101,10 +101,16 @@ def test_the_four_given_packages_miss_what_the_scenario_says(loaded, number, let
 
 def test_a_drawer_draws_what_it_is_told_without_the_database(tmp_path):
     site = read_csv("site")[0]
-    block = TitleBlock(
-        "H10", "Two Thirds", "Pim Draycourt", "B", "Fri 4 Dec 2026", "A core.", site["place"]
+    told = Told(
+        number="H10",
+        name="Two Thirds",
+        by="Pim Draycourt",
+        letter="B",
+        day="Fri 4 Dec 2026",
+        statement="A core.",
+        site=site["place"],
     )
-    job = DrawingJob(block, typed(given("H10", "B", GENERATED)), site, only=("02",))
+    job = DrawingJob(told, typed(given("H10", "B", GENERATED)), site, only=("02",))
     [(number, title, scale, picture)] = draw(job, str(tmp_path))
     assert (number, title, scale) == ("02", "Plan", "1:50")
     assert (picture["width"], picture["height"]) == (2480, 1754)

@@ -70,11 +70,13 @@ def test_dashes_are_as_long_as_their_pen_says_and_follow_corners():
 def test_tones_and_fills_are_those_of_the_page():
     tokens = dict(re.findall(r"--(\w+): (#\w+);", (CSS / "tokens.css").read_text().split("}")[0]))
     drawn = (CSS / "drawn.css").read_text()
-    for tone, colour in TONES.items():
+    for tone in Tone:
         (name,) = re.findall(rf"\.tone-{tone} {{\s+color: var\(--(\w+)\)", drawn)
-        assert tokens[name] == colour
-    (glass,) = re.findall(r"(?m)^\.drawn {\s[^}]*--glass: (#\w+)", drawn)
-    assert (glass, tokens["sheet"]) == (FILLS[Fill.GLASS], PAPER)
+        assert tokens[name] == TONES[tone]
+    for fill in set(Fill) - {Fill.NONE, Fill.INK}:
+        (name,) = re.findall(rf"\.fill-{fill} {{\s+fill: var\(--(\w+)\)", drawn)
+        assert tokens[name] == FILLS[fill]
+    assert tokens["sheet"] == PAPER
     for pen in Pen:
         (width,) = re.findall(rf"\.pen-{pen.name.lower()} {{\s+stroke-width: ([\d.]+)", drawn)
         assert float(width) == pen.width_mm
