@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from criteria.drawing.build_up import BUILD_UP
 from criteria.drawing.claims import CLAIMS
+from criteria.drawing.climate_months import CLIMATE
 from criteria.drawing.door_leaves import DOORS
 from criteria.drawing.finishes import FINISHES
 from criteria.drawing.floor_shares import SHARES
@@ -30,6 +31,7 @@ from criteria.drawing.windows import WINDOWS
 PICTURES = (
     PLAN,
     BARS,
+    CLIMATE,
     HEAT,
     SHARES,
     NIGHT_AIR,
