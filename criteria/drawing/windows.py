@@ -47,6 +47,9 @@ from criteria.typed.cells import Lacking
 from criteria.units import LENGTH
 
 
+DRIFT = "drift"
+
+
 def draw_windows(rooms: Rooms, seen: Seen, field: Field) -> Drawing:
     """Draw rooms with their windows."""
     return _Windows(rooms, seen, field).drawing()
@@ -250,25 +253,30 @@ class _Windows:
             yield hatched(rectangle((left, level, right, foot)), 1.8, Tone.GRAPHITE)
             yield Path(points=((left, level), (right, level)), tone=Tone.GRAPHITE)
             depth = self._write(self.seen.package.leniently.site.drift_m)
-            yield from self._beside(f"drift {depth}", level, left, right, Tone.INK)
+            yield from self._beside((f"{DRIFT} {depth}", DRIFT), level, box, Tone.INK)
         for name, eye in part.room.eyes:
             y = foot - part.scale.mm(eye)
             if y > top:
                 yield Path(points=((left, y), (right, y)), pen=Pen.DATUM, tone=Tone.GRAPHITE)
                 words = f"{name} {self._write(eye)}"
-                yield from self._beside(words, y, left, right, Tone.GRAPHITE)
+                said = words, words.partition(" ")[2]
+                yield from self._beside(said, y, box, Tone.GRAPHITE)
 
     def _beside(
-        self, words: str, y: float, left: float, right: float, tone: Tone
+        self, words: tuple[str, ...], y: float, box: Box, tone: Tone
     ) -> Iterator[Lettering]:
         """Letter what a line is, at its ends over or under it; less of it where that won't fit."""
-        for each in (words, words.partition(" ")[2]):
+        left, top, right, foot = box
+        for each in words:
             half = width_mm(each, LEAST_MM) / 2 + 0.8
-            middles = [y - LEAST_MM / 2 - 0.8, y + LEAST_MM / 2 + 0.8]
+            near = [y - LEAST_MM / 2 - 0.8, y + LEAST_MM / 2 + 0.8]
+            middles = [*near, foot - LEAST_MM, top + LEAST_MM] if each == DRIFT else near
             places = [(x, m) for m in middles for x in (right - half, left + half)]
             if found := list(self._letter(each, places, Look(tone=tone))):
                 yield from found
                 return
+        if DRIFT in words and words[0] not in self.unlettered:
+            self.unlettered.append(words[0])
 
 
 def _ready(seen: Seen) -> Ready | None:

@@ -223,6 +223,11 @@ def test_snow_is_drawn_only_where_the_floor_over_the_ground_is_known():
     deep = drawn(package_of(site=[{"drift_m": "9", "drift_side": "E"}]))
     keeps_the_rules(deep)
     assert not says_of(drawn(package_of(site=[])))
+    tight = [ROOMS[1] | {"width_m": "1", "clear_height_m": "0.9"}]
+    full = [window("W3", "R2", "E", ("900", "800"), sill="50", left="50")]
+    hidden = drawn(package_of(rooms=tight, windows=full), field=FIELDS[2])
+    keeps_the_rules(hidden)
+    assert any(each.startswith("drift 2") for each in hidden.key)
 
 
 def test_a_room_that_nobody_lives_in_shows_its_windows_and_no_floor():
