@@ -46,7 +46,6 @@ from criteria.findings import NOT_ALL, Amount
 from criteria.typed.cells import Lacking
 from criteria.units import LENGTH
 
-
 DRIFT = "drift"
 
 
