@@ -31,6 +31,7 @@ class Group:
     reasons     what must be known before believing most of them
     apart       told apart, the widest first; then nearest and further of what isn't
     uncompared  what has no difference, each with its reason
+    scale       the one that all lines share; once more under the further ones
     """
 
     title: str
@@ -40,6 +41,8 @@ class Group:
     nearest: list[DrawnLine]
     further: list[DrawnLine]
     uncompared: list[Side]
+    scale: SafeString
+    scale_again: SafeString
 
     @property
     def lines(self) -> list[Side]:
@@ -87,12 +90,6 @@ class ComparePage:
         ]
 
     @cached_property
-    def scale(self) -> SafeString:
-        """The scale that all lines share."""
-        title = "Difference of means in pooled standard deviations"
-        return as_svg(draw_scale(self._reach, title), "scale")
-
-    @cached_property
     def _reach(self) -> int:
         sides = [*self.beside.checks, *self.beside.criteria]
         return reach(each for each in map(_interval, sides) if each)
@@ -104,6 +101,7 @@ class ComparePage:
             (found.is_apart, DrawnLine(side, self._drawn(found, side, f"{plot}-{n}")))
             for n, (side, found) in enumerate(ranked)
         ]
+        scale = draw_scale(self._reach, "Difference of means in pooled standard deviations")
         rest = [line for is_apart, line in drawn if not is_apart]
         return Group(
             title=title,
@@ -113,6 +111,8 @@ class ComparePage:
             nearest=rest[:NEAREST],
             further=rest[NEAREST:],
             uncompared=[side for side in sides if not _interval(side)],
+            scale=as_svg(scale, f"{plot}-scale"),
+            scale_again=as_svg(scale, f"{plot}-scale-again"),
         )
 
     def _drawn(self, found: Interval, side: Side, key: str) -> SafeString:

@@ -1,5 +1,6 @@
 """Cohorts side by side: whose levels, which revision, which target."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -148,6 +149,8 @@ def test_the_page_answers_first_and_ranks_what_tells_the_cohorts_apart(beside):
         reverse("compare-cohorts", args=[beside.studio.pk]), {"other": beside.other_studio.pk}
     )
     words = answer.content.decode()
+    ids = re.findall(r' id="([^"]+)"', words)
+    assert len(ids) == len(set(ids))
     assert words.index(page.answer) < words.index("Far apart") < words.index("Set beside")
 
 
