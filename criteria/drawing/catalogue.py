@@ -8,6 +8,7 @@ from criteria.drawing.climate_months import CLIMATE
 from criteria.drawing.door_leaves import DOORS
 from criteria.drawing.finishes import FINISHES
 from criteria.drawing.floor_shares import SHARES
+from criteria.drawing.furniture_heights import FURNITURE_HEIGHTS
 from criteria.drawing.heat_balance import HEAT
 from criteria.drawing.lamp_light import LAMPS
 from criteria.drawing.moves import MOVES
@@ -53,6 +54,7 @@ PICTURES = (
     PRECEDENTS,
     PLAN_MARKS,
     CLAIMS,
+    FURNITURE_HEIGHTS,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -23,6 +23,7 @@ from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
 from tests.criteria.drawing.test_finishes import tables as finishes  # noqa: E402
 from tests.criteria.drawing.test_floor_shares import tables as floors  # noqa: E402
+from tests.criteria.drawing.test_furniture_heights import TABLES as FURNITURE  # noqa: E402
 from tests.criteria.drawing.test_heat_balance import tables as warmth  # noqa: E402
 from tests.criteria.drawing.test_lamp_light import tables as lamps  # noqa: E402
 from tests.criteria.drawing.test_moves import TABLES as MOVES  # noqa: E402
@@ -50,6 +51,7 @@ OF_ROWS = (
     ("fixture_use", uses()),
     ("floor_finishes", finishes()),
     ("furthest_bunk", WAYS),
+    ("furniture_heights", FURNITURE),
     ("heat_loss", warmth()),
     ("lamp_light", lamps()),
     ("leg_travel", STAND),

@@ -85,6 +85,7 @@ def test_it_follows_the_typing_and_pays_nothing_where_nothing_changed(
     address = at("save-row", cast.scheme, row.pk, slug="furniture")
     text = client.post(address, saved(row, night="0"), **HTMX).content.decode()
     assert ("Plan, day", "Beds made: none") in said(text)
+    assert "Heights on one floor line" in text
 
     def never(*args):
         raise AssertionError("drawn again")
