@@ -20,6 +20,7 @@ from criteria.walking.pictured import pictured  # noqa: E402
 from reviews.drawn.svg import as_svg  # noqa: E402
 from tests.criteria.drawing.seen import FIELDS, seen_of  # noqa: E402
 from tests.criteria.drawing.test_build_up import TABLES as LAYERS  # noqa: E402
+from tests.criteria.drawing.test_climate_months import tables as climate  # noqa: E402
 from tests.criteria.drawing.test_door_leaves import tables as doors  # noqa: E402
 from tests.criteria.drawing.test_finishes import tables as finishes  # noqa: E402
 from tests.criteria.drawing.test_floor_shares import tables as floors  # noqa: E402
@@ -57,6 +58,7 @@ OF_ROWS = (
     ("leg_travel", STAND),
     ("night_air", vents()),
     ("payload", ROAD),
+    ("rain_catch", climate()),
     ("piece_mass", PIECES),
     ("plan_marks", MARKS),
     ("power_ratio", power()),
