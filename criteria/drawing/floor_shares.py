@@ -12,7 +12,7 @@ from functools import partial
 from criteria.checks.space import SPACE_CHECKS
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
-from criteria.drawing.held import finding_of, held, is_of_its_case, told
+from criteria.drawing.held import finding_of, held, is_asked, is_of_its_case, told
 from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Box, Disc, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.night_air import sleepers
@@ -61,7 +61,7 @@ class _Shares:
         for line in wrapped(f"each block is a room's air: {self.scale}", LEAST_MM, self.wide):
             top += LINE_MM
             marks.append(Lettering(words=line, at=(SIDE_MM, top), tone=Tone.GRAPHITE))
-        people, top = self._people(top + 2.0)
+        people, top = self._people(top + 3.0)
         marks += people
         bars = self._bars()
         marks += strip(bars, top, field, is_each_its_own=True)
@@ -168,7 +168,7 @@ class _Shares:
         system, is_narrow = self.field.system, self.field.is_narrow
         found = []
         for check in FLOORS:
-            if check not in (*self.seen.findings, self.seen.check):
+            if not is_asked(self.seen, check):
                 continue
             figures = [each for each in held(self.seen, check) if is_of_its_case(self.seen, each)]
             for each in figures[:1]:

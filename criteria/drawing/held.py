@@ -84,6 +84,12 @@ def finding_of(seen: Seen, check: str) -> Finding:
     return found or unasked(seen.package.as_built or seen.package, CHECKS[check])
 
 
+def is_asked(seen: Seen, check: str) -> bool:
+    """Whether a target asks for a check, or it is the one that is drawn."""
+    finding = seen.findings.get(check)
+    return check == seen.check or (finding is not None and finding.target is not None)
+
+
 def held(seen: Seen, check: str) -> list[Held]:
     """Return every figure of a check, the one that decided first; none of what has no value."""
     finding = finding_of(seen, check)

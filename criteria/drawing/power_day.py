@@ -14,7 +14,15 @@ from criteria.checks.inverter import INVERTER_CHECKS
 from criteria.checks.power import POWER_CHECKS, made, used
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
-from criteria.drawing.held import Held, finding_of, held, in_its_case, is_of_its_case, told
+from criteria.drawing.held import (
+    Held,
+    finding_of,
+    held,
+    in_its_case,
+    is_asked,
+    is_of_its_case,
+    told,
+)
 from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.load_blocks import Block, blocks
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
@@ -265,7 +273,7 @@ class _Day:
     def _days(self) -> list[Bar]:
         found = []
         for check, words in LASTS.items():
-            if check not in (*self.seen.findings, self.seen.check, "battery_days"):
+            if check != "battery_days" and not is_asked(self.seen, check):
                 continue
             for each in held(self.seen, check)[:MOST_CASES]:
                 case = each.measured.in_case

@@ -1,9 +1,12 @@
 """Rooms and people, drawn: blocks as wide as floors and as high as rooms, everyone one by one."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
+from criteria.check_sheet.sheet import unasked
+from criteria.checks.catalogue import CHECKS
 from criteria.drawing.marks import Disc, Path
 from criteria.drawing.pens import Fill, Pen, Tone
 from tests.criteria.drawing.seen import (
@@ -11,6 +14,7 @@ from tests.criteria.drawing.seen import (
     boxes,
     drawn,
     in_each_field,
+    in_fields,
     seen_of,
     strokes,
     touched,
@@ -153,6 +157,11 @@ def test_figures_that_are_asked_stand_as_bars_each_to_its_own_scale():
         if isinstance(m, Path) and m.pen is Pen.CUT and m.points[0][0] == m.points[-1][0]
     }
     assert len(ticks) == 1  # 6 m², 2.2 m and 5 m³ stand at one place, each on its own axis
+    of = seen_of(tables(), "floor_per_person", *ASKED)
+    beside = unasked(of.package, CHECKS["room_floor"])
+    (shown,) = in_fields(FIELDS[:1], replace(of, findings={**of.findings, "room_floor": beside}))
+    assert "Least room floor" not in words(shown)
+    assert "Clear height" in words(shown)
     bare = drawn(tables(), "sleeping_places")
     assert not any("own scale" in each for each in words(bare))
 
