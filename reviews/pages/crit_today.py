@@ -42,6 +42,7 @@ class Today:
 
 def today_of(
     crit: Crit | None,
+    key: str = "seen",
     *,
     own: Collection[int] = (),
     room: str = "",
@@ -49,6 +50,7 @@ def today_of(
 ) -> Today | None:
     """Draw the day of a crit; None on another day, or where no hour is set.
 
+    key        tells it from others on the same page
     own        schemes that are the reader's
     room       the one that the reader sits in; blank for all
     unlocked   schemes with sheets that aren't locked; None where nobody is told
@@ -75,8 +77,8 @@ def today_of(
     return Today(
         crit=crit,
         rooms=[_now(_called(name), of_room, turns) for name, of_room in rooms.items()],
-        wide=as_svg(wide, f"day-{crit.pk}"),
-        narrow=as_svg(narrow, f"day-{crit.pk}-narrow"),
+        wide=as_svg(wide, f"{key}-{crit.pk}"),
+        narrow=as_svg(narrow, f"{key}-{crit.pk}-narrow"),
         key=wide.key,
         to_lock=None if unlocked is None else _open(slots, turns, unlocked),
     )

@@ -151,7 +151,7 @@ def _led(
         count,
         [each for (pk, _), each in due.items() if crit and pk == crit.pk],
         _to_decide(viewer, crit, waits) if crit and waits and waits.has_begun else (),
-        today_of(crit, unlocked=waits.unlocked) if waits else None,
+        today_of(crit, "led", unlocked=waits.unlocked) if waits else None,
     )
 
 
@@ -245,7 +245,7 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         brief_is_out,
         _slot_words(crit, slot) if crit and slot else "",
         _summary(package, system) if package and is_asked else None,
-        today_of(crit, own={scheme.pk}, room=slot.room) if slot else None,
+        today_of(crit, f"own-{scheme.pk}", own={scheme.pk}, room=slot.room) if slot else None,
     )
 
 
@@ -294,17 +294,17 @@ def scheme_state(scheme: Scheme) -> str:
 def attended(viewer: Viewer, role: str) -> list[SeenStudio]:
     """Studios in which the viewer is scribe or examiner."""
     studios = Studio.objects.filter(pk__in=viewer.studios_as(role)).prefetch_related("crits")
-    return [_seen(studio, released_only=role == Role.EXAMINER) for studio in studios]
+    return [_seen(studio, role, released_only=role == Role.EXAMINER) for studio in studios]
 
 
 def coordinated(viewer: Viewer) -> list[SeenStudio]:
     if not viewer.is_coordinator:
         return []
-    return [_seen(studio) for studio in Studio.objects.prefetch_related("crits")]
+    return [_seen(studio, "coordinator") for studio in Studio.objects.prefetch_related("crits")]
 
 
-def _seen(studio: Studio, *, released_only: bool = False) -> SeenStudio:
+def _seen(studio: Studio, role: str, *, released_only: bool = False) -> SeenStudio:
     crits = [c for c in studio.crits.all() if c.is_released or not released_only]
     nearest = nearest_crit(studio)
-    today = None if released_only else today_of(nearest)
+    today = None if released_only else today_of(nearest, role)
     return SeenStudio(studio, next_date(nearest), crits, today)

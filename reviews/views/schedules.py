@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.errors import Refused
-from criteria.schedules import SCHEDULES
+from criteria.schedules import BY_SLUG, SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
 from criteria.units import System
@@ -41,7 +41,8 @@ from reviews.views.packages import package_of, read_package
 from reviews.views.tables_out import csv_answer
 from reviews.views.undoing import is_undone
 
-COLUMNS, ALL, ASKED = "columns", "all", "asked"
+COLUMNS, ALL = "columns", "all"
+"""Schedules whose columns a device shows all, by slug, parted by full stops."""
 """Which columns whoever reads wants to see: a cookie, for it is a matter of the screen."""
 
 
@@ -71,7 +72,7 @@ def _page_of(
         asked.get("page", ""),
         tuple(asked.getlist("key")),
     )
-    is_whole = request.COOKIES.get(COLUMNS) == ALL
+    is_whole = schedule.slug in _shown_whole(request)
     return schedule_page(package, schedule, system_of(request), place or at, is_whole=is_whole)
 
 
@@ -138,9 +139,16 @@ def show_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpRespon
 @require_POST
 def choose_columns(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     read_package(request, scheme_id)
-    wanted = ALL if request.POST.get(COLUMNS) == ALL else ASKED
-    answer = redirect("show-schedule", scheme_id, _schedule(slug).slug)
-    return keep_on_device(answer, COLUMNS, wanted)
+    here = {_schedule(slug).slug}
+    whole = _shown_whole(request)
+    wanted = whole | here if request.POST.get(COLUMNS) == ALL else whole - here
+    answer = redirect("show-schedule", scheme_id, slug)
+    return keep_on_device(answer, COLUMNS, ".".join(sorted(wanted)))
+
+
+def _shown_whole(request: HttpRequest) -> set[str]:
+    """The schedules of which this device shows all columns."""
+    return {slug for slug in request.COOKIES.get(COLUMNS, "").split(".") if slug in BY_SLUG}
 
 
 @require_POST

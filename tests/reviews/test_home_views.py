@@ -345,6 +345,9 @@ def test_on_the_day_jurors_scribes_and_coordinators_see_it_drawn(on_today):
     for who in ("scribe", "coordinator"):
         text = text_of(on_today.client(getattr(on_today, who)).get("/"))
         assert str(on_today.other_scheme) in text.partition("<h3>Now</h3>")[2]
+    factories.MembershipFactory(studio=on_today.studio, person=on_today.student, role="scribe")
+    ids = re.findall(r' id="(.*?)"', text_of(on_today.client(on_today.student).get("/")))
+    assert len(ids) == len(set(ids))
     text = text_of(on_today.client(on_today.seat).get("/jury/"))
     assert "2 sheets to lock" in text
     assert f'href="/jury/{on_today.other_scheme.pk}/"' in text.partition("<h3>Now</h3>")[2]

@@ -60,7 +60,11 @@ def test_the_choice_is_remembered_on_the_device_and_taken_back(cast):
     assert "shutter_r" not in few
     client.post(place(cast, "choose-columns"), {"columns": "all"})
     assert shown(client, cast) == list(WINDOWS.heads)
+    assert client.cookies["columns"].value == "windows"  # others keep to what is asked for
+    client.post(place(cast, "choose-columns").replace("windows", "doors"), {"columns": "all"})
+    assert client.cookies["columns"].value == "doors.windows"
     client.post(place(cast, "choose-columns"), {"columns": "nonsense"})
+    assert client.cookies["columns"].value == "doors"
     assert shown(client, cast) == few
 
 
