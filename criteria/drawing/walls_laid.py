@@ -66,7 +66,8 @@ class Part:
 
 def plan_scale(scale: DrawnScale, field: Field) -> DrawnScale:
     """Return the scale of plans beside walls: the next that is half as large, or less."""
-    ladder, times = METRIC if scale in METRIC else US, 4 if field.is_narrow else 2
+    ladder = METRIC if scale in METRIC else US
+    times = 4 if field.is_narrow and scale.ratio <= SMALLEST / 2 else 2
     return next((s for s in ladder if s.ratio >= times * scale.ratio), ladder[-1])
 
 

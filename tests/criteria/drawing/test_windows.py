@@ -339,3 +339,10 @@ def test_it_says_the_answer_first_and_what_isnt_given():
     situated = replace(situated, asked=replace(situated.asked, situation="night"))
     title = draw_windows(rooms_of(package_of()), situated, Field()).title
     assert title == "Windows from inside, night: Daylight ratio"
+
+
+def test_floors_are_never_so_small_that_nothing_lies_on_them():
+    wide = [ROOMS[0] | {"width_m": "9.2", "depth_m": "4.5"}]
+    drawing = drawn(package_of(rooms=wide), field=FIELDS[2])
+    assert {"plans 1:500"} <= words(drawing)
+    assert drawing.scale == "1:200"
