@@ -96,6 +96,10 @@ class Lettering:
     is_turned: bool = False
     gap: Gap | None = None
 
+    def __post_init__(self) -> None:
+        if self.cap_mm < LEAST_MM:
+            raise ValueError(f"{self.words}: letters of {self.cap_mm} mm, under {LEAST_MM} mm")
+
     @property
     def box(self) -> Box:
         """The paper that it takes."""

@@ -36,7 +36,7 @@ TONES = {
 FILLS = {Fill.PAPER: PAPER, Fill.CUT: TONES[Tone.INK], Fill.GLASS: "#D9E6E2", Fill.TRACE: TRACE}
 
 _FONTS = FilePath(__file__).parents[1] / "static" / "reviews" / "fonts"
-PLAIN, STRONG = "IBMPlexSansCondensed-Regular.woff2", "IBMPlexSansCondensed-SemiBold.woff2"
+PLAIN, STRONG = "BarlowSemiCondensed-Regular.woff2", "BarlowSemiCondensed-SemiBold.woff2"
 ANCHORS = {"start": "ls", "middle": "ms", "end": "rs"}
 
 

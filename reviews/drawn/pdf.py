@@ -29,8 +29,8 @@ from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.units import System
 
 FONTS = FilePath(__file__).parents[1] / "static" / "reviews" / "fonts"
-FACES = {"": "IBMPlexSansCondensed-Regular.woff2", "B": "IBMPlexSansCondensed-SemiBold.woff2"}
-FACE = "Plex"
+FACES = {"": "BarlowSemiCondensed-Regular.woff2", "B": "BarlowSemiCondensed-SemiBold.woff2"}
+FACE = "Barlow"
 
 PAPERS = {
     System.METRIC: ((210.0, 297.0), (297.0, 420.0)),

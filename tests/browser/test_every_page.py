@@ -28,6 +28,12 @@ NOT_PAGES = {
 }
 AS_TYPED = {"show-issued-schedule"}
 """What was typed stands there as it was, the reader's figure beneath it."""
+LEAST_PX = 11
+LETTERING_PX = """[...document.querySelectorAll("svg.drawn text, .daylight-plan text")]
+    .filter((each) => each.getClientRects().length)
+    .map((each) => [each, each.ownerSVGElement.getScreenCTM().a])
+    .map(([each, a]) => parseFloat(getComputedStyle(each).fontSize) * a)"""
+"""How large each lettering of a drawing is seen."""
 PAGES = [
     name for name, row in ROWS.items() if row.ok and row.wrong != "get" and name not in NOT_PAGES
 ]
@@ -62,6 +68,8 @@ def test_no_page_breaks_a_rule_or_the_border(live_server, page, world, width, is
         answer = page.goto(live_server.url + reverse(name, kwargs=_args(name, world)))
         wide = page.evaluate("document.documentElement.scrollWidth") - width
         problems = broken_rules(page, of_looks=is_dark)
+        small = [px for px in page.evaluate(LETTERING_PX) if px < LEAST_PX]
+        problems = [*problems, *(f"lettering of {px:.1f} px" for px in small[:3])]
         text = page.evaluate("document.querySelector('main')?.innerText ?? ''")
         metric = [line for line in text.split("\n") if METRIC.search(line)]
         if is_dark and metric and name not in AS_TYPED:

@@ -333,7 +333,11 @@ def test_everything_linked_is_there() -> None:
 
 def test_each_typeface_has_its_licence_beside_it() -> None:
     fonts = STATIC / "fonts"
-    licences = {"IBMPlex": "IBMPlex-OFL.txt", "atkinson": "AtkinsonHyperlegibleNext-OFL.txt"}
+    licences = {
+        "Barlow": "BarlowSemiCondensed-OFL.txt",
+        "Faustina": "Faustina-OFL.txt",
+        "atkinson": "AtkinsonHyperlegibleNext-OFL.txt",
+    }
     for font in fonts.glob("*.woff2"):
         licence = next(file for start, file in licences.items() if font.name.startswith(start))
         assert "SIL Open Font License, Version 1.1" in (fonts / licence).read_text()

@@ -1,12 +1,19 @@
 """What every page needs is one file once it is collected, in the order of its parts."""
 
 import re
+from pathlib import Path
 
 from django.contrib.staticfiles.storage import staticfiles_storage
 from django.core.management import call_command
 from django.urls import reverse
 
+import reviews
+from reviews.pages.daylight_paper import UNIT_MM
 from reviews.stylesheets import FOLDER, SHEETS, stylesheets
+
+STATIC = Path(reviews.__file__).parent / "static" / "reviews"
+CAP_EM_OF_LABELS = 0.698
+"""Height of the capitals of the face that plans are lettered in [em], off its file."""
 
 
 def test_a_page_asks_for_one_stylesheet_that_holds_all(settings, tmp_path, client, db):
@@ -35,3 +42,43 @@ def test_a_page_asks_for_one_stylesheet_that_holds_all(settings, tmp_path, clien
 
 def test_before_that_a_page_asks_for_each():
     assert [address.split("/")[-1] for address in stylesheets()] == [f"{s}.css" for s in SHEETS]
+
+
+PT = {"pt": 1.0, "px": 0.75, "mm": 72 / 25.4, "rem": 10.5, "em": 10.5}
+"""Points of each unit on paper, where the page's own type is 10.5 pt."""
+DRAWN = {"daylight.css", "plots.css", "marks.css"}
+"""What they set in px is the lettering of drawings, in units of their own."""
+
+
+def test_no_type_is_under_8_pt_on_paper_and_no_lettering_under_11_px_on_screen():
+    small = []
+    for sheet in sorted((STATIC / "css").glob("*.css")):
+        css = sheet.read_text()
+        sizes = re.findall(
+            r"(?:font-size|--small|--figures|font): ([\d.]+)(pt|px|mm|rem|em)\b", css
+        )
+        small += [
+            (sheet.name, size, unit)
+            for size, unit in sizes
+            if float(size) * PT[unit] < (8 if unit != "px" or sheet.name not in DRAWN else 8.25)
+        ]
+    assert small == []
+
+
+# By hand: 18 units of 0.2 mm are 3.6 mm of type, whose capitals are 0.698 em: 2.51 mm.
+def test_a_daylight_plan_is_lettered_in_2_5_mm_on_paper():
+    css = (STATIC / "css" / "daylight.css").read_text()
+    sizes = [float(px) for px in re.findall(r"font-size: ([\d.]+)px", css)]
+    assert sizes
+    assert all(px * UNIT_MM * CAP_EM_OF_LABELS >= 2.5 for px in sizes)
+
+
+def test_where_a_browser_has_no_has_nothing_but_an_arrangement_is_lost():
+    arranges = {"grid-template-columns", "align-items", "grid-column", "flex-basis", "order"}
+    hides = {"display"}  # what isn't hidden is there
+    rules = [
+        (selector, set(re.findall(r"([\w-]+):", body)))
+        for sheet in (STATIC / "css").glob("*.css")
+        for selector, body in re.findall(r"([^{}]*:has\([^{}]*)\{([^{}]*)\}", sheet.read_text())
+    ]
+    assert [selector for selector, sets in rules if not sets <= arranges | hides] == []
