@@ -14,9 +14,6 @@ from criteria.typed.columns import Kind
 from criteria.units import System
 from tests.criteria.variants import PACKAGES, Variant, sample, sheet_of, typed, variants
 
-# each branch is taken by a test of its own check: counting these too took a third of the time
-pytestmark = pytest.mark.no_cover
-
 GARBLED = "~?"
 """What no column but one of free words reads."""
 
