@@ -20,9 +20,6 @@ from tests.criteria.odd.planted import (
     typed,
 )
 
-# each line is taken by a test of its own rule: counting every one again took a third of the time
-pytestmark = pytest.mark.no_cover
-
 
 def test_there_are_as_many_slips_and_honest_figures_as_were_asked_for():
     assert len({change.name for change in changes("slips")}) >= 60
