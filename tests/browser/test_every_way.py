@@ -52,12 +52,14 @@ def test_keys_reach_everything_at_twice_the_size_and_nothing_moves(
         wrong = [f"{moving} move" for moving in [page.evaluate(MOVES)] if moving]
         if (wide := page.evaluate("document.documentElement.scrollWidth")) > 720:
             wrong.append(f"{wide} px wide")
+        rounds = 0
         for _ in range(MOST_KEYS):
             page.keyboard.press("Tab")
             on = page.evaluate(ON)
-            if not on:
+            rounds += not on
+            if rounds == 2:  # some pages begin in a field: the first round is what follows it
                 break
-            if on != "seen":
+            if on not in ("seen", ""):
                 wrong.append(f"focus out of sight: {on}")
         wrong += [f"no key reaches {each}" for each in page.evaluate(LEFT)]
         if wrong:
