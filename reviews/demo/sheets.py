@@ -26,8 +26,8 @@ from reviews.demo.set_tables import set_tables, wrapped
 
 Placed = tuple[Drawing, Point]
 
-GAP_MM, CAPTION_MM, NEAR_MM = 6.0, 9.0, 5.0
-"""Between drawings; what a caption takes; kept from the frame [mm]."""
+GAP_MM, CAPTION_MM, NEAR_MM, STEP_MM = 6.0, 9.0, 5.0, 10.0
+"""Between drawings; what a caption takes; kept from the frame; how near a width is found [mm]."""
 LEFT, TOP, RIGHT, FOOT = (
     each + by for each, by in zip(frame_of(), (NEAR_MM, NEAR_MM, -NEAR_MM, -NEAR_MM), strict=True)
 )
@@ -183,10 +183,14 @@ def _at_most(laid: Laid, ratio: int, wide: float, tall: float) -> Drawing:
     """Draw a storey at 1 to a ratio or less, on paper no wider than it needs."""
     field = Field(width_mm=wide, tallest_mm=tall - CAPTION_MM, ratio=ratio)
     drawing = laid(field)
-    for width in range(90, int(wide), 15):
-        narrow = laid(replace(field, width_mm=width))
+    low, high = 80.0, wide
+    while high - low > STEP_MM:
+        middle = (low + high) / 2
+        narrow = laid(replace(field, width_mm=middle))
         if narrow.scale == drawing.scale:
-            return narrow
+            drawing, high = narrow, middle
+        else:
+            low = middle
     return drawing
 
 
