@@ -12,8 +12,8 @@ from criteria.schedules import BY_SLUG
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
 
-COLUMNS, GUTTER_MM, ROW_MM, HEAD_MM, SPACE_MM = 3, 7.0, 4.0, 12.6, 1.8
-AFTER_MM = 3.6
+COLUMNS, GUTTER_MM, ROW_MM, HEAD_MM, SPACE_MM = 3, 7.0, 4.0, 13.3, 1.8
+AFTER_MM = 3.0
 """Kept under a table [mm]."""
 LOW_MM = 40.0
 """How much lower the columns over the title block are [mm]."""
