@@ -20,7 +20,7 @@ from tests.criteria.test_reader_units import METRIC
         ("up to 37 m² (400 ft²)", "up to 400 ft²"),
         ("20 cfm (10 L/s) always", "20 cfm always"),
         ("at 25, 15.6, 4.4, −3.9 °C", "at 77, 60.1, 39.9, 25.0 °F"),
-        ("across 34 K", "across 61 °F"),
+        ("across 34 K, 0.0 m²", "across 61 °F, 0 ft²"),
         ("16,000 lx", "1,490 fc"),
         ("−18 °C", "0 °F"),
         ("read “12 kg”; 12 kg", "read “12 kg”; 26 lb"),

@@ -177,3 +177,8 @@ def test_figures_that_differ_are_written_so_that_they_do(scale, si, apart, syste
 def test_figures_that_are_one_are_written_as_usual():
     assert units.told_apart(units.DAYS, (86400.0, 86400.0 * (1 + 1e-12)), System.METRIC) == 0
     assert units.told_apart(units.DAYS, (), System.METRIC) == 0
+
+
+def test_a_hair_is_drawn_finer_than_a_sixteenth():
+    assert units.LENGTH.write(0.0004, System.US) == '1/32"'
+    assert units.LENGTH.write(0.0, System.US) == '0"'

@@ -113,3 +113,8 @@ def test_words_stand_where_they_shy_away_from_only_if_nothing_else_is_free():
     for _ in range(2):
         placing.letter("U1", places, Look(tone=Tone.SHORT), avoids)
     assert [each.at[0] for each in placing.letters] == [30, 10]
+
+
+def test_no_letters_are_smaller_than_the_least():
+    with pytest.raises(ValueError, match=r"W1: letters of 2\.4 mm, under 2\.5 mm"):
+        Lettering(words="W1", at=(0, 0), cap_mm=2.4)

@@ -6,6 +6,7 @@ from criteria.daylight import daylight_field, daylight_provision, room_average_d
 from criteria.package import read_package
 from criteria.plans.figures import room_light
 from criteria.plans.of_package import room_plan
+from criteria.units import System
 from tests.criteria.plans.test_of_package import ROOM, WINDOW
 
 SITE = {
@@ -128,6 +129,17 @@ def test_a_seat_with_a_place_has_its_view():
     # 1 m of glass seen from 2 m through a 0.25 m wall: narrower than 2 atan(0.5 ÷ 2) = 28.1°
     assert 20 < light.views[0].sight_angle_deg < 28.1
     assert light.figure("view-U1").working.endswith("eye at 1.20 m")
+    assert light.figure("view-U1").write_working(System.US).endswith("eye at 3'-11 1/4\"")
+
+
+def test_what_windows_lose_is_worked_out_in_the_readers_units():
+    site = {"design_inside_c": "16", "design_outside_c": "-18"}
+    window = WINDOW | {"u": "1.0", "frame_w": "1000", "frame_h": "1000"}
+    lost = light_of(window, site=site).figure("heat")
+    assert lost.write_working().startswith("U · A · 34 K: ")
+    assert lost.write_working().endswith(" = 34 W")
+    # 34 W are 116 Btu/h
+    assert lost.write_working(System.US) == "U · A · 61 °F: 116 Btu/h = 116 Btu/h"
 
 
 def test_every_figure_has_its_source_and_its_limits():
