@@ -147,6 +147,7 @@ def test_a_folding_building_is_typed_from_nothing_and_its_figures_argued(page, c
     expect(finding("T77")).to_contain_text("3 people at once")
     page.goto(live_server.url + reverse("show-checks", args=[cast.scheme.pk]))
     assert broken_rules(page) == []
+    page.locator(".folds summary").first.click()
     serving = page.get_by_role("region", name="Figures by people case")
     expect(serving).to_contain_text("3 people, 285 days")
     expect(serving).to_contain_text("5 people, 80 days")

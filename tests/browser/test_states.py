@@ -65,6 +65,7 @@ def test_a_room_that_becomes_a_bedroom_is_judged_by_night_for_the_most_who_sleep
     expect(page.locator("main")).to_contain_text("3.00 m²")
     expect(page.locator("main")).to_contain_text("state storm")
     page.goto(live_server.url + reverse("show-checks", args=[cast.scheme.pk]))
+    page.locator(".folds summary").first.click()
     serving = page.get_by_role("region", name="Figures by people case")
     expect(serving).to_contain_text("4 people, 80 days")
     assert broken_rules(page) == []
