@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from criteria.typed.json_file import UnreadableFile
+from criteria.units import rounded
 from criteria.walking.circles import FINE_M, Circle, largest_circle, largest_circle_reached
 from criteria.walking.plan_file import MOST_M, PlanFile, read_plan
 from criteria.walking.shortest import shortest_ways
@@ -132,7 +133,7 @@ def _told(way: WidestWay) -> str:
 
 def _millimetres(metres: float) -> str:
     """Millimetres to 5, rounded down: half a millimetre is no finding, and none is given away."""
-    return f"{math.floor(round(metres * 200, 6)) * 5:,} mm"
+    return f"{rounded(math.floor(round(metres * 200, 6)) * 5, 0)} mm"
 
 
 def _way(read: str) -> float:

@@ -5,8 +5,14 @@ from collections import Counter
 import pytest
 
 from criteria.checks.catalogue import CHECKS
-from criteria.drawing.catalogue import PICTURES
+from criteria.drawing.catalogue import BY_CHECK, PICTURES
+from criteria.drawing.drawing import Field
+from criteria.drawing.picture import Asked, Seen
+from criteria.findings import Measured
+from criteria.package import read_package
 from criteria.schedules import BY_SLUG
+from tests.criteria.checks.steps import FOURTEEN, STATES
+from tests.folding_cabin import TABLES
 
 
 @pytest.mark.parametrize(("of", "known"), [("checks", CHECKS), ("schedules", BY_SLUG)])
@@ -20,3 +26,19 @@ def test_what_stands_over_a_schedule_has_a_check_to_draw_where_the_brief_asks_no
     for each in PICTURES:
         assert bool(each.schedules and each.checks) == bool(each.main)
         assert not each.main or each.main in each.checks
+
+
+@pytest.mark.parametrize(
+    ("check", "rows", "title"),
+    [("doors_open_fully", TABLES, "Plan: "), ("setup_time", {"steps": FOURTEEN}, "Bars of ")],
+)
+def test_a_check_is_drawn_of_its_rows_and_nothing_is_where_they_lack(check, rows, title):
+    asked = Asked(title=title, measured=Measured())
+    site = {"site": [{"crew": "4"}], "states": STATES}
+
+    def ready(rows):
+        seen = Seen(package=read_package(rows | site).package, check=check, asked=asked)
+        return BY_CHECK[check].ready(seen)
+
+    assert ready(rows).of(Field()).title.startswith(title)
+    assert ready({}) is None

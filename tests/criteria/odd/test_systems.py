@@ -112,6 +112,8 @@ def test_uses_of_water_against_the_briefs_rate(asks, uses, asked):
     fixture = {"mark": "F1", "use": "Wash hands", "uses_a_day": uses, "l_each": "1"}
     found = asks("uses_a_day", fixtures=fixture, site={"water_l_pd": "10"})
     assert bool(found) is asked
+    runs = {"mark": "F1", "use": "Wash hands", "uses_a_day": uses, "flow": "2", "minutes": "0.5"}
+    assert bool(asks("uses_a_day", fixtures=runs, site={"water_l_pd": "10"})) is asked
     more = [fixture, {"mark": "F2", "use": "Cook", "uses_a_day": "1"}]
     assert asks("uses_a_day", fixtures=more, site={"water_l_pd": "10"}) == []
 

@@ -88,7 +88,7 @@ def test_a_column_that_means_nothing_is_named(steps, capsys):
         ("step,minutes,people\nA,1.5,1\n", ", row 2, minutes: read “1.5”; expected a whole number"),
         ("step,minutes,people\nA,0,1\n", ", row 2, minutes: read “0”; expected a whole number"),
         ("step,minutes,people\nA,1,-2\n", ", row 2, people: read “-2”; expected a whole number"),
-        ("step,minutes,people\nA,1,1001\n", "expected a whole number from 1 to 1,000"),
+        ("step,minutes,people\nA,1,1001\n", "expected a whole number from 1 to 1\u202f000"),
         ("step,minutes,people\nA,²,1\n", ", row 2, minutes: read “²”; expected a whole number"),
         ("step,minutes,people\n,1,1\n", ", row 2, step: read nothing; expected a mark in one word"),
         ("step,minutes,people\nA B,1,1\n", ", row 2, step: read “A B”; expected a mark"),

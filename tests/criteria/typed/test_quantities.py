@@ -86,7 +86,6 @@ def test_it_reads_what_people_draw_in(typed, scale, si):
         ("NaN mm", units.LENGTH),
         ("0x10", units.LENGTH),
         ("1_000", units.LENGTH),
-        ("1 200", units.LENGTH),
         ("12²", units.LENGTH),
         ("12³ mm", units.LENGTH),
         ("--5", units.LENGTH),
