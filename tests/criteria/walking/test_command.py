@@ -128,8 +128,8 @@ def test_what_nothing_narrows_says_so():
     plan = Plan([rectangle((1, 2), (1, 2))])
     reading = PlanFile(plan, plan, (0, 0), (6, 6), ((5, 5),), ())
     told = as_text(reading, walked(reading, 0.9))
-    first = "to 5, 5: nothing narrows the way; a disc of 8\u202f485 mm stands there; 7.3 m to outside\n"
-    assert told.startswith(first)
+    way = "to 5, 5: nothing narrows the way; a disc of 8\u202f485 mm stands there"
+    assert told.startswith(f"{way}; 7.3 m to outside\n")
 
 
 def test_a_missing_key_is_named():
