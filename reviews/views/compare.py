@@ -18,7 +18,7 @@ from reviews.reading.cohort_comparing import set_beside
 def compare_cohorts(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = get_object_or_404(access.led_studios(request.viewer), pk=studio_id)
     others = access.led_studios(request.viewer, besides=studio.pk)
-    form = CompareForm(request.GET if "other" in request.GET else None, others=others)
+    form = CompareForm.asked(request.GET, others)
     beside = set_beside(studio, form.cleaned_data["other"]) if form.is_valid() else None
     page = ComparePage(beside) if beside else None
     context = {"form": form, "page": page, "has_others": others.exists()}

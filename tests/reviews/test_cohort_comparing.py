@@ -244,6 +244,13 @@ def test_a_studio_not_led_is_refused(cast, other):
     assert "Hedges" not in page
 
 
+def test_where_no_cohort_is_asked_for_the_last_opened_stands_beside(beside):
+    answer = re.compile(r'id="answer">.*?</section>', re.DOTALL)
+    asked = _get(beside, other=beside.other_studio.pk).content.decode()
+    assert answer.findall(_get(beside).content.decode()) == answer.findall(asked) != []
+    assert not answer.findall(_get(beside, other="").content.decode())
+
+
 def test_a_studio_without_a_final_crit_is_compared_as_far_as_it_goes(beside):
     beside.crit.kind = Crit.Kind.INTERIM
     beside.crit.save()
