@@ -55,6 +55,14 @@ class SheetView:
     sizes: Sizes
     comments: list[dict[str, Any]] = field(default_factory=list)
 
+    @property
+    def by_zone(self) -> dict[str, list[dict[str, Any]]]:
+        """Its flags by the zone that they stand in, so that none stands on another."""
+        zones: dict[str, list[dict[str, Any]]] = {}
+        for each in self.comments:
+            zones.setdefault(each["place"], []).append(each)
+        return zones
+
 
 def sheet_view(sheet: IssuedSheet, *, is_large: bool = False) -> SheetView:
     """An issued sheet, as a picture."""

@@ -99,6 +99,13 @@ def test_a_flag_leads_to_its_note_and_back_and_levels_are_marks_in_one_section(r
     assert "F1: JJ 2, ZZ 5; F2: JJ 4, ZZ 1." in page
 
 
+def test_flags_of_one_zone_stand_side_by_side(released):
+    Comment.objects.exclude(zone="").update(zone="C4")
+    page = _page(released.client(released.student), _url(released))
+    zones = re.findall(r'<li class="zone-row-c zone-col-4">(.*?)</li>', page)
+    assert [len(re.findall(r'id="flag-\d+"', zone)) for zone in zones] == [2, 1]
+
+
 def test_a_held_comment_never_reaches_a_student(released):
     held = Comment.objects.get(words="You gave up.")
     for who in (released.student, released.mate):
