@@ -79,8 +79,23 @@ class Decided:
 
 
 WAYS = ("way_to_bed", "way_to_toilet", "second_way_out", "way_step_free", "way_to_use")
+OVER_ROOMS = (
+    "stove_clear",
+    "exits_apart",
+    "beds_out_of_sight",
+    "passage_width",
+    "place_alone",
+    "turning_circle",
+    "day_seats",
+    "night_seats",
+    "step_free_beds",
+    "wet_hooks",
+    "single_sided_depth",
+)
+"""Checks that are shown on a plan though their figure lies at no one place of it."""
 DRAWN = (
     *WAYS,
+    *OVER_ROOMS,
     "walked_out",
     "circle_reached",
     "doors_open_fully",
@@ -102,7 +117,7 @@ def decided(package: Package, check: str, measured: Measured) -> Decided | None:
     None where no plan can be made of the rows.
     """
     try:
-        storey = _storey(package, measured)
+        storey = _storey(package, check, measured)
     except Lacking:
         storey = None
     if storey is None:
@@ -113,13 +128,15 @@ def decided(package: Package, check: str, measured: Measured) -> Decided | None:
         return Decided(storey)
 
 
-def _storey(package: Package, measured: Measured) -> Storey | None:
-    """The storey of the row that was measured; of all rows, the first that there is."""
+def _storey(package: Package, check: str, measured: Measured) -> Storey | None:
+    """The storey of the piece or room that was measured; of others, the first that there is."""
     storeys, mark = storeys_of(package), measured.subject
     piece = _row(package.rows_of(Furniture), mark)
     if piece is not None:
         return storeys.of(piece.room)
-    rooms = [room for room in package.rooms if mark in ("", room.mark)]
+    is_any = not mark or check in OVER_ROOMS
+    rooms = [room for room in package.rooms if room.mark == mark or is_any]
+    rooms.sort(key=lambda room: room.mark != mark)
     return storeys.of(rooms[0].mark) if rooms else None
 
 
@@ -140,7 +157,7 @@ def _found(package: Package, check: str, measured: Measured, storey: Storey) -> 
     if check == "escape_at_night":
         behind = _said(measured, BEHIND)
         return Decided(storey, met=tuple(str(amounts[1]) for amounts in behind))
-    if not measured.values:
+    if not measured.values or check in OVER_ROOMS:
         return None
     value = measured.values[0]
     if check == "circle_reached":

@@ -125,7 +125,10 @@ class _PlanDrawing:
 
     def _title(self) -> str:
         where = f", {self.asked.situation}" if self.asked.situation else ""
-        return f"Plan{where}: {self.asked.title}".removesuffix(": ")
+        found, amount = self.found, self.asked.amount
+        is_placed = found.across or found.circle or found.way
+        figure = f", {amount.write(self.field.system)}" if amount and not is_placed else ""
+        return f"Plan{where}: {self.asked.title}{figure}".removesuffix(": ")
 
     def _says(self) -> str:
         parts = [step.write(self.field.system) for step in self.asked.measured.steps]

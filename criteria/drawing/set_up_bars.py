@@ -66,6 +66,15 @@ class Sequenced:
 
 TIMED: Mapping[str, Callable[[Package], Plan]] = {"setup_time": plan_of, "pack_time": packing_of}
 """Checks that are drawn as bars, and whose sequence each is of."""
+OF_SETTING_UP = (
+    "open_to_rain",
+    "least_crew",
+    "person_hours",
+    "heaviest_set_up_lift",
+    "order_possible",
+    "steps_stand",
+)
+"""Checks of the same steps whose figure is no time on the bars."""
 
 
 def sequenced(package: Package, check: str) -> Sequenced | None:
@@ -297,16 +306,20 @@ def _open_of(step: Step) -> Iterator[tuple[str, Amount, Amount]]:
 
 
 def _ready(seen: Seen) -> Ready | None:
-    sequence = sequenced(seen.package, seen.check)
+    is_timed = seen.check in TIMED
+    sequence = sequenced(seen.package, seen.check if is_timed else "setup_time")
     if sequence is None:
         return None
-    return Ready(partial(draw_set_up, sequence, seen.asked), (by_people(sequence.plan),))
+    if is_timed:
+        return Ready(partial(draw_set_up, sequence, seen.asked), (by_people(sequence.plan),))
+    asked = Asked(title="Setting up", measured=seen.asked.measured)
+    return Ready(partial(draw_set_up, sequence, asked))
 
 
 BARS = Picture(
     ready=_ready,
     wants="steps want people and minutes, and what goes before them",
-    checks=tuple(TIMED),
+    checks=(*TIMED, *OF_SETTING_UP),
     schedules=("steps",),
     main="setup_time",
 )

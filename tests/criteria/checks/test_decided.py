@@ -82,6 +82,9 @@ def test_without_a_plan_there_is_none():
     package = at_night(rooms=bare)
     assert decided(package, "way_to_bed", Measured(subject="U1", values=(1.0,))) is None
     assert decided(at_night(), "way_to_bed", Measured(subject="U77")) is None
+    over = decided(at_night(), "exits_apart", Measured(subject="D1", values=(1.0,)))
+    assert over is not None
+    assert (over.way, over.across, over.circle) == ((), None, None)
 
 
 def test_what_lacks_meanwhile_leaves_the_plan_bare():
