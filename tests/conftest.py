@@ -1,6 +1,8 @@
 """One cast for all tests of the site: who is who, so that a test of access reads aloud."""
 
+import functools
 import os
+import sys
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass
@@ -45,12 +47,28 @@ def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object
     """
     counting = None if _is_counted(item) else coverage.Coverage.current()
     if counting is None:
+        if UNCOUNTED:
+            _forget()
         return (yield)
+    UNCOUNTED.append(item.nodeid)
     counting.stop()
     try:
         return (yield)
     finally:
         counting.start()
+
+
+UNCOUNTED: list[str] = []
+"""Tests since the last that was counted."""
+
+
+def _forget() -> None:
+    """Keep nothing that the library worked out uncounted: its own tests work it out again."""
+    UNCOUNTED.clear()
+    for name in [name for name in sys.modules if name.partition(".")[0] == criteria.__name__]:
+        for each in vars(sys.modules[name]).values():
+            if isinstance(each, functools._lru_cache_wrapper):
+                each.cache_clear()
 
 
 CASES = 3

@@ -63,8 +63,13 @@ class Engine:
         """Be whoever a session is of."""
         self.go(f"{url}/healthz")
         self.ask("cookies/delete")
-        self.ask("cookie", cookie={"name": "sessionid", "value": session, "path": "/"})
-        self.wait(f"return document.cookie.includes('{session}')")
+        until = time.monotonic() + PATIENCE_S
+        while not self.run(f"return document.cookie.includes('{session}')"):
+            if time.monotonic() > until:
+                raise NotYet("the cookie of a session")
+            # WebKit answers before it has deleted, and may delete this one too
+            self.ask("cookie", cookie={"name": "sessionid", "value": session, "path": "/"})
+            time.sleep(0.1)
 
     def end(self) -> None:
         """Let go of it."""

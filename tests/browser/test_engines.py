@@ -1,6 +1,9 @@
 """Firefox and WebKit go the way too: typed, judged on a tablet, released, read, printed."""
 
 import os
+import time
+from collections.abc import Callable
+from contextlib import suppress
 
 import pytest
 from django.urls import reverse
@@ -34,6 +37,16 @@ def driven(request, tmp_path_factory):
         yield started
 
 
+def _arrive(has_arrived: Callable[[], bool]) -> None:
+    """Wait for what a page shows as set to be kept."""
+    for _ in range(100):
+        with suppress(JurySheet.DoesNotExist):
+            if has_arrived():
+                return
+        time.sleep(0.1)
+    pytest.fail("what was set has not arrived in ten seconds")
+
+
 def _become(driven: Engine, cast: Cast, who: object, url: str) -> None:
     driven.become(url, cast.client(who).cookies["sessionid"].value)
 
@@ -61,6 +74,7 @@ def test_a_package_is_typed_judged_released_and_answered(driven, live_server, ca
     for line in ("#impression", *(f"#level-{c.pk}" for c in cast.crit.criteria.all())):
         driven.press(f"{line} button[value='3']")
         driven.wait(f'return !!document.querySelector("{line} [aria-checked=true]")')
+    _arrive(lambda: JurySheet.objects.get().levels.count() == cast.crit.criteria.count())
     comment = factories.CommentFactory(jury_sheet=JurySheet.objects.get(), words="Prove day five.")
     driven.press(".thumb-bar button.main")
     driven.wait("return !!document.querySelector('#locked')")

@@ -1,8 +1,6 @@
 """Schedules as people type them, and the shortest way from them to a finding."""
 
-import sys
 from collections.abc import Callable
-from functools import _lru_cache_wrapper
 
 import pytest
 from hypothesis import settings
@@ -18,15 +16,6 @@ settings.register_profile("muntin", deadline=None, max_examples=60)
 settings.load_profile("muntin")
 
 Cells = dict[str, str]
-
-
-@pytest.fixture(autouse=True, scope="session")
-def _nothing_is_kept_from_pages():
-    """What a page had worked out earlier in this process is worked out here, where it is proved."""
-    for name in [name for name in sys.modules if name.split(".")[0] == "criteria"]:
-        for each in vars(sys.modules[name]).values():
-            if isinstance(each, _lru_cache_wrapper):
-                each.cache_clear()
 
 
 @pytest.fixture

@@ -83,4 +83,4 @@ def test_what_misses_stands_over_the_rest_each_with_its_figure(cast, sheet):
     text = cast.client(cast.student).get(reverse("show-checks", args=[cast.scheme.pk]))
     worst = text.content.decode().partition('class="worst"')[2].partition("</section>")[0]
     assert re.findall(r'<strong class="figure">(.*?)</strong>', worst) == ["1.90 m", "12.0 m²"]
-    assert worst.count("<figure>") == worst.count('role="img"') == 2
+    assert worst.count("<figure>") == worst.count('class="worst-bar"') == 2
