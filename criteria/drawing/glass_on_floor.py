@@ -10,7 +10,7 @@ from criteria.drawing.drawing import Field, Figure
 from criteria.drawing.elevations import Lit
 from criteria.drawing.hatching import hatched
 from criteria.drawing.held import stands
-from criteria.drawing.lettering import LEAST_MM
+from criteria.drawing.lettering import LEAST_MM, width_mm
 from criteria.drawing.marks import Box, Lettering, Mark, Path, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Seen
@@ -52,7 +52,7 @@ class Floors:
         if finding and self._slug == self._seen.check:
             yield from (each for each in finding.worst_first if each.subject)
 
-    def draw(self, room: Lit, box: Box, field: Field) -> Floor:
+    def draw(self, room: Lit, box: Box, wide_mm: float, field: Field) -> Floor:
         """Draw a floor with a strip across it, and heavy lines for what is asked."""
         left, _, _, foot = box
         at = left, foot + LEAST_MM + 1.0
@@ -66,6 +66,7 @@ class Floors:
         words = lettered(amount, field.system)
         figure = Figure(what=f"Over floor, {room.mark}", amount=amount, lettered=words)
         said = words if state is State.NOT_ASKED else f"{words} {state.word.lower()}"
+        said = said if width_mm(said, LEAST_MM) <= wide_mm else words
         tone = Tone.SHORT if state.is_missed else Tone.INK
         letter = Lettering(words=said, at=at, tone=tone, is_strong=True)
         return Floor((*self._strip(values[0], limits, state, box), outline), letter, figure)

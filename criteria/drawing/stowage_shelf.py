@@ -183,9 +183,10 @@ class _Shelf:
             over = rectangle((end, y, x, foot))
             yield Path(points=over, tone=Tone.SHORT, is_closed=True)
             yield hatched(over, 1.1, Tone.SHORT)
-            lacks = self._write(Amount(limit - value, LITRES), "Short by")
-            at = (max(end, SIDE_MM + width_mm(words, LEAST_MM) + 4.0), foot + LEAST_MM + 1.2)
-            yield Lettering(words=f"{lacks} short", at=at, tone=Tone.SHORT)
+            lacks = f"{self._write(Amount(limit - value, LITRES), 'Short by')} short"
+            most = self.field.width_mm - SIDE_MM - width_mm(lacks, LEAST_MM)
+            at = (min(end, most), foot + LEAST_MM + 1.2)
+            yield Lettering(words=lacks, at=at, tone=Tone.SHORT)
         yield Path(points=((x, y - 1.2), (x, foot + 1.2)), pen=Pen.CUT)
         words = f"{rule} {LITRES.write(limit, self.field.system)}"
         at = (max(x - 0.8, SIDE_MM + width_mm(words, LEAST_MM)), foot + LEAST_MM + 1.2)

@@ -123,9 +123,9 @@ class _Windows:
             yield Lettering(words=plans, at=at, tone=Tone.GRAPHITE)
 
     def _title(self, part: Part, x: float, foot: float) -> Lettering:
-        is_picked = self._is_picked(part.room)
+        is_picked, room_mm = self._is_picked(part.room), part.wide_mm + APART_MM - 1.5
         return Lettering(
-            words=fitted(part.title, LEAST_MM, part.wide_mm + APART_MM - 1.5),
+            words=fitted(part.title, LEAST_MM, min(room_mm, self.field.width_mm - x - 0.5)),
             at=(x, foot - part.size[1] - 1.4),
             is_strong=is_picked,
             tone=self.asked.tone if is_picked else Tone.INK,
@@ -141,7 +141,8 @@ class _Windows:
         wide, high = part.size
         top = foot - high
         if part.face is None:
-            drawn = self.floors.draw(part.room, (x, top, x + wide, foot - LINE_MM), self.field)
+            lies, room_mm = (x, top, x + wide, foot - LINE_MM), part.wide_mm + APART_MM - 1.0
+            drawn = self.floors.draw(part.room, lies, room_mm, self.field)
             self.placing.keep_free(drawn.letter.box)
             self.figures += [drawn.figure] if drawn.figure else []
             yield from (*drawn.marks, drawn.letter)
