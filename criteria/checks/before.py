@@ -59,6 +59,8 @@ STANDS_BEFORE = {
 }
 """Kinds that belong before another, and take nothing from it."""
 
+OUTSIDE = "the outside"
+"""What is before a side that looks out of the building."""
 WINDOW_M = 0.9
 """How deep it is kept free before a window that is climbed through [m]. Common practice."""
 CLIMBED_M = 0.25
@@ -165,13 +167,13 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         is_any = piece.front == "one long side" or piece.kind == "bed"
         is_any = is_any or piece.unless_blank("front") is None
         held = (max if is_any else min)(found, key=lambda each: each.depth_m)
-        other = _called(storey, held.body) if held.body else ""
+        other = _called(storey, held.body) if held.body else OUTSIDE
         wanted = ZONES_M[piece.kind]
         sizes = (Amount(held.depth_m, LENGTH), other, Amount(wanted, LENGTH))
         steps.append(Step("{}: {} before it to {}, of {}", (piece.mark, *sizes)))
         faults = []
         if held.depth_m < wanted * (1 - SAME):
-            faults.append(f"{held.body.mark if held.body else ''} before it")
+            faults.append(f"{held.body.mark if held.body else 'no floor'} before it")
         if piece.kind in AXIS_KINDS:
             faults += beside_axis(piece, storey, body)
         return ", ".join(faults) or None
@@ -183,11 +185,11 @@ def _before(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         across = "long" if piece.front == "short" else "short"
         free = [room_before(storey, body, side) for side in sides(body, across)]
         held = min(free, key=lambda each: each.depth_m)
-        called = _called(storey, held.body) if held.body else ""
+        called = _called(storey, held.body) if held.body else OUTSIDE
         sizes = (Amount(half + held.depth_m, LENGTH), called, Amount(AXIS_M, LENGTH))
         steps.append(Step("{}: {} from its middle to {}, of {}", (piece.mark, *sizes)))
         is_free = half + held.depth_m >= AXIS_M * (1 - SAME)
-        return [] if is_free else [f"{held.body.mark if held.body else ''} beside it"]
+        return [] if is_free else [f"{held.body.mark if held.body else 'no floor'} beside it"]
 
     return [_beside_all(all_without(every, fault, steps), on)]
 

@@ -58,6 +58,7 @@ def room_before(storey: Storey, body: Body, side: Front, beside: tuple[str, ...]
     beside   marks of what may stand there: the seats of a table
     What covers the piece's middle lies over or under it. A wall counts wherever it runs in the
     half of the piece on that side: places are typed, and a bed may be drawn a little into it.
+    Where no wall lies before it, that side looks out of the building, and nothing is free.
     """
     walls, things = _about(storey, body, math.inf)
     return _free(body, side, walls, [thing for thing in things if thing.mark not in beside])
@@ -133,6 +134,8 @@ def _reach_m(body: Body) -> float:
 def _free(body: Body, side: Front, walls: Sequence[Body], things: Sequence[Body]) -> Depth:
     half = _half_m(body, side)
     to_wall = free_depth(_back(_trimmed(side), half), walls)
+    if math.isinf(to_wall.depth_m):
+        return Depth(0.0, None)
     to_wall = Depth(max(0.0, to_wall.depth_m - half), to_wall.body)
     return min(to_wall, free_depth(side, things), key=lambda each: each.depth_m)
 

@@ -108,6 +108,17 @@ def test_chairs_take_no_room_from_their_table_nor_it_from_them(cabin, hold):
     assert hold(cabin(table, *chairs), "room_before", "yes").state is State.MEETS
 
 
+def test_a_side_that_looks_out_of_the_building_has_no_floor_before_it(cabin, hold):
+    """A room that turns, or a place mistyped: nothing endless is written, and nothing is free."""
+    outside = piece("U1", 8.0, 8.4, 1.0, 1.6, kind="toilet", front="short")
+    finding = hold(cabin(outside), "room_before", "yes")
+    assert finding.write_value() == "not: U1 (no floor before it, no floor beside it)"
+    assert written(finding) == [
+        "U1: 0 mm before it to the outside, of 533 mm",
+        "U1: 200 mm from its middle to the outside, of 381 mm",
+    ]
+
+
 def test_a_bed_drawn_a_little_into_its_wall_is_used_from_the_other_side(cabin, hold):
     finding = hold(cabin(bed("U1", 4.01, 6.01, 0, 0.9)), "room_before", "yes")
     assert written(finding) == ["U1: 1\u202f500 mm before it to a wall of R1, of 600 mm"]
