@@ -80,7 +80,9 @@ def test_a_comment_that_can_t_be_read_comes_back_as_typed(cast, juror, change, m
 
 def test_a_comment_left_off_is_gone_from_the_sheet_and_kept(cast, juror):
     key = uuid4()
-    crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, CommentSent("Keep", words="Hm, no."), 0)
+    crit_jury_keeping.keep_comment(
+        cast.seat, cast.scheme, key, CommentSent("Keep", words="Hm, no."), 0
+    )
     url = reverse("remove-comment", args=[cast.scheme.pk, key])
     assert juror.get(url).status_code == 405
     assert juror.post(url, {"seen": "1"}).status_code == 302
