@@ -34,7 +34,7 @@ from criteria.walking.storeys import Storey, circle_reached, travels
 
 CHAIR_M = 32 * 0.0254
 """Clear width that a wheelchair wants of a door [m]: 32 in. 2010 ADA Standards, 404.2.3."""
-KEEPS_M = 0.2
+KEEPS_M = 0.2 * (1 - SAME)
 """Half of a walker's width [m]. Common practice."""
 FAR_AGREES_M = 0.1
 """A way that was typed agrees with what is walked within this [m]. Ours."""
