@@ -230,7 +230,8 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
     package = Package.objects.filter(scheme=scheme).select_related("scheme__studio__brief").first()
     is_ahead = crit is not None and not crit.is_released and scheme.withdrawn_at is None
     brief_is_out = scheme.studio.brief.is_issued
-    slot = crit.slots.filter(scheme=scheme).first() if crit and is_ahead else None
+    slots = list(crit.slots.all()) if crit and is_ahead else []
+    slot = next((slot for slot in slots if slot.scheme_id == scheme.pk), None)
     is_asked = package is not None and is_ahead and brief_is_out
     return OwnScheme(
         scheme,
@@ -243,16 +244,19 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
             if c.is_released
         ],
         brief_is_out,
-        _slot_words(crit, slot) if crit and slot else "",
+        _slot_words(crit, slot, slots) if crit and slot else "",
         _summary(package, system) if package and is_asked else None,
         today_of(crit, f"own-{scheme.pk}", own={scheme.pk}, room=slot.room) if slot else None,
     )
 
 
-def _slot_words(crit: Crit, slot: Slot) -> str:
-    """Say when and where a scheme is on: On at 11:56 in room A."""
+def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
+    """Say when and where a scheme is on: On at 11:56 in room A.
+
+    slots   all of the day: it is over once the next has begun
+    """
     where = f"in room {slot.room}" if slot.room else "before all jurors"
-    turn = turns_of(crit, [slot], timezone.now())[slot.pk]
+    turn = turns_of(crit, slots, timezone.now())[slot.pk]
     when = f"at {slot.starts_at:%H:%M}" if slot.starts_at else f"as number {slot.position}"
     words = {Turn.ON: "On now,", Turn.DONE: "Shown", Turn.STOOD_DOWN: "Stood down; was on"}
     return f"{words.get(turn, 'On')} {when} {where}"
