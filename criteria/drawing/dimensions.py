@@ -5,7 +5,7 @@ Oblique strokes end a dimension; its figure stands over the line, read from the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from criteria.drawing.lettering import LEAST_MM
 from criteria.drawing.marks import Lettering, Path, Point, Strokes
@@ -32,13 +32,7 @@ def across(
     left, right, y   where the line lies
     of               where the object ends, from which extension lines come; none without
     """
-    yield _line((left, y), (right, y), tone)
-    ends = [((x - STROKE_MM, y + STROKE_MM), (x + STROKE_MM, y - STROKE_MM)) for x in (left, right)]
-    yield Strokes(segments=tuple(ends), pen=Pen.SEEN, tone=tone)
-    if of is not None:
-        sign = 1 if y > of else -1
-        for x in (left, right):
-            yield _line((x, of + sign * AWAY_MM), (x, y + sign * PAST_MM), tone)
+    yield from _ruled([(x, y) for x in (left, right)], (0.0, 1.0), of, tone)
     yield Lettering(words=words, at=((left + right) / 2, y - OVER_MM), anchor="middle", tone=tone)
 
 
@@ -56,15 +50,30 @@ def upwards(
     top, foot, x   where the line lies
     of             where the object ends, from which extension lines come; none without
     """
-    yield _line((x, top), (x, foot), tone)
-    ends = [((x - STROKE_MM, y + STROKE_MM), (x + STROKE_MM, y - STROKE_MM)) for y in (top, foot)]
-    yield Strokes(segments=tuple(ends), pen=Pen.SEEN, tone=tone)
-    if of is not None:
-        sign = 1 if x > of else -1
-        for y in (top, foot):
-            yield _line((of + sign * AWAY_MM, y), (x + sign * PAST_MM, y), tone)
+    yield from _ruled([(x, y) for y in (top, foot)], (1.0, 0.0), of, tone)
     at = x - OVER_MM, (top + foot) / 2
     yield Lettering(words=words, at=at, anchor="middle", tone=tone, is_turned=True)
+
+
+def _ruled(
+    ends: Sequence[Point], off: Point, of: float | None, tone: Tone
+) -> Iterator[Path | Strokes]:
+    """A line between two ends with oblique strokes, and the lines that lead to it.
+
+    off   the way from the object to the line: down or to the right
+    of    where the object ends, along it
+    """
+    yield _line(ends[0], ends[1], tone)
+    strokes = [((x - STROKE_MM, y + STROKE_MM), (x + STROKE_MM, y - STROKE_MM)) for x, y in ends]
+    yield Strokes(segments=tuple(strokes), pen=Pen.SEEN, tone=tone)
+    if of is None:
+        return
+    for end in ends:
+        away = end[0] * off[0] + end[1] * off[1]
+        sign = 1 if away > of else -1
+        start, stop = of + sign * AWAY_MM - away, sign * PAST_MM
+        one, other = ((end[0] + by * off[0], end[1] + by * off[1]) for by in (start, stop))
+        yield _line(one, other, tone)
 
 
 def level(at: Point, words: str, *, tone: Tone = Tone.INK) -> Iterator[Path | Lettering]:
