@@ -15,7 +15,7 @@ from criteria.drawing.hatching import hatched
 from criteria.drawing.held import finding_of, held, is_asked, is_of_its_case, told
 from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Box, Disc, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
-from criteria.drawing.night_air import sleepers
+from criteria.drawing.night_air import sleepers, unsaid
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing
@@ -89,8 +89,10 @@ class _Shares:
         return f"1 mm wide = {self.per_floor:g} {floor}, 1 mm high = {self.per_m:g} {length}"
 
     def _says(self) -> str:
-        asleep = ", ".join(f"{r.title} {r.sleepers}" for r in self.rooms if r.sleepers)
-        return f"{self.seen.asked.state.word}. Asleep: {asleep or 'nobody'}."
+        asleep = [f"{r.title} {r.sleepers}" for r in self.rooms if r.sleepers]
+        unknown = [gap.says for gap in unsaid(self.rooms)]
+        said = ", ".join([*asleep, *unknown]) or "nobody"
+        return f"{self.seen.asked.state.word}. Asleep: {said}."
 
     # Rooms, as wide as their floor and as high as they are clear
 
@@ -206,7 +208,7 @@ def _ready(seen: Seen) -> Ready | None:
             else ("floor_m2", "floor not given"),
         )
     )
-    return Ready(partial(draw_shares, seen, known, gaps)) if known else None
+    return Ready(partial(draw_shares, seen, known, (*gaps, *unsaid(rooms)))) if known else None
 
 
 SHARES = Picture(

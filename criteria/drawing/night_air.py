@@ -6,7 +6,7 @@ the air of their vents, and each sleeper is one mark.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -81,7 +81,21 @@ def rooms_of(seen: Seen) -> tuple[list[Asleep], tuple[Gap, ...]]:
         Asleep(room=room, vents=tuple(vent for vent in given if vent.room == room.mark))
         for room in rooms
     ]
-    return found, tuple(gaps)
+    return found, (*gaps, *(() if wanted else unsaid(package.rooms)))
+
+
+def unsaid(rooms: Iterable[Room]) -> tuple[Gap, ...]:
+    """Name the rooms of which nobody knows how many sleep there."""
+    return tuple(
+        Gap(
+            schedule="rooms",
+            mark=room.title,
+            column="sleepers",
+            says=f"{room.title}: sleepers not given",
+        )
+        for room in rooms
+        if room.sleepers is None
+    )
 
 
 def draw_night(seen: Seen, rooms: Sequence[Asleep], gaps: tuple[Gap, ...], field: Field) -> Drawing:

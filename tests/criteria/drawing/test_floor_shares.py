@@ -210,3 +210,13 @@ def test_it_says_the_answer_first():
     assert shares("floor_per_person").says == "Short. Asleep: R3 6, R4 3."
     assert shares(rooms=ROOMS[:2]).says.endswith("Asleep: nobody.")
     assert touches(shares())["R3"][0].says == "R3 Shelf, 12.0 m²"
+
+
+@pytest.mark.parametrize("typed", ["", "x"])
+def test_a_room_whose_sleepers_nobody_knows_is_named_and_not_empty(typed):
+    rooms = [row | {"sleepers": typed} if row["mark"] == "R4" else row for row in ROOMS]
+    drawing = shares(rooms=rooms)
+    (gap,) = [gap for gap in drawing.gaps if gap.column == "sleepers"]
+    assert (gap.schedule, gap.says) == ("rooms", "R4: sleepers not given")
+    assert "R4: sleepers not given" in drawing.says
+    assert "nobody" not in drawing.says

@@ -170,3 +170,11 @@ def test_it_says_the_answer_first():
     vents = [*VENTS, {"mark": "V4", "room": "R7", "n": "1", "l_s_each": "9"}]
     assert night(vents=vents).says == "Short."
     assert touches(night())["V1"][0].says == "V1, 24.0 L/s"
+
+
+@pytest.mark.parametrize("typed", ["", "x"])
+def test_a_room_whose_sleepers_nobody_knows_is_named_and_not_empty(typed):
+    rooms = [row | {"sleepers": typed} if row["mark"] == "R4" else row for row in ROOMS]
+    drawing = night(rooms=rooms)
+    (gap,) = [gap for gap in drawing.gaps if gap.column == "sleepers"]
+    assert (gap.schedule, gap.says) == ("rooms", "R4: sleepers not given")
