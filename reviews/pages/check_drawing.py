@@ -83,7 +83,7 @@ class KeptDrawing:
         self._package, self._finding, self._system = package, finding, system
         self._picture = picture or BY_CHECK[finding.check]
         self._sheet, self._way = sheet, way
-        self._offered = list(_offered(finding))
+        self._offered = list(offered(finding))
         self.chosen = chosen if 0 <= chosen < len(self._offered) else 0
         kind = finding.check or self._picture.schedules
         self.fingerprint = fingerprint(sheet, finding.ref, kind, system, self.chosen)
@@ -112,7 +112,7 @@ class KeptDrawing:
         measured, state = self._offered[self.chosen]
         asked = asked_of(self._finding, measured, state)
         try:
-            there = _situation(self._package, state).of(self._package)
+            there = situation_named(self._package, state).of(self._package)
         except Lacking:
             return None
         check = self._finding.check
@@ -209,7 +209,8 @@ def _wait(finding: Finding) -> tuple[bool, bool]:
     return not finding.state.is_missed, finding.state is State.NO_DATA
 
 
-def _offered(finding: Finding) -> list[tuple[Measured, str]]:
+def offered(finding: Finding) -> list[tuple[Measured, str]]:
+    """Return the figures of a check that can be drawn, each with the state that it is of."""
     found = [
         (measured, state)
         for measured in finding.worst_first
@@ -218,7 +219,8 @@ def _offered(finding: Finding) -> list[tuple[Measured, str]]:
     return found[:MOST_CHOICES] or [(Measured(), "")]
 
 
-def _situation(package: Package, state: str) -> Situation:
+def situation_named(package: Package, state: str) -> Situation:
+    """Return a package's state by its name; the package as it stands, where none has it."""
     return Situation(next((each for each in states_of(package) if each.state == state), None))
 
 

@@ -11,7 +11,7 @@ from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.picture import Seen
 from criteria.package import read_package
 from criteria.units import System
-from reviews.pages.check_drawing import _offered, _situation, asked_of
+from reviews.pages.check_drawing import offered, situation_named, asked_of
 from tests.criteria.drawing.test_plan_walked import keeps_the_rules
 from tests.criteria.variants import typed
 
@@ -26,8 +26,8 @@ def seen_of(package, sheet, check):
     """What a check's page draws first."""
     findings = {each.check: each for each in sheet.findings}
     finding = findings.get(check) or unasked(package, CHECKS[check])
-    measured, state = _offered(finding)[0]
-    there = _situation(package, state).of(package)
+    measured, state = offered(finding)[0]
+    there = situation_named(package, state).of(package)
     asked = asked_of(finding, measured, state)
     return Seen(package=there, check=check, asked=asked, findings=findings)
 
