@@ -11,7 +11,7 @@ from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.picture import Seen
 from criteria.package import read_package
 from criteria.units import System
-from reviews.pages.check_drawing import offered, situation_named, asked_of
+from reviews.pages.check_drawing import asked_of, offered, situation_named
 from tests.criteria.drawing.test_plan_walked import keeps_the_rules
 from tests.criteria.variants import typed
 
