@@ -208,7 +208,18 @@ def _ready(seen: Seen) -> Ready | None:
             else ("floor_m2", "floor not given"),
         )
     )
-    return Ready(partial(draw_shares, seen, known, (*gaps, *unsaid(rooms)))) if known else None
+    uncounted = tuple(
+        Gap(
+            schedule="occupants",
+            mark=row.title,
+            column="n",
+            says=f"{row.title}: how many not given",
+        )
+        for row in seen.package.leniently.rows_of(Occupant)
+        if row.n is None
+    )
+    gaps = (*gaps, *unsaid(rooms), *uncounted)
+    return Ready(partial(draw_shares, seen, known, gaps)) if known else None
 
 
 SHARES = Picture(

@@ -60,6 +60,9 @@ def boxed(package: Package) -> tuple[tuple[Boxed, ...], tuple[Gap, ...]]:
             gaps.append(Gap(schedule="pieces", mark=row.mark, column=column, says=says))
         else:
             found.append(Boxed(row, row.sizes_m))
+        if row.n is None:
+            says = f"{row.mark}: how many not given"
+            gaps.append(Gap(schedule="pieces", mark=row.mark, column="n", says=says))
     return tuple(found), tuple(gaps)
 
 

@@ -272,6 +272,9 @@ class _Day:
 
     def _days(self) -> list[Bar]:
         found = []
+        if not held(self.seen, "battery_days"):
+            says = "how long the battery lasts: not known"
+            self.gaps.append(Gap(schedule="power", mark="", column="battery_kwh", says=says))
         for check, words in LASTS.items():
             if check != "battery_days" and not is_asked(self.seen, check):
                 continue

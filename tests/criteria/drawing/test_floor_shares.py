@@ -220,3 +220,9 @@ def test_a_room_whose_sleepers_nobody_knows_is_named_and_not_empty(typed):
     assert (gap.schedule, gap.says) == ("rooms", "R4: sleepers not given")
     assert "R4: sleepers not given" in drawing.says
     assert "nobody" not in drawing.says
+
+
+def test_a_group_that_nobody_counted_is_named():
+    drawing = shares(people=[PEOPLE[0] | {"n": "x"}, *PEOPLE[1:]])
+    assert "O1: how many not given" in [gap.says for gap in drawing.gaps]
+    assert "O1" not in touches(drawing)

@@ -205,3 +205,9 @@ def test_the_over_of_a_piece_without_room_beside_it_is_named():
     tables = {"pieces": [piece("M1", 1, 1.6, 1.2, 2.4, 820)], "site": LIMIT}
     drawing = draw_pieces(seen_of(tables, "piece_envelope", WITHIN), Field(width_mm=12))
     assert any("over" in line for line in drawing.key)
+
+
+def test_a_piece_of_which_nobody_knows_how_many_is_named():
+    unread = [piece("M1", "x", 1.6, 1.2, 2.4, 300), piece("M2", 2, 3, 2, 1, 200)]
+    drawing = drawn({"pieces": unread}, "piece_envelope")
+    assert drawing.gaps[0].says == "M1: how many not given"

@@ -204,8 +204,9 @@ def test_what_isnt_given_is_named_and_nothing_is_reckoned_round_it():
     assert [gap.says for gap in drawing.gaps] == [
         "L9, h a day (load schedule): not given",
         "what panels make: not given",
+        "how long the battery lasts: not known",
     ]
-    assert [gap.column for gap in drawing.gaps] == ["h_day", "pv_kwp"]
+    assert [gap.column for gap in drawing.gaps] == ["h_day", "pv_kwp", "battery_kwh"]
     assert "L9" not in touches(drawing)
     assert not {"made in a day", "used in a day"} & words(drawing)
     # by hand: 420 + 540 Wh without it last 8.5 days, with 24 h of it 6.9: above what is asked
@@ -229,3 +230,10 @@ def test_it_says_the_answer_first():
     drawing = day("power_ratio", RATIO)
     assert drawing.says == "Meets. Largest load: L3 Heat-recovery fan, 1\u202f080 Wh a day."
     assert strokes(touched(drawing, "L3"), pen=Pen.HATCH)
+
+
+def test_a_battery_that_cant_be_read_is_named():
+    for cell in ("battery_kwh", "usable_share"):
+        says = [gap.says for gap in day(**{cell: "x"}).gaps]
+        assert says == ["how long the battery lasts: not known"]
+    assert not day().gaps
