@@ -32,6 +32,7 @@ from reviews.models import (
     Sheet,
     StoredFinding,
 )
+from reviews.models.pictures import TitleBlockFields
 from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
@@ -67,10 +68,13 @@ def issue(
     )
     IssuedPackage.objects.create(revision=revision, contents=contents)
     revision.students.set(held.scheme.members.all())
-    kept = ("number", "title", "scale", "drawn_by", "checked_by", "file")
+    said = [field.name for field in TitleBlockFields._meta.fields]
     IssuedSheet.objects.bulk_create(
-        IssuedSheet(revision=revision, **{name: getattr(sheet, name) for name in kept})
-        for sheet in held.sheets.select_related("file")
+        IssuedSheet(
+            revision=revision,
+            **{name: getattr(sheet, name) for name in (*said, "file", "original")},
+        )
+        for sheet in held.sheets.select_related("file", "original")
     )
     sheet = todays_sheet(revision)
     IssuedCheckSheet.objects.create(

@@ -11,7 +11,7 @@ from reviews.models.mails import Mail, UnwantedMail
 from reviews.models.operations import Archived, Tally
 from reviews.models.packages import Package, Row, Sheet
 from reviews.models.people import Person
-from reviews.models.pictures import SheetFile
+from reviews.models.pictures import DrawingKind, Original, PictureChange, SheetFile
 from reviews.models.revisions import (
     IssuedCheckSheet,
     IssuedPackage,
@@ -34,6 +34,7 @@ __all__ = [
     "Correction",
     "Crit",
     "Criterion",
+    "DrawingKind",
     "FormerSheet",
     "HandInItem",
     "Interest",
@@ -45,8 +46,10 @@ __all__ = [
     "Mail",
     "Membership",
     "Opening",
+    "Original",
     "Package",
     "Person",
+    "PictureChange",
     "Revision",
     "Row",
     "Scheme",

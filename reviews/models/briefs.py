@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from criteria.units import DecimalSign, Notation
 from reviews.models.people import Person
+from reviews.models.pictures import DrawingKind
 from reviews.models.studios import Studio
 
 _NO_ROWS = Value([], models.JSONField())
@@ -155,7 +156,10 @@ class TargetLine(models.Model):
 
 
 class HandInItem(models.Model):
-    """One thing that a package must hold."""
+    """One thing that a package must hold.
+
+    drawing, state   what a sheet must show, where the brief says so
+    """
 
     class Kind(models.TextChoices):
         SHEET = "sheet", "Sheet"
@@ -168,6 +172,8 @@ class HandInItem(models.Model):
         max_length=20, help_text="Number of the sheet, or name of the schedule: 02, windows."
     )
     title = models.CharField(max_length=120, blank=True)
+    drawing = models.CharField(max_length=12, choices=DrawingKind, blank=True, db_default="")
+    state = models.CharField(max_length=40, blank=True, db_default="")
 
     class Meta:
         ordering = ["kind", "code"]

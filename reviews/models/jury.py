@@ -206,6 +206,8 @@ class Comment(models.Model):
 
     revision       what was shown when it was begun, or last given a place
     issued_sheet   the very sheet, of that revision, that it was made on
+    x, y           the point on it, as parts of its width and height from the upper left; or none
+    strokes        what the juror drew over it, as `reviews.strokes` reads it
     """
 
     class Kind(models.TextChoices):
@@ -227,6 +229,11 @@ class Comment(models.Model):
         IssuedSheet, null=True, blank=True, on_delete=models.PROTECT, related_name="comments"
     )
     zone = models.CharField(max_length=2, blank=True)
+    x = models.FloatField(null=True, blank=True)
+    y = models.FloatField(null=True, blank=True)
+    strokes: Any = models.JSONField(
+        default=list, blank=True, db_default=models.Value([], models.JSONField())
+    )
     criterion = models.ForeignKey(
         Criterion, null=True, blank=True, on_delete=models.SET_NULL, related_name="comments"
     )

@@ -10,17 +10,24 @@ from django.utils import timezone
 
 from criteria.units import Notation
 from reviews.models.people import Person
-from reviews.models.pictures import SheetFile
+from reviews.models.pictures import Original, SheetFile, TitleBlockFields
 from reviews.models.studios import Scheme
 from reviews.worked_out import Tables, Told
 
+_NOTHING = models.Value({}, models.JSONField())
+_NONE = models.Value([], models.JSONField())
+
 
 class Package(models.Model):
-    """Everything a scheme is about to hand in."""
+    """Everything a scheme is about to hand in.
+
+    not_marks   what was read on its sheets like a mark, and its students said is none
+    """
 
     scheme = models.OneToOneField(Scheme, on_delete=models.CASCADE, related_name="package")
     statement = models.TextField(blank=True)
     statement_version = models.PositiveIntegerField(default=0)
+    not_marks: Any = models.JSONField(default=list, blank=True, db_default=_NONE)
 
     def __str__(self) -> str:
         return f"Package of {self.scheme}"
@@ -76,16 +83,18 @@ class Row(models.Model):
         return f"{self.schedule} {self.cells.get('mark', self.pk)}"
 
 
-class Sheet(models.Model):
-    """One drawing page of a package in preparation."""
+class Sheet(TitleBlockFields):
+    """One drawing page of a package in preparation.
+
+    proposed   which of its title block was read and not confirmed by a person, and from what
+    """
 
     package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="sheets")
-    number = models.CharField(max_length=8, help_text="02")
-    title = models.CharField(max_length=120, help_text="Plan")
-    scale = models.CharField(max_length=24, blank=True, help_text="1:50")
     file = models.ForeignKey(SheetFile, on_delete=models.PROTECT, related_name="sheets")
-    drawn_by = models.CharField(max_length=120, blank=True)
-    checked_by = models.CharField(max_length=120, blank=True)
+    original = models.ForeignKey(
+        Original, null=True, blank=True, on_delete=models.PROTECT, related_name="sheets"
+    )
+    proposed: Any = models.JSONField(default=dict, blank=True, db_default=_NOTHING)
     version = models.PositiveIntegerField(default=1)
     changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     changed_at = models.DateTimeField(default=timezone.now)
@@ -93,6 +102,3 @@ class Sheet(models.Model):
     class Meta:
         ordering = ["number"]
         constraints = [models.UniqueConstraint("package", "number", name="one_sheet_a_number")]
-
-    def __str__(self) -> str:
-        return f"{self.number} {self.title}"

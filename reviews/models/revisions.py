@@ -19,7 +19,7 @@ from criteria.units import DecimalSign, Notation
 from reviews.models.briefs import Frozen
 from reviews.models.crits import Crit
 from reviews.models.people import Person
-from reviews.models.pictures import SheetFile
+from reviews.models.pictures import Original, SheetFile, TitleBlockFields
 from reviews.models.studios import Scheme
 from reviews.moments import span_words
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
@@ -132,22 +132,17 @@ class IssuedPackage(models.Model):
         super().save(*args, **kwargs)
 
 
-class IssuedSheet(models.Model):
+class IssuedSheet(TitleBlockFields):
     """A sheet as issued."""
 
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="sheets")
-    number = models.CharField(max_length=8)
-    title = models.CharField(max_length=120)
-    scale = models.CharField(max_length=24, blank=True)
-    drawn_by = models.CharField(max_length=120, blank=True)
-    checked_by = models.CharField(max_length=120, blank=True)
     file = models.ForeignKey(SheetFile, on_delete=models.PROTECT, related_name="issued")
+    original = models.ForeignKey(
+        Original, null=True, blank=True, on_delete=models.PROTECT, related_name="issued"
+    )
 
     class Meta:
         ordering = ["number"]
-
-    def __str__(self) -> str:
-        return f"{self.number} {self.title}"
 
     def is_called(self, number: str) -> bool:
         """Whether it is what people mean by a number: 2 is 02."""

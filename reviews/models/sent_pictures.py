@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Any
 
 from django.db import models
 from django.db.models import Q
@@ -53,6 +54,9 @@ class SentPicture(models.Model):
     file       what was sent, until it is read; shown to nobody
     sheet      the sheet whose picture it shall be, then the one on which it hangs
     why        why it wasn't taken, in words
+    key        made by the sending device, by which it goes on after the line was lost
+    received   bytes of it that have arrived, while it arrives in pieces; None where it is whole
+    report     of each page of a file of several: its number, and the sheet or why it isn't taken
     """
 
     package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="sent_pictures")
@@ -68,6 +72,11 @@ class SentPicture(models.Model):
     begun_at = models.DateTimeField(null=True, blank=True)
     ended_at = models.DateTimeField(null=True, blank=True)
     why = models.TextField(blank=True)
+    key = models.UUIDField(null=True, blank=True, unique=True)
+    received = models.PositiveBigIntegerField(null=True, blank=True)
+    report: Any = models.JSONField(
+        default=list, blank=True, db_default=models.Value([], models.JSONField())
+    )
 
     objects = SentPictureQuerySet.as_manager()
 
