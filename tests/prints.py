@@ -33,7 +33,8 @@ class Word:
 
     @property
     def is_small(self) -> bool:
-        is_level = self.right - self.left > 0.4 * self.height  # turned words are not measured
+        # turned words are not measured: they are higher than they can be wide, or a wide letter
+        is_level = 0.4 < (self.right - self.left) / self.height < 1.2 * len(self.text)
         return is_level and self.height < 8 * MM * 1.15
 
     def overlap(self, other: "Word") -> tuple[float, float]:

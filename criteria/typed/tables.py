@@ -7,6 +7,7 @@ column, so that a page or a command can point at the cell.
 import csv
 import io
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -204,8 +205,10 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     for column in schedule.columns:
         labels = (column_in(column, system).label for system in System)
         known = {_folded(column.head), *map(_folded, labels)}
-        if _folded(text) in known or _folded(name) in known:
-            return column, (unit if column.scale else "")
+        is_whole = _folded(text) in known
+        if is_whole or _folded(name) in known:
+            is_named = column.scale and (quantities.is_unit(unit) or not is_whole)
+            return column, (unit if is_named else "")
     return _as_shown(schedule, text)
 
 
@@ -220,7 +223,7 @@ def _as_shown(schedule: Schedule, text: str) -> tuple[Column, str] | None:
 
 
 def _folded(text: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "", text.casefold())
+    return re.sub(r"[\W_]+", "", unicodedata.normalize("NFKC", text).casefold())
 
 
 def parse_block(text: str) -> list[list[str]]:
@@ -268,8 +271,16 @@ def _unguarded(grid: Sequence[Sequence[str]]) -> list[list[str]]:
 
 
 def write_csv(
-    schedule: Schedule, records: Iterable[Mapping[str, str]], *, units: bool = False
+    schedule: Schedule, records: Iterable[Mapping[str, str]], units: System | None = None
 ) -> str:
-    """Write typed records as CSV, as typed; `units` stand in the heads where they are asked for."""
-    heads = [f"{c.head} [{c.unit()}]" if units and c.unit() else c.head for c in schedule.columns]
+    """Write typed records as CSV, as typed; heads name their units of a system, where one is.
+
+    A head in US units is the label: the other, such as floor_m2, names a metric unit by itself.
+    """
+    is_us = units is System.US
+    named = [
+        (column_in(c, System.US).label if is_us else c.head, c.unit(units) if units else "")
+        for c in schedule.columns
+    ]
+    heads = [f"{head} [{unit}]" if unit else head for head, unit in named]
     return csv_of([heads, *([record.get(h, "") for h in schedule.heads] for record in records)])

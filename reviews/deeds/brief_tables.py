@@ -5,6 +5,7 @@ from __future__ import annotations
 from calendar import month_name
 from collections.abc import Iterator
 from dataclasses import replace
+from operator import itemgetter
 
 from django.db import transaction
 
@@ -12,7 +13,7 @@ from criteria.schedules import CLIMATE
 from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS, targets_in
 from criteria.targets.sets import PublishedSet, typed_targets
-from criteria.typed.tables import Reading, RefusedCell
+from criteria.typed.tables import Reading, RefusedCell, write_csv
 from criteria.units import System
 from reviews.deeds.brief_writing import (
     MONTHLY,
@@ -24,6 +25,7 @@ from reviews.deeds.brief_writing import (
     with_own_unit,
 )
 from reviews.deeds.record_changes import last_seen
+from reviews.deeds.record_typed import brought_back, taken_cells
 from reviews.deeds.table_bringing import (
     HERE_ALREADY,
     Preview,
@@ -47,6 +49,16 @@ def _news(before: Record | None, after: Record, new: str) -> str:
     return new if before is None else HERE_ALREADY if before == after else "changed"
 
 
+def taken_out(brief: Brief, part: str, system: System) -> str:
+    """Write the climate or the targets as a CSV that comes back in either system as it is kept."""
+    if part == MONTHLY.slug:
+        notation = brief.notation.read_in(system)
+        months = (taken_cells(CLIMATE, month, notation) for month in brief.climate)
+        return write_csv(CLIMATE, months, system)
+    lines = (full_cells(line) for line in brief.target_records())
+    return write_csv(TARGETS, (with_own_unit(line, System.METRIC) for line in lines))
+
+
 def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Preview:
     """Read a table of months and say what each line would do. Nothing is kept."""
     met: set[str] = set()
@@ -61,6 +73,8 @@ def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Pr
 
     notation = brief.notation.read_in(system)
     preview = read_table(CLIMATE, typed, notation, words=_MONTH_WORDS, check=line_by_line(check))
+    records = brought_back(CLIMATE, preview.records, brief.climate, notation, itemgetter("month"))
+    preview = replace(preview, records=records)
     there = {record["month"]: record for record in brief.climate}
     filled = [{head: cell for head, cell in r.items() if cell} for r in preview.records]
     news = tuple(
@@ -97,10 +111,15 @@ def read_targets_table(brief: Brief, typed: str, system: System = System.METRIC)
         return (cell for cell in targets_in(reading, notation).refused if cell not in known)
 
     preview = read_table(TARGETS, typed, notation, heads=_HEADS, words=_WORDS, check=check)
-    if system is not System.METRIC:
-        named = tuple(with_own_unit(record, system) for record in preview.records)
-        preview = replace(preview, records=named)
     there = {r.get("id", ""): full_cells(r) for r in brief.target_records()}
+
+    def as_kept(record: Record) -> Record:
+        kept = there.get(record["id"], {})
+        if kept and full_cells(record) == with_own_unit(kept, System.METRIC):
+            return kept
+        return record if system is System.METRIC else with_own_unit(record, system)
+
+    preview = replace(preview, records=tuple(map(as_kept, preview.records)))
     news = (_news(there.get(r["id"]), full_cells(r), "new target") for r in preview.records)
     return replace(preview, news=tuple(news), seen=last_seen(brief, TARGET_LIST.slug))
 

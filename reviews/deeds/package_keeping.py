@@ -22,6 +22,7 @@ from criteria.typed.tables import MOST_ROWS
 from criteria.units import System
 from reviews.deeds import record_changes
 from reviews.deeds.record_changes import change_words
+from reviews.deeds.record_typed import brought_back
 from reviews.deeds.table_bringing import Preview, read_table
 from reviews.models import Change, Package, Person, Row
 from reviews.reading.package_checking import tables_of
@@ -157,11 +158,13 @@ def read_rows(package: Package, schedule: Schedule, typed: str, system: System) 
     """
     tables = tables_of(package).holds
     marks = {s: m for s, m in marks_known(schedule, tables).items() if s != schedule.slug}
-    preview = read_table(schedule, typed, package.notation.read_in(system), marks=marks)
+    notation, there = package.notation.read_in(system), tables.get(schedule.slug, [])
+    preview = read_table(schedule, typed, notation, marks=marks)
     return replace(
         preview,
+        records=brought_back(schedule, preview.records, there, notation),
         takes_refused=True,
-        there=len(tables.get(schedule.slug, [])),
+        there=len(there),
         seen=record_changes.last_seen(package, schedule.slug),
     )
 

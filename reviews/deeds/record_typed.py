@@ -7,7 +7,8 @@ shown the unit of what is bare; what comes back as it was shown stays as it is k
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
+from decimal import Decimal
 
 from criteria.errors import Refused
 from criteria.typed import quantities
@@ -77,6 +78,64 @@ def kept_cells(
 def shown_cells(schedule: Schedule, kept: Mapping[str, str], system: System) -> Cells:
     """Return a kept record as it stands under a system's heads."""
     return {c.head: shown_text(c, kept.get(c.head, ""), system) for c in schedule.columns}
+
+
+def taken_text(column: Column, kept: str, notation: Notation) -> str:
+    """Return kept text as it is taken out under a head that names its unit.
+
+    A figure in the head's unit stands bare, so that a spreadsheet knows it; what has a unit of
+    its own keeps it.
+
+    >>> from criteria.schedules.openings import Window
+    >>> glass, us = Window.schedule.column("glass_w"), Notation(System.US)
+    >>> [taken_text(glass, text, us) for text in ("1219.2", "36 in", "0.9 m", "2'-6\"", "wide")]
+    ['48', '36', '0.9 m', '2\'-6"', 'wide']
+    """
+    if column.scale is None or notation.system is System.METRIC:
+        return kept
+    unit = column.unit(notation.system)
+    number = kept.removesuffix(f" {unit}")
+    if unit != column.unit() and number != kept and quantities.is_bare(number):
+        return number
+    shown = shown_text(column, kept, notation.system)
+    if shown == kept:
+        return kept
+    try:
+        read = quantities.read(kept, column.scale, notation.kept)
+    except Refused:
+        return shown
+    return quantities.plain(f"{Decimal(f'{float(column.scale.us.from_si(read.si)):.10g}'):f}")
+
+
+def taken_cells(schedule: Schedule, kept: Mapping[str, str], notation: Notation) -> Cells:
+    """Return a kept record as it is taken out in a system's units."""
+    return {c.head: taken_text(c, kept.get(c.head, ""), notation) for c in schedule.columns}
+
+
+def brought_back(
+    schedule: Schedule,
+    records: Iterable[Mapping[str, str]],
+    there: Iterable[Mapping[str, str]],
+    notation: Notation,
+    name: Callable[[Mapping[str, str]], str] | None = None,
+) -> tuple[Cells, ...]:
+    """Return records that are brought in, where a cell is as it was taken out as it is kept.
+
+    there   the rows that are kept, among which a record finds its own by its name
+    name    what tells a row from others, where it isn't its mark
+    """
+    name, us = name or schedule.name_of, notation.read_in(System.US)
+    by_name = {name(kept): kept for kept in there}
+
+    def as_kept(record: Mapping[str, str]) -> Cells:
+        kept = by_name.get(name(record), {})
+        came = kept_cells(schedule, taken_cells(schedule, kept, us), {}, System.US)
+        return {
+            head: kept.get(head, "") if text == came[head] else text
+            for head, text in record.items()
+        }
+
+    return tuple(as_kept(record) for record in records)
 
 
 def example_text(column: Column, notation: Notation) -> str:

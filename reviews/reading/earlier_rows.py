@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
+from criteria.units import System
 from reviews.models import Package, Revision
 
 
@@ -27,7 +28,7 @@ def rows_as_issued(package: Package, schedule: Schedule, revision_id: int) -> st
     """The rows of a revision of the same scheme as a block with heads and units; else nothing."""
     revision = package.scheme.revisions.filter(pk=revision_id).first()
     records = _records(revision, schedule) if revision else []
-    return write_csv(schedule, records, units=True) if records else ""
+    return write_csv(schedule, records, System.METRIC) if records else ""
 
 
 def _records(revision: Revision, schedule: Schedule) -> list[dict[str, str]]:

@@ -13,7 +13,6 @@ from django.views.decorators.http import require_POST, require_safe
 
 from criteria.schedules import CLIMATE
 from criteria.targets.reading import TARGETS
-from criteria.typed.tables import write_csv
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import brief_issuing, brief_tables, record_changes
@@ -121,8 +120,8 @@ def paste_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
 def export_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse:
     studio = seen_studio(request, studio_id)
     access.require(access.can_see_brief(request.viewer, studio))
-    records = studio.brief.climate if part == "climate" else studio.brief.target_records()
-    return csv_answer(write_csv(TABLES[part][0], records), f"{part}-{studio.pk}")
+    table = brief_tables.taken_out(studio.brief, part, system_of(request))
+    return csv_answer(table, f"{part}-{studio.pk}")
 
 
 @require_form

@@ -18,6 +18,7 @@ from criteria.units import System
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
+from reviews.deeds.record_typed import taken_cells
 from reviews.deeds.table_bringing import Preview, clean
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import number_in
@@ -33,7 +34,7 @@ from reviews.pages.schedule_page import (
     with_trouble,
 )
 from reviews.reading.earlier_rows import earlier_of, rows_as_issued
-from reviews.surroundings import keep_on_device, system_of
+from reviews.surroundings import keep_on_device, notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import REFUSED, bring_in
 from reviews.views.fetching import require_form
@@ -249,5 +250,7 @@ def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
 @require_safe
 def export_schedule(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
     package, schedule = read_package(request, scheme_id), _schedule(slug)
-    records = package.records().get(slug, [])
-    return csv_answer(write_csv(schedule, records, units=True), f"{package.scheme.number}-{slug}")
+    notation = notation_of(request, package.notation)
+    records = (taken_cells(schedule, each, notation) for each in package.records().get(slug, []))
+    table = write_csv(schedule, records, notation.system)
+    return csv_answer(table, f"{package.scheme.number}-{slug}")

@@ -1,5 +1,7 @@
 """The climate of a brief: written in a table or pasted, frozen at issue, read by checks."""
 
+import itertools
+
 import pytest
 from django.urls import reverse
 
@@ -10,7 +12,7 @@ from reviews.deeds.brief_tables import read_climate
 from reviews.deeds.brief_writing import MONTHLY, climate_cells
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.table_bringing import NotClean
-from reviews.models import Brief
+from reviews.models import Brief, Person
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import leader_table
 from reviews.pages.brief_warnings import brief_warnings
@@ -220,8 +222,14 @@ def test_months_are_pasted_after_a_preview_and_go_out_as_csv(cast, draft, leader
     assert not Brief.objects.get(pk=draft.pk).climate
     assert leader.post(address, {"text": TABLE, "keep": "yes"}).url == url(cast)
     text = leader.get(url(cast, "export-climate")).content.decode()
-    assert text.splitlines()[0].startswith("\ufeffmonth,mean_c,")
-    assert read_climate(Brief.objects.get(pk=draft.pk), text).news == ("here already",) * 2
+    assert text.splitlines()[0].startswith("\ufeffmonth,mean_c [°C],")
+    leader_in_feet = cast.client(cast.leader)
+    Person.objects.update(units="us")
+    in_feet = leader_in_feet.get(url(cast, "export-climate")).content.decode()
+    assert in_feet.splitlines()[0].startswith("\ufeffMonth,Mean [°F],")
+    for each, system in itertools.product((text, in_feet), System):
+        news = read_climate(Brief.objects.get(pk=draft.pk), each, system).news
+        assert news == ("here already",) * 2
 
 
 @pytest.mark.parametrize("name", ["edit-climate", "paste-climate"])

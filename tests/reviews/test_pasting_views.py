@@ -1,6 +1,5 @@
 """Blocks and files on their pages: pasted after a preview, taken out as they come in."""
 
-import io
 import uuid
 
 import pytest
@@ -144,10 +143,15 @@ class TestExport:
         cast.student.units = "us"
         cast.student.save()
         client = cast.client(cast.student)
-        file = io.BytesIO(client.get(at("export-schedule", cast.scheme)).content)
-        file.name = "rooms.csv"
-        answer = client.post(at("paste-rows", cast.scheme), {"file": file, "bare_in": "us"})
-        assert answer.context["preview"].records[0]["floor_m2"] == "8"
+        text = client.get(at("export-schedule", cast.scheme)).content.decode("utf-8-sig")
+        assert text.startswith("Mark,Room,Floor [ft²],")
+        assert ",86.11128333," in text
+        kept = Row.objects.get().cells
+        sent = {"text": text, "keep": "replace", "seen": Change.objects.first().pk}
+        for bare_in in ("us", "metric"):
+            client.post(at("paste-rows", cast.scheme), sent | {"bare_in": bare_in})
+            assert Row.objects.get().cells == kept
+            sent["seen"] = Change.objects.first().pk
 
     def test_cells_begin_with_no_formula(self, cast, package, client):
         package_keeping.add_row(

@@ -1,13 +1,16 @@
 """Between what is shown and what is kept: one rule for every schedule, column and reader."""
 
+from operator import itemgetter
+
 import pytest
 
 from criteria.schedules import CLIMATE, SCHEDULES, SITE
 from criteria.schedules.site import MONTHS
 from criteria.targets.reading import TARGETS
 from criteria.typed.columns import Column, Kind
+from criteria.typed.tables import parse_block, read_grid, write_csv
 from criteria.units import DecimalSign, Notation, System
-from reviews.deeds.record_typed import kept_cells, shown_cells
+from reviews.deeds.record_typed import brought_back, kept_cells, shown_cells, taken_cells
 from reviews.forms.briefs import ClimateForm, SiteForm, TargetForm
 from reviews.models import Brief, Row
 from tests import factories
@@ -62,6 +65,24 @@ def test_what_is_shown_says_the_same_as_what_is_kept(schedule, notation):
                 except ValueError:
                     read.append("refused")
             assert read[0] == read[1], (column.head, kept, shown)
+
+
+@pytest.mark.parametrize("notation", NOTATIONS, ids=lambda n: f"{n.system}-{n.decimal}")
+@pytest.mark.parametrize("schedule", [*SCHEDULES, SITE, CLIMATE], ids=lambda each: each.slug)
+def test_what_is_taken_out_comes_back_through_either_system_as_it_is_kept(schedule, notation):
+    rows = [
+        {c.head: texts_of(c)[n].strip() for c in schedule.columns if n < len(texts_of(c))}
+        | {c.head: f"{c.head[0].upper()}{n}" for c in schedule.keys}
+        for n in range(10 if schedule.keys else 1)
+    ]
+    taken = [taken_cells(schedule, row, notation) for row in rows]
+    grid = parse_block(write_csv(schedule, taken, notation.system))
+    name = itemgetter("month") if schedule is CLIMATE else None
+    for system in System:
+        reader = notation.read_in(system)
+        came = read_grid(schedule, grid, reader).records
+        again = brought_back(schedule, came, rows, reader, name)
+        assert [{h: t for h, t in each.items() if t} for each in again] == rows
 
 
 def form_saved(form, *args) -> dict[str, str]:

@@ -13,7 +13,10 @@ from criteria.targets.reading import TARGETS
 from criteria.typed.columns import Kind
 from criteria.typed.csv_cells import as_typed
 from criteria.typed.tables import parse_block, read_grid
-from reviews.models import Brief, Scheme, Seat
+from criteria.units import System
+from reviews.deeds.brief_tables import read_targets_table
+from reviews.deeds.table_bringing import HERE_ALREADY
+from reviews.models import Brief, Person, Scheme, Seat
 from tests import factories
 from tests.criteria.typed.test_csv_cells import runs
 
@@ -91,3 +94,15 @@ def test_a_file_is_named_whatever_the_scheme_is_called(cast, out):
     Scheme.objects.filter(pk=cast.scheme.pk).update(number='R"\n1')
     factories.RowFactory(package=cast.scheme.package)
     out("export-schedule", [cast.scheme.pk, "rooms"])
+
+
+def test_targets_taken_out_in_feet_come_back_in_either_system_as_they_are_kept(cast):
+    cells = {"id": "T9", "check": "floor_area", "rule": "at most", "value": "75"}
+    factories.TargetLineFactory(brief=cast.studio.brief, cells=cells)
+    client, here = cast.client(cast.leader), [cast.studio.pk]
+    Person.objects.update(units="us")
+    text = client.get(reverse("export-targets", args=here)).content.decode("utf-8-sig")
+    assert ",at most,75,m²," in text
+    for system in System:
+        preview = read_targets_table(cast.studio.brief, text, system)
+        assert set(preview.news) == {HERE_ALREADY}

@@ -3,7 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG, SCHEDULES, SITE
+from criteria.schedules import BY_SLUG, CLIMATE, SCHEDULES, SITE
 from criteria.typed.columns import Kind
 from criteria.typed.tables import (
     MOST_ROWS,
@@ -340,10 +340,8 @@ def test_what_is_written_as_csv_is_read_back_as_it_was_typed(data, schedule):
     row = st.fixed_dictionaries({c.head: _typed(c) for c in schedule.columns})
     key = schedule.mark_head
     records = data.draw(st.lists(row, min_size=1, max_size=4, unique_by=lambda r: r[key]))
-    for units in (False, True):
-        assert list(read_block(schedule, write_csv(schedule, records, units=units)).records) == (
-            records
-        )
+    for units in (None, System.METRIC):
+        assert list(read_block(schedule, write_csv(schedule, records, units)).records) == records
 
 
 @pytest.mark.parametrize("sign", ["=", "+", "-", "@"])
@@ -358,5 +356,19 @@ def test_a_figure_and_a_lone_dash_are_not_guarded():
 
 
 def test_the_heads_of_a_csv_name_their_units_where_asked():
-    assert write_csv(ROOMS, [], units=True).startswith("mark,room,floor_m2 [m²],clear_height_m [m]")
+    assert write_csv(ROOMS, [], System.METRIC).startswith("mark,room,floor_m2 [m²],clear_height_m ")
+    assert write_csv(ROOMS, [], System.US).startswith("Mark,Room,Floor [ft²],Clear height [ft]")
     assert write_csv(ROOMS, []).startswith("mark,room,floor_m2,clear_height_m")
+
+
+@pytest.mark.parametrize("schedule", [*SCHEDULES, SITE, CLIMATE], ids=lambda each: each.slug)
+@pytest.mark.parametrize("system", System)
+def test_every_head_that_is_taken_out_is_known_again_with_its_unit(schedule, system):
+    heads = parse_block(write_csv(schedule, [], system))[0]
+    units = [column.unit(system) for column in schedule.columns]
+    assert match_heads(schedule, heads) == list(zip(schedule.columns, units, strict=True))
+
+
+def test_a_word_behind_a_head_that_is_no_unit_is_refused_cell_by_cell():
+    refused = read_block(WINDOWS, "mark,sill [hands]\nW1,9").refused
+    assert "9 hands" in [cell.read for cell in refused]
