@@ -1,6 +1,7 @@
 """Tiles of a picture: how many, how large, and where each lies in its pack."""
 
 import io
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -40,7 +41,7 @@ def test_tiles_of_a_level_cover_it_once(width, height):
 def test_each_level_is_half_of_the_one_before_and_the_last_is_one_tile(width, height):
     levels = TilePack(width, height).levels
     assert levels[0] == (width, height)
-    for larger, smaller in zip(levels, levels[1:], strict=False):
+    for larger, smaller in pairwise(levels):
         assert larger.columns * larger.rows > 1
         assert smaller == Level(-(-larger.width // 2), -(-larger.height // 2))
     assert (levels[-1].columns, levels[-1].rows) == (1, 1)
