@@ -71,6 +71,7 @@ def specimen_context() -> dict[str, Any]:
         "form": bound,
         "sheet": {
             "sizes": Sizes(static("reviews/specimen-sheet.svg"), "", 1260, 891),
+            "number": "03",
             "alt": "Plan of a hut: day room at the left, two bunks at the right",
             "caption": "03 Plan 1:50",
             "comments": [

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar, NamedTuple
 
 from django.urls import reverse
 
 from reviews.models import Crit, IssuedSheet, Revision, SheetFile
+from reviews.places import COLUMNS, ROWS
 from reviews.plain_picture import PREVIEW_PX, SMALL_PX
 from reviews.reading.sheet_pictures import FULL, PREVIEW, SMALL
 
@@ -44,6 +45,21 @@ def sizes_of(file: SheetFile, name: str, *keys: Any, is_large: bool = False) -> 
     return Sizes(address[PREVIEW], srcset, file.width, file.height)
 
 
+class Square(NamedTuple):
+    """One of the 24 squares of a sheet's border, and the classes that place it."""
+
+    zone: str
+    css: str
+
+
+SQUARES = tuple(
+    Square(row + column, f"zone-row-{row.lower()} zone-col-{column}")
+    for row in ROWS
+    for column in COLUMNS
+)
+"""Row by row: A1 … D6."""
+
+
 @dataclass(frozen=True)
 class SheetView:
     """An issued sheet as it is pictured beside the levels, with flags on what was said of it."""
@@ -54,6 +70,7 @@ class SheetView:
     alt: str
     sizes: Sizes
     comments: list[dict[str, Any]] = field(default_factory=list)
+    squares: ClassVar = SQUARES
 
     @property
     def by_zone(self) -> dict[str, list[dict[str, Any]]]:
