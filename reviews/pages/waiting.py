@@ -19,9 +19,11 @@ from reviews.moments import day_words, moment_words
 from reviews.pages.check_page import Summary, summary_of
 from reviews.pages.crit_today import Today, today_of
 from reviews.reading.crit_day import turns_of
-from reviews.reading.crit_moderation_table import moderation_table
+from reviews.reading.crit_levels_read import read_levels
+from reviews.reading.crit_moderation_table import decisions_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 from reviews.reading.package_checking import draft, issued_sheet
+from reviews.worked_out import Told
 
 
 @dataclass(frozen=True)
@@ -166,11 +168,10 @@ def _unanswered(comments: QuerySet[Comment]) -> dict[tuple[int, int], tuple[str,
 def _to_decide(viewer: Viewer, crit: Crit, waits: Waits) -> list[tuple[str, str]]:
     """What of a crit that has begun waits for its leader's decision."""
     crit_key = {"crit_id": crit.pk}
-    table = moderation_table(crit, closed=access.closed_schemes(viewer, crit))
+    read = read_levels(crit, closed=access.closed_schemes(viewer, crit))
     found = [
-        (f"{row.scheme}: {', '.join(row.decisions)}", _moderated(crit, row.scheme))
-        for row in table.rows
-        if row.decisions
+        (f"{read.schemes[pk]}: {', '.join(decisions)}", _moderated(crit, read.schemes[pk]))
+        for pk, decisions in decisions_of(Told(read.fingerprint, read)).items()
     ]
     slots = list(crit.slots.select_related("scheme"))
     turns = turns_of(crit, slots, timezone.now())

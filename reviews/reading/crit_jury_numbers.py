@@ -8,15 +8,11 @@ from criteria.scoring.analysis import Analysis, analyse_panel
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.panel import Panel
 from reviews.models.crits import LEVELS
-from reviews.reading.crit_moderation_table import Table
+from reviews.reading.crit_moderation_table import MOST_CRITS, Table
 from reviews.worked_out import Told, fingerprint, kept
 
 DRAWS = 200
 """Behind intervals that are simulated, where cells are missing: half a second, not three."""
-
-
-MOST_CRITS = 32
-"""Crits whose numbers a process keeps, until a level changes."""
 
 
 def panel_of(table: Table) -> Panel | NotAvailable:

@@ -33,10 +33,14 @@ from reviews.models import (
 )
 from reviews.reading.crit_levels_read import Entries, LevelsRead, Said, read_levels
 from reviews.reading.crit_sheets import in_order, letters_of
+from reviews.worked_out import Told, kept
 
 WIDE = 2
 """Levels apart at which jurors are said to lie wide. Common practice."""
 
+
+MOST_CRITS = 32
+"""Crits of which a process keeps what was worked out of their levels."""
 
 DIGITS: dict[int | NotJudged | None, str] = {None: "·", NOT_MINE: "n"}
 DIGITS |= {n: str(n) for n in range(1, 6)}
@@ -309,6 +313,12 @@ def moderation_table(
 ) -> Table:
     """A crit's levels in the order of the day: see `read_levels`."""
     return table_of(read_levels(crit, scheme, closed=closed, in_detail=in_detail))
+
+
+@kept(MOST_CRITS)
+def decisions_of(read: Told[LevelsRead]) -> dict[int, list[str]]:
+    """What waits for a decision, by the key of its scheme, in the order of the day."""
+    return {row.scheme.pk: row.decisions for row in table_of(read.holds).rows if row.decisions}
 
 
 def table_of(read: LevelsRead) -> Table:

@@ -6,6 +6,7 @@ What is changed here is changed behind the site's back, as another process does.
 import pickle
 import re
 from datetime import timedelta
+from unittest import mock
 
 import pytest
 from django.core.cache import cache
@@ -26,6 +27,7 @@ from reviews.models import (
     Scheme,
     SetAside,
 )
+from reviews.reading import crit_moderation_table
 from reviews.templatetags.kept import TOKEN
 from tests import factories
 from tests.reviews.kept_steps import kept, shown
@@ -66,6 +68,21 @@ def test_a_table_kept_for_one_leader_opens_nothing_to_another_who_sits_on_the_ju
     assert ">33<" in levels(judged.client(judged.leader), judged.crit)
     assert ">33<" not in levels(judged.client(other), judged.crit)
     assert ">33<" in levels(judged.client(judged.leader), judged.crit)
+
+
+def test_what_waits_for_a_decision_is_worked_out_once_and_anew_after_a_change(judged, monkeypatch):
+    type(judged.crit).objects.update(day=timezone.localdate())
+    leader = judged.client(judged.leader)
+    made = mock.Mock(side_effect=crit_moderation_table.table_of)
+    monkeypatch.setattr(crit_moderation_table, "table_of", made)
+    for _ in range(2):
+        assert "hazard named" not in shown(leader, "home")
+    assert made.call_count == 1
+    sheet = JurySheet.objects.get(scheme=judged.scheme)
+    said = factories.CommentFactory(jury_sheet=sheet, kind=Comment.Kind.HAZARD)
+    assert f"{judged.scheme}: 1 hazard named" in shown(leader, "home")
+    Comment.objects.filter(pk=said.pk).update(kind=Comment.Kind.KEEP)
+    assert "hazard named" not in shown(leader, "home")
 
 
 def test_cohorts_are_compared_with_what_is_given_now(judged):
