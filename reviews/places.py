@@ -1,4 +1,4 @@
-"""Where on the sheets something is: sheet number and zone, as it is said: 02 C4."""
+"""Where on the sheets something is: sheet number and zone, as it is said, 02 C4; or a point."""
 
 from __future__ import annotations
 
@@ -24,6 +24,35 @@ class Place(NamedTuple):
 
     def __str__(self) -> str:
         return "·".join(part for part in self if part)
+
+
+class Point(NamedTuple):
+    """A point of a sheet: parts of its picture's width and height from the upper left, 0 to 1."""
+
+    x: float
+    y: float
+
+    @property
+    def zone(self) -> str:
+        """The zone that it lies in; on a line between two, the one right of it or below.
+
+        >>> Point(0, 0).zone, Point(0.5, 0.5).zone, Point(1, 1).zone
+        ('A1', 'C4', 'D6')
+        """
+        row = min(int(self.y * len(ROWS)), len(ROWS) - 1)
+        column = min(int(self.x * len(COLUMNS)), len(COLUMNS) - 1)
+        return ROWS[row] + COLUMNS[column]
+
+
+def middle_of(zone: str) -> Point:
+    """The middle of a zone.
+
+    >>> middle_of("A1"), middle_of("C4").zone
+    (Point(x=0.0833, y=0.125), 'C4')
+    """
+    row, column = ROWS.index(zone[0]), COLUMNS.index(zone[1])
+    x, y = (column + 0.5) / len(COLUMNS), (row + 0.5) / len(ROWS)
+    return Point(round(x, 4), round(y, 4))
 
 
 def read_place(text: str) -> Place:

@@ -34,7 +34,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
             *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_school"),
             *("env_store", "jobs", "logs", "middleware", "moments", "outages", "places"),
             *("plain_picture", "request_size", "settings", "sqlite_fault", "stylesheets"),
-            *("surroundings", "tiles", "versions", "watch", "worked_out"),
+            *("strokes", "surroundings", "tiles", "versions", "watch", "worked_out"),
         ),
     ),
 )

@@ -26,8 +26,9 @@ from reviews.models import (
     Seat,
 )
 from reviews.models.briefs import Frozen
-from reviews.places import Place
+from reviews.places import Place, Point
 from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.strokes import Strokes
 from reviews.versions import is_new
 
 LEFT_OFF = "Left off"
@@ -56,6 +57,8 @@ class CommentSent(NamedTuple):
     place: Place = Place()
     criterion: Criterion | None = None
     words: str = ""
+    point: Point | None = None
+    strokes: Strokes = ()
 
 
 class _InHand(NamedTuple):
@@ -198,7 +201,14 @@ def contents_of(comment: Comment) -> CommentSent | str:
     if comment.removed_at:
         return LEFT_OFF
     number = comment.issued_sheet.number if comment.issued_sheet else ""
-    return CommentSent(comment.kind, Place(number, comment.zone), comment.criterion, comment.words)
+    return CommentSent(
+        comment.kind,
+        Place(number, comment.zone),
+        comment.criterion,
+        comment.words,
+        comment.point,
+        comment.drawn,
+    )
 
 
 class _Put(NamedTuple):
@@ -209,14 +219,33 @@ class _Put(NamedTuple):
     place: Place
 
 
-def _put(held: _InHand, comment: Comment, place: Place) -> _Put:
+def _put(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
     """Find the sheet that a place names; a comment whose place isn't changed stays where it is.
 
-    Raises Refused where no such sheet was shown.
+    Raises Refused where no such sheet was shown, or strokes would lie on a sheet that they were
+    not drawn on.
     """
-    now = comment.issued_sheet
+    put = _sheet_for(held, comment, sent)
+    if not sent.strokes:
+        return put
+    if comment.strokes and put.sheet != comment.issued_sheet:
+        drawn_on = f"sheet {comment.issued_sheet.number}" if comment.issued_sheet else "its sheet"
+        raise Refused(
+            str(sent.place) or "nothing",
+            f"{drawn_on} of revision {comment.revision.letter if comment.revision else ''}, which "
+            "the strokes lie on; take them off before the comment is put elsewhere",
+        )
+    if put.sheet is None or (
+        sent.strokes != comment.drawn and put.sheet.revision_id != held.shown_id
+    ):
+        raise Refused("strokes", "a comment on the sheet that they are drawn over; begin one there")
+    return put
+
+
+def _sheet_for(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
+    now, place = comment.issued_sheet, sent.place
     number_stays = now.is_called(place.sheet) if now else not place.sheet
-    if comment.pk and number_stays and comment.zone == place.zone:
+    if comment.pk and number_stays and (comment.zone, comment.point) == (place.zone, sent.point):
         return _Put(comment.revision, now, Place(now.number if now else "", comment.zone))
     if not place.sheet and not place.zone:
         return _Put(held.shown, None, place)
@@ -261,18 +290,17 @@ def keep_comment(
     held = _take_in_hand(seat, scheme, of)
     sheet = held.sheet
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
-    put = _put(held, comment, sent.place)
+    put = _put(held, comment, sent)
     sent = sent._replace(place=put.place)
     if _change_comment(held, comment, sent, seen):
         if held.crit.is_released and sheet.is_locked and comment.held_at is None:
             comment.held_at, comment.held_reason = comment.kept_at, AFTER_RELEASE
         comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
         comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
-        comment.revision, comment.issued_sheet, comment.zone = (
-            put.revision,
-            put.sheet,
-            put.place.zone,
-        )
+        comment.revision, comment.issued_sheet = put.revision, put.sheet
+        comment.zone = put.place.zone
+        comment.x, comment.y = sent.point or (None, None)
+        comment.strokes = sent.strokes
         comment.removed_at = None
         comment.save()
     return comment

@@ -59,6 +59,8 @@ def _as_locked(sheet: JurySheet) -> dict[str, Any]:
         said = {
             "kind": comment.kind,
             "place": comment.place,
+            "point": comment.point,
+            "strokes": comment.strokes,
             "criterion": comment.criterion.code if comment.criterion else "",
             "words": comment.words,
             "revision": comment.revision.letter if comment.revision else "",

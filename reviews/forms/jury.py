@@ -14,10 +14,11 @@ from reviews.deeds import juror_entering
 from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
 from reviews.deeds.signing_in import still_waits_s
 from reviews.forms.fields import AS_TYPED, LineField, of_kind, says
-from reviews.forms.places import PlaceField
+from reviews.forms.places import DrawnField, PlaceField
 from reviews.models import Comment, Criterion, Seat
 from reviews.models.crits import LEVELS
 from reviews.pages.jury_lines import NOT_MINE_SENT
+from reviews.strokes import read_point, read_strokes, write_points, write_strokes
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
 LONGEST_COMMENT = 4_000
@@ -145,6 +146,8 @@ class CommentForm(Judged):
         },
     )
     place = PlaceField(help_text="02 C4")
+    point = DrawnField(read_point)
+    strokes = DrawnField(read_strokes)
     criterion = forms.ModelChoiceField(
         Criterion.objects.none(),
         required=False,
@@ -173,7 +176,13 @@ class CommentForm(Judged):
     def sent(self) -> CommentSent:
         """The contents that were sent."""
         data = self.cleaned_data
-        return CommentSent(data["kind"], data["place"], data["criterion"], data["words"])
+        place, point = data["place"], data["point"]
+        # whoever types another zone means that one
+        if point and point.zone != place.zone:
+            point = None
+        return CommentSent(
+            data["kind"], place, data["criterion"], data["words"], point, data["strokes"]
+        )
 
     @property
     def heads(self) -> list[forms.BoundField]:
@@ -205,6 +214,8 @@ def comment_form(comment: Comment, criteria: Any, of: int) -> CommentForm:
         "key": comment.key,
         "kind": comment.kind,
         "place": comment.place,
+        "point": write_points([comment.point] if comment.point else []),
+        "strokes": write_strokes(comment.drawn),
         "criterion": comment.criterion_id,
         "words": comment.words,
     }

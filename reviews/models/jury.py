@@ -16,6 +16,8 @@ from reviews.models.people import Person
 from reviews.models.revisions import IssuedSheet, Revision
 from reviews.models.seats import Interest, Seat
 from reviews.models.studios import Scheme
+from reviews.places import Point
+from reviews.strokes import Strokes, strokes_kept
 
 
 class JurySheetQuerySet(models.QuerySet["JurySheet"]):
@@ -180,8 +182,8 @@ class CommentQuerySet(models.QuerySet["Comment"]):
         return self.said_on(JurySheet.objects.read())
 
     def said_on(self, sheets: Collection[JurySheet]) -> CommentQuerySet:
-        """Those kept, with a kind or words, on some sheets."""
-        return self.kept().filter(jury_sheet__in=sheets).exclude(kind="", words="")
+        """Those kept, with a kind, words or strokes, on some sheets."""
+        return self.kept().filter(jury_sheet__in=sheets).exclude(kind="", words="", strokes=[])
 
     def with_places(self) -> CommentQuerySet:
         """The same, each with the sheet and the revision that it was made on."""
@@ -266,6 +268,16 @@ class Comment(models.Model):
         """Sheet and zone, as it is said: 02·C4."""
         number = self.issued_sheet.number if self.issued_sheet else ""
         return "·".join(part for part in (number, self.zone) if part)
+
+    @property
+    def point(self) -> Point | None:
+        """The point on its sheet, where one was tapped."""
+        return None if self.x is None or self.y is None else Point(self.x, self.y)
+
+    @property
+    def drawn(self) -> Strokes:
+        """What its juror drew over the sheet."""
+        return strokes_kept(self.strokes)
 
     @property
     def is_stub(self) -> bool:

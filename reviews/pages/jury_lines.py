@@ -161,7 +161,9 @@ def say_contents(contents: CommentSent | str) -> str:
     if isinstance(contents, str):
         return contents
     where = ", ".join(part for part in (contents.kind, str(contents.place)) if part)
-    return f"{where or 'No kind, no place'}: {contents.words or 'no words'}"
+    strokes = len(contents.strokes)
+    drawn = f", {strokes} stroke{'s' * (strokes != 1)}" if strokes else ""
+    return f"{where or 'No kind, no place'}{drawn}: {contents.words or 'no words'}"
 
 
 @dataclass(frozen=True)

@@ -240,7 +240,8 @@ def _of_seat(seat: Seat) -> Told:
 
 def _said(comment: Comment) -> Told:
     heads = ("kind", "place", "words", "begun_at", "kept_at", "removed_at", "held_at")
-    return {head: plain(getattr(comment, head)) for head in heads}
+    told = {head: plain(getattr(comment, head)) for head in heads}
+    return told | {"point": comment.point, "strokes": comment.strokes}
 
 
 def _zipped(told: Told, pictures: _Pictures) -> SpooledTemporaryFile[bytes]:

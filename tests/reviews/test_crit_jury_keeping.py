@@ -14,7 +14,7 @@ from reviews.deeds import crit_jury_keeping
 from reviews.deeds.crit_jury_keeping import CommentSent, Unfinished
 from reviews.models import Comment, JurySheet, LevelGiven
 from reviews.models.briefs import Frozen
-from reviews.places import Place
+from reviews.places import Place, Point
 from reviews.reading.crit_sheets import revision_shown
 from reviews.versions import Newer
 from tests import factories
@@ -345,3 +345,47 @@ def test_a_released_crit_keeps_nothing_more(cast):
     with pytest.raises(Frozen, match="The crit is released"):
         crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
     assert not JurySheet.objects.exists()
+
+
+# points and strokes
+
+STROKES = ((Point(0.1, 0.1), Point(0.2, 0.3)), (Point(0, 0), Point(1, 1), Point(0.5, 0.5)))
+DRAWN = PROVE._replace(point=Point(0.55, 0.6), strokes=STROKES)
+
+
+def test_a_point_and_strokes_are_kept_once_with_their_comment(cast):
+    key = uuid4()
+    for _ in range(2):
+        crit_jury_keeping.keep_comment(cast.seat, cast.scheme, key, DRAWN, 0)
+    comment = Comment.objects.get()
+    assert (comment.version, comment.point, comment.drawn) == (1, DRAWN.point, STROKES)
+    assert comment.point.zone == comment.zone == "C4"
+
+
+def test_strokes_stay_on_the_sheet_that_they_were_drawn_over(cast):
+    key = uuid4()
+    keep = partial(crit_jury_keeping.keep_comment, cast.seat, cast.scheme, key)
+    keep(DRAWN, 0)
+    later = factories.issue_sheets(cast, "02", letter="B", schemes=[cast.scheme])[0]
+    with pytest.raises(Refused, match="the strokes lie on"):
+        keep(DRAWN._replace(place=Place("00", "C4")), 1)
+    with pytest.raises(Refused, match="the strokes lie on"):
+        keep(DRAWN._replace(point=Point(0.6, 0.6)), 1, of=later.pk)
+    with pytest.raises(Refused, match="drawn over"):
+        keep(DRAWN._replace(strokes=STROKES[:1]), 1, of=later.pk)
+    with pytest.raises(Refused, match="drawn over"):
+        keep_new = partial(crit_jury_keeping.keep_comment, cast.seat, cast.scheme, uuid4())
+        keep_new(DRAWN._replace(place=Place(), point=None), 0)
+    assert keep(DRAWN._replace(words="Worded later."), 1, of=later.pk).revision.letter == "A"
+    moved = keep(DRAWN._replace(place=Place("02", "A1"), point=None, strokes=()), 2, of=later.pk)
+    assert (moved.issued_sheet.revision, moved.point, moved.drawn) == (later, None, ())
+
+
+def test_strokes_alone_say_something(cast):
+    crit_jury_keeping.keep_comment(
+        cast.seat, cast.scheme, uuid4(), DRAWN._replace(kind="", words=""), 0
+    )
+    crit_jury_keeping.keep_comment(
+        cast.seat, cast.scheme, uuid4(), CommentSent("", Place("02", "A1")), 0
+    )
+    assert [each.zone for each in Comment.objects.said_on(JurySheet.objects.all())] == ["C4"]

@@ -184,3 +184,32 @@ def test_another_scheme_s_lock_opens_nothing_here(cast, juror):
         crit_jury_keeping.keep_level(cast.seat, cast.other_scheme, criterion, 3, 0)
     crit_jury_keeping.lock_sheet(cast.seat, cast.other_scheme)
     assert "Olga" not in read(juror, sheet_url(cast))
+
+
+@pytest.mark.usefixtures("issued")
+@pytest.mark.parametrize("headers", [{}, HTMX])
+def test_an_endless_stroke_is_refused_in_words_and_nothing_is_lost(cast, juror, headers):
+    data = {
+        "key": str(uuid4()),
+        "kind": "Draw",
+        "place": "02·C4",
+        "point": "0.55 0.6",
+        "strokes": " ".join(["0.5"] * 40_000),
+        "words": "Along here.",
+        "seen": "0",
+    }
+    page = juror.post(comment_url(cast), data, headers=headers).content.decode()
+    assert "Read “a stroke of 20000 points”. Expected at most 400" in page
+    assert "Along here." in page
+    assert data["strokes"] in page
+    assert not Comment.objects.exists()
+
+
+@pytest.mark.usefixtures("issued")
+def test_a_zone_that_is_typed_counts_more_than_the_point_tapped_before(cast, juror):
+    data = {"key": str(uuid4()), "kind": "Draw", "place": "02·C4", "point": "0.55 0.6"}
+    juror.post(comment_url(cast), data | {"seen": "0"}, headers=HTMX)
+    assert Comment.objects.get().point == (0.55, 0.6)
+    juror.post(comment_url(cast), data | {"seen": "1", "place": "02·A1"}, headers=HTMX)
+    comment = Comment.objects.get()
+    assert (comment.place, comment.point) == ("02·A1", None)
