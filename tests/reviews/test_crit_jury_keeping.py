@@ -373,9 +373,9 @@ def test_strokes_stay_on_the_sheet_that_they_were_drawn_over(cast):
         keep(DRAWN._replace(point=Point(0.6, 0.6)), 1, of=later.pk)
     with pytest.raises(Refused, match="drawn over"):
         keep(DRAWN._replace(strokes=STROKES[:1]), 1, of=later.pk)
+    keep_another = partial(crit_jury_keeping.keep_comment, cast.seat, cast.scheme, uuid4())
     with pytest.raises(Refused, match="drawn over"):
-        keep_new = partial(crit_jury_keeping.keep_comment, cast.seat, cast.scheme, uuid4())
-        keep_new(DRAWN._replace(place=Place(), point=None), 0)
+        keep_another(DRAWN._replace(place=Place(), point=None), 0)
     assert keep(DRAWN._replace(words="Worded later."), 1, of=later.pk).revision.letter == "A"
     moved = keep(DRAWN._replace(place=Place("02", "A1"), point=None, strokes=()), 2, of=later.pk)
     assert (moved.issued_sheet.revision, moved.point, moved.drawn) == (later, None, ())

@@ -51,7 +51,7 @@ def test_what_is_endless_or_leaves_the_sheet_is_refused_in_words(sent, read, exp
 
 @pytest.mark.parametrize("sent", ["0.5", "0.5 0.5 0.5 0.5", "NaN 0.2", "0.2 2"])
 def test_what_is_no_point_is_refused(sent):
-    with pytest.raises(Refused, match="from 0 to 1|each point is two"):
+    with pytest.raises(Refused, match=r"from 0 to 1|each point is two"):
         read_point(sent)
 
 
