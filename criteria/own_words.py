@@ -79,18 +79,15 @@ def in_si(formula: str, words: str, system: System) -> str:
 
 
 def column_in(column: Column, system: System) -> Column:
-    """Return a column as readers of a system have it: the words of its head and help.
+    """Return a column as readers of a system have it: its help. A label names no unit.
 
     >>> from criteria.schedules import BY_SLUG
-    >>> column_in(BY_SLUG["vents"].column("l_s_each"), System.US).label
-    'cfm each'
+    >>> print(column_in(BY_SLUG["rooms"].column("low_headroom_m2"), System.US).help)
+    Part of the floor with less than 4'-11" headroom; blank is none.
     """
-    if system is System.METRIC:
-        return column
-    label, scale = in_units(column.label, system), column.scale
-    if scale and re.match(rf"{re.escape(scale.metric.symbol)}(?!\w)", label):
-        label = scale.us.symbol + label.removeprefix(scale.metric.symbol)
-    return replace(column, label=label, help=in_units(column.help, system))
+    return (
+        column if system is System.METRIC else replace(column, help=in_units(column.help, system))
+    )
 
 
 def _legend(found: re.Match[str]) -> str:

@@ -84,7 +84,7 @@ QUESTIONS: tuple[Template, ...] = (
     ),
     Template(49, FURNITURE, Trigger.MISSED, "change_lift", is_hazard=True)
     .asks("{item}, {mass}, is lifted by the fire. Who lets go?", _over_heat)
-    .found_in("change of use, kg and lifted over heat"),
+    .found_in("change of use, weight and lifted over heat"),
     Template(50, FURNITURE, Trigger.MISSED, "stowage_per_guest").found_in("stowage schedule"),
     Template(
         51, FURNITURE, Trigger.MISMATCH, "stowage_per_guest", cells=(("stowage", "also_used_as"),)

@@ -90,7 +90,7 @@ def _short(facts: Facts) -> Words | None:
 
 
 QUESTIONS: tuple[Template, ...] = (
-    Template(69, MOVING, Trigger.MISSED, "piece_mass").found_in("piece schedule, kg each"),
+    Template(69, MOVING, Trigger.MISSED, "piece_mass").found_in("piece schedule, weight each"),
     Template(70, MOVING, Trigger.MISSED, "piece_envelope").found_in("piece schedule, sizes"),
     Template(71, MOVING, Trigger.ALWAYS, "lifts")
     .asks("{lifts} lifts. At how many minutes each, and how many days of fair weather?", _lifts)
@@ -100,7 +100,7 @@ QUESTIONS: tuple[Template, ...] = (
     .found_in("piece schedule, order; order sheet"),
     Template(73, MOVING, Trigger.BLANK, "piece_mass", is_hazard=True)
     .asks("{pieces}: no weight. Who signs the lift?", _no_weight)
-    .found_in("piece schedule, kg each"),
+    .found_in("piece schedule, weight each"),
     Template(74, MOVING, Trigger.ALWAYS, "hand_carry")
     .asks("{piece} is {mass}. Two people, no crane, {wind}: can they hold it?", _by_hand)
     .found_in("piece schedule"),

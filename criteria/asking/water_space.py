@@ -105,7 +105,7 @@ QUESTIONS: tuple[Template, ...] = (
     Template(40, SPACE, Trigger.MISSED, "floor_per_sleeper").found_in("room schedule; bunk plan"),
     Template(41, SPACE, Trigger.ALWAYS, "floor_per_sleeper")
     .asks("{low} of {name} is under {head} high. Is it floor?", _low)
-    .found_in("room schedule, of which under 1.5 m"),
+    .found_in("room schedule, of which low"),
     Template(42, SPACE, Trigger.MISSED, "air_volume_per_sleeper").found_in(
         "room schedule, floor and height"
     ),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from functools import partial
 from itertools import accumulate, pairwise
 
@@ -17,7 +19,7 @@ from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.plan_parts import scale_bar
 from criteria.drawing.scales import DrawnScale, largest, lettered
 from criteria.findings import Amount
-from criteria.measures.envelope import SURFACES_M2K_W
+from criteria.measures.envelope import SURFACES_M2K_W, depth_at
 from criteria.schedules.envelope import PARTS
 from criteria.typed.cells import Lacking
 from criteria.units import RESISTANCE, TEMPERATURE, THICKNESS, U_VALUE, Scale
@@ -66,7 +68,7 @@ class _BuildUps:
         x, y, low = SIDE_MM, self.head.height_mm, 0.0
         for part in self.parts:
             marks += self._part(part, x, y)
-            rows = (len(part.skins) + 1 + (part.missing_m > 0)) * LINE_MM
+            rows = (len(part.skins) + 1 + len(self._told(part))) * LINE_MM
             body = max(self.high + 1.5, rows) if self.field.is_narrow else self.high + 2.0 + rows
             low = max(low, y + HEAD_MM + body)
             x, y = (x, low) if self.field.is_narrow else (x + self.wide + APART_MM, y)
@@ -142,9 +144,10 @@ class _BuildUps:
         yield letter
         if finding.target is not None:
             limit = U_VALUE.number(finding.target, self.system)
-            asked = f"{finding.rule} {limit} {finding.state.word.lower()}"
-            left = letter.box[2] + 2.0
-            words = fitted(asked, LEAST_MM, right - left)
+            left, asked = letter.box[2] + 2.0, f"{finding.rule} {limit}"
+            whole = f"{asked} {finding.state.word.lower()}"
+            fits = width_mm(whole, LEAST_MM) <= right - left
+            words = whole if fits else fitted(asked, LEAST_MM, right - left)
             yield Lettering(words=words, at=(left, at[1]), tone=tone)
 
     def _skin(self, skin: Skin, box: Box) -> Iterator[Mark]:
@@ -173,19 +176,43 @@ class _BuildUps:
         yield Path(points=corners, pen=Pen.FINE, tone=Tone.SHORT, is_closed=True)
         yield hatched(corners, 1.2, Tone.SHORT)
 
+    def _kelvin(self, part: BuildUp) -> list[float]:
+        """The temperature of each face, outside first; nothing where a layer isn't known."""
+        counted = [skin for skin in part.skins if skin.conducts is not None]
+        is_known = counted and all(skin.resistance is not None for skin in counted)
+        if part.over or not is_known or self.weather is None:
+            return []
+        outside, inside = self.weather
+        within, without = SURFACES_M2K_W[part.part]
+        through = list(accumulate([skin.resistance or 0.0 for skin in part.skins], initial=without))
+        total = through[-1] + within
+        return [outside + (inside - outside) * at / total for at in through]
+
+    def _told(self, part: BuildUp) -> list[tuple[float, str, str, Tone]]:
+        """What thicknesses are told beneath a part: how thick, in words, of what, its tone."""
+        told, name = [], part.part.capitalize()
+        if part.missing_m:
+            of = part.missing_of
+            told.append((part.missing_m, f"short, of {of}", f"{name}, short of {of}", Tone.SHORT))
+        if part.enough_m:
+            of = part.missing_of
+            words = f"would do, of {of}"
+            told.append((self._whole(part.enough_m), words, f"{name}, enough of {of}", Tone.MEETS))
+        kelvin, thick = self._kelvin(part), [skin.thick_m for skin in part.skins]
+        faces = list(accumulate((each or 0.0 for each in thick), initial=0.0))
+        deep = depth_at(FREEZING_K, faces, kelvin) if kelvin and all(thick) else None
+        if deep:
+            to = f"to {lettered(Amount(FREEZING_K, TEMPERATURE), self.system)}"
+            told.append((deep, f"{to} from inside", f"{name}, from inside {to}", Tone.GRAPHITE))
+        return told
+
     def _cold(
         self, part: BuildUp, edges: Sequence[float], top: float, weather: tuple[float, float]
     ) -> Iterator[Mark]:
         """The temperature through the layers, as far as each of them is known."""
-        counted = [skin for skin in part.skins if skin.conducts is not None]
-        if part.over or not counted or any(skin.resistance is None for skin in counted):
+        kelvin = self._kelvin(part)
+        if not kelvin:
             return
-        outside, inside = weather
-        within, without = SURFACES_M2K_W[part.part]
-        each = [skin.resistance or 0.0 for skin in part.skins]
-        through = list(accumulate(each, initial=without))
-        total = through[-1] + within
-        kelvin = [outside + (inside - outside) * at / total for at in through]
         low, high = min(weather) - 2.0, max(weather) + 2.0
 
         def y(at_k: float) -> float:
@@ -231,17 +258,18 @@ class _BuildUps:
             at = (where, top + LEAST_MM)
             yield Lettering(words=words, at=at, anchor="end", tone=Tone.GRAPHITE)
         y = top + LEAST_MM + LINE_MM
-        if part.missing_m:
-            thick, tone = self._number(part.missing_m, THICKNESS), Tone.SHORT
-            yield Lettering(words=thick, at=(columns[0], y), anchor="end", tone=tone)
-            words = fitted(f"short, of {part.missing_of}", LEAST_MM, right - columns[0] - 1.6)
-            yield Lettering(words=words, at=(columns[0] + 1.6, y), tone=tone)
-            amount = Amount(part.missing_m, THICKNESS)
-            what = f"{part.part.capitalize()}, short of {part.missing_of}"
-            self.figures.append(Figure(what=what, amount=amount, lettered=thick))
-            y += LINE_MM
         for skin in part.skins:
             yield from self._line(skin, columns, y)
+            y += LINE_MM
+        for si, told, what, tone in self._told(part):
+            thick = self._number(si, THICKNESS)
+            yield Lettering(words=thick, at=(columns[0], y), anchor="end", tone=tone)
+            room = right - columns[0] - 1.6
+            short = told if width_mm(told, LEAST_MM) <= room else told.removesuffix(" from inside")
+            words = fitted(short, LEAST_MM, room)
+            yield Lettering(words=words, at=(columns[0] + 1.6, y), tone=tone)
+            amount = Amount(si, THICKNESS)
+            self.figures.append(Figure(what=what, amount=amount, lettered=thick))
             y += LINE_MM
 
     def _line(self, skin: Skin, columns: tuple[float, float], y: float) -> Iterator[Mark]:
@@ -255,6 +283,11 @@ class _BuildUps:
         yield Lettering(words=words, at=(left, y), gap=skin.gap)
         if resists:
             yield Lettering(words=resists, at=(columns[1], y), anchor="end")
+
+    def _whole(self, si: float) -> float:
+        """A thickness rounded up as it is lettered: less wouldn't do."""
+        step = THICKNESS.unit(self.system).to_si(Fraction(1, 10 ** THICKNESS.decimals(self.system)))
+        return float(math.ceil(si / float(step) - 1e-9) * step)
 
     def _number(self, si: float, scale: Scale) -> str:
         return scale.number(si, self.system)

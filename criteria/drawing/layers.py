@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 
 from criteria.checks.envelope import part_resistance
 from criteria.drawing.marks import Gap
@@ -38,6 +39,7 @@ class BuildUp:
     """A part of the envelope: its layers from outside in, and how its U-value stands.
 
     missing_m   how much more the limit wants of the layer that conducts least, which is named
+    enough_m    how much of that layer the limit wants, where it is met with some to spare
     over        how many layers aren't drawn
     """
 
@@ -45,6 +47,7 @@ class BuildUp:
     skins: tuple[Skin, ...]
     finding: Finding | None
     missing_m: float
+    enough_m: float
     missing_of: str
     over: int
 
@@ -69,17 +72,20 @@ def _build_up(seen: Seen, name: str, rows: Sequence[Layer]) -> BuildUp:
     finding = seen.findings.get(f"{name}_u")
     resistances = _resistances(seen.package, name, rows)
     skins = [_skin(row, resistances.get(id(row))) for row in rows]
-    counted = [(skin.conducts, skin.name) for skin in skins if skin.conducts]
-    best, called = min(counted, default=(0.0, ""))
-    missing = 0.0
+    counted = [(skin.conducts, skin.name, skin.thick_m) for skin in skins if skin.conducts]
+    best, called, thick = min(counted, key=itemgetter(0), default=(0.0, "", None))
+    missing = enough = 0.0
     is_plain = not any(skin.framing for skin in skins)
-    if is_plain and finding and finding.state is State.OVER and finding.value and finding.target:
-        missing = missing_thickness(1 / finding.value, finding.target, best)
+    if is_plain and finding and finding.value and finding.target:
+        more = missing_thickness(1 / finding.value, finding.target, best)
+        missing = more if finding.state is State.OVER else 0.0
+        enough = thick + more if thick and finding.state is State.MEETS else 0.0
     return BuildUp(
         part=name,
         skins=tuple(skins[:MOST_LAYERS]),
         finding=finding,
         missing_m=missing,
+        enough_m=max(0.0, enough),
         missing_of=called,
         over=max(0, len(skins) - MOST_LAYERS),
     )

@@ -128,14 +128,31 @@ def u_value(resistance_m2k_w: float) -> float:
 
 
 def missing_thickness(resistance_m2k_w: float, u_limit_w_m2k: float, lambda_w_mk: float) -> float:
-    """Return how much more of a layer a U-value over its limit wants: d = (1/U − R) · λ [m].
+    """Return how much more of a layer the limit of a U-value wants: d = (1/U − R) · λ [m].
 
-    Limits: of a layer that nothing interrupts.
+    Less than nothing is to spare. Limits: of a layer that nothing interrupts.
 
     >>> round(missing_thickness(5.0, 0.18, 0.040), 4)
     0.0222
     """
     return (1 / require_positive("limit", u_limit_w_m2k, "W/m²K") - resistance_m2k_w) * lambda_w_mk
+
+
+def depth_at(at_k: float, faces_m: Sequence[float], faces_k: Sequence[float]) -> float | None:
+    """Return how deep from the room a temperature lies, in a straight line through each layer [m].
+
+    faces_m   where each face lies, from outside in [m]
+    faces_k   its temperature [K]
+    None where no layer passes through it, or more than one does.
+
+    >>> depth_at(273.15, (0.0, 0.2), (263.15, 293.15))
+    0.13333333333333336
+    """
+    found = []
+    for (one, cold), (other, warm) in pairwise(zip(faces_m, faces_k, strict=True)):
+        if min(cold, warm) <= at_k < max(cold, warm):
+            found.append(one + (other - one) * (at_k - cold) / (warm - cold))
+    return faces_m[-1] - found[0] if len(found) == 1 else None
 
 
 def apparent_conductivity(thickness_m: float, claimed_m2k_w: float) -> float:

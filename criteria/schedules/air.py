@@ -23,6 +23,6 @@ class Vent(Row):
         "What it is; say extract, trickle, slot, supply fan."
     )
     n: int = count("n", "No.", within=(1, 200), eg="2").says("How many alike.")
-    flow_m3_s: float = quantity("l_s_each", AIR_FLOW, "L/s each", within=(0, 1), eg="8").says(
+    flow_m3_s: float = quantity("l_s_each", AIR_FLOW, "Air each", within=(0, 1), eg="8").says(
         "Fresh air of each one as it is left in a storm, from the maker's sheet."
     )

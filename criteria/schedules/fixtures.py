@@ -22,7 +22,7 @@ class Fixture(Row):
         "Shower, wash hands, cook, flush; say waterless."
     )
     uses_a_day: float = quantity("uses_a_day", RATIO, within=(0, 50), eg="5").says("Of one person.")
-    each_m3: float = quantity("l_each", LITRES, within=(0, 1), eg="0.5").says(
+    each_m3: float = quantity("l_each", LITRES, "Water each", within=(0, 1), eg="0.5").says(
         "Of one use; leave blank where it runs by time."
     )
     flow_m3_s: float = quantity("flow", WATER_FLOW, within=(0, 0.01), eg="5.7").says(

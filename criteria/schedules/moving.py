@@ -42,7 +42,7 @@ class Piece(Row):
     )
     width_m: float = quantity("w_m", ROOM_LENGTH, "Width", within=(0.01, 30), eg="2.2")
     height_m: float = quantity("h_m", ROOM_LENGTH, "Height", within=(0.01, 30), eg="0.38")
-    mass_kg: float = quantity("kg_each", MASS, "kg each", within=(0.1, 100_000), eg="610").says(
+    mass_kg: float = quantity("kg_each", MASS, "Weight each", within=(0.1, 100_000), eg="610").says(
         "As it is lifted, wet if it may be."
     )
     order: int = count("order", within=(1, 999)).says("Its place in the order of arrival.")

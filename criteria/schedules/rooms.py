@@ -69,7 +69,7 @@ class Room(Row):
         "How it is got to from the door: a loft by its stair or ladder. Asked where people sleep."
     )
     low_headroom_m2: float = quantity(
-        "low_headroom_m2", FLOOR, "of which under 1.5 m", within=(0, 900)
+        "low_headroom_m2", FLOOR, "of which low", within=(0, 900)
     ).says("Part of the floor with less than 1.5 m headroom; blank is none.", blank=0.0)
     depth_m: float = quantity("depth_m", ROOM_LENGTH, "Depth", within=(0.3, 30)).says(
         "From the window wall to the back."

@@ -58,7 +58,7 @@ class SetUpStep(Row):
         "What is needed beside hands, parted by commas. There is one of each, or as many as one "
         "step takes: “jack × 4”."
     )
-    mass_kg: float = quantity("kg", MASS, "kg", within=(0, 100_000), eg="40").says(
+    mass_kg: float = quantity("kg", MASS, "Weight", within=(0, 100_000), eg="40").says(
         "Lifted by hand, all together; 0 where it rolls, slides or hangs from a winch."
     )
     lift_to_m: float | None = quantity(

@@ -6,6 +6,7 @@ from criteria.typed.rows import Row, schedule
 from criteria.units import (
     AIR_FLOW,
     AIR_HEAT,
+    ALTITUDE,
     ANGLE,
     DAYS,
     HOURS,
@@ -50,7 +51,7 @@ class Site(Row):
         "least_sun", ANGLE, "Least height of the sun", within=(0, 45), eg="13"
     ).says("Under it sun counts for nothing: EN 17037 gives one for each country, 13 in Czechia.")
     altitude_m: float = quantity(
-        "altitude_m", ROOM_LENGTH, "Altitude", within=(-450, 6000), eg="2640"
+        "altitude_m", ALTITUDE, "Altitude", within=(-450, 6000), eg="2640"
     ).says("Above sea level.")
     people: int = count("people", "People in the brief", within=(1, 500), eg="13").says(
         "Everyone who lives here at full house, staff too."

@@ -20,7 +20,7 @@ class Stowage(Row):
         "Drawer, locker, shelf, hook."
     )
     n: int = count("n", "No.", within=(1, 500), eg="8").says("How many alike.")
-    volume_m3: float = quantity("l_each", LITRES, within=(0, 50), eg="80").says(
+    volume_m3: float = quantity("l_each", LITRES, "Volume each", within=(0, 50), eg="80").says(
         "What one holds; 0 for hooks."
     )
     used_by: str | None = text("for", longest=40, eg="guest").says(
@@ -51,7 +51,7 @@ class Move(Row):
     from_state: str | None = text("from", longest=80).says("How it stands by day.")
     to_state: str | None = text("to", longest=80).says("How it stands by night.")
     people: int = count("people", within=(1, 20), eg="1").says("Needed at once.")
-    mass_kg: float = quantity("kg", MASS, "kg", within=(0, 500), eg="8").says(
+    mass_kg: float = quantity("kg", MASS, "Weight", within=(0, 500), eg="8").says(
         "What is lifted; 0 where nothing is."
     )
     time_s: float = quantity("s", SECONDS, "s", within=(0, 3600), eg="45").says(

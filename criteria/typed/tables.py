@@ -12,7 +12,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from criteria.errors import Refused
-from criteria.own_words import column_in
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.csv_cells import as_typed, csv_of
@@ -203,8 +202,7 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     assert match
     name, unit = match[1], (match[2] or match[3] or "").strip()
     for column in schedule.columns:
-        labels = (column_in(column, system).label for system in System)
-        known = {_folded(column.head), *map(_folded, labels)}
+        known = {_folded(column.head), _folded(column.label)}
         is_whole = _folded(text) in known
         if is_whole or _folded(name) in known:
             is_named = column.scale and (quantities.is_unit(unit) or not is_whole)
@@ -279,8 +277,7 @@ def write_csv(
     """
     is_us = units is System.US
     named = [
-        (column_in(c, System.US).label if is_us else c.head, c.unit(units) if units else "")
-        for c in schedule.columns
+        (c.label if is_us else c.head, c.unit(units) if units else "") for c in schedule.columns
     ]
     heads = [f"{head} [{unit}]" if unit else head for head, unit in named]
     return csv_of([heads, *([record.get(h, "") for h in schedule.heads] for record in records)])

@@ -169,7 +169,7 @@ def test_what_packs_into_a_piece_lies_as_high_as_that_unless_it_says(package, ho
         ({"transport": TRAILER | {"track_m": ""}}, "Track (transport)"),
         ({"transport": TRAILER | {"trailer_h_m": ""}}, "Its centre above the road (transport)"),
         ({"pieces": [LOAD[0] | {"z_m": ""}]}, "M1, Set up, height (piece schedule)"),
-        ({"pieces": [LOAD[0] | {"kg_each": ""}]}, "M1, kg each (piece schedule)"),
+        ({"pieces": [LOAD[0] | {"kg_each": ""}]}, "M1, Weight each (piece schedule)"),
         ({"pieces": [LOAD[0] | {"at_m": ""}]}, "Centre from the hitch (piece schedule)"),
     ],
 )

@@ -58,7 +58,7 @@ CASES = (
     ("stowage_per_guest", {"stowage": {"mark": "S1", "what": "Box", "for": "guest"}}, NO_DATA,
      "guests"),
     ("stowage_per_guest", {"stowage": {"mark": "S1", "what": "Box", "for": "guest", "n": "1"},
-                           "site": {"guests": "2"}}, NO_DATA, "L each"),
+                           "site": {"guests": "2"}}, NO_DATA, "Volume each"),
     ("nesting_clearance", {"pieces": {"mark": "M1", "piece": "Box", "packs_into": "M1"}}, NO_DATA,
      "Length"),
     ("lowest_sill", {"rooms": DAY, "windows": {"mark": "W1", "room": "R1"}}, NO_DATA, "Sill"),

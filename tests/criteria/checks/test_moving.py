@@ -99,7 +99,7 @@ def test_pieces_that_hold_each_other_are_no_data_and_named(package, hold, ring):
 def test_a_nested_piece_without_a_weight_leaves_its_lift_unknown(package, hold):
     pieces = [NEST[0], NEST[1] | {"kg_each": ""}]
     found = hold(package(pieces=pieces), "piece_mass", "750")
-    assert (found.state, found.missing) == (NO_DATA, ("M2, kg each (piece schedule)",))
+    assert (found.state, found.missing) == (NO_DATA, ("M2, Weight each (piece schedule)",))
     heavy = hold(package(pieces=pieces), "piece_mass", "690")
     assert (heavy.state, heavy.write_value()) == (OVER, "at best 700 kg")
 

@@ -108,7 +108,7 @@ def test_a_wall_of_water_presses_by_its_height_alone(package, hold, full, kpa):
     ("cells", "missing"),
     [
         ({"x": ""}, "M1, Set up, across (piece schedule)"),
-        ({"kg": ""}, "M1, kg each (piece schedule)"),
+        ({"kg": ""}, "M1, Weight each (piece schedule)"),
     ],
 )
 def test_what_has_no_mass_or_place_leaves_it_unsaid(package, hold, cells, missing):

@@ -120,4 +120,4 @@ def test_what_packs_into_a_piece_weighs_where_that_piece_stands(package, hold):
     assert (found.write_value(), found.state) == ("16.7 %", MEETS)
     pieces[2]["kg_each"] = ""
     found = hold(package(pieces=pieces, transport={"axle_m": "4.0"}), "hitch_share", "10 %")
-    assert (found.state, found.missing) == (NO_DATA, ("M3, kg each (piece schedule)",))
+    assert (found.state, found.missing) == (NO_DATA, ("M3, Weight each (piece schedule)",))

@@ -138,14 +138,32 @@ def test_what_a_limit_lacks_is_drawn_outside_to_scale():
     assert box[2] - box[0] == pytest.approx((1 / 0.15 - 6.07) * 0.04 * 100)
     assert skins(drawing)[0][0] == pytest.approx(box[2])
     assert {"24", "short, of Wool"} <= {*words(drawing)}
-    assert drawing.figures[-1].amount.si == pytest.approx((1 / 0.15 - 6.07) * 0.04)
+    figures = {figure.what: figure.amount.si for figure in drawing.figures}
+    assert figures["Wall, short of Wool"] == pytest.approx((1 / 0.15 - 6.07) * 0.04)
+
+
+def test_beside_what_is_drawn_stands_what_would_do_and_how_deep_freezing_lies():
+    """By hand: 0.2 − (6.07 − 1/0.18) · 0.04 = 0.1794, so 180; 0 °C at 16/34 of 6.07 from inside."""
+    drawing = drawn(package_of())
+    assert {"180", "would do, of Wool", "169", "to 0.0 °C from inside"} <= {*words(drawing)}
+    figures = {figure.what: figure.amount.si for figure in drawing.figures}
+    assert figures["Wall, enough of Wool"] == pytest.approx(0.18)
+    from_inside = (16 / 34 * 6.07 - 0.13 - 0.5) * 0.04 + 0.08
+    assert figures["Wall, from inside to 0.0 °C"] == pytest.approx(from_inside)
+    us = {*words(drawn(field=Field(system=System.US)))}
+    assert {"7.07", "6.66", "to 32.0 °F from inside"} <= us
+    framed = {*words(drawn(package_of(LAYERS[4]), "roof_u"))}
+    assert not any(each.startswith("would do") for each in framed)
+    unsaid = {*words(drawn(package_of(layer("wall", "Shingles", ""), *LAYERS[1:4])))}
+    assert not any(each.startswith("to 0.0") for each in unsaid)
 
 
 def test_each_lettered_figure_is_the_findings():
     seen = seen_of(package_of())
     drawing = draw_build_ups(build_ups(seen), seen, Field())
     values = {finding.value for finding in seen.findings.values()}
-    assert {f.amount.si for f in drawing.figures if "short" not in f.what} == values
+    findings = [figure for figure in drawing.figures if "," not in figure.what]
+    assert {figure.amount.si for figure in findings} == values
 
 
 def test_of_what_nobody_asks_no_limit_is_lettered():
