@@ -115,7 +115,7 @@ BLANKS = (
     ("T18", "L3, h a day (load schedule)"),
     ("T19", "Usable share (power plant)"),
     ("T21", "D1, Clear w (door schedule)"),
-    ("T26", "M7, kg each (piece schedule)"),
+    ("T26", "M7, Weight each (piece schedule)"),
 )
 
 

@@ -97,7 +97,7 @@ def test_what_is_blank_is_named_and_not_compared():
     package = Package(pieces=(Piece(mark="M1", n=1),))
     found = hold(package, Claim(about="Heaviest piece", wording="700 kg"))
     assert found.result is ClaimResult.NOT_COMPARED
-    assert found.write_why() == ("still needs M1, kg each (piece schedule)",)
+    assert found.write_why() == ("still needs M1, Weight each (piece schedule)",)
     assert found.claimed == 700
 
 

@@ -138,7 +138,7 @@ def test_a_lift_is_shared_and_its_height_said(built, hold):
 def test_a_lift_of_no_known_mass_is_no_data(built, hold):
     steps = changed([row | {"kg": "0"} for row in SIX], "B", kg="")
     found = hold(built(steps), "heaviest_set_up_lift", "25")
-    assert (found.state, found.missing) == (State.NO_DATA, ("B, kg (set-up steps)",))
+    assert (found.state, found.missing) == (State.NO_DATA, ("B, Weight (set-up steps)",))
 
 
 # which steps count

@@ -211,7 +211,7 @@ def test_packing_in_steps_of_its_own_ends_on_the_road_and_is_not_held_there(held
 @pytest.mark.parametrize(
     ("slug", "row", "cells", "missing"),
     [
-        ("pieces", 1, {"kg_each": ""}, "A, kg each (piece schedule)"),
+        ("pieces", 1, {"kg_each": ""}, "A, Weight each (piece schedule)"),
         ("pieces", 1, {"kg_each": ""}, "the rest of the mass: 1 of 2 pieces have theirs"),
         ("pieces", 1, {"x_m": ""}, "A, Set up, across (piece schedule)"),
         ("legs", 4, {"x_m": ""}, "G5, Across (legs)"),
