@@ -136,15 +136,20 @@ def _notes(package: Package, known: Fabric) -> tuple[Step, ...]:
     return (pale, said) if off > 0 else (said,)
 
 
-def _cooling_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    known = fabric(package)
-    terms = (
+def terms_of(package: Package, known: Fabric) -> tuple[Term, ...]:
+    """Return the heat to take out by what it comes from. Raises Lacking."""
+    return (
         _conducted(package, known.surfaces),
         _through_glass(package),
         _people(package),
         _equipment(package),
         _air(package, known),
     )
+
+
+def _cooling_load(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    known = fabric(package)
+    terms = terms_of(package, known)
     heats = [term.heat_w for term in terms]
     largest = max(terms, key=lambda term: term.heat_w)
     words = " + ".join(f"{term.name} {{}}" for term in terms) + " = {}"

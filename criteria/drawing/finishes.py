@@ -12,13 +12,13 @@ from functools import partial
 from criteria.drawing.answering import answer
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
-from criteria.drawing.held import Held, finding_of, held
+from criteria.drawing.held import Held, failing, finding_of, held
 from criteria.drawing.lettering import LEAST_MM, fitted
 from criteria.drawing.marks import Box, Disc, Gap, Lettering, Mark, Path, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.scales import lettered
-from criteria.findings import NOT_ALL, Amount
+from criteria.findings import Amount
 from criteria.package import Package
 from criteria.schedules.finishes import Finish
 from criteria.schedules.rooms import Room
@@ -224,14 +224,6 @@ def _surfaces(x: float, y: float) -> Mapping[str, tuple[Box, ...]]:
         "floor": ((x, foot - thick, right, foot),),
         "worktop": ((right - thick - 5.0, top, right - thick, top + 1.0),),
     }
-
-
-def failing(seen: Seen) -> frozenset[str]:
-    """Return the marks and names of which what is asked of all doesn't hold."""
-    shown = seen.asked.measured.shown
-    if not shown.startswith(NOT_ALL):
-        return frozenset()
-    return frozenset(each.partition(" (")[0] for each in shown.removeprefix(NOT_ALL).split(", "))
 
 
 def _classes(seen: Seen) -> dict[str, str]:

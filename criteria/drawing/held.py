@@ -5,13 +5,15 @@ What no target asks for is measured by its check alone, and held to nothing.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from criteria.check_sheet.sheet import unasked
 from criteria.checks.catalogue import CHECKS
 from criteria.drawing.pens import Tone
 from criteria.drawing.picture import Asked, Seen
-from criteria.findings import Amount, Finding, Measured, Part, Rule, State, compare
+from criteria.findings import NOT_ALL, Amount, Finding, Measured, Part, Rule, State, Step, compare
 from criteria.package import Package
 from criteria.schedules.states import PeopleCase
 from criteria.situations import Situation
@@ -151,6 +153,26 @@ def stands(finding: Finding, measured: Measured) -> State:
     if not measured.values:
         return State.NO_DATA
     return compare(measured.values[0], finding.target, finding.rule)
+
+
+def amounts_in(step: Step) -> list[Amount]:
+    """Return the figures of a line of working that have a unit, in their order."""
+    return [each for each in step.amounts if isinstance(each, Amount)]
+
+
+def failing(seen: Seen) -> frozenset[str]:
+    """Return the marks and names of which what is asked of all doesn't hold."""
+    return frozenset(faults_of(seen))
+
+
+def faults_of(seen: Seen) -> Mapping[str, str]:
+    """Return of which what is asked of all doesn't hold, each with its fault in a word or two."""
+    shown = seen.asked.measured.shown
+    if not shown.startswith(NOT_ALL):
+        return {}
+    # a comma between two faults of one is no comma between two
+    each = re.findall(r"([^,(]+?)(?: \((.*?)\))?(?:, |$)", shown.removeprefix(NOT_ALL))
+    return dict(each)
 
 
 def held_to_nothing(value: float, scale: Scale) -> Held:

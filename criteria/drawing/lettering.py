@@ -63,7 +63,7 @@ def wrapped(words: str, cap_mm: float, most_mm: float, most_lines: int = 3) -> l
     ['Water days, full', 'house, at least', '10.0']
     """
     lines = [""]
-    for word in words.split():
+    for word in words.split(" "):  # never within a figure
         longer = f"{lines[-1]} {word}".strip()
         if len(lines) < most_lines and width_mm(longer, cap_mm) > most_mm and lines[-1]:
             lines.append(word)

@@ -11,7 +11,7 @@ from criteria.drawing.dimensions import across, level, upwards
 from criteria.drawing.drawing import Field, Figure
 from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import LEAST_MM, NAME_MM, fitted, width_mm
-from criteria.drawing.marks import Disc, Lettering, Mark, Path, Strokes, Touch, rectangle
+from criteria.drawing.marks import Disc, Lettering, Mark, Path, Point, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.pieces import Boxed
 from criteria.drawing.scales import DrawnScale, largest, lettered
@@ -36,11 +36,16 @@ class Limits:
 
 @dataclass
 class View:
-    """What is drawn, where it ends down and across the paper, and the figures on it."""
+    """What is drawn, where it ends down and across the paper, and the figures on it.
+
+    eyes, middle   of what hangs, on paper
+    """
 
     foot_mm: float
     right_mm: float
     scale: str
+    eyes: tuple[Point, ...] = ()
+    middle: Point = (0.0, 0.0)
     marks: list[Mark] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
 
@@ -177,7 +182,8 @@ def on_hook(piece: Boxed, on: Field, top: float) -> View:
     legs = [Path(points=(hook, (x, eyes)), pen=Pen.SEEN) for x in (left, right)]
     says = f"{piece.title}, in its sling"
     view.marks.append(Touch(schedule="pieces", mark=row.mark, says=says, marks=(solid, *legs)))
-    view.marks += [Disc(middle=(x, eyes), radius_mm=0.6, fill=Fill.INK) for x in (left, right)]
+    view.eyes, view.middle = ((left, eyes), (right, eyes)), (hook[0], foot - scale.mm(height) / 2)
+    view.marks += [Disc(middle=each, radius_mm=0.6, fill=Fill.INK) for each in view.eyes]
     view.marks.append(Disc(middle=hook, radius_mm=HOOK_MM / 2, fill=Fill.PAPER))
     words = view.lettered(length, ROOM_LENGTH, f"{row.mark}, length as typed", on)
     view.marks += across(left, right, foot + 7.0, words, of=foot)

@@ -12,6 +12,7 @@ from criteria.checks.holding import HOLDING_CHECKS
 from criteria.drawing.answering import SIDE_MM, answer
 from criteria.drawing.dimensions import across, level
 from criteria.drawing.drawing import Drawing, Field, Figure
+from criteria.drawing.forces import arrow
 from criteria.drawing.hatching import hatched
 from criteria.drawing.lettering import LEAST_MM, width_mm
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Point, Strokes, rectangle
@@ -31,7 +32,7 @@ ALONG = ("leg_travel", "bearing_ratio")
 """Checks that are drawn along the diagonal of the building, down the slope; others across it."""
 BLOWN, LOADED = ("overturning", "sliding"), ("held_down", "snow_on_legs")
 """Checks of wind on its side, and of what lifts or lies on its roof."""
-ARROW_MM, HEAD_MM, EARTH_MM, PAST_MM = 9.0, 1.6, 1.8, 6.0
+ARROW_MM, EARTH_MM, PAST_MM = 9.0, 1.8, 6.0
 MOST_LEGS = 6
 
 
@@ -199,7 +200,7 @@ class _Drawn:
         check, middle = self.seen.check, (self.top + self.under) / 2
         found = self.seen.asked.measured
         if check in BLOWN:
-            yield from _arrow((self.left - ARROW_MM, middle), (self.left - 0.5, middle))
+            yield from arrow((self.left - ARROW_MM, middle), (self.left - 0.5, middle))
             forces = amounts_of(found, FORCE)
             at = (SIDE_MM, middle - 1.6)
             yield from self._force(forces, "wind on the long side", at)
@@ -208,7 +209,7 @@ class _Drawn:
             for share in (0.2, 0.5, 0.8):
                 x = self.left + share * (self.right - self.left)
                 start, end = ends if check == "held_down" else ends[::-1]
-                yield from _arrow((x, start), (x, end))
+                yield from arrow((x, start), (x, end))
             is_lift = check == "held_down"
             amounts = amounts_of(found, FORCE if is_lift else MASS)
             what = "lift of the wind" if is_lift else "snow on each leg"
@@ -281,17 +282,6 @@ class _Drawn:
         for n, words in enumerate(lines):
             yield Lettering(words=words, at=(x, y + n * 4.4))
         self.beside_foot = y + len(lines) * 4.4
-
-
-def _arrow(start: Point, end: Point) -> Iterator[Mark]:
-    """An arrow: a line, and a filled head at its end."""
-    length = math.dist(start, end)
-    along = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    back = end[0] - along[0] * 2 * HEAD_MM, end[1] - along[1] * 2 * HEAD_MM
-    side = -along[1] * HEAD_MM / 2, along[0] * HEAD_MM / 2
-    yield Path(points=(start, back), pen=Pen.CUT)
-    head = (end, (back[0] + side[0], back[1] + side[1]), (back[0] - side[0], back[1] - side[1]))
-    yield Path(points=head, pen=Pen.FINE, fill=Fill.INK, is_closed=True)
 
 
 def _ready(seen: Seen) -> Ready | None:

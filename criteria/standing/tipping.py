@@ -68,12 +68,12 @@ def edges(parts: Sequence[Part], feet: Sequence[Point]) -> list[Edge]:
     centre = centre_of_mass(parts)
     found = []
     for start, end in pairwise([*corners, corners[0]]):
-        arms = [part.mass_kg * _inside_m(part.at, start, end) for part in parts]
+        arms = [part.mass_kg * inside_m(part.at, start, end) for part in parts]
         found.append(
             Edge(
                 start,
                 end,
-                _inside_m(centre, start, end),
+                inside_m(centre, start, end),
                 sum(arm for arm in arms if arm > 0),
                 -sum(arm for arm in arms if arm < 0),
             )
@@ -90,8 +90,8 @@ def leaning(
     """
     found = []
     for edge in edges(parts, feet):
-        corner = min(corners, key=lambda at: (round(_inside_m(at, edge.start, edge.end), 9), at))
-        arm = crowd_kg * _inside_m(corner, edge.start, edge.end)
+        corner = min(corners, key=lambda at: (round(inside_m(at, edge.start, edge.end), 9), at))
+        arm = crowd_kg * inside_m(corner, edge.start, edge.end)
         down, over = edge.restoring_kg_m + max(0.0, arm), edge.overturning_kg_m - min(0.0, arm)
         mass = sum(part.mass_kg for part in parts) + crowd_kg
         found.append((Edge(edge.start, edge.end, (down - over) / mass, down, over), corner))
@@ -106,15 +106,15 @@ def most_mass_kg(parts: Sequence[Part], feet: Sequence[Point], at: Point) -> flo
     least = math.inf
     for edge in edges(parts, feet):
         spare = edge.restoring_kg_m - edge.overturning_kg_m
-        if (beyond_m := -_inside_m(at, edge.start, edge.end)) > ON_LINE_M:
+        if (beyond_m := -inside_m(at, edge.start, edge.end)) > ON_LINE_M:
             least = min(least, max(0.0, spare) / beyond_m)
         elif spare < 0:
             least = 0.0
     return least
 
 
-def _inside_m(at: Point, start: Point, end: Point) -> float:
-    """How far a place is left of an edge [m]."""
+def inside_m(at: Point, start: Point, end: Point) -> float:
+    """Return how far a place is left of an edge [m]."""
     run = end[0] - start[0], end[1] - start[1]
     turn = run[0] * (at[1] - start[1]) - run[1] * (at[0] - start[0])
     return turn / math.hypot(*run)

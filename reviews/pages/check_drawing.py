@@ -167,7 +167,7 @@ def drawing_of(
     chosen: int,
     way: Way | None = None,
 ) -> KeptDrawing | None:
-    """Return the drawings of a check, None of one that isn't drawn."""
+    """Return the drawings of a check; None of one that was issued and is no more."""
     if finding.check not in BY_CHECK:
         return None
     return KeptDrawing(package, sheet, finding, system, chosen, way)

@@ -23,6 +23,10 @@ def test_a_check_or_schedule_is_drawn_in_one_way(of, known):
     assert set(named.values()) == {1}
 
 
+def test_every_check_draws_what_decided_it():
+    assert set(BY_CHECK) == set(CHECKS)
+
+
 def test_what_stands_over_a_schedule_has_a_check_to_draw_where_the_brief_asks_none():
     for each in PICTURES:
         assert bool(each.schedules and each.checks) == bool(each.main)
