@@ -45,7 +45,8 @@ class _Fire:
         marks.append(Touch(schedule="plant", mark="", says=self._named, marks=tuple(self._fire())))
         marks += self._air()
         y = self.foot + LEAST_MM + 5.0
-        lines = [(f"{self._named}; air: {self._way}", Tone.INK), ("not to scale", Tone.GRAPHITE)]
+        says = f"{self._named}; air: {self._way}" if self.is_burning else self._named
+        lines = [(says, Tone.INK), ("not to scale", Tone.GRAPHITE)]
         for n, (words, tone) in enumerate(lines):
             words = fitted(words, LEAST_MM, self.field.width_mm - 2 * SIDE_MM)
             marks.append(Lettering(words=words, at=(SIDE_MM, y + n * LINE_MM), tone=tone))
@@ -61,8 +62,9 @@ class _Fire:
     @property
     def _named(self) -> str:
         """What burns, by its kind where that is given."""
-        kind = self.plant.heater if self.plant.heater in BURNING else None
-        return kind or ("what burns" if self.plant.burns else "nothing burns indoors")
+        if not self.is_burning:
+            return "nothing burns indoors"
+        return self.plant.heater if self.plant.heater in BURNING else "what burns"
 
     @property
     def _way(self) -> str:

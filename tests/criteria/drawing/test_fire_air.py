@@ -50,6 +50,7 @@ def test_air_of_the_room_is_red_and_unsaid_air_is_dashed():
 def test_where_nothing_burns_there_is_no_fire_and_where_nobody_says_no_drawing():
     drawing = drawn(plant(heater="heat pump"), AIR[0], AIR)
     assert touched(drawing, "") == []
+    assert "nothing burns indoors" in words(drawing)
     burning = drawn({"plant": [{"burns": "yes"}]}, AIR[0], AIR)
     assert any(each.startswith("what burns") for each in words(burning))
     assert drawn({}, AIR[0]) is None
