@@ -128,6 +128,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     },
     "schemes/<int:scheme_id>/sheets/": {
         "": sheets.edit_sheets,
+        "confirm/": sheets.confirm_sheets,
         "<int:sheet_id>/": sheets.edit_sheet,
         "<int:sheet_id>/remove/": sheets.remove_sheet,
     },

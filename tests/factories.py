@@ -11,7 +11,7 @@ from criteria.check_sheet.record import Record, as_record
 from reviews import models
 from reviews.deeds.sheet_keeping import hang_sheet
 from reviews.reading.package_checking import todays_sheet
-from reviews.reading.sheet_names import TitleBlock
+from reviews.reading.title_block import TitleBlock
 from reviews.worked_out import fingerprint
 
 PENS_DOWN = datetime(2026, 12, 3, 18, 0, tzinfo=UTC)

@@ -189,6 +189,7 @@ ROWS: dict[str, Row] = {
     "paste-rows": Row(_schedule, ok="student mate", refused=READERS, **_BOTH),
     "export-schedule": Row(_schedule, ok=READERS),
     "edit-sheets": Row(_scheme, ok="student mate", refused=READERS, **_BOTH),
+    "confirm-sheets": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "edit-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_BOTH),
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),

@@ -128,14 +128,19 @@ def _write_use(held: Brief, cells: Cells) -> None:
 
 
 def hand_in_items(brief: Brief) -> list[list[str]]:
-    """What must be handed in: kind, code and title of each."""
-    return sorted([item.kind, item.code, item.title] for item in brief.hand_in.all())
+    """What must be handed in: kind, code and title of each, the drawing and state it must show."""
+    items = brief.hand_in.all()
+    return sorted([each.kind, each.code, each.title, each.drawing, each.state] for each in items)
+
+
+_ITEM = ("kind", "code", "title", "drawing", "state")
+"""What an item is kept as; one that an earlier version kept ends with its title."""
 
 
 def _write_hand_in(held: Brief, items: Iterable[Iterable[str]]) -> None:
     held.hand_in.all().delete()
     HandInItem.objects.bulk_create(
-        HandInItem(brief=held, kind=kind, code=code, title=title) for kind, code, title in items
+        HandInItem(brief=held, **dict(zip(_ITEM, item, strict=False))) for item in items
     )
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -36,6 +35,7 @@ from reviews.models.pictures import TitleBlockFields
 from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
+from reviews.reading.title_block import as_contents, kind_words, proposed_words, title_block_of
 
 Kind = HandInItem.Kind
 Contents = dict[str, Any]
@@ -102,14 +102,7 @@ def own_contents(package: Package, sheets: Iterable[Sheet] | None = None) -> dic
         "statement": package.statement,
         "schedules": schedules,
         "sheets": [
-            {
-                "number": sheet.number,
-                "title": sheet.title,
-                "scale": sheet.scale,
-                "drawn_by": sheet.drawn_by,
-                "checked_by": sheet.checked_by,
-                "sha256": sheet.file.sha256,
-            }
+            {**as_contents(title_block_of(sheet)), "sha256": sheet.file.sha256}
             for sheet in (package.sheets.select_related("file") if sheets is None else sheets)
         ],
     }
@@ -168,15 +161,14 @@ def minutes_late(crit: Crit | None, at: datetime) -> int:
 
 
 def lacks(package: Package, own: Contents | None = None) -> list[str]:
-    """Say what the hand-in list asks for and the package doesn't hold."""
+    """Say what the hand-in list asks for and isn't there, and what nobody has confirmed."""
     own = own or own_contents(package)
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
     waiting = len(package.sent_pictures.waiting().values_list("pk"))
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
     brief = package.scheme.studio.brief
     items = brief.hand_in.all()
-    if any(item.kind == Kind.SHEET for item in items):
-        missing += _undrawn(asked_by(brief).states, [sheet["title"] for sheet in own["sheets"]])
+    missing += undrawn(items, brief.state_names() if brief.is_issued else (), own["sheets"])
     for item in items:
         if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:
             missing.append(f"Sheet {item.code} {item.title}".strip())
@@ -185,15 +177,32 @@ def lacks(package: Package, own: Contents | None = None) -> list[str]:
             missing.append(f"{schedule.title if schedule else item.code}: no row yet")
         elif item.kind == Kind.STATEMENT and not own["statement"].strip():
             missing.append("Statement")
-    return missing
+    return [*missing, *_unconfirmed(package)]
 
 
-def _undrawn(states: Iterable[Mapping[str, str]], titles: Iterable[str]) -> list[str]:
-    """Say which states of the brief no sheet shows: a sheet says in its title what it shows."""
-    words = {word for title in titles for word in re.findall(r"[\w-]+", title.casefold())}
-    names = (state.get("state", "") for state in states)
-    bare = [name for name in names if name and name.casefold() not in words]
-    return [f"States that no sheet's title names: {', '.join(bare)}"] if bare else []
+def undrawn(
+    items: Iterable[HandInItem],
+    states: Iterable[str],
+    sheets: Sequence[Mapping[str, Any]],
+) -> Iterator[str]:
+    """Say which kinds and states no sheet shows: those asked for, else each state of the brief."""
+    shown = {(sheet.get("kind", ""), sheet.get("state", "")) for sheet in sheets}
+    kinds, in_states = ({each[n] for each in shown} for n in (0, 1))
+    asked = [item for item in items if item.kind == Kind.SHEET]
+    for drawing, state in dict.fromkeys((item.drawing, item.state) for item in asked):
+        of_kind = {each for kind, each in shown if kind == drawing} if drawing else in_states
+        if state not in of_kind if state else drawing and drawing not in kinds:
+            name = ", ".join(part for part in (kind_words(drawing), state) if part)
+            yield f"{name}: no sheet shows it"
+    bare = [name for name in states if name not in in_states]
+    if bare and asked and not any(item.state for item in asked):
+        yield f"States that no sheet shows: {', '.join(bare)}"
+
+
+def _unconfirmed(package: Package) -> Iterator[str]:
+    """Say of each sheet what was read and nobody has confirmed."""
+    for number, proposed in package.sheets.exclude(proposed={}).values_list("number", "proposed"):
+        yield f"Sheet {number}, read and not confirmed: {proposed_words(proposed)}"
 
 
 def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:

@@ -1,29 +1,58 @@
-"""Keep the sheets of a package: hang one, change its title block, take it down."""
+"""Keep the sheets of a package: hang one, change or confirm its title block, take it down."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
 
 from criteria.errors import Refused
 from reviews.deeds.package_keeping import hold
-from reviews.models import HandInItem, Package, Person, Sheet, SheetFile
-from reviews.reading.sheet_names import TitleBlock
+from reviews.models import HandInItem, Original, Package, Person, Sheet, SheetFile
+from reviews.reading.title_block import Asked, AskedSheet, TitleBlock, title_block_of
 from reviews.versions import Newer, is_new
 
 
-def title_block_of(sheet: Sheet) -> TitleBlock:
-    """What a sheet's title block says now."""
-    return TitleBlock(sheet.number, sheet.title, sheet.scale, sheet.drawn_by, sheet.checked_by)
+class Came(NamedTuple):
+    """What a sheet's picture came from, and what was read from it.
+
+    page       its page of the original, from 1, where there are several
+    lettering  of the page, as `PageText.kept` has it
+    """
+
+    original: Original | None = None
+    original_name: str = ""
+    page: int | None = None
+    lettering: Mapping[str, Any] = MappingProxyType({})
+
+    @property
+    def fields(self) -> dict[str, Any]:
+        """The same, as a sheet keeps it."""
+        return {**self._asdict(), "lettering": dict(self.lettering)}
+
+
+NOWHERE = Came()
+"""Of a picture that nothing is known of but itself."""
 
 
 @transaction.atomic
 def hang_sheet(
-    package: Package, file: SheetFile, said: TitleBlock, by: Person, *, at: datetime | None = None
+    package: Package,
+    file: SheetFile,
+    said: TitleBlock,
+    by: Person,
+    *,
+    came: Came = NOWHERE,
+    proposed: Mapping[str, str] = MappingProxyType({}),
+    at: datetime | None = None,
 ) -> Sheet:
     """Add a sheet; the same picture sent again under the same number is the sheet that hangs.
+
+    proposed   what of the title block nobody has said yet, and what it was read from
 
     Raises Refused where another sheet has the number.
     """
@@ -32,14 +61,22 @@ def hang_sheet(
         return hung
     _require_free(held, said.number)
     return Sheet.objects.create(
-        package=held, file=file, changed_by=by, changed_at=at or timezone.now(), **said._asdict()
+        package=held,
+        file=file,
+        changed_by=by,
+        changed_at=at or timezone.now(),
+        proposed=dict(proposed),
+        **said._asdict(),
+        **came.fields,
     )
 
 
-def sheets_asked(package: Package) -> dict[str, str]:
-    """The sheets that the hand-in list asks for, number → title."""
-    items = package.scheme.studio.brief.hand_in.filter(kind=HandInItem.Kind.SHEET)
-    return {item.code: item.title for item in items}
+def sheets_asked(package: Package) -> Asked:
+    """The sheets that the hand-in list asks for, and the states that the brief names."""
+    brief = package.scheme.studio.brief
+    items = brief.hand_in.filter(kind=HandInItem.Kind.SHEET)
+    sheets = {item.code: AskedSheet(item.title, item.drawing, item.state) for item in items}
+    return Asked(sheets, tuple(brief.state_names()))
 
 
 @transaction.atomic
@@ -51,9 +88,15 @@ def save_sheet(
     by: Person,
     *,
     file: SheetFile | None = None,
+    came: Came | None = None,
+    is_confirmed: bool = False,
     at: datetime | None = None,
 ) -> Sheet:
     """Change a sheet's title block, and its picture where there is another.
+
+    came          where the other picture comes from
+    is_confirmed  whether who saves stands for all that the title block says; what is typed over
+                  a proposal is confirmed in any case
 
     Raises Newer where the sheet was changed since it was seen, Refused where another has
     the number, Sheet.DoesNotExist where it was taken down.
@@ -61,15 +104,37 @@ def save_sheet(
     held = hold(package)
     sheet = Sheet.objects.select_related("file", "changed_by").get(package=held, pk=sheet_id)
     file = file or sheet.file
-    now, sent = (title_block_of(sheet), sheet.file_id), (said, file.pk)
+    before = title_block_of(sheet)
+    open_yet = {
+        name: read_from
+        for name, read_from in sheet.proposed.items()
+        if not is_confirmed and getattr(said, name) == getattr(before, name)
+    }
+    now, sent = (before, sheet.file_id, sheet.proposed), (said, file.pk, open_yet)
     if is_new(sheet, now, sent, stands_at=sheet.version, seen=seen):
         _require_free(held, said.number, besides=sheet)
-        for name, text in said._asdict().items():
-            setattr(sheet, name, text)
-        sheet.file, sheet.version = file, sheet.version + 1
+        for name, value in {**said._asdict(), **(came.fields if came else {})}.items():
+            setattr(sheet, name, value)
+        sheet.file, sheet.proposed, sheet.version = file, open_yet, sheet.version + 1
         sheet.changed_by, sheet.changed_at = by, at or timezone.now()
         sheet.save()
     return sheet
+
+
+@transaction.atomic
+def confirm_sheets(package: Package, seen: Mapping[int, int], by: Person) -> list[Sheet]:
+    """Confirm all that is proposed on some sheets, each by the version seen.
+
+    Returns those that were changed since, which aren't confirmed; one that is gone needs nothing.
+    """
+    newer = []
+    for sheet in package.sheets.filter(pk__in=seen):
+        try:
+            said = title_block_of(sheet)
+            save_sheet(package, sheet.pk, said, seen[sheet.pk], by, is_confirmed=True)
+        except Newer as found:
+            newer.append(found.kept)
+    return newer
 
 
 @transaction.atomic

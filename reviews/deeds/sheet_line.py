@@ -24,7 +24,7 @@ from django.utils import timezone
 from filelock import FileLock, Timeout
 
 from criteria.errors import Refused
-from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked, title_block_of
+from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked
 from reviews.deeds.sheet_uploads import (
     LONGEST_WAIT_S,
     CutOff,
@@ -36,8 +36,10 @@ from reviews.deeds.sheet_uploads import (
 )
 from reviews.models import Package, Person, SentPicture, Sheet, SheetFile
 from reviews.outages import outage_behind
-from reviews.reading.sheet_names import said_by_name
+from reviews.reading.sheet_lettering import PageText
+from reviews.reading.sheet_proposals import proposals
 from reviews.reading.sheet_room import sheet_room
+from reviews.reading.title_block import title_block_of
 from reviews.versions import Newer
 
 PATIENCE_S = 8.0
@@ -219,11 +221,12 @@ def _tell(sent: SentPicture) -> None:
 def _hang(sent: SentPicture, picture: SheetFile) -> Sheet:
     package, sheet = sent.package, sent.sheet
     there = {sheet.number: sheet for sheet in package.sheets.all()}
-    block = said_by_name(sent.name, sent.drawn_by, sheets_asked(package), there)
+    asked = sheets_asked(package)
+    block, proposed = proposals(sent.name, PageText(), asked, there, sent.drawn_by)
     if sent.is_replacing:
         sheet = there.get(block.number)
     if sheet is None:
-        return hang_sheet(package, picture, block, sent.by)
+        return hang_sheet(package, picture, block, sent.by, proposed=proposed)
     block = title_block_of(sheet)
     return save_sheet(package, sheet.pk, block, sheet.version, sent.by, file=picture)
 

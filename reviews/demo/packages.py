@@ -27,7 +27,7 @@ from reviews.demo.sheets import Told
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed, use_of
 from reviews.models import Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
-from reviews.reading.sheet_names import TitleBlock
+from reviews.reading.title_block import TitleBlock
 
 Records = dict[str, list[dict[str, str]]]
 

@@ -17,11 +17,14 @@ from reviews.deeds.record_versions import version_of
 from reviews.forms.brief_use import UseForm
 from reviews.forms.columns import CellsForm
 from reviews.forms.fields import ProseField, SeenForm, WholeField, says
-from reviews.models import Brief, HandInItem
+from reviews.models import Brief, DrawingKind, HandInItem
 from reviews.models.briefs import DECIMAL_SIGNS
+from reviews.reading.title_block import kind_words
 from reviews.versions import Newer
 
 Kind = HandInItem.Kind
+KINDS = {kind.label.casefold(): kind.value for kind in DrawingKind}
+"""Kinds of drawing, as a line of the hand-in list names them."""
 
 
 class BriefTextForm(SeenForm):
@@ -79,47 +82,64 @@ class HandInForm(SeenForm):
         rows=8,
         label="Sheets",
         required=False,
-        help_text="One a line, number first: 02 Plan",
+        help_text="One a line, number first; behind semicolons the kind of drawing and the state "
+        f"that must be shown: 02 Plan; plan; packed. Kinds: {', '.join(KINDS)}",
     )
     statement = forms.BooleanField(label="A statement", required=False)
 
     def __init__(self, notation: Notation, kept: Sequence[Sequence[str]], *args: Any) -> None:
-        titles = [f"{code} {title}".strip() for kind, code, title in kept if kind == Kind.SHEET]
+        sheets = [_sheet_line(item) for item in kept if item[0] == Kind.SHEET]
         start = {
-            "schedules": [code for kind, code, _ in kept if kind == Kind.SCHEDULE],
-            "sheets": "\n".join(titles),
-            "statement": any(kind == Kind.STATEMENT for kind, _, _ in kept),
+            "schedules": [item[1] for item in kept if item[0] == Kind.SCHEDULE],
+            "sheets": "\n".join(sheets),
+            "statement": any(item[0] == Kind.STATEMENT for item in kept),
             "seen": version_of(kept),
         }
         super().__init__(*args, initial=start)
 
     def show_newer(self, newer: Newer, stands_at: int) -> None:
         """Set the list that is kept beside the one that was typed."""
-        self.show_newer_rows(newer, stands_at, (0, 1, 2))
+        self.show_newer_rows(newer, stands_at, range(5))
 
     def clean_sheets(self) -> list[list[str]]:
         items, seen = [], set()
         for number, line in enumerate(self.cleaned_data["sheets"].splitlines(), start=1):
             if not line.strip():
                 continue
-            code, _, title = line.strip().partition(" ")
+            head, *shows = (part.strip() for part in line.split(";"))
+            drawing, state = (*shows, "", "")[:2]
+            code, _, title = head.partition(" ")
             if code in seen:
                 expected = "a number that no line above has"
                 self.add_error("sheets", f"Line {number}: {says(code, expected)}")
             elif not any(c.isdigit() for c in code) or len(code) > 8 or len(title) > 120:
                 expected = "a number and a title: 02 Plan"
                 self.add_error("sheets", f"Line {number}: {says(line, expected)}")
+            elif len(shows) > 2 or len(state) > 40:
+                expected = "a number and a title, a kind and a state: 02 Plan; plan; packed"
+                self.add_error("sheets", f"Line {number}: {says(line, expected)}")
+            elif drawing and drawing.casefold() not in KINDS:
+                expected = f"a kind of drawing: {', '.join(KINDS)}"
+                self.add_error("sheets", f"Line {number}: {says(drawing, expected)}")
             seen.add(code)
-            items.append([str(Kind.SHEET), code, title.strip()])
+            kind = KINDS.get(drawing.casefold(), "")
+            items.append([str(Kind.SHEET), code, title.strip(), kind, state])
         return items
 
     @property
     def contents(self) -> list[list[str]]:
         titles = {schedule.slug: schedule.title for schedule in SCHEDULES}
-        asked = [[str(Kind.SCHEDULE), c, titles[c]] for c in self.cleaned_data["schedules"]]
+        asked = [[str(Kind.SCHEDULE), c, titles[c], "", ""] for c in self.cleaned_data["schedules"]]
         if self.cleaned_data["statement"]:
-            asked.append([str(Kind.STATEMENT), "statement", ""])
+            asked.append([str(Kind.STATEMENT), "statement", "", "", ""])
         return sorted([*asked, *self.cleaned_data["sheets"]])
+
+
+def _sheet_line(item: Sequence[str]) -> str:
+    """A sheet of the hand-in list as it is typed."""
+    _, code, title, drawing, state = item
+    head, kind = f"{code} {title}".strip(), kind_words(drawing).lower()
+    return "; ".join([head, kind, state][: 3 if state else 2 if kind else 1])
 
 
 SITE_PLACES = {column.head: column for column in SITE.columns}

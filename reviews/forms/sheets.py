@@ -6,10 +6,22 @@ from typing import Any
 
 from django import forms
 from django.conf import settings
+from django.http import QueryDict
 
-from reviews.models import Sheet
-from reviews.reading.sheet_names import TitleBlock
+from criteria.errors import Refused
+from criteria.units import LENGTH, System
+from reviews.forms.fields import ChosenField, number_in, of_kind, says
+from reviews.models import DrawingKind, Sheet
 from reviews.reading.sheet_room import SheetRoom
+from reviews.reading.title_block import (
+    LABELS,
+    TEXTS,
+    TitleBlock,
+    paper_words,
+    proposed_from,
+    read_paper,
+    title_block_of,
+)
 
 _LONG = "Read %(show_value)s characters. Expected %(limit_value)s at most."
 _BLANK = "Nothing was read. Expected {}."
@@ -34,7 +46,16 @@ class SheetForm(forms.Form):
 
     number = _text("Number", "number", "As on the hand-in list: 02", "the number of the sheet: 02")
     title = _text("Title", "title", "Plan", "the title of the sheet: Plan")
+    kind = ChosenField(
+        "one of the kinds of drawing",
+        label=LABELS["kind"],
+        required=False,
+        choices=[("", "Not said"), *DrawingKind.choices],
+        help_text="What the sheet shows",
+    )
+    state = ChosenField("one of the brief’s states", label=LABELS["state"], required=False)
     scale = _text("Scale", "scale", "1:50; blank where there is none")
+    width_mm = forms.CharField(label=LABELS["width_mm"], required=False)
     drawn_by = _text("Drawn by", "drawn_by", "")
     checked_by = _text("Checked by", "checked_by", "")
     file = forms.FileField(
@@ -44,10 +65,31 @@ class SheetForm(forms.Form):
         widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png"}),
     )
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for name in ("number", "title", "scale", "drawn_by", "checked_by"):
+    def __init__(self, sheet: Sheet, system: System, data: Any = None, files: Any = None) -> None:
+        said = title_block_of(sheet)
+        self.shape = sheet.file.width / sheet.file.height
+        brief = sheet.package.scheme.studio.brief
+        self.notation = brief.notation.read_in(system)
+        paper = paper_words(said.width_mm, self.shape, system)
+        super().__init__(data, files, initial={**said._asdict(), "width_mm": paper})
+        for name in (*TEXTS, "width_mm"):
             self.fields[name].widget.attrs.pop("maxlength", None)
+        states = dict.fromkeys(filter(None, (*brief.state_names(), said.state)))
+        of_kind(ChosenField, self, "state").choices = [
+            ("", "No one state"),
+            *((name, name) for name in states),
+        ]
+        self.fields[
+            "state"
+        ].help_text = "A state of the brief; “No one state” where it shows several"
+        self.fields["width_mm"].help_text = (
+            "What the whole picture is of: A1, ARCH D, or its width in "
+            f"{LENGTH.unit(system).symbol}. A ruler needs it"
+        )
+        for name, source in sheet.proposed.items():
+            field = self.fields[name]
+            field.help_text = f"{proposed_from(source)}. Confirm it, or type over it"
+        self.is_proposed = bool(sheet.proposed)
         self.fields["file"].help_text = picture_limits()
 
     def clean_number(self) -> str:
@@ -55,6 +97,12 @@ class SheetForm(forms.Form):
         if "/" in number:
             raise forms.ValidationError(f"Read “{number}”. Expected a number without a slash.")
         return number
+
+    def clean_width_mm(self) -> float | None:
+        try:
+            return read_paper(self.cleaned_data["width_mm"], self.shape, self.notation)
+        except Refused as refused:
+            raise forms.ValidationError(says(refused.read, refused.expected)) from None
 
     @property
     def said(self) -> TitleBlock:
@@ -66,8 +114,10 @@ def picture_limits() -> str:
     return f"JPEG or PNG, {settings.MOST_UPLOAD_MB} MB at most"
 
 
-def form_of(sheet: Sheet) -> SheetForm:
-    return SheetForm(initial={name: getattr(sheet, name) for name in TitleBlock._fields})
+def sheets_seen(sent: QueryDict) -> dict[int, int]:
+    """The sheets to confirm with the version seen of each: the one named, else all of the list."""
+    pairs = (each.split(":") for each in sent.getlist("sheet") or sent.getlist("seen"))
+    return {number_in(pair[0]): number_in(pair[-1], otherwise=-1) for pair in pairs}
 
 
 class ManyFiles(forms.FileInput):

@@ -101,6 +101,10 @@ class Brief(models.Model):
         """The site sheet in force, as typed."""
         return self.leader_tables()["site"][0]
 
+    def state_names(self) -> list[str]:
+        """The states in force, as they are called."""
+        return [name for row in self.leader_tables()["states"] if (name := row.get("state", ""))]
+
     def leader_tables(self) -> dict[str, list[dict[str, str]]]:
         """Site sheet, climate, states and people cases in force, as typed.
 
@@ -181,3 +185,8 @@ class HandInItem(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.code} {self.title}".strip()
+
+    @property
+    def shows(self) -> str:
+        """What a sheet must show, in words: Plan, packed."""
+        return ", ".join(part for part in (self.get_drawing_display(), self.state) if part)

@@ -216,7 +216,8 @@ def hand_in_names(brief: Brief) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {"Sheets": [], "Schedules": [], "Statement": []}
     for item in brief.hand_in.all():
         if item.kind == HandInItem.Kind.SHEET:
-            found["Sheets"].append(f"{item.code} {item.title}".strip())
+            shows = f" ({item.shows})" if item.shows else ""
+            found["Sheets"].append(f"{item.code} {item.title}{shows}".strip())
         elif item.kind == HandInItem.Kind.SCHEDULE:
             schedule = BY_SLUG.get(item.code)
             found["Schedules"].append(schedule.title if schedule else item.code)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -42,7 +42,7 @@ def brief_warnings(studio: Studio, read: BriefReading | None = None) -> list[Par
         Part("Site sheet", site_warnings(read)),
         Part(CLIMATE.title, climate_warnings(read)),
         Part("States and people", use_warnings(read)),
-        Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets)),
+        Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets, brief.state_names())),
         Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),
     ]
     for crit in crits:
@@ -146,17 +146,21 @@ def _needed(targets: Iterable[Target], bare: Package, ending: str) -> dict[str, 
     return needed
 
 
-def hand_in_warnings(items: Iterable[HandInItem], targets: Iterable[Target]) -> list[str]:
-    """Schedules that a target's check reads and that nothing asks for."""
+def hand_in_warnings(
+    items: Iterable[HandInItem], targets: Iterable[Target], states: Collection[str] = ()
+) -> list[str]:
+    """What no check or no sheet can answer: schedules that nothing asks for, unknown states."""
     asked = {item.code for item in items if item.kind == HandInItem.Kind.SCHEDULE}
+    unknown = [item for item in items if item.state and item.state not in states]
+    said = [f"Sheet {i.code} is to show “{i.state}”, no state of the brief." for i in unknown]
     if not asked:
-        return ["It asks for no schedule, so no check has data to read."]
+        return [*said, "It asks for no schedule, so no check has data to read."]
     needed: dict[str, list[str]] = {}
     for target in targets:
         for slug in target.check.schedules if target.check else ():
             if slug not in asked and slug != SITE.slug:
                 needed.setdefault(slug, []).append(target.ref)
-    return [
+    return said + [
         f"{BY_SLUG[slug].title} is not asked for; {_who(refs, 'read')} it."
         for slug, refs in needed.items()
     ]

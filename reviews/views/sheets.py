@@ -12,16 +12,19 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from criteria.errors import Refused
 from reviews.access import HttpRequest
+from reviews.deeds.sheet_keeping import confirm_sheets as confirm
 from reviews.deeds.sheet_keeping import remove_sheet as take_down
 from reviews.deeds.sheet_keeping import save_sheet
 from reviews.deeds.sheet_line import ring, said, send_pictures
 from reviews.forms.rows import read_save
-from reviews.forms.sheets import HangForm, SheetForm, form_of
+from reviews.forms.sheets import HangForm, SheetForm, sheets_seen
 from reviews.models import Sheet
 from reviews.pages.page_frame import frame
+from reviews.pages.sheet_list import sheet_list
 from reviews.reading.sheet_pictures import send_picture
 from reviews.reading.sheet_room import sheet_room
 from reviews.request_size import takes_pictures
+from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.packages import package_of
 
@@ -49,7 +52,7 @@ def edit_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
         ring()  # whoever had begun with it may have been stopped
     context = {
         "package": package,
-        "sheets": package.sheets.select_related("file", "changed_by"),
+        "list": sheet_list(package, system_of(request)),
         "form": form,
         "sent": sent,
         "waits": waits,
@@ -71,13 +74,19 @@ def _sheet(request: HttpRequest, scheme_id: int, sheet_id: int, *, to_edit: bool
 def edit_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpResponse:
     sheet = _sheet(request, scheme_id, sheet_id, to_edit=True)
     if request.method != "POST":
-        return _show_sheet(request, sheet, form_of(sheet))
-    form = SheetForm(request.POST, request.FILES)
+        return _show_sheet(request, sheet, SheetForm(sheet, system_of(request)))
+    form = SheetForm(sheet, system_of(request), request.POST, request.FILES)
     if not form.is_valid():
         return _show_sheet(request, sheet, form)
-    seen, person = read_save(request.POST).seen, request.user
+    seen, person, is_confirmed = (
+        read_save(request.POST).seen,
+        request.user,
+        "confirm" in request.POST,
+    )
     try:
-        kept = save_sheet(sheet.package, sheet.pk, form.said, seen, person)
+        kept = save_sheet(
+            sheet.package, sheet.pk, form.said, seen, person, is_confirmed=is_confirmed
+        )
     except Newer as newer:
         return _show_sheet(request, newer.kept, form, newer)
     except Refused as refused:
@@ -102,6 +111,17 @@ def _show_sheet(
     context |= frame(request, scheme=sheet.package.scheme, page="schemes")
     status = REFUSED if newer else 200
     return render(request, "sheets/edit_sheet.html", context, status=status)
+
+
+@require_POST
+def confirm_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = package_of(request, scheme_id)
+    if newer := confirm(package, sheets_seen(request.POST), request.user):
+        numbers = ", ".join(sheet.number for sheet in newer)
+        messages.error(request, f"Changed meanwhile and not confirmed: {numbers}. Look again.")
+    else:
+        messages.success(request, "Confirmed.")
+    return redirect("edit-sheets", scheme_id)
 
 
 @require_POST

@@ -82,13 +82,18 @@ def test_the_site_sheet_keeps_what_is_filled_as_typed(brief, by):
 
 
 def test_the_hand_in_list_is_kept_once(brief, by):
-    items = [["schedule", "rooms", "Room schedule"], ["sheet", "02", "Plan"]]
+    items = [["schedule", "rooms", "Rooms", "", ""], ["sheet", "02", "Plan", "plan", "packed"]]
     seen = version_of([])
     keep(brief, HAND_IN, items, seen, by)
     keep(brief, HAND_IN, items, seen, by)
     assert brief_writing.hand_in_items(brief) == items
     with pytest.raises(Newer, match="Plan"):
         keep(brief, HAND_IN, [], seen, by)
+
+
+def test_a_hand_in_list_that_an_earlier_version_kept_is_written_back(brief, by):
+    keep(brief, HAND_IN, [["sheet", "02", "Plan"]], version_of([]), by)
+    assert brief_writing.hand_in_items(brief) == [["sheet", "02", "Plan", "", ""]]
 
 
 # targets
@@ -208,7 +213,7 @@ def test_each_part_is_put_back_as_it_stood_before_its_last_change(brief, by):
         TEXT: text_parts(brief) | {"text": "A hut.", "decimal": "comma"},
         SITE_SHEET: site_cells(brief) | {"people": "13"},
         MONTHLY: MONTHLY.read(brief) | {"Jan-rain_mm": "10"},
-        HAND_IN: [["sheet", "02", "Plan"]],
+        HAND_IN: [["sheet", "02", "Plan", "plan", "packed"]],
     }
     said = {
         TEXT: "Text changed",

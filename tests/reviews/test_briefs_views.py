@@ -243,11 +243,26 @@ def test_the_hand_in_list_is_kept(leader, draft, brief_url):
     assert sent_of(leader.get(f"{brief_url}hand-in/"))["sheets"] == "02 Plan\n03 Section"
 
 
+def test_the_hand_in_list_says_which_kinds_and_states_are_to_be_shown(leader, draft, brief_url):
+    sent = {"sheets": "02 Plan; PLAN; packed\n03 Long;; night\n04 Cut ; section"}
+    sent["seen"] = sent_of(leader.get(f"{brief_url}hand-in/"))["seen"]
+    leader.post(f"{brief_url}hand-in/", sent)
+    asked = [(item.title, item.drawing, item.state) for item in draft.hand_in.all()]
+    assert asked == [("Plan", "plan", "packed"), ("Long", "", "night"), ("Cut", "section", "")]
+    again = sent_of(leader.get(f"{brief_url}hand-in/"))["sheets"]
+    assert again == "02 Plan; plan; packed\n03 Long; ; night\n04 Cut; section"
+    shown = text_of(leader.get(brief_url))
+    assert "02 Plan (Plan, packed)" in shown
+    assert "Sheet 02 is to show “packed”, no state of the brief." in shown
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [
         ({"sheets": "Plan"}, "Line 1: Read “Plan”. Expected a number and a title: 02 Plan."),
         ({"sheets": "02 Plan\n02 Roof"}, "Line 2: Read “02”. Expected a number that no line above"),
+        ({"sheets": "02 Plan; roof"}, "Line 1: Read “roof”. Expected a kind of drawing: title"),
+        ({"sheets": "02 Plan; plan; a; b"}, "Expected a number and a title, a kind and a state"),
         ({"schedules": ["cellars"]}, "Read “cellars”. Expected one of the schedules."),
     ],
 )

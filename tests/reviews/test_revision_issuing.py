@@ -9,7 +9,7 @@ import pytest
 from django.db import connection
 
 from reviews.deeds import crit_planning, crit_releasing, package_keeping, revision_issuing
-from reviews.models import Brief, HandInItem, Package, Revision, Sheet, StoredFinding
+from reviews.models import Brief, HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
 from reviews.pages.sheet_views import in_time
 from reviews.reading.crit_sheets import judged_revisions, revision_shown
@@ -210,20 +210,48 @@ def test_what_the_hand_in_list_asks_for_and_is_not_there_is_told(cast, package):
     assert revision_issuing.lacks(package) == ["Sheet 03 Sections"]
 
 
-def test_each_state_of_the_brief_is_to_be_drawn_on_a_sheet_that_says_so(cast, package):
+def test_each_kind_and_state_that_is_asked_for_is_to_be_shown_by_a_sheet(cast, package):
     brief = cast.studio.brief
     states = [{"state": "packed", "kind": "road"}, {"state": "Night", "kind": "night"}]
     Brief.objects.filter(pk=brief.pk).update(states=states)
     package.scheme.studio.brief.refresh_from_db()
-    assert not any("state" in line for line in revision_issuing.lacks(package))  # no sheet is asked
-    HandInItem.objects.create(brief=brief, kind="sheet", code="02", title="Plan")
-    said = "States that no sheet's title names: "
-    assert said + "packed, Night" in revision_issuing.lacks(package)
-    plan = package.sheets.get(number="02")
-    Sheet.objects.filter(pk=plan.pk).update(title="Plans at night and unpacked")
-    assert said + "packed" in revision_issuing.lacks(package)
-    Sheet.objects.filter(pk=plan.pk).update(title="Plans, night, packed")
-    assert not any("state" in line for line in revision_issuing.lacks(package))
+
+    def undrawn() -> list[str]:
+        return [line for line in revision_issuing.lacks(package) if "no sheet shows" in line]
+
+    assert not undrawn()  # no sheet is asked for
+    item = HandInItem.objects.create(brief=brief, kind="sheet", code="02", title="Plan")
+    assert undrawn() == ["States that no sheet shows: packed, Night"]
+    item.drawing, item.state = "plan", "packed"
+    item.save()
+    plan = package.sheets.filter(number="02")
+    for kind, state in (("", ""), ("plan", ""), ("section", "packed"), ("", "packed")):
+        plan.update(title="Plan, packed", kind=kind, state=state)  # a title alone says nothing
+        assert undrawn() == ["Plan, packed: no sheet shows it"]
+    plan.update(kind="plan")
+    assert not undrawn()
+
+
+def test_an_issue_says_what_of_a_title_block_nobody_has_confirmed(cast, package):
+    package.sheets.filter(number="02").update(
+        proposed={"number": "file name", "title": "hand-in list", "scale": "file name"}
+    )
+    said = "Sheet 02, read and not confirmed: number and scale from the file name, "
+    assert said + "title from the hand-in list" in revision_issuing.lacks(package)
+    revision = revision_issuing.issue(package, cast.student)
+    assert any(line.startswith(said) for line in revision.lacks)
+
+
+def test_what_an_earlier_version_issued_does_not_look_changed(cast, package):
+    """Its contents name five things of a sheet and its picture; a further one stands where said."""
+    revision = revision_issuing.issue(package, cast.student)
+    keys = {"number", "title", "scale", "drawn_by", "checked_by", "sha256"}
+    assert {frozenset(sheet) for sheet in revision.contents["sheets"]} == {frozenset(keys)}
+    package.sheets.filter(number="02").update(kind="plan", width_mm=420.0)
+    assert revision_issuing.is_changed_since(package, revision)
+    later = revision_issuing.issue(package, cast.student)
+    plan = next(sheet for sheet in later.contents["sheets"] if sheet["number"] == "02")
+    assert {key: plan[key] for key in sorted({*plan} - keys)} == {"kind": "plan", "width_mm": 420.0}
 
 
 @pytest.mark.django_db(transaction=True)

@@ -15,7 +15,7 @@ from reviews.deeds.sheet_keeping import save_sheet
 from reviews.models import Brief, HandInItem, Person
 from reviews.models.briefs import Frozen
 from reviews.reading import package_checking
-from reviews.reading.sheet_names import TitleBlock
+from reviews.reading.title_block import TitleBlock
 from tests.factories import (
     PENS_DOWN,
     MembershipFactory,

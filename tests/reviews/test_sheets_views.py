@@ -1,6 +1,7 @@
 """Sheets on their pages: hung, named, changed, taken down, sent."""
 
 import io
+import re
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -8,8 +9,8 @@ from django.urls import reverse
 from PIL import Image
 
 from reviews.deeds.sheet_keeping import save_sheet
-from reviews.models import HandInItem, Sheet
-from reviews.reading.sheet_names import TitleBlock
+from reviews.models import Brief, HandInItem, Sheet
+from reviews.reading.title_block import TitleBlock
 from tests.factories import SheetFactory
 
 
@@ -39,6 +40,10 @@ def hang(client, cast, *files, **more):
     return client.post(address, {"files": list(files), "drawn_by": "Stef Student"} | more)
 
 
+def text_of(answer):
+    return " ".join(re.sub(r"<[^>]+>", " ", answer.content.decode()).split())
+
+
 def edit(client, sheet, **more):
     address = reverse("edit-sheet", args=[sheet.package.scheme_id, sheet.pk])
     said = {"number": sheet.number, "title": sheet.title, "scale": "", "version": sheet.version}
@@ -52,6 +57,29 @@ class TestHang:
         sheet = Sheet.objects.get()
         assert (sheet.number, sheet.title, sheet.scale) == ("02", "Plan", "1:50")
         assert (sheet.drawn_by, sheet.changed_by) == ("Stef Student", cast.student)
+
+    def test_what_is_read_is_a_proposal_until_somebody_confirms_it(self, cast, client):
+        hang(client, cast, picture("02 Plan 1-50.png"))
+        sheet = Sheet.objects.get()
+        assert sheet.proposed["scale"] == "file name"
+        page = text_of(client.get(reverse("edit-sheets", args=[cast.scheme.pk])))
+        assert "1:50 Read from the file name" in page
+        address = reverse("confirm-sheets", args=[cast.scheme.pk])
+        client.post(address, {"seen": f"{sheet.pk}:{sheet.version + 1}"})  # never seen so
+        sheet.refresh_from_db()
+        assert sheet.proposed
+        mate = cast.client(cast.mate)
+        mate.post(address, {"seen": [f"{sheet.pk}:{sheet.version}"]})
+        sheet.refresh_from_db()
+        assert (sheet.proposed, sheet.changed_by, sheet.scale) == ({}, cast.mate, "1:50")
+        assert "Read from" not in text_of(client.get(reverse("edit-sheets", args=[cast.scheme.pk])))
+
+    def test_one_sheet_is_confirmed_and_the_other_is_not(self, cast, client):
+        hang(client, cast, picture("02 Plan.png"), picture("03 Cut.png", "red"))
+        seen = [f"{sheet.pk}:{sheet.version}" for sheet in Sheet.objects.all()]
+        address = reverse("confirm-sheets", args=[cast.scheme.pk])
+        client.post(address, {"seen": seen, "sheet": seen[0]})
+        assert [bool(sheet.proposed) for sheet in Sheet.objects.all()] == [False, True]
 
     def test_a_picture_without_a_number_gets_the_next_that_is_asked_for(self, cast, client):
         for code, title in (("00", "Title"), ("01", "Site")):
@@ -219,3 +247,37 @@ class TestMissing:
         assert not gone.file.is_missing
         answer = client.get(reverse("sheet-image", args=[cast.scheme.pk, gone.pk, "full"]))
         assert answer.getvalue().startswith(b"\xff\xd8")
+
+
+class TestTitleBlock:
+    def test_typing_over_what_is_proposed_confirms_it_alone(self, client, sheet):
+        sheet.proposed = {"title": "file name", "scale": "file name"}
+        sheet.save()
+        edit(client, sheet, title="Ground plan")
+        sheet.refresh_from_db()
+        assert sheet.proposed == {"scale": "file name"}
+        edit(client, sheet, confirm="")
+        sheet.refresh_from_db()
+        assert sheet.proposed == {}
+
+    def test_kind_state_and_paper_are_kept(self, cast, client, sheet):
+        Brief.objects.filter(pk=cast.studio.brief.pk).update(states=[{"state": "packed"}])
+        edit(client, sheet, kind="plan", state="packed", width_mm="A1")
+        sheet.refresh_from_db()
+        assert (sheet.kind, sheet.state, sheet.width_mm) == ("plan", "packed", 841)
+        page = text_of(client.get(reverse("edit-sheets", args=[cast.scheme.pk])))
+        assert "Plan Plan packed" in page
+
+    @pytest.mark.parametrize(
+        ("sent", "said"),
+        [
+            ({"kind": "roof"}, "Read “roof”. Expected one of the kinds of drawing."),
+            ({"state": "flying"}, "Read “flying”. Expected one of the brief’s states."),
+            ({"width_mm": "12 kg"}, "Read “12 kg”. Expected a width from 50 mm to 5 m"),
+            ({"width_mm": "10 km"}, "Read “10 km”. Expected a width from 50 mm to 5 m"),
+        ],
+    )
+    def test_what_cannot_be_is_refused_in_words(self, client, sheet, sent, said):
+        assert said in text_of(edit(client, sheet, **sent))
+        sheet.refresh_from_db()
+        assert sheet.version == 1
