@@ -9,6 +9,7 @@ from tempfile import TemporaryDirectory
 from django.db import transaction
 from django.utils import timezone
 
+from criteria.drawing.border import A3_MM
 from reviews.deeds.package_keeping import bring_in, keep_statement
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
@@ -19,6 +20,7 @@ from reviews.demo.scenario import (
     ISSUED,
     OPENING,
     PLAN,
+    SHEETS,
     Calendar,
     StudioStory,
     issue_hour,
@@ -30,6 +32,9 @@ from reviews.moments import day_words
 from reviews.reading.title_block import TitleBlock
 
 Records = dict[str, list[dict[str, str]]]
+
+SHOWN = {number: (kind, state) for number, _, _, kind, state in SHEETS}
+"""Kind and state of each sheet."""
 
 
 def letters(number: str) -> str:
@@ -139,7 +144,8 @@ def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> No
     names = [member.name for member in scheme.members.all()]
     for number, title, scale, picture in sheets:
         file = keep_plain(PlainPicture(**picture))
-        said = TitleBlock(number, title, scale, names[0], names[-1])
+        kind, state = SHOWN[number]
+        said = TitleBlock(number, title, scale, names[0], names[-1], kind, state, width_mm=A3_MM[0])
         _hang_or_change(scheme.package, said, file, by, at)
 
 

@@ -78,16 +78,19 @@ ADDENDUM = (
 ADDENDUM_AT = (2026, 9, 28, "10:00")
 
 SHEETS = (
-    ("00", "Title and statement", ""),
-    ("01", "Site and approach", "1:500"),
-    ("02", "Plan", "1:50"),
-    ("03", "Sections", "1:50"),
-    ("04", "Inside views", ""),
-    ("05", "Furniture and stowage, day and night", "1:20"),
-    ("06", "Pieces as packed, order, removal", ""),
-    ("07", "Schedules", ""),
+    ("00", "Title and statement", "", "title", ""),
+    ("01", "Site and approach", "1:500", "site", ""),
+    ("02", "Plan", "1:50", "plan", "day"),
+    ("03", "Sections", "1:50", "section", ""),
+    ("04", "Inside views", "", "view", ""),
+    ("05", "Furniture and stowage, day and night", "1:20", "furniture", "night"),
+    ("06", "Pieces as packed, order, removal", "", "sequence", "packed"),
+    ("07", "Schedules", "", "schedule", ""),
 )
-"""What the hand-in list of both briefs asks for."""
+"""The eight sheets of both studios: number, title, scale, kind and the state that each shows."""
+
+ASKED_STATES = {"E": {"05": "supper"}}
+"""Where a brief asks of a sheet another state than it shows."""
 
 ISSUED = {
     ("H03", "B"): (2026, 12, 3, "17:12"),

@@ -12,6 +12,7 @@ from reviews.deeds.crit_criteria_keeping import start_from
 from reviews.demo.scenario import (
     ADDENDUM,
     ADDENDUM_AT,
+    ASKED_STATES,
     HUT,
     SHEETS,
     Calendar,
@@ -96,7 +97,18 @@ def _write_brief(brief: Brief, story: StudioStory) -> Brief:
         for n, row in enumerate(lines)
     )
     kind = HandInItem.Kind
-    items = [HandInItem(brief=brief, kind=kind.SHEET, code=n, title=t) for n, t, _ in SHEETS]
+    other = ASKED_STATES.get(story.letter, {})
+    items = [
+        HandInItem(
+            brief=brief,
+            kind=kind.SHEET,
+            code=n,
+            title=t,
+            drawing=drawing,
+            state=other.get(n, state),
+        )
+        for n, t, _, drawing, state in SHEETS
+    ]
     asked = ("rooms", "windows", "occupants", "tanks", "precedents")
     items += [
         HandInItem(brief=brief, kind=kind.SCHEDULE, code=s.slug, title=s.title)
