@@ -127,6 +127,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "drawing.pdf": drawings.print_schedule_drawing,
     },
     "schemes/<int:scheme_id>/sheets/": {
+        "list.pdf": drawings.print_sheet_list,
         "": sheets.edit_sheets,
         "confirm/": sheets.confirm_sheets,
         "<int:sheet_id>/": sheets.edit_sheet,
@@ -152,6 +153,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "checks/<str:key>/": revisions.show_issued_check,
         "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,
         "schedules/<slug:slug>/": revisions.show_issued_schedule,
+        "sheets/list.pdf": drawings.print_issued_sheet_list,
         "sheets/<str:number>/": revisions.show_issued_sheet,
     },
     "jury/": {

@@ -195,6 +195,8 @@ ROWS: dict[str, Row] = {
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),
     "show-checks": Row(_scheme, ok=READERS),
     "print-schedule-drawing": Row(_schedule, ok=READERS),
+    "print-sheet-list": Row(_scheme, ok=READERS),
+    "print-issued-sheet-list": Row(_revision, ok=f"{REVISION} classmate", public=True),
     "print-check-drawing": Row(_with(_scheme, key="T01"), ok=READERS),
     "print-issued-check-drawing": Row(
         _with(_revision, key="T01"), ok=REVISION, refused="classmate", public=True

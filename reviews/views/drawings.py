@@ -10,6 +10,7 @@ from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_safe
 
 from criteria.drawing.drawing import Drawing
+from criteria.drawing.sheet_list import draw_sheet_list
 from criteria.schedules import BY_SLUG
 from reviews.access import HttpRequest
 from reviews.drawn.pdf import as_pdf
@@ -17,6 +18,7 @@ from reviews.models import Scheme
 from reviews.pages.check_drawing import drawing_above, way_at_issue, way_of
 from reviews.pages.page_frame import frame
 from reviews.pages.schedule_drawing import states_over
+from reviews.pages.sheet_lines import listed_sheets
 from reviews.reading.package_checking import draft, issued, issued_package
 from reviews.surroundings import system_of
 from reviews.views.checks import drawing_in, page_of_check
@@ -56,6 +58,22 @@ def print_issued_check_drawing(request: HttpRequest, revision_id: int, key: str)
     drawings = drawing.on_paper if drawing else []
     around = frame(request, revision=revision)["title_block"]
     return _sheets(request, drawings, page.line.finding.title, revision.scheme, around)
+
+
+@require_safe
+def print_sheet_list(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = read_package(request, scheme_id)
+    drawings = draw_sheet_list(listed_sheets(package.sheets.all(), package.letter))
+    return _sheets(request, drawings, "Sheet list", package.scheme)
+
+
+@login_not_required
+@require_safe
+def print_issued_sheet_list(request: HttpRequest, revision_id: int) -> HttpResponse:
+    revision = seen_revision(request, revision_id, whole=False)
+    drawings = draw_sheet_list(listed_sheets(revision.sheets.all(), revision.letter))
+    around = frame(request, revision=revision)["title_block"]
+    return _sheets(request, drawings, "Sheet list", revision.scheme, around)
 
 
 def _sheets(

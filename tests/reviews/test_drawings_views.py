@@ -10,6 +10,7 @@ from criteria.drawing.marks import Lettering, Path, rectangle
 from criteria.drawing.pens import Fill
 from criteria.units import System
 from reviews.drawn.pdf import as_pdf
+from tests.factories import IssuedSheetFactory, RevisionFactory, SheetFactory
 from tests.prints import sheets_of
 
 WIDE = 171.45
@@ -87,3 +88,20 @@ def test_without_a_drawing_a_sheet_says_so(cast):
 def test_a_check_that_nobody_knows_has_no_sheet(cast):
     address = f"/schemes/{cast.scheme.pk}/checks/T99/drawing.pdf"
     assert cast.client(cast.student).get(address).status_code == 404
+
+
+@pytest.mark.parametrize("is_issued", [False, True])
+def test_the_sheet_list_of_a_package_and_of_a_revision_prints_within_its_border(
+    cast, tmp_path, is_issued
+):
+    revision = RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    said = {"number": "02", "title": "Plan of the loft", "kind": "plan", "scale": "1:50"}
+    SheetFactory(package=cast.scheme.package, **said)
+    IssuedSheetFactory(revision=revision, **said)
+    base = f"/revisions/{revision.pk}" if is_issued else f"/schemes/{cast.scheme.pk}"
+    answer = cast.client(cast.student).get(f"{base}/sheets/list.pdf")
+    (tmp_path / "list.pdf").write_bytes(answer.content)
+    (sheet,) = sheets_of(tmp_path / "list.pdf")
+    assert {"02", "Plan", "loft", "1:50", "A" if is_issued else "B"} <= {*sheet.text.split()}
+    assert sheet.overprinted() == []
+    assert all(word.left > 15 and word.right < sheet.width - 5 for word in sheet.words)
