@@ -28,6 +28,7 @@ from criteria.walking.of_package import gates_out, start_of, storeys_of
 from criteria.walking.ribbon import ribbon
 from criteria.walking.storeys import (
     Gate,
+    Place,
     Storey,
     circle_in,
     circle_reached,
@@ -76,6 +77,9 @@ class Decided:
     leaves: tuple[Leaf, ...] = ()
     strips: tuple[Strip, ...] = ()
     met: tuple[str, ...] = ()
+    at: Point | None = None
+    counts: tuple[tuple[Point, int], ...] = ()
+    sights: tuple[tuple[Point, Point], ...] = ()
 
 
 WAYS = ("way_to_bed", "way_to_toilet", "second_way_out", "way_step_free", "way_to_use")
@@ -92,7 +96,9 @@ OVER_ROOMS = (
     "wet_hooks",
     "single_sided_depth",
 )
-"""Checks that are shown on a plan though their figure lies at no one place of it."""
+"""Checks that are shown on a plan though their figure lies on no way."""
+ONE_PLACE = ("stove_clear", "passage_width", "turning_circle", "single_sided_depth")
+"""Of these, checks whose figure is of one room or piece."""
 DRAWN = (
     *WAYS,
     *OVER_ROOMS,
@@ -107,6 +113,8 @@ DRAWN = (
 REACHED = "{} is reached by {}, {}"
 MEETS = "{} opens {} and meets {}"
 BEFORE = "{}: {} before it to {}, of {}"
+APART = "{} to {}: {} ÷ {} = {}"
+SEEN = "{} and {} see each other"
 BEHIND = "{} is behind {}, {} high before a sill of {}"
 """Lines of working that name a row and its figure."""
 
@@ -157,8 +165,10 @@ def _found(package: Package, check: str, measured: Measured, storey: Storey) -> 
     if check == "escape_at_night":
         behind = _said(measured, BEHIND)
         return Decided(storey, met=tuple(str(amounts[1]) for amounts in behind))
-    if not measured.values or check in OVER_ROOMS:
+    if not measured.values:
         return None
+    if check in OVER_ROOMS:
+        return _over_rooms(package, storey, check, measured)
     value = measured.values[0]
     if check == "circle_reached":
         return _circle(package, storey, measured.subject, value)
@@ -288,3 +298,26 @@ def _before(package: Package, storey: Storey, measured: Measured) -> Decided:
             held = [side for free_m, side in free if _same(free_m, depth.si)]
             strips += [Strip(mark, side, depth.si, wanted.si) for side in held[:1]]
     return Decided(storey, strips=tuple(strips))
+
+
+# Figures of rooms and pieces as they stand, without a way
+
+
+def _over_rooms(package: Package, storey: Storey, check: str, measured: Measured) -> Decided | None:
+    middles = {body.mark: body.middle for body in storey.things}
+    if check == "exits_apart":
+        gates = {gate.mark: gate.middle for gate in storey.gates}
+        pairs = [(gates[one], gates[other]) for one, other, *_ in _said(measured, APART)]
+        return Decided(storey, across=pairs[0] if pairs else None)
+    if check == "beds_out_of_sight":
+        seen = [marks for marks in _said(measured, SEEN) if {*marks} <= {*middles}]
+        return Decided(storey, sights=tuple((middles[a], middles[b]) for a, b in seen))
+    if check in ONE_PLACE:
+        rooms = {place.room: middle_of(place) for place in storey.places}
+        return Decided(storey, at=middles.get(measured.subject) or rooms.get(measured.subject))
+    return None
+
+
+def middle_of(place: Place) -> Point:
+    """Return the middle of a room."""
+    return (place.low[0] + place.high[0]) / 2, (place.low[1] + place.high[1]) / 2

@@ -16,6 +16,7 @@ from criteria.drawing.marks import Box, Disc, Flat, Mark, Path, Point, Ribbon, T
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Asked, Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing, about
+from criteria.drawing.plan_counts import counts_of
 from criteria.drawing.plan_names import letter_names, outlines
 from criteria.drawing.plan_parts import (
     Sheet,
@@ -126,7 +127,7 @@ class _PlanDrawing:
     def _title(self) -> str:
         where = f", {self.asked.situation}" if self.asked.situation else ""
         found, amount = self.found, self.asked.amount
-        is_placed = found.across or found.circle or found.way
+        is_placed = found.across or found.circle or found.way or found.at
         figure = f", {amount.write(self.field.system)}" if amount and not is_placed else ""
         return f"Plan{where}: {self.asked.title}{figure}".removesuffix(": ")
 
@@ -171,6 +172,12 @@ class _PlanDrawing:
             self._letter_leaf(each)
         for strip in self.found.strips:
             self._letter_strip(strip)
+        for sight in self.found.sights:
+            yield Path(points=self.sheet.all(*sight), pen=Pen.DATUM, tone=Tone.SHORT)
+        for place, number in self.found.counts:
+            at, words = self.sheet.at(place), str(number)
+            look = Look(cap_mm=NAME_MM, is_strong=True)
+            self._letter(words, [at, *about(at, words, NAME_MM, 1.0)], look)
 
     def _figure(self, amount: Amount) -> Iterator[Mark]:
         if self.found.across:
@@ -180,6 +187,9 @@ class _PlanDrawing:
             middle = self.sheet.at(self.found.circle.middle)
             radius = self.sheet.scale.mm(self.found.circle.diameter_m / 2)
             yield from self._circle(middle, radius, amount)
+        elif self.found.at:
+            at = self.sheet.at(self.found.at)
+            yield from self._letter_answer(at, 2.0, amount, [at])
         elif self.found.way:
             yield from self._letter_answer(self.sheet.at(_half_way(self.found.way)), 2.0, amount)
 
@@ -192,7 +202,8 @@ class _PlanDrawing:
         self.placing.keep_free(around([a, b]))
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         limit = self.asked.limit
-        if limit and self.asked.state is State.SHORT and a != b:
+        is_length = amount.scale == LENGTH
+        if limit and is_length and self.asked.state is State.SHORT and a != b:
             yield from self._missing(a, b, Amount(limit.si - amount.si, LENGTH))
         yield from self._letter_answer(middle, 1.2, amount)
 
@@ -377,6 +388,7 @@ def _ready(seen: Seen) -> Ready | None:
     found = decided(seen.package, seen.check, seen.asked.measured)
     if found is None:
         return None
+    found = replace(found, counts=tuple(counts_of(seen.package, found.storey, seen.check)))
     return Ready(partial(draw_plan, pictured(seen.package, found.storey), found, seen.asked))
 
 

@@ -6,7 +6,7 @@ A step on the longest chain is a full bar: whoever shortens anything else shorte
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
 
@@ -19,6 +19,7 @@ from criteria.checks.setting_up import (
 )
 from criteria.drawing.drawing import Drawing, Field, Figure
 from criteria.drawing.hatching import hatched
+from criteria.drawing.held import failing
 from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, fitted, width_mm
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Point, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
@@ -28,6 +29,7 @@ from criteria.findings import Amount, State, Step
 from criteria.package import Package
 from criteria.schedules.setting_up import SetUpStep
 from criteria.setting_up.crews import by_more
+from criteria.setting_up.network import Step as Work
 from criteria.typed.cells import Lacking
 from criteria.units import COUNT, WHOLE_MINUTES
 
@@ -56,12 +58,16 @@ class Sequenced:
 
     opens    the lines of that check's working; None where nothing is asked of it, as of packing
     gap      why nothing is said of what stands open
+    check    whose figure is picked out; its time is that of the sequence
+    picked   marks of the steps that decided another
     """
 
     plan: Plan
     names: Mapping[str, str]
     opens: Sequence[Step] | None = None
     gap: Gap | None = None
+    check: str = "setup_time"
+    picked: frozenset[str] = frozenset()
 
 
 TIMED: Mapping[str, Callable[[Package], Plan]] = {"setup_time": plan_of, "pack_time": packing_of}
@@ -143,15 +149,33 @@ class _Bars:
         self.left_over = [step.mark for step in by_length[MOST_ROWS:]]
         self.critical = set(self.plan.steps.critical_path())
         self.left_mm = SIDE_MM + field.width_mm * NAME_SHARE
-        longest = str(max(step.minutes for step in rows))
+        longest = max((self._said(step) for step in rows), key=len)
         wide = field.width_mm - self.left_mm - SIDE_MM - width_mm(longest, LEAST_MM)
-        limit = asked.limit.si / MINUTE_S if asked.limit else 0.0
+        limit = asked.limit.si / MINUTE_S if asked.limit and self.is_timed else 0.0
         minutes = self.plan.found.minutes
         # a limit far beyond would leave no room for the bars: it stands in the table of the check
         self.limit_min = limit if limit <= 2 * minutes else 0.0
         self.last_min = max(minutes, self.limit_min)
         self.per_min = wide / self.last_min
         self.figures: list[Figure] = []
+
+    @property
+    def is_timed(self) -> bool:
+        """Whether what is asked is the time of the sequence itself."""
+        return self.sequence.check in TIMED
+
+    def _figure(self) -> str:
+        """What is asked of the steps, in words; a time as the bars have it."""
+        amount, measured = self.asked.amount, self.asked.measured
+        if amount is None:
+            return measured.shown or "not known"
+        people = " people" if self.sequence.check == "least_crew" else ""
+        return amount.scale.write(amount.si, self.field.system) + people
+
+    def _said(self, step: Work) -> str:
+        """What is lettered after a bar: its minutes, and the figure that it decided."""
+        is_figure = step.mark in self.sequence.picked and self.asked.amount
+        return f"{step.minutes}, {self._figure()}" if is_figure else str(step.minutes)
 
     def x(self, minute: float) -> float:
         return self.left_mm + minute * self.per_min
@@ -209,6 +233,7 @@ class _Bars:
         start, end = self.plan.found.starts[step.mark], self.plan.end(step.mark)
         middle = HEAD_MM + ROW_MM * (n + 0.5)
         is_critical = step.mark in self.critical
+        is_picked = step.mark in self.sequence.picked
         half = (CRITICAL_MM if is_critical else BAR_MM) / 2
         name = f"{step.mark} {self.sequence.names.get(step.mark, '')}".strip()
         words = fitted(name, LEAST_MM, self.left_mm - SIDE_MM - 1.0)
@@ -216,14 +241,17 @@ class _Bars:
         yield Lettering(words=words, at=at, is_strong=is_critical)
         yield Path(
             points=rectangle((self.x(start), middle - half, self.x(end), middle + half)),
-            pen=Pen.SEEN,
+            pen=Pen.CUT if is_picked else Pen.SEEN,
+            tone=self.asked.tone if is_picked else Tone.INK,
             fill=Fill.INK if is_critical else Fill.PAPER,
             is_closed=True,
         )
-        amount, lettered = Amount(step.minutes * MINUTE_S, WHOLE_MINUTES), str(step.minutes)
-        self.figures.append(Figure(what=name, amount=amount, lettered=lettered))
+        amount = Amount(step.minutes * MINUTE_S, WHOLE_MINUTES)
+        said = self._said(step)
+        self.figures.append(Figure(what=name, amount=amount, lettered=said))
         at = (self.x(end) + 0.8, middle + LEAST_MM / 2)
-        yield Lettering(words=lettered, at=at, tone=Tone.GRAPHITE)
+        tone = self.asked.tone if is_picked else Tone.GRAPHITE
+        yield Lettering(words=said, at=at, tone=tone, is_strong=is_picked)
 
     def _people(self, foot_mm: float, tall_mm: float) -> Iterator[Mark]:
         """How many are at work, as a line of steps; a wide line where the crew ends."""
@@ -238,8 +266,11 @@ class _Bars:
         top = foot_mm - tall_mm
         yield Path(points=((self.left_mm, top), (self.x(self.last_min), top)), pen=Pen.FINE)
         noun = "person" if self.plan.crew == 1 else "people"
-        words = fitted(f"{self.plan.crew} {noun}", LEAST_MM, self.left_mm - SIDE_MM - 1.0)
-        yield Lettering(words=words, at=(SIDE_MM, top + LEAST_MM / 2))
+        # the paper under the line of people is the work of all of them
+        is_work = self.sequence.check == "person_hours"
+        words = f"{self.plan.crew} {noun}" + (f", {self._figure()}" if is_work else "")
+        words = fitted(words, LEAST_MM, self.left_mm - SIDE_MM - 1.0)
+        yield Lettering(words=words, at=(SIDE_MM, top + LEAST_MM / 2), is_strong=is_work)
         most = Amount(self.plan.found.most_at_once, COUNT)
         self.figures.append(Figure(what="At work at once", amount=most))
 
@@ -262,7 +293,15 @@ class _Bars:
         words = fitted(f"open: {name}", LEAST_MM, self.left_mm - SIDE_MM - 1.0)
         yield Lettering(words=words, at=(SIDE_MM, top_mm + BAR_MM + LEAST_MM / 2))
         amount = Amount(end.si - start.si, WHOLE_MINUTES)
-        self.figures.append(Figure(what=f"Open to rain: {name}", amount=amount))
+        said = amount.write(self.field.system)
+        is_first = self.sequence.check == "open_to_rain" and amount == self.asked.amount
+        wide = width_mm(said, LEAST_MM)
+        at = (corners[1][0] + 0.8, top_mm + BAR_MM + LEAST_MM / 2)
+        if at[0] + wide > self.field.width_mm:
+            at = (corners[1][0] - 0.8 - wide, at[1])
+        tone = self.asked.tone if is_first else Tone.GRAPHITE
+        yield Lettering(words=said, at=at, tone=tone, is_strong=is_first)
+        self.figures.append(Figure(what=f"Open to rain: {name}", amount=amount, lettered=said))
 
     def _nothing_open(self, top_mm: float) -> Iterator[Mark]:
         at = (SIDE_MM, top_mm + BAR_MM + LEAST_MM / 2)
@@ -273,7 +312,8 @@ class _Bars:
     def _lines(self, foot_mm: float) -> Iterator[Mark]:
         """Where it ends, and the limit that it is held to, under the bars."""
         end = self.x(self.plan.found.minutes)
-        yield Path(points=((end, HEAD_MM - 1.5), (end, foot_mm)), tone=self.asked.tone)
+        tone = self.asked.tone if self.is_timed else Tone.INK
+        yield Path(points=((end, HEAD_MM - 1.5), (end, foot_mm)), tone=tone)
         if self.limit_min:
             at = self.x(self.limit_min)
             yield Path(points=((at, HEAD_MM - 1.5), (at, foot_mm)), pen=Pen.CUT)
@@ -287,7 +327,15 @@ class _Bars:
             at = (self.x(self.limit_min) - 1.0, foot_mm - 2.0)
             yield Lettering(words=words, at=at, anchor="end")
         amount, words = Amount(minutes * MINUTE_S, WHOLE_MINUTES), hours(minutes)
-        self.figures.append(Figure(what=asked.title, amount=amount, lettered=words))
+        what = asked.title
+        if not self.is_timed:
+            self.figures.append(Figure(what="Setting up", amount=amount))
+            room = self.field.width_mm - 2 * SIDE_MM
+            words = fitted(self._figure(), ANSWER_MM, room)
+            amount = asked.amount or amount
+            what = asked.title if asked.amount else ""
+        if what:
+            self.figures.append(Figure(what=what, amount=amount, lettered=words))
         at = (SIDE_MM, ANSWER_MM + 0.5)
         yield Lettering(words=words, at=at, cap_mm=ANSWER_MM, tone=asked.tone, is_strong=True)
 
@@ -312,8 +360,10 @@ def _ready(seen: Seen) -> Ready | None:
         return None
     if is_timed:
         return Ready(partial(draw_set_up, sequence, seen.asked), (by_people(sequence.plan),))
-    asked = Asked(title="Setting up", measured=seen.asked.measured)
-    return Ready(partial(draw_set_up, sequence, asked))
+    subject = seen.asked.measured.subject
+    picked = frozenset({subject} & {step.mark for step in sequence.plan.steps.steps})
+    sequence = replace(sequence, check=seen.check, picked=picked | failing(seen))
+    return Ready(partial(draw_set_up, sequence, seen.asked))
 
 
 BARS = Picture(

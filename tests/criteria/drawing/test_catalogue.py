@@ -39,7 +39,7 @@ def test_what_stands_over_a_schedule_has_a_check_to_draw_where_the_brief_asks_no
         ("doors_open_fully", TABLES, "Plan: Asked, 2.0 h"),
         ("exits_apart", TABLES, "Plan: Asked, 2.0 h"),
         ("setup_time", {"steps": FOURTEEN}, "Bars of asked"),
-        ("heaviest_set_up_lift", {"steps": FOURTEEN}, "Bars of setting up"),
+        ("heaviest_set_up_lift", {"steps": FOURTEEN}, "Bars of asked"),
     ],
 )
 def test_a_check_is_drawn_of_its_rows_and_nothing_is_where_they_lack(check, rows, title):

@@ -12,11 +12,12 @@ from criteria.drawing.marks import Path, Strokes
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Asked
 from criteria.drawing.set_up_bars import by_people, draw_set_up, sequenced
-from criteria.findings import Amount
+from criteria.findings import Amount, Measured
 from criteria.package import read_package
 from criteria.targets.reading import read_targets
 from criteria.units import System
 from tests.criteria.checks.steps import FOURTEEN, SEVEN, SIX, STATES, changed, typed
+from tests.criteria.drawing.seen import in_each_field, in_fields, seen_of
 from tests.criteria.drawing.test_plan_walked import keeps_the_rules
 
 OPENED = changed(changed(FOURTEEN, "c", opens="roof gap"), "g", closes="Roof gap")
@@ -205,3 +206,48 @@ def test_it_says_the_answer_first():
         "Four people: 3 h 05; five: 2 h 55, and more don't help. Over. "
         "Longest chain: a, b, c, d, e, f, g, k, n."
     )
+
+
+@pytest.mark.parametrize(
+    ("check", "beside"),
+    [
+        ("open_to_rain", "open: "),
+        ("least_crew", ""),
+        ("person_hours", "4 people, "),
+        ("heaviest_set_up_lift", ""),
+    ],
+)
+def test_another_figure_of_the_steps_heads_them_and_stands_at_its_place(check, beside):
+    lifts = [row | {"kg": "38" if row["mark"] == "a" else "1"} for row in OPENED]
+    tables = {"steps": lifts, "site": [{"crew": "4"}], "states": STATES}
+    asked = seen_of(tables, check).asked
+    begins = beside or f"{asked.measured.subject} "
+    for drawing in in_each_field(tables, check):
+        strong = [(each.words, each.at[1]) for each in drawing.letters if each.is_strong]
+        (figure,) = [f for f in drawing.figures if f.what == asked.title]
+        assert figure.amount == asked.amount
+        said = {y for words, y in strong if words.endswith(figure.lettered)}
+        lines = {letter.at[1] for letter in drawing.letters if letter.words.startswith(begins)}
+        is_cut = drawing.width_mm < 100 and check == "person_hours"
+        assert is_cut or said & lines
+
+
+def test_what_is_open_to_the_end_says_how_long_before_its_bar():
+    late = changed(changed(FOURTEEN, "c", opens="roof gap"), "n", closes="Roof gap")
+    tables = {"steps": late, "site": [{"crew": "4"}], "states": STATES}
+    for drawing in in_each_field(tables, "open_to_rain"):
+        said = drawing.figures[-1].lettered or drawing.figures[-2].lettered
+        assert said.endswith(" min")
+
+
+def test_steps_that_are_out_of_order_are_picked_out_by_name():
+    tables = {"steps": OPENED, "site": [{"crew": "4"}], "states": STATES}
+    seen = seen_of(tables, "order_possible")
+    late = replace(seen.asked, measured=Measured(shown="not: c"), amount=None)
+    (drawing,) = in_fields([Field()], replace(seen, asked=late))
+    (bar,) = [m for m in drawing.marks if isinstance(m, Path) and m.pen is Pen.CUT]
+    assert bar.is_closed
+    assert "not: c" in {each.words for each in drawing.letters}
+    unknown = replace(seen.asked, measured=Measured(), amount=None)
+    (drawing,) = in_fields([Field()], replace(seen, asked=unknown))
+    assert "not known" in {each.words for each in drawing.letters}
