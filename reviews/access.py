@@ -210,9 +210,8 @@ def invitations(viewer: Viewer) -> QuerySet[Membership]:
 
 def can_see_brief(viewer: Viewer, studio: Studio) -> bool:
     """Leaders and coordinators always; everyone else of the studio once it is issued."""
-    if can_lead(viewer, studio.pk) or viewer.is_coordinator:
-        return True
-    return studio.pk in viewer.roles and studio.brief.is_issued
+    is_open = studio.pk in viewer.roles and studio.brief.is_issued
+    return is_open or can_lead(viewer, studio.pk) or viewer.is_coordinator
 
 
 # Schemes and packages
@@ -248,9 +247,8 @@ def is_own(viewer: Viewer, scheme_id: int) -> bool:
 
 def revisions(viewer: Viewer) -> QuerySet[Revision]:
     """Issued revisions of which the viewer may see at least the sheets."""
-    held = Revision.objects.all()
     if viewer.is_coordinator:
-        return held
+        return Revision.objects.all()
     reads = viewer.studios_as(*READERS)
     seen = Q(scheme_id__in=viewer.own_scheme_ids) | Q(scheme__studio_id__in=reads)
     seen |= Q(pk__in=viewer.issued_ids)
@@ -261,7 +259,7 @@ def revisions(viewer: Viewer) -> QuerySet[Revision]:
     seen |= Q(scheme__studio_id__in=examined, crit__in=Crit.objects.released())
     if viewer.seat:
         seen |= Q(scheme_id__in=seen_slots(viewer.seat).values("scheme_id"))
-    return held.filter(seen)
+    return Revision.objects.filter(seen)
 
 
 def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
@@ -276,9 +274,14 @@ def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
     return bool(viewer.seat and seen_slots(viewer.seat).filter(scheme=scheme).exists())
 
 
-def can_read_questions(viewer: Viewer, scheme: Scheme) -> bool:
-    """The scheme's students and the studio's leaders: questions are a rehearsal."""
+def is_own_or_led(viewer: Viewer, scheme: Scheme) -> bool:
+    """The scheme's students and the studio's leaders: likely questions, files as they were sent."""
     return is_own(viewer, scheme.pk) or can_lead(viewer, scheme.studio_id)
+
+
+def can_take_revision(viewer: Viewer, revision: Revision) -> bool:
+    """The same, and those whose work it was."""
+    return is_own_or_led(viewer, revision.scheme) or revision.pk in viewer.issued_ids
 
 
 # Crits
@@ -357,9 +360,8 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
         return True
     if not crit.is_released:
         return False
-    if viewer.is_coordinator or viewer.is_(Role.EXAMINER, crit.studio_id):
-        return True
-    return is_or_was_own(viewer, crit, scheme)
+    reads = viewer.is_coordinator or viewer.is_(Role.EXAMINER, crit.studio_id)
+    return reads or is_or_was_own(viewer, crit, scheme)
 
 
 def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:

@@ -84,14 +84,35 @@ class Bucket(S3Storage):  # type: ignore[misc]
     @_answered
     def _open(self, name: str, mode: str = "rb") -> File[bytes]:
         """Fetch a file whole, so that what breaks off is known before anything is sent on."""
-        client = self.connection.meta.client
-        answer = client.get_object(Bucket=self.bucket_name, Key=self._normalize_name(name))
+        return self._fetched(name)
+
+    @_answered
+    def open_part(self, name: str, begin: int, length: int) -> File[bytes]:
+        """Fetch so many bytes of a file, and no more."""
+        return self._fetched(name, Range=f"bytes={begin}-{begin + length - 1}")
+
+    def _fetched(self, name: str, **more: str) -> File[bytes]:
+        client, key = self.connection.meta.client, self._normalize_name(name)
+        answer = client.get_object(Bucket=self.bucket_name, Key=key, **more)
         with ExitStack() as unless_whole:
             file = unless_whole.enter_context(SpooledTemporaryFile[bytes](IN_MEMORY))
             copyfileobj(answer["Body"], file)
             file.seek(0)
             unless_whole.pop_all()
         return File(file, name)
+
+    def signed_address(self, name: str, kind: str, disposition: str, for_s: int) -> str:
+        """An address that opens one file for some seconds, to whoever has it."""
+        asked = {
+            "Bucket": self.bucket_name,
+            "Key": self._normalize_name(name),
+            "ResponseContentType": kind,
+            "ResponseContentDisposition": disposition,
+            "ResponseCacheControl": "private, no-store",
+        }
+        client = self.connection.meta.client
+        signed: str = client.generate_presigned_url("get_object", Params=asked, ExpiresIn=for_s)
+        return signed
 
     def url(self, *args: Any, **more: Any) -> NoReturn:
         """Give no address: who may look is asked of reviews.access, each time."""

@@ -51,3 +51,9 @@ def store(name: str) -> dict[str, object]:
             "secret_key": unquote(parts.password),
         },
     }
+
+
+def sent_from(kept: object, files_by: str) -> list[str]:
+    """Whence pictures come beside the site: the store, where it sends them itself."""
+    options = kept.get("OPTIONS") if isinstance(kept, dict) else None
+    return [options["endpoint_url"]] if options and files_by == "store" else []

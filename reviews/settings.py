@@ -159,6 +159,11 @@ STORAGES = {
 }
 WHITENOISE_USE_FINDERS = DEBUG
 
+FILES_BY = env.choice(
+    "MUNTIN_FILES_BY", {"site": "", **{by: by for by in ("x-accel", "x-sendfile", "store")}}
+)
+"""Who sends pictures and files once the site has said who may have them: see reviews.reading."""
+
 MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 40, least=1, most=500)
 """Largest sheet that is taken [MB]."""
 MOST_REQUEST_MB = 10 * MOST_UPLOAD_MB
@@ -216,7 +221,7 @@ CONTENT_SECURITY_POLICY = {
         "default-src": [NONE],
         "script-src": [SELF],
         "style-src": [SELF],
-        "img-src": [SELF],
+        "img-src": [SELF, *env_store.sent_from(STORAGES["default"], FILES_BY)],
         "font-src": [SELF],
         "connect-src": [SELF],
         "form-action": [SELF],

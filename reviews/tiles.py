@@ -5,7 +5,7 @@ don't overlap; those of the last column and row are narrower. An address names l
 row, each from 0, columns from the left and rows from the top. A pack is a mark, the width and the
 height of the picture, where each tile begins in the file and where the last ends, all 32 bits,
 the high first, and then the tiles as JPEG: whole first, row by row. So whoever knows a picture's
-size reads eight bytes and then one tile.
+size reads its head once and then each tile alone.
 """
 
 from __future__ import annotations
@@ -111,20 +111,32 @@ class TilePack:
         at = list(accumulate(lengths, initial=begins))
         return self._head + struct.pack(f">{len(self) + 1}I", *at)
 
+    @property
+    def head_bytes(self) -> int:
+        """How long what stands before the tiles is [bytes]."""
+        return len(self._head) + 4 * (len(self) + 1)
+
+    def span(self, head: bytes, level: int, column: int, row: int) -> tuple[int, int]:
+        """Where a tile begins and ends in the file, by what stands before the tiles.
+
+        Raises as `read` does.
+        """
+        place = self.place(level, column, row)
+        if not head.startswith(self._head):
+            raise ValueError("A pack of another picture")
+        if len(head) < self.head_bytes:
+            raise ValueError("A pack that breaks off")
+        begin, end = struct.unpack_from(">2I", head, len(self._head) + 4 * place)
+        return begin, end
+
     def read(self, file: IO[bytes], level: int, column: int, row: int) -> bytes:
         """One tile as JPEG.
 
         Raises IndexError where the picture has no such tile, ValueError where the file is of
         another picture or breaks off.
         """
-        place = self.place(level, column, row)
         file.seek(0)
-        if file.read(len(self._head)) != self._head:
-            raise ValueError("A pack of another picture")
-        file.seek(len(self._head) + 4 * place)
-        if len(two := file.read(8)) < 8:
-            raise ValueError("A pack that breaks off")
-        begin, end = struct.unpack(">2I", two)
+        begin, end = self.span(file.read(self.head_bytes), level, column, row)
         file.seek(begin)
         if len(tile := file.read(end - begin)) < end - begin:
             raise ValueError("A pack that breaks off")

@@ -27,12 +27,15 @@ from reviews.views import (
     revisions,
     schedules,
     school,
+    sheet_pictures,
     sheets,
     studios,
     targets,
 )
 
 View = Callable[..., HttpResponseBase]
+
+TILE = "tiles/<int:level>/<int:column>-<int:row>.jpg"
 
 ADDRESSES: dict[str, dict[str, View]] = {
     "": {
@@ -132,6 +135,10 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "confirm/": sheets.confirm_sheets,
         "<int:sheet_id>/": sheets.edit_sheet,
         "<int:sheet_id>/remove/": sheets.remove_sheet,
+        "<int:sheet_id>/close/": sheet_pictures.show_sheet,
+        "<int:sheet_id>/original/": sheet_pictures.sheet_original,
+        "<int:sheet_id>/<str:size>.jpg": sheet_pictures.sheet_image,
+        f"<int:sheet_id>/{TILE}": sheet_pictures.sheet_tile,
     },
     "schemes/<int:scheme_id>/checks/": {
         "": checks.show_checks,
@@ -154,7 +161,10 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,
         "schedules/<slug:slug>/": revisions.show_issued_schedule,
         "sheets/list.pdf": drawings.print_issued_sheet_list,
-        "sheets/<str:number>/": revisions.show_issued_sheet,
+        "sheets/<str:number>/": sheet_pictures.show_issued_sheet,
+        "sheets/<str:number>/original/": sheet_pictures.issued_sheet_original,
+        "sheets/<str:number>/<str:size>.jpg": sheet_pictures.issued_sheet_image,
+        f"sheets/<str:number>/{TILE}": sheet_pictures.issued_sheet_tile,
     },
     "jury/": {
         "": jury.show_jury,
@@ -207,15 +217,5 @@ urlpatterns = [
         )
         for (deed, rest), (view, parts) in PART_ADDRESSES.items()
         for part in parts
-    ),
-    path(
-        "schemes/<int:scheme_id>/sheets/<int:sheet_id>/<str:size>.jpg",
-        sheets.send_sheet_image,
-        name="sheet-image",
-    ),
-    path(
-        "revisions/<int:revision_id>/sheets/<str:number>/<str:size>.jpg",
-        revisions.send_issued_sheet_image,
-        name="issued-sheet-image",
     ),
 ]

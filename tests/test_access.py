@@ -89,6 +89,7 @@ def _with(base: Callable[[World], dict[str, object]], *names: str, **fixed: obje
 
 
 _SHEET = _with(_scheme, "sheet_id")
+_TILE = {"level": 0, "column": 0, "row": 0}
 _JURY = {"wrong": "get", "method": "post", "public": True}
 _POST = {"wrong": "get", "method": "post"}
 _BOTH = {"wrong": ""}
@@ -192,7 +193,10 @@ ROWS: dict[str, Row] = {
     "confirm-sheets": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "edit-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_BOTH),
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),
+    "show-sheet": Row(_SHEET, ok=READERS),
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),
+    "sheet-tile": Row(_with(_SHEET, **_TILE), ok=READERS),
+    "sheet-original": Row(_SHEET, ok="student mate leader", refused=READERS),
     "show-checks": Row(_scheme, ok=READERS),
     "print-schedule-drawing": Row(_schedule, ok=READERS),
     "print-sheet-list": Row(_scheme, ok=READERS),
@@ -228,6 +232,15 @@ ROWS: dict[str, Row] = {
     ),
     "issued-sheet-image": Row(
         _with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True
+    ),
+    "issued-sheet-tile": Row(
+        _with(_revision, number="02", **_TILE), ok=f"{REVISION} classmate", public=True
+    ),
+    "issued-sheet-original": Row(
+        _with(_revision, number="02"),
+        ok="student mate leader",
+        refused=f"{REVISION} classmate",
+        public=True,
     ),
     # jury
     "enter-jury": Row(lambda w: {"code": w.cast.seat.code}, ok=EVERYONE, public=True),

@@ -2,14 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from hashlib import sha256
 
 import pytest
 from allauth.mfa.models import Authenticator
+from django.core.files.base import ContentFile
 from django.db import transaction
 from django.test import override_settings
 from django.utils import timezone
 
-from reviews.models import Membership, Person, Seat
+from reviews.models import Membership, Original, Person, Seat
+from reviews.tiles import TilePack
 from tests import factories
 from tests.conftest import Cast, make_cast
 
@@ -60,8 +63,16 @@ def make_world(cast: Cast) -> World:
     ):
         factories.MembershipFactory(studio=draft, person=person, role=role)
     picture = factories.SheetFileFactory()
+    pack = TilePack(picture.width, picture.height)
+    picture.tiles.save("tiles", ContentFile(pack.head([4]) + b"tile"))
+    sent = Original(sha256=sha256(b"sent").hexdigest(), bytes=4)
+    sent.file.save("sent", ContentFile(b"sent"))
     sheet = factories.SheetFactory(
-        package=cast.scheme.package, number="02", file=picture, changed_by=cast.student
+        package=cast.scheme.package,
+        number="02",
+        file=picture,
+        original=sent,
+        changed_by=cast.student,
     )
     row = factories.RowFactory(package=cast.scheme.package, changed_by=cast.student)
     revision = factories.RevisionFactory(
@@ -76,7 +87,7 @@ def make_world(cast: Cast) -> World:
             "targets": cast.studio.brief.target_records(),
         },
     )
-    factories.IssuedSheetFactory(revision=revision, number="02", file=picture)
+    factories.IssuedSheetFactory(revision=revision, number="02", file=picture, original=sent)
     jury_sheet = factories.JurySheetFactory(
         seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
     )

@@ -16,7 +16,6 @@ from reviews.models import IssuedSheet, Revision
 from reviews.models.revisions import of_brief
 from reviews.pages.schedule_cells import Head, Reader, heads_of
 from reviews.pages.schedule_page import Line
-from reviews.pages.sheet_views import SheetView, sheet_view
 
 
 @dataclass(frozen=True)
@@ -80,27 +79,3 @@ def issued_schedule(revision: Revision, schedule: Schedule, system: System) -> I
         for place, record in enumerate(shown)
     )
     return IssuedSchedule(schedule, heads_of(schedule, system), lines)
-
-
-@dataclass(frozen=True)
-class LargeSheet:
-    """One issued sheet, large, with the ones before and after it."""
-
-    sheet: IssuedSheet
-    picture: SheetView
-    sheets: Sequence[IssuedSheet]
-    before: IssuedSheet | None
-    after: IssuedSheet | None
-
-
-def large_sheet(revision: Revision, sheet: IssuedSheet) -> LargeSheet:
-    """Return what the page of one issued sheet shows."""
-    sheets = list(revision.sheets.all())
-    place = next(n for n, other in enumerate(sheets) if other.pk == sheet.pk)
-    return LargeSheet(
-        sheet=sheet,
-        picture=sheet_view(sheet, is_large=True),
-        sheets=sheets,
-        before=sheets[place - 1] if place else None,
-        after=sheets[place + 1] if place + 1 < len(sheets) else None,
-    )

@@ -7,10 +7,10 @@ from typing import Any, ClassVar, NamedTuple
 
 from django.urls import reverse
 
-from reviews.models import Crit, IssuedSheet, Revision, SheetFile
+from reviews.models import Crit, IssuedSheet, Revision, Sheet, SheetFile
 from reviews.places import COLUMNS, ROWS
 from reviews.plain_picture import PREVIEW_PX, SMALL_PX
-from reviews.reading.sheet_pictures import FULL, PREVIEW, SMALL
+from reviews.reading.sheet_pictures import PREVIEW, SMALL
 
 
 @dataclass(frozen=True)
@@ -27,17 +27,12 @@ class Sizes:
     height: int
 
 
-def sizes_of(file: SheetFile, name: str, *keys: Any, is_large: bool = False) -> Sizes:
-    """The sizes of a picture, by the name of the address that sends it.
-
-    is_large   whether the whole picture is one of them
-    """
+def sizes_of(file: SheetFile, name: str, *keys: Any) -> Sizes:
+    """The sizes in which a picture stands on a page, by the name of the address that sends it."""
     longest = max(file.width, file.height)
-    kept = {SMALL: SMALL_PX, PREVIEW: PREVIEW_PX, FULL: longest}
+    kept = {SMALL: SMALL_PX, PREVIEW: PREVIEW_PX}
     if not file.small:
         del kept[SMALL]
-    if not is_large:
-        del kept[FULL]
     widths = {size: round(file.width * min(1, px / longest)) for size, px in kept.items()}
     address = {size: reverse(name, args=[*keys, size]) for size in widths}
     each = [f"{address[size]} {width}w" for size, width in widths.items()]
@@ -62,7 +57,7 @@ SQUARES = tuple(
 
 @dataclass(frozen=True)
 class SheetView:
-    """An issued sheet as it is pictured beside the levels, with flags on what was said of it."""
+    """A sheet as it is pictured beside the levels, with flags on what was said of it."""
 
     number: str
     title: str
@@ -81,15 +76,19 @@ class SheetView:
         return zones
 
 
-def sheet_view(sheet: IssuedSheet, *, is_large: bool = False) -> SheetView:
+def sheet_view(sheet: IssuedSheet) -> SheetView:
     """An issued sheet, as a picture."""
-    keys = (sheet.revision_id, sheet.number)
+    return picture_of(sheet, "issued-sheet-image", sheet.revision_id, sheet.number)
+
+
+def picture_of(sheet: Sheet | IssuedSheet, name: str, *keys: Any) -> SheetView:
+    """A sheet as a picture, by the name of the address that sends it."""
     return SheetView(
         number=sheet.number,
         title=sheet.title,
         caption=" ".join(part for part in (sheet.number, sheet.title, sheet.scale) if part),
         alt=f"Sheet {sheet.number}, {sheet.title}",
-        sizes=sizes_of(sheet.file, "issued-sheet-image", *keys, is_large=is_large),
+        sizes=sizes_of(sheet.file, name, *keys),
     )
 
 

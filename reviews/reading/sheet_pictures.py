@@ -1,17 +1,25 @@
-"""Send a sheet's picture to whoever may see it: private, and asked for again each time."""
+"""Send a sheet's picture, its tiles and its original to whoever may have them. The caller asks who.
+
+Each answer is private and tells what it is an answer of, so that a browser that has it gets no
+bytes. A sheet in preparation is asked for anew each time; an issued one never changes, and stands
+in its reader's browser for an hour, so that what was shown there once needs no network.
+"""
 
 from __future__ import annotations
 
 import logging
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.db.models.fields.files import FieldFile
+from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
-from django.utils.cache import get_conditional_response, patch_vary_headers
-from django.utils.http import http_date
 
-from reviews.models import SheetFile
+from reviews.models import Original, SheetFile
+from reviews.reading.file_sending import Sent, opened_at, send_file
+from reviews.tiles import TilePack
 
 FULL, PREVIEW, SMALL = "full", "preview", "small"
+PACKS_KNOWN = 200
+"""Packs of tiles of which a process knows where each tile lies."""
 
 IN_PLACE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role="img">
 <title>{said}</title>
@@ -25,27 +33,90 @@ IN_PLACE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 420 297" role
 LOG = logging.getLogger(__name__)
 
 
-def send_picture(request: HttpRequest, file: SheetFile, size: str, name: str) -> HttpResponseBase:
-    """Answer with a picture, or 304 where the browser has it. The caller has asked who looks."""
+def send_picture(
+    request: HttpRequest, file: SheetFile, size: str, name: str, *, is_fixed: bool = False
+) -> HttpResponseBase:
+    """Answer with a picture in one of its sizes.
+
+    is_fixed   whether the address will always be that of this picture
+    """
     kept = {FULL: file.image, PREVIEW: file.preview, SMALL: file.small or file.preview}
     if size not in kept:
         raise Http404(f"No picture of size {size}.")
-    tag, changed = f'"{file.sha256}-{size}"', int(file.kept_at.timestamp())
-    unchanged = get_conditional_response(request, etag=tag, last_modified=changed)
-    if unchanged is not None and unchanged.status_code == 304:
-        return _private(unchanged, tag, changed)
     stored = kept[size]
+    kind = "webp" if str(stored).endswith(".webp") else "jpeg"
+    shown = f"{name}.{kind.replace('jpeg', 'jpg')}"
+    sent = Sent(f"{file.sha256}-{size}", file.kept_at, f"image/{kind}", shown, is_fixed)
     try:
-        picture = stored.storage.open(str(stored))
+        return send_file(request, stored, sent)
     except FileNotFoundError:
         return _in_place(404, "The file is missing", "Hang the same picture again")
     except OSError as error:
         LOG.error("Sending a picture: %s", error)
         return _in_place(503, "The store doesn’t answer", "Look again in a minute")
-    kind = "webp" if str(stored).endswith(".webp") else "jpeg"
-    shown = f"{name}.{kind.replace('jpeg', 'jpg')}"
-    answer = FileResponse(picture, content_type=f"image/{kind}", filename=shown)
-    return _private(answer, tag, changed)
+
+
+def send_tile(
+    request: HttpRequest,
+    file: SheetFile,
+    level: int,
+    column: int,
+    row: int,
+    *,
+    is_fixed: bool = False,
+) -> HttpResponseBase:
+    """Answer with one tile of a picture, by one read of its bytes from the pack."""
+    if not file.tiles:
+        raise Http404("No tiles are made of the picture.")
+    pack = TilePack(file.width, file.height)
+    try:
+        pack.place(level, column, row)
+    except IndexError as none:
+        raise Http404(str(none)) from none
+    sent = Sent(f"{file.sha256}-{level}-{column}-{row}", file.kept_at, "image/jpeg", "", is_fixed)
+    if (unchanged := sent.unchanged(request)) is not None:
+        return unchanged
+    try:
+        begin, end = pack.span(_head(str(file.tiles), pack, file.tiles), level, column, row)
+        with opened_at(file.tiles, begin, end - begin) as opened:
+            tile = opened.read(end - begin)
+    except FileNotFoundError:
+        return _in_place(404, "The tiles are missing", "The whole picture is there")
+    except (OSError, ValueError) as error:
+        LOG.error("Sending a tile: %s", error)
+        return _in_place(503, "The tile can’t be read", "Look again in a minute")
+    return sent.headed(HttpResponse(tile, content_type=sent.kind))
+
+
+_heads: dict[str, bytes] = {}
+
+
+def _head(name: str, pack: TilePack, stored: FieldFile) -> bytes:
+    """Where the tiles lie, read of each pack once: a pack never changes."""
+    if name not in _heads:
+        with opened_at(stored, 0, pack.head_bytes) as opened:
+            head = opened.read(pack.head_bytes)
+        if len(_heads) >= PACKS_KNOWN:
+            _heads.clear()
+        _heads[name] = head
+    return _heads[name]
+
+
+def send_original(request: HttpRequest, original: Original | None, name: str) -> HttpResponseBase:
+    """Answer with a file as it was sent: to be kept, never shown, for nobody looked into it."""
+    if original is None:
+        raise Http404("The file as it was sent isn’t kept.")
+    sent = Sent(
+        original.sha256,
+        original.kept_at,
+        "application/octet-stream",
+        name or f"{original.sha256[:12]}",
+        is_attachment=True,
+    )
+    try:
+        return send_file(request, original.file, sent)
+    except FileNotFoundError:
+        raise Http404("The file as it was sent is missing.") from None
 
 
 def _in_place(status: int, said: str, mended_by: str) -> HttpResponse:
@@ -53,13 +124,4 @@ def _in_place(status: int, said: str, mended_by: str) -> HttpResponse:
     drawn = IN_PLACE.format(said=said, mended_by=mended_by)
     answer = HttpResponse(drawn, content_type="image/svg+xml", status=status)
     answer["Cache-Control"] = "no-store"
-    return answer
-
-
-def _private(answer: HttpResponseBase, tag: str, changed: int) -> HttpResponseBase:
-    answer["ETag"], answer["Last-Modified"] = tag, http_date(changed)
-    # kept by the browser, yet asked for each time: who may look can change
-    answer["Cache-Control"] = "private, no-cache"
-    answer["X-Content-Type-Options"] = "nosniff"
-    patch_vary_headers(answer, ["Cookie"])
     return answer

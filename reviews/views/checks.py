@@ -35,7 +35,7 @@ def show_checks(request: HttpRequest, scheme_id: int) -> HttpResponse:
     context = {
         "package": package,
         "page": KeptPage(checked.told, checked.package, system_of(request), order=order),
-        "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
+        "can_read_questions": access.is_own_or_led(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
     return render(request, "checks/show_checks.html", context)
@@ -131,7 +131,7 @@ def drawing_in(
 @require_safe
 def show_questions(request: HttpRequest, scheme_id: int) -> HttpResponse:
     scheme = get_object_or_404(access.packages(request.viewer), pk=scheme_id)
-    access.require(access.can_read_questions(request.viewer, scheme))
+    access.require(access.is_own_or_led(request.viewer, scheme))
     package = read_package(request, scheme_id)
     context = {
         "package": package,

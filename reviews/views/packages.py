@@ -56,7 +56,7 @@ def _show(
         "ways": ways_on(request, package.scheme),
         "page": package_page(package, system_of(request)),
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
-        "can_read_questions": access.can_read_questions(request.viewer, package.scheme),
+        "can_read_questions": access.is_own_or_led(request.viewer, package.scheme),
         "form": form or StatementForm(initial={"statement": package.statement}),
         "newer": newer,
     }

@@ -6,21 +6,19 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpResponse
-from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from criteria.schedules import BY_SLUG
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.models import IssuedSheet, Revision
+from reviews.models import Revision
 from reviews.pages.check_drawing import way_at_issue
 from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import letter_before, revision_table
-from reviews.pages.revision_page import issued_schedule, large_sheet, revision_page
+from reviews.pages.revision_page import issued_schedule, revision_page
 from reviews.reading.package_checking import issued, issued_package, todays, todays_sheet
-from reviews.reading.sheet_pictures import send_picture
 from reviews.surroundings import system_of
 from reviews.views.checks import drawing_in, page_of_check
 
@@ -90,26 +88,3 @@ def show_issued_schedule(request: HttpRequest, revision_id: int, slug: str) -> H
     page = issued_schedule(revision, BY_SLUG[slug], system_of(request))
     context = framed_revision(request, revision, page=page)
     return render(request, "revisions/show_issued_schedule.html", context)
-
-
-def _sheet(revision: Revision, number: str) -> IssuedSheet:
-    return get_object_or_404(revision.sheets.select_related("file"), number=number)
-
-
-@login_not_required
-@require_safe
-def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> HttpResponse:
-    revision = seen_revision(request, revision_id, whole=False)
-    page = large_sheet(revision, _sheet(revision, number))
-    context = framed_revision(request, revision, page=page)
-    return render(request, "revisions/show_issued_sheet.html", context)
-
-
-@login_not_required
-@require_safe
-def send_issued_sheet_image(
-    request: HttpRequest, revision_id: int, number: str, size: str
-) -> HttpResponseBase:
-    revision = seen_revision(request, revision_id, whole=False)
-    name = f"{revision.scheme.number}-{revision.letter}-{number}"
-    return send_picture(request, _sheet(revision, number).file, size, name)

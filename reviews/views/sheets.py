@@ -6,9 +6,8 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST
 
 from criteria.errors import Refused
 from reviews.access import HttpRequest
@@ -21,7 +20,6 @@ from reviews.forms.sheets import HangForm, SheetForm, sheets_seen
 from reviews.models import Sheet
 from reviews.pages.page_frame import frame
 from reviews.pages.sheet_list import sheet_list
-from reviews.reading.sheet_pictures import send_picture
 from reviews.reading.sheet_room import sheet_room
 from reviews.request_size import takes_pictures
 from reviews.surroundings import system_of
@@ -138,12 +136,3 @@ def remove_sheet(request: HttpRequest, scheme_id: int, sheet_id: int) -> HttpRes
         return redirect("edit-sheet", scheme_id, sheet_id)
     messages.success(request, "The sheet is taken down. Issued revisions keep it.")
     return redirect("edit-sheets", scheme_id)
-
-
-@require_safe
-def send_sheet_image(
-    request: HttpRequest, scheme_id: int, sheet_id: int, size: str
-) -> HttpResponseBase:
-    sheet = _sheet(request, scheme_id, sheet_id, to_edit=False)
-    name = f"{sheet.package.scheme.number}-{sheet.number}"
-    return send_picture(request, sheet.file, size, name)

@@ -126,8 +126,8 @@ def test_a_package_shows_its_sheets_issues_and_lacks_as_they_are_now(cast, clien
 
 
 def test_a_package_kept_for_its_students_leads_a_leader_nowhere_else(cast, client):
-    sheet = factories.SheetFactory(package=cast.scheme.package, changed_by=cast.student)
-    edit = f'{reverse("edit-sheet", args=[cast.scheme.pk, sheet.pk])}"'
+    factories.SheetFactory(package=cast.scheme.package, changed_by=cast.student)
+    edit = f'{reverse("edit-sheets", args=[cast.scheme.pk])}"'
     leader, coordinator = cast.client(cast.leader), cast.client(cast.coordinator)
     questions = reverse("show-questions", args=[cast.scheme.pk])
     for _ in range(2):

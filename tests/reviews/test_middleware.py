@@ -26,13 +26,14 @@ def test_what_is_refused_is_stored_nowhere(cast):
     assert "no-store" in Client().get("/").headers["Cache-Control"]
 
 
-def test_a_picture_says_itself_that_the_browser_asks_again(cast, settings, tmp_path):
+def test_a_picture_says_itself_how_its_reader_s_browser_keeps_it(cast, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     (revision,) = factories.issue_sheets(cast, "02", schemes=[cast.scheme])
     address = reverse("issued-sheet-image", args=[revision.pk, "02", "preview"])
     answer = cast.client(cast.seat).get(address)
     assert answer.getvalue()
-    assert answer.headers["Cache-Control"] == "private, no-cache"
+    assert answer.headers["Cache-Control"] == "private, max-age=3600"
+    assert "Cookie" in answer.headers["Vary"]
 
 
 def test_what_says_how_it_is_stored_is_left_so(rf):

@@ -17,18 +17,14 @@ def picture(width=2480, height=1754, small="small/a.webp"):
     return SheetFile(width=width, height=height, small=small)
 
 
-def widths(file, **more):
-    return re.findall(r"/(\w+)\.jpg (\d+)w", sizes_of(file, NAME, *KEYS, **more).srcset)
+def widths(file):
+    return re.findall(r"/(\w+)\.jpg (\d+)w", sizes_of(file, NAME, *KEYS).srcset)
 
 
 def test_a_browser_chooses_by_the_true_widths():
     assert widths(picture()) == [("small", "800"), ("preview", "1600")]
     assert widths(picture(1754, 2480)) == [("small", "566"), ("preview", "1132")]
     assert widths(picture(1000, 700)) == [("small", "800"), ("preview", "1000")]
-
-
-def test_the_whole_picture_is_one_of_them_where_it_stands_large():
-    assert widths(picture(), is_large=True)[-1] == ("full", "2480")
 
 
 def test_one_of_an_earlier_version_has_its_preview_alone_until_a_small_one_is_made():
@@ -69,7 +65,7 @@ def test_a_small_picture_is_sent_to_whom_the_whole_one_is(cast, issued):
     address = reverse(NAME, args=[issued.pk, "02", "small"])
     answer = cast.client(cast.seat).get(address)
     assert (answer.status_code, answer["Content-Type"]) == (200, "image/webp")
-    assert answer["Cache-Control"] == "private, no-cache"
+    assert answer["Cache-Control"] == "private, max-age=3600"
     assert answer.getvalue() == b"small"
     assert cast.client(cast.other_student).get(address).status_code == 404
 
