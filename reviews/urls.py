@@ -133,6 +133,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "list.pdf": drawings.print_sheet_list,
         "": sheets.edit_sheets,
         "confirm/": sheets.confirm_sheets,
+        "marks/": sheets.answer_marks,
         "<int:sheet_id>/": sheets.edit_sheet,
         "<int:sheet_id>/remove/": sheets.remove_sheet,
         "<int:sheet_id>/close/": sheet_pictures.show_sheet,

@@ -190,6 +190,7 @@ ROWS: dict[str, Row] = {
     "paste-rows": Row(_schedule, ok="student mate", refused=READERS, **_BOTH),
     "export-schedule": Row(_schedule, ok=READERS),
     "edit-sheets": Row(_scheme, ok="student mate", refused=READERS, **_BOTH),
+    "answer-marks": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "confirm-sheets": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "edit-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_BOTH),
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),

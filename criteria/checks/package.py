@@ -5,6 +5,7 @@ from criteria.checks.reading import all_but
 from criteria.findings import Measured, Rule
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
+from criteria.schedules.plan import READ
 from criteria.sources import PRACTICE
 
 DRAWN = ("rooms", "windows", "doors", "tanks")
@@ -25,8 +26,9 @@ def unmatched(package: Package) -> tuple[list[str], list[str]]:
 
 def _marks(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     not_drawn, not_scheduled = unmatched(package)
+    read = {mark for row in package.plan_marks if row.how == READ for mark in row.listed}
     outside = [f"{mark} (not drawn)" for mark in not_drawn]
-    outside += [f"{mark} (no row)" for mark in not_scheduled]
+    outside += [f"{mark} ({'read, ' if mark in read else ''}no row)" for mark in not_scheduled]
     return [all_but(outside)]
 
 
@@ -40,6 +42,7 @@ MARKS = Check(
     formula="each mark on a sheet has a row, and each row a mark on a sheet",
     meaning="rooms, windows, doors and tanks",
     citations=(PRACTICE,),
-    limits="As the marks are typed from the sheets; nothing reads the drawing itself.",
+    limits="As the marks are typed from the sheets, or read from the letters of a PDF. A drawing "
+    "whose letters are lines, or a photo, says none by itself.",
     question="{value}. Which would the builder follow?",
 )

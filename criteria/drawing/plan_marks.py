@@ -15,6 +15,7 @@ from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
+from criteria.schedules.plan import READ, PlanMarks
 from criteria.typed.cells import Lacking
 
 APART_MM, LINE_MM, HEAD_MM, PAD_MM = 4.0, 4.8, 7.0, 2.0
@@ -42,8 +43,14 @@ def shown_of(package: Package) -> Shown | None:
         schedules = {row.mark: slug for slug in DRAWN for row in package.rows_of(BY_SLUG[slug].row)}
     except Lacking:
         return None
-    sheets = tuple((row.if_given("sheet") or "?", row.listed) for row in rows)
+    sheets = tuple((_name(row), row.listed) for row in rows)
     return Shown(sheets, tuple(not_drawn), frozenset(not_scheduled), schedules)
+
+
+def _name(row: PlanMarks) -> str:
+    """The number of a sheet, and whether its marks were read from its letters."""
+    number = row.if_given("sheet") or "?"
+    return f"{number}, {READ}" if row.if_given("how") == READ else number
 
 
 def draw_marks(shown: Shown, seen: Seen, field: Field) -> Drawing:

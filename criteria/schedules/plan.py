@@ -1,7 +1,10 @@
 """Marks on sheets: what each drawing names, to be held against the schedules."""
 
-from criteria.typed.columns import text
+from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, schedule
+
+TYPED, READ = "typed", "read"
+"""How the marks of a sheet are known: as people list them, or by its letters."""
 
 
 @schedule(
@@ -17,6 +20,9 @@ class PlanMarks(Row):
     )
     marks: str | None = text("marks", required=True, longest=2000, eg="R1 R2 W1 W2 D1").says(
         "Every mark on it, parted by spaces or commas."
+    )
+    how: str = word("how", (TYPED, READ), "Known as", eg=TYPED).says(
+        "Typed from the drawing, or read from its letters by this program.", blank=TYPED
     )
 
     @property

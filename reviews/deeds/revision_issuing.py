@@ -35,6 +35,7 @@ from reviews.models.pictures import TitleBlockFields
 from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
+from reviews.reading.sheet_marks import with_read_marks
 from reviews.reading.title_block import as_contents, kind_words, proposed_words, title_block_of
 
 Kind = HandInItem.Kind
@@ -95,7 +96,7 @@ def own_contents(package: Package, sheets: Iterable[Sheet] | None = None) -> dic
     """The part of a package's contents that its students made; of its sheets, where at hand."""
     schedules = {
         slug: filled
-        for slug, records in package.records().items()
+        for slug, records in {**package.records(), **with_read_marks(package)}.items()
         if (filled := [cells for r in records if (cells := as_cells(BY_SLUG[slug], r))])
     }
     return {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -13,6 +13,7 @@ from django.utils import timezone
 from criteria.errors import Refused
 from reviews.deeds.package_keeping import hold
 from reviews.models import HandInItem, Original, Package, Person, Sheet, SheetFile
+from reviews.reading.sheet_lettering import PageText
 from reviews.reading.title_block import Asked, AskedSheet, TitleBlock, title_block_of
 from reviews.versions import Newer, is_new
 
@@ -21,7 +22,7 @@ class Came(NamedTuple):
     """What a sheet's picture came from, and what was read from it.
 
     page       its page of the original, from 1, where there are several
-    lettering  of the page, as `PageText.kept` has it
+    lettering  of the page, as `PageText.as_record` has it
     """
 
     original: Original | None = None
@@ -32,7 +33,8 @@ class Came(NamedTuple):
     @property
     def fields(self) -> dict[str, Any]:
         """The same, as a sheet keeps it."""
-        return {**self._asdict(), "lettering": dict(self.lettering)}
+        text = PageText.of_record(self.lettering).kept()
+        return {**self._asdict(), "lettering": text.as_record() if self.lettering else {}}
 
 
 NOWHERE = Came()
@@ -135,6 +137,14 @@ def confirm_sheets(package: Package, seen: Mapping[int, int], by: Person) -> lis
         except Newer as found:
             newer.append(found.kept)
     return newer
+
+
+@transaction.atomic
+def keep_answers(package: Package, none: Iterable[str], marks: Iterable[str]) -> None:
+    """Keep which words on sheets are no marks, and which are marks after all."""
+    held = hold(package)
+    held.not_marks = sorted(({*held.not_marks} | {*none}) - {*marks})
+    held.save(update_fields=["not_marks"])
 
 
 @transaction.atomic

@@ -11,7 +11,8 @@ from django.http import QueryDict
 from criteria.errors import Refused
 from criteria.units import LENGTH, System
 from reviews.forms.fields import ChosenField, number_in, of_kind, says
-from reviews.models import DrawingKind, Sheet
+from reviews.models import DrawingKind, Package, Sheet
+from reviews.reading.sheet_marks import marks_read
 from reviews.reading.sheet_room import SheetRoom
 from reviews.reading.title_block import (
     LABELS,
@@ -118,6 +119,27 @@ def sheets_seen(sent: QueryDict) -> dict[int, int]:
     """The sheets to confirm with the version seen of each: the one named, else all of the list."""
     pairs = (each.split(":") for each in sent.getlist("sheet") or sent.getlist("seen"))
     return {number_in(pair[0]): number_in(pair[-1], otherwise=-1) for pair in pairs}
+
+
+class MarksForm(forms.Form):
+    """What reads like a mark and has no row: which are none, and which are marks after all."""
+
+    def __init__(self, *args: Any, package: Package) -> None:
+        super().__init__(*args)
+        asked = marks_read(package).asked
+        for name, words in (("none", asked), ("again", package.not_marks)):
+            self.fields[name] = forms.MultipleChoiceField(
+                required=False,
+                choices=[(word, word) for word in words],
+                error_messages={
+                    "invalid_choice": "Read “%(value)s”. Expected a word that stands on a sheet."
+                },
+            )
+
+    @property
+    def refusals(self) -> list[str]:
+        """Why it isn't taken, in words."""
+        return [str(word) for words in self.errors.values() for word in words]
 
 
 class ManyFiles(forms.FileInput):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -183,3 +184,21 @@ def heads_of(schedule: Schedule, system: System) -> tuple[Head, ...]:
     return tuple(
         Head(c, c.unit(system), c.expected(system), example_text(c, notation)) for c in columns
     )
+
+
+def next_mark(schedule: Schedule, records: Iterable[Record]) -> str:
+    """Suggest the mark of the next row: the schedule's letter and the number after the highest.
+
+    >>> from criteria.schedules.openings import Window
+    >>> next_mark(Window.schedule, [{"mark": "W2"}, {"mark": "W10"}, {"mark": "north"}])
+    'W11'
+    """
+    if not schedule.mark_prefix or not schedule.mark_head:
+        return ""
+    taken = [
+        int(match[1])
+        for record in records
+        if (mark := record.get(schedule.mark_head, "").strip())
+        and (match := re.fullmatch(rf"{schedule.mark_prefix}(\d{{1,6}})\w?", mark))
+    ]
+    return f"{schedule.mark_prefix}{max(taken, default=0) + 1}"

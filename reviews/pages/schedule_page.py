@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -27,12 +26,21 @@ from reviews.models import Change, Package, Person, Row
 from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
-from reviews.pages.schedule_cells import Cell, Head, Reader, Record, RefusedCells, heads_of
+from reviews.pages.schedule_cells import (
+    Cell,
+    Head,
+    Reader,
+    Record,
+    RefusedCells,
+    heads_of,
+    next_mark,
+)
 from reviews.pages.schedule_columns import Tiers, beyond, tiers_of
 from reviews.pages.schedule_drawing import KeptStates, states_over
 from reviews.pages.state_lines import InStates, StateLines
 from reviews.reading.cohort_precedents import PRECEDENTS, Studied, own_precedents
 from reviews.reading.package_checking import Checked, draft, tables_of
+from reviews.reading.sheet_marks import OnSheet, places_of
 from reviews.worked_out import fingerprint
 
 
@@ -61,6 +69,7 @@ class Line:
     odd: tuple[OddLine, ...] = ()
     trouble: Trouble | None = None
     in_states: InStates | None = None
+    drawn_on: Sequence[OnSheet] = ()
     key: UUID | None = None
     """Made for a row that is about to be added, so that adding it twice adds it once."""
 
@@ -113,7 +122,13 @@ class SchedulePage:
         shown = (*self.rows, *(row for row in self.package.rows.all() if row.schedule in over))
         rows = [(row.pk, row.version, row.changed_at) for row in shown]
         heads = [column.head for column in self.columns]
-        return fingerprint(self.checked.told, self.system, at, rows, heads)
+        drawn_on = [self.places.get(row.pk, ()) for row in self.rows]
+        return fingerprint(self.checked.told, self.system, at, rows, heads, drawn_on)
+
+    @cached_property
+    def places(self) -> Mapping[int, Sequence[OnSheet]]:
+        """Where the marks of its rows stand on sheets, as far as their letters say."""
+        return places_of(self.package)
 
     @cached_property
     def states(self) -> KeptStates | None:
@@ -174,7 +189,8 @@ class SchedulePage:
         tables, rows = self.checked.tables, self.package.rows.all()
         of_states = StateLines(self.schedule, rows, tables, self._reader.notation)
         sheet, columns = self.checked.sheet, self.columns
-        return _lines(self._reader, self.schedule, columns, self.shown, sheet, of_states)
+        lines = _lines(self._reader, self.schedule, columns, self.shown, sheet, of_states)
+        return tuple(replace(line, drawn_on=self.places.get(line.pk or 0, ())) for line in lines)
 
     @cached_property
     def new(self) -> Line:
@@ -346,24 +362,6 @@ def new_line(
         cell = reader.cell(column, text, "", "new")
         cells.append(replace(cell, placeholder=example_text(column, reader.notation)))
     return Line(schedule=schedule, cells=tuple(cells), key=uuid4())
-
-
-def next_mark(schedule: Schedule, records: Iterable[Record]) -> str:
-    """Suggest the mark of the next row: the schedule's letter and the number after the highest.
-
-    >>> from criteria.schedules.openings import Window
-    >>> next_mark(Window.schedule, [{"mark": "W2"}, {"mark": "W10"}, {"mark": "north"}])
-    'W11'
-    """
-    if not schedule.mark_prefix or not schedule.mark_head:
-        return ""
-    taken = [
-        int(match[1])
-        for record in records
-        if (mark := record.get(schedule.mark_head, "").strip())
-        and (match := re.fullmatch(rf"{schedule.mark_prefix}(\d{{1,6}})\w?", mark))
-    ]
-    return f"{schedule.mark_prefix}{max(taken, default=0) + 1}"
 
 
 def with_trouble(

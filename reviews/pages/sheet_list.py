@@ -9,6 +9,8 @@ from typing import NamedTuple
 from criteria.units import System
 from reviews.deeds.revision_issuing import undrawn
 from reviews.models import Package, Sheet
+from reviews.reading.sheet_lettering import MARK
+from reviews.reading.sheet_marks import MarkOnSheet, MarksRead, marks_read
 from reviews.reading.title_block import (
     LABELS,
     as_contents,
@@ -65,8 +67,28 @@ class SheetList:
 
     lines: Sequence[ListedSheet]
     undrawn: Sequence[str]
+    read: MarksRead
+    not_marks: Sequence[str]
 
     heads = [LABELS[name] for name in ORDER]
+
+    @property
+    def marks(self) -> list[tuple[str, list[MarkOnSheet]]]:
+        """Of each sheet the marks read on it, each once, in the order of their names."""
+        return [
+            (number, sorted({each.mark: each for each in found}.values(), key=_in_order))
+            for number, found in self.read.on.items()
+        ]
+
+    @property
+    def asked(self) -> list[tuple[str, str]]:
+        """What reads like a mark and has no row, with the sheets that it stands on."""
+        return [(word, ", ".join(numbers)) for word, numbers in self.read.asked.items()]
+
+    @property
+    def is_read(self) -> bool:
+        """Whether anything is said of what stands on the sheets in letters."""
+        return bool(self.read.on or self.read.asked or self.read.outlined or self.not_marks)
 
     @property
     def proposed(self) -> list[ListedSheet]:
@@ -80,4 +102,14 @@ def sheet_list(package: Package, system: System) -> SheetList:
     said = [as_contents(title_block_of(sheet)) for sheet in sheets]
     brief = package.scheme.studio.brief
     lacks = undrawn(brief.hand_in.all(), brief.state_names(), said) if brief.is_issued else ()
-    return SheetList([ListedSheet(sheet, system) for sheet in sheets], list(lacks))
+    return SheetList(
+        [ListedSheet(sheet, system) for sheet in sheets],
+        list(lacks),
+        marks_read(package),
+        package.not_marks,
+    )
+
+
+def _in_order(found: MarkOnSheet) -> tuple[str, int, str]:
+    match = MARK.match(found.mark)
+    return (match[1], int(match[2]), match[3]) if match else (found.mark, 0, "")

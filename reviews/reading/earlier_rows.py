@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from criteria.schedules.plan import READ
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
 from criteria.units import System
@@ -33,4 +34,4 @@ def rows_as_issued(package: Package, schedule: Schedule, revision_id: int) -> st
 
 def _records(revision: Revision, schedule: Schedule) -> list[dict[str, str]]:
     records: list[dict[str, str]] = revision.contents["schedules"].get(schedule.slug, [])
-    return records
+    return [record for record in records if record.get("how") != READ]  # it is read again

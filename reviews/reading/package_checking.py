@@ -14,6 +14,7 @@ from reviews.models import Brief, Package, Revision
 from reviews.reading.brief_reading import MOST_BRIEFS, Record, with_figures_in_words
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
+from reviews.reading.sheet_marks import with_read_marks
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
 
 ASKED_BY = "asked_by"
@@ -85,13 +86,14 @@ class Checked(NamedTuple):
 
 def tables_of(package: Package) -> Told[Tables]:
     """The schedules of a package in preparation and of its brief, as typed."""
-    return package.tables(asked_by(package.scheme.studio.brief).tables)
+    asked = asked_by(package.scheme.studio.brief)
+    return package.tables({**asked.tables, **with_read_marks(package)})
 
 
 def draft(package: Package, *, asked_alone: bool = False) -> Checked:
     """Check a package in preparation; without what nothing asks for, where that isn't shown."""
     asked = asked_by(package.scheme.studio.brief)
-    tables = package.tables(asked.tables)
+    tables = package.tables({**asked.tables, **with_read_marks(package)})
     read = read_tables(tables, package.notation)
     read_of = tables, Told.of(asked.targets), package.notation
     words = standing_words(package.scheme)

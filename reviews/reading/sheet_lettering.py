@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any, NamedTuple
 
 FEWEST_WORDS, MANY_PATHS = 20, 200
 """With fewer words than these and more paths than those, letters are drawn as lines."""
+
+MARK = re.compile(r"([A-Z]{1,2})[-.]?(\d{1,3})([a-z]?)")
+"""How a mark is written: W1, R-02, T10a."""
 
 
 class Word(NamedTuple):
@@ -37,12 +41,14 @@ class PageText:
     paths      how many lines and shapes it draws
     label      what the file calls the page; empty of most
     width_mm   of the page as seen; None where it isn't known
+    others     how many words it has beside these
     """
 
     words: tuple[Word, ...] = ()
     paths: int = 0
     label: str = ""
     width_mm: float | None = None
+    others: int = 0
 
     @property
     def is_outlined(self) -> bool:
@@ -51,7 +57,17 @@ class PageText:
         >>> PageText(paths=9000).is_outlined, PageText().is_outlined
         (True, False)
         """
-        return len(self.words) < FEWEST_WORDS and self.paths > MANY_PATHS
+        return len(self.words) + self.others < FEWEST_WORDS and self.paths > MANY_PATHS
+
+    def kept(self) -> PageText:
+        """As much of it as a sheet keeps: the words that are written as marks are.
+
+        >>> words = tuple(Word(text, 0.0, 0.0, 0.1, 0.1) for text in ("W1", "oak", "2400", "R-02"))
+        >>> [word.text for word in PageText(words).kept().words], PageText(words).kept().others
+        (['W1', 'R-02'], 2)
+        """
+        like = tuple(word for word in self.words if MARK.fullmatch(word.text))
+        return replace(self, words=like, others=self.others + len(self.words) - len(like))
 
     def as_record(self) -> dict[str, Any]:
         """The same as JSON, as `Sheet.lettering` keeps it."""
@@ -65,5 +81,7 @@ class PageText:
         >>> PageText.of_record(text.as_record()) == text
         True
         """
+        if not record:
+            return cls()
         words = tuple(Word(*word) for word in record.get("words", ()))
         return cls(**{**record, "words": words})

@@ -27,7 +27,7 @@ from reviews.pages.daylight_pages import (
     shown_trial,
 )
 from reviews.pages.page_frame import frame
-from reviews.pages.schedule_page import next_mark
+from reviews.pages.schedule_cells import next_mark
 from reviews.reading.package_checking import asked_by
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer

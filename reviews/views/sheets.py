@@ -12,11 +12,11 @@ from django.views.decorators.http import require_http_methods, require_POST
 from criteria.errors import Refused
 from reviews.access import HttpRequest
 from reviews.deeds.sheet_keeping import confirm_sheets as confirm
+from reviews.deeds.sheet_keeping import keep_answers, save_sheet
 from reviews.deeds.sheet_keeping import remove_sheet as take_down
-from reviews.deeds.sheet_keeping import save_sheet
 from reviews.deeds.sheet_line import ring, said, send_pictures
 from reviews.forms.rows import read_save
-from reviews.forms.sheets import HangForm, SheetForm, sheets_seen
+from reviews.forms.sheets import HangForm, MarksForm, SheetForm, sheets_seen
 from reviews.models import Sheet
 from reviews.pages.page_frame import frame
 from reviews.pages.sheet_list import sheet_list
@@ -119,6 +119,18 @@ def confirm_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
         messages.error(request, f"Changed meanwhile and not confirmed: {numbers}. Look again.")
     else:
         messages.success(request, "Confirmed.")
+    return redirect("edit-sheets", scheme_id)
+
+
+@require_POST
+def answer_marks(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = package_of(request, scheme_id)
+    answer = MarksForm(request.POST, package=package)
+    if not answer.is_valid():
+        messages.error(request, " ".join(answer.refusals))
+    else:
+        keep_answers(package, answer.cleaned_data["none"], answer.cleaned_data["again"])
+        messages.success(request, "Kept: what is a mark, and what is none.")
     return redirect("edit-sheets", scheme_id)
 
 

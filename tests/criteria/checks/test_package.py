@@ -30,6 +30,15 @@ def test_marks_of_several_sheets_count_together(package, hold):
     assert hold(package(rooms=ROOMS, plan_marks=sheets), "plan_marks", "yes").state is State.MEETS
 
 
+def test_marks_read_from_letters_count_beside_those_typed(package, hold):
+    sheets = [
+        {"sheet": "02", "marks": "R1 R4"},
+        {"sheet": "02", "marks": "R1 R2 R3", "how": "read"},
+    ]
+    found = hold(package(rooms=ROOMS, plan_marks=sheets), "plan_marks", "yes")
+    assert found.write_value() == "not: R3 (read, no row), R4 (no row)"
+
+
 def test_without_a_list_of_marks_there_is_no_data(package, hold):
     found = hold(package(rooms=ROOMS), "plan_marks", "yes")
     assert found.missing == ("rows of the marks on sheets",)

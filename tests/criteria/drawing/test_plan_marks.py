@@ -85,3 +85,10 @@ def test_two_hundred_sheets_stay_on_the_paper_and_the_rest_is_named():
     assert in_each_field(
         {**TABLES, "plan_marks": [{"sheet": "1", "marks": "W" * 900}]}, "plan_marks"
     )
+
+
+def test_what_was_read_from_letters_is_told_from_what_was_typed():
+    rows = [{"sheet": "02", "marks": "R1", "how": "read"}, {"sheet": "02", "marks": "R1"}]
+    drawing = drawn({**TABLES, "plan_marks": rows}, "plan_marks", TARGET)
+    heads = [letter.words for letter in drawing.letters if letter.words.startswith("02")]
+    assert heads == ["02, read", "02"]

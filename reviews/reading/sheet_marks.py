@@ -1,0 +1,194 @@
+"""Marks that stand on sheets in letters, held to the rows of schedules.
+
+A word is a mark where a schedule has it, or where it is next in that schedule's numbering; what
+else reads like one (“D65”, “E27”) is asked about once: a mark, or not?
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from criteria.checks.package import DRAWN
+from criteria.schedules import SCHEDULES
+from criteria.schedules.plan import READ
+from reviews.models import IssuedSheet, Package, Sheet
+from reviews.places import Point
+from reviews.reading.sheet_lettering import MARK, PageText
+
+PLAN_MARKS = "plan_marks"
+
+Records = Mapping[str, Sequence[Mapping[str, str]]]
+
+_PREFIXED = {each.slug: each.mark_prefix for each in SCHEDULES if each.mark_prefix}
+_IN_ORDER = sorted(_PREFIXED, key=lambda slug: slug not in DRAWN)
+
+
+class MarkOnSheet(NamedTuple):
+    """A mark where it stands on a sheet: its middle in parts of the picture, from the upper left.
+
+    row   the row that has it; None where none does, or where it is as it was issued
+    """
+
+    mark: str
+    schedule: str
+    row: int | None
+    x: float
+    y: float
+
+
+@dataclass(frozen=True)
+class Known:
+    """The marks that rows have, and those next in their numbering, by what a word reads as.
+
+    rows   by mark as folded, the mark as typed, its schedule and its row, if there is one
+    """
+
+    rows: Mapping[str, tuple[str, str, int | None]]
+
+    @classmethod
+    def of(cls, rows: Iterable[tuple[int | None, str, Mapping[str, str]]]) -> Known:
+        """Gather the marks of rows: number, schedule and cells of each."""
+        marks: dict[str, dict[str, int | None]] = {}
+        for pk, slug, cells in rows:
+            if slug in _PREFIXED and (mark := cells.get("mark", "").strip()):
+                marks.setdefault(slug, {})[mark] = pk
+        known: dict[str, tuple[str, str, int | None]] = {}
+        for slug in _IN_ORDER:
+            there = marks.get(slug, {})
+            for mark, pk in there.items():
+                known.setdefault(folded(mark), (mark, slug, pk))
+            if following := _next(_PREFIXED[slug], there):
+                known.setdefault(following, (following, slug, None))
+        return cls(known)
+
+    def on(self, text: PageText, besides: Iterable[str] = ()) -> Iterator[MarkOnSheet]:
+        """Find the marks of a page, but for words that are said to be none."""
+        none = {*besides}
+        for word in text.words:
+            found = self.rows.get(folded(word.text)) if MARK.fullmatch(word.text) else None
+            if found and not (found[2] is None and found[0] in none):
+                yield MarkOnSheet(*found, *word.middle)
+
+    def unknown(self, text: PageText, besides: Iterable[str] = ()) -> Iterator[str]:
+        """Give what reads like a mark of some schedule, and has no row."""
+        prefixes, none = {*_PREFIXED.values()}, {*besides}
+        for word in text.words:
+            match, mark = MARK.fullmatch(word.text), folded(word.text)
+            if match and match[1] in prefixes and mark not in none and not self._has_row(mark):
+                yield mark
+
+    def _has_row(self, mark: str) -> bool:
+        return mark in self.rows and self.rows[mark][2] is not None
+
+
+def folded(mark: str) -> str:
+    """A mark as it is held to others: letters, number without noughts before it, a letter.
+
+    >>> folded("W-03"), folded("w.3"), folded("T10a"), folded("north")
+    ('W3', 'w.3', 'T10a', 'north')
+    """
+    match = MARK.fullmatch(mark)
+    return f"{match[1]}{int(match[2])}{match[3]}" if match else mark
+
+
+def _next(prefix: str, there: Iterable[str]) -> str:
+    """The mark after the highest of a schedule; blank where it has none."""
+    numbers = [int(match[1]) for each in there if (match := re.match(rf"{prefix}(\d+)", each))]
+    return f"{prefix}{max(numbers) + 1}" if numbers else ""
+
+
+def known_of(package: Package) -> Known:
+    """The marks of a package in preparation."""
+    return Known.of((row.pk, row.schedule, row.cells) for row in package.rows.all())
+
+
+def lettered(package: Package) -> list[tuple[str, PageText]]:
+    """Number and lettering of each sheet of a package whose letters were looked for."""
+    sheets = package.sheets.exclude(lettering={}).values_list("number", "lettering")
+    return [(number, PageText.of_record(record)) for number, record in sheets]
+
+
+def with_read_marks(package: Package) -> dict[str, list[dict[str, str]]]:
+    """The list of marks on sheets, those read after those typed; nothing where none was read."""
+    texts = lettered(package)
+    if not texts:
+        return {}
+    known, rows = known_of(package), []
+    for number, text in texts:
+        marks = dict.fromkeys(found.mark for found in known.on(text, package.not_marks))
+        if marks:
+            rows.append({"sheet": number, "marks": " ".join(marks), "how": READ})
+    typed = [row.cells for row in package.rows.all() if row.schedule == PLAN_MARKS]
+    return {PLAN_MARKS: [*typed, *rows]} if rows else {}
+
+
+def marks_on(sheet: Sheet | IssuedSheet) -> list[MarkOnSheet]:
+    """The marks on a sheet, each where it stands; of an issued one, those it was issued with."""
+    text = PageText.of_record(sheet.lettering)
+    if not text.words:
+        return []
+    if isinstance(sheet, Sheet):
+        return [*known_of(sheet.package).on(text, sheet.package.not_marks)]
+    schedules: Records = sheet.revision.contents["schedules"]
+    rows = ((None, slug, cells) for slug, records in schedules.items() for cells in records)
+    issued = {
+        mark
+        for row in schedules.get(PLAN_MARKS, ())
+        if row.get("how") == READ and row.get("sheet") == sheet.number
+        for mark in row["marks"].split()
+    }
+    return [found for found in Known.of(rows).on(text) if found.mark in issued]
+
+
+@dataclass(frozen=True)
+class MarksRead:
+    """What was read on the sheets of a package, for the page that lists it.
+
+    on         marks of each sheet, by its number
+    asked      what reads like a mark and has no row, with the sheets that it stands on
+    outlined   sheets whose letters are drawn as lines
+    """
+
+    on: Mapping[str, Sequence[MarkOnSheet]]
+    asked: Mapping[str, Sequence[str]]
+    outlined: Sequence[str]
+
+
+def marks_read(package: Package) -> MarksRead:
+    """Read the marks of all sheets of a package in preparation."""
+    known = known_of(package)
+    on: dict[str, list[MarkOnSheet]] = {}
+    asked: dict[str, list[str]] = {}
+    outlined = []
+    for number, text in lettered(package):
+        if text.is_outlined:
+            outlined.append(number)
+        elif found := [*known.on(text, package.not_marks)]:
+            on[number] = found
+        for word in dict.fromkeys(known.unknown(text, package.not_marks)):
+            asked.setdefault(word, []).append(number)
+    return MarksRead(on, asked, outlined)
+
+
+class OnSheet(NamedTuple):
+    """A place on a sheet: its key, its number, and the square."""
+
+    sheet: int
+    number: str
+    square: str
+
+
+def places_of(package: Package) -> dict[int, list[OnSheet]]:
+    """Where the marks of rows stand, by the key of each row, each square once."""
+    sheets = package.sheets.exclude(lettering={}).values_list("pk", "number", "lettering")
+    found: dict[int, dict[OnSheet, None]] = {}
+    known = known_of(package) if sheets else Known({})
+    for pk, number, record in sheets:
+        for mark in known.on(PageText.of_record(record)):
+            if mark.row is not None:
+                at = OnSheet(pk, number, Point(mark.x, mark.y).zone)
+                found.setdefault(mark.row, {})[at] = None
+    return {row: [*places] for row, places in found.items()}
