@@ -82,6 +82,7 @@ print(json.dumps({
     "issued sheet": [f"/revisions/{revision.pk}/sheets/{revision.sheets.first().number}/", student],
     "results": [f"/crits/{crit.pk}/results/{scheme.pk}/", student],
     "moderation": [f"/crits/{crit.pk}/table/", leads],
+    "compare": [f"/studios/{crit.studio_id}/compare/", leads],
     "jury sheet": [f"/jury/{slot.scheme_id}/", of(seat=seat)],
 }))
 """
