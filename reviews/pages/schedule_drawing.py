@@ -42,12 +42,13 @@ class KeptStates:
     """Plans of a package in its states, made ready only where a process hasn't kept them.
 
     read   gives the package
+    of     the check sheet beside which they stand
     """
 
     def __init__(
         self, read: Callable[[], Package], sheet: Told[CheckSheet], system: System, way: Way
     ) -> None:
-        self._read, self._system, self._way = read, system, way
+        self._read, self.of, self._system, self._way = read, sheet, system, way
         self.fingerprint = fingerprint(sheet, "states", system)
 
     @cached_property
@@ -59,6 +60,12 @@ class KeptStates:
     def plans(self) -> tuple[StatePlan, ...]:
         """The plans on a page."""
         return tuple(self._plan(n, each) for n, each in enumerate(self._laid))
+
+    @cached_property
+    def first(self) -> StatePlan | None:
+        """The first of them alone: the ground floor by day."""
+        laid = next(iter(plans_in_states(self._read())), None)
+        return self._plan(0, laid) if laid else None
 
     @property
     def on_paper(self) -> list[Drawing]:
@@ -91,6 +98,11 @@ def states_over(
     rooms = checked.package.leniently.rooms
     if schedule not in OVER or not any(is_placed(room) for room in rooms):
         return None
+    return states_in_preparation(checked, system, scheme_id)
+
+
+def states_in_preparation(checked: Checked, system: System, scheme_id: int) -> KeptStates:
+    """Return the plans of a package in preparation."""
     return KeptStates(lambda: checked.package, checked.told, system, way_of(scheme_id))
 
 

@@ -12,17 +12,19 @@ from django.utils import timezone
 from criteria.drawing.running_order import Turn
 from criteria.units import System
 from reviews import access
-from reviews.access import Role, Viewer
+from reviews.access import Viewer
 from reviews.deeds.revision_issuing import is_to_issue, lacks, own_contents
 from reviews.models import Comment, Crit, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.check_page import Summary, summary_of
 from reviews.pages.crit_today import Today, today_of
+from reviews.pages.new_flags import NewFlag, new_flags
+from reviews.pages.schedule_drawing import KeptStates, states_at_issue, states_in_preparation
 from reviews.reading.crit_day import turns_of
 from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import decisions_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
-from reviews.reading.package_checking import draft, issued_sheet
+from reviews.reading.package_checking import draft, issued
 from reviews.worked_out import Told
 
 
@@ -55,6 +57,8 @@ class OwnScheme:
     """A scheme of which the viewer is a student.
 
     slot       when and where it is on, in words; blank where no order is set
+    drawn      its plans, as it stands; None where no crit is ahead and nothing waits
+    flags      comments that it hasn't answered
     summary    what its check sheet comes to, where a crit is ahead
     released   crits with its results, and how many comments of each it hasn't answered
     """
@@ -68,6 +72,8 @@ class OwnScheme:
     slot: str = ""
     summary: Summary | None = None
     today: Today | None = None
+    drawn: KeptStates | None = None
+    flags: Sequence[NewFlag] = ()
 
 
 @dataclass(frozen=True)
@@ -81,7 +87,7 @@ class PastWork:
 
 @dataclass(frozen=True)
 class SeenStudio:
-    """A studio that the viewer attends as scribe or examiner, or coordinates."""
+    """A studio that the viewer attends as scribe, or coordinates."""
 
     studio: Studio
     next_date: str
@@ -234,20 +240,25 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
     slots = list(crit.slots.all()) if crit and is_ahead else []
     slot = next((slot for slot in slots if slot.scheme_id == scheme.pk), None)
     is_asked = package is not None and is_ahead and brief_is_out
+    released = [
+        (c, due.get((c.pk, scheme.pk), ("", 0))[1])
+        for c in scheme.studio.crits.all()
+        if c.is_released
+    ]
+    flags = new_flags(scheme, released)
+    stands = _as_it_stands(package, system) if package and (is_asked or flags) else None
     return OwnScheme(
         scheme,
         scheme_state(scheme),
         next_date(crit),
         lacks(package) if package and is_asked else [],
-        [
-            (c, due.get((c.pk, scheme.pk), ("", 0))[1])
-            for c in scheme.studio.crits.all()
-            if c.is_released
-        ],
+        released,
         brief_is_out,
         _slot_words(crit, slot, slots) if crit and slot else "",
-        _summary(package, system) if package and is_asked else None,
+        summary_of(stands.of.holds, system) if stands and is_asked else None,
         today_of(crit, f"own-{scheme.pk}", own={scheme.pk}, room=slot.room) if slot else None,
+        stands,
+        flags,
     )
 
 
@@ -263,12 +274,12 @@ def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
     return f"{words.get(turn, 'On')} {when} {where}"
 
 
-def _summary(package: Package, system: System) -> Summary | None:
-    """What a check sheet comes to; the issued one's, where nothing is changed since."""
+def _as_it_stands(package: Package, system: System) -> KeptStates:
+    """Its plans beside its check sheet; those issued, where nothing is changed since."""
     latest = package.scheme.revisions.order_by("-pk").first()
     if latest and not is_to_issue(package, latest, timezone.now(), own_contents(package)):
-        return summary_of(issued_sheet(latest), system)
-    return summary_of(draft(package, asked_alone=True).sheet, system)
+        return states_at_issue(latest, issued(latest), system)
+    return states_in_preparation(draft(package, asked_alone=True), system, package.scheme_id)
 
 
 def past(viewer: Viewer) -> list[PastWork]:
@@ -297,9 +308,9 @@ def scheme_state(scheme: Scheme) -> str:
 
 
 def attended(viewer: Viewer, role: str) -> list[SeenStudio]:
-    """Studios in which the viewer is scribe or examiner."""
+    """Studios that the viewer attends."""
     studios = Studio.objects.filter(pk__in=viewer.studios_as(role)).prefetch_related("crits")
-    return [_seen(studio, role, released_only=role == Role.EXAMINER) for studio in studios]
+    return [_seen(studio, role) for studio in studios]
 
 
 def coordinated(viewer: Viewer) -> list[SeenStudio]:
@@ -308,8 +319,6 @@ def coordinated(viewer: Viewer) -> list[SeenStudio]:
     return [_seen(studio, "coordinator") for studio in Studio.objects.prefetch_related("crits")]
 
 
-def _seen(studio: Studio, role: str, *, released_only: bool = False) -> SeenStudio:
-    crits = [c for c in studio.crits.all() if c.is_released or not released_only]
+def _seen(studio: Studio, role: str) -> SeenStudio:
     nearest = nearest_crit(studio)
-    today = None if released_only else today_of(nearest, role)
-    return SeenStudio(studio, next_date(nearest), crits, today)
+    return SeenStudio(studio, next_date(nearest), [*studio.crits.all()], today_of(nearest, role))

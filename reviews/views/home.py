@@ -21,6 +21,7 @@ from reviews.models import Person
 from reviews.pages import demo_door, person_data, waiting
 from reviews.pages.look_specimen import specimen_context
 from reviews.pages.page_frame import frame
+from reviews.pages.plan_chest import plan_chest
 from reviews.surroundings import keep_on_device, system_of
 from reviews.views.fetching import require_form
 
@@ -47,7 +48,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
         "own": waiting.own(viewer, system_of(request)),
         "past": waiting.past(viewer),
         "scribed": waiting.attended(viewer, Role.SCRIBE),
-        "examined": waiting.attended(viewer, Role.EXAMINER),
+        "chest": plan_chest(viewer),
         "coordinated": waiting.coordinated(viewer),
         "can_open_studios": access.can_open_studios(viewer),
         "can_see_status": access.can_see_status(viewer),

@@ -13,7 +13,7 @@ from django.utils import timezone
 from criteria.units import System
 from reviews.access import Viewer
 from reviews.deeds.person_links import link_for
-from reviews.models import HandInItem, Person, Scheme, Slot
+from reviews.models import Answer, Crit, HandInItem, Person, Scheme, Slot
 from reviews.pages import waiting
 from tests import factories
 from tests.reviews.page_steps import text_of
@@ -354,3 +354,44 @@ def test_on_the_day_jurors_scribes_and_coordinators_see_it_drawn(on_today):
     text = text_of(on_today.client(on_today.seat).get("/jury/"))
     assert "2 sheets to lock" in text
     assert f'href="/jury/{on_today.other_scheme.pk}/"' in text.partition("<h3>Now</h3>")[2]
+
+
+def test_a_student_s_home_shows_the_own_plan_and_each_flag_that_waits_for_an_answer(cast):
+    cells = {"mark": "R1", "room": "Hearth room", "floor_m2": "20", "width_m": "5", "depth_m": "4"}
+    cells |= {"use": "day", "at_x": "0", "at_y": "0"}
+    factories.RowFactory(package=cast.scheme.package, schedule="rooms", cells=cells)
+    page = cast.client(cast.student)
+    assert "New flags" not in text_of(page.get("/"))
+    sheet = factories.JurySheetFactory(
+        seat=cast.seat, scheme=cast.scheme, locked_at=timezone.now() - timedelta(hours=2)
+    )
+    asked, answered = (
+        factories.CommentFactory(jury_sheet=sheet, kind="Prove", words=words)
+        for words in ("Where does the snow go?", "Already answered.")
+    )
+    Answer.objects.create(comment=answered, kind="taken", words="So.", answered_by=cast.student)
+    Crit.objects.update(released_at=timezone.now())
+    text = text_of(page.get("/"))
+    assert "Hearth room" in text
+    assert "New flags" in text
+    assert asked.words in text
+    assert answered.words not in text
+    results = f"/crits/{cast.crit.pk}/results/{cast.scheme.pk}/"
+    (number,) = re.findall(rf'href="{results}#comment-(\d)"[^>]*>The scheme', text)
+    assert f'id="comment-{number}"' in text_of(page.get(results))
+
+
+def test_an_examiner_s_home_is_a_drawer_a_year_of_what_is_released_alone(cast):
+    revision = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    client = cast.client(cast.examiner)
+    text = text_of(client.get("/"))
+    assert "Nothing is released yet" in text
+    assert f"/revisions/{revision.pk}/" not in text
+    cast.crit.released_at = timezone.now()
+    cast.crit.save()
+    text = text_of(client.get("/"))
+    assert f"<b>{cast.studio.opened_at.year}</b>" in text
+    links = re.findall(r'href="(/(?:revisions|crits/\d+/results)/[^"]+)"', text)
+    assert f"/revisions/{revision.pk}/" in links
+    assert f"/crits/{cast.crit.pk}/results/{cast.scheme.pk}/" in links
+    assert all(client.get(link).status_code == 200 for link in links)
