@@ -112,6 +112,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     },
     "schemes/<int:scheme_id>/": {
         "": packages.show_package,
+        "package.zip": sheet_pictures.download_package,
         "statement/": packages.save_statement,
         "issue/": packages.issue_package,
         "schedules/<slug:slug>.csv": schedules.export_schedule,
@@ -157,6 +158,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "daylight/": daylight.list_issued_daylight,
         "daylight/<str:mark>/": daylight.show_issued_daylight,
         "": revisions.show_revision,
+        "package.zip": sheet_pictures.download_revision,
         "checks/": revisions.show_issued_checks,
         "checks/<str:key>/": revisions.show_issued_check,
         "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,

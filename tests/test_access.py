@@ -194,6 +194,7 @@ ROWS: dict[str, Row] = {
     "confirm-sheets": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "edit-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_BOTH),
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),
+    "download-package": Row(_scheme, ok="student mate leader", refused=READERS),
     "show-sheet": Row(_SHEET, ok=READERS),
     "sheet-image": Row(_with(_scheme, "sheet_id", size="preview"), ok=READERS),
     "sheet-tile": Row(_with(_SHEET, **_TILE), ok=READERS),
@@ -233,6 +234,9 @@ ROWS: dict[str, Row] = {
     ),
     "issued-sheet-image": Row(
         _with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True
+    ),
+    "download-revision": Row(
+        _revision, ok="student mate leader", refused=f"{REVISION} classmate", public=True
     ),
     "issued-sheet-tile": Row(
         _with(_revision, number="02", **_TILE), ok=f"{REVISION} classmate", public=True

@@ -40,6 +40,7 @@ def framed_revision(request: HttpRequest, revision: Revision, **context: Any) ->
     around = {
         "revision": revision,
         "can_read": access.can_read_schedules(viewer, revision),
+        "can_take": access.can_take_revision(viewer, revision),
         **frame(request, revision=revision, page="schemes"),
     }
     if viewer.person is None and request.COOKIES.get("lamp") != "on":

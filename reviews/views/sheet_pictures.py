@@ -1,17 +1,21 @@
-"""Sheets seen close, and what is sent of them: pictures, tiles, and files as they were sent."""
+"""Sheets seen close, and what is sent of them: pictures, tiles, originals, and all of a package."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpResponse
+from django.http import HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_safe
 
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.models import IssuedSheet, Sheet
 from reviews.pages.close_view import asked_square, close_page
+from reviews.pages.package_taken import taken_package, taken_revision
 from reviews.pages.page_frame import frame
 from reviews.reading.sheet_pictures import send_original, send_picture, send_tile
 from reviews.surroundings import system_of
@@ -82,9 +86,8 @@ def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> Ht
     sheet, at = _issued(request, revision_id, number), asked_square(request.GET)
     if at.zone:
         return redirect(f"{request.path}#{at.zone}")
-    can_take = access.can_take_revision(request.viewer, sheet.revision)
     page = close_page(sheet, at, system_of(request))
-    context = framed_revision(request, sheet.revision, page=page, can_take=can_take)
+    context = framed_revision(request, sheet.revision, page=page)
     return render(request, "revisions/show_issued_sheet.html", context)
 
 
@@ -112,3 +115,24 @@ def issued_sheet_original(request: HttpRequest, revision_id: int, number: str) -
     sheet = _issued(request, revision_id, number)
     access.require(access.can_take_revision(request.viewer, sheet.revision))
     return send_original(request, sheet.original, sheet.original_name)
+
+
+def _as_zip(files: Iterator[bytes], name: str) -> StreamingHttpResponse:
+    head = {"Content-Disposition": content_disposition_header(True, f"{name}.zip") or ""}
+    return StreamingHttpResponse(files, content_type="application/zip", headers=head)
+
+
+@require_safe
+def download_package(request: HttpRequest, scheme_id: int) -> HttpResponseBase:
+    package = package_of(request, scheme_id, to_edit=False)
+    access.require(access.is_own_or_led(request.viewer, package.scheme))
+    return _as_zip(taken_package(package, system_of(request)), package.scheme.number)
+
+
+@login_not_required
+@require_safe
+def download_revision(request: HttpRequest, revision_id: int) -> HttpResponseBase:
+    revision = seen_revision(request, revision_id, whole=False)
+    access.require(access.can_take_revision(request.viewer, revision))
+    name = f"{revision.scheme.number}-{revision.letter}"
+    return _as_zip(taken_revision(revision, system_of(request)), name)
