@@ -67,9 +67,9 @@ def _value(seen: Seen, field: Field) -> str:
     if asked.amount is not None:
         more = finer(seen, asked.amount, field)
         return asked.amount.scale.write(asked.amount.si, field.system, more)
-    if asked.state is State.NO_DATA or not asked.measured.values:
-        return "not known"
-    return asked.measured.shown
+    is_said = asked.measured.values or asked.state is State.NOT_ASKED
+    shown = asked.measured.shown if is_said and asked.state is not State.NO_DATA else ""
+    return shown or "not known"
 
 
 def _limits(seen: Seen) -> Iterator[tuple[str, Amount]]:

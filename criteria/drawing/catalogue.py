@@ -30,12 +30,14 @@ from criteria.drawing.precedents import PRECEDENTS
 from criteria.drawing.put_away import PUT_AWAY
 from criteria.drawing.ramp_profile import RAMP
 from criteria.drawing.set_up_bars import BARS
+from criteria.drawing.site_sheet import SITE
 from criteria.drawing.slung import SLUNG
 from criteria.drawing.stowage_shelf import STOWAGE
 from criteria.drawing.supports import SUPPORTS
 from criteria.drawing.tanks import TANKS
 from criteria.drawing.trailer import TRAILER
 from criteria.drawing.transport import TRANSPORT
+from criteria.drawing.use_of_building import CASES, STATES
 from criteria.drawing.water_columns import WATER_COLUMNS
 from criteria.drawing.water_tree import WATER_TREE
 from criteria.drawing.ways_out import WAYS_OUT
@@ -79,6 +81,9 @@ PICTURES = (
     PLAN_MARKS,
     CLAIMS,
     FURNITURE_HEIGHTS,
+    SITE,
+    STATES,
+    CASES,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -53,7 +53,7 @@ class _Climate:
 
     def _used(self) -> float:
         """The rain that would bring what is used; 0 where that isn't known [m]."""
-        ratio, driest = told(self.seen), self._driest()
+        ratio, driest = told(self.seen) if self.seen.check else None, self._driest()
         if ratio is None or driest is None or not ratio.amount.si:
             return 0.0
         return float(driest.rain_m / ratio.amount.si)
@@ -65,7 +65,10 @@ class _Climate:
 
     def drawing(self, gaps: tuple[Gap, ...]) -> Drawing:
         asked, field = self.seen.asked, self.field
-        marks, top = answer(asked, told(self.seen), field.width_mm, field.system)
+        marks: list[Mark] = []
+        top = 2.0
+        if self.seen.check:  # over the brief's own table nothing is asked of it
+            marks, top = answer(asked, told(self.seen), field.width_mm, field.system)
         top += LINE_MM
         marks += self._warmth(top)
         foot = top + WARM_MM + 2 * LINE_MM + FALLS_MM + 1.0
@@ -80,7 +83,7 @@ class _Climate:
         top += 2.0 + height_mm(bars, is_stacked=field.is_narrow) + 1.6
         return Drawing(
             title="Twelve months: warmth, rain and snow",
-            says=f"{asked.state.word}. {self._key()}.",
+            says=f"{asked.state.word}. {self._key()}." if self.seen.check else f"{self._key()}.",
             width_mm=field.width_mm,
             height_mm=round(top, 2),
             marks=tuple(marks),
@@ -171,6 +174,8 @@ class _Climate:
             yield Lettering(words=words, at=at, anchor="middle", is_strong=name == design)
 
     def _bars(self) -> list[Bar]:
+        if not self.seen.check:
+            return []
         system, is_narrow = self.field.system, self.field.is_narrow
         name = finding_of(self.seen, "rain_catch").check_title
         return [
@@ -206,4 +211,6 @@ CLIMATE = Picture(
     ready=_ready,
     wants="the brief's climate wants months",
     checks=("rain_catch",),
+    schedules=("climate",),
+    main="rain_catch",
 )

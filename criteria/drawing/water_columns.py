@@ -69,9 +69,10 @@ class _Columns:
         words = f"{self.scale.name}; width not given"
         marks.append(Lettering(words=words, at=at, anchor="end", tone=Tone.GRAPHITE, gap=WIDTH))
         bars = self._bars()
+        where = f", {self.seen.asked.situation}" if self.seen.asked.situation else ""
         marks += strip(bars, top + 1.5, self.field)
         return Drawing(
-            title="Water on its floor",
+            title=f"Water on its floor{where}",
             says=self.head.says,
             width_mm=self.field.width_mm,
             height_mm=round(top + 3.0 + height_mm(bars, is_stacked=self.field.is_narrow), 2),

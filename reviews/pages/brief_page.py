@@ -25,7 +25,9 @@ from reviews.models import Brief, HandInItem, Studio
 from reviews.models.briefs import InForce
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
+from reviews.pages.brief_drawing import brief_drawings
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
+from reviews.pages.schedule_drawing import StatePlan
 from reviews.reading.brief_reading import BriefReading
 from reviews.reading.check_asides import standing_asides
 
@@ -175,15 +177,20 @@ class LeaderTable:
 
     heads   label, unit, and whether it is a number
     rows    what names each, and beside each text whether its column is a number
+    drawn   what it is drawn as; None where that isn't shown, or nothing can be
     """
 
     schedule: Schedule
     heads: list[tuple[str, str, bool]]
     rows: list[tuple[str, list[tuple[str, bool]]]]
+    drawn: StatePlan | None = None
 
 
 def leader_table(
-    schedule: Schedule, records: Sequence[Mapping[str, str]], notation: Notation
+    schedule: Schedule,
+    records: Sequence[Mapping[str, str]],
+    notation: Notation,
+    drawn: StatePlan | None = None,
 ) -> LeaderTable:
     """A schedule of the brief as it is read; its first column names a row."""
     first, *rest = schedule.columns
@@ -197,7 +204,7 @@ def leader_table(
         for record in records
     ]
     heads = [(c.label, c.unit(notation.system), c.is_number) for c in columns]
-    return LeaderTable(schedule, heads, rows)
+    return LeaderTable(schedule, heads, rows, drawn)
 
 
 def _under_head(column: Column, text: str, notation: Notation) -> str:
@@ -230,15 +237,19 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
     """Everything that the page of a brief shows."""
     brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
     read, notation = BriefReading.of(brief), brief.notation.read_in(system)
-    tables = brief.leader_tables()
+    tables, drawn = brief.leader_tables(), brief_drawings(brief, system)
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
         "addenda": brief.addenda.prefetch_related("target_lines"),
         "targets": target_entries(brief, system, read),
         "site": site_entries(brief, system),
-        "climate": leader_table(CLIMATE, tables[CLIMATE.slug], notation),
-        "use": [leader_table(each, tables[each.slug], notation) for each in (STATES, CASES)],
+        "drawn": drawn,
+        "climate": leader_table(CLIMATE, tables[CLIMATE.slug], notation, drawn.get(CLIMATE.slug)),
+        "use": [
+            leader_table(each, tables[each.slug], notation, drawn.get(each.slug))
+            for each in (STATES, CASES)
+        ],
         "hand_in": hand_in_names(brief),
         "crits": studio.crits.prefetch_related("criteria"),
         "level_words": LEVELS,

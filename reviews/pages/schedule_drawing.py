@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import islice
@@ -10,6 +10,7 @@ from itertools import islice
 from django.utils.safestring import SafeString
 
 from criteria.check_sheet.sheet import CheckSheet
+from criteria.drawing.base_in_states import BASES, bases_in_states
 from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, NARROW_MM, Drawing, Field
 from criteria.drawing.marks import Gap
 from criteria.drawing.plan_in_states import Laid, is_placed, plans_in_states
@@ -22,9 +23,12 @@ from reviews.pages.check_drawing import way_at_issue, way_of
 from reviews.reading.package_checking import Checked, issued_package
 from reviews.worked_out import Told, fingerprint
 
-OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state")
+OVER = ("rooms", "furniture", "rooms_by_state", "furniture_by_state", "openings_by_state")
 """Schedules with the plan in each state over their table."""
 MOST_PLANS = 6
+
+Laying = Callable[[Package], Iterable[Laid]]
+"""What is drawn of a package, state by state."""
 
 
 @dataclass(frozen=True)
@@ -41,20 +45,28 @@ class StatePlan:
 class KeptStates:
     """Plans of a package in its states, made ready only where a process hasn't kept them.
 
-    read   gives the package
-    of     the check sheet beside which they stand
+    read     gives the package
+    of       the check sheet beside which they stand
+    laying   what is drawn of it, and of which schedule: the plan, where none is named
     """
 
     def __init__(
-        self, read: Callable[[], Package], sheet: Told[CheckSheet], system: System, way: Way
+        self,
+        read: Callable[[], Package],
+        sheet: Told[CheckSheet],
+        system: System,
+        way: Way,
+        laying: Laying = plans_in_states,
+        schedule: str = "",
     ) -> None:
         self._read, self.of, self._system, self._way = read, sheet, system, way
-        self.fingerprint = fingerprint(sheet, "states", system)
+        self._laying = laying
+        self.fingerprint = fingerprint(sheet, f"states {schedule}", system)
 
     @cached_property
     def _laid(self) -> list[Laid]:
         """A plan of each storey in each state, one of what is alike; none of what makes none."""
-        return list(islice(plans_in_states(self._read()), MOST_PLANS))
+        return list(islice(self._laying(self._read()), MOST_PLANS))
 
     @cached_property
     def plans(self) -> tuple[StatePlan, ...]:
@@ -94,9 +106,14 @@ class KeptStates:
 def states_over(
     checked: Checked, schedule: str, system: System, scheme_id: int
 ) -> KeptStates | None:
-    """Return what stands over a schedule's table; None over others, and without placed rooms."""
-    rooms = checked.package.leniently.rooms
-    if schedule not in OVER or not any(is_placed(room) for room in rooms):
+    """Return what stands over a schedule's table; None over others, and where rows lack for it."""
+    package = checked.package
+    if schedule in BASES and getattr(package.leniently, schedule):
+        findings = {each.check: each for each in checked.sheet.findings}
+        laying = partial(bases_in_states, schedule=schedule, findings=findings)
+        way = way_of(scheme_id)
+        return KeptStates(lambda: package, checked.told, system, way, laying, schedule)
+    if schedule not in OVER or not any(is_placed(room) for room in package.leniently.rooms):
         return None
     return states_in_preparation(checked, system, scheme_id)
 

@@ -41,6 +41,23 @@ def test_figures_follow_the_readers_units(cast, brief_url):
     assert "3.17 gal/day" in text_of(cast.client(cast.student).get(brief_url))
 
 
+def test_site_climate_states_and_people_are_drawn_over_their_tables(cast, brief_url):
+    site = {"people": "4", "drift_side": "E", "slope": "10 %"}
+    tables = {
+        "site": site,
+        "climate": [{"month": "Oct", "mean_c": "4", "rain_mm": "90"}],
+        "states": [{"state": "night", "kind": "night"}],
+        "cases": [{"case": "full", "people": "4"}],
+    }
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(**tables)
+    text = cast.client(cast.student).get(brief_url).content.decode()
+    for slug in tables:
+        assert text.count(f'id="{slug}-half-title"') == 1
+    assert "drift depth: not given" in text
+    Brief.objects.filter(pk=cast.studio.brief.pk).update(site={}, climate=[], states=[], cases=[])
+    assert "-half-title" not in cast.client(cast.student).get(brief_url).content.decode()
+
+
 def test_leaders_read_what_leads_nowhere_and_others_do_not(cast, leader, brief_url):
     cast.criterion.evidence = "T99"
     cast.criterion.save()

@@ -4,8 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from criteria.drawing.climate_months import CLIMATE
 from criteria.drawing.marks import Path
 from criteria.drawing.pens import Fill, Pen, Tone
+from criteria.drawing.picture import Asked, Seen
+from criteria.findings import Measured
+from criteria.package import read_package
 from criteria.schedules.site import MONTHS
 from tests.criteria.drawing.seen import (
     FIELDS,
@@ -157,3 +161,12 @@ def test_the_same_is_said_in_words():
     bare = replace(seen, asked=replace(seen.asked, measured=replace(seen.asked.measured, notes=())))
     with pytest.raises(StopIteration):
         in_fields(FIELDS[:1], bare)
+
+
+def test_over_the_briefs_own_table_nothing_is_asked_of_it():
+    asked = Asked(title="", measured=Measured())
+    package = read_package({"climate": months(), "site": [{"design_month": "Oct"}]}).package
+    seen = Seen(package=package, check="", asked=asked)
+    for drawing in in_fields(FIELDS, seen, CLIMATE):
+        assert "no data" not in words(drawing)
+        assert "139 mm" in words(drawing) or drawing.figures
