@@ -245,6 +245,7 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "targets": target_entries(brief, system, read),
         "site": site_entries(brief, system),
         "drawn": drawn,
+        "site_drawn": drawn.get(SITE.slug),
         "climate": leader_table(CLIMATE, tables[CLIMATE.slug], notation, drawn.get(CLIMATE.slug)),
         "use": [
             leader_table(each, tables[each.slug], notation, drawn.get(each.slug))
