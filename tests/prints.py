@@ -37,6 +37,14 @@ class Word:
         is_level = 0.4 < (self.right - self.left) / self.height < 1.2 * len(self.text)
         return is_level and self.height < 8 * MM * 1.15
 
+    def is_of(self, other: "Word") -> bool:
+        """Whether it is the same lettering as another, or a part of it on its line."""
+        off_across = abs(self.left + self.right - other.left - other.right)
+        off_down = abs(self.top + self.foot - other.top - other.foot)
+        is_on_line = off_down < self.height / 2 or off_across < (self.right - self.left) / 2
+        is_part = self.text in other.text or other.text in self.text
+        return self.text == other.text or (is_on_line and is_part)
+
     def overlap(self, other: "Word") -> tuple[float, float]:
         """How far two boxes lie over each other, across and up."""
         across = min(self.right, other.right) - max(self.left, other.left)
@@ -75,7 +83,7 @@ class Sheet:
     def overprinted(self) -> list[str]:
         """Pairs of words over each other by 45 % of the lower one's height, and 1 pt across.
 
-        A letter with a halo of paper is drawn twice.
+        A letter with a halo of paper is drawn twice, and may be parted otherwise then.
         """
         by_left = sorted(self.words, key=lambda word: word.left)
         found = []
@@ -86,7 +94,7 @@ class Sheet:
                 across, up = word.overlap(other)
                 if (
                     across > MM
-                    and word.text != other.text
+                    and not word.is_of(other)
                     and up > 0.45 * min(word.height, other.height)
                 ):
                     found.append(f"{word.text} over {other.text}")

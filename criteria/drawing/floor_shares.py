@@ -19,7 +19,7 @@ from criteria.drawing.night_air import sleepers, unsaid
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import lettered, per_mm, stands_for
 from criteria.drawing.value_bars import GAP_MM, LINE_MM, SIDE_MM, Bar, answer, height_mm, strip
 from criteria.findings import Amount
 from criteria.schedules.people import Occupant
@@ -43,8 +43,8 @@ class _Shares:
         self.wide = field.width_mm - 2 * SIDE_MM
         floor = sum(self._in(FLOOR, room.floor_m2) for room in self.rooms)
         tallest = max(self._in(ROOM_LENGTH, room.clear_height_m) for room in self.rooms)
-        self.per_floor = next(n / 100 for n in PER_MM if floor / n * 100 <= self.wide)
-        self.per_m = next(n / 100 for n in PER_MM if tallest / n * 100 <= BLOCKS_MM)
+        self.per_floor = per_mm(lambda per: floor / per <= self.wide, field.system, 100)
+        self.per_m = per_mm(lambda per: tallest / per <= BLOCKS_MM, field.system, 100)
         self.high = tallest / self.per_m
         self.figures: list[Figure] = []
         self.unlettered = [f"rooms {', '.join(room.title for room in self.past)}"] * bool(self.past)
@@ -84,9 +84,11 @@ class _Shares:
 
     @property
     def scale(self) -> str:
-        """What a millimetre of a room stands for, across and up."""
-        floor, length = (s.unit(self.field.system).symbol for s in (FLOOR, ROOM_LENGTH))
-        return f"1 mm wide = {self.per_floor:g} {floor}, 1 mm high = {self.per_m:g} {length}"
+        """What a step of a room stands for, across and up."""
+        system = self.field.system
+        floor, length = (scale.unit(system).symbol for scale in (FLOOR, ROOM_LENGTH))
+        wide = stands_for(self.per_floor, floor, system, "wide")
+        return f"{wide}, {stands_for(self.per_m, length, system, 'high')}"
 
     def _says(self) -> str:
         asleep = [f"{r.title} {r.sleepers}" for r in self.rooms if r.sleepers]

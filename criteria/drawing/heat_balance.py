@@ -18,7 +18,7 @@ from criteria.drawing.marks import Box, Lettering, Mark, Path, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
 from criteria.drawing.placing import Look, Placing
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import lettered, per_mm, stands_for
 from criteria.drawing.value_bars import (
     LINE_MM,
     SIDE_MM,
@@ -50,8 +50,8 @@ class _Heat:
         self.wide = field.width_mm - 2 * SIDE_MM
         area = sum(self._in(AREA, each.area_m2) for each in known.surfaces)
         tallest = max(self._in(U_VALUE, each.u_w_m2k) for each in known.surfaces)
-        self.per_area = next(n / 10 for n in PER_MM if area / n * 10 <= self.wide)
-        self.per_u = next(n / 1000 for n in PER_MM if tallest / n * 1000 <= BLOCKS_MM)
+        self.per_area = per_mm(lambda per: area / per <= self.wide, field.system, 10)
+        self.per_u = per_mm(lambda per: tallest / per <= BLOCKS_MM, field.system, 1000)
         self.high = tallest / self.per_u
         self.figures: list[Figure] = []
         self.unlettered: list[str] = []
@@ -87,9 +87,11 @@ class _Heat:
 
     @property
     def scale(self) -> str:
-        """What a millimetre of a block stands for, across and up."""
-        area, u = (scale.unit(self.field.system).symbol for scale in (AREA, U_VALUE))
-        return f"1 mm wide = {self.per_area:g} {area}, 1 mm high = {self.per_u:g} {u}"
+        """What a step of a block stands for, across and up."""
+        system = self.field.system
+        area, u = (scale.unit(system).symbol for scale in (AREA, U_VALUE))
+        wide = stands_for(self.per_area, area, system, "wide")
+        return f"{wide}, {stands_for(self.per_u, u, system, 'high')}"
 
     def _says_scale(self) -> str:
         return f"each block is as large as what it loses: {self.scale}"

@@ -11,7 +11,7 @@ from criteria.drawing.lettering import LEAST_MM, width_mm, wrapped
 from criteria.drawing.marks import Lettering, Mark, Path, Strokes, rectangle
 from criteria.drawing.pens import Fill, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import lettered, per_mm, stands_for
 from criteria.drawing.value_bars import Bar, height_mm, strip
 from criteria.findings import Amount
 from criteria.units import TEMPERATURE
@@ -53,8 +53,8 @@ class _HotWater:
         room = field.width_mm - 2 * SIDE_MM - before
         room *= 1.0 if field.is_narrow else WIDE_SHARE
         litres, kelvin = self._in(self.litres), self._in(self.rise)
-        per_l = next(n / 100 for n in PER_MM if litres / n * 100 <= room)
-        per_k = next(n / 100 for n in PER_MM if kelvin / n * 100 <= TALL_MM)
+        per_l = per_mm(lambda per: litres / per <= room, field.system, 100)
+        per_k = per_mm(lambda per: kelvin / per <= TALL_MM, field.system, 100)
         left, top = SIDE_MM + before, head.height_mm + 3.0
         right, foot = left + litres / per_l, top + kelvin / per_k
         box = rectangle((left, top, right, foot))
@@ -67,7 +67,10 @@ class _HotWater:
             marks.append(Lettering(words=words, at=(left - 1.5, y + LEAST_MM / 2), anchor="end"))
         each, a_day = self._write(self.each, "of each"), self._write(self.litres, "a day")
         symbol, degrees = (a.scale.unit(field.system).symbol for a in (self.litres, self.rise))
-        scale = f"1 mm wide = {per_l:g} {symbol}, 1 mm high = {per_k:g} {degrees}"
+        scale = ", ".join(
+            stands_for(per, of, field.system, way)
+            for per, of, way in ((per_l, symbol, "wide"), (per_k, degrees, "high"))
+        )
         y = foot + 1.5
         for words, tone in (
             (f"{self.people} people × {each}: {a_day} a day", Tone.INK),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from functools import partial
 
 from criteria.drawing.answering import answer
@@ -17,10 +18,11 @@ from criteria.drawing.lettering import LEAST_MM, fitted, width_mm
 from criteria.drawing.marks import Disc, Gap, Lettering, Mark, Path, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
+from criteria.drawing.scales import STEP
 from criteria.findings import Amount, State, Step
 from criteria.package import Package
 from criteria.schedules.rooms import Room
-from criteria.units import ILLUMINANCE, LUMENS
+from criteria.units import ILLUMINANCE, LUMENS, System
 
 SIDE_MM, APART_MM, FOOT_MM = 2.0, 5.0, 6.0
 TITLE_MM, BAR_MM, LAMP_MM, BETWEEN_MM = 4.2, 3.6, 6.4, 2.4
@@ -56,9 +58,12 @@ class _Lamps:
         self.columns = 1 if field.is_narrow else 2
         self.wide = (field.width_mm - 2 * SIDE_MM - APART_MM * (self.columns - 1)) / self.columns
         highest = max(max(self._lux(each).si, self._wanted(each)) for each in lit)
-        self.per_mm = _round_up(highest / self.wide)
+        self.step, unit = STEP[field.system], ILLUMINANCE.unit(field.system)
+        a_step = _round_up(float(unit.from_si(highest / self.wide)) * self.step[1])
+        self.per_mm = float(unit.to_si(Fraction(a_step))) / self.step[1]
         brightest = max(amount_of(step, 2).si for each in lit for step in lamps_of(each))
-        self.lm_per_mm2 = _round_up(brightest / (math.pi * RADIUS_MM**2))
+        square = self.step[1] ** 2
+        self.lm_per_mm2 = _round_up(brightest / (math.pi * RADIUS_MM**2) * square) / square
         self.names = _names(seen.package)
         self.figures = list(self.head.figures)
 
@@ -85,9 +90,15 @@ class _Lamps:
             marks += self._task(each, SIDE_MM + column * (self.wide + APART_MM), at[column])
             at[column] += high
         height = max(at) + FOOT_MM
-        lux, light = Amount(self.per_mm, ILLUMINANCE), Amount(self.lm_per_mm2, LUMENS)
-        says = f"1 mm = {lux.scale.write(lux.si, self.system, 1)}, 1 mm² = {light.write()}"
+        name, step = self.step
+        lux, light = (
+            Amount(self.per_mm * step, ILLUMINANCE),
+            Amount(self.lm_per_mm2 * step**2, LUMENS),
+        )
+        square = "1 mm²" if self.system is System.METRIC else f"{name} square"
+        says = f"{name} = {lux.scale.write(lux.si, self.system, 1)}, {square} = {light.write()}"
         at_foot = (SIDE_MM, height - 2.0)
+        says = fitted(says, LEAST_MM, self.field.width_mm - 2 * SIDE_MM)
         marks.append(Lettering(words=says, at=at_foot, tone=Tone.GRAPHITE))
         gaps = self._left_out()
         not_given = "; ".join(gap.says for gap in gaps)

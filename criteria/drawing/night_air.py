@@ -16,7 +16,7 @@ from criteria.drawing.lettering import LEAST_MM, fitted, wrapped
 from criteria.drawing.marks import Disc, Gap, Lettering, Mark, Path, Touch
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import lettered, per_mm, stands_for
 from criteria.drawing.value_bars import (
     LINE_MM,
     SIDE_MM,
@@ -28,7 +28,7 @@ from criteria.drawing.value_bars import (
 from criteria.findings import Amount
 from criteria.schedules.air import Vent
 from criteria.schedules.rooms import Room
-from criteria.units import AIR_FLOW, rounded
+from criteria.units import AIR_FLOW
 
 WET = ("wc", "kitchen")
 BARS = {"night_air": "fresh air each", "night_co2": "carbon dioxide by morning"}
@@ -109,7 +109,7 @@ class _Night:
         most = MOST_NARROW if field.is_narrow else MOST_ROOMS
         self.rooms, self.past = rooms[:most], rooms[most:]
         widest = max(self._flow(room) for room in self.rooms)
-        self.per_mm = next(per for per in PER_MM if widest / per <= WIDEST_MM)
+        self.per_mm = per_mm(lambda per: widest / per <= WIDEST_MM, field.system)
         self.figures: list[Figure] = []
 
     def _flow(self, room: Asleep) -> float:
@@ -148,8 +148,8 @@ class _Night:
     @property
     def scale(self) -> str:
         """What the width of an arrow stands for."""
-        unit = AIR_FLOW.unit(self.field.system).symbol
-        return f"1 mm = {rounded(self.per_mm, 0, self.field.system)} {unit}"
+        system = self.field.system
+        return stands_for(self.per_mm, AIR_FLOW.unit(system).symbol, system)
 
     @property
     def _tall_mm(self) -> float:

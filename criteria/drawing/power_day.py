@@ -28,7 +28,7 @@ from criteria.drawing.load_blocks import Block, blocks
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import lettered, per_mm, stands_for
 from criteria.drawing.value_bars import (
     GAP_MM,
     LINE_MM,
@@ -42,7 +42,7 @@ from criteria.findings import Amount, Measured, Part, State
 from criteria.package import Package
 from criteria.schedules.power import Load
 from criteria.typed.cells import Lacking
-from criteria.units import ELECTRIC_POWER, ENERGY, rounded
+from criteria.units import ELECTRIC_POWER, ENERGY
 
 DAY_S = 86_400.0
 BLOCKS_MM, SHARE, MOST_NAMES, PANEL_MM = 44.0, 0.56, 10, 22.0
@@ -78,10 +78,10 @@ class _Day:
         self.left, self.wide = SIDE_MM, wide if field.is_narrow else wide * SHARE
         self.watts = sum(block.watts for block in found)
         most = max(self.watts, self._line_w)
-        self.per_mm = next(per for per in PER_MM if most / per <= BLOCKS_MM)
+        self.per_mm = per_mm(lambda per: most / per <= BLOCKS_MM, field.system)
         self.high = most / self.per_mm
         self.named = found[:MOST_NAMES]
-        self.scale = f"1 mm = {rounded(self.per_mm, 0, field.system)} W"
+        self.scale = stands_for(self.per_mm, "W", field.system)
         words = f"hours a day that each runs, not at which hour; high: {self.scale}"
         self.says = wrapped(words, LEAST_MM, wide)
         self.figures: list[Figure] = []

@@ -5,10 +5,11 @@ Ladders: ISO 5455 (from memory), and architects' scales of inches to the foot, c
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from criteria.findings import Amount
-from criteria.units import System
+from criteria.units import System, rounded
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,45 @@ US = tuple(
     )
 ) + tuple(DrawnScale(12 * feet, f'1" = {feet}\'-0"') for feet in (60, 200, 500))
 
-PER_MM = (1, 2, *(n * 10**e for e in range(6) for n in (3, 4, 5, 6, 8, 10, 15, 20, 25)))
-"""How much of what has no length 1 mm may stand for: litres, watts."""
+PER_MM: tuple[int, ...] = (
+    1,
+    2,
+    *(n * 10**e for e in range(6) for n in (3, 4, 5, 6, 8, 10, 15, 20, 25)),
+)
+"""How much of what has no length a step of paper may stand for: litres, watts."""
+STEP: dict[System, tuple[str, float]] = {
+    System.METRIC: ("1 mm", 1.0),
+    System.US: ('1/16"', 25.4 / 16),
+}
+"""A step of paper, as it is called and how long it is [mm]."""
+
+
+def per_mm(fits: Callable[[float], bool], system: System, over: int = 1) -> float:
+    """Return the least of what 1 mm may stand for that fits: a round figure a step of paper.
+
+    over   into how many parts the figures are parted, where they are small
+
+    >>> per_mm(lambda per: 870 / per <= 171, System.METRIC)
+    6.0
+    >>> round(per_mm(lambda per: 870 / per <= 171, System.US) * 25.4 / 16, 9)
+    10.0
+    """
+    step = STEP[system][1]
+    found = (n / over / step for n in PER_MM)
+    return next(per for per in found if fits(per))
+
+
+def stands_for(per_mm: float, symbol: str, system: System, way: str = "") -> str:
+    """Say what a step of paper stands for, along a way where there are several.
+
+    >>> from criteria.units import System
+    >>> stands_for(20, "L", System.METRIC), stands_for(0.16 / 25.4, "gal", System.US, "wide")
+    ('1 mm = 20 L', '1/16" wide = 0.01 gal')
+    """
+    name, step = STEP[system]
+    figure = round(per_mm * step, 9)
+    written = rounded(figure, 0, system) if figure == int(figure) else f"{figure:g}"
+    return f"{name}{f' {way}' if way else ''} = {written} {symbol}"
 
 
 def largest(

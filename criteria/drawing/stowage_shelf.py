@@ -14,6 +14,7 @@ from criteria.drawing.lettering import LEAST_MM, width_mm
 from criteria.drawing.marks import Box, Disc, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
+from criteria.drawing.scales import STEP
 from criteria.findings import Amount, Rule, State
 from criteria.package import Package
 from criteria.schedules.stowage import Stowage
@@ -108,7 +109,8 @@ class _Shelf:
     def _scale(self, top: float) -> Iterator[Mark]:
         """A drawing without lengths says what a millimetre of it is."""
         if self.places.held:
-            words = f"1 mm = {LITRES.write(self.m3_per_mm, self.field.system, 1)}"
+            name, step = STEP[self.field.system]
+            words = f"{name} = {LITRES.write(self.m3_per_mm * step, self.field.system, 1)}"
             at = (self.field.width_mm - SIDE_MM, top - 1.6)
             yield Lettering(words=words, at=at, anchor="end", tone=Tone.GRAPHITE)
             is_double = any(row.also_used_as for row in self.places.held)

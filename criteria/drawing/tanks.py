@@ -19,7 +19,7 @@ from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Box, Gap, Lettering, Mark, Path, Strokes, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import PER_MM, lettered
+from criteria.drawing.scales import PER_MM, STEP, lettered, per_mm, stands_for
 from criteria.drawing.stores import LASTS, Store, stores
 from criteria.drawing.value_bars import (
     GAP_MM,
@@ -67,8 +67,8 @@ class _Tanks:
         self.picked = seen.asked.measured.subject
         self.figures: list[Figure] = []
         self.head = {store.holds: self._head(store) for store in found}
-        least = len(self._rows(PER_MM[-1]))
-        self.per_mm = next(per for per in PER_MM if self._fits(per, least))
+        least = len(self._rows(PER_MM[-1] / STEP[field.system][1]))
+        self.per_mm = per_mm(lambda per: self._fits(per, least), field.system)
 
     def drawing(self, gaps: tuple[Gap, ...], past: Sequence[str]) -> Drawing:
         asked, field = self.seen.asked, self.field
@@ -97,8 +97,8 @@ class _Tanks:
     @property
     def scale(self) -> str:
         """What a width stands for: 1 mm = 20 L."""
-        unit = LITRES.unit(self.field.system).symbol
-        return f"1 mm = {rounded(self.per_mm, 0, self.field.system)} {unit}"
+        system = self.field.system
+        return stands_for(self.per_mm, LITRES.unit(system).symbol, system)
 
     def _rows(self, per_mm: float) -> list[list[Store]]:
         """Which stores stand beside each other."""

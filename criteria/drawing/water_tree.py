@@ -16,7 +16,7 @@ from criteria.drawing.lettering import LEAST_MM, fitted, width_mm, wrapped
 from criteria.drawing.marks import Gap, Lettering, Mark, Path, Point, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
-from criteria.drawing.scales import PER_MM
+from criteria.drawing.scales import per_mm, stands_for
 from criteria.drawing.value_bars import (
     GAP_MM,
     LINE_MM,
@@ -95,7 +95,7 @@ class _Tree:
     def __init__(self, seen: Seen, uses: Sequence[Use], field: Field) -> None:
         self.seen, self.uses, self.field = seen, uses, field
         total = self._figure(sum(use.m3_pd for use in uses))
-        self.per_mm = next(n / 100 for n in PER_MM if total / n * 100 <= WIDEST_MM)
+        self.per_mm = per_mm(lambda per: total / per <= WIDEST_MM, field.system, 100)
         self.ends = [end for end in (*GOES_TO, NOWHERE) if any(use.goes_to == end for use in uses)]
         wide = field.width_mm
         if field.is_narrow:
@@ -146,7 +146,8 @@ class _Tree:
     @property
     def scale(self) -> str:
         """What the width of a band stands for."""
-        return f"1 mm = {self.per_mm:g} {LITRES_A_DAY.unit(self.field.system).symbol}"
+        system = self.field.system
+        return stands_for(self.per_mm, LITRES_A_DAY.unit(system).symbol, system)
 
     def _to(self, end: str) -> float:
         return sum(use.m3_pd for use in self.uses if use.goes_to == end)

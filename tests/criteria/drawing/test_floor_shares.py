@@ -21,6 +21,7 @@ from tests.criteria.drawing.seen import (
     touches,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 NARROW = FIELDS[2]
 
@@ -84,8 +85,7 @@ def test_two_hundred_rooms_and_groups_stay_on_a_sheet(floor):
 @pytest.mark.parametrize("field", FIELDS, ids=lambda f: f"{f.width_mm:g} {f.system}")
 def test_a_room_is_as_wide_as_its_floor_and_as_high_as_it_is_clear(field):
     drawing = shares(field=field)
-    parts = drawing.scale.split()
-    per_floor, per_m = float(parts[4]), float(parts[10])
+    per_floor, per_m = per_mm_of(drawing.scale)
     floor, m = (0.09290304, 0.3048) if "ft" in drawing.scale else (1, 1)
     for row in ROOMS:
         left, top, right, foot = block(drawing, row["mark"])
@@ -178,7 +178,7 @@ def test_of_people_cases_that_of_the_figure_is_held():
 
 def test_the_height_that_is_asked_is_drawn_across_the_rooms():
     drawing = shares("clear_height")
-    per_m = float(drawing.scale.split()[10])
+    per_m = per_mm_of(drawing.scale)[1]
     (level,) = [m for m in drawing.marks if isinstance(m, Path) and m.pen is Pen.DATUM]
     foot = block(drawing, "R4")[3]
     assert (foot - level.points[0][1]) * per_m == pytest.approx(2.2)

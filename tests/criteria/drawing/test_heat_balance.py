@@ -20,6 +20,7 @@ from tests.criteria.drawing.seen import (
     touches,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 NARROW = FIELDS[2]
 # R by hand: 0.17 + 0.2 / 0.04 = 5.17, 0.14 + 7.5 and 0.21 + 5; 60 m² of wall
@@ -77,8 +78,7 @@ def heat(check="heat_loss", *asked, field=None, nth=0, **rows):
 
 def scale(drawing):
     """Square metres or feet a millimetre wide, and U a millimetre high."""
-    parts = drawing.scale.split()
-    return float(parts[4]), float(parts[10])
+    return per_mm_of(drawing.scale)
 
 
 def parts(drawing):

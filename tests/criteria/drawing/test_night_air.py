@@ -14,6 +14,7 @@ from tests.criteria.drawing.seen import (
     touches,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 NARROW = FIELDS[2]
 ROOMS = [
@@ -81,7 +82,7 @@ def test_each_sleeper_is_one_mark_as_far_as_there_is_paper():
 @pytest.mark.parametrize("field", FIELDS, ids=lambda f: f"{f.width_mm:g} {f.system}")
 def test_arrows_are_as_thick_as_the_air_of_their_vents(field):
     drawing = night(field=field)
-    per = float(drawing.scale.split()[3])
+    per = per_mm_of(drawing.scale)[0]
     in_l_s = 0.471947443 if drawing.scale.endswith("cfm") else 1
     for row in VENTS:
         flow = int(row["n"]) * float(row["l_s_each"])
@@ -100,7 +101,7 @@ def test_the_wall_stands_open_as_wide_as_its_arrows():
         for m in drawing.marks
         if isinstance(m, Path) and m.pen is Pen.CUT and m.points[0][0] == m.points[1][0]
     ]
-    per = float(drawing.scale.split()[3])
+    per = per_mm_of(drawing.scale)[0]
     over, under = [each for each in walls if each[0][1] < 100][:2]
     assert (under[0][1] - over[1][1]) * per in (pytest.approx(24), pytest.approx(28), 0)
     assert sum(v["room"] == "R3" for v in VENTS) == 1

@@ -1,6 +1,7 @@
 """The plan walked, drawn: what lies where is measured on paper, and held to rows and findings."""
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -73,6 +74,12 @@ def drawn(package, check, field=None, nth=0):
 
 FIELDS = [Field(width_mm=w, system=s) for w in (MIDDLE_MM, NARROW_MM) for s in System]
 EVERY = [*FIELDS, *(Field(width_mm=HALF_MM, system=s) for s in System)]
+
+
+def per_mm_of(scale):
+    """The figures that a legend gives 1 mm; a sixteenth of an inch is 25.4 ÷ 16 mm."""
+    step = 25.4 / 16 if scale.startswith('1/16"') else 1
+    return [float(each) / step for each in re.findall(r"= ([\d.]+)", scale)]
 
 
 def keeps_the_rules(drawing):

@@ -18,6 +18,7 @@ from tests.criteria.drawing.seen import (
     touches,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 NARROW = FIELDS[2]
 LOADS = [
@@ -85,7 +86,7 @@ def test_two_hundred_loads_stay_on_a_sheet_and_the_smaller_are_named(load):
 @pytest.mark.parametrize("field", FIELDS, ids=lambda f: f"{f.width_mm:g} {f.system}")
 def test_a_block_is_as_long_as_its_hours_and_as_high_as_its_watts(field):
     drawing = day(field=field)
-    watts_a_mm = float(drawing.scale.split()[3])
+    watts_a_mm = per_mm_of(drawing.scale)[0]
     (left, foot), (right, _) = ground(drawing)
     for row in rows():
         box = block(drawing, row["mark"])
@@ -105,7 +106,7 @@ def test_what_each_person_has_is_as_high_as_the_people_of_the_case_that_is_drawn
     for nth, people in enumerate((13, 2)):
         drawing = day("power_ratio", RATIO, loads=loads, cases=CASES, nth=nth)
         box = block(drawing, "L1")
-        per = float(drawing.scale.split()[3])
+        per = per_mm_of(drawing.scale)[0]
         assert (box[3] - box[1]) * per == pytest.approx(people * 70)
     assert day("power_ratio", loads=rows(LOADS[:1], for_each="yes"), cases=CASES) is not None
 
@@ -169,7 +170,7 @@ def test_the_largest_load_is_drawn_heavy_and_leads_to_its_row():
 def test_what_the_inverter_gives_is_a_heavy_line_over_all_loads(nth, watts, said):
     drawing = day("inverter_start", nth=nth)
     (_, foot), _ = ground(drawing)
-    per = float(drawing.scale.split()[3])
+    per = per_mm_of(drawing.scale)[0]
     heavy = [m for m in drawing.marks if isinstance(m, Path) and m.pen is Pen.CUT]
     level = min(m.points[0][1] for m in heavy)
     assert (foot - level) * per == pytest.approx(watts)

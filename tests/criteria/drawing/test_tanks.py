@@ -15,6 +15,7 @@ from tests.criteria.drawing.seen import (
     touched,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 WIDE, NARROW = FIELDS[0], FIELDS[2]
 STORES = [
@@ -107,7 +108,7 @@ def test_tanks_are_as_wide_as_their_litres():
 
 def test_in_gallons_they_are_as_wide_as_their_gallons():
     drawing = tanks(field=FIELDS[1])
-    per = float(drawing.scale.split()[3])
+    per = per_mm_of(drawing.scale)[0]
     assert drawing.scale.endswith("gal")
     assert width(outline(drawing, "T1")) * per == pytest.approx(1600 / 3.785411784)
 

@@ -16,6 +16,7 @@ from tests.criteria.drawing.seen import (
     touches,
     words,
 )
+from tests.criteria.drawing.test_plan_walked import per_mm_of
 
 NARROW = FIELDS[2]
 FIXTURES = [
@@ -64,7 +65,7 @@ def test_two_hundred_uses_stay_on_a_sheet_and_the_smaller_are_named(each):
 def test_bands_are_as_wide_as_what_they_carry(field):
     """By hand: 5 × 0.5, 1 × 4, 0.5 × 6 × 2 and 4 × 0.2 litres of one person in a day."""
     drawing = tree(field=field)
-    per = float(drawing.scale.split()[3])
+    per = per_mm_of(drawing.scale)[0]
     litres = 3.785411784 if "gal" in drawing.scale else 1
     for mark, used in (("F1", 2.5), ("F2", 4), ("F3", 6), ("F4", 0.8)):
         come, go = bands(drawing, mark)
