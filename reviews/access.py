@@ -267,8 +267,8 @@ def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
     scheme = revision.scheme
     if viewer.is_coordinator or is_own(viewer, scheme.pk) or revision.pk in viewer.issued_ids:
         return True
-    is_released = revision.crit is not None and revision.crit.is_released
-    readers = (*READERS, Role.EXAMINER) if is_released else READERS
+    crit = revision.crit
+    readers = (*READERS, Role.EXAMINER) if crit and crit.is_released else READERS
     if any(viewer.is_(role, scheme.studio_id) for role in readers):
         return True
     return bool(viewer.seat and seen_slots(viewer.seat).filter(scheme=scheme).exists())
@@ -358,10 +358,14 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
         return False
     if can_moderate(viewer, crit, scheme.pk):
         return True
-    if not crit.is_released:
-        return False
     reads = viewer.is_coordinator or viewer.is_(Role.EXAMINER, crit.studio_id)
-    return reads or is_or_was_own(viewer, crit, scheme)
+    return crit.is_released and (reads or is_or_was_own(viewer, crit, scheme))
+
+
+def can_take_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """Its own people and leaders, once it is released."""
+    led = can_lead(viewer, crit.studio_id)
+    return crit.is_released and (led or is_or_was_own(viewer, crit, scheme))
 
 
 def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:

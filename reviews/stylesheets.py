@@ -12,7 +12,7 @@ from whitenoise.storage import CompressedManifestStaticFilesStorage
 FOLDER = "reviews/css"
 SHEETS = (
     *("tokens", "type", "board", "sheet", "foot", "tables"),
-    *("marks", "checks", "forms", "voices", "zones", "jury"),
+    *("marks", "checks", "forms", "voices", "zones", "traced", "jury"),
 )
 """In their order, which decides; what a page alone needs it names itself."""
 

@@ -104,6 +104,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "release/": release.release_crit,
         "call-back/": release.call_back_crit,
         "results/<int:scheme_id>/": results.show_results,
+        "results/<int:scheme_id>/annotations/": results.export_annotations,
     },
     "comments/<int:comment_id>/": {
         "hold/": moderation.hold_comment,

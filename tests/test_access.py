@@ -278,6 +278,7 @@ ROWS: dict[str, Row] = {
     ),
     # afterwards
     "show-results": Row(_with(_crit, "scheme_id"), ok="leader"),
+    "export-annotations": Row(_with(_crit, "scheme_id"), ok="", refused="leader"),
     "answer-comment": Row(_with(lambda w: {}, "comment_id"), ok="", **_BOTH),
     "compare-cohorts": Row(_studio, ok="leader", refused=""),
 }

@@ -32,7 +32,16 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "ground",
         (
             *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_school"),
-            *("env_store", "jobs", "logs", "middleware", "moments", "outages", "places"),
+            *(
+                "env_store",
+                "exchange",
+                "jobs",
+                "logs",
+                "middleware",
+                "moments",
+                "outages",
+                "places",
+            ),
             *("plain_picture", "request_size", "settings", "sqlite_fault", "stylesheets"),
             *("strokes", "surroundings", "tiles", "versions", "watch", "worked_out"),
         ),
@@ -96,6 +105,19 @@ def test_the_library_knows_no_web():
         for line, name in imports(path)
         if name.split(".")[0] not in allowed
     ]
+    assert found == []
+
+
+def test_exchange_formats_know_neither_the_site_nor_its_web():
+    """Each reads and writes with the library and what is made for its format, in a child too."""
+    refused = ("django", "reviews")
+    found = [
+        f"{name_of(path)}:{line} imports {name}"
+        for path in sources("reviews/exchange")
+        for line, name in imports(path)
+        if name.split(".")[0] in refused and not name.startswith("reviews.exchange.")
+    ]
+    assert sources("reviews/exchange")
     assert found == []
 
 

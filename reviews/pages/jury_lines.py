@@ -13,6 +13,7 @@ from reviews.deeds.crit_jury_keeping import CommentSent, contents_of
 from reviews.models import Comment, Criterion, JurySheet, LevelGiven, Revision
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
+from reviews.pages.traced_sheets import flag_id, foot_of
 from reviews.reading.crit_sheets import level_of
 from reviews.versions import Newer
 
@@ -179,3 +180,8 @@ class CommentLine:
     def id(self) -> str:
         """The id of its element on the page."""
         return f"comment-{self.comment.key}"
+
+    @property
+    def flag(self) -> str:
+        """Where its flag stands on the drawing; blank where it has none."""
+        return f"#{flag_id(self.id)}" if foot_of(self.comment) else ""

@@ -31,6 +31,7 @@ from reviews.models import (
     Slot,
 )
 from reviews.pages.daylight_pages import Shown, plans_beside
+from reviews.pages.jury_drawing import addresses_ahead, drawn_first, under_own_trace
 from reviews.pages.jury_lines import (
     IMPRESSION_ID,
     CommentLine,
@@ -42,7 +43,8 @@ from reviews.pages.jury_lines import (
 )
 from reviews.pages.jury_order import neighbours
 from reviews.pages.schedule_drawing import KeptStates, states_at_issue
-from reviews.pages.sheet_views import SheetView, in_time, sheet_view
+from reviews.pages.sheet_views import in_time
+from reviews.pages.traced_sheets import TracedSheet
 from reviews.reading.crit_sheets import level_of, revision_shown
 from reviews.reading.package_checking import issued
 from reviews.worked_out import Told, fingerprint
@@ -176,6 +178,7 @@ class Page:
     earlier: Revision | None
     elsewhere: Revision | None
     pictured: list[IssuedSheet]
+    ahead: list[str]
     held: dict[int, LevelGiven]
     asked: list[Criterion]
     checks: Told[CheckSheet] | None
@@ -234,9 +237,14 @@ class Page:
         return states_at_issue(self.revision, self.checks, self.system)
 
     @cached_property
-    def sheets(self) -> list[SheetView]:
-        """The sheets of the revision, as pictures."""
-        return [sheet_view(sheet) for sheet in self.pictured]
+    def sheets(self) -> list[TracedSheet]:
+        """The sheets of the revision, under what their juror drew over them."""
+        return under_own_trace(self.pictured, self.comments)
+
+    @property
+    def statement(self) -> str:
+        """What its students wrote of it."""
+        return str(self.revision.contents["statement"]) if self.revision else ""
 
     @property
     def is_questioned(self) -> bool:
@@ -354,7 +362,8 @@ def jury_page(
         newer=None if latest == revision else latest,
         earlier=in_time(seat.crit, revision),
         elsewhere=None if latest or revision else scheme.revisions.last(),
-        pictured=[*revision.sheets.select_related("file")] if revision else [],
+        pictured=drawn_first(revision.sheets.select_related("file")) if revision else [],
+        ahead=addresses_ahead(seat, after),
         held={given.criterion_id: given for given in sheet.levels.all()} if sheet else {},
         asked=criteria,
         checks=issued(revision) if revision else None,

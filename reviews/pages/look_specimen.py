@@ -6,6 +6,8 @@ from django import forms
 from django.templatetags.static import static
 
 from reviews.pages.sheet_views import Sizes
+from reviews.pages.traced_sheets import Drawn, Flag, Layer
+from reviews.places import Point
 
 
 class SpecimenForm(forms.Form):
@@ -33,6 +35,13 @@ class SpecimenForm(forms.Form):
     )
     sheet = forms.FileField(label="Sheet", help_text="JPEG or PNG, 20 MB at most", required=False)
 
+
+FLAGS = [
+    Flag("flag-5", "#view-sheet", "5", Point(0.42, 0.62), 0, False, "Comment 5 Prove C3"),
+    Flag("flag-11", "#view-sheet", "11", Point(0.97, 0.4), 0, True, "Comment 11 Keep B6"),
+]
+
+STROKES = [Drawn("view-sheet", "5", ["0.3 0.62 0.42 0.62", "0.3 0.5 0.34 0.46 0.36 0.5 0.4 0.48"])]
 
 BARS = {
     "meets": (15.0, 12.0, "15.0 %", "12 %"),
@@ -74,10 +83,7 @@ def specimen_context() -> dict[str, Any]:
             "number": "03",
             "alt": "Plan of a hut: day room at the left, two bunks at the right",
             "caption": "03 Plan 1:50",
-            "comments": [
-                {"number": 5, "place": "03·C3", "href": "#view-sheet"},
-                {"number": 11, "place": "03·B4", "href": "#view-sheet"},
-            ],
         },
+        "traced": {"flags": FLAGS, "layers": [Layer("Ada Merrowby", STROKES)]},
         "bars": [(state, *figures) for state, figures in BARS.items()],
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -21,13 +21,14 @@ from reviews.models import (
     Correction,
     Crit,
     Criterion,
+    IssuedSheet,
     JurySheet,
     Revision,
     Scheme,
     Seat,
 )
 from reviews.models.crits import LEVELS
-from reviews.pages.sheet_views import SheetView, sheet_view
+from reviews.pages.traced_sheets import Said, TracedSheet, flag_id, foot_of, traced
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
 from reviews.worked_out import fingerprint
 
@@ -50,9 +51,14 @@ class CommentRead:
         return self.comment.place
 
     @property
+    def id(self) -> str:
+        """Of its words on the page."""
+        return f"comment-{self.number}"
+
+    @property
     def flag(self) -> str:
         """Where its flag stands on the sheet; blank where it has none."""
-        return f"#flag-{self.number}" if self.comment.issued_sheet and self.comment.zone else ""
+        return f"#{flag_id(self.id)}" if foot_of(self.comment) else ""
 
     @property
     def set_on(self) -> str:
@@ -74,9 +80,13 @@ class CommentRead:
 class Group:
     """The comments on one issued sheet, zone after zone; without one, on the scheme as a whole."""
 
-    sheet: SheetView | None
-    revision: Revision | None
-    comments: list[CommentRead] = field(default_factory=list)
+    traced: TracedSheet | None
+    comments: list[CommentRead]
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether anything lies over the sheet."""
+        return bool(self.traced and (self.traced.flags or self.traced.layers))
 
 
 @dataclass(frozen=True)
@@ -143,24 +153,16 @@ class Results:
     @cached_property
     def groups(self) -> list[Group]:
         """The comments by sheet and zone, those on the scheme as a whole last."""
-        groups: dict[int | None, Group] = {}
+        read: dict[IssuedSheet | None, list[CommentRead]] = {}
         for number, comment in enumerate(sorted(self.said, key=_by_place), start=1):
-            read = self._read(comment, number)
-            sheet = comment.issued_sheet
-            group = groups.get(comment.issued_sheet_id)
-            if group is None:
-                group = Group(sheet_view(sheet), sheet.revision) if sheet else Group(None, None)
-                groups[comment.issued_sheet_id] = group
-            group.comments.append(read)
-            if group.sheet and comment.zone:
-                group.sheet.comments.append(
-                    {"number": number, "place": comment.place, "href": f"#comment-{number}"}
-                )
-        return list(groups.values())
+            on = read.setdefault(comment.issued_sheet, [])
+            on.append(self._read(comment, number))
+        return [_group(sheet, comments) for sheet, comments in read.items()]
 
     def _read(self, comment: Comment, number: int) -> CommentRead:
         if comment.held_at:
             comment.kind = comment.words = ""
+            comment.strokes = []
         form = self.form_of(comment) if self.form_of and not comment.held_at else None
         return CommentRead(comment, number, self.names[comment.jury_sheet.seat_id], form)
 
@@ -220,6 +222,13 @@ class Results:
     def unanswered(self) -> int:
         """How many comments have no answer yet."""
         return sum(not (read.answer or read.held_at) for read in self.comments)
+
+
+def _group(sheet: IssuedSheet | None, comments: list[CommentRead]) -> Group:
+    if sheet is None:
+        return Group(None, comments)
+    said = [Said(read.comment, str(read.number), read.juror, read.id) for read in comments]
+    return Group(traced(sheet, said), comments)
 
 
 def answer_to(comment: Comment) -> Answer | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, ClassVar, NamedTuple
 
 from django.urls import reverse
@@ -57,23 +57,14 @@ SQUARES = tuple(
 
 @dataclass(frozen=True)
 class SheetView:
-    """A sheet as it is pictured beside the levels, with flags on what was said of it."""
+    """A sheet as it is pictured."""
 
     number: str
     title: str
     caption: str
     alt: str
     sizes: Sizes
-    comments: list[dict[str, Any]] = field(default_factory=list)
     squares: ClassVar = SQUARES
-
-    @property
-    def by_zone(self) -> dict[str, list[dict[str, Any]]]:
-        """Its flags by the zone that they stand in, so that none stands on another."""
-        zones: dict[str, list[dict[str, Any]]] = {}
-        for each in self.comments:
-            zones.setdefault(each["place"], []).append(each)
-        return zones
 
 
 def sheet_view(sheet: IssuedSheet) -> SheetView:

@@ -121,7 +121,9 @@ def _read(sheets: JurySheetQuerySet) -> list[Entries]:
 
 
 def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
-    comments = Comment.objects.kept().with_places().select_related("criterion", "held_by")
+    comments = Comment.objects.kept().select_related(
+        "criterion", "held_by", "revision", "issued_sheet__file", "issued_sheet__revision"
+    )
     sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
         "levels__corrections__by",
         "levels__revision",

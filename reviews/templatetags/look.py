@@ -295,15 +295,6 @@ def revision(letter: str) -> SafeString:
 
 
 @register.simple_tag
-def zone_class(place: str) -> str:
-    """Name the square of the zone grid that a place such as "C4" or "03·C4" lies in."""
-    zone = place[-2:].upper()
-    if len(zone) != 2 or zone[0] not in "ABCD" or zone[1] not in "123456":
-        raise ValueError(f"place: read {place!r}, expected a zone from A1 to D6 at its end")
-    return f"zone-row-{zone[0].lower()} zone-col-{zone[1]}"
-
-
-@register.simple_tag
 def state_box(*words: Any) -> SafeString:
     """Say a package's state in a ruled box: Issued for crit · Rev B · 18:00."""
     return format_html(

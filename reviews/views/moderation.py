@@ -16,7 +16,7 @@ from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderatin
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
-from reviews.pages.moderation_page import ModerationPage
+from reviews.pages.moderation_page import ModerationPage, RowSaid
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_levels_csv import long_csv, wide_csv
 from reviews.reading.crit_levels_read import read_levels
@@ -80,13 +80,15 @@ def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpR
     table = _table(request, crit, scheme)
     if table.shows_levels:
         audit_keeping.read_levels(crit, request.user, scheme)
+    row = next(iter(table.rows), None)
     return show_moderation(
         request,
         "moderate_scheme",
         crit,
         of=scheme,
         by=credits_of(crit).get(scheme.pk, scheme.by),
-        row=next(iter(table.rows), None),
+        row=row,
+        said=RowSaid(row),
         reasons=ReasonForm(auto_id=False),
         can_moderate=can_moderate,
         can_reopen=can_moderate and not crit.is_released,

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, comment_answering
+from reviews.exchange.annotations import MEDIA_TYPE
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
+from reviews.pages.results_annotations import results_annotations
 from reviews.pages.results_page import results_of
 from reviews.pages.ways_on import ways_on
 from reviews.versions import Newer
@@ -23,14 +27,32 @@ from reviews.views.fetching import open_released, require_form
 
 @require_safe
 def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
+    crit, scheme = _readable(request, crit_id, scheme_id)
+    if not access.is_or_was_own(request.viewer, crit, scheme):
+        audit_keeping.read_levels(crit, request.user, scheme)
+    return _show(request, crit, scheme)
+
+
+def _readable(request: HttpRequest, crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
     crits = Crit.objects.select_related("studio__brief", "released_by")
     crit, scheme = get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
     open_released(request, crit)
-    if not access.is_or_was_own(request.viewer, crit, scheme):
-        audit_keeping.read_levels(crit, request.user, scheme)
-    return _show(request, crit, scheme)
+    return crit, scheme
+
+
+@require_safe
+def export_annotations(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
+    crit, scheme = _readable(request, crit_id, scheme_id)
+    access.require(access.can_take_results(request.viewer, crit, scheme))
+    name = slugify(f"{scheme} {crit.kind} comments")
+    return JsonResponse(
+        results_annotations(results_of(crit, scheme)),
+        content_type=MEDIA_TYPE,
+        json_dumps_params={"ensure_ascii": False, "indent": 1},
+        headers={"Content-Disposition": content_disposition_header(True, f"{name}.jsonld")},
+    )
 
 
 def _show(
@@ -62,6 +84,7 @@ def _show(
         "results": results,
         "crit": crit,
         "is_proof": not crit.is_released,
+        "can_take": access.can_take_results(request.viewer, crit, scheme),
         "fingerprint": "" if form else results.fingerprint,
     }
     return render(request, "results/show_results.html", around | context, status=status)

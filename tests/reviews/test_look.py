@@ -272,15 +272,14 @@ def test_marks_name_themselves() -> None:
     assert "Changed at revision B" in draw("{% revision 'B' %}")
 
 
-@pytest.mark.parametrize("place", ["C4", "03·c4"])
-def test_a_place_names_its_square(place: str) -> None:
-    assert look.zone_class(place) == "zone-row-c zone-col-4"
-
-
-@pytest.mark.parametrize("place", ["", "4", "E1", "A7", "C"])
-def test_a_place_off_the_sheet_is_refused(place: str) -> None:
-    with pytest.raises(ValueError, match="expected a zone from A1 to D6"):
-        look.zone_class(place)
+def test_strokes_are_seen_on_paper_and_on_paper_in_the_dark() -> None:
+    """WCAG 2.2, 1.4.11: 3 to 1; their halo parts them from whatever dark is drawn beneath."""
+    colours = tokens("on")
+    dimmed = "#" + f"{round(255 * 0.86):02X}" * 3
+    assert "brightness(0.86)" in (STATIC / "css" / "tokens.css").read_text()
+    for ground in ("#FFFFFF", dimmed, colours["halo"]):
+        assert contrast(colours["stroke"], ground) >= 3.0
+    assert {"stroke", "halo"} & set(tokens("off")) in (set(), {"stroke", "halo"})
 
 
 def test_field_joins_label_hint_and_error_to_its_control() -> None:

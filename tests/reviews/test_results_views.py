@@ -102,8 +102,33 @@ def test_a_flag_leads_to_its_note_and_back_and_levels_are_marks_in_one_section(r
 def test_flags_of_one_zone_stand_side_by_side(released):
     Comment.objects.exclude(zone="").update(zone="C4")
     page = _page(released.client(released.student), _url(released))
-    zones = re.findall(r'<li class="zone-row-c zone-col-4">(.*?)</li>', page)
-    assert [len(re.findall(r'id="flag-\d+"', zone)) for zone in zones] == [2, 1]
+    flags = re.findall(r'<svg x="58.33%" y="62.50%".*?translate\((\d+) 0\)', page)
+    assert flags == ["0", "34", "0"]  # two on sheet 02, one on another
+
+
+def test_a_flag_stands_at_its_point_and_its_strokes_lie_on_its_juror_s_tracing_paper(released):
+    Comment.objects.filter(words="Weigh it wet.").update(
+        x=0.97, y=0.6, strokes=[[[0.5, 0.6], [0.97, 0.6]]]
+    )
+    page = _page(released.client(released.student), _url(released))
+    said = Comment.objects.get(words="Weigh it wet.")
+    number = re.search(r'<svg x="97.00%" y="60.00%".*?id="flag-(\d)"', page)[1]
+    note = page[page.index(f'id="comment-{number}"') :]
+    assert note.index("Weigh it wet.") < note.index("</article>")
+    trace = re.search(r'data-layer="([^"]+)">(.*?)</svg>', page, flags=re.S)
+    assert trace[1] == said.jury_sheet.seat.name
+    assert f'data-drawn-with="comment-{number}"' in trace[2]
+    assert 'class="stroke" points="0.5 0.6 0.97 0.6"' in trace[2]
+    assert f'value="{trace[1]}" checked' in page
+
+
+def test_strokes_of_a_comment_held_since_are_not_in_the_page(released):
+    said = Comment.objects.filter(words="Weigh it wet.")
+    said.update(strokes=[[[0.5, 0.6], [0.97, 0.6]]])
+    student = released.client(released.student)
+    assert "polyline" in _page(student, _url(released))
+    said.update(held_at=timezone.now(), held_reason="Read again.")
+    assert "polyline" not in _page(student, _url(released))
 
 
 def test_a_held_comment_never_reaches_a_student(released):
@@ -305,7 +330,8 @@ def test_where_jurors_saw_two_revisions_each_level_and_comment_says_on_which(jud
     for letter in "AB":
         assert f"Sheet 02 Plan, revision {letter}" in page
         assert f"on revision {letter}</span>" in page
-    both = [group.sheet.sizes.src for group in response.context["results"].groups if group.sheet]
+    groups = response.context["results"].groups
+    both = [group.traced.sheet.sizes.src for group in groups if group.traced]
     assert len(both) == len(set(both)) == 3  # 02 of A, 02 of B, 03 of A
 
 

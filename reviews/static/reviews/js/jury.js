@@ -11,6 +11,7 @@
   const TYPED_MS = 900;
   const LONGEST_WAIT_MS = 12000;
   const LONGEST_WORDS = 40;
+  const MOST_KEPT_ALIVE = 60000; // browsers take 64 KB at most with a page that goes
   const OUT = { 503: "The server's database or store does not answer. ", 507: "The server has no room left. " };
   const told = bar.querySelector("[data-waiting]");
 
@@ -82,8 +83,8 @@
     send();
   }
 
-  function inWords({ kind, place, words }) {
-    const head = [kind, place].filter(Boolean).join(" ") || "comment";
+  function inWords({ kind, place, words, strokes }) {
+    const head = [kind, place, strokes && "with strokes"].filter(Boolean).join(" ") || "comment";
     if (!words) return head;
     return `${head}: ${words.length > LONGEST_WORDS ? `${words.slice(0, LONGEST_WORDS)}…` : words}`;
   }
@@ -134,14 +135,15 @@
   async function post(entry) {
     mark(entry.uid, { tried: true });
     const token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value || "";
+    const body = new URLSearchParams(entry.fields).toString();
     let response;
     let html;
     try {
       response = await fetch(entry.url, {
         method: "POST",
-        headers: { "HX-Request": "true", "X-CSRFToken": token },
-        body: new URLSearchParams(entry.fields),
-        keepalive: true,
+        headers: { "HX-Request": "true", "X-CSRFToken": token, "Content-Type": "application/x-www-form-urlencoded" },
+        body,
+        keepalive: body.length < MOST_KEPT_ALIVE,
         signal: AbortSignal.timeout(LONGEST_WAIT_MS),
       });
       html = await response.text();
@@ -248,8 +250,9 @@
     made.innerHTML = blank.innerHTML.replaceAll(BLANK, key);
     const own = made.content.querySelector("form");
     own.elements.kind.value = fields.kind || "";
-    own.elements.place.value = fields.place || "";
+    for (const name of ["place", "point", "strokes"]) own.elements[name].value = fields[name] || "";
     document.getElementById("own-comments").append(made.content);
+    own.closest("[id]").dispatchEvent(new CustomEvent("comment-begun", { bubbles: true }));
     queue(own, fieldsOf(own));
     form.querySelectorAll("input[name=kind]").forEach((radio) => (radio.checked = false));
   }

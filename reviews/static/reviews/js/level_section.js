@@ -116,7 +116,16 @@
     if (row) placesOf(inHand).find((place) => place.value === row.dataset.level)?.click();
     const station = event.target.closest(".judged");
     if (station && station !== inHand) take(station);
+    else if (station && event.detail && event.target.closest("button[name=level]")) goOn();
   });
+
+  // where one station stands at a time, a tap goes on to the next that has no level
+  function goOn() {
+    const at = stations.indexOf(inHand);
+    const isAlone = placesOf(stations[at ? 0 : 1] || inHand).every((place) => !place.offsetParent);
+    const next = [...stations.slice(at + 1), ...stations.slice(0, at)].find((each) => !has(each));
+    if (isAlone && next) take(next);
+  }
 
   grid.addEventListener("focusin", (event) => {
     const station = event.target.closest(".judged");

@@ -1,0 +1,68 @@
+"""One scheme's results as annotations that other programs read, in the names that readers know."""
+
+from __future__ import annotations
+
+from uuid import NAMESPACE_URL, uuid5
+
+from reviews.exchange.annotations import Answered, Json, Noted, Where, collection_of
+from reviews.models import Answer, Comment
+from reviews.pages.results_page import CommentRead, Results
+from reviews.places import COLUMNS, ROWS
+
+
+def results_annotations(results: Results) -> Json:
+    """What was said of a scheme, less what is held since, with its answers."""
+    said = [read for read in results.comments if not read.held_at]
+    own = _urn(f"results {results.crit.pk} {results.scheme.pk} {results.crit.released_at}")
+    label = f"{results.scheme}: {results.crit}"
+    return collection_of(own, label, [_noted(read, results) for read in said])
+
+
+def _urn(name: str) -> str:
+    return f"urn:uuid:{uuid5(NAMESPACE_URL, name)}"
+
+
+def _noted(read: CommentRead, results: Results) -> Noted:
+    comment = read.comment
+    return Noted(
+        id=f"urn:uuid:{comment.key}",
+        by=read.juror,
+        kind=comment.kind,
+        words=comment.words,
+        tags=(comment.kind, comment.criterion.code if comment.criterion else ""),
+        begun_at=comment.begun_at,
+        kept_at=comment.kept_at,
+        where=_where(comment, results),
+        answer=_answered(read.answer, comment) if read.answer else None,
+    )
+
+
+def _where(comment: Comment, results: Results) -> Where:
+    sheet = comment.issued_sheet
+    if sheet is None:
+        of = comment.revision
+        return Where(_receipt(of.fingerprint) if of else _urn(f"scheme {results.scheme.pk}"))
+    return Where(
+        source=_receipt(sheet.file.sha256),
+        box=_box(comment.zone) if comment.zone else None,
+        point=comment.point,
+        strokes=comment.drawn,
+        width=sheet.file.width,
+        height=sheet.file.height,
+    )
+
+
+def _receipt(number: str) -> str:
+    return f"urn:sha256:{number}"
+
+
+def _box(zone: str) -> tuple[float, float, float, float]:
+    width, height = 1 / len(COLUMNS), 1 / len(ROWS)
+    return COLUMNS.index(zone[1]) * width, ROWS.index(zone[0]) * height, width, height
+
+
+def _answered(answer: Answer, comment: Comment) -> Answered:
+    place = f"Now at {answer.place_now}." if answer.place_now else ""
+    words = "\n".join(part for part in (f"{answer.kind}.", answer.words, place) if part)
+    by, at = str(answer.answered_by), answer.answered_at
+    return Answered(_urn(f"answer to {comment.key}"), by, at, words)
