@@ -26,8 +26,7 @@ from django import http
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
-from django.http import HttpResponse
-from django.http.response import HttpResponseBase
+from django.http import HttpResponse, HttpResponseBase
 from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django_htmx.middleware import HtmxDetails
@@ -134,12 +133,9 @@ class SignInMiddleware(LoginRequiredMiddleware):
 def viewer_of(request: http.HttpRequest) -> Viewer:
     """Return who asks; a seat counts while its code stands and its link hasn't ended."""
     person = request.user if request.user.is_authenticated else None
-    seat = None
-    if held := request.session.get(SEAT_KEY):
-        pk, code = held
-        found = seat_behind(code)
-        seat = found if found and found.pk == pk else None
-    return Viewer(person, seat)
+    pk, code = request.session.get(SEAT_KEY) or (0, "")
+    seat = seat_behind(code) if pk else None
+    return Viewer(person, seat if seat and seat.pk == pk else None)
 
 
 def seat_behind(code: str) -> Seat | None:
@@ -265,9 +261,9 @@ def revisions(viewer: Viewer) -> QuerySet[Revision]:
 def can_read_schedules(viewer: Viewer, revision: Revision) -> bool:
     """Whoever may see more than the sheets: not classmates."""
     scheme = revision.scheme
+    crit = revision.crit
     if viewer.is_coordinator or is_own(viewer, scheme.pk) or revision.pk in viewer.issued_ids:
         return True
-    crit = revision.crit
     readers = (*READERS, Role.EXAMINER) if crit and crit.is_released else READERS
     if any(viewer.is_(role, scheme.studio_id) for role in readers):
         return True
@@ -318,9 +314,9 @@ def opened_sheets(own: JurySheet) -> QuerySet[JurySheet]:
 
 def closed_schemes(viewer: Viewer, crit: Crit) -> set[int]:
     """Schemes whose levels a leader may not read yet: on that jury, their own sheet not locked."""
+    closed: set[int] = set()
     if viewer.person is None or crit.is_released:
-        return set()
-    closed = set()
+        return closed
     for seat in crit.seats.sat_by(viewer.person).prefetch_related("interests"):
         begun = dict(seat.sheets.values_list("scheme_id", "locked_at"))
         closed |= {
@@ -364,8 +360,8 @@ def can_read_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
 
 def can_take_results(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     """Its own people and leaders, once it is released."""
-    led = can_lead(viewer, crit.studio_id)
-    return crit.is_released and (led or is_or_was_own(viewer, crit, scheme))
+    is_theirs = is_or_was_own(viewer, crit, scheme) or can_lead(viewer, crit.studio_id)
+    return crit.is_released and is_theirs
 
 
 def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:

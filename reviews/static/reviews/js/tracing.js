@@ -68,6 +68,8 @@
     }
   });
 
+  const squareAt = (picture, point) => picture.querySelector(`.zone-taps button[value$="·${zoneAt(point)}"]`);
+
   // a flag or its words: each leads to the other, whichever sheet is in hand
 
   document.addEventListener("click", (event) => {
@@ -91,7 +93,7 @@
   const placeOf = (form) => form.elements.place.value.split("·").map((each) => each.trim());
   const isShown = (article) => article.dataset.revision === stub.elements.of.value;
   const held = () => {
-    const article = inHand && document.getElementById(inHand);
+    const article = inHand ? document.getElementById(inHand) : null;
     const form = formOf(article);
     return form && isShown(article) && panelFor(placeOf(form)[0]) ? form : null;
   };
@@ -192,7 +194,11 @@
     const picture = by.closest("[data-picture]");
     const point = picture && event.detail ? pointOf(picture, event) : null;
     stub.elements.strokes.value = "";
-    stub.elements.point.value = point && by.value.endsWith(zoneAt(point)) ? point.join(" ") : "";
+    stub.elements.point.value = point ? point.join(" ") : "";
+    if (point && !by.value.endsWith(zoneAt(point))) {
+      event.preventDefault(); // within a px of two squares the point decides, not how they are laid
+      stub.requestSubmit(squareAt(picture, point));
+    }
     if (!picture || tool === "flag" || event.detail) return;
     event.preventDefault(); // a straight stroke from square to square
     const middle = middleOf(by.value.split("·")[1]);
@@ -252,7 +258,7 @@
     }
     stub.elements.strokes.value = stroke;
     stub.elements.point.value = thin[0].join(" ");
-    stub.requestSubmit(picture.querySelector(`button[value="${number}·${zoneAt(thin[0])}"]`));
+    stub.requestSubmit(squareAt(picture, thin[0]));
   }
 
   let pen = null;
