@@ -121,7 +121,7 @@ def test_a_jury_sheet_shows_the_level_and_the_words_that_stand(cast, settings, t
     assert "F1 Daylight</option>" in text
     assert "Lit by day." in text
     sheet.revision.sheets.update(title="Ground")
-    assert "</span> Ground</label>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
+    assert ">Ground</span></label>" in shown(juror, "show-jury-sheet", cast.scheme.pk)
     JurySheet.objects.update(impression=2, impression_kept_at=sheet.revision.issued_at)
     assert pressed.format(2) in shown(juror, "show-jury-sheet", cast.scheme.pk)
 
