@@ -31,6 +31,7 @@ from reviews.models import (
     Studio,
 )
 from reviews.places import Place
+from reviews.strokes import read_point, read_strokes
 
 HELD_WORDS = "This looks like you gave up after the render."
 HELD_REASON = "Held for tone; the juror reworded it."
@@ -131,7 +132,8 @@ def _comment(crit: Crit, seats: dict[str, Seat], schemes: dict[str, Scheme]) -> 
         if row["no"] == HELD_NO:
             words = words.rpartition("juror: ")[2].strip('"')
         criterion = criteria.get(row["criterion"])
-        sent = CommentSent(row["kind"], Place(sheet, zone), criterion, words)
+        point, strokes = read_point(row["point"]), read_strokes(row["strokes"])
+        sent = CommentSent(row["kind"], Place(sheet, zone), criterion, words, point, strokes)
         keep_comment(seat, scheme, comment_key(row["no"]), sent, 0)
         if row["no"] == HELD_NO:
             sent = sent._replace(words=HELD_WORDS)

@@ -246,11 +246,6 @@ class Page:
         """What its students wrote of it."""
         return str(self.revision.contents["statement"]) if self.revision else ""
 
-    @property
-    def is_questioned(self) -> bool:
-        """Whether anything invites a question."""
-        return bool(self.checks and any(each.question for each in self.checks.holds.asked))
-
     @cached_property
     def questions(self) -> list[Asked]:
         """What the jury will likely ask."""

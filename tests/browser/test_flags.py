@@ -28,7 +28,8 @@ TAPPED = """(parts) => {
   return parts.map(([x, y]) => {
     const at = {clientX: box.left + x * box.width, clientY: box.top + y * box.height};
     const square = document.elementFromPoint(at.clientX, at.clientY).closest('.zone-taps button');
-    square.dispatchEvent(new MouseEvent('click', {...at, bubbles: true, cancelable: true, detail: 1}));
+    const tap = {...at, bubbles: true, cancelable: true, detail: 1};
+    square.dispatchEvent(new MouseEvent('click', tap));
     return sent;
   });
 }"""
