@@ -10,7 +10,7 @@ from criteria.checks.catalogue import CHECKS
 from criteria.drawing.border import TitleBlock, block_of, frame_of, hung
 from criteria.drawing.catalogue import BY_SCHEDULE
 from criteria.drawing.drawing import HALF_MM, MIDDLE_MM, Drawing, Field
-from criteria.drawing.held import asked_of
+from criteria.drawing.held import asked_of, of_rows_alone
 from criteria.drawing.lettering import NAME_MM, fitted
 from criteria.drawing.marks import Lettering, Mark, Path, Point, flat, moved
 from criteria.drawing.pens import Pen, Tone
@@ -118,7 +118,8 @@ def _picture(picture: Picture, package: Package, targets: Sequence[Target]) -> L
         judge(package, each) for each in targets if each.check and each.check.slug in picture.checks
     ]
     findings.sort(key=lambda each: (not each.state.is_missed, each.state is State.NO_DATA))
-    finding = findings[0] if findings else unasked(package, CHECKS[picture.main])
+    bare = unasked(package, CHECKS[picture.main]) if picture.main else of_rows_alone()
+    finding = findings[0] if findings else bare
     measured = next(iter(finding.worst_first), Measured())
     state = measured.in_state.split(", ")[0]
     try:
