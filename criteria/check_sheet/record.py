@@ -30,16 +30,22 @@ _STANDS_ONCE = (Scale, Citation)
 def as_record(sheet: CheckSheet) -> Record:
     """Write a check sheet as JSON. Raises TypeError where it holds what no field declares."""
     shared: dict[Any, int] = {}
+    placed: dict[int, int] = {}  # the same by identity: a scale is long to compare
     written: list[Any] = []
 
+    def place(value: Any) -> int:
+        if value not in shared:
+            whole = _whole(value, write)
+            shared[value] = len(written)
+            written.append(whole)
+        return shared[value]
+
     def write(value: Any) -> Any:
-        if isinstance(value, _STANDS_ONCE):
-            if value not in shared:
-                whole = _whole(value, write)
-                shared[value] = len(written)
-                written.append(whole)
-            return {SHARED: shared[value]}
-        return _whole(value, write)
+        if not isinstance(value, _STANDS_ONCE):
+            return _whole(value, write)
+        if id(value) not in placed:
+            placed[id(value)] = place(value)
+        return {SHARED: placed[id(value)]}
 
     return {"sheet": write(sheet), SHARED: written}
 
@@ -57,9 +63,10 @@ def _whole(value: Any, write: Any) -> Any:
     if isinstance(value, tuple):
         return [write(each) for each in value]
     held = {
-        field.name: write(getattr(value, field.name))
-        for field in fields(value)
-        if field.default is MISSING or getattr(value, field.name) != field.default
+        name: write(field)
+        for name, default in _fields(value.__class__)
+        if (field := getattr(value, name)) is not default
+        and (default is MISSING or field != default)
     }
     return {KIND: _known(kind, value), **held}
 
@@ -80,7 +87,7 @@ def read_record(record: Record) -> CheckSheet:
             raise Refused(str(value[KIND]), "a kind that a check sheet is made of")
         if VALUE in value and not is_dataclass(kind):
             return kind(value[VALUE])
-        return kind(**{name: read(value[name]) for name in _names(kind) if name in value})
+        return kind(**{name: read(value[name]) for name, _ in _fields(kind) if name in value})
 
     try:
         for each in record[SHARED]:
@@ -100,8 +107,9 @@ def _known(kind: str, value: Any) -> str:
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(kind))
+def _fields(kind: type) -> tuple[tuple[str, Any], ...]:
+    """Each field of a dataclass with its default, or MISSING."""
+    return tuple((field.name, field.default) for field in fields(kind))
 
 
 @cache

@@ -13,6 +13,8 @@ that means something says so in its declaration (`blank=0`); what is refused nev
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -86,6 +88,11 @@ class Schedule:
         """The heads of all columns, in order."""
         return tuple(column.head for column in self.columns)
 
+    @cached_property
+    def called(self) -> tuple[tuple[Column, frozenset[str]], ...]:
+        """Each column with what its head may say, as it folds."""
+        return tuple((c, frozenset({folded(c.head), folded(c.label)})) for c in self.columns)
+
     def parse(
         self, record: Mapping[str, str], notation: Notation = PLAIN, *, number: int = 0
     ) -> Row:
@@ -120,6 +127,11 @@ class Schedule:
 
 def _no(head: str) -> Any:
     raise KeyError(head)
+
+
+def folded(text: str) -> str:
+    """A head without case, spaces and marks, so that however it is set it is the same."""
+    return re.sub(r"[\W_]+", "", unicodedata.normalize("NFKC", text).casefold())
 
 
 R = TypeVar("R", bound="Row")

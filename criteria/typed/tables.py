@@ -7,7 +7,6 @@ column, so that a page or a command can point at the cell.
 import csv
 import io
 import re
-import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -15,7 +14,7 @@ from criteria.errors import Refused
 from criteria.typed import quantities
 from criteria.typed.columns import Column, Kind
 from criteria.typed.csv_cells import as_typed, csv_of
-from criteria.typed.rows import Row, Schedule
+from criteria.typed.rows import Row, Schedule, folded
 from criteria.units import PLAIN, Notation, System
 
 MOST_ROWS = 1000
@@ -201,12 +200,12 @@ def match_head(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     match = re.fullmatch(r"\s*(.*?)\s*(?:[\[(]([^\])]*)[\])]|,\s*(\S+))?\s*", text, re.DOTALL)
     assert match
     name, unit = match[1], (match[2] or match[3] or "").strip()
-    for column in schedule.columns:
-        known = {_folded(column.head), _folded(column.label)}
-        is_whole = _folded(text) in known
-        if is_whole or _folded(name) in known:
-            is_named = column.scale and (quantities.is_unit(unit) or not is_whole)
-            return column, (unit if is_named else "")
+    whole, named = folded(text), folded(name)
+    for column, known in schedule.called:
+        is_whole = whole in known
+        if is_whole or named in known:
+            has_unit = column.scale and (quantities.is_unit(unit) or not is_whole)
+            return column, (unit if has_unit else "")
     return _as_shown(schedule, text)
 
 
@@ -215,13 +214,9 @@ def _as_shown(schedule: Schedule, text: str) -> tuple[Column, str] | None:
     for column in schedule.columns:
         for unit in dict.fromkeys(column.unit(system) for system in System):
             name = text.strip().removesuffix(unit)
-            if unit and name != text.strip() and _folded(name) == _folded(column.label):
+            if unit and name != text.strip() and folded(name) == folded(column.label):
                 return column, unit
     return None
-
-
-def _folded(text: str) -> str:
-    return re.sub(r"[\W_]+", "", unicodedata.normalize("NFKC", text).casefold())
 
 
 def parse_block(text: str) -> list[list[str]]:

@@ -35,30 +35,33 @@ def free_depth(front: Front, bodies: Sequence[Body]) -> Depth:
     A body that reaches into the strip counts as far as it lies there (Sutherland and Hodgman's
     clip); what stands beside the strip, or only touches its edge, doesn't.
     """
+    (x, y), (to_x, to_y) = front.start, front.end
+    width = math.hypot(to_x - x, to_y - y)
+    run, rise = (to_x - x) / width, (to_y - y) / width
     best = Depth(math.inf, None)
     for body in bodies:
-        depth = _depth(front, body)
+        local = [
+            ((cx - x) * run + (cy - y) * rise, (cy - y) * run - (cx - x) * rise)
+            for cx, cy in body.corners
+        ]
+        depth = _depth(body, local, width, best.depth_m)
         if depth < best.depth_m:
             best = Depth(depth, body)
     return best
 
 
-def _depth(front: Front, body: Body) -> float:
-    """How far a body is before a front, as far as it lies in its strip [m]."""
-    (x, y), (to_x, to_y) = front.start, front.end
-    width = math.hypot(to_x - x, to_y - y)
-    along = (to_x - x) / width, (to_y - y) / width
-    local = [
-        (
-            (cx - x) * along[0] + (cy - y) * along[1],
-            (cy - y) * along[0] - (cx - x) * along[1],
-        )
-        for cx, cy in body.corners
-    ]
+def _depth(body: Body, local: list[Point], width: float, nearest_m: float) -> float:
+    """How far a body is before a front, as far as it lies in its strip [m].
+
+    local       its corners, along the front and before it
+    nearest_m   what another leaves: a body that is no nearer isn't clipped
+    """
     if body.radius_m:
         return min(_of_disc(u, v, body.radius_m, width) for u, v in local)
-    across = [u for u, _ in local]
+    across, before = zip(*local, strict=True)
     if max(across) <= EDGE_M or min(across) >= width - EDGE_M:  # beside it, as most things are
+        return math.inf
+    if max(before) <= EDGE_M or min(before) >= nearest_m:
         return math.inf
     for side in (lambda u, v: u, lambda u, v: width - u, lambda u, v: v):
         local = clip(local, side)
