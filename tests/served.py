@@ -60,7 +60,7 @@ def manage(*words: str, cwd: Path = ROOT, **of: str) -> subprocess.CompletedProc
         capture_output=True,
         text=True,
         check=False,
-        timeout=120,
+        timeout=300,  # the whole demo, on a machine that does other things
     )
 
 
