@@ -125,6 +125,7 @@ ROWS: dict[str, Row] = {
     "show-studio": Row(_studio, ok=STUDIO),
     "edit-studio": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     **dict.fromkeys(("show-audit", "export-audit"), Row(_studio, ok="leader", refused=STUDIO)),
+    "show-pin-up": Row(_studio, ok=STUDIO),
     "show-people": Row(_studio, ok="leader coordinator", refused=STUDIO),
     "bring-in-people": Row(_studio, ok="leader", refused=STUDIO, **_BOTH),
     "undo-people": Row(_studio, ok="leader", refused=STUDIO, **_POST),
@@ -235,6 +236,7 @@ ROWS: dict[str, Row] = {
     "issued-sheet-image": Row(
         _with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True
     ),
+    "show-slide": Row(_with(_revision, number="02"), ok=f"{REVISION} classmate", public=True),
     "download-revision": Row(
         _revision, ok="student mate leader", refused=f"{REVISION} classmate", public=True
     ),
