@@ -90,9 +90,10 @@ class _Sheet:
         said = drawing.title if drawing else "Nothing can be drawn yet"
         self._words(said, (left, top + 9.5), SMALL)
         if drawing:
-            scale = f"{drawing.scale}, " if drawing.scale else ""
-            self._words(f"{scale}true where this bar is 100 mm long", (left, top + 14.5), SMALL)
-            self._line([(left, top + 17.5), (left + BAR_MM, top + 17.5)], Pen.CUT)
+            if drawing.scale:
+                true = f"{drawing.scale}, true where this bar is 100 mm long"
+                self._words(true, (left, top + 14.5), SMALL)
+                self._line([(left, top + 17.5), (left + BAR_MM, top + 17.5)], Pen.CUT)
             across = BINDING + (self._inner - drawing.width_mm) / 2
             for mark in drawing.flat:
                 self._mark(moved(mark, across, top + HEAD))

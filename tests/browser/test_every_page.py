@@ -29,6 +29,8 @@ NOT_PAGES = {
     "download-revision",
     "enter-jury",
     "print-schedule-drawing",
+    "print-sheet-list",
+    "print-issued-sheet-list",
     "print-check-drawing",
     "print-issued-check-drawing",
 }
