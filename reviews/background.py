@@ -27,6 +27,7 @@ from reviews.deeds import (
     mail_queueing,
     mail_sending,
     sheet_line,
+    sheet_sending,
     watch_keeping,
 )
 from reviews.jobs import KEPT
@@ -113,5 +114,6 @@ def go_round(at: datetime) -> None:
     mail_bounces.look(at)
     watch_keeping.keep_counts()
     watch_keeping.tidy(at)
+    sheet_sending.give_up_old()
     sheet_line.ring_for_waiting()
-    sheet_line.make_small_pictures()
+    sheet_line.make_lacking_pictures()

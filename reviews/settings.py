@@ -164,7 +164,7 @@ FILES_BY = env.choice(
 )
 """Who sends pictures and files once the site has said who may have them: see reviews.reading."""
 
-MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 40, least=1, most=500)
+MOST_UPLOAD_MB = env.integer("MUNTIN_MOST_UPLOAD_MB", 100, least=1, most=500)
 """Largest sheet that is taken [MB]."""
 MOST_REQUEST_MB = 10 * MOST_UPLOAD_MB
 """Largest request that is taken, several sheets at once; a larger is refused unread [MB]."""

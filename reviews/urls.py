@@ -29,6 +29,7 @@ from reviews.views import (
     schedules,
     school,
     sheet_pictures,
+    sheet_sending,
     sheets,
     studios,
     targets,
@@ -136,6 +137,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "schemes/<int:scheme_id>/sheets/": {
         "list.pdf": drawings.print_sheet_list,
         "": sheets.edit_sheets,
+        "sending/": sheet_sending.begin_sending,
+        "sending/<uuid:key>/": sheet_sending.send_piece,
         "confirm/": sheets.confirm_sheets,
         "marks/": sheets.answer_marks,
         "<int:sheet_id>/": sheets.edit_sheet,

@@ -7,7 +7,7 @@ sign-in page if they aren't. An address without a row fails the test.
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from django.db import transaction
@@ -192,6 +192,14 @@ ROWS: dict[str, Row] = {
     "export-schedule": Row(_schedule, ok=READERS),
     "edit-sheets": Row(_scheme, ok="student mate", refused=READERS, **_BOTH),
     "answer-marks": Row(_scheme, ok="student mate", refused=READERS, **_POST),
+    "begin-sending": Row(_scheme, ok="student mate", refused=READERS, **_POST),
+    "send-piece": Row(
+        _with(_scheme, key=UUID(int=7)),
+        ok="student mate",
+        refused=READERS,
+        method="head",
+        wrong="post",
+    ),
     "confirm-sheets": Row(_scheme, ok="student mate", refused=READERS, **_POST),
     "edit-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_BOTH),
     "remove-sheet": Row(_SHEET, ok="student mate", refused=READERS, **_POST),

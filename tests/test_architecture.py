@@ -32,17 +32,9 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "ground",
         (
             *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_school"),
-            *(
-                "env_store",
-                "exchange",
-                "jobs",
-                "logs",
-                "middleware",
-                "moments",
-                "outages",
-                "places",
-            ),
-            *("plain_picture", "request_size", "settings", "sqlite_fault", "stylesheets"),
+            *("env_store", "exchange", "jobs", "logs", "middleware", "moments", "outages"),
+            *("picture_limits", "places", "plain_pdf", "plain_picture", "request_size"),
+            *("settings", "sqlite_fault", "stylesheets"),
             *("strokes", "surroundings", "tiles", "versions", "watch", "worked_out"),
         ),
     ),
@@ -235,6 +227,7 @@ def test_no_file_is_too_long_to_read():
 UNLINKED = {
     "come-from-school": "where the school sends people back",
     "set-password": "sent to one person as a link of their own",
+    "send-piece": "told to whoever begins to send a file",
     "stop-mail": "at the foot of each letter",
     "specimen": "for whoever works on the look",
     "healthz": "asked by whatever watches over the server",

@@ -224,7 +224,7 @@ def _others(scheme: Scheme, person: Person) -> list[Person]:
 
 
 def _empty(package: Package) -> None:
-    files = list(package.sheets.values_list("file", flat=True))
+    files = list(package.sheets.values_list("file", "original"))
     for kept in (package.rows, package.sheets, package.sent_pictures, package.changes):
         kept.all().delete()
     package.statement, package.statement_version = "", package.statement_version + 1

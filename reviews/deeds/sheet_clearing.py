@@ -14,11 +14,10 @@ from django.conf import settings
 from django.core.files.storage import default_storage
 from django.utils import timezone
 
-from reviews.deeds.sheet_line import the_line
-from reviews.deeds.sheet_uploads import WORK
-from reviews.models import SentPicture, SheetFile
+from reviews.deeds.sheet_uploads import WORK, the_line
+from reviews.models import Original, SentPicture, SheetFile
 
-FOLDERS = ("sheets", "previews", "small", "sent")
+FOLDERS = ("sheets", "previews", "small", "tiles", "originals", "sent")
 
 LOG = logging.getLogger(__name__)
 
@@ -33,9 +32,11 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
     with the_line():
         gone = SheetFile.objects.unused().filter(kept_at__lt=before)
         told = SentPicture.objects.told().filter(ended_at__lt=before)
-        names = gone.names()
+        originals = Original.objects.unused().filter(kept_at__lt=before)
+        names = gone.names() | originals.names()
         if not is_trial:
             gone.delete()
+            originals.delete()
             told.delete()
         names |= set(_unnamed(before))
         if not is_trial:
@@ -45,13 +46,26 @@ def clear_pictures(older_than: timedelta, *, is_trial: bool = False) -> list[str
     return sorted(names)
 
 
-def clear_those(pictures: Iterable[int]) -> None:
-    """Delete those of some pictures that no sheet has; waits until none is being hung.
+def clear_those(held: Iterable[tuple[int, int | None]]) -> None:
+    """Delete those of some pictures and their originals that no sheet has.
+
+    Waits until no picture is being hung.
+    """
+    with the_line():
+        let_go(held)
+
+
+def let_go(held: Iterable[tuple[int, int | None]]) -> None:
+    """The same, for whoever holds the line.
 
     Files that the store doesn't let go of now are named by nothing, and cleared another day.
     """
-    with the_line():
-        gone = SheetFile.objects.unused().filter(pk__in=list(pictures))
+    pictures, originals = zip(*held, strict=True) if (held := list(held)) else ((), ())
+    unused = (
+        SheetFile.objects.unused().filter(pk__in=pictures),
+        Original.objects.unused().filter(pk__in=originals),
+    )
+    for gone in unused:
         names = gone.names()
         gone.delete()
         for name in names:
@@ -62,18 +76,25 @@ def clear_those(pictures: Iterable[int]) -> None:
 
 
 def _named() -> set[str]:
-    return SheetFile.objects.all().names() | set(SentPicture.objects.values_list("file", flat=True))
+    sent = set(SentPicture.objects.values_list("file", flat=True))
+    return SheetFile.objects.all().names() | Original.objects.all().names() | sent
 
 
 def _unnamed(before: datetime) -> Iterator[str]:
     """Files that nothing names and that have been stored for some time."""
     named = _named()
+    arriving = {each.stem for each in SentPicture.objects.arriving()}
     for folder in FOLDERS:
         stored: list[str] = []
         with suppress(FileNotFoundError):  # a folder that nothing was put into yet
             stored = [f"{folder}/{file}" for file in default_storage.listdir(folder)[1]]
         for name in stored:
-            if name not in named and default_storage.get_modified_time(name) < before:
+            is_piece = name.rpartition("-")[0] in arriving
+            if (
+                not is_piece
+                and name not in named
+                and default_storage.get_modified_time(name) < before
+            ):
                 yield name
 
 

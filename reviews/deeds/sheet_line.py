@@ -21,17 +21,23 @@ from uuid import uuid4
 from django.core.files.base import File
 from django.db import connection, transaction
 from django.utils import timezone
-from filelock import FileLock, Timeout
+from filelock import Timeout
 
 from criteria.errors import Refused
-from reviews.deeds.sheet_keeping import hang_sheet, save_sheet, sheets_asked
+from reviews.deeds.sheet_clearing import let_go
+from reviews.deeds.sheet_keeping import Came, hang_sheet, save_sheet, sheets_asked
 from reviews.deeds.sheet_uploads import (
     LONGEST_WAIT_S,
+    AtHand,
     CutOff,
     Unfinished,
+    at_hand,
+    keep_original,
     keep_picture,
-    make_small,
+    make_lacking,
+    pages_of,
     require_size,
+    the_line,
     work_folder,
 )
 from reviews.models import Package, Person, SentPicture, Sheet, SheetFile
@@ -49,7 +55,10 @@ MOST_TRIES = 3
 """How often a picture is read whose reading was cut off, with or without its server."""
 
 A_ROUND = 20
-"""Small pictures made in one round of the background."""
+"""Pictures of which what lacks is made in one round of the background."""
+
+RESOLUTION = "resolution of the file"
+"""What the width of a picture's paper is read from."""
 
 log = logging.getLogger(__name__)
 
@@ -64,12 +73,13 @@ def send_pictures(
     package.sent_pictures.told().filter(by=by).delete()
     sent = [put_in_line(package, file, by, **how).pk for file in files]
     work_line(PATIENCE_S)
-    rows = SentPicture.objects.filter(pk__in=sent).select_related("sheet")
+    rows = SentPicture.objects.filter(pk__in=sent).select_related("sheet__original")
     found = list(rows)
-    if all(each.is_kept for each in found):
-        rows.delete()
-    elif any(each.is_waiting for each in found):
+    lacking = SheetFile.objects.lacking().filter(sheets__in=[each.sheet for each in found])
+    if any(each.is_waiting for each in found) or lacking.exists():
         ring()
+    if all(each.is_kept_whole for each in found):
+        rows.delete()
     return found
 
 
@@ -104,11 +114,6 @@ def put_in_line(
 def said(refused: Refused) -> str:
     """What a person is told of a refusal."""
     return f"Read “{refused.read}”. Expected {refused.expected}."
-
-
-def the_line(wait_s: float = -1) -> FileLock:
-    """What only one on this machine holds at once; raises Timeout where another does."""
-    return FileLock(work_folder() / "line.lock", timeout=wait_s)
 
 
 def work_line(patience_s: float | None = None) -> None:
@@ -153,25 +158,21 @@ def _take_up() -> tuple[int, int]:
 
 
 def _end(sent: SentPicture, left_s: float, tries: int) -> None:
-    """Hang one picture, or keep why not; another's refusal doesn't touch it.
+    """Hang what was sent, or keep why not; another's refusal doesn't touch it.
 
     Raises OSError, and it keeps its place, where the store doesn't answer or has no room.
     """
+    ends = monotonic() + left_s
     try:
-        _in_hand().write_text(f"{sent.pk} {tries} {sent.begun_at}", encoding="ascii")
+        _note(sent, tries)
         if tries > MOST_TRIES:
             raise CutOff
-        with sent.file.open("rb") as file:
-            picture = keep_picture(file, sent.name, min(left_s, LONGEST_WAIT_S))
-        with transaction.atomic():
-            sent.sheet = _hang(sent, picture)
-            _tell(sent)
-    except CutOff as cut_off:
-        if tries < MOST_TRIES:
-            return
-        sent.why = _why(cut_off)
+        with sent.file.open("rb") as file, at_hand(file, sent.name) as copy:
+            _read_pages(sent, copy, ends, tries)
     except Unfinished as unfinished:
-        if left_s < LONGEST_WAIT_S:
+        if isinstance(unfinished, CutOff) and tries < MOST_TRIES:
+            return
+        if not isinstance(unfinished, CutOff) and left_s < LONGEST_WAIT_S:
             _put_back(sent.pk, sent.begun_at)
             return
         sent.why = _why(unfinished)
@@ -180,10 +181,59 @@ def _end(sent: SentPicture, left_s: float, tries: int) -> None:
             _put_back(sent.pk, sent.begun_at)
             raise
         sent.why = _why(error)
-    if sent.why:
-        _tell(sent)
+    _tell(sent)
     with suppress(OSError):  # what nothing names any more is cleared later
         sent.file.delete(save=False)
+
+
+def _note(sent: SentPicture, tries: int) -> None:
+    """Say beside the lock what is in hand."""
+    _in_hand().write_text(f"{sent.pk} {tries} {sent.begun_at}", encoding="ascii")
+
+
+def _read_pages(sent: SentPicture, copy: AtHand, ends: float, tries: int) -> None:
+    """Hang a picture, or page after page of a PDF; each page has its own answer.
+
+    Raises as `_hang` does of a picture, and of pages what lets the rest wait.
+    """
+    if not sent.report:
+        labels = pages_of(copy, _left(ends))
+        if not labels:
+            sent.sheet = _hang(sent, copy, 0, ends)
+            return
+        if sent.sheet and len(labels) > 1:
+            raise Refused(f"{sent.name}, a PDF of {len(labels)} pages", "one page for one sheet")
+        _report(sent, [{"label": label} for label in labels])
+    for n, page in enumerate(sent.report, 1):
+        if "sheet" in page or "why" in page:
+            continue
+        _note(sent, tries)
+        try:
+            sent.sheet = _hang(sent, copy, n, ends)
+            page["sheet"] = sent.sheet.number
+        except (Refused, Newer, Sheet.DoesNotExist) as error:
+            page["why"] = _why(error)
+        except CutOff as cut_off:
+            if tries < MOST_TRIES:
+                raise
+            page["why"] = _why(cut_off)
+        _report(sent, sent.report)
+        tries = 1
+    if not sent.numbers:
+        sent.why = sent.report[0]["why"]
+
+
+def _left(ends: float) -> float:
+    """The time that is left for one process [s]; raises Unfinished where none is."""
+    if (left := min(ends - monotonic(), LONGEST_WAIT_S)) <= 0:
+        raise Unfinished
+    return left
+
+
+def _report(sent: SentPicture, report: list[dict[str, str]]) -> None:
+    """Keep what has become of each page, so that whoever goes on knows."""
+    sent.report = report
+    SentPicture.objects.filter(pk=sent.pk).update(report=report, sheet=sent.sheet)
 
 
 def _put_back(pk: int, begun_at: datetime | None) -> bool:
@@ -218,33 +268,50 @@ def _tell(sent: SentPicture) -> None:
     )
 
 
-def _hang(sent: SentPicture, picture: SheetFile) -> Sheet:
-    package, sheet = sent.package, sent.sheet
+def _hang(sent: SentPicture, copy: AtHand, page: int, ends: float) -> Sheet:
+    """Read a picture, or one page of several, and hang it; what fails leaves nothing behind."""
+    picture, lettering = keep_picture(copy, page, _left(ends))
+    original = keep_original(copy)
+    came = Came(original, sent.name, page or None, lettering.as_record())
+    try:
+        with transaction.atomic():
+            return _hung(sent, picture, came, lettering)
+    except (Refused, Newer, Sheet.DoesNotExist):
+        let_go([(picture.pk, original.pk)])
+        raise
+
+
+def _hung(sent: SentPicture, picture: SheetFile, came: Came, lettering: PageText) -> Sheet:
+    package, sheet = sent.package, sent.sheet if len(sent.report) < 2 else None
     there = {sheet.number: sheet for sheet in package.sheets.all()}
-    asked = sheets_asked(package)
-    block, proposed = proposals(sent.name, PageText(), asked, there, sent.drawn_by)
+    # the name of a file of many pages says which sheet none of them is
+    name = "" if len(sent.report) > 1 else sent.name
+    block, proposed = proposals(name, lettering, sheets_asked(package), there, sent.drawn_by)
+    if not came.page and "width_mm" in proposed:
+        proposed["width_mm"] = RESOLUTION
     if sent.is_replacing:
         sheet = there.get(block.number)
     if sheet is None:
-        return hang_sheet(package, picture, block, sent.by, proposed=proposed)
+        return hang_sheet(package, picture, block, sent.by, came=came, proposed=proposed)
     block = title_block_of(sheet)
-    return save_sheet(package, sheet.pk, block, sheet.version, sent.by, file=picture)
+    return save_sheet(package, sheet.pk, block, sheet.version, sent.by, file=picture, came=came)
 
 
-def make_small_pictures() -> None:
-    """Make some of the small pictures that those of an earlier version lack.
+def make_lacking_pictures() -> None:
+    """Make what pages lack of some pictures: tiles of large ones, small ones of earlier versions.
 
-    Whoever finds a picture being read leaves at once: there is another round.
+    Whoever finds a picture being read, or one that waits, leaves at once: there is another round.
     """
-    lacking = list(SheetFile.objects.filter(small="").order_by("?")[:A_ROUND])
-    if not lacking:
-        return
-    with suppress(Timeout), the_line(0):
-        for file in lacking:
-            try:
-                make_small(file)
-            except (OSError, Unfinished) as error:
-                log.warning("%s gets no small picture now: %s", file, error)
+    for file in SheetFile.objects.lacking().order_by("?")[:A_ROUND]:
+        if SentPicture.objects.waiting().exists():
+            return
+        try:
+            with the_line(0):
+                make_lacking(file)
+        except Timeout:
+            return
+        except (OSError, Refused, Unfinished) as error:
+            log.warning("%s isn't made in all its sizes now: %s", file, error)
 
 
 _bell, _starting = threading.Event(), threading.Lock()
@@ -272,6 +339,7 @@ def _answer_the_bell() -> None:
         _bell.clear()
         try:
             work_line()
+            make_lacking_pictures()
         except Exception:
             log.exception("Working the line of sent pictures")
         finally:

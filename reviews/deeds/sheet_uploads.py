@@ -1,17 +1,20 @@
-"""Take a picture in: looked at for its size, made plain by a process of its own, stored once.
+"""Take in what was sent: looked at for its size, made plain by a process of its own, stored once.
 
-This process never decodes what was sent; `reviews.plain_picture` does, bounded and apart.
+This process never decodes what was sent; `reviews.plain_picture` and `reviews.plain_pdf` do,
+bounded and apart.
 """
 
 from __future__ import annotations
 
+import hashlib
 import io
 import json
 import logging
 import os
-import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import IO, Any, NamedTuple
@@ -19,18 +22,28 @@ from typing import IO, Any, NamedTuple
 from django.conf import settings
 from django.core.files.base import File
 from django.core.files.storage import default_storage
+from django.db.models.fields.files import FieldFile
+from filelock import FileLock
 
 from criteria.errors import Refused
-from reviews import plain_picture
-from reviews.models import SheetFile
+from reviews import picture_limits as limits
+from reviews.models import Original, SheetFile
+from reviews.picture_limits import NotTaken
+from reviews.reading.sheet_lettering import PageText, Word
+from reviews.tiles import TilePack
 
-LONGEST_WAIT_S = 5 * plain_picture.MOST_SECONDS
+LONGEST_WAIT_S = 5 * limits.MOST_SECONDS
 """When a process that makes a picture plain is ended, however little of its time it had [s]."""
 
 KILLED = -9
 """What `subprocess` says of a process that was killed."""
 
 WORK = "work"
+
+ROOT = Path(__file__).resolve().parents[2]
+PICTURE, PDF = "plain_picture.py", "plain_pdf.py"
+READERS = ROOT / "reviews"
+"""Where the programs lie that read pictures and PDFs."""
 
 log = logging.getLogger(__name__)
 
@@ -54,19 +67,68 @@ class PlainPicture(NamedTuple):
     small: str
 
 
-def keep_picture(file: IO[bytes], name: str = "", within_s: float = LONGEST_WAIT_S) -> SheetFile:
-    """Make a picture plain and store it with smaller ones, all under its fingerprint.
+class AtHand(NamedTuple):
+    """A file that was sent, as it lies on this machine for as long as it is worked on."""
 
-    The same picture is stored once. Raises Refused with what was read and what was expected,
-    Unfinished where the time is up, CutOff where something ended the process that read it.
-    """
-    name = name or getattr(file, "name", "") or "the file"
-    require_size(name, file)
+    name: str
+    path: Path
+    sha256: str
+    bytes: int
+
+
+@contextmanager
+def at_hand(file: IO[bytes], name: str) -> Iterator[AtHand]:
+    """Copy a file to this machine; nothing of it is left here afterwards."""
     with TemporaryDirectory(dir=work_folder()) as folder:
-        sent = Path(folder, "sent")
-        with sent.open("wb") as copy:
-            shutil.copyfileobj(file, copy)
-        return keep_plain(_made_plain(name, sent, within_s))
+        path, sha256 = Path(folder, "sent"), hashlib.sha256()
+        with path.open("wb") as copy:
+            while some := file.read(2**20):
+                sha256.update(some)
+                copy.write(some)
+            size = copy.tell()
+        yield AtHand(name, path, sha256.hexdigest(), size)
+
+
+def pages_of(sent: AtHand, within_s: float = LONGEST_WAIT_S) -> list[str]:
+    """What each page of a PDF is called; nothing of one that is a picture itself.
+
+    Raises Refused with what was read and what was expected, Unfinished where the time is up,
+    CutOff where something ended the process that read it.
+    """
+    try:
+        if limits.require_kind(str(sent.path)) != limits.PDF:
+            return []
+    except NotTaken as refused:
+        read, expected = refused.args
+        raise Refused(f"{sent.name}, {read}", expected) from None
+    labels: list[str] = _read(sent.name, PDF, ["pages", str(sent.path)], within_s)["labels"]
+    return labels
+
+
+def keep_picture(
+    sent: AtHand, page: int = 0, within_s: float = LONGEST_WAIT_S
+) -> tuple[SheetFile, PageText]:
+    """Make a picture, or a page of a PDF, plain and store it; return what its letters say too.
+
+    The same picture is stored once. Raises as `pages_of` does.
+    """
+    name = f"{sent.name}, page {page}" if page else sent.name
+    made = [str(sent.path.with_name(each)) for each in ("image", "preview", "small")]
+    which = (PDF, "page", str(page)) if page else (PICTURE, "plain")
+    reader, verb, *number = which
+    told = _read(name, reader, [verb, str(sent.path), *number, *made], within_s)
+    plain = PlainPicture(**{name: told.pop(name) for name in PlainPicture._fields})
+    words = tuple(Word(*word) for word in told.pop("words", ()))
+    return keep_plain(plain), PageText(words, **told)
+
+
+def keep_original(sent: AtHand) -> Original:
+    """Store what was sent as it is, once."""
+    name = f"originals/{sent.sha256}"
+    with sent.path.open("rb") as file:
+        _put_once(name, File(file))
+    held = {"file": name, "bytes": sent.bytes}
+    return Original.objects.get_or_create(sha256=sent.sha256, defaults=held)[0]
 
 
 def work_folder() -> Path:
@@ -74,6 +136,11 @@ def work_folder() -> Path:
     work = Path(settings.MEDIA_ROOT, WORK)
     work.mkdir(parents=True, exist_ok=True)
     return work
+
+
+def the_line(wait_s: float = -1) -> FileLock:
+    """What only one on this machine holds at once; raises Timeout where another does."""
+    return FileLock(work_folder() / "line.lock", timeout=wait_s)
 
 
 def keep_plain(plain: PlainPicture) -> SheetFile:
@@ -91,23 +158,31 @@ def keep_plain(plain: PlainPicture) -> SheetFile:
         "height": plain.height,
     }
     kept, is_new = SheetFile.objects.get_or_create(sha256=plain.sha256, defaults=held)
-    if not (is_new or kept.small):
-        kept.small, kept.bytes = held["small"], held["bytes"]
-        kept.save(update_fields=["small", "bytes"])
+    if not is_new and not (kept.small and _is_there(kept.tiles)):
+        # its tiles are made again by whoever looks for what lacks
+        kept.small, kept.tiles, kept.bytes = held["small"], "", held["bytes"]
+        kept.save(update_fields=["small", "tiles", "bytes"])
     return kept
 
 
-def make_small(file: SheetFile) -> None:
-    """Make the small picture that one of an earlier version lacks."""
-    with TemporaryDirectory(dir=work_folder()) as folder:
-        preview, small = Path(folder, "preview"), Path(folder, "small")
-        with file.preview.open("rb") as kept, preview.open("wb") as copy:
-            shutil.copyfileobj(kept, copy)
-        _told([str(preview), str(small)], LONGEST_WAIT_S)
-        size = small.stat().st_size
-        file.small = _put(f"small/{file.sha256}.webp", str(small))
-        file.bytes += size
-        file.save(update_fields=["small", "bytes"])
+def _is_there(file: FieldFile) -> bool:
+    return not file or file.storage.exists(str(file))
+
+
+def make_lacking(file: SheetFile) -> None:
+    """Make the small picture that one of an earlier version lacks, and the tiles of a large one."""
+    pack = TilePack(file.width, file.height)
+    for name, made_of, stored_as, is_lacking in (
+        ("small", file.preview, f"small/{file.sha256}.webp", not file.small),
+        ("tiles", file.image, f"tiles/{file.sha256}", pack.is_worth_it and not file.tiles),
+    ):
+        if is_lacking:
+            with made_of.open("rb") as kept, at_hand(kept, str(made_of)) as plain:
+                made = plain.path.with_name(name)
+                _read(plain.name, PICTURE, [name, str(plain.path), str(made)], LONGEST_WAIT_S)
+                file.bytes += made.stat().st_size
+                setattr(file, name, _put(stored_as, str(made)))
+            file.save(update_fields=[name, "bytes"])
 
 
 class _Made(File):  # type: ignore[type-arg]
@@ -118,9 +193,13 @@ class _Made(File):  # type: ignore[type-arg]
 
 
 def _put(name: str, path: str) -> str:
+    with open(path, "rb") as file:
+        return _put_once(name, _Made(file, path))
+
+
+def _put_once(name: str, file: File[bytes]) -> str:
     if not default_storage.exists(name):
-        with open(path, "rb") as file:
-            put = default_storage.save(name, _Made(file, path))
+        put = default_storage.save(name, file)
         if put != name:  # another was faster, with the same
             default_storage.delete(put)
     return name
@@ -130,46 +209,42 @@ def require_size(name: str, file: IO[bytes]) -> int:
     """Return the bytes of a file; raise Refused where it is empty or larger than may be."""
     size = file.seek(0, io.SEEK_END)
     file.seek(0)
-    if not size:
-        raise Refused(f"{name}, an empty file", plain_picture.EXPECTED)
-    if size > settings.MOST_UPLOAD_MB * 2**20:
-        most = f"{plain_picture.EXPECTED} of at most {settings.MOST_UPLOAD_MB} MB"
-        raise Refused(f"{name}, {size / 2**20:.1f} MB", most)
+    require_bytes(name, size)
     return size
 
 
-def _made_plain(name: str, sent: Path, within_s: float) -> PlainPicture:
-    paths = [str(sent.with_name(each)) for each in ("sent", "image", "preview", "small")]
-    told = _told(paths, within_s)
-    if "read" in told:
-        raise Refused(f"{name}, {told['read']}", told["expected"])
-    return PlainPicture(**told)
+def require_bytes(name: str, size: int) -> None:
+    """Raise Refused where a file of so many bytes is empty or larger than may be."""
+    if not size:
+        raise Refused(f"{name}, an empty file", limits.EXPECTED)
+    if size > settings.MOST_UPLOAD_MB * 2**20:
+        most = f"{limits.EXPECTED} of at most {settings.MOST_UPLOAD_MB} MB"
+        raise Refused(f"{name}, {size / 2**20:.1f} MB", most)
 
 
-def _told(paths: list[str], within_s: float) -> dict[str, Any]:
-    """What the process that makes pictures plain says of one."""
-    command = [sys.executable, "-P", plain_picture.__file__, *paths]
+def _read(name: str, reader: str, asked: list[str], within_s: float) -> dict[str, Any]:
+    """What a process that reads pictures says of one; raises Refused, Unfinished, CutOff."""
+    command = [sys.executable, "-P", str(READERS / reader), *asked]
     # no secret goes where what was sent is read; one heap, so that its memory has an end
     kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
+    alone = {"MALLOC_ARENA_MAX": "1", "VIPS_CONCURRENCY": "1", "PYTHONPATH": str(ROOT)}
     end, line = os.pipe()  # which breaks when this process ends: so does the one that reads
     try:
         done = subprocess.run(
-            command,
-            env={**kept, "MALLOC_ARENA_MAX": "1"},
-            stdin=end,
-            capture_output=True,
-            timeout=within_s,
+            command, env={**kept, **alone}, stdin=end, capture_output=True, timeout=within_s
         )
     except subprocess.TimeoutExpired:
-        raise Unfinished(paths[0]) from None
+        raise Unfinished(name) from None
     finally:
         os.close(end)
         os.close(line)
-    if done.returncode == 0:
-        told: dict[str, Any] = json.loads(done.stdout)
-        return told
     if done.returncode == KILLED:
-        raise CutOff(paths[0])
-    log.warning("Reading a picture ended with %s: %s", done.returncode, done.stderr[-2000:])
-    read = f"a picture that can't be read within {plain_picture.MOST_SECONDS} s"
-    return {"read": read, "expected": plain_picture.PLAINER}
+        raise CutOff(name)
+    if done.returncode:
+        log.warning("Reading a picture ended with %s: %s", done.returncode, done.stderr[-2000:])
+        most = f"{limits.MOST_SECONDS} s and {limits.MOST_MEMORY_MB} MB"
+        raise Refused(f"{name}, which can't be read within {most}", limits.PLAINER)
+    told: dict[str, Any] = json.loads(done.stdout)
+    if "read" in told:
+        raise Refused(f"{name}, {told['read']}", told["expected"])
+    return told

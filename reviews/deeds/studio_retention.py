@@ -85,7 +85,7 @@ def carry_out(studio: Studio) -> Due:
     for seat in told.seats:
         make_anonymous(Somebody(None, (seat,)))
     left = Sheet.objects.filter(pk__in=[sheet.pk for sheet in told.sheets])
-    files = list(left.values_list("file", flat=True))
+    files = list(left.values_list("file", "original"))
     left.delete()
     transaction.on_commit(partial(clear_those, files))
     Change.objects.filter(Q(studio=held) | Q(crit__studio=held)).delete()

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from typing import Any
 
+import pyvips
+
 from criteria.package import read_package
 from criteria.targets.reading import read_targets
 from reviews.demo.raster import as_picture
@@ -40,7 +42,8 @@ def draw(job: DrawingJob, folder: str) -> list[Picture]:
     for number, title, scale, sheet in draw_sheets(told, package, job.records, targets, job.only):
         stem = f"{folder}/{told.number}-{told.letter}-{number}"
         paths = (f"{stem}.jpg", f"{stem}-preview.jpg", f"{stem}-small.webp")
-        pictures.append((number, title, scale, write_plain(as_picture(sheet), *paths)))
+        picture = pyvips.Image.new_from_array(as_picture(sheet))
+        pictures.append((number, title, scale, write_plain(picture, *paths)))
     return pictures
 
 

@@ -12,6 +12,7 @@ from criteria.errors import Refused
 from criteria.units import LENGTH, System
 from reviews.forms.fields import ChosenField, number_in, of_kind, says
 from reviews.models import DrawingKind, Package, Sheet
+from reviews.picture_limits import ACCEPT
 from reviews.reading.sheet_marks import marks_read
 from reviews.reading.sheet_room import SheetRoom
 from reviews.reading.title_block import (
@@ -63,7 +64,7 @@ class SheetForm(forms.Form):
         label="Picture",
         required=False,
         allow_empty_file=True,
-        widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png"}),
+        widget=forms.FileInput(attrs={"accept": ACCEPT}),
     )
 
     def __init__(self, sheet: Sheet, system: System, data: Any = None, files: Any = None) -> None:
@@ -112,7 +113,7 @@ class SheetForm(forms.Form):
 
 
 def picture_limits() -> str:
-    return f"JPEG or PNG, {settings.MOST_UPLOAD_MB} MB at most"
+    return f"PDF, JPEG, PNG, TIFF or WebP, {settings.MOST_UPLOAD_MB} MB at most"
 
 
 def sheets_seen(sent: QueryDict) -> dict[int, int]:
@@ -159,12 +160,13 @@ class HangForm(forms.Form):
     def __init__(self, *args: Any, room: SheetRoom, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["files"] = forms.Field(
-            label="Pictures",
+            label="Files",
             required=False,
-            help_text=f"{picture_limits()} each; several at once. A name such as "
+            help_text=f"{picture_limits()} each; several at once, and each page of a PDF is a "
+            "sheet. A name such as "
             "“02 Plan 1-50.jpg” fills in number, title and scale. "
             f"The pictures of the studio take {room}",
-            widget=ManyFiles(attrs={"accept": "image/jpeg,image/png", "multiple": True}),
+            widget=ManyFiles(attrs={"accept": ACCEPT, "multiple": True}),
         )
 
     @property

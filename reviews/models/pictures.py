@@ -9,6 +9,7 @@ from django.db import models
 from django.utils import timezone
 
 from reviews.models.studios import Studio
+from reviews.tiles import WORTH_PX
 
 _NOTHING = models.Value({}, models.JSONField())
 
@@ -29,6 +30,11 @@ class SheetFileQuerySet(models.QuerySet["SheetFile"]):
         """Those that nothing refers to, of whatever kind it is."""
         names = [relation.name for relation in self.model._meta.related_objects]
         return self.filter(**dict.fromkeys(names))
+
+    def lacking(self) -> SheetFileQuerySet:
+        """Those of which something that pages show isn't made yet."""
+        is_large = models.Q(width__gt=WORTH_PX) | models.Q(height__gt=WORTH_PX)
+        return self.filter(models.Q(small="") | models.Q(is_large, tiles=""))
 
     def names(self) -> set[str]:
         """The names of all their files."""
@@ -87,6 +93,10 @@ class OriginalQuerySet(models.QuerySet["Original"]):
     def unused(self) -> OriginalQuerySet:
         """Those that no sheet was made from."""
         return self.filter(sheets=None, issued=None)
+
+    def names(self) -> set[str]:
+        """The names of their files."""
+        return set(self.values_list("file", flat=True))
 
 
 class Original(models.Model):

@@ -24,7 +24,15 @@ class SentPictureQuerySet(models.QuerySet["SentPicture"]):
     """Sent pictures, in words."""
 
     def waiting(self) -> SentPictureQuerySet:
-        """Those that nothing has become of yet, first come first."""
+        """Those that are here whole and nothing has become of yet, first come first."""
+        return self.filter(ended_at=None, received=None)
+
+    def arriving(self) -> SentPictureQuerySet:
+        """Those of which a part is still to come."""
+        return self.exclude(received=None)
+
+    def taking_room(self) -> SentPictureQuerySet:
+        """Those whose bytes are kept, or shall be."""
         return self.filter(ended_at=None)
 
     def told(self) -> SentPictureQuerySet:
@@ -56,7 +64,9 @@ class SentPicture(models.Model):
     why        why it wasn't taken, in words
     key        made by the sending device, by which it goes on after the line was lost
     received   bytes of it that have arrived, while it arrives in pieces; None where it is whole
-    report     of each page of a file of several: its number, and the sheet or why it isn't taken
+    begun_at   when its reading was begun, or when the last piece of it arrived
+    report     of each page of a file of several: what the file calls it, then the number of its
+               sheet or why it isn't taken
     """
 
     package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="sent_pictures")
@@ -89,18 +99,56 @@ class SentPicture(models.Model):
 
     @property
     def is_waiting(self) -> bool:
-        """Whether nothing has become of it yet."""
-        return self.ended_at is None
+        """Whether nothing has become of it yet, though it is here whole."""
+        return self.ended_at is None and self.received is None
+
+    @property
+    def is_arriving(self) -> bool:
+        """Whether a part of it is still to come."""
+        return self.received is not None
+
+    @property
+    def stem(self) -> str:
+        """What the names of its pieces begin with, before a hyphen and where each begins."""
+        return f"sent/{self.key.hex}" if self.key else ""
 
     @property
     def is_kept(self) -> bool:
-        """Whether it hangs."""
+        """Whether it hangs, all of it or some of its pages."""
         return self.ended_at is not None and not self.why
+
+    @property
+    def is_kept_whole(self) -> bool:
+        """Whether all of it hangs."""
+        return self.is_kept and not self.refused_pages
+
+    @property
+    def refused_pages(self) -> list[tuple[int, str]]:
+        """The pages that aren't taken, each with why."""
+        return [(n, page["why"]) for n, page in enumerate(self.report, 1) if page.get("why")]
+
+    @property
+    def numbers(self) -> list[str]:
+        """The numbers of its sheets."""
+        if self.report:
+            return [page["sheet"] for page in self.report if page.get("sheet")]
+        return [self.sheet.number] if self.sheet else []
+
+    @property
+    def pages_read(self) -> int:
+        """How many of its pages are read by now."""
+        return sum("sheet" in page or "why" in page for page in self.report)
+
+    @property
+    def receipt(self) -> str:
+        """The number of its receipt, once it hangs: the beginning of its fingerprint."""
+        return str(self.sheet.original or "") if self.is_kept and self.sheet else ""
 
     @property
     def place(self) -> str:
         """Its place in line, in words."""
         before = type(self).objects.waiting().filter(pk__lt=self.pk).count()
         if not before:
-            return "Being read now" if self.begun_at else "Next in line"
+            page = f", page {self.pages_read + 1} of {len(self.report)}" if self.report else ""
+            return f"Being read now{page}" if self.begun_at else f"Next in line{page}"
         return f"In line, {before} before it"

@@ -13,8 +13,8 @@ from criteria.units import System
 from reviews.models import IssuedSheet, Sheet
 from reviews.models.pictures import TitleBlockFields
 from reviews.pages.sheet_views import SheetView, picture_of
+from reviews.picture_limits import PREVIEW_PX
 from reviews.places import read_place
-from reviews.plain_picture import PREVIEW_PX
 from reviews.reading.sheet_pictures import FULL
 from reviews.reading.sheet_scale import drawn_ratio
 from reviews.tiles import TILE_PX, TilePack

@@ -8,8 +8,8 @@ from typing import Any, ClassVar, NamedTuple
 from django.urls import reverse
 
 from reviews.models import Crit, IssuedSheet, Revision, Sheet, SheetFile
+from reviews.picture_limits import PREVIEW_PX, SMALL_PX
 from reviews.places import COLUMNS, ROWS
-from reviews.plain_picture import PREVIEW_PX, SMALL_PX
 from reviews.reading.sheet_pictures import PREVIEW, SMALL
 
 

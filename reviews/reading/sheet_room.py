@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db.models import Sum
 
 from criteria.errors import Refused
-from reviews.models import SentPicture, SheetFile, Studio
+from reviews.models import Original, SentPicture, SheetFile, Studio
 
 MB = 2**20
 
@@ -34,8 +34,8 @@ class SheetRoom(NamedTuple):
 
 
 def sheet_room(studio: Studio) -> SheetRoom:
-    """What a studio's pictures take: those that hang, those issued, those in line."""
-    in_line = SentPicture.objects.waiting().filter(package__scheme__studio=studio)
-    both = (SheetFile.objects.of(studio), in_line)
-    used = sum(held.aggregate(sum=Sum("bytes"))["sum"] or 0 for held in both)
+    """What a studio's pictures take: those hung or issued, their originals, the line."""
+    in_line = SentPicture.objects.taking_room().filter(package__scheme__studio=studio)
+    all_held = (SheetFile.objects.of(studio), Original.objects.of(studio), in_line)
+    used = sum(held.aggregate(sum=Sum("bytes"))["sum"] or 0 for held in all_held)
     return SheetRoom(used, settings.MOST_STUDIO_MB * MB)

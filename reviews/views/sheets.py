@@ -41,11 +41,11 @@ def edit_sheets(request: HttpRequest, scheme_id: int) -> HttpResponse:
         if not files:
             form.add_error("files", "Nothing was read. Expected at least one picture.")
         made = send_pictures(package, files, request.user, **form.how) if files else []
-        if made and all(each.is_kept for each in made):
-            numbers = ", ".join(each.sheet.number for each in made if each.sheet)
-            messages.success(request, f"Kept: sheet {numbers}.")
+        if made and all(each.is_kept_whole for each in made):
+            kept = "; ".join(f"{', '.join(each.numbers)}, receipt {each.receipt}" for each in made)
+            messages.success(request, f"Kept: sheet {kept}.")
             return redirect("edit-sheets", scheme_id)
-    sent = package.sent_pictures.shown().select_related("sheet")
+    sent = package.sent_pictures.shown().select_related("sheet__original")
     if waits := any(each.is_waiting for each in sent):
         ring()  # whoever had begun with it may have been stopped
     context = {

@@ -19,7 +19,7 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.reviews.test_plain_picture import measured
+from tests.reviews.test_picture_limits import measured
 
 SHEETS = 13
 A1_AT_150 = (4967, 3508)
@@ -73,10 +73,10 @@ def beside(work: list[threading.Thread]) -> list[float]:
 
 def keep(path: str) -> None:
     """Keep the picture of a path."""
-    from reviews.deeds.sheet_uploads import keep_picture
+    from reviews.deeds.sheet_uploads import at_hand, keep_picture
 
-    with open(path, "rb") as file:
-        keep_picture(file)
+    with open(path, "rb") as file, at_hand(file, path) as sent:
+        keep_picture(sent)
 
 
 def main(folder: str) -> None:

@@ -21,7 +21,7 @@ from reviews import bucket, env_store
 from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_clearing import clear_pictures
 from reviews.deeds.sheet_line import put_in_line, work_line
-from reviews.deeds.sheet_uploads import keep_picture
+from reviews.deeds.sheet_uploads import at_hand, keep_picture
 from reviews.deeds.site_archive import restore, write_archive
 from reviews.models import Sheet, SheetFile
 from reviews.outages import StoreAway
@@ -121,7 +121,7 @@ def test_a_sheet_hangs_in_the_bucket_alone_and_is_sent_by_its_page(cast, student
     hang(student, cast, picture())
     sheet = Sheet.objects.get()
     file = sheet.file
-    assert held() == names(file)
+    assert held() == names(file) | {sheet.original.file.name}
     assert hung_in(settings.MEDIA_ROOT) == []
     assert not file.is_missing
     assert file.bytes == file.image.size + file.preview.size + file.small.size
@@ -261,7 +261,7 @@ class TestSilent:
         work_line()
         sent.refresh_from_db()
         assert (sent.is_kept, sent.sheet.number) == (True, "02")
-        assert held() == names(sent.sheet.file)
+        assert held() == names(sent.sheet.file) | {sent.sheet.original.file.name}
 
     @pytest.mark.django_db(transaction=True)
     def test_no_archive_is_written_that_would_miss_every_picture(self, hung, silent, tmp_path):
@@ -356,8 +356,9 @@ def test_a_full_store_refuses_in_words_and_its_word_is_logged(
 def test_a_full_store_leaves_no_row_that_names_a_file(keep_in):
     with answering(507, "InsufficientStorage") as port:
         keep_in(port, "sheets")
-        with pytest.raises(OSError, match="InsufficientStorage"):
-            keep_picture(picture())
+        full = pytest.raises(OSError, match="InsufficientStorage")
+        with at_hand(picture(), "02.png") as copy, full:
+            keep_picture(copy)
     assert not SheetFile.objects.exists()
 
 

@@ -1,19 +1,16 @@
 """Pictures made plain: what is kept of a drawing, what isn't, and within which bounds."""
 
 import io
-import os
 import struct
-import subprocess
-import sys
 import zlib
-from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
-from reviews import plain_picture
-from reviews.plain_picture import MOST_MEMORY_MB, NotTaken, make_plain
+from reviews import picture_limits
+from reviews.picture_limits import NotTaken
+from reviews.plain_picture import make_plain
 
 pytestmark = pytest.mark.apart
 
@@ -25,11 +22,8 @@ def encoded(image: Image.Image, kind: str = "PNG", **more) -> bytes:
 
 
 @pytest.fixture
-def made(tmp_path, monkeypatch):
-    """Make a picture plain in this process, its settings of Pillow put back afterwards."""
-    monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", Image.MAX_IMAGE_PIXELS)
-    for name in ("MAX_TEXT_CHUNK", "MAX_TEXT_MEMORY"):
-        monkeypatch.setattr(PngImagePlugin, name, getattr(PngImagePlugin, name))
+def made(tmp_path):
+    """Make a picture plain in this process."""
 
     def make(data: bytes) -> dict:
         (tmp_path / "sent").write_bytes(data)
@@ -99,6 +93,10 @@ def marked(kind: str) -> bytes:
     image = Image.new("RGB", (40, 30), "red")
     if kind == "JPEG":
         return encoded(image, kind, **said, comment=MARK, xmp=b"<x>" + MARK + b"</x>") + MARK
+    if kind == "WEBP":
+        return encoded(image, kind, **said, xmp=b"<x>" + MARK + b"</x>") + MARK
+    if kind == "TIFF":
+        return encoded(image, kind, exif=exif, tiffinfo={270: MARK.decode(), 305: MARK.decode()})
     words = PngImagePlugin.PngInfo()
     words.add_text("Comment", MARK.decode())
     words.add_text("comment", MARK.decode(), zip=True)
@@ -106,10 +104,10 @@ def marked(kind: str) -> bytes:
     return encoded(image, kind, **said, pnginfo=words) + MARK
 
 
-@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "TIFF", "WEBP"])
 def test_place_camera_words_and_whatever_hangs_behind_the_end_are_gone(made, kind):
     sent = marked(kind)
-    assert sent.count(MARK) >= 3
+    assert sent.count(MARK) >= 2
     plain = made(sent)
     for name in ("image", "preview", "small"):
         with open(plain[name], "rb") as file:
@@ -192,7 +190,7 @@ def test_a_profile_of_another_mode_is_passed_over(kept):
     srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     image = Image.new("CMYK", (20, 20), (0, 0, 0, 255))
     black = kept(encoded(image, "JPEG", icc_profile=srgb))
-    assert near(black.getpixel((9, 9)), (0, 0, 0))
+    assert near(black.getpixel((9, 9)), (0, 0, 0), within=20)  # black ink alone isn't quite black
 
 
 def test_a_drawing_in_print_colours_is_stored_for_the_screen(kept):
@@ -248,149 +246,72 @@ def refusal(made, data: bytes) -> str:
 @pytest.mark.parametrize(
     "data",
     [
-        b"%PDF-1.7 ...",
         b"<svg xmlns='http://www.w3.org/2000/svg'/>",
         b"<html><script>alert(1)</script>",
         encoded(Image.new("RGB", (9, 9)), "GIF"),
-        encoded(Image.new("RGB", (9, 9)), "TIFF"),
+        b"\0\0\0\x20ftypavif\0\0\0\0avifmif1".replace(b"mif1", b""),
     ],
 )
-def test_what_is_no_jpeg_or_png_inside_is_refused(made, data):
-    assert "neither JPEG nor PNG inside" in refusal(made, data)
+def test_what_is_no_picture_inside_is_refused(made, data):
+    assert "neither a picture that is read nor a PDF inside" in refusal(made, data)
 
 
-@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+@pytest.mark.parametrize("brands", [b"heic\0\0\0\0mif1heic", b"mif1\0\0\0\0mif1heic", b"heix"])
+def test_what_telephones_keep_is_refused_with_how_they_send_another(made, brands):
+    said = refusal(made, b"\0\0\0\x24ftyp" + brands)
+    assert "HEIC inside, as telephones keep pictures" in said
+    assert "A telephone sends JPEG where its camera is set to JPEG" in said
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "TIFF", "WEBP"])
 def test_half_a_picture_is_refused(made, kind):
     data = encoded(noise(300, 300), kind)
     assert "breaks off or is damaged" in refusal(made, data[: len(data) // 2])
 
 
 @pytest.mark.parametrize(
-    ("width", "height"), [(20_001, 10), (60_000, 1), (8_486, 8_486), (60_000, 60_000)]
+    ("width", "height"), [(20_001, 10), (60_000, 1), (12_248, 12_248), (60_000, 60_000)]
 )
 def test_a_picture_of_too_many_pixels_is_refused_before_it_is_loaded(made, width, height):
     text = refusal(made, png_header(width, height))
     assert f"{width:,} × {height:,} px; expected at most 20,000 px a side" in text
-    assert text.endswith("and 72 million px in all")
+    assert text.endswith("and 150 million px in all")
 
 
-@pytest.mark.parametrize(("width", "height"), [(12_000, 6_000), (20_000, 3_600)])
+@pytest.mark.parametrize(("width", "height"), [(15_000, 10_000), (20_000, 7_500)])
 def test_a_picture_of_as_many_pixels_as_may_be_gets_to_be_loaded(made, width, height):
     assert "breaks off" in refusal(made, png_header(width, height))
 
 
 @pytest.mark.parametrize(
-    ("mode", "subsampling", "most"), [("RGB", 0, 50), ("RGB", 2, 72), ("CMYK", 0, 42), ("L", 0, 72)]
+    ("mode", "kind", "more", "most"),
+    [
+        ("RGB", "JPEG", {"progressive": True, "subsampling": 0}, 400 / 6),
+        ("RGB", "JPEG", {"progressive": True, "subsampling": 2}, 400 / 3),
+        ("CMYK", "JPEG", {"progressive": True}, 400 / 8),
+        ("RGB", "WEBP", {}, 100),
+    ],
 )
-def test_a_progressive_jpeg_may_have_as_many_pixels_as_its_memory_holds(mode, subsampling, most):
-    """Two bytes a sample beside four a pixel, of seven a pixel in all."""
-    data = encoded(Image.new(mode, (64, 64)), "JPEG", progressive=True, subsampling=subsampling)
-    with Image.open(io.BytesIO(data)) as image:
-        image._size = (20_000, 20_000)
-        with pytest.raises(NotTaken) as refused:
-            plain_picture._require_pixels(image)
-    assert f"{most} million px in all" in refused.value.args[1]
+def test_what_must_be_held_whole_may_have_as_many_pixels_as_its_memory_holds(
+    made, monkeypatch, mode, kind, more, most
+):
+    """Two bytes a sample of a progressive JPEG, four a pixel of WebP."""
+    data = encoded(Image.new(mode, (1024, 1024)), kind, **more)
+    monkeypatch.setattr(picture_limits, "MOST_HELD_MB", 400 / most)
+    made(data)
+    monkeypatch.setattr(picture_limits, "MOST_HELD_MB", 400 / most * 0.9)
+    assert "where it must be held whole" in refusal(made, data)
 
 
-def test_long_words_beside_a_picture_are_left_and_endless_ones_refused(made):
+def test_what_comes_strip_by_strip_is_held_by_nothing_but_its_pixels(made, monkeypatch):
+    monkeypatch.setattr(picture_limits, "MOST_HELD_MB", 0)
+    for kind in ("JPEG", "PNG", "TIFF"):
+        assert made(encoded(Image.new("RGB", (600, 400)), kind))["width"] == 600
+
+
+def test_long_words_beside_a_picture_are_left_and_endless_ones_cut_short(made):
     def words(size: int) -> bytes:
         return chunk(b"zTXt", b"Comment\x00\x00" + zlib.compress(bytes(size)))
 
-    assert made(with_chunks(words(8 * 2**20)))["width"] == 9
-    assert "damaged" in refusal(made, with_chunks(words(200 * 2**20)))
-
-
-def test_an_earlier_preview_is_given_its_small_one(tmp_path):
-    (tmp_path / "preview").write_bytes(encoded(Image.new("RGB", (1600, 500), "red"), "JPEG"))
-    paths = [str(tmp_path / name) for name in ("preview", "small")]
-    command = [sys.executable, "-P", plain_picture.__file__, *paths]
-    done = subprocess.run(command, capture_output=True, check=True)
-    assert b"small" in done.stdout
-    with Image.open(paths[1]) as image:
-        assert (image.format, image.size) == ("WEBP", (800, 250))
-        assert near(image.convert("RGB").getpixel((9, 9)), (255, 0, 0))
-
-
-# In a process of its own, with what it really takes
-
-MEASURED = """
-import runpy, sys
-sys.argv = sys.argv[1:]
-runpy.run_path(sys.argv[0], run_name="__main__")
-with open("/proc/self/status") as status:
-    print(next(int(line.split()[1]) // 1024 for line in status if line.startswith("VmHWM")))
-"""
-"""The process as it is started, and then the most memory that it ever held [MB]."""
-
-needs_linux = pytest.mark.skipif(
-    not os.path.exists("/proc/self/status"), reason="measured by what Linux says of a process"
-)
-
-
-def measured(folder, data: bytes) -> tuple[str, int]:
-    """What the process said, and its peak memory [MB]."""
-    (folder / "sent").write_bytes(data)
-    paths = [str(folder / name) for name in ("sent", "image", "preview", "small")]
-    command = [sys.executable, "-P", "-c", MEASURED, plain_picture.__file__, *paths]
-    done = subprocess.run(command, capture_output=True, text=True, check=True)
-    told, peak = done.stdout.splitlines()
-    return told, int(peak)
-
-
-def palette_bomb() -> bytes:
-    """A palette with a clear colour, 72 million px in a few KB."""
-    image = Image.new("P", (12_000, 6_000))
-    image.putpalette([0, 0, 0, 255, 255, 255])
-    return encoded(image, optimize=True, transparency=bytes([0, 128]))
-
-
-@needs_linux
-def test_the_largest_picture_that_packs_small_stays_within_its_memory(tmp_path):
-    data = palette_bomb()
-    assert len(data) < 16_384
-    told, peak = measured(tmp_path, data)
-    assert '"width": 12000' in told
-    assert 400 < peak < MOST_MEMORY_MB
-
-
-@needs_linux
-@pytest.mark.parametrize(
-    ("data", "said", "most_mb"),
-    [
-        (lambda: encoded(noise(4000, 3000), compress_level=1), '"width": 4000', 150),
-        (lambda: encoded(noise(4000, 3000))[:20_000_000], "breaks off or is damaged", 150),
-        (lambda: encoded(Image.new("RGB", (60_000, 1))), "20,000 px a side", 60),
-        (lambda: encoded(Image.new("CMYK", (5000, 4000)), "JPEG"), '"width": 5000', 250),
-        (lambda: encoded(Image.new("I;16", (5000, 4000))), '"width": 5000', 250),
-    ],
-    ids=["noise", "cut off", "one pixel high", "print colours", "sixteen bits of grey"],
-)
-def test_a_picture_takes_the_memory_that_its_pixels_do(tmp_path, data, said, most_mb):
-    told, peak = measured(tmp_path, data())
-    assert said in told
-    assert peak < most_mb
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="the system has no such signals")
-def test_what_stops_the_server_does_not_stop_a_picture_half_way(tmp_path):
-    source = Path(plain_picture.__file__).read_text(encoding="utf-8")
-    stop = "    bound()\n    for number in (signal.SIGINT, signal.SIGTERM):\n"
-    stopped = tmp_path / "stopped.py"
-    stopped.write_text(
-        source.replace("    bound()\n", f"{stop}        os.kill(os.getpid(), number)\n")
-    )
-    (tmp_path / "sent").write_bytes(encoded(Image.new("RGB", (9, 9))))
-    paths = [str(tmp_path / name) for name in ("sent", "image", "preview", "small")]
-    done = subprocess.run([sys.executable, str(stopped), *paths], capture_output=True)
-    assert b'"width": 9' in done.stdout
-
-
-@needs_linux
-def test_a_process_that_asks_for_more_than_its_memory_says_so(tmp_path, monkeypatch):
-    source = Path(plain_picture.__file__).read_text(encoding="utf-8")
-    small = tmp_path / "small.py"
-    small.write_text(source.replace("MOST_MEMORY_MB = 600", "MOST_MEMORY_MB = 100"))
-    monkeypatch.setattr(plain_picture, "__file__", str(small))
-    told, peak = measured(tmp_path, palette_bomb())
-    assert "a picture that takes over 100 MB to read" in told
-    assert peak < 100
+    for mb in (8, 200):
+        assert made(with_chunks(words(mb * 2**20)))["width"] == 9

@@ -81,7 +81,8 @@ def test_a_file_that_is_too_large_is_refused_before_it_stands_in_line(
 ):
     settings.MOST_UPLOAD_MB = 1
     sent = put_in_line(package, SimpleUploadedFile("02.png", bytes(2**21)), cast.student)
-    assert sent.why == ("Read “02.png, 2.0 MB”. Expected a JPEG or PNG picture of at most 1 MB.")
+    assert sent.why.startswith("Read “02.png, 2.0 MB”. Expected a JPEG, PNG, TIFF or WebP picture")
+    assert sent.why.endswith(" of at most 1 MB.")
     assert sent_to(media) == []
 
 
@@ -139,10 +140,10 @@ def test_a_picture_that_needs_more_than_patience_goes_back_to_its_place(cast, pa
 def test_a_picture_that_never_ends_is_told_and_the_next_is_read(cast, package, monkeypatch):
     real = sheet_line.keep_picture
 
-    def slow(file, name, within_s):
-        if name.startswith("02"):
+    def slow(copy, page, within_s):
+        if copy.name.startswith("02"):
             raise sheet_line.Unfinished
-        return real(file, name, within_s)
+        return real(copy, page, within_s)
 
     monkeypatch.setattr(sheet_line, "keep_picture", slow)
     first, _ = (put_in_line(package, file, cast.student) for file in (picture(), picture("03.png")))
@@ -173,11 +174,11 @@ def killing(monkeypatch):
     """Let the server be killed so many times while it reads the picture 02."""
     left, real = [1], sheet_line.keep_picture
 
-    def killed(file, name, within_s):
-        if name.startswith("02") and left[0]:
+    def killed(copy, page, within_s):
+        if copy.name.startswith("02") and left[0]:
             left[0] -= 1
             raise Killed
-        return real(file, name, within_s)
+        return real(copy, page, within_s)
 
     monkeypatch.setattr(sheet_line, "keep_picture", killed)
     return left

@@ -17,13 +17,14 @@ from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.utils import timezone
-from PIL import Image
+from PIL import Image, ImageChops, ImageStat
 
 from criteria.errors import Refused
 from reviews import background
 from reviews.deeds import sheet_line, sheet_uploads
-from reviews.deeds.sheet_uploads import Unfinished, keep_picture
+from reviews.deeds.sheet_uploads import Unfinished, at_hand, pages_of, require_size
 from reviews.models import SheetFile
+from reviews.tiles import TILE_PX, TilePack
 from tests.factories import SheetFileFactory
 from tests.served import ROOT, surroundings
 
@@ -40,6 +41,14 @@ def picture(colour="white", size=(40, 30), name="plan.png", kind="PNG") -> Simpl
     out = io.BytesIO()
     Image.new("RGB", size, colour).save(out, kind)
     return SimpleUploadedFile(name, out.getvalue())
+
+
+def keep_picture(file: SimpleUploadedFile, within_s: float = 60) -> SheetFile:
+    """Take a picture in."""
+    require_size(file.name, file)
+    with at_hand(file, file.name) as sent:
+        assert pages_of(sent) == []
+        return sheet_uploads.keep_picture(sent, 0, within_s)[0]
 
 
 def files_in(media: Path) -> list[str]:
@@ -131,23 +140,48 @@ def test_a_picture_of_an_earlier_version_gets_its_small_one(earlier, media, how)
         keep_picture(picture(size=(3200, 1000)))
     else:
         background.go_round(timezone.now())
+    sheet_line.make_lacking_pictures()
     before, kept = earlier.bytes, SheetFile.objects.get()
     assert kept.small.name == f"small/{kept.sha256}.webp"
-    assert kept.bytes == before + kept.small.size
-    assert files_in(media) == [*ALL_FILES, "work/*.lock"][: 4 if how == "by the background" else 3]
+    assert kept.bytes == before + kept.small.size + kept.tiles.size
+    assert files_in(media) == [*ALL_FILES, "tiles/*", "work/*.lock"]
+
+
+def test_a_large_picture_gets_its_tiles_and_gets_them_again_where_they_are_lost(media):
+    """Put together, the tiles of each level are the picture at that size."""
+    image = Image.radial_gradient("L").convert("RGB").resize((2600, 700))
+    image.paste("black", (2300, 0, 2600, 90))
+    out = io.BytesIO()
+    image.save(out, "PNG")
+    keep_picture(SimpleUploadedFile("a.png", out.getvalue()))
+    sheet_line.make_lacking_pictures()
+    file = SheetFile.objects.get()
+    pack = TilePack(file.width, file.height)
+    levels = [Image.new("RGB", level) for level in pack.levels]
+    with file.tiles.open() as packed:
+        for tile in pack:
+            at = (tile.column * TILE_PX, tile.row * TILE_PX)
+            levels[tile.level].paste(Image.open(io.BytesIO(pack.read(packed, *tile[:3]))), at)
+    for level in levels:
+        apart = ImageChops.difference(level, image.resize(level.size, Image.Resampling.BOX))
+        assert max(ImageStat.Stat(apart).mean) < 2
+    (media / file.tiles.name).unlink()
+    assert file.is_missing
+    keep_picture(SimpleUploadedFile("a.png", out.getvalue()))
+    assert SheetFile.objects.lacking().get() == file
 
 
 def test_one_whose_preview_is_lost_keeps_no_other_from_its_small_one(earlier, media, caplog):
     lost = SheetFileFactory()
     (media / lost.preview.name).unlink()
-    sheet_line.make_small_pictures()
+    sheet_line.make_lacking_pictures()
     assert set(SheetFile.objects.filter(small="")) == {lost}
-    assert "gets no small picture now" in caplog.text
+    assert "isn't made in all its sizes now" in caplog.text
 
 
 def test_no_small_one_is_made_while_a_picture_is_read(earlier):
     with sheet_line.the_line():
-        sheet_line.make_small_pictures()
+        sheet_line.make_lacking_pictures()
     assert SheetFile.objects.get().small == ""
 
 
@@ -170,8 +204,8 @@ def refusal(file: SimpleUploadedFile) -> str:
 
 
 def test_what_is_no_picture_is_refused_by_its_name(media):
-    file = SimpleUploadedFile("plan.pdf", b"%PDF-1.7 ...")
-    said = "plan.pdf, which is neither JPEG nor PNG inside”; expected a JPEG or PNG picture"
+    file = SimpleUploadedFile("plan.pdf", b"<svg/>")
+    said = "plan.pdf, which is neither a picture that is read nor a PDF inside"
     assert said in refusal(file)
     assert files_in(media) == []
 
@@ -183,19 +217,19 @@ def test_an_empty_file_is_refused():
 def test_a_file_over_the_limit_is_refused_with_the_limit(settings):
     settings.MOST_UPLOAD_MB = 1
     said = refusal(SimpleUploadedFile("plan.png", bytes(1_258_291)))
-    assert "1.2 MB”; expected a JPEG or PNG picture of at most 1 MB" in said
+    assert "1.2 MB”; expected a JPEG, PNG, TIFF or WebP picture or a PDF of at most 1 MB" in said
 
 
 def test_a_file_of_just_the_limit_is_looked_into(settings):
     settings.MOST_UPLOAD_MB = 1
-    assert "neither JPEG nor PNG" in refusal(SimpleUploadedFile("plan.png", bytes(2**20)))
+    assert "neither a picture" in refusal(SimpleUploadedFile("plan.png", bytes(2**20)))
 
 
 def child(tmp_path: Path, monkeypatch, source: str) -> None:
     """Let another file stand for the one that makes pictures plain."""
     path = tmp_path / "child.py"
     path.write_text(source)
-    monkeypatch.setattr(sheet_uploads.plain_picture, "__file__", str(path))
+    monkeypatch.setattr(sheet_uploads, "PICTURE", str(path))
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="the system has no setrlimit")
@@ -205,7 +239,7 @@ def test_a_picture_that_takes_too_much_time_of_the_processor_is_refused(tmp_path
         monkeypatch,
         "import resource\nresource.setrlimit(resource.RLIMIT_CPU, (1, 2))\nwhile True: pass",
     )
-    assert "a picture that can't be read within 20 s" in refusal(picture())
+    assert "which can't be read within 20 s and 600 MB" in refusal(picture())
 
 
 def test_a_picture_that_stops_its_process_is_refused(tmp_path, monkeypatch):
@@ -218,7 +252,7 @@ def test_a_picture_whose_reader_is_killed_is_read_again_at_once_and_no_more_than
     cast, tmp_path, monkeypatch, tries
 ):
     """The second in line hangs in any case; of the first it's said what happened."""
-    real, killed = sheet_uploads.plain_picture.__file__, tmp_path / "killed"
+    real, killed = str(sheet_uploads.READERS / sheet_uploads.PICTURE), tmp_path / "killed"
     child(
         tmp_path,
         monkeypatch,
@@ -240,8 +274,8 @@ def test_a_picture_whose_reader_is_killed_is_read_again_at_once_and_no_more_than
 
 
 SLOW = """
-import fcntl, pathlib, runpy, sys, time
-bound = runpy.run_path({real!r})["bound"]
+import fcntl, pathlib, sys, time
+from reviews.picture_limits import bound
 held = open(sys.argv[1], "w")
 fcntl.flock(held, fcntl.LOCK_EX)
 bound()
@@ -252,14 +286,13 @@ SERVER = """
 import sys, django
 django.setup()
 from reviews.deeds import sheet_uploads
-sheet_uploads.plain_picture.__file__ = sys.argv[1]
-sheet_uploads._told(sys.argv[2:], 60)
+sheet_uploads._read("a picture", sys.argv[1], sys.argv[2:], 60)
 """
 
 
 def test_a_reader_ends_with_its_server_so_that_one_picture_is_read_at_once(tmp_path):
     slow, held = tmp_path / "slow.py", tmp_path / "held"
-    slow.write_text(SLOW.format(real=sheet_uploads.plain_picture.__file__))
+    slow.write_text(SLOW)
     command = [sys.executable, "-c", SERVER, str(slow), str(held)]
     env = surroundings(tmp_path / "data", DJANGO_SETTINGS_MODULE="reviews.settings")
     with subprocess.Popen(command, cwd=ROOT, env=env) as server:

@@ -95,7 +95,7 @@ class TestHang:
         assert answer.status_code == 200
         assert Sheet.objects.get().number == "02"
         assert "Kept as 02 Plan" in text
-        assert "Read “03.pdf, which is neither JPEG nor PNG inside”" in text
+        assert "Read “03.pdf, a PDF that breaks off or is damaged”" in text
         assert 'value="Ada"' in text
 
     def test_a_number_that_hangs_already_is_refused_or_its_picture_changed(
@@ -115,7 +115,7 @@ class TestHang:
     def test_the_limit_is_stated(self, cast, client, settings):
         settings.MOST_UPLOAD_MB = 7
         text = client.get(reverse("edit-sheets", args=[cast.scheme.pk])).content.decode()
-        assert "JPEG or PNG, 7 MB at most" in text
+        assert "PDF, JPEG, PNG, TIFF or WebP, 7 MB at most" in text
 
 
 class TestEdit:
@@ -132,7 +132,7 @@ class TestEdit:
     def test_a_picture_that_is_refused_leaves_what_was_typed_kept(self, cast, client, sheet):
         file = SimpleUploadedFile("plan.jpg", b"no picture")
         text = edit(client, sheet, title="Upper floor", file=file).content.decode()
-        assert "Read “plan.jpg, which is neither JPEG nor PNG inside”" in text
+        assert "Read “plan.jpg, which is neither a picture that is read nor a PDF inside”" in text
         assert "The title block is kept." in text
         assert 'value="Upper floor"' in text
         assert 'name="version" value="2"' in text

@@ -4,6 +4,7 @@ from concurrent.futures import Executor, Future
 from datetime import date
 
 import pytest
+import pyvips
 from PIL import Image
 
 from reviews.demo import load, packages
@@ -37,7 +38,7 @@ class _QuickDrawers(Executor):
 
 def _picture(shade: int, stem: str) -> dict:
     return write_plain(
-        Image.new("RGB", (60, 42), (shade, 9, 9)),
+        pyvips.Image.new_from_array(Image.new("RGB", (60, 42), (shade, 9, 9))),
         *(f"{stem}{end}" for end in (".jpg", "-p.jpg", ".webp")),
     )
 
