@@ -16,7 +16,7 @@ TALLEST_MM = 200.0
 LINE_MM, PAD_MM, GAP_MM = 4.2, 2.6, 2.0
 """From line to line, kept above and below the words of a sheet together, and between columns."""
 HEADS = ("No.", "Title", "Kind", "State", "Scale", "Drawn", "Checked", "Rev")
-WIDE_MM = (10.0, 42.0, 21.0, 17.0, 23.0, 27.0, 27.0, 8.0)
+WIDE_MM = (10.0, 42.0, 21.0, 17.0, 23.0, 26.5, 26.5, 9.0)
 NOT_SAID = "–"
 
 
