@@ -14,7 +14,8 @@ from reviews.models import IssuedSheet, Sheet
 from reviews.models.pictures import TitleBlockFields
 from reviews.pages.sheet_views import SheetView, picture_of
 from reviews.picture_limits import PREVIEW_PX
-from reviews.places import read_place
+from reviews.places import Point, read_place
+from reviews.reading.sheet_marks import MarkOnSheet, marks_on
 from reviews.reading.sheet_pictures import FULL
 from reviews.reading.sheet_scale import drawn_ratio
 from reviews.tiles import TILE_PX, TilePack
@@ -77,15 +78,42 @@ class CloseView:
         return len(TilePack(self.width, self.height).levels) if self.tiles else 0
 
 
+class Ring(NamedTuple):
+    """A mark lettered on the drawing, ringed, and the way to its rows; x and y in percent."""
+
+    mark: str
+    x: str
+    y: str
+    zone: str
+    href: str
+
+
+def _ring(found: MarkOnSheet, href: str) -> Ring:
+    at = Point(found.x, found.y)
+    return Ring(found.mark, f"{at.x:.3%}", f"{at.y:.3%}", at.zone, href)
+
+
 @dataclass(frozen=True)
 class ClosePage:
-    """One sheet seen close, with the ones before and after it, and the square asked for."""
+    """One sheet seen close, with the ones before and after it, and the square asked for.
+
+    rings   marks that were read on it, for whoever reads its schedules
+    """
 
     sheet: Sheet | IssuedSheet
     picture: SheetView
     close: CloseView
     at: AskedSquare
     sheets: Sequence[Sheet | IssuedSheet]
+    rings: Sequence[Ring]
+
+    @property
+    def by_square(self) -> list[tuple[str, list[Ring]]]:
+        """The marks by the square that they stand in, row by row."""
+        found: dict[str, list[Ring]] = {}
+        for ring in sorted(self.rings, key=lambda ring: ring.zone):
+            found.setdefault(ring.zone, []).append(ring)
+        return list(found.items())
 
     @property
     def _place(self) -> int:
@@ -102,15 +130,22 @@ class ClosePage:
         return next(iter(self.sheets[self._place + 1 :]), None)
 
 
-def close_page(sheet: Sheet | IssuedSheet, at: AskedSquare, system: System) -> ClosePage:
+def close_page(
+    sheet: Sheet | IssuedSheet, at: AskedSquare, system: System, *, reads_rows: bool = True
+) -> ClosePage:
     """What the page of one sheet shows, in preparation or issued."""
+    marks = marks_on(sheet) if reads_rows else []
     others: Sequence[Sheet | IssuedSheet]
     keys: tuple[Any, ...]
     if isinstance(sheet, IssuedSheet):
         keys, others = (sheet.revision_id, sheet.number), list(sheet.revision.sheets.all())
+        rings = [
+            _ring(m, reverse("show-issued-schedule", args=[keys[0], m.schedule])) for m in marks
+        ]
         image, tile = "issued-sheet-image", reverse("issued-sheet-tile", args=[*keys, 0, 0, 0])
     else:
         keys, others = (sheet.package.scheme_id, sheet.pk), list(sheet.package.sheets.all())
+        rings = [_ring(mark, _row_of(keys[0], mark)) for mark in marks]
         image, tile = "sheet-image", reverse("sheet-tile", args=[*keys, 0, 0, 0])
     file = sheet.file
     across_m, no_bar = across(sheet)
@@ -125,7 +160,16 @@ def close_page(sheet: Sheet | IssuedSheet, at: AskedSquare, system: System) -> C
         no_bar=no_bar,
         bars="ft" if system is System.US else "m",
     )
-    return ClosePage(sheet, picture_of(sheet, image, *keys), close, at, others)
+    return ClosePage(sheet, picture_of(sheet, image, *keys), close, at, others, rings)
+
+
+def _rows_issued(revision_id: int, found: MarkOnSheet) -> str:
+    return reverse("show-issued-schedule", args=[revision_id, found.schedule])
+
+
+def _row_of(scheme_id: int, found: MarkOnSheet) -> str:
+    row = f"#row-{found.row}" if found.row else ""
+    return reverse("show-schedule", args=[scheme_id, found.schedule]) + row
 
 
 def across(sheet: TitleBlockFields) -> tuple[float | None, str]:

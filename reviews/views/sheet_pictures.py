@@ -86,7 +86,8 @@ def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> Ht
     sheet, at = _issued(request, revision_id, number), asked_square(request.GET)
     if at.zone:
         return redirect(f"{request.path}#{at.zone}")
-    page = close_page(sheet, at, system_of(request))
+    reads = access.can_read_schedules(request.viewer, sheet.revision)
+    page = close_page(sheet, at, system_of(request), reads_rows=reads)
     context = framed_revision(request, sheet.revision, page=page)
     return render(request, "revisions/show_issued_sheet.html", context)
 
