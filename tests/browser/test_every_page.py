@@ -26,6 +26,7 @@ NOT_PAGES = {
     "sheet-original",
     "issued-sheet-original",
     "download-package",
+    "send-piece",
     "download-revision",
     "enter-jury",
     "print-schedule-drawing",
