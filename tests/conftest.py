@@ -36,7 +36,8 @@ def _is_counted(item: pytest.Item) -> bool:
     is_of_library = item.config.getoption("cov_source", None) == ["criteria"]
     in_browser = "browser" in item.path.parts
     is_library = any(item.path.is_relative_to(folder) for folder in LIBRARY)
-    return not in_browser and (is_library or not is_of_library)
+    is_uncounted = item.get_closest_marker("uncounted") is not None
+    return not in_browser and not is_uncounted and (is_library or not is_of_library)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -15,6 +15,9 @@ from criteria.package import Package, read_package
 from criteria.schedules import BY_SLUG
 from criteria.units import COUNT, System
 
+# whole sheets again and again, of lines that other tests count
+pytestmark = pytest.mark.uncounted
+
 DATA = Path(__file__).parents[2] / "reviews" / "demo" / "data"
 KEYS = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"))
 READINGS = {key: read_folder(DATA, scheme=key[0], rev=key[1]) for key in KEYS}
@@ -76,7 +79,6 @@ def test_entry_in_either_system_gives_the_same_check_sheet(key, system):
     assert values(found) == pytest.approx(values(as_read(key)))
 
 
-@pytest.mark.no_cover
 @settings(max_examples=8)
 @given(st.sampled_from(KEYS), st.integers(0, 10**6))
 def test_the_order_of_rows_changes_nothing(key, seed):
@@ -125,7 +127,6 @@ def test_a_schedule_left_out_is_no_data_and_never_zero(slug):
         assert finding.missing or finding.state.value == "not_asked"
 
 
-@pytest.mark.no_cover
 @settings(max_examples=10)
 @given(st.floats(0.2, 5))
 def test_twice_the_load_is_half_the_days(factor):

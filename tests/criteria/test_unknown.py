@@ -14,6 +14,9 @@ from criteria.typed.columns import Kind
 from criteria.units import System
 from tests.criteria.variants import PACKAGES, Variant, sample, sheet_of, typed, variants
 
+# whole sheets again and again, of lines that other tests count
+pytestmark = pytest.mark.uncounted
+
 GARBLED = "~?"
 """What no column but one of free words reads."""
 

@@ -157,7 +157,7 @@ AREAS = {"9.290304": "100 sq ft", "13.37803776": "144 ft2", "6.5032128": "70 ftÂ
 LITRES = {"378.5411784": "100 gal", "189.2705892": "50 US gal"}
 
 
-@pytest.mark.no_cover
+@pytest.mark.uncounted
 @given(st.data())
 def test_metric_and_us_entry_of_one_package_find_the_same(data):
     def pick(pairs):
@@ -213,7 +213,7 @@ def in_order():
     return check_sheet(read_package(IN_ORDER).package, ALL_SETS)
 
 
-@pytest.mark.no_cover
+@pytest.mark.uncounted
 @given(st.randoms(use_true_random=False))
 def test_the_order_of_rows_changes_nothing(in_order, shuffle: random.Random):
     mixed = {slug: shuffle.sample(rows, len(rows)) for slug, rows in IN_ORDER.items()}

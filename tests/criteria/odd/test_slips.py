@@ -20,6 +20,9 @@ from tests.criteria.odd.planted import (
     typed,
 )
 
+# whole sheets again and again, of lines that other tests count
+pytestmark = pytest.mark.uncounted
+
 
 def test_there_are_as_many_slips_and_honest_figures_as_were_asked_for():
     assert len({change.name for change in changes("slips")}) >= 60

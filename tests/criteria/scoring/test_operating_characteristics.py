@@ -23,7 +23,7 @@ from tests.benchmarks.adjust_rule import (
 CRITS, SEED = 60, 100
 
 # simulations, not branches: counting each line took as long again
-pytestmark = pytest.mark.no_cover
+pytestmark = pytest.mark.uncounted
 
 
 @cache
