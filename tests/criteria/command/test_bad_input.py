@@ -53,7 +53,6 @@ def ran(here: Path, *command: str, **more: object) -> subprocess.CompletedProces
     [
         ["check", "a" * 300],
         ["check", "loop"],
-        ["check", "odd\udcff"],
         ["check", "folder"],
         ["check", "levels.csv"],
         ["panel", "a" * 300],
@@ -70,8 +69,19 @@ def ran(here: Path, *command: str, **more: object) -> subprocess.CompletedProces
     ],
     ids=lambda command: " ".join(word[:12] for word in command),
 )
-def test_bad_input_ends_in_words_and_two(here, command):
-    answer = ran(here, *command)
+def test_bad_input_ends_in_words_and_two(here, command, monkeypatch, capsys):
+    monkeypatch.chdir(here)
+    try:
+        code = main(command)
+    except SystemExit as ended:  # the command line itself is refused
+        code = ended.code
+    assert code == 2
+    assert capsys.readouterr().err.strip()
+
+
+@pytest.mark.parametrize("name", ["odd\udcff", "deep.json", "surrogate.json"])
+def test_what_no_console_can_write_ends_alike_in_a_process_of_its_own(here, name):
+    answer = ran(here, "daylight" if name.endswith("json") else "check", name)
     assert "Traceback" not in answer.stderr
     assert answer.stderr.strip()
     assert answer.returncode == 2
