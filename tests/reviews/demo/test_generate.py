@@ -1,5 +1,7 @@
 """The demo's other schemes land near the headline figures that the scenario tells."""
 
+from functools import cache
+
 import pytest
 
 from criteria.check_sheet.sheet import CheckSheet
@@ -22,6 +24,7 @@ HEADS = {
 OTHERS = sorted(set(headlines()) - GIVEN - GIVEN_LATER)
 
 
+@cache
 def _sheet(number: str) -> CheckSheet:
     return sheet_of(given(number, "B", GENERATED), COHORTS[number[0]])
 
