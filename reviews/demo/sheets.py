@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from criteria.check_sheet.sheet import judge, unasked
 from criteria.checks.catalogue import CHECKS
@@ -22,7 +23,9 @@ from criteria.schedules.states import DAY, NIGHT
 from criteria.situations import Situation, states_of
 from criteria.targets.reading import Target
 from criteria.typed.cells import Lacking
+from reviews.demo.building_section import section
 from reviews.demo.set_tables import set_tables, wrapped
+from reviews.demo.site_map import site_map, storeys
 
 Placed = tuple[Drawing, Point]
 
@@ -36,15 +39,23 @@ WIDE = RIGHT - LEFT
 
 SHEETS = (
     ("00", "Title and statement", ()),
-    ("01", "Site and approach", ("site", "climate", "ramp", "supports", "precedents")),
+    ("01", "Site and approach", ("ramp", "climate", "supports", "precedents")),
     ("02", "Plan", ()),
     ("03", "Sections", ("envelope", "vents", "plant")),
-    ("04", "Inside views", ("windows", "doors", "lights")),
-    ("05", "Furniture and stowage, day and night", ("stowage", "moves", "furniture")),
+    ("04", "Inside views", ("windows", "doors", "lights", "finishes", "ways_out", "occupants")),
+    ("05", "Furniture and stowage, day and night", ("stowage", "furniture", "moves")),
     ("06", "Pieces as packed, order, removal", ("pieces", "steps", "transport", "tanks")),
     ("07", "Schedules", ()),
 )
 """Number, title, and the schedules whose drawings hang on it."""
+
+ACROSS, ACROSS_MM = ("03",), 156.0
+"""Sheets whose first drawing goes across them, and how tall that may be [mm]."""
+SIZES_MM = ((MIDDLE_MM, 200.0), (MIDDLE_MM, 110.0), (HALF_MM, 110.0))
+"""Width and most height that are tried for the others [mm]."""
+
+ALONE: dict[str, Callable[[Package, Field], Drawing]] = {"01": site_map, "03": section}
+"""What a sheet has beside them."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,7 +95,8 @@ def draw_sheets(
         elif number == "07":
             placed = [(set_tables(tables, WIDE, FOOT - TOP), (LEFT, TOP))]
         else:
-            placed = _columns(_pictures(number, slugs, package, targets))
+            pictures = [Hanging(laid) for laid in _pictures(number, slugs, package, targets)]
+            placed = _in_columns(pictures, number in ACROSS)
         scales = dict.fromkeys(drawing.scale for drawing, _ in placed if drawing.scale)
         scale = next(iter(scales)) if len(scales) == 1 else "as shown" if scales else ""
         block = TitleBlock(
@@ -104,9 +116,11 @@ def draw_sheets(
 def _pictures(
     number: str, slugs: Iterable[str], package: Package, targets: Sequence[Target]
 ) -> Iterator[Laid]:
-    """Give the drawings of schedules; on the sheet of furniture the plan by night first."""
+    """Give what a sheet alone has, then the drawings of schedules as their pages have them."""
     if number == "05":
         yield from plans_in_states(package, (NIGHT,))
+    if (alone := ALONE.get(number)) and storeys(package):
+        yield partial(alone, package)
     for picture in dict.fromkeys(BY_SCHEDULE[slug] for slug in slugs if slug in BY_SCHEDULE):
         if laid := _picture(picture, package, targets):
             yield laid
@@ -137,21 +151,44 @@ def _picture(picture: Picture, package: Package, targets: Sequence[Target]) -> L
     return ready.of if ready else None
 
 
-def _columns(pictures: Iterable[Laid]) -> list[Placed]:
-    """Hang drawings in two columns, each where most is free; what has no room is left out."""
-    right = RIGHT - MIDDLE_MM
-    free = {LEFT: [TOP, FOOT], right: [TOP, OVER_BLOCK]}
+def _in_columns(each: Sequence[Hanging], is_across: bool) -> list[Placed]:
+    """Hang the first drawing across the sheet, or all in two columns, each where most is free.
+
+    What has no room is left out.
+    """
+    right, y = RIGHT - MIDDLE_MM, TOP
     placed: list[Placed] = []
-    for laid in pictures:
-        for width in (MIDDLE_MM, HALF_MM):
-            drawing = _captioned(laid(Field(width_mm=width, tallest_mm=150)))
-            at = min(free, key=lambda x: free[x][0] - free[x][1])
-            top, foot = free[at]
-            if top + drawing.height_mm <= foot:
-                placed.append((drawing, (at, top)))
+    for laid in each[:is_across]:
+        drawing = laid.at(WIDE, ACROSS_MM)
+        placed.append((drawing, (LEFT, y)))
+        y += drawing.height_mm + GAP_MM
+    free = {LEFT: [y, FOOT], right: [y, OVER_BLOCK]}
+    for laid in each[is_across:]:
+        for width, tallest in SIZES_MM:
+            drawing = laid.at(width, tallest)
+            fits = [x for x, (top, foot) in free.items() if top + drawing.height_mm <= foot]
+            if fits:
+                at = min(fits, key=lambda x: free[x][0] - free[x][1])
+                placed.append((drawing, (at, free[at][0])))
                 free[at][0] += drawing.height_mm + GAP_MM
                 break
     return placed
+
+
+class Hanging:
+    """A drawing that remembers how it was laid out for each width and height."""
+
+    def __init__(self, laid: Laid) -> None:
+        self.laid = laid
+        self.made: dict[tuple[float, float], Drawing] = {}
+
+    def at(self, width_mm: float, tallest_mm: float) -> Drawing:
+        """Return it with its caption, for so much paper."""
+        key = width_mm, tallest_mm
+        if key not in self.made:
+            field = Field(width_mm=width_mm, tallest_mm=tallest_mm)
+            self.made[key] = _captioned(self.laid(field))
+        return self.made[key]
 
 
 def _captioned(drawing: Drawing) -> Drawing:
