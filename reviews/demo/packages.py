@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
 from django.db import transaction
 from django.utils import timezone
 
 from criteria.drawing.border import A3_MM
 from reviews.deeds.package_keeping import bring_in, keep_statement
 from reviews.deeds.revision_issuing import issue
-from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
+from reviews.deeds.sheet_keeping import NOWHERE, Came, hang_sheet, save_sheet
 from reviews.deeds.sheet_uploads import PlainPicture, keep_plain, work_folder
-from reviews.demo.drawing_room import DrawingJob, Picture, draw, drawers
+from reviews.demo.drawing_room import DrawingJob, Drawn, draw, drawers
 from reviews.demo.scenario import (
     DRAWN,
     ISSUED,
     OPENING,
     PLAN,
+    SETS,
     SHEETS,
     Calendar,
     StudioStory,
@@ -27,7 +33,7 @@ from reviews.demo.scenario import (
 )
 from reviews.demo.sheets import Told
 from reviews.demo.tables import DATA, GENERATED, given, read_csv, typed, use_of
-from reviews.models import Package, Person, Scheme, SheetFile, Studio
+from reviews.models import Original, Package, Person, Scheme, SheetFile, Studio
 from reviews.moments import day_words
 from reviews.reading.title_block import TitleBlock
 
@@ -84,7 +90,7 @@ def _issue_all(
     statement: str,
     story: StudioStory,
     calendar: Calendar,
-    drawn: dict[tuple[str, str], list[Picture]],
+    drawn: dict[tuple[str, str], Drawn],
 ) -> None:
     keep_statement(scheme.package, statement, 0)
     for letter in letters(scheme.number):
@@ -114,7 +120,8 @@ def _job(
         site=site["place"],
     )
     records = {**_records(scheme.number, letter), **use_of(story.letter)}
-    return DrawingJob(told, records, site, only)
+    is_set = (scheme.number, letter) in SETS
+    return DrawingJob(told, records, site, only, is_set)
 
 
 def _wanted(number: str, letter: str) -> tuple[str, ...]:
@@ -140,20 +147,33 @@ def _moment(number: str, letter: str, story: StudioStory, calendar: Calendar) ->
     return calendar.at(year, month, day, issue_hour(number))
 
 
-def _hang(scheme: Scheme, sheets: list[Picture], by: Person, at: datetime) -> None:
+def _hang(scheme: Scheme, drawn: Drawn, by: Person, at: datetime) -> None:
     names = [member.name for member in scheme.members.all()]
-    for number, title, scale, picture in sheets:
+    original = _original(drawn.pdf) if drawn.pdf else None
+    for page, (number, title, scale, picture) in enumerate(drawn.pictures, start=1):
         file = keep_plain(PlainPicture(**picture))
         kind, state = SHOWN[number]
         said = TitleBlock(number, title, scale, names[0], names[-1], kind, state, width_mm=A3_MM[0])
-        _hang_or_change(scheme.package, said, file, by, at)
+        came = NOWHERE
+        if original:
+            came = Came(original, Path(drawn.pdf).name, page, drawn.lettering[page - 1])
+        _hang_or_change(scheme.package, said, file, came, by, at)
+
+
+def _original(path: str) -> Original:
+    """Keep a set of sheets as it was sent."""
+    sent = Path(path).read_bytes()
+    sha256 = hashlib.sha256(sent).hexdigest()
+    name = default_storage.save(f"originals/{sha256}", ContentFile(sent))
+    held: dict[str, Any] = {"file": name, "bytes": len(sent)}
+    return Original.objects.get_or_create(sha256=sha256, defaults=held)[0]
 
 
 def _hang_or_change(
-    package: Package, said: TitleBlock, file: SheetFile, by: Person, at: datetime
+    package: Package, said: TitleBlock, file: SheetFile, came: Came, by: Person, at: datetime
 ) -> None:
     hung = package.sheets.filter(number=said.number).first()
     if hung is None:
-        hang_sheet(package, file, said, by, at=at)
+        hang_sheet(package, file, said, by, came=came, at=at)
     else:
-        save_sheet(package, hung.pk, said, hung.version, by, file=file, at=at)
+        save_sheet(package, hung.pk, said, hung.version, by, file=file, came=came, at=at)

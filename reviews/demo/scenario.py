@@ -107,6 +107,9 @@ DRAWN = (("H03", "B"), ("H07", "A"), ("H07", "B"), ("E11", "C"), ("H14", "B"))
 OPENING = (("H12", "B"), ("H06", "B"))
 """Packages whose eight sheets are drawn, the opening pair's later; of others, the final plan."""
 
+SETS = (("H07", "B"),)
+"""Packages whose sheets came as one PDF, so that marks could be read on them."""
+
 PLAN = ("02",)
 
 RELEASE_WORDS = (

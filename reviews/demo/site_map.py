@@ -221,8 +221,8 @@ def _gust(package: Package, box: Box, quarter: int) -> Iterator[Mark]:
         head = (*corners, (back[0] - wing[0], back[1] - wing[1]))
         yield Path(points=head, pen=Pen.FINE, tone=Tone.GRAPHITE, fill=Fill.INK, is_closed=True)
         if n == -1 and gust:
-            at = (min(tail[0], x), min(tail[1], y) - 2.0)
-            yield Lettering(words=f"gust {gust:.0f} m/s", at=at)
+            at = (max(tail[0], x) - 1.0, min(tail[1], y) - 2.0)
+            yield Lettering(words=f"gust {gust:.0f} m/s", at=at, anchor="end")
 
 
 def _foot(

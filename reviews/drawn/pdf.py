@@ -54,15 +54,28 @@ Cells = Sequence[tuple[str, str]]
 
 def as_pdf(drawings: Sequence[Drawing], title: str, cells: Cells, system: System) -> bytes:
     """Draw each drawing on a sheet of its own; without any, one sheet says so."""
+    pdf = _begun(title)
+    for number, drawing in enumerate(drawings or (None,), start=1):
+        of = f"{number} of {len(drawings) or 1}"
+        _Sheet(pdf, _paper_of(drawing, system)).fill(drawing, title, [*cells, ("Page", of)])
+    return bytes(pdf.output())
+
+
+def as_pages(sheets: Sequence[Drawing], title: str) -> bytes:
+    """Put drawings that are whole sheets, border and all, on pages of their own size."""
+    pdf = _begun(title)
+    for drawing in sheets:
+        _Sheet(pdf, (drawing.width_mm, drawing.height_mm)).draw(drawing)
+    return bytes(pdf.output())
+
+
+def _begun(title: str) -> FPDF:
     pdf = FPDF(unit="mm")
     pdf.set_auto_page_break(False)
     pdf.set_title(title)
     for style, file in FACES.items():
         pdf.add_font(FACE, style, FONTS / file)
-    for number, drawing in enumerate(drawings or (None,), start=1):
-        of = f"{number} of {len(drawings) or 1}"
-        _Sheet(pdf, _paper_of(drawing, system)).fill(drawing, title, [*cells, ("Page", of)])
-    return bytes(pdf.output())
+    return pdf
 
 
 def _paper_of(drawing: Drawing | None, system: System) -> tuple[float, float]:
@@ -81,6 +94,11 @@ class _Sheet:
     def __init__(self, pdf: FPDF, size: tuple[float, float]) -> None:
         self._pdf, (self._wide, self._high) = pdf, size
         pdf.add_page(format=size)
+
+    def draw(self, drawing: Drawing) -> None:
+        """Draw the marks of a drawing as they lie on it."""
+        for mark in drawing.flat:
+            self._mark(mark)
 
     def fill(self, drawing: Drawing | None, title: str, cells: Cells) -> None:
         """Draw the border, then what stands in it."""

@@ -66,8 +66,10 @@ class PageText:
         >>> [word.text for word in PageText(words).kept().words], PageText(words).kept().others
         (['W1', 'R-02'], 2)
         """
-        like = tuple(word for word in self.words if MARK.fullmatch(word.text))
-        return replace(self, words=like, others=self.others + len(self.words) - len(like))
+        # a letter drawn twice, once as its halo, is read twice at one place
+        once = dict.fromkeys(self.words)
+        like = tuple(word for word in once if MARK.fullmatch(word.text))
+        return replace(self, words=like, others=self.others + len(once) - len(like))
 
     def as_record(self) -> dict[str, Any]:
         """The same as JSON, as `Sheet.lettering` keeps it."""

@@ -11,10 +11,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from django.db.models import QuerySet
+
 from criteria.checks.package import DRAWN
 from criteria.schedules import SCHEDULES
 from criteria.schedules.plan import READ
-from reviews.models import IssuedSheet, Package, Sheet
+from reviews.models import DrawingKind, IssuedSheet, Package, Sheet
 from reviews.places import Point
 from reviews.reading.sheet_lettering import MARK, PageText
 
@@ -107,8 +109,13 @@ def known_of(package: Package) -> Known:
 
 def lettered(package: Package) -> list[tuple[str, PageText]]:
     """Number and lettering of each sheet of a package whose letters were looked for."""
-    sheets = package.sheets.exclude(lettering={}).values_list("number", "lettering")
+    sheets = _drawn(package).values_list("number", "lettering")
     return [(number, PageText.of_record(record)) for number, record in sheets]
+
+
+def _drawn(package: Package) -> QuerySet[Sheet]:
+    """Sheets with lettering; a sheet of schedules lists marks, and draws none."""
+    return package.sheets.exclude(lettering={}).exclude(kind=DrawingKind.SCHEDULE)
 
 
 def with_read_marks(package: Package) -> dict[str, list[dict[str, str]]]:
@@ -183,7 +190,7 @@ class OnSheet(NamedTuple):
 
 def places_of(package: Package) -> dict[int, list[OnSheet]]:
     """Where the marks of rows stand, by the key of each row, each square once."""
-    sheets = package.sheets.exclude(lettering={}).values_list("pk", "number", "lettering")
+    sheets = _drawn(package).values_list("pk", "number", "lettering")
     found: dict[int, dict[OnSheet, None]] = {}
     known = known_of(package) if sheets else Known({})
     for pk, number, record in sheets:

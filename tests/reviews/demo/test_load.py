@@ -2,18 +2,20 @@
 
 from concurrent.futures import Executor, Future
 from datetime import date
+from pathlib import Path
 
 import pytest
 import pyvips
 from PIL import Image
 
 from reviews.demo import load, packages
-from reviews.demo.drawing_room import DrawingJob, draw
+from reviews.demo.drawing_room import DrawingJob, Drawn, draw
 from reviews.demo.scenario import SHEETS
 from reviews.demo.sheets import Told
-from reviews.demo.tables import GENERATED, given, read_csv, typed
+from reviews.demo.tables import GENERATED, given, read_csv, typed, use_of
 from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
 from reviews.plain_picture import write_plain
+from reviews.reading.sheet_lettering import PageText
 
 pytestmark = pytest.mark.django_db
 
@@ -26,13 +28,12 @@ class _QuickDrawers(Executor):
     def submit(self, fn, job, folder):
         drawn: Future = Future()
         stem = f"{folder}/{job.told.number}-{job.told.letter}"
-        drawn.set_result(
-            [
-                (n, t, s, _picture(int(n), f"{stem}-{n}"))
-                for n, t, s, *_ in SHEETS
-                if not job.only or n in job.only
-            ]
-        )
+        pictures = [
+            (n, t, s, _picture(int(n), f"{stem}-{n}"))
+            for n, t, s, *_ in SHEETS
+            if not job.only or n in job.only
+        ]
+        drawn.set_result(Drawn(pictures))
         return drawn
 
 
@@ -114,11 +115,25 @@ def test_a_drawer_draws_what_it_is_told_without_the_database(tmp_path):
         site=site["place"],
     )
     job = DrawingJob(told, typed(given("H10", "B", GENERATED)), site, only=("02",))
-    [(number, title, scale, picture)] = draw(job, str(tmp_path))
+    [(number, title, scale, picture)] = draw(job, str(tmp_path)).pictures
     assert (number, title, scale) == ("02", "Plan", "1:50")
     assert (picture["width"], picture["height"]) == (2480, 1754)
     with Image.open(picture["image"]) as image:
         assert (image.format, image.size) == ("JPEG", (2480, 1754))
+
+
+def test_a_set_comes_as_a_pdf_with_its_words_where_they_stand(tmp_path):
+    words = dict.fromkeys(("name", "by", "day", "statement", "site"), "")
+    told = Told(number="H07", letter="B", **words)
+    records = {**typed(given("H07", "B")), **use_of("H")}
+    job = DrawingJob(told, records, read_csv("site")[0], ("02",), is_set=True)
+    drawn = draw(job, str(tmp_path))
+    assert Path(drawn.pdf).read_bytes().startswith(b"%PDF-")
+    [text] = (PageText.of_record(record) for record in drawn.lettering)
+    assert (text.width_mm, text.is_outlined) == (420.0, False)
+    marks = {word.text for word in text.kept().words}
+    assert {"R1", "R2", "W1", "D1", "U17"} <= marks
+    assert all(0 <= word.x < 1 and 0 <= word.y < 1 for word in text.words)
 
 
 def test_an_issue_after_pens_down_is_late_by_the_minutes_told(loaded):

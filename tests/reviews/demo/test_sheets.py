@@ -5,12 +5,13 @@ from functools import cache
 import pytest
 
 from criteria.drawing.border import block_of, border, frame_of
-from criteria.drawing.drawing import Drawing
+from criteria.drawing.drawing import Drawing, Field
 from criteria.drawing.lettering import LEAST_MM
 from criteria.drawing.marks import Path as Line
 from criteria.drawing.marks import box_of, flat, meet
 from criteria.drawing.pens import Fill, Pen
 from criteria.package import Package, read_package
+from reviews.demo.building_section import section
 from reviews.demo.drafting import Cohort
 from reviews.demo.packages import letters
 from reviews.demo.set_tables import set_tables
@@ -127,6 +128,25 @@ def test_a_full_package_has_eight_sheets_within_their_frames(scheme, rev):
         for mark in flat(sheet.marks):
             assert is_within(box_of(mark), paper), mark
         assert all(letter.cap_mm >= LEAST_MM for letter in sheet.letters)
+
+
+@pytest.mark.parametrize(("scheme", "rev"), [("H07", "B"), ("E11", "C"), ("H06", "B")])
+def test_the_site_and_the_section_stand_on_their_sheets_at_a_scale(scheme, rev):
+    for number, caption in (("01", "Site   1:"), ("03", "Section along the building   1:")):
+        _, sheet = sheets_of(scheme, rev, number)[number]
+        assert any(letters.words.startswith(caption) for letters in sheet.letters), number
+
+
+def test_a_section_is_as_tall_as_its_rooms():
+    package = package_of("H07", "B")
+    drawing = section(package, Field(width_mm=WIDE, tallest_mm=156.0))
+    assert drawing.scale == "1:50"
+    words = {letters.words for letters in drawing.letters}
+    heights = {room.mark: room.clear_height_m for room in package.rooms}
+    assert {"R2", "R3", "R4", f"{heights['R2']:.2f}", "±0.00"} <= words
+    papers = [mark for mark in drawing.flat if getattr(mark, "fill", None) is Fill.PAPER]
+    tall = {round((box[3] - box[1]) / 20, 2) for box in map(box_of, papers)}
+    assert {heights[mark] for mark in ("R2", "R3", "R4")} <= tall
 
 
 def test_a_package_of_one_room_and_blank_rows_has_eight_sheets():
