@@ -14,7 +14,8 @@ LEAST_PX, LEAST_TEXT_PX, LEAST_FIGURE_PX = 56, 18, 22
 
 TARGETS = """() => [...document.querySelectorAll(
     'main button, main .button, main summary, main select, main textarea, .thumb-bar button, ' +
-    '.thumb-bar a, .level-choice, .sheet-picks > label, main input:not([type=hidden], [type=radio])'
+    '.thumb-bar a, .level-choice, .sheet-picks > label, .layers label, ' +
+    'main input:not([type=hidden], [type=radio], [type=checkbox])'
   )].filter((each) => each.offsetParent && !each.closest('.visually-hidden'))
     .map((each) => [each.innerText.slice(0, 30), each.getBoundingClientRect().height])"""
 
