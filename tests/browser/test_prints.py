@@ -18,9 +18,15 @@ __all__ = ["world"]  # the fixture is asked for by name
 
 MOST_PRINTED = ("show-checks", "show-schedule", "show-jury-sheet", "show-results", "show-brief")
 PRINTED = PAGES if os.environ.get("MUNTIN_LONG") else MOST_PRINTED
-SIZES = {
-    "metric": {"show-schedule": (420, 297), "show-table": (297, 210)},
-    "us": {"show-schedule": (431.8, 279.4), "show-table": (279.4, 215.9)},
+SIZES: dict[str, dict[str, tuple[float, float]]] = {
+    "metric": {
+        "show-schedule": (420, 297),
+        **dict.fromkeys(("show-table", "show-results"), (297, 210)),
+    },
+    "us": {
+        "show-schedule": (431.8, 279.4),
+        **dict.fromkeys(("show-table", "show-results"), (279.4, 215.9)),
+    },
 }
 """Width and height of paper across [mm]: ISO 216, and ANSI/ASME Y14.1; A4 or letter else."""
 UPRIGHT = {"metric": (210, 297), "us": (215.9, 279.4)}
