@@ -12,7 +12,7 @@
   const person = document.getElementById("keeper")?.dataset.person || "";
   let chosen = [], isSending = false;
 
-  const megabytes = (bytes) => `${(bytes / 2 ** 20).toFixed(1)} MB`;
+  const megabytes = (bytes) => (bytes < 1e5 ? `${Math.ceil(bytes / 1024)} KB` : `${(bytes / 2 ** 20).toFixed(1)} MB`);
   const pause = (ms) => new Promise((go) => setTimeout(go, ms));
 
   /* 128 bits of what the file is, as a key: the same file has the same key after a reload */
@@ -62,7 +62,7 @@
 
   /* says where to go on, or null where the file is refused */
   async function asked(each, answer) {
-    if (answer.status >= 500) throw new Error(answer.statusText);
+    if (answer.status >= 500) throw new Error("The server takes nothing just now");
     if (answer.ok || answer.status === 409) return Number(answer.headers.get("Upload-Offset"));
     const said = answer.headers.get("Content-Type")?.startsWith("text/plain") ? await answer.text() : "";
     each.words.textContent = said || "The server doesn’t take it. Sign in once more, and choose it again.";
@@ -97,9 +97,10 @@
         const piece = each.file.slice(at, at + PIECE);
         const headers = {"Upload-Offset": at, "Content-Type": "application/offset+octet-stream"};
         at = await asked(each, await ask("PATCH", each.address, headers, piece));
-      } catch {
+      } catch (error) {
         if (each.isOver) return;
-        each.words.textContent = `No connection. ${megabytes(each.bar.value)} of ${megabytes(each.file.size)} have arrived; it goes on by itself`;
+        const why = error instanceof TypeError ? "No connection" : error.message; // fetch raises that alone
+        each.words.textContent = `${why}. ${megabytes(each.bar.value)} of ${megabytes(each.file.size)} have arrived; it goes on by itself`;
         at = null;
         await pause(AGAIN_MS);
       }
