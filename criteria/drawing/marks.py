@@ -129,13 +129,33 @@ class Touch:
     marks: tuple[Flat, ...]
 
 
-Mark = Flat | Touch
+@dataclass(frozen=True, kw_only=True)
+class Slide:
+    """Marks that are moved along a wall.
+
+    mark     of what is moved
+    place    where it stands, in words
+    at_m     from the left end of its run; most_m is the most that it may be [m]
+    way      how it lies on paper: x or y, with a sign where its left is that axis' far end
+    ratio    how many times smaller it is drawn
+    """
+
+    mark: str
+    place: str
+    at_m: float
+    most_m: float
+    way: str
+    ratio: int
+    marks: tuple[Flat, ...]
+
+
+Mark = Flat | Touch | Slide
 
 
 def flat(marks: Iterable[Mark]) -> Iterator[Flat]:
-    """Give all marks, those that lead to rows among them one by one."""
+    """Give all marks, those that lead to rows or are moved among them one by one."""
     for mark in marks:
-        if isinstance(mark, Touch):
+        if isinstance(mark, Touch | Slide):
             yield from mark.marks
         else:
             yield mark

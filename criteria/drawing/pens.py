@@ -28,7 +28,10 @@ class Pen(Enum):
 
 
 class Tone(StrEnum):
-    """What a line or a word says by its colour, never by that alone."""
+    """What a line or a word says by its colour, never by that alone.
+
+    On a floor by day, which is light whatever the lamp, lines and hatching have tones of their own.
+    """
 
     INK = "ink"
     GRAPHITE = "graphite"
@@ -36,6 +39,8 @@ class Tone(StrEnum):
     MEETS = "meets"
     NEAR = "near"
     CLAIM = "claim"
+    ON_LIT = "on-lit"
+    SHADE = "shade"
 
 
 class Fill(StrEnum):
@@ -46,4 +51,5 @@ class Fill(StrEnum):
     CUT = "cut"
     GLASS = "glass"
     TRACE = "trace"
+    LIT = "lit"
     INK = "ink"

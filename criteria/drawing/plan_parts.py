@@ -117,18 +117,21 @@ def _between_legs(places: tuple[Place, ...]) -> Iterator[tuple[Point, ...]]:
             )
 
 
-def _thick_m(shown: Pictured, hung: Hung) -> float:
+def _thick_m(wall_m: float | None, hung: Hung) -> float:
     """How deep the opening of a door is: to the room beyond, else the outside wall."""
     gate = hung.gate
     if gate.into is None:
-        return shown.wall_m or 0.0
+        return wall_m or 0.0
     back = (-gate.out[0], -gate.out[1])
     return depth(gate.into.side(back)[0], gate.out) - depth(gate.gap[0], gate.out)
 
 
-def opening(shown: Pictured, hung: Hung, sheet: Sheet) -> Iterator[Mark]:
-    """Draw the clear opening of a door through its wall, and its jambs."""
-    gate, thick = hung.gate, _thick_m(shown, hung)
+def opening(wall_m: float | None, hung: Hung, sheet: Sheet) -> Iterator[Mark]:
+    """Draw the clear opening of a door through its wall, and its jambs.
+
+    wall_m   thickness of outside walls [m], here and of leaves and windows
+    """
+    gate, thick = hung.gate, _thick_m(wall_m, hung)
     (ax, ay), (bx, by) = gate.gap
     over = (thick + 0.03) * gate.out[0], (thick + 0.03) * gate.out[1]
     into = 0.03 * gate.out[0], 0.03 * gate.out[1]
@@ -145,13 +148,17 @@ def opening(shown: Pictured, hung: Hung, sheet: Sheet) -> Iterator[Mark]:
 
 
 def leaf(
-    shown: Pictured, hung: Hung, sheet: Sheet, opens_deg: float = 90.0, tone: Tone = Tone.INK
+    wall_m: float | None,
+    hung: Hung,
+    sheet: Sheet,
+    opens_deg: float = 90.0,
+    tone: Tone = Tone.INK,
 ) -> Iterator[Path]:
     """Draw a leaf as it stands open, and the arc of its edge; none whose swing isn't given.
 
     opens_deg   how far it opens, where it meets something
     """
-    thick = _thick_m(shown, hung)
+    thick = _thick_m(wall_m, hung)
     if hung.swing not in ("in", "out") or not hung.hinge:
         return
     line = list(_swept(hung, thick, opens_deg))
@@ -182,9 +189,9 @@ def _swept(hung: Hung, thick_m: float, opens_deg: float) -> Iterator[Point]:
         yield x + along[0] * cos + to[0] * sin, y + along[1] * cos + to[1] * sin
 
 
-def window(shown: Pictured, glazed: Glazed, sheet: Sheet) -> Iterator[Flat]:
+def window(wall_m: float | None, glazed: Glazed, sheet: Sheet) -> Iterator[Flat]:
     """Draw a window in its wall: glass between two lines, dashed where its place is assumed."""
-    thick = shown.wall_m or sheet.scale.ratio * LINE_MM / 1000
+    thick = wall_m or sheet.scale.ratio * LINE_MM / 1000
     (ax, ay), (bx, by) = glazed.ends
     out = glazed.out[0] * thick, glazed.out[1] * thick
     corners = sheet.all((ax, ay), (bx, by), (bx + out[0], by + out[1]), (ax + out[0], ay + out[1]))

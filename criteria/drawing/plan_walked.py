@@ -94,14 +94,14 @@ class _PlanDrawing:
         sheet, shown = self.sheet, self.shown
         marks: list[Mark] = list(walls(shown, sheet))
         for glazed in shown.windows:
-            marks += _touch("windows", glazed.mark, "window", window(shown, glazed, sheet))
+            marks += _touch("windows", glazed.mark, "window", window(shown.wall_m, glazed, sheet))
         for hung in shown.doors:
-            marks += opening(shown, hung, sheet)
+            marks += opening(shown.wall_m, hung, sheet)
         marks += [*self._ribbon(), *self._strips()]
         short = {each.mark: each.opens.si for each in self.found.leaves}
         for hung in shown.doors:
             tone = Tone.SHORT if hung.gate.mark in short else Tone.INK
-            hanging = leaf(shown, hung, sheet, short.get(hung.gate.mark, 90.0), tone)
+            hanging = leaf(shown.wall_m, hung, sheet, short.get(hung.gate.mark, 90.0), tone)
             marks += _touch("doors", hung.gate.mark, "door", hanging)
         for piece in shown.pieces:
             is_met = piece.body.mark in self.found.met
@@ -162,7 +162,7 @@ class _PlanDrawing:
     def _swings(self) -> Iterator[Box]:
         """The paper that leaves and their arcs take."""
         for hung in self.shown.doors:
-            for mark in leaf(self.shown, hung, self.sheet):
+            for mark in leaf(self.shown.wall_m, hung, self.sheet):
                 yield around(mark.points)
 
     def _answer(self) -> Iterator[Mark]:

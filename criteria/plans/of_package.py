@@ -309,6 +309,7 @@ def _doors(package: Package, plan: RoomPlan, said: list[str]) -> tuple[DoorPlace
             left_m=door.left_m or 0,
             width_m=door.leaf_w_m or 0,
             swing=door.swing or "in",
+            hinge=door.hinge or "",
         )
         if place.left_m + place.width_m > plan.shell.wall_length_m(plan.wall_of(place.face)):
             said.append(f"{door.mark} ends past its wall: not drawn")

@@ -81,6 +81,7 @@ class DoorPlace:
 
     left_m      left end of its wall, seen from inside, to the leaf [m]
     swing       in, out, slides or hatch; in where nothing is said
+    hinge       the end at which it hangs, seen from inside; "" where nobody says
     """
 
     mark: str
@@ -88,6 +89,7 @@ class DoorPlace:
     left_m: float
     width_m: float
     swing: str
+    hinge: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -31,9 +31,16 @@ TONES = {
     Tone.MEETS: "#2A5E38",
     Tone.NEAR: "#7A5200",
     Tone.CLAIM: "#633A78",
-    Tone.CLAIM: "#633A78",
+    Tone.ON_LIT: "#1B2421",
+    Tone.SHADE: "#4C5753",
 }
-FILLS = {Fill.PAPER: PAPER, Fill.CUT: TONES[Tone.INK], Fill.GLASS: "#D9E6E2", Fill.TRACE: TRACE}
+FILLS = {
+    Fill.PAPER: PAPER,
+    Fill.CUT: TONES[Tone.INK],
+    Fill.GLASS: "#D9E6E2",
+    Fill.TRACE: TRACE,
+    Fill.LIT: PAPER,
+}
 
 _FONTS = FilePath(__file__).parents[1] / "static" / "reviews" / "fonts"
 PLAIN, STRONG = "BarlowSemiCondensed-Regular.woff2", "BarlowSemiCondensed-SemiBold.woff2"

@@ -15,11 +15,13 @@ from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import type_mm
 from criteria.drawing.marks import (
     Disc,
+    Flat,
     Lettering,
     Mark,
     Path,
     Point,
     Ribbon,
+    Slide,
     Strokes,
     Touch,
     box_of,
@@ -37,8 +39,9 @@ def as_svg(drawing: Drawing, key: str, way: Way | None = None) -> SafeString:
     key   begins the ids, so that a page may hold several
     way   where a mark leads that is touched; without one none leads anywhere
     """
-    marks: Iterable[Mark] = drawing.marks if way else drawing.flat
-    is_touched = any(isinstance(mark, Touch) for mark in marks) if way else False
+    slides = [mark for mark in drawing.marks if isinstance(mark, Slide)]
+    marks: Iterable[Mark] = drawing.marks if way or slides else drawing.flat
+    is_touched = bool(slides) or any(isinstance(mark, Touch) for mark in marks)
     return format_html(
         '<svg class="drawn" viewBox="0 0 {0} {1}" width="{0}mm" height="{1}mm" role="{6}"'
         ' aria-labelledby="{2}-title" aria-describedby="{2}-says"><title id="{2}-title">{3}'
@@ -48,12 +51,21 @@ def as_svg(drawing: Drawing, key: str, way: Way | None = None) -> SafeString:
         key,
         drawing.title,
         drawing.says,
-        format_html_join("", "{}", ((_mark(mark, way),) for mark in marks)),
+        format_html_join(
+            "",
+            "{}",
+            (
+                (_slide(mark, f"{key}-{slides.index(mark)}"),)
+                if isinstance(mark, Slide)
+                else (_mark(mark, way),)
+                for mark in marks
+            ),
+        ),
         "group" if is_touched else "img",
     )
 
 
-def _mark(mark: Mark, way: Way | None = None) -> SafeString:
+def _mark(mark: Flat | Touch, way: Way | None = None) -> SafeString:
     match mark:
         case Path():
             return _path(mark)
@@ -74,18 +86,42 @@ def _mark(mark: Mark, way: Way | None = None) -> SafeString:
 
 def _touch(touch: Touch, way: Way | None) -> SafeString:
     """Marks as a link; a finger finds it in all the paper round them."""
-    boxes = [box_of(mark) for mark in touch.marks]
-    left, top = (min(box[n] for box in boxes) - REACH_MM for n in (0, 1))
-    right, foot = (max(box[n] for box in boxes) + REACH_MM for n in (2, 3))
     return format_html(
-        '<a class="touch" href="{}" data-row="{} {}" aria-label="{}">'
-        '<rect class="reach" x="{}" y="{}" width="{}" height="{}"/>{}</a>',
+        '<a class="touch" href="{}" data-row="{} {}" aria-label="{}">{}</a>',
         way(touch.schedule, touch.mark) if way else "",
         touch.schedule,
         touch.mark,
         touch.says,
+        _reached(touch.marks),
+    )
+
+
+def _slide(slide: Slide, key: str) -> SafeString:
+    """Marks that js/daylight.js moves: their place and their run [mm], and which way is up."""
+    return format_html(
+        '<g class="slide" id="{}" data-left="{}" data-most="{}" data-way="{}" data-said="{}"'
+        ' data-place="{}" data-mm="{}">{}</g>',
+        key,
+        round(1000 * slide.at_m),
+        round(1000 * slide.most_m),
+        slide.way,
+        f"Move {slide.mark}",
+        slide.place,
+        slide.ratio,
+        _reached(slide.marks),
+    )
+
+
+def _reached(marks: Iterable[Flat]) -> SafeString:
+    """Marks, and all the paper round them in which a finger finds them."""
+    marks = list(marks)
+    boxes = [box_of(mark) for mark in marks]
+    left, top = (min(box[n] for box in boxes) - REACH_MM for n in (0, 1))
+    right, foot = (max(box[n] for box in boxes) + REACH_MM for n in (2, 3))
+    return format_html(
+        '<rect class="reach" x="{}" y="{}" width="{}" height="{}"/>{}',
         *map(_mm, (left, top, right - left, foot - top)),
-        format_html_join("", "{}", ((_mark(mark),) for mark in touch.marks)),
+        format_html_join("", "{}", ((_mark(mark),) for mark in marks)),
     )
 
 

@@ -9,6 +9,7 @@ from functools import cached_property
 from django.utils.safestring import SafeString
 
 from criteria.daylight import ImpossibleInput
+from criteria.drawing.daylight import place_words, scale_of
 from criteria.findings import Finding, side_by_side
 from criteria.package import Package
 from criteria.plans.figure import Figure
@@ -19,9 +20,7 @@ from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
 from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, Notation, System
 from reviews.models import Revision
-from reviews.pages.daylight_openings import place_words
-from reviews.pages.daylight_paper import paper_for
-from reviews.pages.daylight_plan import draw_plan, tone_key
+from reviews.pages.daylight_plan import DrawnRoom, draw_plan, field_of, tone_key
 from reviews.worked_out import Tables, Told, kept, read_tables
 
 NOTHING = "–"
@@ -78,8 +77,7 @@ class Shown:
     """
 
     plan: RoomPlan
-    svg: SafeString
-    scale: int
+    drawn: DrawnRoom
     figures: tuple[FigureLine, ...]
     windows: tuple[WindowLine, ...]
     is_trial: bool = False
@@ -113,7 +111,7 @@ class RoomPage:
     light: RoomLight | None = None
     is_moved: bool = False
     key: str = "plan"
-    scale: int | None = None
+    ratio: int = 0
     missing: tuple[str, ...] = ()
     refused: str = ""
 
@@ -133,7 +131,7 @@ class RoomPage:
         if self.light is None:
             return None
         return shown(
-            self.light, self.system, key=self.key, is_moved=self.is_moved, scale=self.scale
+            self.light, self.system, key=self.key, is_moved=self.is_moved, ratio=self.ratio
         )
 
 
@@ -143,8 +141,9 @@ def room_pages(package: Package, system: System) -> list[RoomPage]:
         room_page(package, link.mark, system, key=f"plan-{link.mark}")
         for link in _links(package, "")
     ]
-    scales = [paper_for(page.plan).scale for page in pages if page.plan]
-    return [replace(page, scale=max(scales)) for page in pages] if scales else pages
+    paper = field_of(system)
+    ratios = [scale_of(page.plan, paper).ratio for page in pages if page.plan]
+    return [replace(page, ratio=max(ratios)) for page in pages] if ratios else pages
 
 
 def room_page(
@@ -193,16 +192,15 @@ def shown(
     own: RoomLight | None = None,
     key: str = "plan",
     is_moved: bool = False,
-    scale: int | None = None,
+    ratio: int = 0,
 ) -> Shown:
     """Show a room's light; beside the schedule's own where it is a trial's."""
     before = light if own is None else own
     return Shown(
         plan=light.plan,
-        svg=draw_plan(
-            light, system, own=own.plan if own else None, key=key, is_moved=is_moved, scale=scale
+        drawn=draw_plan(
+            light, system, own=own.plan if own else None, key=key, is_moved=is_moved, ratio=ratio
         ),
-        scale=paper_for(light.plan, scale).scale,
         figures=tuple(_figure_line(figure, own and light, system) for figure in before.figures),
         windows=_window_lines(light, own, system),
         is_trial=own is not None,

@@ -91,7 +91,7 @@ def test_a_window_stops_at_its_walls_end(room: Page):
 def test_a_window_moves_by_hand(room: Page):
     window = room.get_by_role("slider", name="Move W1")
     window.scroll_into_view_if_needed()
-    box = window.locator(".hole").bounding_box()
+    box = window.locator(".fill-glass").bounding_box()
     room.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     room.mouse.down()
     room.mouse.move(box["x"], box["y"] + box["height"] / 2, steps=3)
@@ -153,7 +153,7 @@ def test_the_first_answer_comes_at_once(room: Page, capsys):
 # By hand: 4 m and 2 × 0.25 m of wall at 1:50 are 90 mm, and 33.6 mm beside them; 96 px an inch.
 def test_printed_it_measures_at_its_scale(room: Page):
     room.emulate_media(media="print")
-    box = room.locator(".daylight-plan").bounding_box()
+    box = room.locator(".daylight-sheet .drawn-wide svg").bounding_box()
     assert box["width"] == pytest.approx(123.6 / 25.4 * 96, abs=0.5)
     expect(room.get_by_text("Median daylight factor").first).to_be_visible()
     expect(room.locator("#trial")).to_be_hidden()
@@ -166,5 +166,5 @@ def test_a_narrow_plan_stays_on_a_narrow_screen(room: Page, package, live_server
     package_keeping.save_row(package, row.pk, cells, row.version, row.changed_by)
     room.set_viewport_size({"width": 390, "height": 900})
     room.goto(live_server.url + reverse("list-daylight", args=[package.scheme_id]))
-    assert room.locator(".daylight-plan-narrow").count() == 1
+    assert room.locator(".drawn-narrow svg").is_visible()
     assert room.evaluate("document.documentElement.scrollWidth") <= 390

@@ -38,7 +38,7 @@ NOT_PAGES = {
 AS_TYPED = {"show-issued-schedule"}
 """What was typed stands there as it was, the reader's figure beneath it."""
 LEAST_PX = 11
-LETTERING_PX = """[...document.querySelectorAll("svg.drawn text, .daylight-plan text")]
+LETTERING_PX = """[...document.querySelectorAll("svg.drawn text")]
     .filter((each) => each.getClientRects().length)
     .map((each) => [each, each.ownerSVGElement.getScreenCTM().a])
     .map(([each, a]) => parseFloat(getComputedStyle(each).fontSize) * a)"""

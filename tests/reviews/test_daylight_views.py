@@ -334,5 +334,6 @@ def test_a_juror_finds_the_plan_folded_beside_the_criterion_it_is_about(cast, pa
     juror = cast.client(cast.seat)
     html = juror.get(reverse("show-jury-sheet", args=[cast.scheme.pk])).content.decode()
     # criterion F1 names T01, the day room's daylight ratio; F2 names nothing
-    assert html.count("Daylight plan of R1 Day room</title>") == 1
+    # laid out for a sheet and for a telephone
+    assert html.count("Daylight plan of R1 Day room</title>") == 2
     assert re.search(r"<details class=\"facts-fold\"><summary>Daylight plan of R1 Day room", html)

@@ -65,7 +65,7 @@ def test_pens_tones_and_fills_stand_in_the_stylesheet_as_they_are_drawn():
         assert f"stroke-width: {pen.width_mm:g};" in found[1]
         dashes = " ".join(f"{dash:g}" for dash in pen.dashes_mm)
         assert f"stroke-dasharray: {dashes};" in found[1] if dashes else "dash" not in found[1]
-    assert {*re.findall(r"\.tone-(\w+)", CSS)} == {*Tone}
+    assert {*re.findall(r"\.tone-([\w-]+)", CSS)} == {*Tone}
     assert {*re.findall(r"\.fill-(\w+)", CSS)} == {*Fill}
 
 

@@ -68,10 +68,12 @@ def test_dashes_are_as_long_as_their_pen_says_and_follow_corners():
 
 
 def test_tones_and_fills_are_those_of_the_page():
-    tokens = dict(re.findall(r"--(\w+): (#\w+);", (CSS / "tokens.css").read_text().split("}")[0]))
+    tokens = dict(
+        re.findall(r"--([\w-]+): (#\w+);", (CSS / "tokens.css").read_text().split("}")[0])
+    )
     drawn = (CSS / "drawn.css").read_text()
     for tone in Tone:
-        (name,) = re.findall(rf"\.tone-{tone} {{\s+color: var\(--(\w+)\)", drawn)
+        (name,) = re.findall(rf"\.tone-{tone} {{\s+color: var\(--([\w-]+)\)", drawn)
         assert tokens[name] == TONES[tone]
     for fill in set(Fill) - {Fill.NONE, Fill.INK}:
         (name,) = re.findall(rf"\.fill-{fill} {{\s+fill: var\(--(\w+)\)", drawn)

@@ -114,7 +114,7 @@
     const drawn = event.target.closest?.("[data-left]");
     if (!drawn || event.button) return;
     const ruler = drawn.ownerSVGElement;
-    const perUnit = Number(ruler.dataset.mm);
+    const perUnit = Number(drawn.dataset.mm);
     const seen = ruler.getScreenCTM().a;
     held = { drawn, from: mmOf(drawn), x: event.clientX, y: event.clientY, mm: perUnit / seen };
     event.preventDefault();
