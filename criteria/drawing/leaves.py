@@ -52,6 +52,8 @@ def leaves_of(package: Package) -> Leaves:
         if row.typed("swing") in ("in", "out"):
             wants["hinge"] = "hinge"
         gaps = [_gap(row, name, words) for name, words in wants.items() if row.typed(name) is None]
+        if "threshold_m" in row.refused:  # blank it is nobody's gap; unread it may be any height
+            gaps.append(_gap(row, "threshold_m", "threshold", "can't be read"))
         found.append(
             Leaf(
                 mark=row.mark,
@@ -68,6 +70,6 @@ def leaves_of(package: Package) -> Leaves:
     return Leaves(tuple(found), tuple(left_out))
 
 
-def _gap(row: Door, name: str, words: str) -> Gap:
+def _gap(row: Door, name: str, words: str, why: str = "not given") -> Gap:
     head = row.cell(name).head
-    return Gap(schedule="doors", mark=row.mark, column=head, says=f"{row.mark}: {words} not given")
+    return Gap(schedule="doors", mark=row.mark, column=head, says=f"{row.mark}: {words} {why}")

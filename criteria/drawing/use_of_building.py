@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from criteria.drawing.drawing import Drawing, Field, Figure
-from criteria.drawing.lettering import LEAST_MM, NAME_MM, fitted
+from criteria.drawing.lettering import LEAST_MM, NAME_MM, fitted, wrapped
 from criteria.drawing.marks import Flat, Gap, Lettering, Mark, Path, Touch, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from criteria.drawing.picture import Picture, Ready, Seen
@@ -72,7 +72,8 @@ def _state(state: BuildingState, seen: Seen, box: tuple[float, float, float, flo
     differs = _differing(state, seen)
     rows = f"{differs} row{'s' * (differs != 1)} differ{'s' * (differs == 1)}"
     lines = [(str(state.state), NAME_MM, None), (_kind(state), LEAST_MM, gap)]
-    lines += [(people, LEAST_MM, None), (rows if differs else "as built", LEAST_MM, None)]
+    lines += [(people, LEAST_MM, None)]
+    lines += [(rows, LEAST_MM, None)] if differs else []
     y = top + NAME_MM + 1.5
     for words, cap_mm, said in lines:
         is_strong = cap_mm == NAME_MM
@@ -147,7 +148,7 @@ class _Cases:
         words, name = self._words(case), str(case.case)
         wide = (self.left if not self.field.is_narrow else self.field.width_mm) - 2 * SIDE_MM
         shapes: list[Flat] = []
-        for n, (line, is_strong) in enumerate(((name, True), *self._lines(words))):
+        for n, (line, is_strong) in enumerate(((name, True), *self._lines(words, wide))):
             at = (SIDE_MM, top + LEAST_MM + n * LINE_MM)
             said = fitted(line, LEAST_MM, wide)
             shapes.append(Lettering(words=said, at=at, is_strong=is_strong))
@@ -163,11 +164,12 @@ class _Cases:
         touch = Touch(schedule="cases", mark=name, says=f"{name}, {words}", marks=tuple(shapes))
         return touch, max(foot, middle + THICKEST_MM / 2 + 1.5)
 
-    def _lines(self, words: str) -> list[tuple[str, bool]]:
-        """What is said of a case: of people and nights in one line, of days in the next."""
+    def _lines(self, words: str, wide: float) -> list[tuple[str, bool]]:
+        """What is said of a case: of people in one line, of nights and days in the next."""
         people, _, days = words.partition(" people")
         rest = [part.strip() for part in days.split(",") if part.strip()]
-        return [(f"{people} people", False), (", ".join(rest), False)][: 1 + bool(rest)]
+        said = wrapped(", ".join(rest), LEAST_MM, wide, most_lines=2) if rest else []
+        return [(f"{people} people", False), *((line, False) for line in said)]
 
     def _bands(self, case: PeopleCase, middle: float) -> Iterator[Path]:
         line = (self.left, middle), (self.left + 12 * self.month_mm, middle)

@@ -138,3 +138,9 @@ def test_where_no_door_can_be_drawn_nothing_is():
         package = read_package({"doors": rows}).package
         asked = Asked(title="", measured=Measured())
         assert DOORS.ready(Seen(package=package, check="door_swings", asked=asked)) is None
+
+
+def test_a_threshold_that_cant_be_read_is_named():
+    drawing = drawn({"doors": [door("D1", "905", "820", threshold_mm="a step")]}, "door_swings")
+    assert [gap.says for gap in drawing.gaps] == ["D1: threshold can't be read"]
+    assert any(each.startswith("threshold can't") for each in words(drawing))
