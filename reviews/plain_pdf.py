@@ -10,7 +10,8 @@ opened. This file imports PDFium beside what `plain_picture` imports, and is bou
 from __future__ import annotations
 
 import ctypes
-from typing import Any
+import math
+from typing import Any, NamedTuple
 
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -30,6 +31,9 @@ MOST_LETTERS, MOST_WORDS, MOST_MARKS = 40_000, 3000, 50_000
 """So many letters, words and drawn things of a page are looked at, and no more."""
 MM_A_PT = 25.4 / 72
 LONGEST_WORD = 60
+GAP, SUNK, SMALLER, TURNED = 0.28, 0.35, 0.66, 0.1
+"""Letters of a word are less far apart, lie no more apart in height, are no smaller beside each
+other, in heights of letters, and are turned no further from each other [rad]. Ours."""
 PARTS = 1_000_000
 """Places are asked for on a page so many dots wide and high."""
 
@@ -100,18 +104,68 @@ def _words(page: pypdfium2.PdfPage) -> list[tuple[str, float, float, float, floa
     """Its words, each with its box in parts of the page as seen, from the upper left."""
     text = page.get_textpage()
     words: list[tuple[str, float, float, float, float]] = []
-    letters, sides = "", _Sides()
+    read = []
     for n in range(min(text.count_chars(), MOST_LETTERS)):
-        letter = chr(pdfium.FPDFText_GetUnicode(text, n))
-        if letter.isprintable() and not letter.isspace():
-            letters += letter
-            sides.stretch(page, text.get_charbox(n))
-        elif letters:
+        # a space that the file doesn't have tells nothing: place alone parts words
+        if pdfium.FPDFText_IsGenerated(text, n) != 1:
+            letter = chr(pdfium.FPDFText_GetUnicode(text, n))
+            is_drawn = letter.isprintable() and not letter.isspace()
+            read.append((_Place.of(text, n), letter if is_drawn else "", text.get_charbox(n)))
+    read.sort(key=lambda each: each[0].in_order)
+    letters, sides, before = "", _Sides(), None
+    for place, letter, box in read:
+        if letters and not (letter and before and place.follows(before)):
             words.append((letters[:LONGEST_WORD], *sides.box))
             letters, sides = "", _Sides()
+        if letter:
+            letters += letter
+            sides.stretch(page, box)
+        before = place
         if len(words) == MOST_WORDS:
             return words
     return [*words, (letters[:LONGEST_WORD], *sides.box)] if letters else words
+
+
+class _Place(NamedTuple):
+    """Where a letter stands on its line: from the text matrix, in the page's own points.
+
+    turn         of its line, anticlockwise [rad]
+    start, end   along the line
+    foot         of the line itself, across it
+    size         of its face
+    """
+
+    turn: float
+    start: float
+    end: float
+    foot: float
+    size: float
+
+    @classmethod
+    def of(cls, text: pypdfium2.PdfTextPage, n: int) -> _Place:
+        """Read where a letter stands."""
+        matrix, x, y = pdfium.FS_MATRIX(), ctypes.c_double(), ctypes.c_double()
+        pdfium.FPDFText_GetMatrix(text, n, matrix)
+        pdfium.FPDFText_GetCharOrigin(text, n, x, y)
+        turn = math.atan2(matrix.b, matrix.a)
+        cos, sin = math.cos(turn), math.sin(turn)
+        left, low, right, high = text.get_charbox(n)
+        ends = (cos * across + sin * up for across in (left, right) for up in (low, high))
+        size = pdfium.FPDFText_GetFontSize(text, n) * math.hypot(matrix.c, matrix.d)
+        start, foot = cos * x.value + sin * y.value, cos * y.value - sin * x.value
+        return cls(turn, start, max(ends), foot, size)
+
+    @property
+    def in_order(self) -> tuple[float, int, float]:
+        """By which letters stand in their lines, whatever order a file draws them in."""
+        return round(self.turn, 1), round(self.foot), self.start
+
+    def follows(self, before: _Place) -> bool:
+        """Whether it goes on with a word: on the same line, near, and about as large."""
+        most, least = max(self.size, before.size), min(self.size, before.size)
+        is_alike = abs(self.turn - before.turn) < TURNED and least > SMALLER * most
+        is_level = abs(self.foot - before.foot) < SUNK * most
+        return is_alike and is_level and abs(self.start - before.end) < GAP * most
 
 
 class _Sides:

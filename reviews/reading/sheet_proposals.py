@@ -48,7 +48,9 @@ _LABELS = {
     "title": {"title", "sheet title", "drawing title", "drawing"},
     "scale": {"scale"},
 }
-_OTHERS = re.compile(r"\b(rev(ision)?|date|drawn|checked|scheme|site|project)\b", re.IGNORECASE)
+_OTHERS = re.compile(
+    r"\b(rev(ision)?\s*[a-z]?|date|drawn|checked|scheme|site|project)\b", re.IGNORECASE
+)
 
 _KINDS = {
     DrawingKind.SITE: ("site", "situation", "approach"),
@@ -219,10 +221,10 @@ def _from_block(found: Proposed, page: PageText, asked: Asked) -> None:
 
 
 def _lines(words: tuple[Word, ...]) -> Iterator[Line]:
-    """Set the words of the lower right in lines, from above."""
+    """Set the words of the lower right in lines."""
     there = [word for word in words if word.middle[0] > BLOCK_LEFT and word.middle[1] > BLOCK_TOP]
     rows: list[list[Word]] = []
-    for word in sorted(there, key=lambda word: (round(word.middle[1], 3), word.x)):
+    for word in sorted(there, key=lambda word: word.x):
         for row in rows:
             last = row[-1]
             apart = word.x - (last.x + last.width)
