@@ -13,7 +13,7 @@ from criteria.drawing.running_order import Turn
 from criteria.units import System
 from reviews import access
 from reviews.access import Viewer
-from reviews.deeds.revision_issuing import is_to_issue, lacks, own_contents
+from reviews.deeds.revision_issuing import Contents, is_to_issue, lacks, own_contents
 from reviews.models import Comment, Crit, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.check_page import Summary, summary_of
@@ -246,12 +246,13 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         if c.is_released
     ]
     flags = new_flags(scheme, released)
-    stands = _as_it_stands(package, system) if package and (is_asked or flags) else None
+    made = own_contents(package) if package and (is_asked or flags) else None
+    stands = _as_it_stands(package, made, system) if package and made else None
     return OwnScheme(
         scheme,
         scheme_state(scheme),
         next_date(crit),
-        lacks(package) if package and is_asked else [],
+        lacks(package, made) if package and made and is_asked else [],
         released,
         brief_is_out,
         _slot_words(crit, slot, slots) if crit and slot else "",
@@ -274,10 +275,10 @@ def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
     return f"{words.get(turn, 'On')} {when} {where}"
 
 
-def _as_it_stands(package: Package, system: System) -> KeptStates:
+def _as_it_stands(package: Package, made: Contents, system: System) -> KeptStates:
     """Its plans beside its check sheet; those issued, where nothing is changed since."""
     latest = package.scheme.revisions.order_by("-pk").first()
-    if latest and not is_to_issue(package, latest, timezone.now(), own_contents(package)):
+    if latest and not is_to_issue(package, latest, timezone.now(), made):
         return states_at_issue(latest, issued(latest), system)
     return states_in_preparation(draft(package, asked_alone=True), system, package.scheme_id)
 
