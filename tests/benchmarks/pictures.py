@@ -105,7 +105,7 @@ if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as folder:
         os.environ |= {
             "MUNTIN_DATA_DIR": folder,
-            "MUNTIN_SECRET_KEY": "for this run alone",
+            "MUNTIN_SECRET_KEY": "for this run alone, as long as one of life: 0123456789",
             "DJANGO_SETTINGS_MODULE": "reviews.settings",
             "MUNTIN_DEBUG": "yes",
             "DATABASE_URL": "",
