@@ -1,6 +1,7 @@
 """One cast for all tests of the site: who is who, so that a test of access reads aloud."""
 
 import functools
+import gc
 import os
 import sys
 from collections import Counter
@@ -94,6 +95,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         config.hook.pytest_deselected(items=left)
         gone = set(left)
         items[:] = [item for item in items if item not in gone]
+
+
+def pytest_collection_finish() -> None:
+    """Let the collector of garbage pass over what stands to the end: a million objects each time."""
+    gc.collect()
+    gc.freeze()
 
 
 @dataclass
