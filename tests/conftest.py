@@ -98,7 +98,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_collection_finish() -> None:
-    """Let the collector of garbage pass over what stands to the end: a million objects each time."""
+    """Let the collector of garbage pass over what stands to the end: a million objects."""
     gc.collect()
     gc.freeze()
 
