@@ -13,10 +13,10 @@ from criteria.units import System
 from reviews.models import IssuedSheet, Sheet
 from reviews.models.pictures import TitleBlockFields
 from reviews.pages.sheet_views import SheetView, picture_of
-from reviews.picture_limits import PREVIEW_PX
+from reviews.picture_limits import PREVIEW_PX, SMALL_PX
 from reviews.places import Point, read_place
 from reviews.reading.sheet_marks import MarkOnSheet, marks_on
-from reviews.reading.sheet_pictures import FULL
+from reviews.reading.sheet_pictures import FULL, PREVIEW, SMALL
 from reviews.reading.sheet_scale import drawn_ratio
 from reviews.tiles import TILE_PX, TilePack
 
@@ -53,8 +53,9 @@ def asked_square(sent: Mapping[str, str]) -> AskedSquare:
 class CloseView:
     """What the script of a close view is told.
 
-    stands     width of the middle size, which stands at once [px]
-    full       address of the whole picture
+    first      width of the small size, which is seen first on a slow line [px]
+    stands     width of the middle size, which stands over it as soon as it is there [px]
+    small, middle, full   addresses of the picture in three sizes
     tiles      what addresses of its tiles begin with; blank where there are none
     across_m   what the picture is wide at its scale [m]; None where that isn't known
     no_bar     why there is no bar of lengths; blank where there is
@@ -63,7 +64,10 @@ class CloseView:
 
     width: int
     height: int
+    first: int
     stands: int
+    small: str
+    middle: str
     full: str
     tiles: str
     width_mm: float | None
@@ -148,11 +152,15 @@ def close_page(
         rings = [_ring(mark, _row_of(keys[0], mark)) for mark in marks]
         image, tile = "sheet-image", reverse("sheet-tile", args=[*keys, 0, 0, 0])
     file = sheet.file
+    longest = max(file.width, file.height)
     across_m, no_bar = across(sheet)
     close = CloseView(
         width=file.width,
         height=file.height,
-        stands=round(file.width * min(1, PREVIEW_PX / max(file.width, file.height))),
+        first=round(file.width * min(1, SMALL_PX / longest)),
+        stands=round(file.width * min(1, PREVIEW_PX / longest)),
+        small=reverse(image, args=[*keys, SMALL]),
+        middle=reverse(image, args=[*keys, PREVIEW]),
         full=reverse(image, args=[*keys, FULL]),
         tiles=tile.removesuffix("0/0-0.jpg") if file.tiles else "",
         width_mm=sheet.width_mm,

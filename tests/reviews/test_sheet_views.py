@@ -44,14 +44,12 @@ def issued(cast, issued):
     return issued
 
 
-@pytest.mark.parametrize(
-    "address", ["/revisions/{}/", "/revisions/{}/sheets/02/", "/schemes/{}/", "/jury/{}/"]
-)
+@pytest.mark.parametrize("address", ["/revisions/{}/", "/schemes/{}/", "/jury/{}/"])
 def test_every_picture_of_a_page_keeps_its_place_and_waits_until_it_is_near(cast, issued, address):
     key = issued.pk if "revisions" in address else cast.scheme.pk
     who = cast.seat if "jury" in address else cast.student
     page = cast.client(who).get(address.format(key)).content.decode()
-    pictures = re.findall(r"<img[^>]+>", page)
+    pictures = re.findall(r"<img src[^>]+>", page)
     assert pictures
     for each in pictures:
         assert ' width="2480" height="1754" loading="lazy"' in each

@@ -1,22 +1,24 @@
 /* A sheet seen close. The drawing lies in a box that scrolls by itself, so that fingers, arrow keys
    and bars move it as they move anything; how large it is decides one number, CSS px a px of the
-   picture. The middle size stands at once; tiles of what is in sight come over it once it rests. */
+   picture. The small size is seen first, the middle size stands over it where more is wanted, and
+   tiles of what is in sight come over both once it rests. */
 (() => {
   "use strict";
   const STEP = 1.3, REST_MS = 120, MOST_TILES = 80, DRAG_PX = 4, MM_PX = 96 / 25.4, FOOT_M = 0.3048;
   const BAR_PX = [70, 180], MOST_DOTS = 4;
 
   function open(view) {
-    const { width, height, stands, full, tiles: from, tile: tilePx, levels, mm, acrossM, bars } = view.dataset;
+    const { width, height, first, stands, middle, full, tiles: from, tile: tilePx, levels, mm, acrossM, bars } = view.dataset;
     const picture = view.querySelector("[data-picture]"), root = view.closest("[data-close]");
     const size = { width: +width, height: +height };
     let zoom = 1, isFit = true, rests = 0;
 
     const link = picture.querySelector(":scope > a");
     link.replaceWith(...link.childNodes);
-    const tiles = document.createElement("div");
-    tiles.className = "tiles";
-    picture.querySelector("img").after(tiles);
+    const [stand, tiles] = ["tiles", "tiles"].map((name) => Object.assign(document.createElement("div"), { className: name }));
+    const small = picture.querySelector("img");
+    small.after(stand, tiles);
+    small.addEventListener("load", () => rest());
     view.classList.add("is-open");
     picture.querySelector(".squares").replaceChildren(); // the script goes to squares, not the browser
 
@@ -31,7 +33,7 @@
     function lay() {
       picture.style.width = `${size.width * zoom}px`;
       picture.style.height = `${size.height * zoom}px`;
-      picture.querySelector("img").style.height = "100%";
+      small.style.height = "100%";
       bar();
       const said = root.querySelector("[data-zoomed]");
       if (said) said.value = `${Math.round(zoom * dots() * 100)} % of the picture’s dots`;
@@ -74,6 +76,9 @@
 
     function fetchTiles() {
       const needed = zoom * dots() * size.width;
+      if (needed > +first * 1.05 && !stand.firstChild && small.complete) {
+        stand.append(Object.assign(document.createElement("img"), { alt: "", decoding: "async", draggable: false, src: middle }));
+      }
       if (needed <= +stands * 1.05) return void tiles.replaceChildren();
       const of = from ? Math.min(Math.max(Math.floor(-Math.log2(zoom * dots()) + 1e-6), 0), levels - 1) : 0;
       const wanted = from ? inSight(of) : [[full, 0, 0, size.width, size.height]];
