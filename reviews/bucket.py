@@ -35,6 +35,7 @@ ASKED = {
     "connect_timeout": 3,  # s
     "read_timeout": 10,  # s
     "retries": {"mode": "standard", "total_max_attempts": 2},
+    "signature_version": "s3v4",
     "s3": {"addressing_style": "path"},
     # what every store of the kind understands
     "request_checksum_calculation": "when_required",

@@ -8,6 +8,7 @@ import time
 from contextlib import contextmanager, suppress
 from datetime import timedelta
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from urllib.request import urlopen
 from uuid import uuid4
 
 import pytest
@@ -138,6 +139,25 @@ def test_no_page_leads_to_the_bucket_and_no_stranger_to_its_pictures(cast, stude
     assert f":{port}" not in page
     with pytest.raises(NotImplementedError):
         default_storage.url(sheet.file.image.name)
+    assert cast.client(cast.classmate).get(image_of(cast, sheet)).status_code == 404
+
+
+def test_a_part_of_a_file_is_fetched_alone(student, cast, sheet):
+    answer = student.get(image_of(cast, sheet), headers={"Range": "bytes=0-1"})
+    assert (answer.status_code, answer.getvalue()) == (206, b"\xff\xd8")
+    with default_storage.open_part(sheet.file.preview.name, 2, 1) as part:
+        assert part.read() == b"\xff"
+
+
+def test_the_store_sends_what_the_site_allows_by_an_address_that_ends(
+    cast, student, sheet, settings
+):
+    settings.FILES_BY = "store"
+    address = student.get(image_of(cast, sheet))["Location"]
+    assert "X-Amz-Expires=60" in address
+    with urlopen(address) as kept:
+        assert kept.read(2) == b"\xff\xd8"
+        assert kept.headers["Content-Disposition"].startswith("inline")
     assert cast.client(cast.classmate).get(image_of(cast, sheet)).status_code == 404
 
 
