@@ -38,12 +38,11 @@ class Word:
         return is_level and self.height < 8 * MM * 1.15
 
     def is_of(self, other: "Word") -> bool:
-        """Whether it is the same lettering as another, or a part of it on its line."""
-        off_across = abs(self.left + self.right - other.left - other.right)
-        off_down = abs(self.top + self.foot - other.top - other.foot)
-        is_on_line = off_down < self.height / 2 or off_across < (self.right - self.left) / 2
-        is_part = self.text in other.text or other.text in self.text
-        return self.text == other.text or (is_on_line and is_part)
+        """Whether it is the same lettering as another, or one a part of the other in its place."""
+        part, whole = sorted((self, other), key=lambda word: len(word.text))
+        across, down = (part.left + part.right) / 2, (part.top + part.foot) / 2
+        is_there = whole.left <= across <= whole.right and whole.top <= down <= whole.foot
+        return self.text == other.text or (is_there and part.text in whole.text)
 
     def overlap(self, other: "Word") -> tuple[float, float]:
         """How far two boxes lie over each other, across and up."""
