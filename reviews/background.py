@@ -26,6 +26,7 @@ from reviews.deeds import (
     mail_bounces,
     mail_queueing,
     mail_sending,
+    picture_comparing,
     sheet_line,
     sheet_sending,
     watch_keeping,
@@ -117,3 +118,4 @@ def go_round(at: datetime) -> None:
     sheet_sending.give_up_old()
     sheet_line.ring_for_waiting()
     sheet_line.make_lacking_pictures()
+    picture_comparing.queue_waiting()

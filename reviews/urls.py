@@ -166,6 +166,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "": revisions.show_revision,
         "package.zip": sheet_pictures.download_revision,
         "slides/<str:number>/": pin_up.show_slide,
+        "changes/": revisions.show_changes,
+        "changes/<str:number>/": revisions.show_sheet_change,
         "checks/": revisions.show_issued_checks,
         "checks/<str:key>/": revisions.show_issued_check,
         "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,

@@ -238,8 +238,10 @@ ROWS: dict[str, Row] = {
     "show-issued-schedule": Row(
         _with(_revision, slug="rooms"), ok=REVISION, refused="classmate", public=True
     ),
-    "show-issued-sheet": Row(
-        _with(_revision, number="02"), ok=f"{REVISION} classmate", public=True
+    "show-changes": Row(_revision, ok=f"{REVISION} classmate", public=True),
+    **dict.fromkeys(
+        ("show-issued-sheet", "show-sheet-change"),
+        Row(_with(_revision, number="02"), ok=f"{REVISION} classmate", public=True),
     ),
     "issued-sheet-image": Row(
         _with(_revision, number="02", size="preview"), ok=f"{REVISION} classmate", public=True

@@ -10,9 +10,12 @@ from criteria.own_words import column_in
 from criteria.schedules import CASES, LEADER_SCHEDULES, SCHEDULES, STATES
 from criteria.typed.rows import Schedule
 from criteria.units import Notation, System
+from reviews import access
+from reviews.access import Viewer
 from reviews.deeds.record_typed import figure_text
 from reviews.models import Revision
 from reviews.pages.check_page import CheckLine, check_line
+from reviews.pages.what_changed import SheetChange
 from reviews.reading.package_checking import issued_sheet
 
 Record = Mapping[str, str]
@@ -58,7 +61,7 @@ class RevisionTable:
 
     before: Revision
     schedules: tuple[ScheduleChange, ...]
-    sheets: tuple[str, ...]
+    sheets: tuple[SheetChange, ...]
     findings: tuple[FindingChange, ...]
     is_statement_changed: bool
     targets: tuple[str, ...]
@@ -70,12 +73,15 @@ class RevisionTable:
         return not (any(changed) or self.is_statement_changed)
 
 
-def letter_before(revision: Revision) -> Revision | None:
-    earlier = revision.scheme.revisions.filter(pk__lt=revision.pk)
-    return earlier.order_by("-pk").first()
+def earlier_revisions(revision: Revision, viewer: Viewer) -> list[Revision]:
+    """Revisions of the same scheme before one that a viewer may see, the last first."""
+    seen = access.revisions(viewer).filter(scheme=revision.scheme_id, pk__lt=revision.pk)
+    return list(seen.select_related("scheme__studio", "crit").order_by("-pk"))
 
 
-def revision_table(before: Revision, after: Revision, system: System) -> RevisionTable:
+def revision_table(
+    before: Revision, after: Revision, system: System, sheets: Iterable[SheetChange]
+) -> RevisionTable:
     """Set two revisions of a scheme side by side."""
     old, new = before.contents, after.contents
     by = before.notation.read_in(system), after.notation.read_in(system)
@@ -87,7 +93,7 @@ def revision_table(before: Revision, after: Revision, system: System) -> Revisio
     return RevisionTable(
         before=before,
         schedules=tuple(schedules),
-        sheets=tuple(_sheets_changed(old["sheets"], new["sheets"])),
+        sheets=tuple(each for each in sheets if each.is_changed),
         findings=tuple(_findings_changed(before, after, system)),
         is_statement_changed=old["statement"] != new["statement"],
         targets=tuple(_targets_changed(old["targets"], new["targets"])),
@@ -138,19 +144,6 @@ def _cells_changed(
             if shown[0] == shown[1]:  # what differs shows that it does
                 shown = list(kept)
             yield CellChange(column_in(column, by[1].system).label, *shown)
-
-
-def _sheets_changed(old: Sequence[Any], new: Sequence[Any]) -> Iterable[str]:
-    was = {sheet["number"]: sheet for sheet in old}
-    now = {sheet["number"]: sheet for sheet in new}
-    for number, sheet in now.items():
-        if number not in was:
-            yield f"{number} {sheet['title']}: added"
-        elif was[number]["sha256"] != sheet["sha256"]:
-            yield f"{number} {sheet['title']}: drawn anew"
-        elif was[number] != sheet:
-            yield f"{number} {sheet['title']}: title block changed"
-    yield from (f"{number} {was[number]['title']}: left out" for number in was if number not in now)
 
 
 def _findings_changed(before: Revision, after: Revision, system: System) -> Iterable[FindingChange]:

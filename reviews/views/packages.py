@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
+from reviews.deeds.picture_comparing import await_changes_of
 from reviews.deeds.revision_issuing import is_next, is_to_issue, issue
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
@@ -112,6 +113,7 @@ def _issue(request: HttpRequest, package: Package, letter: str) -> HttpResponse:
         messages.info(request, f"Nothing differs from revision {latest.letter}.")
         return redirect("show-package", package.scheme_id)
     revision = issue(package, request.user, letter=letter)
+    await_changes_of(revision)
     by = f", by {revision.issued_by}, {moment_words(revision.issued_at)}"
     messages.success(request, f"Revision {revision.letter} is issued for crit{by}.")
     return redirect("show-revision", revision.pk)

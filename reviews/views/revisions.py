@@ -12,13 +12,16 @@ from django.views.decorators.http import require_safe
 from criteria.schedules import BY_SLUG
 from reviews import access
 from reviews.access import HttpRequest
+from reviews.deeds.picture_comparing import await_changes
 from reviews.models import Revision
 from reviews.pages.check_drawing import way_at_issue
 from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
-from reviews.pages.revising import letter_before, revision_table
+from reviews.pages.revising import earlier_revisions, revision_table
 from reviews.pages.revision_page import issued_schedule, revision_page
+from reviews.pages.what_changed import WhatChanged, look_at, sheet_changes
 from reviews.reading.package_checking import issued, issued_package, todays, todays_sheet
+from reviews.reading.sheet_changes import SheetPair, sheet_pairs
 from reviews.surroundings import system_of
 from reviews.views.checks import drawing_in, page_of_check
 
@@ -53,10 +56,54 @@ def framed_revision(request: HttpRequest, revision: Revision, **context: Any) ->
 def show_revision(request: HttpRequest, revision_id: int) -> HttpResponse:
     revision = seen_revision(request, revision_id, whole=False)
     context = framed_revision(request, revision, page=revision_page(revision, request.viewer))
-    before = letter_before(revision)
-    if context["can_read"] and before:
-        context["table"] = revision_table(before, revision, system_of(request))
+    if earlier := earlier_revisions(revision, request.viewer):
+        context |= _changes(request, revision, earlier[0])
     return render(request, "revisions/show_revision.html", context)
+
+
+def _changes(request: HttpRequest, revision: Revision, before: Revision) -> dict[str, Any]:
+    """What changed since an earlier revision, as far as the viewer may read both."""
+    pairs = sheet_pairs(before, revision)
+    sheets = sheet_changes(pairs, revision.letter)
+    found: dict[str, Any] = {"before": before, "pairs": pairs, "sheets": sheets}
+    if all(access.can_read_schedules(request.viewer, each) for each in (before, revision)):
+        found["table"] = revision_table(before, revision, system_of(request), sheets)
+    return found
+
+
+def _since(request: HttpRequest, earlier: list[Revision]) -> Revision | None:
+    """The earlier revision that an address names, or the last."""
+    named = [each for each in earlier if each.letter == request.GET.get("since")]
+    return next(iter([*named, *earlier]), None)
+
+
+@login_not_required
+@require_safe
+def show_changes(request: HttpRequest, revision_id: int) -> HttpResponse:
+    revision = seen_revision(request, revision_id, whole=False)
+    earlier = earlier_revisions(revision, request.viewer)
+    before = _since(request, earlier)
+    changes = _changes(request, revision, before) if before else {}
+    await_changes(changes.get("pairs", ()))
+    page = WhatChanged(before, revision, changes.get("sheets", ()), earlier)
+    context = framed_revision(request, revision, **{"before": None, **changes}, page=page)
+    return render(request, "revisions/show_changes.html", context)
+
+
+@login_not_required
+@require_safe
+def show_sheet_change(request: HttpRequest, revision_id: int, number: str) -> HttpResponse:
+    revision = seen_revision(request, revision_id, whole=False)
+    sheet = get_object_or_404(revision.sheets.select_related("file"), number=number)
+    before = _since(request, earlier_revisions(revision, request.viewer))
+    pairs = sheet_pairs(before, revision) if before else [SheetPair(None, sheet)]
+    pair = next(each for each in pairs if each.after == sheet)
+    await_changes([pair])
+    change = sheet_changes([pair], revision.letter)[0]
+    asked = request.GET
+    look = look_at(change, asked.get("as", ""), asked.get("cloud", "")) if pair.pictures else None
+    context = framed_revision(request, revision, before=before, change=change, look=look)
+    return render(request, "revisions/show_sheet_change.html", context)
 
 
 @login_not_required
