@@ -1,4 +1,4 @@
-"""Find where a picture of a sheet differs: `-m reviews.picture_changes FORMER PRESENT`.
+"""Find where a picture of a sheet differs: `python picture_changes.py FORMER PRESENT`.
 
 Both are laid over each other first, however they were scanned: moved, turned, larger, greyer, a
 little uneven. What has no line near it on the other is a change; changes near each other are one
@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from PIL import Image
 from scipy import fft, ndimage
 
-from reviews.plain_picture import bound
+from reviews.picture_limits import bound
 
 Grey = NDArray[np.float32]
 Points = NDArray[np.float64]

@@ -2,34 +2,33 @@
 
 from __future__ import annotations
 
-import json
-import logging
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from reviews import plain_picture
-from reviews.deeds.sheet_line import the_line
-from reviews.deeds.sheet_uploads import LONGEST_WAIT_S, work_folder
+from criteria.errors import Refused
+from reviews import picture_limits as limits
+from reviews.deeds.sheet_uploads import (
+    LONGEST_WAIT_S,
+    CutOff,
+    Unfinished,
+    read_apart,
+    the_line,
+    work_folder,
+)
 from reviews.jobs import job
 from reviews.models import PictureChange, Revision, SheetFile
 from reviews.reading.sheet_changes import SheetPair, sheet_pairs
 
 LATER = -10
 """Letters go before pictures."""
-
-LOG = logging.getLogger(__name__)
 
 
 def await_changes(pairs: Iterable[SheetPair]) -> None:
@@ -78,7 +77,7 @@ def compare_next() -> None:
 def found_between(former: SheetFile, present: SheetFile) -> dict[str, Any]:
     """Say where one picture differs from another; `lack` says in words why nobody can.
 
-    Raises OSError where the store doesn't answer.
+    Raises OSError where the store doesn't answer, CutOff where something ended the comparing.
     """
     with TemporaryDirectory(dir=work_folder()) as folder:
         paths = []
@@ -89,32 +88,13 @@ def found_between(former: SheetFile, present: SheetFile) -> dict[str, Any]:
                     shutil.copyfileobj(kept, copy)
             except FileNotFoundError:
                 return {"lack": f"the {name} picture’s file is missing"}
-        return _told(*map(str, paths))
-
-
-def _told(former: str, present: str) -> dict[str, Any]:
-    """What the process that compares pictures says of two."""
-    command = [sys.executable, "-P", "-m", "reviews.picture_changes", former, present]
-    # no secret goes where pictures are read; one thread and one heap, so that memory has an end
-    kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
-    alone = {
-        "PYTHONPATH": str(settings.BASE_DIR),
-        "MALLOC_ARENA_MAX": "1",
-        "OPENBLAS_NUM_THREADS": "1",
-    }
-    end, line = os.pipe()  # which breaks when this process ends: so does the one that reads
-    try:
-        done = subprocess.run(
-            command, env=kept | alone, stdin=end, capture_output=True, timeout=LONGEST_WAIT_S
-        )
-    except subprocess.TimeoutExpired:
-        return {"lack": f"comparing them takes over {LONGEST_WAIT_S} s"}
-    finally:
-        os.close(end)
-        os.close(line)
-    if done.returncode == 0:
-        told: dict[str, Any] = json.loads(done.stdout)
-        return told
-    LOG.warning("Comparing pictures ended with %s: %s", done.returncode, done.stderr[-2000:])
-    most = f"{plain_picture.MOST_SECONDS} s, or more memory than it may"
-    return {"lack": f"comparing them takes over {most}"}
+        try:
+            asked = [str(path) for path in paths]
+            return read_apart("comparing them", "picture_changes.py", asked, LONGEST_WAIT_S)
+        except CutOff:  # by the system, where memory runs short: another time
+            raise
+        except Unfinished:
+            return {"lack": f"comparing them takes over {LONGEST_WAIT_S} s"}
+        except Refused:
+            most = f"{limits.MOST_SECONDS} s and {limits.MOST_MEMORY_MB} MB"
+            return {"lack": f"they can’t be compared within {most}"}

@@ -101,7 +101,7 @@ def pages_of(sent: AtHand, within_s: float = LONGEST_WAIT_S) -> list[str]:
     except NotTaken as refused:
         read, expected = refused.args
         raise Refused(f"{sent.name}, {read}", expected) from None
-    labels: list[str] = _read(sent.name, PDF, ["pages", str(sent.path)], within_s)["labels"]
+    labels: list[str] = read_apart(sent.name, PDF, ["pages", str(sent.path)], within_s)["labels"]
     return labels
 
 
@@ -116,7 +116,7 @@ def keep_picture(
     made = [str(sent.path.with_name(each)) for each in ("image", "preview", "small")]
     which = (PDF, "page", str(page)) if page else (PICTURE, "plain")
     reader, verb, *number = which
-    told = _read(name, reader, [verb, str(sent.path), *number, *made], within_s)
+    told = read_apart(name, reader, [verb, str(sent.path), *number, *made], within_s)
     plain = PlainPicture(**{name: told.pop(name) for name in PlainPicture._fields})
     words = tuple(Word(*word) for word in told.pop("words", ()))
     return keep_plain(plain), PageText(words, **told)
@@ -179,7 +179,7 @@ def make_lacking(file: SheetFile) -> None:
         if is_lacking:
             with made_of.open("rb") as kept, at_hand(kept, str(made_of)) as plain:
                 made = plain.path.with_name(name)
-                _read(plain.name, PICTURE, [name, str(plain.path), str(made)], LONGEST_WAIT_S)
+                read_apart(plain.name, PICTURE, [name, str(plain.path), str(made)], LONGEST_WAIT_S)
                 file.bytes += made.stat().st_size
                 setattr(file, name, _put(stored_as, str(made)))
             file.save(update_fields=[name, "bytes"])
@@ -222,12 +222,13 @@ def require_bytes(name: str, size: int) -> None:
         raise Refused(f"{name}, {size / 2**20:.1f} MB", most)
 
 
-def _read(name: str, reader: str, asked: list[str], within_s: float) -> dict[str, Any]:
+def read_apart(name: str, reader: str, asked: list[str], within_s: float) -> dict[str, Any]:
     """What a process that reads pictures says of one; raises Refused, Unfinished, CutOff."""
     command = [sys.executable, "-P", str(READERS / reader), *asked]
     # no secret goes where what was sent is read; one heap, so that its memory has an end
     kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
-    alone = {"MALLOC_ARENA_MAX": "1", "VIPS_CONCURRENCY": "1", "PYTHONPATH": str(ROOT)}
+    alone = {"MALLOC_ARENA_MAX": "1", "VIPS_CONCURRENCY": "1", "OPENBLAS_NUM_THREADS": "1"}
+    alone |= {"PYTHONPATH": str(ROOT)}
     end, line = os.pipe()  # which breaks when this process ends: so does the one that reads
     try:
         done = subprocess.run(

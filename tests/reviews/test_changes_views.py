@@ -9,7 +9,7 @@ from reviews.deeds.revision_issuing import issue
 from reviews.deeds.sheet_keeping import hang_sheet, save_sheet
 from reviews.models import PictureChange, Studio
 from reviews.reading.sheet_changes import paired
-from reviews.reading.sheet_names import TitleBlock
+from reviews.reading.title_block import TitleBlock
 from tests.factories import PENS_DOWN, SheetFileFactory, prepare
 
 CLOUD = {"box": [0.5, 0.5, 0.6, 0.55], "what": "redrawn"}
