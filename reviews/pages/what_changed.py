@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Any
@@ -38,6 +38,7 @@ class Cloud:
 
     place   its zones: C4, or from one to another
     box     left, top, right, bottom in units of the drawing
+    scale   of its triangle and number: smaller where a part is looked at closely
     """
 
     number: int
@@ -45,6 +46,7 @@ class Cloud:
     what: str
     box: Numbers
     is_in_block: bool
+    scale: float = 1.0
 
     @property
     def says(self) -> str:
@@ -67,9 +69,11 @@ class Cloud:
     @property
     def triangle(self) -> Mapping[str, float]:
         """Where its triangle stands: at its upper right, within the sheet."""
-        x = min(self.box[2] + 3, UNITS - TRIANGLE)
-        y = max(self.box[1] - TRIANGLE + 6, 2)
-        return {"x": round(x, 1), "y": round(y, 1), "side": TRIANGLE}
+        high = TRIANGLE * self.scale
+        wide = high * 58 / 32  # its number stands before it
+        x = min(self.box[2] - wide / 3, UNITS - wide)
+        y = max(self.box[1] - 0.8 * high, 0)
+        return {"x": round(x, 2), "y": round(y, 2), "wide": round(wide, 2), "high": round(high, 2)}
 
 
 @dataclass(frozen=True)
@@ -124,6 +128,8 @@ class SheetChange:
             return "left out"
         if pair.is_same:
             return "the same picture" if not pair.block_changes else "title block changed"
+        if self.clouds and all(each.is_in_block for each in self.clouds):
+            return "a new picture, on which only the title block’s corner changed"
         return _says(found) if found is not None else "drawn anew; being compared"
 
     @property
@@ -233,6 +239,12 @@ class Look:
     change: SheetChange
     kind: str
     cloud: Cloud | None
+
+    @property
+    def clouds(self) -> list[Cloud]:
+        """Its clouds, their triangles as large as they are read."""
+        scale = min(1.0, max(0.4, 1.6 * self.box["w"] / UNITS))
+        return [replace(each, scale=scale) for each in self.change.clouds]
 
     @property
     def kinds(self) -> Mapping[str, str]:
