@@ -41,7 +41,9 @@ class Word:
         """Whether it is the same lettering as another, or one a part of the other in its place."""
         part, whole = sorted((self, other), key=lambda word: len(word.text))
         across, down = (part.left + part.right) / 2, (part.top + part.foot) / 2
-        is_there = whole.left <= across <= whole.right and whole.top <= down <= whole.foot
+        near = min(whole.right - whole.left, whole.height) / 2  # a turned halo is off by as much
+        is_across = whole.left - near <= across <= whole.right + near
+        is_there = is_across and whole.top - near <= down <= whole.foot + near
         return self.text == other.text or (is_there and part.text in whole.text)
 
     def overlap(self, other: "Word") -> tuple[float, float]:
