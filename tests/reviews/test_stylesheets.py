@@ -8,12 +8,9 @@ from django.core.management import call_command
 from django.urls import reverse
 
 import reviews
-from reviews.pages.daylight_paper import UNIT_MM
 from reviews.stylesheets import FOLDER, SHEETS, stylesheets
 
 STATIC = Path(reviews.__file__).parent / "static" / "reviews"
-CAP_EM_OF_LABELS = 0.698
-"""Height of the capitals of the face that plans are lettered in [em], off its file."""
 
 
 def test_a_page_asks_for_one_stylesheet_that_holds_all(settings, tmp_path, client, db):
@@ -63,14 +60,6 @@ def test_no_type_is_under_8_pt_on_paper_and_no_lettering_under_11_px_on_screen()
             if float(size) * PT[unit] < (8 if unit != "px" or sheet.name not in DRAWN else 8.25)
         ]
     assert small == []
-
-
-# By hand: 18 units of 0.2 mm are 3.6 mm of type, whose capitals are 0.698 em: 2.51 mm.
-def test_a_daylight_plan_is_lettered_in_2_5_mm_on_paper():
-    css = (STATIC / "css" / "daylight.css").read_text()
-    sizes = [float(px) for px in re.findall(r"font-size: ([\d.]+)px", css)]
-    assert sizes
-    assert all(px * UNIT_MM * CAP_EM_OF_LABELS >= 2.5 for px in sizes)
 
 
 def test_where_a_browser_has_no_has_nothing_but_an_arrangement_is_lost():
