@@ -213,10 +213,11 @@ def _read_pages(sent: SentPicture, copy: AtHand, ends: float, tries: int) -> Non
             page["sheet"] = sent.sheet.number
         except (Refused, Newer, Sheet.DoesNotExist) as error:
             page["why"] = _why(error)
-        except CutOff as cut_off:
-            if tries < MOST_TRIES:
+        except Unfinished as unfinished:
+            is_short = ends - monotonic() < LONGEST_WAIT_S
+            if tries < MOST_TRIES if isinstance(unfinished, CutOff) else is_short:
                 raise
-            page["why"] = _why(cut_off)
+            page["why"] = _why(unfinished)
         _report(sent, sent.report)
         tries = 1
     if not sent.numbers:

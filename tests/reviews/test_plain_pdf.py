@@ -105,6 +105,22 @@ def test_a_page_whose_reader_is_killed_each_time_lets_the_others_pass(cast, pack
     assert sorted(package.sheets.values_list("page", flat=True)) == [1, 3]
 
 
+def test_a_page_that_never_ends_is_told_and_the_others_hang(cast, package, monkeypatch):
+    real = sheet_line.keep_picture
+
+    def endless(copy, page, within_s):
+        if page == 1:
+            raise sheet_line.Unfinished
+        return real(copy, page, within_s)
+
+    monkeypatch.setattr(sheet_line, "keep_picture", endless)
+    each = put_in_line(package, sent(pdf("A", "B")), cast.student)
+    work_line()
+    each.refresh_from_db()
+    assert each.refused_pages == [(1, "It isn't read within 100 s. Send it again.")]
+    assert each.numbers == ["01"]
+
+
 def test_pages_go_on_where_the_time_was_up(cast, package, monkeypatch):
     real, read = sheet_line.keep_picture, []
 
