@@ -258,6 +258,15 @@ class SheetFileFactory(DjangoModelFactory):
     bytes, width, height = 1000, 60, 40
 
 
+class OriginalFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Original
+
+    sha256 = factory.Sequence(lambda n: f"{n:064x}")
+    file = factory.django.FileField(filename="sent.pdf", data=b"%PDF-")
+    bytes = 5
+
+
 class SheetFactory(DjangoModelFactory):
     class Meta:
         model = models.Sheet

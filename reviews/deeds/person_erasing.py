@@ -57,6 +57,7 @@ from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
 
 CREDITS = ("drawn_by", "checked_by")
+NAMED = (*CREDITS, "original_name")
 LONGEST = 120
 """Most characters of a credit: what stands in a short name's place may be longer than it."""
 
@@ -135,6 +136,10 @@ def plan(whom: Somebody) -> Erasing:
                 stays.append(f"the draft of {package.scheme}, which {others} draws too")
             else:
                 goes.append(f"the draft of {package.scheme}: statement, {held}, changes")
+        if sent := _as_sent(person).count():
+            goes.append(
+                f"the files as sent of {counted(sent, 'issued sheet')}: their pictures stay"
+            )
         issued = Revision.objects.filter(students=person)
         stays += [
             f"{each} with its check sheet: a crit's levels stand on it"
@@ -194,6 +199,7 @@ def make_anonymous(whom: Somebody) -> None:
         for package in _packages(whom.person):
             if not _others(package.scheme, whom.person):
                 _empty(hold(package))
+        _let_go_as_sent(whom.person)
         _close(whom.person)
         SentPicture.objects.filter(by=whom.person).delete()
 
@@ -231,6 +237,23 @@ def _empty(package: Package) -> None:
     package.save()
     # outside of what is held here: the line of pictures waits for its turn at the database too
     transaction.on_commit(partial(clear_those, files))
+
+
+def _as_sent(person: Person) -> QuerySet[IssuedSheet]:
+    """The issued sheets of somebody and nobody else who has a name, whose file as sent is kept.
+
+    Such a file says in places that nobody can mask who made it.
+    """
+    named = Person.objects.filter(erased_at=None).exclude(pk=person.pk)
+    alone = Revision.objects.filter(students=person).exclude(students__in=named)
+    return IssuedSheet.objects.filter(revision__in=alone, original__isnull=False)
+
+
+def _let_go_as_sent(person: Person) -> None:
+    sent = _as_sent(person)
+    held = list(sent.values_list("file", "original"))
+    sent.update(original=None, original_name="")
+    transaction.on_commit(partial(clear_those, held))
 
 
 def _refusals(whom: Somebody) -> list[str]:
@@ -276,7 +299,8 @@ def _credited(whom: Somebody) -> Iterator[Sheet | IssuedSheet]:
     """The sheets of somebody's studios whose title block has the name, in drafts and as issued."""
     named = Q()
     for name in filter(None, whom.anonymous):
-        named |= Q(drawn_by__icontains=name) | Q(checked_by__icontains=name)
+        for head in NAMED:
+            named |= Q(**{f"{head}__icontains": name})
     if named:
         studios = whom.everywhere
         yield from Sheet.objects.filter(named, package__scheme__studio__in=studios)
@@ -288,7 +312,7 @@ def _replace_names(whom: Somebody) -> None:
     names = whom.anonymous
     issued = set()
     for sheet in _credited(whom):
-        now = {head: masked(getattr(sheet, head), names)[:LONGEST] for head in CREDITS}
+        now = {head: masked(getattr(sheet, head), names)[:LONGEST] for head in NAMED}
         type(sheet)._base_manager.filter(pk=sheet.pk).update(**now)
         if isinstance(sheet, IssuedSheet):
             issued.add(sheet.revision_id)

@@ -14,11 +14,13 @@ from collections.abc import Iterable
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from io import BufferedIOBase
+from pathlib import Path
 from tempfile import SpooledTemporaryFile
 from typing import Any, cast
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
 
 from django.db.models import QuerySet
+from django.db.models.fields.files import FieldFile
 from django.utils import timezone
 
 from reviews import access
@@ -36,11 +38,11 @@ from reviews.models import (
     Scheme,
     Seat,
     Sheet,
-    SheetFile,
 )
 from reviews.pages.results_page import CommentRead, LevelRead, results_of
 from reviews.reading.crit_sheets import level_of, level_text
 from reviews.reading.person_relations import account_of, plain, rows_of
+from reviews.reading.title_block import TitleBlock
 
 IN_MEMORY = 8 * 2**20
 """Beyond so much [bytes] a file that is being made lies on the disk."""
@@ -50,15 +52,19 @@ Told = dict[str, Any]
 
 @dataclass
 class _Pictures:
-    """The pictures that are told of, each once however often it hangs."""
+    """The pictures that are told of and what they were made from, each once."""
 
-    files: dict[str, SheetFile] = field(default_factory=dict)
+    files: dict[str, FieldFile] = field(default_factory=dict)
 
-    def name(self, file: SheetFile) -> str:
-        """What a picture is called in the file."""
-        name = f"pictures/{file.sha256}.jpg"
-        self.files[name] = file
-        return name
+    def of(self, sheet: Sheet | IssuedSheet) -> Told:
+        """What the picture of a sheet is called in the file, and the file that was sent."""
+        picture = f"pictures/{sheet.file.sha256}.jpg"
+        self.files[picture] = sheet.file.image
+        if (original := sheet.original) is None:
+            return {"picture": picture}
+        sent = f"sent/{original.sha256}{Path(sheet.original_name).suffix}"
+        self.files[sent] = original.file
+        return {"picture": picture, "sent": sent}
 
 
 def export_person(
@@ -116,16 +122,13 @@ def _scheme(scheme: Scheme, pictures: _Pictures) -> Told:
         "withdrawn_at": plain(scheme.withdrawn_at),
         "statement": package.statement,
         "schedules": package.records(),
-        "sheets": _sheets(package.sheets.select_related("file"), pictures),
+        "sheets": _sheets(package.sheets.select_related("file", "original"), pictures),
     }
 
 
 def _sheets(sheets: Iterable[Sheet | IssuedSheet], pictures: _Pictures) -> list[Told]:
-    heads = ("number", "title", "scale", "drawn_by", "checked_by")
-    return [
-        {head: getattr(sheet, head) for head in heads} | {"picture": pictures.name(sheet.file)}
-        for sheet in sheets
-    ]
+    heads = (*TitleBlock._fields, "original_name", "page")
+    return [{head: getattr(sheet, head) for head in heads} | pictures.of(sheet) for sheet in sheets]
 
 
 def _revision(revision: Revision, pictures: _Pictures) -> Told:
@@ -140,7 +143,7 @@ def _revision(revision: Revision, pictures: _Pictures) -> Told:
         "lacks": revision.lacks,
         "by": revision.by,
         "contents": revision.contents,
-        "sheets": _sheets(revision.sheets.select_related("file"), pictures),
+        "sheets": _sheets(revision.sheets.select_related("file", "original"), pictures),
     }
 
 
@@ -252,7 +255,7 @@ def _zipped(told: Told, pictures: _Pictures) -> SpooledTemporaryFile[bytes]:
     with unless_whole, ZipFile(cast(BufferedIOBase, file), "w", ZIP_DEFLATED) as written:
         for name, picture in pictures.files.items():
             try:
-                with picture.image.open("rb") as kept:
+                with picture.open("rb") as kept:
                     written.writestr(name, kept.read(), ZIP_STORED)
             except FileNotFoundError:
                 missing.append(name)

@@ -11,7 +11,7 @@ from allauth.socialaccount.models import SocialAccount
 from reviews.access import Viewer
 from reviews.deeds import comment_answering, crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.forms.answers import AnswerSent
-from reviews.models import AuditLine, Comment, Opening, Person, Seat
+from reviews.models import AuditLine, Comment, IssuedSheet, Opening, Person, Seat
 from reviews.pages import person_data
 from reviews.reading import person_relations
 from tests import factories
@@ -77,6 +77,8 @@ def test_no_table_tells_a_secret_or_another_s_words():
 
 
 def test_a_student_takes_out_drafts_revisions_and_pictures(cast, judged):
+    sent = factories.OriginalFactory(sha256="ab" * 32)
+    IssuedSheet.objects.filter(number="02").update(original=sent, original_name="Plan.pdf")
     data, pictures, _ = taken_out(cast, cast.student)
     assert data["account"]["email"] == "stef@example.org"
     (scheme,) = data["schemes"]
@@ -86,8 +88,10 @@ def test_a_student_takes_out_drafts_revisions_and_pictures(cast, judged):
     assert revision["letter"] == "A"
     assert [sheet["number"] for sheet in revision["sheets"]] == ["02", "03"]
     shown = [sheet["picture"] for sheet in (*scheme["sheets"], *revision["sheets"])]
-    assert sorted(shown) == sorted(pictures)
-    assert len(pictures) == 3
+    as_sent = f"sent/{sent.sha256}.pdf"
+    assert sorted([*shown, as_sent]) == sorted(pictures)
+    assert [sheet.get("sent") for sheet in revision["sheets"]] == [as_sent, None]
+    assert len(pictures) == 4
     assert data["written"]["Membership.person"] == [
         {"studio": str(cast.studio), "role": "student", "is_invited": False}
     ]
