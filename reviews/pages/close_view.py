@@ -12,7 +12,9 @@ from criteria.errors import Refused
 from criteria.units import System
 from reviews.models import IssuedSheet, Sheet
 from reviews.models.pictures import TitleBlockFields
+from reviews.pages.said_of_sheet import NOTHING_SAID, Remark, SaidOfSheet, remarks
 from reviews.pages.sheet_views import SheetView, picture_of
+from reviews.pages.traced_sheets import TracedSheet
 from reviews.picture_limits import PREVIEW_PX, SMALL_PX
 from reviews.places import Point, read_place
 from reviews.reading.sheet_marks import MarkOnSheet, marks_on
@@ -97,11 +99,21 @@ def _ring(found: MarkOnSheet, href: str) -> Ring:
     return Ring(found.mark, f"{at.x:.3%}", f"{at.y:.3%}", at.zone, href)
 
 
+class AtSquare(NamedTuple):
+    """A square with the marks and comments in it; a blank one is the sheet as a whole."""
+
+    zone: str
+    rings: list[Ring]
+    remarks: list[Remark]
+
+
 @dataclass(frozen=True)
 class ClosePage:
     """One sheet seen close, with the ones before and after it, and the square asked for.
 
     rings   marks that were read on it, for whoever reads its schedules
+    heard   what was said of it, to whoever reads it
+    traced  the same as flags and strokes; None where nothing was
     """
 
     sheet: Sheet | IssuedSheet
@@ -110,14 +122,22 @@ class ClosePage:
     at: AskedSquare
     sheets: Sequence[Sheet | IssuedSheet]
     rings: Sequence[Ring]
+    heard: SaidOfSheet
+    traced: TracedSheet | None
 
     @property
-    def by_square(self) -> list[tuple[str, list[Ring]]]:
-        """The marks by the square that they stand in, row by row."""
-        found: dict[str, list[Ring]] = {}
-        for ring in sorted(self.rings, key=lambda ring: ring.zone):
-            found.setdefault(ring.zone, []).append(ring)
-        return list(found.items())
+    def by_square(self) -> list[AtSquare]:
+        """Marks and comments by the square that they stand in, row by row; last those in none."""
+        said = remarks(self.heard)
+        zones = {ring.zone for ring in self.rings} | {remark.zone for remark in said}
+        return [
+            AtSquare(
+                zone,
+                [ring for ring in self.rings if ring.zone == zone],
+                [remark for remark in said if remark.zone == zone],
+            )
+            for zone in sorted(zones, key=lambda zone: (not zone, zone))
+        ]
 
     @property
     def _place(self) -> int:
@@ -135,9 +155,15 @@ class ClosePage:
 
 
 def close_page(
-    sheet: Sheet | IssuedSheet, at: AskedSquare, system: System, *, reads_rows: bool = True
+    sheet: Sheet | IssuedSheet,
+    at: AskedSquare,
+    system: System,
+    *,
+    reads_rows: bool = True,
+    heard: SaidOfSheet = NOTHING_SAID,
 ) -> ClosePage:
     """What the page of one sheet shows, in preparation or issued."""
+    over = heard.over(sheet) if isinstance(sheet, IssuedSheet) and heard.said else None
     marks = marks_on(sheet) if reads_rows else []
     others: Sequence[Sheet | IssuedSheet]
     keys: tuple[Any, ...]
@@ -168,11 +194,8 @@ def close_page(
         no_bar=no_bar,
         bars="ft" if system is System.US else "m",
     )
-    return ClosePage(sheet, picture_of(sheet, image, *keys), close, at, others, rings)
-
-
-def _rows_issued(revision_id: int, found: MarkOnSheet) -> str:
-    return reverse("show-issued-schedule", args=[revision_id, found.schedule])
+    picture = picture_of(sheet, image, *keys)
+    return ClosePage(sheet, picture, close, at, others, rings, heard, over)
 
 
 def _row_of(scheme_id: int, found: MarkOnSheet) -> str:

@@ -28,7 +28,7 @@ from reviews.models import (
     Seat,
 )
 from reviews.models.crits import LEVELS
-from reviews.pages.traced_sheets import Said, TracedSheet, flag_id, foot_of, traced
+from reviews.pages.traced_sheets import Said, TracedSheet, traced
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
 from reviews.worked_out import fingerprint
 
@@ -58,7 +58,12 @@ class CommentRead:
     @property
     def flag(self) -> str:
         """Where its flag stands on the sheet; blank where it has none."""
-        return f"#{flag_id(self.id)}" if foot_of(self.comment) else ""
+        return self.said.flag
+
+    @property
+    def said(self) -> Said:
+        """The same as it stands over a sheet."""
+        return Said(self.comment, str(self.number), self.juror, self.id)
 
     @property
     def set_on(self) -> str:
@@ -218,6 +223,10 @@ class Results:
         """Every comment, in order of its number."""
         return [comment for group in self.groups for comment in group.comments]
 
+    def said_of(self, sheet: IssuedSheet) -> list[Said]:
+        """The comments on one sheet."""
+        return [read.said for read in self.comments if read.comment.issued_sheet == sheet]
+
     @property
     def unanswered(self) -> int:
         """How many comments have no answer yet."""
@@ -227,8 +236,7 @@ class Results:
 def _group(sheet: IssuedSheet | None, comments: list[CommentRead]) -> Group:
     if sheet is None:
         return Group(None, comments)
-    said = [Said(read.comment, str(read.number), read.juror, read.id) for read in comments]
-    return Group(traced(sheet, said), comments)
+    return Group(traced(sheet, [read.said for read in comments]), comments)
 
 
 def answer_to(comment: Comment) -> Answer | None:

@@ -93,14 +93,14 @@ class TracedSheet:
     layers: list[Layer]
 
 
-def traced(sheet: IssuedSheet, said: Sequence[Said]) -> TracedSheet:
-    """A sheet under the flags and strokes of what was said of it."""
+def traced(sheet: IssuedSheet, said: Sequence[Said], *, at: str = "") -> TracedSheet:
+    """A sheet under the flags and strokes of what was said of it, its words on the page `at`."""
     placed = [each for each in said if foot_of(each.comment)]
     stood: list[Point] = []
     return TracedSheet(
         sheet=sheet_view(sheet),
         revision=sheet.revision,
-        flags=[_flag(each, stood) for each in placed],
+        flags=[_flag(each, stood, at) for each in placed],
         layers=layers_of(said),
     )
 
@@ -133,7 +133,7 @@ def foot_of(comment: Comment) -> Point | None:
     return comment.drawn[0][0] if comment.strokes else None
 
 
-def _flag(said: Said, stood: list[Point]) -> Flag:
+def _flag(said: Said, stood: list[Point], at: str) -> Flag:
     """Where a flag stands beside those that stand already, which it joins."""
     comment = said.comment
     point = foot_of(comment) or Point(0, 0)
@@ -144,7 +144,7 @@ def _flag(said: Said, stood: list[Point]) -> Flag:
     is_back = point.x > _NEAR_THE_EDGE
     return Flag(
         id=flag_id(said.id),
-        href=f"#{said.id}",
+        href=f"{at}#{said.id}",
         number=said.number,
         point=point,
         aside=beside * FLAG_PX * (-1 if is_back else 1),

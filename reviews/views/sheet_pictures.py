@@ -17,8 +17,10 @@ from reviews.models import IssuedSheet, Sheet
 from reviews.pages.close_view import asked_square, close_page
 from reviews.pages.package_taken import taken_package, taken_revision
 from reviews.pages.page_frame import frame
+from reviews.pages.said_of_sheet import said_of_sheet
 from reviews.reading.sheet_pictures import send_original, send_picture, send_tile
 from reviews.surroundings import system_of
+from reviews.views.fetching import open_released
 from reviews.views.packages import package_of
 from reviews.views.revisions import framed_revision, seen_revision
 
@@ -87,7 +89,10 @@ def show_issued_sheet(request: HttpRequest, revision_id: int, number: str) -> Ht
     if at.zone:
         return redirect(f"{request.path}#{at.zone}")
     reads = access.can_read_schedules(request.viewer, sheet.revision)
-    page = close_page(sheet, at, system_of(request), reads_rows=reads)
+    heard = said_of_sheet(request.viewer, sheet)
+    if heard.is_released and sheet.revision.crit:
+        open_released(request, sheet.revision.crit)
+    page = close_page(sheet, at, system_of(request), reads_rows=reads, heard=heard)
     context = framed_revision(request, sheet.revision, page=page)
     return render(request, "revisions/show_issued_sheet.html", context)
 

@@ -88,6 +88,16 @@ def test_flags_and_strokes_are_kept_and_the_student_finds_them(
     expect(page.locator("[data-waiting]")).to_contain_text("with strokes")
     context.set_offline(False)
     expect(page.locator("[data-waiting]")).to_be_hidden()
+
+    page.get_by_role("link", name="Close view of sheet 02").tap()
+    expect(page.locator("a.sheet-flag")).to_have_count(3)
+    expect(page.locator("polyline.stroke")).to_have_count(2)
+    page.get_by_label("Flags", exact=True).uncheck(force=True)
+    expect(page.locator("a.sheet-flag").first).to_be_hidden()
+    page.evaluate("sessionStorage.clear()")
+    page.get_by_role("link", name="Back to the jury sheet").tap()
+    expect(page.locator(".zone-panel:visible")).to_have_attribute("data-sheet", "02")
+    expect(page.locator(".sheet-picks")).to_be_in_viewport()
     context.close()
 
     tapped, keyed, straight = Comment.objects.order_by("pk")

@@ -75,3 +75,25 @@ def test_a_check_sheet_breaks_between_its_checks_and_begins_on_its_first_sheet(
     assert body.evaluate("it => getComputedStyle(it).breakInside") == "auto"
     assert body.locator("tr").first.evaluate("it => getComputedStyle(it).breakInside") == "avoid"
     assert page.locator(".in-order").is_hidden()
+
+
+def test_a_sheet_seen_close_prints_whole_whatever_was_fetched_or_zoomed(
+    page, live_server, cast, settings, tmp_path
+):
+    """Before, one whose picture hadn't come printed its letters alone, a zoomed one a corner."""
+    settings.MEDIA_ROOT = tmp_path
+    (revision,) = factories.issue_sheets(cast, "02", schemes=[cast.scheme])
+    sign_in(page, cast, cast.student, live_server.url)
+    page.route("**/small.jpg", lambda route: None)
+    page.goto(f"{live_server.url}/revisions/{revision.pk}/sheets/02/", wait_until="commit")
+    page.locator(".zoned-view.is-open").wait_for()
+    for _ in range(3):
+        page.get_by_role("button", name="Larger").click()
+    pdf = printed(page)
+    assert pdf.count(b"/Subtype /Image") == 1
+    assert sheets(pdf) == 1
+    page.emulate_media(media="print")
+    picture = page.locator("[data-picture]").bounding_box()
+    border = page.locator(".zoned-sheet").bounding_box()
+    assert picture["width"] < border["width"] <= 245 * 96 / 25.4
+    assert picture["width"] / picture["height"] == pytest.approx(30 / 20, rel=0.01)

@@ -5,7 +5,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.places import Place, Point
 from tests import factories
@@ -59,3 +59,67 @@ def test_strokes_are_read_by_those_alone_who_read_the_words(cast):
     assert "0.1234" in read(leader, results)
     assert "0.1234" not in read(cast.client(other), sheet_url(cast))
     assert cast.client(cast.student).get(results).status_code == 404
+
+
+def test_a_sheet_seen_close_shows_each_reader_what_their_page_of_words_shows(cast, comment):
+    """Its juror's own, a leader's once locked, its students' once released; nobody else's."""
+    sheet = comment.issued_sheet
+    close = reverse("show-issued-sheet", args=[sheet.revision_id, sheet.number])
+    other = factories.SeatFactory(crit=cast.crit, name="Zoe Open")
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+
+    def flag(key, page, words):
+        return f'id="flag-{key}" href="{page}#comment-{words}"'
+
+    def nothing(who):
+        page = read(cast.client(who), close)
+        return "Along." not in page and "0.1234" not in page and "sheet-flag" not in page
+
+    own = read(cast.client(cast.seat), close)
+    assert flag(comment.key, sheet_url(cast), comment.key) in own
+    assert 'points="0.1234 0.6 0.7 0.6"' in own
+    assert f'href="{sheet_url(cast)}#pick-02">Back to the jury sheet' in own
+    assert 'id="pick-02"' in read(cast.client(cast.seat), sheet_url(cast))
+    assert '<a href="#C1">C1</a>' in own
+    assert "Along." in own
+    everyone = (other, cast.leader, cast.student, cast.classmate, cast.coordinator)
+    assert all(nothing(who) for who in everyone)
+    lock(cast, cast.seat)
+    lock(cast, other)
+    assert flag(comment.pk, _moderation(cast), comment.pk) in read(cast.client(cast.leader), close)
+    assert all(nothing(who) for who in everyone if who != cast.leader)
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read them.")
+    assert flag(1, results, 1) in read(cast.client(cast.student), close)
+    assert flag(1, results, 1) in read(cast.client(cast.coordinator), close)
+    assert all(nothing(who) for who in (other, cast.classmate))
+    crit_moderating.hold_comment(comment, cast.leader, "Said elsewhere.")
+    held = read(cast.client(cast.student), close)
+    assert flag(1, results, 1) in held
+    assert "Along." not in held
+    assert "points=" not in held
+
+
+def test_words_lead_to_their_square_seen_close(cast, comment):
+    sheet = comment.issued_sheet
+    square = reverse("show-issued-sheet", args=[sheet.revision_id, sheet.number]) + "#C1"
+    assert f'href="{square}"' in read(cast.client(cast.seat), sheet_url(cast))
+    lock(cast, cast.seat)
+    results = reverse("show-results", args=[cast.crit.pk, cast.scheme.pk])
+    for who, address in (
+        (cast.seat, sheet_url(cast)),
+        (cast.leader, _moderation(cast)),
+        (cast.leader, results),
+    ):
+        assert f'href="{square}"' in read(cast.client(who), address)
+
+
+def test_whoever_reads_released_comments_on_a_sheet_has_opened_them(cast, comment):
+    """So that a release that was read isn't called back as if nobody had."""
+    lock(cast, cast.seat)
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read them.")
+    sheet = comment.issued_sheet
+    read(
+        cast.client(cast.student),
+        reverse("show-issued-sheet", args=[sheet.revision_id, sheet.number]),
+    )
+    assert cast.crit.openings.get().person == cast.student

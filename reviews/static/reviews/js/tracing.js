@@ -32,7 +32,9 @@
   const SHELF = `muntin.drawing.${location.pathname}`;
   const inSight = () => drawing.querySelector(".sheet-pick:checked")?.nextElementSibling.nextElementSibling;
   try {
-    const held = sessionStorage.getItem(SHELF);
+    const asked = decodeURIComponent(location.hash.match(/^#pick-(.+)$/)?.[1] || "");
+    if (asked) sessionStorage.setItem(SHELF, asked); // from its close view
+    const held = asked || sessionStorage.getItem(SHELF);
     const pick = [...drawing.querySelectorAll(".sheet-pick")].find((each) => each.value === held);
     if (pick) pick.checked = true;
   } catch {
