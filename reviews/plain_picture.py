@@ -1,14 +1,16 @@
 """Make a picture plain, apart from the site, by a process of its own.
 
     python plain_picture.py plain SENT IMAGE PREVIEW SMALL    what was sent, with smaller ones
+    python plain_picture.py pages SENT                        how many pages a TIFF has
+    python plain_picture.py page SENT N IMAGE PREVIEW SMALL   one of them
     python plain_picture.py tiles IMAGE TILES                 a plain one as tiles
     python plain_picture.py small PREVIEW SMALL               what an earlier version left out
 
 What is shown is never what was sent: the picture is decoded and encoded anew, so that
 nothing but the drawing is left (no place, no camera, no words, no script behind the end).
-This file imports libvips, which reads strip by strip, and what says where tiles lie; it knows no
-setting and is given no secret. Its last line says as JSON what became of the picture. The bounds
-on memory and time hold where the system has `setrlimit`; those on pixels hold everywhere.
+This file imports libvips, which reads strip by strip, and what says where tiles and pages lie; it
+knows no setting and is given no secret. Its last line says as JSON what became of the picture. The
+bounds on memory and time hold where the system has `setrlimit`; those on pixels hold everywhere.
 """
 
 from __future__ import annotations
@@ -27,6 +29,7 @@ import pyvips
 
 from reviews import picture_limits as limits
 from reviews.picture_limits import NotTaken, bound, require_kind
+from reviews.tiff_pages import tiff_pages
 from reviews.tiles import TILE_PX, TilePack
 
 AS_JPEG = {"Q": 90, "subsample_mode": "off", "keep": "none"}
@@ -58,16 +61,29 @@ def only_what_is_meant() -> None:
     pyvips.cache_set_max(0)
 
 
-def make_plain(sent: str, image: str, preview: str, small: str) -> dict[str, Any]:
+def pages(sent: str) -> dict[str, Any]:
+    """How many pages a TIFF has, as what each is called; nothing where it is one picture."""
+    found = tiff_pages(sent)
+    return {"labels": [""] * len(found) if len(found) > 1 else []}
+
+
+def make_page(sent: str, number: str, image: str, preview: str, small: str) -> dict[str, Any]:
+    """One page of a TIFF as `make_plain` does, counted from 1."""
+    return make_plain(sent, image, preview, small, page=int(number))
+
+
+def make_plain(sent: str, image: str, preview: str, small: str, *, page: int = 1) -> dict[str, Any]:
     """Read a picture that was sent and write it plain, with smaller ones; return what was made.
 
     Raises NotTaken.
     """
-    load = LOADERS.get(require_kind(sent))
+    kind = require_kind(sent)
+    load = LOADERS.get(kind)
     if load is None:
         raise NotTaken("a PDF", "a picture")
+    which = {"page": tiff_pages(sent)[page - 1]} if kind == limits.TIFF else {}
     with told_apart():
-        opened = load(sent, access="sequential", fail_on="error")
+        opened = load(sent, access="sequential", fail_on="error", **which)
         _require_pixels(opened)
         width_mm = _width_mm(opened)
         return {**write_plain(_plain(opened), image, preview, small), "width_mm": width_mm}
@@ -223,6 +239,8 @@ def _in_srgb(image: pyvips.Image) -> pyvips.Image:
 
 VERBS: dict[str, Callable[..., dict[str, Any]]] = {
     "plain": make_plain,
+    "pages": pages,
+    "page": make_page,
     "small": make_small,
     "tiles": make_tiles,
 }

@@ -28,6 +28,7 @@ from reviews.deeds.sheet_clearing import let_go
 from reviews.deeds.sheet_keeping import Came, hang_sheet, save_sheet, sheets_asked
 from reviews.deeds.sheet_uploads import (
     LONGEST_WAIT_S,
+    PICTURE,
     AtHand,
     CutOff,
     Unfinished,
@@ -43,7 +44,7 @@ from reviews.deeds.sheet_uploads import (
 from reviews.models import Package, Person, SentPicture, Sheet, SheetFile
 from reviews.outages import outage_behind
 from reviews.reading.sheet_lettering import PageText
-from reviews.reading.sheet_proposals import proposals
+from reviews.reading.sheet_proposals import PAGE, proposals
 from reviews.reading.sheet_room import sheet_room
 from reviews.reading.title_block import title_block_of
 from reviews.versions import Newer
@@ -192,7 +193,7 @@ def _note(sent: SentPicture, tries: int) -> None:
 
 
 def _read_pages(sent: SentPicture, copy: AtHand, ends: float, tries: int) -> None:
-    """Hang a picture, or page after page of a PDF; each page has its own answer.
+    """Hang a picture, or page after page of a PDF or TIFF; each page has its own answer.
 
     Raises as `_hang` does of a picture, and of pages what lets the rest wait.
     """
@@ -202,7 +203,9 @@ def _read_pages(sent: SentPicture, copy: AtHand, ends: float, tries: int) -> Non
             sent.sheet = _hang(sent, copy, 0, ends)
             return
         if sent.sheet and len(labels) > 1:
-            raise Refused(f"{sent.name}, a PDF of {len(labels)} pages", "one page for one sheet")
+            raise Refused(
+                f"{sent.name}, a {copy.kind} of {len(labels)} pages", "one page for one sheet"
+            )
         _report(sent, [{"label": label} for label in labels])
     for n, page in enumerate(sent.report, 1):
         if "sheet" in page or "why" in page:
@@ -276,20 +279,24 @@ def _hang(sent: SentPicture, copy: AtHand, page: int, ends: float) -> Sheet:
     came = Came(original, sent.name, page or None, lettering.as_record())
     try:
         with transaction.atomic():
-            return _hung(sent, picture, came, lettering)
+            return _hung(
+                sent, picture, came, lettering, RESOLUTION if copy.reader == PICTURE else PAGE
+            )
     except (Refused, Newer, Sheet.DoesNotExist):
         let_go([(picture.pk, original.pk)])
         raise
 
 
-def _hung(sent: SentPicture, picture: SheetFile, came: Came, lettering: PageText) -> Sheet:
+def _hung(
+    sent: SentPicture, picture: SheetFile, came: Came, lettering: PageText, width_by: str
+) -> Sheet:
     package, sheet = sent.package, sent.sheet if len(sent.report) < 2 else None
     there = {sheet.number: sheet for sheet in package.sheets.all()}
     # the name of a file of many pages says which sheet none of them is
     name = "" if len(sent.report) > 1 else sent.name
     block, proposed = proposals(name, lettering, sheets_asked(package), there, sent.drawn_by)
-    if not came.page and "width_mm" in proposed:
-        proposed["width_mm"] = RESOLUTION
+    if "width_mm" in proposed:
+        proposed["width_mm"] = width_by
     if sent.is_replacing:
         sheet = there.get(block.number)
     if sheet is None:

@@ -75,6 +75,16 @@ class AtHand(NamedTuple):
     sha256: str
     bytes: int
 
+    @property
+    def kind(self) -> str:
+        """What it is, by its first bytes; raises NotTaken where it is nothing that is read."""
+        return limits.require_kind(str(self.path))
+
+    @property
+    def reader(self) -> str:
+        """The program that reads it."""
+        return PDF if self.kind == limits.PDF else PICTURE
+
 
 @contextmanager
 def at_hand(file: IO[bytes], name: str) -> Iterator[AtHand]:
@@ -90,33 +100,33 @@ def at_hand(file: IO[bytes], name: str) -> Iterator[AtHand]:
 
 
 def pages_of(sent: AtHand, within_s: float = LONGEST_WAIT_S) -> list[str]:
-    """What each page of a PDF is called; nothing of one that is a picture itself.
+    """What each page of a PDF, or of a TIFF of several, is called; nothing of a single picture.
 
     Raises Refused with what was read and what was expected, Unfinished where the time is up,
     CutOff where something ended the process that read it.
     """
     try:
-        if limits.require_kind(str(sent.path)) != limits.PDF:
+        if sent.kind not in (limits.PDF, limits.TIFF):
             return []
     except NotTaken as refused:
         read, expected = refused.args
         raise Refused(f"{sent.name}, {read}", expected) from None
-    labels: list[str] = read_apart(sent.name, PDF, ["pages", str(sent.path)], within_s)["labels"]
+    asked = ["pages", str(sent.path)]
+    labels: list[str] = read_apart(sent.name, sent.reader, asked, within_s)["labels"]
     return labels
 
 
 def keep_picture(
     sent: AtHand, page: int = 0, within_s: float = LONGEST_WAIT_S
 ) -> tuple[SheetFile, PageText]:
-    """Make a picture, or a page of a PDF, plain and store it; return what its letters say too.
+    """Make a picture, or a page of a file, plain and store it; return what its letters say too.
 
     The same picture is stored once. Raises as `pages_of` does.
     """
     name = f"{sent.name}, page {page}" if page else sent.name
     made = [str(sent.path.with_name(each)) for each in ("image", "preview", "small")]
-    which = (PDF, "page", str(page)) if page else (PICTURE, "plain")
-    reader, verb, *number = which
-    told = read_apart(name, reader, [verb, str(sent.path), *number, *made], within_s)
+    asked = ["page", str(sent.path), str(page)] if page else ["plain", str(sent.path)]
+    told = read_apart(name, sent.reader, [*asked, *made], within_s)
     plain = PlainPicture(**{name: told.pop(name) for name in PlainPicture._fields})
     words = tuple(Word(*word) for word in told.pop("words", ()))
     return keep_plain(plain), PageText(words, **told)

@@ -69,7 +69,9 @@ def read_page(sent, is_pdf: bool) -> str:
     made = [str(sent.path.with_name(each)) for each in ("image", "preview", "small")]
     asked = ["page", str(sent.path), "1"] if is_pdf else ["plain", str(sent.path)]
     reader = sheet_uploads.PDF if is_pdf else sheet_uploads.PICTURE
-    told = sheet_uploads._read(sent.name, reader, [*asked, *made], sheet_uploads.LONGEST_WAIT_S)
+    told = sheet_uploads.read_apart(
+        sent.name, reader, [*asked, *made], sheet_uploads.LONGEST_WAIT_S
+    )
     return f"{told['width']} × {told['height']} px"
 
 

@@ -137,3 +137,26 @@ def test_a_wheel_a_drag_and_a_bar_of_five_metres(page, close):
     page.mouse.wheel(0, -100)
     page.wait_for_timeout(100)
     assert page.locator("[data-picture]").bounding_box()["width"] > wide * 1.1
+
+
+def test_slides_go_on_by_an_arrow_and_to_a_sheet_by_its_number(
+    page, cast, live_server, settings, tmp_path
+):
+    settings.MEDIA_ROOT = tmp_path
+    (revision,) = factories.issue_sheets(cast, "01", "02", "05", schemes=[cast.scheme])
+    sign_in(page, cast, cast.student, live_server.url)
+    page.goto(live_server.url + reverse("show-slide", args=[revision.pk, "01"]))
+    page.evaluate("window.isTheSame = true")
+    page.keyboard.press("ArrowRight")
+    expect(page).to_have_url(re.compile("/slides/02/$"))
+    page.keyboard.press("5")
+    expect(page.locator("[data-typed]")).to_have_text("Sheet 5, then Enter")
+    page.keyboard.press("Enter")
+    expect(page).to_have_url(re.compile("/slides/05/$"))
+    expect(page.locator("#slide img").last).to_have_attribute("alt", re.compile("^Sheet 05"))
+    page.keyboard.press("9")
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-typed]")).to_have_text("No such sheet")
+    page.keyboard.press("ArrowLeft")
+    expect(page).to_have_url(re.compile("/slides/02/$"))
+    assert page.evaluate("window.isTheSame")  # the slide alone was exchanged

@@ -71,3 +71,48 @@ def test_a_file_that_cannot_be_read_is_named_and_the_rest_is_there(cast, take):
     assert "sheets/02 .._Plan.jpg" not in taken.namelist()
     assert "sheets/03 .._Plan.jpg" in taken.namelist()
     assert "Missing" in taken.read("index.html").decode()
+
+
+def test_a_revision_is_taken_as_it_was_issued_whatever_was_changed_since(cast, take):
+    """Its own sheets, rows and statement, and the check sheet that the jury was shown."""
+    package = cast.scheme.package
+    contents = {
+        "statement": "Two rooms, as issued.",
+        "schedules": {"rooms": [{"mark": "R1", "room": "Day room", "floor_m2": "12"}]},
+        "site": {},
+        "targets": [],
+        "sheets": [],
+    }
+    revision = factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit, contents=contents)
+    hung = package.sheets.get(number="02")
+    factories.IssuedSheetFactory(
+        revision=revision,
+        number="02",
+        title="Plan",
+        scale="1:50",
+        file=hung.file,
+        original=hung.original,
+        original_name="set.pdf",
+    )
+    answer = cast.client(cast.leader).get(reverse("download-revision", args=[revision.pk]))
+    name = f"{cast.scheme.number}-A.zip"
+    assert answer["Content-Disposition"] == f'attachment; filename="{name}"'
+    taken = zipfile.ZipFile(io.BytesIO(answer.getvalue()))
+    assert taken.testzip() is None
+    assert set(taken.namelist()) == {
+        "sheets/02 Plan.jpg",
+        "sheets.csv",
+        "as-sent/02 set.pdf",
+        "schedules/rooms.csv",
+        "statement.txt",
+        "check-sheet.txt",
+        "index.html",
+    }
+    with hung.file.image.open() as image:
+        assert taken.read("sheets/02 Plan.jpg") == image.read()
+    assert taken.read("as-sent/02 set.pdf") == b"pages"
+    assert "R1,Day room,12," in taken.read("schedules/rooms.csv").decode()
+    assert "02,Plan," in taken.read("sheets.csv").decode()
+    assert taken.read("statement.txt") == b"Two rooms, as issued."
+    assert str(revision) in taken.read("check-sheet.txt").decode()
+    assert str(revision) in taken.read("index.html").decode()

@@ -18,6 +18,7 @@ from reviews.deeds.sheet_line import put_in_line, send_pictures, the_line, work_
 from reviews.models import SentPicture, Sheet, SheetFile
 from reviews.versions import Newer
 from tests.factories import SheetFactory
+from tests.reviews.hostile_files import tiff_of
 
 
 @pytest.fixture(autouse=True)
@@ -100,7 +101,7 @@ def test_while_another_works_the_line_nobody_is_kept_and_the_place_is_said(
     assert "<strong>03 Section.png</strong> <span>In line, 1 before it</span>" in text
     assert not Sheet.objects.exists()
     now = client.get(address, headers={"HX-Request": "true", "HX-Target": "sheets-now"})
-    assert now.content.decode().startswith('<div id="sheets-now" hx-get=')
+    assert now.content.decode().startswith('<div class="stack" id="sheets-now" hx-get=')
     work_line()
     text = client.get(address).content.decode()
     assert text.count("Kept as 0") == 2
@@ -349,3 +350,39 @@ class TestRoom:
         SheetFile.objects.update(bytes=9 * 2**20)
         sent = put_in_line(package, SimpleUploadedFile("03.png", bytes(2**21)), cast.student)
         assert sent.is_waiting
+
+
+def tiff(*kinds: int, **how) -> bytes:
+    """A TIFF with a page of its own colour for each kind of directory (TIFF 6.0, tag 254)."""
+    out = io.BytesIO()
+    pages = [Image.new("RGB", (60 - 10 * n, 40), (40 * n, 0, 0)) for n in range(len(kinds))]
+    for page, kind in zip(pages, kinds, strict=True):
+        page.encoderinfo = {"tiffinfo": {254: kind}}
+    info = {"tiffinfo": {254: kinds[0]}, "dpi": (200, 200)}
+    pages[0].save(out, "TIFF", save_all=True, append_images=pages[1:], **info, **how)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("how", [{}, {"big_tiff": True}])
+def test_each_page_of_a_tiff_is_a_sheet_and_smaller_pictures_of_one_are_none(cast, package, how):
+    file = SimpleUploadedFile("set.tif", tiff(0, 1, 0, 4, 2, **how))
+    (each,) = send_pictures(package, [file], cast.student)
+    assert each.is_kept_whole
+    hung = list(package.sheets.order_by("page"))
+    assert [sheet.page for sheet in hung] == [1, 2, 3]
+    assert [sheet.file.width for sheet in hung] == [60, 40, 20]
+    assert {sheet.original_name for sheet in hung} == {"set.tif"}
+    assert hung[0].proposed["width_mm"] == sheet_line.RESOLUTION
+
+
+def test_a_tiff_of_one_page_hangs_by_its_name_whatever_lies_beside_it(cast, package):
+    file = SimpleUploadedFile("02 Plan.tif", tiff(1, 0))
+    send_pictures(package, [file], cast.student)
+    sheet = package.sheets.get()
+    assert (sheet.number, sheet.page, sheet.file.width) == ("02", None, 50)
+
+
+def test_a_tiff_whose_second_page_lies_outside_it_says_so(cast, package):
+    broken = SimpleUploadedFile("02.tif", tiff_of(90, 60, after=2**30))
+    (each,) = send_pictures(package, [broken], cast.student)
+    assert each.why.startswith("Read “02.tif, a TIFF whose page 2 breaks off or is damaged”")

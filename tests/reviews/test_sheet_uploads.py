@@ -286,7 +286,7 @@ SERVER = """
 import sys, django
 django.setup()
 from reviews.deeds import sheet_uploads
-sheet_uploads._read("a picture", sys.argv[1], sys.argv[2:], 60)
+sheet_uploads.read_apart("a picture", sys.argv[1], sys.argv[2:], 60)
 """
 
 
