@@ -11,7 +11,7 @@ from reviews.models import Comment
 from reviews.places import Place, Point
 from reviews.strokes import read_point
 from tests import factories
-from tests.browser.conftest import sign_in
+from tests.browser.conftest import broken_rules, sign_in
 from tests.conftest import Cast
 
 TAPPED = """(parts) => {
@@ -92,6 +92,7 @@ def test_flags_and_strokes_are_kept_and_the_student_finds_them(
     page.get_by_role("link", name="Close view of sheet 02").tap()
     expect(page.locator("a.sheet-flag")).to_have_count(3)
     expect(page.locator("polyline.stroke")).to_have_count(2)
+    assert broken_rules(page) == []
     page.get_by_label("Flags", exact=True).uncheck(force=True)
     expect(page.locator("a.sheet-flag").first).to_be_hidden()
     page.evaluate("sessionStorage.clear()")
