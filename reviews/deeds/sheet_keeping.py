@@ -61,7 +61,7 @@ def hang_sheet(
     held = hold(package)
     if (hung := held.sheets.filter(number=said.number).first()) and hung.file_id == file.pk:
         return hung
-    _require_free(held, said.number)
+    _require_free(held, said.number, or_else=_OR_ELSE)
     return Sheet.objects.create(
         package=held,
         file=file,
@@ -161,7 +161,15 @@ def remove_sheet(package: Package, sheet_id: int, seen: int) -> None:
         sheet.delete()
 
 
-def _require_free(package: Package, number: str, besides: Sheet | None = None) -> None:
+_OR_ELSE = (
+    ". To change the picture of that sheet, tick so below and send the file again; to hang another, "
+    "begin the name of the file with its number, or letter it in the title block"
+)
+
+
+def _require_free(
+    package: Package, number: str, besides: Sheet | None = None, or_else: str = ""
+) -> None:
     others = package.sheets.exclude(pk=besides.pk) if besides else package.sheets
     if taken := others.filter(number=number).first():
-        raise Refused(number, f"a number that no other sheet has; {taken} has it")
+        raise Refused(number, f"a number that no other sheet has; {taken} has it{or_else}")

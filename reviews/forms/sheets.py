@@ -47,7 +47,7 @@ class SheetForm(forms.Form):
     """The title block of one sheet, and its picture."""
 
     number = _text("Number", "number", "As on the hand-in list: 02", "the number of the sheet: 02")
-    title = _text("Title", "title", "Plan", "the title of the sheet: Plan")
+    title = _text("Title", "title", "As on the hand-in list: Plan", "the title of the sheet: Plan")
     kind = ChosenField(
         "one of the kinds of drawing",
         label=LABELS["kind"],

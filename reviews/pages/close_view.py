@@ -127,13 +127,13 @@ class ClosePage:
 
     @property
     def by_square(self) -> list[AtSquare]:
-        """Marks and comments by the square that they stand in, row by row; last those in none."""
+        """Marks, each once, and comments by their square, row by row; last those in none."""
         said = remarks(self.heard)
         zones = {ring.zone for ring in self.rings} | {remark.zone for remark in said}
         return [
             AtSquare(
                 zone,
-                [ring for ring in self.rings if ring.zone == zone],
+                list({ring.mark: ring for ring in self.rings if ring.zone == zone}.values()),
                 [remark for remark in said if remark.zone == zone],
             )
             for zone in sorted(zones, key=lambda zone: (not zone, zone))

@@ -9,7 +9,11 @@ from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import expect
 
+from reviews.deeds import package_keeping
+from reviews.deeds.sheet_keeping import Came, hang_sheet
 from reviews.models import IssuedSheet, SheetFile
+from reviews.reading.sheet_lettering import PageText, Word
+from reviews.reading.title_block import TitleBlock
 from reviews.tiles import TilePack
 from tests import factories
 from tests.browser.conftest import broken_rules, sign_in
@@ -110,6 +114,35 @@ def test_c4_is_reached_by_keys_and_by_plates_and_told_to_whoever_listens(page, c
     page.mouse.click(middle["x"] + middle["width"] * 0.25, middle["y"] + middle["height"] * 0.6)
     expect(page).to_have_title(re.compile('"x":0.2.*"y":0.[56].*"zone":"C2"'))
     assert broken_rules(page) == []
+
+
+def test_it_prints_within_its_border_without_the_bar_that_is_true_on_a_screen_alone(page, close):
+    """Before, the picture was printed as wide as it was seen, past the border beside it."""
+    page.set_viewport_size({"width": 1440, "height": 900})
+    page.goto(close)
+    page.get_by_role("button", name="1:1").click()
+    page.emulate_media(media="print")
+    sheet, border = (page.locator(each).bounding_box() for each in (".zoned-sheet", ".zoned"))
+    assert border["x"] <= sheet["x"]
+    assert sheet["x"] + sheet["width"] <= border["x"] + border["width"] + 1
+    assert page.locator(".view-bar").is_hidden()
+
+
+def test_rings_hide_no_drawing_that_is_seen_small(page, cast, live_server, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    package_keeping.add_row(cast.scheme.package, "windows", {"mark": "W1"}, cast.student)
+    words = tuple(Word("W1", 0.1, y, 0.02, 0.01) for y in (0.1, 0.2))
+    came, said = Came(lettering=PageText(words).as_record()), TitleBlock("02", "Plan")
+    file = factories.SheetFileFactory()
+    sheet = hang_sheet(cast.scheme.package, file, said, cast.student, came=came)
+    sign_in(page, cast, cast.student, live_server.url)
+    page.set_viewport_size({"width": 1440, "height": 900})
+    page.goto(live_server.url + reverse("show-sheet", args=[cast.scheme.pk, sheet.pk]))
+    rings, list_of = page.locator(".mark-rings"), page.locator(".squares-list a")
+    expect(rings).to_be_visible()
+    page.set_viewport_size({"width": 390, "height": 800})
+    expect(rings).to_be_hidden()
+    assert [each.inner_text() for each in list_of.all()] == ["A1", "W1"]
 
 
 def test_a_wheel_a_drag_and_a_bar_of_five_metres(page, close):

@@ -4,6 +4,7 @@ import re
 import zlib
 
 import pytest
+from django.utils import timezone
 
 from reviews import demo_mark
 from reviews.models import Membership
@@ -62,6 +63,31 @@ def test_pictures_that_were_never_near_are_printed(page, live_server, cast, sett
     pdf = printed(page)
     assert page.evaluate(widths) == [30] * 24
     assert pdf.count(b"/Subtype /Image") == 24
+
+
+def test_a_jury_sheet_is_printed_without_its_drawing_and_keeps_to_two_sheets(
+    page, live_server, cast, settings, tmp_path
+):
+    """A later stylesheet had brought the drawing back, and with it a third sheet."""
+    settings.MEDIA_ROOT = tmp_path
+    factories.issue_sheets(cast, "02", schemes=[cast.scheme])
+    page.goto(f"{live_server.url}/j/{cast.seat.code}/")
+    page.goto(f"{live_server.url}/jury/{cast.scheme.pk}/")
+    assert page.locator("#drawing img").first.is_visible()
+    page.emulate_media(media="print")
+    assert page.locator("#drawing").is_hidden()
+    assert sheets(printed(page)) <= 2
+
+
+def test_an_examiners_register_needs_no_scrolling_aside_on_a_telephone(page, live_server, cast):
+    factories.RevisionFactory(scheme=cast.scheme, crit=cast.crit)
+    type(cast.crit).objects.filter(pk=cast.crit.pk).update(released_at=timezone.now())
+    sign_in(page, cast, cast.examiner, live_server.url)
+    page.set_viewport_size({"width": 390, "height": 800})
+    page.goto(live_server.url)
+    register = page.locator(".plan-chest .table-wrap").first
+    assert register.evaluate("it => it.scrollWidth - it.clientWidth") == 0
+    assert "crit" in register.locator("td").first.inner_text().lower()
 
 
 def test_a_check_sheet_breaks_between_its_checks_and_begins_on_its_first_sheet(

@@ -102,7 +102,7 @@ class TestHang:
         self, cast, client, sheet
     ):
         text = hang(client, cast, picture(colour="red")).content.decode()
-        assert "a number that no other sheet has; 02 Plan has it" in text
+        assert "a number that no other sheet has; 02 Plan has it. To change the picture" in text
         hang(client, cast, picture(colour="red"), is_replacing="on")
         changed = Sheet.objects.get()
         assert changed.file != sheet.file
