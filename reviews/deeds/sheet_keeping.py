@@ -162,8 +162,8 @@ def remove_sheet(package: Package, sheet_id: int, seen: int) -> None:
 
 
 _OR_ELSE = (
-    ". To change the picture of that sheet, tick so below and send the file again; to hang another, "
-    "begin the name of the file with its number, or letter it in the title block"
+    ". To change the picture of that sheet, tick so below and send the file again; to hang "
+    "another, begin the name of the file with its number, or letter it in the title block"
 )
 
 

@@ -130,7 +130,7 @@ class SheetChange:
             return "the same picture" if not pair.block_changes else "title block changed"
         if self.clouds and all(each.is_in_block for each in self.clouds):
             return "a new picture, on which only the title block’s corner changed"
-        return _says(found) if found is not None else "drawn anew; being compared"
+        return _says(found) if found is not None else "another picture; being compared"
 
     @property
     def notes(self) -> tuple[str, ...]:

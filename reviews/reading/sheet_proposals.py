@@ -25,6 +25,7 @@ from reviews.reading.title_block import (
 
 BLOCK, NAME, LABEL = "title block", "file name", "page label"
 NEXT, LIST, TITLE, PAGE = "next on the hand-in list", "hand-in list", "title", "page size"
+AFTER, NUMBER = "next after the last sheet", "number"
 """What a field can be read from, in words."""
 
 BLOCK_LEFT, BLOCK_TOP = 0.5, 0.6
@@ -116,6 +117,9 @@ def proposals(
     ('02', 'Plan', 'file name', 'hand-in list')
     >>> proposals("final.png", PageText(), Asked(sheets), (), "Ada")[1]["number"]
     'next on the hand-in list'
+    >>> read_from = proposals("", PageText(), Asked(sheets), sheets, "Ada")[1]
+    >>> read_from["number"], read_from["title"]
+    ('next after the last sheet', 'number')
     """
     found = Proposed()
     _from_block(found, page, asked)
@@ -124,11 +128,12 @@ def proposals(
     # a label of digits alone counts pages, from 1: it numbers no sheet
     if label and not page.label.strip().isdigit():
         found.say("number", label[1], LABEL)
-    found.say("number", next_number(asked, taken), NEXT)
+    number = next_number(asked, taken)
+    found.say("number", number, NEXT if number in asked.sheets else AFTER)
     item = asked.sheets.get(found.text("number"), AskedSheet())
     found.say("title", item.title, NEXT if found.read_from["number"] == NEXT else LIST)
     found.say("title", said_by_name(name).title[:LONGEST_TITLE], NAME)
-    found.say("title", f"Sheet {found.text('number')}", LIST)
+    found.say("title", f"Sheet {found.text('number')}", NUMBER)
     found.say("kind", item.kind, LIST)
     found.say("state", item.state, LIST)
     found.say("kind", kind_of(found.text("title")), TITLE)

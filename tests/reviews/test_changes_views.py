@@ -61,7 +61,7 @@ def test_a_page_asks_for_what_is_not_compared_once_and_says_so(cast, second, hel
     client = cast.client(cast.student)
     for _ in range(2):
         text = page(client, second)
-        assert "drawn anew; being compared" in text.lower()
+        assert "another picture; being compared" in text.lower()
         assert "every 4s" in text
     assert PictureChange.objects.filter(found_at=None).count() == 1
 

@@ -138,7 +138,7 @@ def test_the_revision_table_says_what_moved(cast, package, revision):
     assert "what changed since revision A" in text
     assert 'No. <s class="before">1</s> → 2' in text
     assert "<strong>R9</strong> <span>added</span>" in text
-    assert "02 Plan</a>: drawn anew; being compared" in text
+    assert "02 Plan</a>: another picture; being compared" in text
     assert '<s class="before">6.0 %</s> → <span class="figure">12.0 %</span>' in text
     assert "A warm shelf." in text
     Person.objects.update(units="us")
