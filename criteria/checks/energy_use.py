@@ -87,8 +87,8 @@ HOT_WATER = Check(
     measure=_hot_water,
     schedules=("site", "plant"),
     rule=Rule.AT_MOST,
-    formula="E = n · V · 1.163 · (θ − θ_c) ÷ η",
-    meaning="n people; V warm water of each [L/day]; θ, θ_c warm and cold [°C]; η heat in the "
+    formula="E = n · V · 1.163 · (θ − θ₀) ÷ η",
+    meaning="n people; V warm water of each [L/day]; θ, θ₀ warm and cold [°C]; η heat in the "
     "water for each unit put in [1]",
     citations=(PRACTICE,),
     limits="What is drawn, at the temperature of use; a store and long pipes lose more. It is "
