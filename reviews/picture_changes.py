@@ -30,10 +30,10 @@ NEAR_PARTS = 0.35
 APART_PARTS = 5.0
 """How far changes lie from each other that are two [parts]."""
 MARGIN_PARTS = 2.0
-LEAST_PARTS2 = 0.4
+LEAST_PARTS2 = 0.25
 LEAST_PX = 10
 """Ink that a change takes at the least [parts²; px]."""
-SHARE, DARKER = 0.45, 0.18
+SHARE, DARKER = 0.55, 0.15
 """How much of its ink is enough on the other, and how much darker it is at the least where not."""
 LEAST_LIKE = 0.4
 """Correlation under which two are no revisions of one drawing."""
