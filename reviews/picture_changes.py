@@ -33,7 +33,7 @@ MARGIN_PARTS = 2.0
 LEAST_PARTS2 = 0.25
 LEAST_PX = 10
 """Ink that a change takes at the least [parts²; px]."""
-SHARE, DARKER = 0.55, 0.15
+SHARE, DARKER = 0.65, 0.12
 """How much of its ink is enough on the other, and how much darker it is at the least where not."""
 LEAST_LIKE = 0.4
 """Correlation under which two are no revisions of one drawing."""

@@ -64,7 +64,7 @@ def make_world(cast: Cast) -> World:
         factories.MembershipFactory(studio=draft, person=person, role=role)
     picture = factories.SheetFileFactory()
     pack = TilePack(picture.width, picture.height)
-    picture.tiles.save("tiles", ContentFile(pack.head([4]) + b"tile"))
+    picture.tiles.save("tiles", ContentFile(pack.head([4]) + b"\xff\xd8\xff\xd9"))
     sent = Original(sha256=sha256(b"sent").hexdigest(), bytes=4)
     sent.file.save("sent", ContentFile(b"sent"))
     sheet = factories.SheetFactory(

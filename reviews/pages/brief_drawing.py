@@ -8,20 +8,19 @@ from criteria.drawing.catalogue import BY_SCHEDULE
 from criteria.drawing.drawing import HALF_MM, NARROW_MM, Field
 from criteria.drawing.picture import Asked, Seen
 from criteria.findings import Measured
-from criteria.package import read_package
+from criteria.package import Package
 from criteria.units import System
 from reviews.drawn.svg import as_svg
-from reviews.models import Brief
 from reviews.pages.schedule_drawing import StatePlan
+from reviews.reading.brief_reading import BriefReading
 
 DRAWN = ("site", "climate", "states", "cases")
 """Schedules of a leader that have a drawing."""
 
 
-def brief_drawings(brief: Brief, system: System) -> Mapping[str, StatePlan]:
+def brief_drawings(read: BriefReading, system: System) -> Mapping[str, StatePlan]:
     """Return the drawing over each of a brief's tables, by its schedule's slug; none of blanks."""
-    tables = brief.leader_tables()
-    package = read_package({slug: tables[slug] for slug in DRAWN}, brief.notation).package
+    package = Package(site=read.site, climate=read.months, states=read.states, cases=read.cases)
     seen = Seen(package=package, check="", asked=Asked(title="", measured=Measured()))
     found = {}
     for slug in DRAWN:

@@ -237,7 +237,7 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
     """Everything that the page of a brief shows."""
     brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
     read, notation = BriefReading.of(brief), brief.notation.read_in(system)
-    tables, drawn = brief.leader_tables(), brief_drawings(brief, system)
+    tables, drawn = brief.leader_tables(), brief_drawings(read, system)
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",

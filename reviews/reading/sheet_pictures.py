@@ -8,6 +8,7 @@ in its reader's browser for an hour, so that what was shown there once needs no 
 from __future__ import annotations
 
 import logging
+from contextlib import suppress
 
 from django.db.models.fields.files import FieldFile
 from django.http import Http404, HttpRequest, HttpResponse
@@ -18,6 +19,7 @@ from reviews.reading.file_sending import Sent, opened_at, send_file
 from reviews.tiles import TilePack
 
 FULL, PREVIEW, SMALL = "full", "preview", "small"
+JPEG = b"\xff\xd8"
 PACKS_KNOWN = 200
 """Packs of tiles of which a process knows where each tile lies."""
 
@@ -77,9 +79,7 @@ def send_tile(
     if (unchanged := sent.unchanged(request)) is not None:
         return unchanged
     try:
-        begin, end = pack.span(_head(str(file.tiles), pack, file.tiles), level, column, row)
-        with opened_at(file.tiles, begin, end - begin) as opened:
-            tile = opened.read(end - begin)
+        tile = _tile(file.tiles, pack, level, column, row)
     except FileNotFoundError:
         return _in_place(404, "The tiles are missing", "The whole picture is there")
     except (OSError, ValueError) as error:
@@ -89,17 +89,33 @@ def send_tile(
 
 
 _heads: dict[str, bytes] = {}
+"""Where the tiles lie, by the pack's name, read of each once."""
 
 
-def _head(name: str, pack: TilePack, stored: FieldFile) -> bytes:
-    """Where the tiles lie, read of each pack once: a pack never changes."""
-    if name not in _heads:
-        with opened_at(stored, 0, pack.head_bytes) as opened:
-            head = opened.read(pack.head_bytes)
-        if len(_heads) >= PACKS_KNOWN:
-            _heads.clear()
-        _heads[name] = head
-    return _heads[name]
+def _tile(stored: FieldFile, pack: TilePack, level: int, column: int, row: int) -> bytes:
+    """One tile; where they lie is read anew where it isn't there: a lost pack was made again."""
+    name = str(stored)
+    if head := _heads.pop(name, b""):
+        with suppress(ValueError):
+            tile = _jpeg(stored, pack.span(head, level, column, row))
+            _heads[name] = head
+            return tile
+    with opened_at(stored, 0, pack.head_bytes) as opened:
+        head = opened.read(pack.head_bytes)
+    tile = _jpeg(stored, pack.span(head, level, column, row))
+    if len(_heads) >= PACKS_KNOWN:
+        _heads.clear()
+    _heads[name] = head
+    return tile
+
+
+def _jpeg(stored: FieldFile, span: tuple[int, int]) -> bytes:
+    begin, end = span
+    with opened_at(stored, begin, end - begin) as opened:
+        tile = opened.read(end - begin)
+    if not tile.startswith(JPEG):
+        raise ValueError("A tile that is no picture")
+    return tile
 
 
 def send_original(request: HttpRequest, original: Original | None, name: str) -> HttpResponseBase:

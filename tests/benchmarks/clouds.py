@@ -6,9 +6,9 @@ Thirty pairs first, as `tests/sheet_pairs.py` makes them: a moved window, a new 
 dimension, changed lettering (a name or a figure), each scanned moved by up to 4 mm, turned by up to
 0.5°, up to 0.5 % larger or smaller, with noise, a grey cast and a quality of its own. Then as many
 more as are asked for, 200 unless told, a fifth of them scans of an unchanged sheet. Bounds in
-`picture_changes.py` were tuned on seeds 0 to 39 and 100 to 131; these begin at 1,000 and 5,000. Last
-the largest picture: time and memory of the process that compares it with itself. Not collected by
-pytest.
+`picture_changes.py` were tuned on seeds 0 to 39 and 100 to 339; these begin at 2,000 and 5,000.
+Last the largest picture: time and memory of the process that compares it with itself. Not
+collected by pytest.
 """
 
 import json
@@ -71,6 +71,6 @@ if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as where:
         largest(Path(where))
         print("30 pairs, each changed:")
-        judge(range(1000, 1030), KINDS, Path(where))
+        judge(range(2000, 2030), KINDS, Path(where))
         print(f"{many} more, a fifth unchanged:")
         judge(range(5000, 5000 + many), (*KINDS, UNCHANGED), Path(where))

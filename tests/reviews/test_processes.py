@@ -192,7 +192,8 @@ def test_a_sheet_that_one_hangs_is_shown_by_the_others(cast):
     status, _, read = browser.post(a, sheets, {"files": picture()}, form=(b, sheets))
     assert status == 302, read.decode()
     shown = [browser.get(each, sheets) for each in cast.three]
-    (image,) = {re.search(r'href="([^"]+/full\.jpg)"', page)[1] for page in shown}
+    (close,) = {re.search(r'href="([^"]+)/close/"', page)[1] for page in shown}
+    image = f"{close}/full.jpg"
     sent = {browser.ask(each, "GET", image)[2] for each in (b, c)}
     assert len(sent) == 1
     assert sent.pop().startswith(b"\xff\xd8")
@@ -314,7 +315,7 @@ def test_a_live_part_asked_of_one_shows_what_another_keeps(cast):
     browser, sheets = cast.browser(cast.told["mate"]), f"/schemes/{scheme}/sheets/"
     live = {"HX-Request": "true", "HX-Target": "sheets-now"}
     before = [browser.get(each, sheets, **live) for each in cast.three]
-    assert all(part.lstrip().startswith('<div id="sheets-now"') for part in before)
+    assert all('id="sheets-now"' in part[:60] for part in before)
     sent = {"files": picture("07 Section.png", "red")}
     browser.post(cast.three[1], sheets, sent, form=(cast.three[0], sheets))
     after = [browser.get(each, sheets, **live) for each in cast.three]

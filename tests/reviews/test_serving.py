@@ -67,7 +67,7 @@ def test_a_process_that_is_killed_is_replaced(site):
 
 
 def test_a_request_over_the_limit_is_refused_before_it_is_taken(site):
-    head = b"POST /sign-in/ HTTP/1.1\r\nHost: localhost\r\nContent-Length: 500000000\r\n\r\n"
+    head = b"POST /sign-in/ HTTP/1.1\r\nHost: localhost\r\nContent-Length: 5000000000\r\n\r\n"
     assert ask(site, head).startswith(b"HTTP/1.1 413 ")
 
 
