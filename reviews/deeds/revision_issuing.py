@@ -35,7 +35,7 @@ from reviews.models.pictures import TitleBlockFields
 from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
-from reviews.reading.sheet_marks import with_read_marks
+from reviews.reading.sheet_marks import SheetMarks, marks_of_sheets, with_read_marks
 from reviews.reading.title_block import as_contents, kind_words, proposed_words, title_block_of
 
 Kind = HandInItem.Kind
@@ -92,11 +92,19 @@ def contents_of(package: Package) -> dict[str, Any]:
     return {**own_contents(package), **asked._asdict()}
 
 
-def own_contents(package: Package, sheets: Iterable[Sheet] | None = None) -> dict[str, Any]:
-    """The part of a package's contents that its students made; of its sheets, where at hand."""
+def own_contents(
+    package: Package,
+    sheets: Iterable[Sheet] | None = None,
+    marks: Sequence[SheetMarks] | None = None,
+) -> dict[str, Any]:
+    """The part of a package's contents that its students made.
+
+    sheets, marks   its sheets, and what was read on them, where they are at hand
+    """
+    read = with_read_marks(package, marks_of_sheets(package) if marks is None else marks)
     schedules = {
         slug: filled
-        for slug, records in {**package.records(), **with_read_marks(package)}.items()
+        for slug, records in {**package.records(), **read}.items()
         if (filled := [cells for r in records if (cells := as_cells(BY_SLUG[slug], r))])
     }
     return {

@@ -202,13 +202,14 @@ def package_page(
     issued = list(package.scheme.revisions.select_related("issued_by").order_by("-pk"))
     for revision in issued:
         revision.crit = crits.get(revision.crit_id or 0)
-    sheets = list(package.sheets.select_related("file"))
+    sheets = list(package.sheets.select_related("file").defer("lettering"))
+    checked = checked or draft(package, asked_alone=True)
     return PackagePage(
         package=package,
         system=system,
         at=at or timezone.now(),
-        checked=checked or draft(package, asked_alone=True),
-        own=own_contents(package, sheets),
+        checked=checked,
+        own=own_contents(package, sheets, checked.marks),
         issued=issued,
         sheets=sheets,
         last=_last_changes(package),

@@ -128,7 +128,7 @@ class SchedulePage:
     @cached_property
     def places(self) -> Mapping[int, Sequence[OnSheet]]:
         """Where the marks of its rows stand on sheets, as far as their letters say."""
-        return places_of(self.package)
+        return places_of(self.checked.marks)
 
     @cached_property
     def states(self) -> KeptStates | None:

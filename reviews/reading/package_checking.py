@@ -14,7 +14,7 @@ from reviews.models import Brief, Package, Revision
 from reviews.reading.brief_reading import MOST_BRIEFS, Record, with_figures_in_words
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
-from reviews.reading.sheet_marks import with_read_marks
+from reviews.reading.sheet_marks import SheetMarks, marks_of_sheets, with_read_marks
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
 
 ASKED_BY = "asked_by"
@@ -72,12 +72,14 @@ class Checked(NamedTuple):
 
     told     the check sheet, told from others by all that it was read of
     tables   what was read, as typed, the brief's schedules among it
+    marks    what was read on its sheets
     """
 
     package: criteria.package.Package
     told: Told[CheckSheet]
     refused: Mapping[str, Sequence[RefusedCell]]
     tables: Tables
+    marks: Sequence[SheetMarks]
 
     @property
     def sheet(self) -> CheckSheet:
@@ -87,20 +89,22 @@ class Checked(NamedTuple):
 def tables_of(package: Package) -> Told[Tables]:
     """The schedules of a package in preparation and of its brief, as typed."""
     asked = asked_by(package.scheme.studio.brief)
-    return package.tables({**asked.tables, **with_read_marks(package)})
+    marks = marks_of_sheets(package)
+    return package.tables({**asked.tables, **with_read_marks(package, marks)})
 
 
 def draft(package: Package, *, asked_alone: bool = False) -> Checked:
     """Check a package in preparation; without what nothing asks for, where that isn't shown."""
     asked = asked_by(package.scheme.studio.brief)
-    tables = package.tables({**asked.tables, **with_read_marks(package)})
+    marks = marks_of_sheets(package)
+    tables = package.tables({**asked.tables, **with_read_marks(package, marks)})
     read = read_tables(tables, package.notation)
     read_of = tables, Told.of(asked.targets), package.notation
     words = standing_words(package.scheme)
     found = _asked_sheet(*read_of) if asked_alone else _sheet(*read_of)
     sheet = with_older_claims(without(found, words), package)
     told = Told(fingerprint(read_of, words, older_claims(sheet), asked_alone), sheet)
-    return Checked(read.package, told, read.refused, tables.holds)
+    return Checked(read.package, told, read.refused, tables.holds, marks)
 
 
 def issued(revision: Revision) -> Told[CheckSheet]:

@@ -11,8 +11,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from django.db.models import QuerySet
-
 from criteria.checks.package import DRAWN
 from criteria.schedules import SCHEDULES
 from criteria.schedules.plan import READ
@@ -107,27 +105,36 @@ def known_of(package: Package) -> Known:
     return Known.of((row.pk, row.schedule, row.cells) for row in package.rows.all())
 
 
-def lettered(package: Package) -> list[tuple[str, PageText]]:
-    """Number and lettering of each sheet of a package whose letters were looked for."""
-    sheets = _drawn(package).values_list("number", "lettering")
-    return [(number, PageText.of_record(record)) for number, record in sheets]
+class SheetMarks(NamedTuple):
+    """A sheet in preparation whose letters were looked for, and the marks that stand on it."""
+
+    sheet: int
+    number: str
+    text: PageText
+    marks: tuple[MarkOnSheet, ...]
 
 
-def _drawn(package: Package) -> QuerySet[Sheet]:
-    """Sheets with lettering; a sheet of schedules lists marks, and draws none."""
-    return package.sheets.exclude(lettering={}).exclude(kind=DrawingKind.SCHEDULE)
+def marks_of_sheets(package: Package, known: Known | None = None) -> list[SheetMarks]:
+    """Read the marks of all sheets; one of schedules lists marks, and draws none.
+
+    known   the marks of its rows, where they are at hand
+    """
+    drawn = package.sheets.exclude(lettering={}).exclude(kind=DrawingKind.SCHEDULE)
+    found = list(drawn.values_list("pk", "number", "lettering"))
+    known = known or (known_of(package) if found else Known({}))
+    texts = [(pk, number, PageText.of_record(record)) for pk, number, record in found]
+    return [SheetMarks(*each, tuple(known.on(each[2], package.not_marks))) for each in texts]
 
 
-def with_read_marks(package: Package) -> dict[str, list[dict[str, str]]]:
+def with_read_marks(
+    package: Package, read: Sequence[SheetMarks]
+) -> dict[str, list[dict[str, str]]]:
     """The list of marks on sheets, those read after those typed; nothing where none was read."""
-    texts = lettered(package)
-    if not texts:
-        return {}
-    known, rows = known_of(package), []
-    for number, text in texts:
-        marks = dict.fromkeys(found.mark for found in known.on(text, package.not_marks))
-        if marks:
-            rows.append({"sheet": number, "marks": " ".join(marks), "how": READ})
+    rows = [
+        {"sheet": each.number, "marks": " ".join(marks), "how": READ}
+        for each in read
+        if (marks := dict.fromkeys(found.mark for found in each.marks))
+    ]
     typed = [row.cells for row in package.rows.all() if row.schedule == PLAN_MARKS]
     return {PLAN_MARKS: [*typed, *rows]} if rows else {}
 
@@ -167,14 +174,14 @@ class MarksRead:
 def marks_read(package: Package) -> MarksRead:
     """Read the marks of all sheets of a package in preparation."""
     known = known_of(package)
-    on: dict[str, list[MarkOnSheet]] = {}
+    on: dict[str, Sequence[MarkOnSheet]] = {}
     asked: dict[str, list[str]] = {}
     outlined = []
-    for number, text in lettered(package):
+    for _, number, text, marks in marks_of_sheets(package, known):
         if text.is_outlined:
             outlined.append(number)
-        elif found := [*known.on(text, package.not_marks)]:
-            on[number] = found
+        elif marks:
+            on[number] = marks
         for word in dict.fromkeys(known.unknown(text, package.not_marks)):
             asked.setdefault(word, []).append(number)
     return MarksRead(on, asked, outlined)
@@ -188,13 +195,11 @@ class OnSheet(NamedTuple):
     square: str
 
 
-def places_of(package: Package) -> dict[int, list[OnSheet]]:
+def places_of(read: Iterable[SheetMarks]) -> dict[int, list[OnSheet]]:
     """Where the marks of rows stand, by the key of each row, each square once."""
-    sheets = _drawn(package).values_list("pk", "number", "lettering")
     found: dict[int, dict[OnSheet, None]] = {}
-    known = known_of(package) if sheets else Known({})
-    for pk, number, record in sheets:
-        for mark in known.on(PageText.of_record(record)):
+    for pk, number, _, marks in read:
+        for mark in marks:
             if mark.row is not None:
                 at = OnSheet(pk, number, Point(mark.x, mark.y).zone)
                 found.setdefault(mark.row, {})[at] = None

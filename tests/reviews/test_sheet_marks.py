@@ -7,7 +7,13 @@ from reviews.deeds import package_keeping, revision_issuing
 from reviews.deeds.sheet_keeping import Came, hang_sheet
 from reviews.reading.package_checking import draft
 from reviews.reading.sheet_lettering import PageText, Word
-from reviews.reading.sheet_marks import marks_on, marks_read, places_of, with_read_marks
+from reviews.reading.sheet_marks import (
+    marks_of_sheets,
+    marks_on,
+    marks_read,
+    places_of,
+    with_read_marks,
+)
 from reviews.reading.title_block import TitleBlock
 from tests.factories import SheetFileFactory
 
@@ -58,9 +64,9 @@ def test_a_mark_says_where_it_stands_and_its_row_says_the_square(package, sheet)
     assert (first.x, first.y) == pytest.approx((0.51, 0.005))
     row = package.rows.get(cells__mark="D1")
     assert first.row != row.pk
-    assert [(at.sheet, at.number, at.square) for at in places_of(package)[row.pk]] == [
-        (sheet.pk, "02", "A4")
-    ]
+    assert [
+        (at.sheet, at.number, at.square) for at in places_of(marks_of_sheets(package))[row.pk]
+    ] == [(sheet.pk, "02", "A4")]
 
 
 def test_a_sheet_keeps_of_its_words_those_that_marks_are_written_like(sheet):
@@ -71,7 +77,7 @@ def test_a_sheet_keeps_of_its_words_those_that_marks_are_written_like(sheet):
 def test_marks_read_join_those_typed_and_each_is_told_apart(cast, package, sheet):
     typed = {"sheet": "03", "marks": "W2"}
     package_keeping.add_row(package, "plan_marks", typed, cast.student)
-    assert with_read_marks(package)["plan_marks"] == [
+    assert with_read_marks(package, marks_of_sheets(package))["plan_marks"] == [
         typed,
         {"sheet": "02", "marks": "W1 D1 W3", "how": "read"},
     ]
@@ -113,7 +119,7 @@ def test_a_sheet_whose_letters_are_lines_says_so_and_is_none_without_marks(cast,
     hang(cast, "04", page("A", "B", paths=900))
     hang(cast, "05", page("plan"))
     read = marks_read(package)
-    assert (read.outlined, with_read_marks(package)) == (["04"], {})
+    assert (read.outlined, with_read_marks(package, marks_of_sheets(package))) == (["04"], {})
     shown = cast.client(cast.student).get(reverse("edit-sheets", args=[cast.scheme.pk]))
     assert "The letters on sheet 04 are drawn as lines." in shown.content.decode()
 
