@@ -35,5 +35,5 @@ def under_own_trace(
 def addresses_ahead(seat: Seat, after: Slot | None) -> list[str]:
     """Where the next scheme's sheets are had: a browser fetches them while this one is judged."""
     revision = revision_shown(seat.crit, after.scheme) if after else None
-    sheets = revision.sheets.select_related("file") if revision else ()
+    sheets = revision.sheets.select_related("file").defer("lettering") if revision else ()
     return [sheet_view(sheet).sizes.src for sheet in sheets]

@@ -357,7 +357,9 @@ def jury_page(
         newer=None if latest == revision else latest,
         earlier=in_time(seat.crit, revision),
         elsewhere=None if latest or revision else scheme.revisions.last(),
-        pictured=drawn_first(revision.sheets.select_related("file")) if revision else [],
+        pictured=drawn_first(revision.sheets.select_related("file").defer("lettering"))
+        if revision
+        else [],
         ahead=addresses_ahead(seat, after),
         held={given.criterion_id: given for given in sheet.levels.all()} if sheet else {},
         asked=criteria,

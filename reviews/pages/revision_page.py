@@ -41,7 +41,7 @@ def revision_page(revision: Revision, viewer: Viewer) -> RevisionPage:
     rows = revision.contents["schedules"]
     letters = list(access.revisions(viewer).filter(scheme=revision.scheme).order_by("pk"))
     return RevisionPage(
-        sheets=list(revision.sheets.select_related("file")),
+        sheets=list(revision.sheets.select_related("file").defer("lettering")),
         schedules=[
             IssuedScheduleLine(schedule, len(rows[schedule.slug]))
             for schedule in SCHEDULES

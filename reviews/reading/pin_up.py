@@ -28,7 +28,9 @@ def pin_up(viewer: Viewer, studio: Studio, instead: Revision | None = None) -> l
     if instead is not None:
         last[instead.scheme_id] = instead
     sheets: dict[int, list[IssuedSheet]] = {revision.pk: [] for revision in last.values()}
-    for sheet in IssuedSheet.objects.filter(revision__in=sheets).select_related("file"):
+    for sheet in (
+        IssuedSheet.objects.filter(revision__in=sheets).select_related("file").defer("lettering")
+    ):
         sheets[sheet.revision_id].append(sheet)
     by_number = sorted(last.values(), key=lambda revision: revision.scheme.number)
     return [Hung(revision, sheets[revision.pk]) for revision in by_number]

@@ -77,7 +77,9 @@ def _said(sheet: IssuedSheet, name: str) -> str:
 
 def sheet_pairs(before: Revision, after: Revision) -> list[SheetPair]:
     """Pair the sheets of two revisions, with what was found of them by now."""
-    was, now = (list(each.sheets.select_related("file")) for each in (before, after))
+    was, now = (
+        list(each.sheets.select_related("file").defer("lettering")) for each in (before, after)
+    )
     pairs = [SheetPair(*each) for each in paired(was, now)]
     found = found_of(each.pictures for each in pairs)
     return [
