@@ -88,8 +88,8 @@ def taken_text(column: Column, kept: str, notation: Notation) -> str:
 
     >>> from criteria.schedules.openings import Window
     >>> glass, us = Window.schedule.column("glass_w"), Notation(System.US)
-    >>> [taken_text(glass, text, us) for text in ("1219.2", "36 in", "0.9 m", "2'-6\"", "wide")]
-    ['48', '36', '0.9 m', '2\'-6"', 'wide']
+    >>> [taken_text(glass, text, us) for text in ("1219.2", "36 in", "0.9 m", "2'-6\\"", "wide")]
+    ['48', '36', '0.9 m', '2\\'-6"', 'wide']
     """
     if column.scale is None or notation.system is System.METRIC:
         return kept

@@ -22,7 +22,7 @@ def drawn_ratio(text: str) -> float:
     (8.0, 240.0)
     >>> drawn_ratio("1:50, 1:20")
     Traceback (most recent call last):
-    criteria.errors.Refused: Read “1:50, 1:20”. Expected one scale, such as 1:50 or 1/4" = 1'-0".
+    criteria.errors.Refused: read “1:50, 1:20”; expected one scale, such as 1:50 or 1/4" = 1'-0"
     """
     typed = text.strip()
     if found := _METRIC.fullmatch(typed):
