@@ -27,10 +27,10 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.core.exceptions import PermissionDenied
 from django.db.models import Q, QuerySet
 from django.http import HttpResponse, HttpResponseBase
-from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django_htmx.middleware import HtmxDetails
 
+from reviews import clock
 from reviews.models import (
     Comment,
     Crit,
@@ -142,7 +142,7 @@ def seat_behind(code: str) -> Seat | None:
     """The seat of a personal link, while the link hasn't ended."""
     seats = Seat.objects.named().select_related("crit__studio")
     seat = seats.filter(code=code.strip().lower()).first()
-    return seat if seat and timezone.now() <= seat.link_ends_at else None
+    return seat if seat and clock.now() <= seat.link_ends_at else None
 
 
 def require(allowed: bool) -> None:

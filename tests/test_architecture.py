@@ -26,12 +26,21 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("pages", ("pages",)),
     ("deeds", ("deeds",)),
     ("reading", ("reading",)),
-    ("access", ("access",)),
+    ("access", ("access", "access_day", "access_studio")),
     ("models", ("models", "migrations")),
     (
         "ground",
         (
-            *("apps", "bucket", "compressing", "demo_mark", "env", "env_mail", "env_school"),
+            *(
+                "apps",
+                "bucket",
+                "clock",
+                "compressing",
+                "demo_mark",
+                "env",
+                "env_mail",
+                "env_school",
+            ),
             *("env_store", "exchange", "jobs", "logs", "middleware", "moments", "outages"),
             *("picture_limits", "places", "plain_pdf", "plain_picture", "request_size"),
             *("settings", "sqlite_fault", "stylesheets"),

@@ -14,6 +14,7 @@ from datetime import datetime, time
 
 from django.utils import timezone
 
+from reviews import clock
 from reviews.models import AuditLine, Crit, Person, Scheme, Seat, Studio
 
 Deed = AuditLine.Deed
@@ -40,7 +41,7 @@ def record(
         about=about[:200],
         of_person=of_person,
         of_seat=of_seat,
-        at=at or timezone.now(),
+        at=at or clock.now(),
     )
     if not (once_a_day and _stands(line)):
         line.save()

@@ -9,8 +9,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.models import Person, Scheme, SetAside, Studio
 
 
@@ -43,7 +43,7 @@ def set_aside(
         key=key,
         reason=reason,
         by=by,
-        at=at or timezone.now(),
+        at=at or clock.now(),
     )
     same = SetAside.objects.standing().filter(studio=studio, scheme=asked.scheme, key=key)
     if found := same.select_related("by").first():
@@ -59,6 +59,6 @@ def take_back(aside: SetAside, by: Person, *, at: datetime | None = None) -> Set
     """Let a check count again; what is taken back stays so, with who took it back first."""
     held = SetAside.objects.select_for_update().get(pk=aside.pk)
     if held.taken_back_at is None:
-        held.taken_back_by, held.taken_back_at = by, at or timezone.now()
+        held.taken_back_by, held.taken_back_at = by, at or clock.now()
         held.save(update_fields=["taken_back_by", "taken_back_at"])
     return held

@@ -6,8 +6,8 @@ from datetime import datetime
 from typing import NamedTuple
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.mail_queueing import tell_juror
 from reviews.models import Answer, Comment, Crit, Person
 from reviews.models.briefs import Frozen
@@ -53,7 +53,7 @@ def answer_comment(
     if is_new(answer, now, sent, stands_at=answer.version, seen=seen):
         answer.kind, answer.words, answer.place_now = sent
         answer.version += 1
-        answer.answered_by, answer.answered_at = by, at or timezone.now()
+        answer.answered_by, answer.answered_at = by, at or clock.now()
         answer.save()
         tell_juror(answer)
     return answer

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import Crit, Interest, Person, Scheme, Seat
 from reviews.models.briefs import Frozen
@@ -49,5 +49,5 @@ def take_back_interest(interest: Interest, by: Person | None = None) -> Interest
 
 
 def _take_back(interest: Interest, by: Person | None) -> None:
-    interest.taken_back_at, interest.taken_back_by = timezone.now(), by
+    interest.taken_back_at, interest.taken_back_by = clock.now(), by
     interest.save(update_fields=["taken_back_at", "taken_back_by"])

@@ -8,10 +8,10 @@ from uuid import UUID
 
 from django.db import transaction
 from django.http import Http404
-from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import (
     Comment,
@@ -144,7 +144,7 @@ def keep_impression(
         held.require_levels()
         sheet.impression, sheet.impression_revision = level, held.shown
         sheet.impression_version += 1
-        sheet.impression_kept_at = timezone.now()
+        sheet.impression_kept_at = clock.now()
         sheet.save()
         held.record_change("overall impression")
     return sheet
@@ -173,7 +173,7 @@ def keep_level(
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
-        given.kept_at = timezone.now()
+        given.kept_at = clock.now()
         given.save()
         held.record_change(criterion.code)
     return given
@@ -267,7 +267,7 @@ def _change_comment(held: _InHand, comment: Comment, sent: Any, seen: int | None
         held.require_open()
     comment.version += 1
     # what is kept after the lock is so by its time too, although the clock is set back meanwhile
-    comment.kept_at = max(timezone.now(), (held.sheet.locked_at or LONG_AGO) + TICK)
+    comment.kept_at = max(clock.now(), (held.sheet.locked_at or LONG_AGO) + TICK)
     return True
 
 
@@ -344,7 +344,7 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
         raise Unfinished(missing)
     # nothing that was kept before stands as kept later, although the clock was set back
     kept = (comment.kept_at for comment in sheet.comments.all())
-    sheet.locked_at = max(timezone.now(), *kept, LONG_AGO)
+    sheet.locked_at = max(clock.now(), *kept, LONG_AGO)
     sheet.save(update_fields=["locked_at"])
     return sheet
 

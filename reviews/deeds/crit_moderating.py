@@ -6,9 +6,9 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import (
     Comment,
@@ -38,7 +38,7 @@ def reopen_sheet(sheet: JurySheet, by: Person, reason: str) -> FormerSheet:
         contents=_as_locked(sheet),
         locked_at=sheet.locked_at,
         reopened_by=by,
-        reopened_at=timezone.now(),
+        reopened_at=clock.now(),
         reason=reason,
     )
     sheet.locked_at = None
@@ -88,7 +88,7 @@ def hold_comment(
     """Keep a comment from students; holding what is held changes nothing."""
     comment = _hold(comment)
     if comment.held_at is None:
-        comment.held_at, comment.held_by, comment.held_reason = at or timezone.now(), by, reason
+        comment.held_at, comment.held_by, comment.held_reason = at or clock.now(), by, reason
         comment.save(update_fields=["held_at", "held_by", "held_reason"])
         _moderated(comment, by, "a comment held", at)
     return comment
@@ -126,7 +126,7 @@ def correct_level(
     given.version += 1
     given.save(update_fields=["is_not_mine", "level", "version"])
     kept = Correction(given=given, was=level_text(was), now=level_text(level), by=by)
-    kept.reason, kept.at = reason, timezone.now()
+    kept.reason, kept.at = reason, clock.now()
     kept.save()
     told = about(crit, given.jury_sheet.scheme, given.criterion.code)
     record(Deed.CHANGED, crit.studio_id, by=by, about=told, of_seat=given.jury_sheet.seat)

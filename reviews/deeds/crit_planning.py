@@ -6,8 +6,8 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.record_versions import is_change
 from reviews.models import Crit, Person, Studio
 from reviews.models.briefs import Frozen
@@ -20,7 +20,7 @@ def open_crit(studio: Studio, parts: dict[str, Any], by: Person) -> Crit:
     """Set a crit; setting the same kind on the same day twice sets one."""
     Studio.objects.select_for_update().get(pk=studio.pk)
     same = Crit.objects.filter(studio=studio, kind=parts["kind"], day=parts["day"]).first()
-    chosen = {"severity_chosen_at": timezone.now(), "severity_chosen_by": by}
+    chosen = {"severity_chosen_at": clock.now(), "severity_chosen_by": by}
     return same or Crit.objects.create(studio=studio, **parts, **chosen)
 
 
@@ -35,11 +35,11 @@ def change_crit(crit: Crit, parts: dict[str, Any], seen: int, by: Person) -> Cri
     if held.names_jurors != parts["names_jurors"] and held.is_filed:
         raise Frozen("A juror has begun, told whether names are shown. That stays as announced.")
     if held.takes_severity_out != parts["takes_severity_out"]:
-        if held.is_filed or timezone.localdate() >= held.day:
+        if held.is_filed or clock.today() >= held.day:
             raise Frozen(
                 "Whether severity is taken out is fixed: a juror has begun, or the day has come."
             )
-        held.severity_chosen_at, held.severity_chosen_by = timezone.now(), by
+        held.severity_chosen_at, held.severity_chosen_by = clock.now(), by
     for name, value in parts.items():
         setattr(held, name, value)
     held.save(update_fields=[*parts, "severity_chosen_at", "severity_chosen_by"])
@@ -51,7 +51,7 @@ def close_issuing(crit: Crit, by: Person, *, at: datetime | None = None) -> Crit
     """Let nothing more be issued for a crit; closing what is closed changes nothing."""
     held = _unreleased(crit)
     if held.issuing_closed_at is None:
-        held.issuing_closed_at, held.issuing_closed_by = at or timezone.now(), by
+        held.issuing_closed_at, held.issuing_closed_by = at or clock.now(), by
         held.save(update_fields=["issuing_closed_at", "issuing_closed_by"])
     return held
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.deeds.mail_queueing import announce_release, drop_release
 from reviews.models import Crit, Opening, Person, Scheme
@@ -100,7 +100,7 @@ def release_crit(
             "What is missing has changed since this page was opened. Read it again below; the "
             "words are kept."
         )
-    released_at = at or timezone.now()
+    released_at = at or clock.now()
     crit.released_at, crit.released_by = released_at, by
     crit.release_words = words
     crit.save(update_fields=["released_at", "released_by", "release_words"])
@@ -121,7 +121,7 @@ def open_results(crit: Crit, person: Person) -> bool:
 def _open_first(crit: Crit, person: Person) -> bool:
     if not Crit.objects.hold(crit.pk).is_released:
         return False
-    Opening.objects.get_or_create(crit=crit, person=person, defaults={"at": timezone.now()})
+    Opening.objects.get_or_create(crit=crit, person=person, defaults={"at": clock.now()})
     return True
 
 
@@ -131,7 +131,7 @@ def why_not_called_back(crit: Crit, at: datetime | None = None) -> str:
         return "The crit is not released."
     if first := crit.openings.select_related("person").first():
         return f"{first.person} opened it {moment_words(first.at)}. Put a level right instead."
-    if (at or timezone.now()) - crit.released_at > CALL_BACK_WITHIN:
+    if (at or clock.now()) - crit.released_at > CALL_BACK_WITHIN:
         return "It was released more than ten minutes ago. Put a level right instead."
     return ""
 
@@ -140,7 +140,7 @@ def why_not_called_back(crit: Crit, at: datetime | None = None) -> str:
 def call_back(crit: Crit, by: Person, *, at: datetime | None = None) -> Crit:
     """Take back a release of the last ten minutes that nobody has opened; Frozen else."""
     crit = Crit.objects.hold(crit.pk)
-    at = at or timezone.now()
+    at = at or clock.now()
     if why := why_not_called_back(crit, at):
         raise Frozen(why)
     crit.released_at = crit.released_by = None

@@ -9,11 +9,11 @@ from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
 from django.db.models import F
-from django.utils import timezone
 
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews import clock
 from reviews.deeds import audit_keeping
 from reviews.deeds.record_changes import Part, cell_words, has_entries, last_seen, logged
 from reviews.deeds.record_versions import is_change
@@ -145,7 +145,7 @@ def _write(held: Crit, lines: list[Line]) -> None:
 def _seat(seat: Seat, line: Line) -> None:
     """Keep what a line says of a seat; the moment of a move to another room is kept with it."""
     if seat.pk and seat.room != line["room"]:
-        seat.room_since = timezone.now()
+        seat.room_since = clock.now()
     for name in PARTS:
         setattr(seat, name, line[name])
     seat.save()
@@ -218,7 +218,7 @@ def open_link(seat: Seat, by: Person | None = None) -> None:
     """Remember when a personal link was first opened, and who enters by it."""
     audit_keeping.enter(seat, by)
     Crit.objects.hold(seat.crit_id)
-    Seat.objects.filter(pk=seat.pk, opened_at=None).update(opened_at=timezone.now())
+    Seat.objects.filter(pk=seat.pk, opened_at=None).update(opened_at=clock.now())
 
 
 @transaction.atomic

@@ -11,6 +11,7 @@ from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds import mail_choosing, person_links
 from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
 from reviews.models.mails import SWITCHABLE
@@ -112,7 +113,7 @@ def _seat(mail: Mail) -> Seat | None:
 
 def _link(mail: Mail) -> Written | None:
     seat = _seat(mail)
-    if seat is None or timezone.now() > seat.link_ends_at:
+    if seat is None or clock.now() > seat.link_ends_at:
         return None
     crit = seat.crit
     lines = [
@@ -251,7 +252,7 @@ def _day_of(studio: Studio, day: date, of_crits: Mapping[int, Waits]) -> list[tu
         for each in issued.select_related("scheme").order_by("pk")
     ]
     waits = of_crits.get(crit.pk, Waits()) if crit else Waits()
-    is_near = crit is not None and crit.day <= timezone.localdate() + timedelta(days=2)
+    is_near = crit is not None and crit.day <= clock.today() + timedelta(days=2)
     lacking = [str(scheme) for scheme in waits.not_issued] if is_near else []
     locks = [f"{seat}: {n}" for seat, n in waits.not_locked]
     since = Mail.objects.filter(studio=studio, state=Mail.State.FAILED, begun_at__gte=begin)

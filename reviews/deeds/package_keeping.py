@@ -13,13 +13,13 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, marks_known
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import MOST_ROWS
 from criteria.units import System
+from reviews import clock
 from reviews.deeds import record_changes
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.record_typed import brought_back
@@ -85,7 +85,7 @@ def add_row(
         raise Newer(rows[0], cells)
     _require_room(schedule, len(rows) + 1)
     row = Row(package=held, schedule=slug, position=_end(rows), cells=cells)
-    row.changed_by, row.changed_at = by, at or timezone.now()
+    row.changed_by, row.changed_at = by, at or clock.now()
     row.save()
     _log(row, f"{named(row)} added", [], [_as_was(row)], key)
     return row
@@ -119,7 +119,7 @@ def save_row(
         return row
     before, what = _as_was(row), what_changed(schedule, row, cells)
     row.cells, row.version = cells, row.version + 1
-    row.changed_by, row.changed_at = by, at or timezone.now()
+    row.changed_by, row.changed_at = by, at or clock.now()
     row.save()
     _log(row, what, [before], [_as_was(row)], key)
     return row
@@ -145,7 +145,7 @@ def remove_row(
     if row.version != seen:
         raise Newer(row, None)
     before = _as_was(row)
-    row.changed_by, row.changed_at = by, at or timezone.now()
+    row.changed_by, row.changed_at = by, at or clock.now()
     _log(row, f"{named(row)} removed", [before], [])
     row.delete()
     return None
@@ -200,7 +200,7 @@ def bring_in(
     _require_room(schedule, len(filled) + (0 if is_replacing else len(there)))
     if not filled and not (is_replacing and there):
         return None
-    moment, first = at or timezone.now(), 0 if is_replacing else _end(there)
+    moment, first = at or clock.now(), 0 if is_replacing else _end(there)
     if is_replacing:
         Row.objects.filter(package=held, schedule=slug).delete()
     rows = Row.objects.bulk_create(

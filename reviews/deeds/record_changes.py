@@ -9,8 +9,8 @@ from datetime import datetime
 from typing import Any, Generic, TypeVar
 
 from django.db import models, transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.record_versions import is_change
 from reviews.models import Brief, Change, Crit, Package, Person, Studio
 from reviews.versions import Newer
@@ -106,7 +106,7 @@ def logged(
         before=before,
         after=after,
         by=by,
-        at=at or timezone.now(),
+        at=at or clock.now(),
     )
 
 
@@ -146,7 +146,7 @@ def undo(
     last = last_change(held, slug)
     if last is None or last.pk != change.pk:
         raise Newer(last, change)
-    change.undone_at = at or timezone.now()
+    change.undone_at = at or clock.now()
     put_back(change, change.undone_at)
     change.save(update_fields=["undone_at"])
     return change

@@ -17,6 +17,7 @@ from criteria.check_sheet.record import as_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
+from reviews import clock
 from reviews.deeds.mail_queueing import hand_receipts
 from reviews.deeds.package_keeping import as_cells, hold
 from reviews.models import (
@@ -54,7 +55,7 @@ def issue(
     held = hold(package)
     if letter and (issued := held.scheme.revisions.filter(letter=letter).first()):
         return issued
-    at = at or timezone.now()
+    at = at or clock.now()
     contents = contents_of(held)
     crit = next_crit(held.scheme.studio.crits.select_for_update(of=("self",)), at)
     revision = Revision.objects.create(
@@ -149,7 +150,7 @@ def is_to_issue(
     """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
     if latest is None or is_changed_since(package, latest, own):
         return True
-    crit = next_crit(package.scheme.studio.crits.all(), at or timezone.now())
+    crit = next_crit(package.scheme.studio.crits.all(), at or clock.now())
     return crit is not None and latest.crit_id != crit.pk
 
 

@@ -8,9 +8,9 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from django.db import transaction
-from django.utils import timezone
 
 from criteria.errors import Refused
+from reviews import clock
 from reviews.deeds.package_keeping import hold
 from reviews.models import HandInItem, Original, Package, Person, Sheet, SheetFile
 from reviews.reading.sheet_lettering import PageText
@@ -66,7 +66,7 @@ def hang_sheet(
         package=held,
         file=file,
         changed_by=by,
-        changed_at=at or timezone.now(),
+        changed_at=at or clock.now(),
         proposed=dict(proposed),
         **said._asdict(),
         **came.fields,
@@ -118,7 +118,7 @@ def save_sheet(
         for name, value in {**said._asdict(), **(came.fields if came else {})}.items():
             setattr(sheet, name, value)
         sheet.file, sheet.proposed, sheet.version = file, open_yet, sheet.version + 1
-        sheet.changed_by, sheet.changed_at = by, at or timezone.now()
+        sheet.changed_by, sheet.changed_at = by, at or clock.now()
         sheet.save()
     return sheet
 

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.audit_keeping import Deed, record
 from reviews.deeds.record_versions import is_change
 from reviews.models import Brief, HandInItem, Membership, Person, Studio
@@ -68,4 +68,4 @@ def kept_until_words(day: date | None) -> str:
 
 def first_day_to_keep_until() -> date:
     """The earliest day of retention that can be set today."""
-    return timezone.localdate() + NOTICE
+    return clock.today() + NOTICE

@@ -10,11 +10,11 @@ from django.contrib.auth.hashers import make_password
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
-from django.utils import timezone
 
 from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
+from reviews import clock
 from reviews.deeds.mail_queueing import invite
 from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
 from reviews.deeds.table_bringing import (
@@ -235,7 +235,7 @@ def leave(scheme: Scheme, person: Person) -> None:
     """Take a student off a scheme. One left without students is withdrawn, and kept."""
     scheme.members.remove(person)
     if scheme.withdrawn_at is None and not scheme.members.exists():
-        scheme.withdrawn_at = timezone.now()
+        scheme.withdrawn_at = clock.now()
         scheme.save(update_fields=["withdrawn_at"])
 
 

@@ -5,6 +5,18 @@ from reviews.models.asides import SetAside
 from reviews.models.audit import AuditLine
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
 from reviews.models.changes import Change
+from reviews.models.crit_day import (
+    Attendance,
+    CalendarLink,
+    ClockEntry,
+    Crossing,
+    Duty,
+    JudgedChoice,
+    KeptOrder,
+    OrderBreak,
+    PaperSheets,
+    RoomLink,
+)
 from reviews.models.crits import Crit, Criterion
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
 from reviews.models.mails import Mail, UnwantedMail
@@ -21,36 +33,66 @@ from reviews.models.revisions import (
 )
 from reviews.models.seats import Interest, Seat, Slot
 from reviews.models.sent_pictures import SentPicture
+from reviews.models.spoken import ChangedLevel, Phrase, PrivateNote, SpokenNote
+from reviews.models.studio_days import (
+    AddendumOpened,
+    Adjustment,
+    BriefQuestion,
+    DeskCrit,
+    NextStep,
+    Option,
+    QuietNote,
+)
 from reviews.models.studios import Membership, Scheme, Studio
 
 __all__ = [
     "Addendum",
+    "AddendumOpened",
+    "Adjustment",
     "Answer",
     "Archived",
+    "Attendance",
     "AuditLine",
     "Brief",
+    "BriefQuestion",
+    "CalendarLink",
     "Change",
+    "ChangedLevel",
+    "ClockEntry",
     "Comment",
     "Correction",
     "Crit",
     "Criterion",
+    "Crossing",
+    "DeskCrit",
     "DrawingKind",
+    "Duty",
     "FormerSheet",
     "HandInItem",
     "Interest",
     "IssuedCheckSheet",
     "IssuedPackage",
     "IssuedSheet",
+    "JudgedChoice",
     "JurySheet",
+    "KeptOrder",
     "LevelGiven",
     "Mail",
     "Membership",
+    "NextStep",
     "Opening",
+    "Option",
+    "OrderBreak",
     "Original",
     "Package",
+    "PaperSheets",
     "Person",
+    "Phrase",
     "PictureChange",
+    "PrivateNote",
+    "QuietNote",
     "Revision",
+    "RoomLink",
     "Row",
     "Scheme",
     "Seat",
@@ -59,6 +101,7 @@ __all__ = [
     "Sheet",
     "SheetFile",
     "Slot",
+    "SpokenNote",
     "StoredFinding",
     "Studio",
     "Tally",

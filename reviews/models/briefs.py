@@ -9,6 +9,7 @@ from django.db.models import F, Value
 from django.utils import timezone
 
 from criteria.units import DecimalSign, Notation
+from reviews import clock
 from reviews.models.people import Person
 from reviews.models.pictures import DrawingKind
 from reviews.models.studios import Studio
@@ -85,7 +86,7 @@ class Brief(models.Model):
     def issue(self, by: Person) -> None:
         """Freeze it."""
         self.require_open()
-        self.issued_at, self.issued_by = timezone.now(), by
+        self.issued_at, self.issued_by = clock.now(), by
         self.save(update_fields=["issued_at", "issued_by"])
 
     def lines_in_force(self) -> list[InForce]:

@@ -42,12 +42,22 @@ class CritQuerySet(models.QuerySet["Crit"]):
 
 
 class Crit(models.Model):
-    """A day on which schemes are presented."""
+    """A day on which schemes are presented.
+
+    present_min …      minutes of a slot's parts; None: those of the kind
+    comments_sent_at   when students were given comments without levels, before the release
+    """
 
     class Kind(models.TextChoices):
         INTERIM = "interim", "Interim crit"
         FINAL = "final", "Final crit"
         RECRIT = "re-crit", "Re-crit"
+        PIN_UP = "pin-up", "Pin-up"
+
+    class Talk(models.TextChoices):
+        PRIVATE_FIRST = "private", "Private first: levels are locked before others' are seen"
+        TALK_FIRST = "talk", "Talk first: comments alone, no levels are asked"
+        QUIET_FIRST = "quiet", "Quiet first: ten silent minutes with the sheets before any speech"
 
     studio = models.ForeignKey(Studio, on_delete=models.CASCADE, related_name="crits")
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.FINAL)
@@ -81,6 +91,21 @@ class Crit(models.Model):
     )
     release_words = models.TextField(
         "the leader's words", blank=True, help_text="Students read these first."
+    )
+    talk = models.CharField(
+        "order of talk",
+        max_length=8,
+        choices=Talk,
+        default=Talk.PRIVATE_FIRST,
+        db_default="private",
+    )
+    present_min = models.PositiveSmallIntegerField(null=True, blank=True)
+    discuss_min = models.PositiveSmallIntegerField(null=True, blank=True)
+    writing_min = models.PositiveSmallIntegerField(null=True, blank=True)
+    change_min = models.PositiveSmallIntegerField(null=True, blank=True)
+    comments_sent_at = models.DateTimeField("comments sent in the evening", null=True, blank=True)
+    comments_sent_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     called_back_at = models.DateTimeField(null=True, blank=True)
     called_back_by = models.ForeignKey(

@@ -63,6 +63,9 @@ class JurySheet(models.Model):
     revision              what it is of: what was shown at its first entry, until the juror takes
                           up a newer one; None where nothing was issued
     impression_revision   what was shown when the impression was set
+    impression_set_at     when the juror set it, where it had to wait on the device
+    saw_in_part_at        the juror came late or left: comments count, levels don't
+    typed_by              who typed it in from paper
     """
 
     seat = models.ForeignKey(Seat, on_delete=models.PROTECT, related_name="sheets")
@@ -76,7 +79,12 @@ class JurySheet(models.Model):
     )
     impression_version = models.PositiveIntegerField(default=0)
     impression_kept_at = models.DateTimeField(null=True, blank=True)
+    impression_set_at = models.DateTimeField(null=True, blank=True)
     locked_at = models.DateTimeField(null=True, blank=True)
+    saw_in_part_at = models.DateTimeField(null=True, blank=True)
+    typed_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
 
     objects = JurySheetQuerySet.as_manager()
 
@@ -124,6 +132,7 @@ class LevelGiven(models.Model):
     """One criterion's level by one juror, or that it isn't theirs to judge.
 
     revision   what was shown when it was set; None where nothing was issued
+    set_at     when the juror set it, where it had to wait on the device
     """
 
     jury_sheet = models.ForeignKey(JurySheet, on_delete=models.PROTECT, related_name="levels")
@@ -135,6 +144,7 @@ class LevelGiven(models.Model):
     )
     version = models.PositiveIntegerField(default=1)
     kept_at = models.DateTimeField(default=timezone.now)
+    set_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["criterion__position"]
@@ -210,6 +220,8 @@ class Comment(models.Model):
     issued_sheet   the very sheet, of that revision, that it was made on
     x, y           the point on it, as parts of its width and height from the upper left; or none
     strokes        what the juror drew over it, as `reviews.strokes` reads it
+    set_at         when the juror last changed it, where it had to wait on the device
+    decided_at     when the leader read a hazard and let it go out
     """
 
     class Kind(models.TextChoices):
@@ -243,7 +255,12 @@ class Comment(models.Model):
     version = models.PositiveIntegerField(default=1)
     begun_at = models.DateTimeField(default=timezone.now)
     kept_at = models.DateTimeField(default=timezone.now)
+    set_at = models.DateTimeField(null=True, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True)
+    decided_at = models.DateTimeField(null=True, blank=True)
+    decided_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     held_at = models.DateTimeField(null=True, blank=True)
     held_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

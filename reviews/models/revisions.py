@@ -33,6 +33,7 @@ class Revision(models.Model):
     fingerprint   SHA-256 over the contents and every sheet's picture
     lacks         what the hand-in list asked for and the package did not hold
     students      whose work it is, whoever draws the scheme later
+    behalf_words  why the leader handed it in for its students; blank where they did
     """
 
     scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="revisions")
@@ -46,6 +47,7 @@ class Revision(models.Model):
     fingerprint = models.CharField(max_length=64)
     lacks = models.JSONField(default=list)
     students = models.ManyToManyField(Person, related_name="issued", blank=True)
+    behalf_words = models.CharField(max_length=240, blank=True, db_default="")
 
     class Meta:
         ordering = ["scheme", "pk"]

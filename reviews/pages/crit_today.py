@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
 from criteria.drawing.running_order import Line, Showing, Turn, draw_running_order
+from reviews import clock
 from reviews.drawn.svg import as_svg
 from reviews.models import Crit, Slot
 from reviews.reading.crit_day import by_room, turns_of
@@ -55,7 +55,7 @@ def today_of(
     room       the one that the reader sits in; blank for all
     unlocked   schemes with sheets that aren't locked; None where nobody is told
     """
-    now = timezone.localtime()
+    now = clock.here()
     if crit is None or crit.day != now.date():
         return None
     slots = list(crit.slots.select_related("scheme"))

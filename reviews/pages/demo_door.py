@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from django.db.models import Count, QuerySet
 from django.http import Http404
 from django.urls import reverse
-from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from criteria.drawing.drawing import NARROW_MM, Field
 from criteria.drawing.hut import draw_hut
 from criteria.drawing.running_order import Turn
-from reviews import demo_mark
+from reviews import clock, demo_mark
 from reviews.drawn.svg import as_svg
 from reviews.models import Crit, Membership, Package, Person, Seat
 
@@ -48,7 +47,7 @@ def hut() -> Hut | None:
     drawn = drawn.filter(scheme__studio=leader.studio if leader else None)
     drawn = drawn.exclude(scheme__slots__state=Turn.DONE)
     students = Person.objects.filter(schemes__package__in=drawn[:1]).order_by("name")
-    seats = _seats().filter(crit__day__gte=timezone.localdate()).order_by("crit__day", "room")
+    seats = _seats().filter(crit__day__gte=clock.today()).order_by("crit__day", "room")
     seat = seats.first() or _seats().order_by("-crit__day").first()
     examiner = _joined().filter(role=Role.EXAMINER).first()
     places = _joined().filter(role=Role.STUDENT)

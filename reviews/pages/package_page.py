@@ -14,6 +14,7 @@ from django.utils import timezone
 from criteria.schedules import SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.units import System
+from reviews import clock
 from reviews.deeds.revision_issuing import (
     Contents,
     is_to_issue,
@@ -207,7 +208,7 @@ def package_page(
     return PackagePage(
         package=package,
         system=system,
-        at=at or timezone.now(),
+        at=at or clock.now(),
         checked=checked,
         own=own_contents(package, sheets, checked.marks),
         issued=issued,

@@ -21,9 +21,8 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
 
 from django.db.models import QuerySet
 from django.db.models.fields.files import FieldFile
-from django.utils import timezone
 
-from reviews import access
+from reviews import access, clock
 from reviews.access import Viewer
 from reviews.deeds import crit_releasing
 from reviews.deeds.audit_keeping import Deed, record_of
@@ -76,7 +75,7 @@ def export_person(
     closes it.
     """
     pictures = _Pictures()
-    told: Told = {"made_at": plain(timezone.now()), "of": str(person or seats.first())}
+    told: Told = {"made_at": plain(clock.now()), "of": str(person or seats.first())}
     if person:
         told |= _of_person(person, pictures)
     told["jury"] = [_of_seat(seat) for seat in seats.select_related("crit__studio")]

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 from django.db.models import Count, QuerySet
 from django.urls import reverse
-from django.utils import timezone
 
 from criteria.drawing.running_order import Turn
 from criteria.units import System
-from reviews import access
+from reviews import access, clock
 from reviews.access import Viewer
 from reviews.deeds.revision_issuing import Contents, is_to_issue, lacks, own_contents
 from reviews.models import Comment, Crit, Package, Revision, Scheme, Seat, Slot, Studio
@@ -99,11 +98,11 @@ def next_date(crit: Crit | None) -> str:
     """Say the next date of a studio: pens down, then the day of the crit, then its release."""
     if crit is None:
         return "No crit is set"
-    if timezone.now() <= crit.pens_down:
+    if clock.now() <= crit.pens_down:
         return f"Pens down {moment_words(crit.pens_down)}"
     if crit.is_released:
         return f"{crit} is released"
-    if crit.day >= timezone.localdate():
+    if crit.day >= clock.today():
         return f"{crit.get_kind_display()} {day_words(crit.day)}"
     return f"{crit} is not released"
 
@@ -180,14 +179,14 @@ def _to_decide(viewer: Viewer, crit: Crit, waits: Waits) -> list[tuple[str, str]
         for pk, decisions in decisions_of(Told(read.fingerprint, read)).items()
     ]
     slots = list(crit.slots.select_related("scheme"))
-    turns = turns_of(crit, slots, timezone.now())
+    turns = turns_of(crit, slots, clock.now())
     order = reverse("edit-order", kwargs=crit_key)
     found += [
         (f"{slot.scheme} stood down: find it another time", order)
         for slot in slots
         if turns[slot.pk] is Turn.STOOD_DOWN
     ]
-    if slots and not waits.not_locked and not crit.day > timezone.localdate():
+    if slots and not waits.not_locked and not crit.day > clock.today():
         found.append(
             ("Every sheet is locked: release the crit", reverse("release-crit", kwargs=crit_key))
         )
@@ -269,7 +268,7 @@ def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
     slots   all of the day: it is over once the next has begun
     """
     where = f"in room {slot.room}" if slot.room else "before all jurors"
-    turn = turns_of(crit, slots, timezone.now())[slot.pk]
+    turn = turns_of(crit, slots, clock.now())[slot.pk]
     when = f"at {slot.starts_at:%H:%M}" if slot.starts_at else f"as number {slot.position}"
     words = {Turn.ON: "On now,", Turn.DONE: "Shown", Turn.STOOD_DOWN: "Stood down; was on"}
     return f"{words.get(turn, 'On')} {when} {where}"
@@ -278,7 +277,7 @@ def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
 def _as_it_stands(package: Package, made: Contents, system: System) -> KeptStates:
     """Its plans beside its check sheet; those issued, where nothing is changed since."""
     latest = package.scheme.revisions.order_by("-pk").first()
-    if latest and not is_to_issue(package, latest, timezone.now(), made):
+    if latest and not is_to_issue(package, latest, clock.now(), made):
         return states_at_issue(latest, issued(latest), system)
     return states_in_preparation(draft(package, asked_alone=True), system, package.scheme_id)
 

@@ -7,8 +7,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from django.db.models import Exists, OuterRef
-from django.utils import timezone
 
+from reviews import clock
 from reviews.models import (
     Crit,
     Criterion,
@@ -25,7 +25,7 @@ from reviews.models import (
 def nearest_crit(studio: Studio) -> Crit | None:
     """The next crit of a studio, or the last where none is to come."""
     crits = list(studio.crits.all())
-    today = timezone.localdate()
+    today = clock.today()
     return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
 
 
@@ -65,7 +65,7 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
         seats[seat.crit_id].append(seat)
     criteria = Criterion.objects.filter(crit__in=open_crits).order_by()
     with_criteria = {*criteria.values_list("crit_id", flat=True).distinct()}
-    today = timezone.localdate()
+    today = clock.today()
     begun = [pk for pk, crit in open_crits.items() if crit.day <= today]
     to_lock = _to_lock(begun, slots, seats)
     return {

@@ -1,0 +1,55 @@
+"""Who may do what on the day of a crit: keep time, take notes, show the clock of a room.
+
+A projector comes by its room's link, without an account; whoever keeps time or notes has a duty;
+leaders may do either.
+"""
+
+from __future__ import annotations
+
+from django.db.models import Q, QuerySet
+
+from reviews.access import Role, Viewer, can_lead
+from reviews.models import Crit, Duty, RoomLink, Slot
+
+
+def room_behind(code: str) -> RoomLink | None:
+    """The room of a projector's link."""
+    links = RoomLink.objects.select_related("crit__studio")
+    return links.filter(code=code.strip().lower()).first()
+
+
+def duties(viewer: Viewer, crit: Crit, kind: Duty.Kind) -> QuerySet[Duty]:
+    """What a person does at a crit, of one kind."""
+    return crit.duties.filter(person=viewer.person, kind=kind)
+
+
+def can_see_day(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders, coordinators, and whoever has a duty at the crit: all rooms, states and clock."""
+    if can_lead(viewer, crit.studio_id) or viewer.is_coordinator:
+        return True
+    return viewer.person is not None and crit.duties.filter(person=viewer.person).exists()
+
+
+def can_keep_time(viewer: Viewer, slot: Slot) -> bool:
+    """Leaders, and the timekeepers of the slot's room or of all; nobody once it is released."""
+    if slot.crit.is_released:
+        return False
+    if can_lead(viewer, slot.crit.studio_id):
+        return True
+    kept = duties(viewer, slot.crit, Duty.Kind.TIMEKEEPER)
+    here = Q() if not slot.room else Q(room="") | Q(room=slot.room)
+    return kept.filter(here, Q(slot=None) | Q(slot=slot)).exists()
+
+
+def can_take_notes(viewer: Viewer, slot: Slot) -> bool:
+    """Leaders, the studio's scribes, and whoever has the duty for the slot; until the release.
+
+    Nobody for the own scheme: whoever presents doesn't write.
+    """
+    if slot.crit.is_released or slot.scheme_id in viewer.own_scheme_ids:
+        return False
+    studio_id = slot.crit.studio_id
+    if can_lead(viewer, studio_id) or viewer.is_(Role.SCRIBE, studio_id):
+        return True
+    kept = duties(viewer, slot.crit, Duty.Kind.SCRIBE)
+    return kept.filter(Q(slot=slot) | Q(slot=None, room__in=("", slot.room))).exists()
