@@ -317,7 +317,7 @@ def closed_schemes(viewer: Viewer, crit: Crit) -> set[int]:
     closed: set[int] = set()
     if viewer.person is None or crit.is_released:
         return closed
-    for seat in crit.seats.sat_by(viewer.person).prefetch_related("interests"):
+    for seat in crit.seats.sat_by(viewer.person).prefetch_related("interests", "crossings"):
         begun = dict(seat.sheets.values_list("scheme_id", "locked_at"))
         closed |= {
             slot.scheme_id

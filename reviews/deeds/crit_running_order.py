@@ -157,7 +157,7 @@ def keep_order(crit: Crit, lines: list[Line], seen: int, *, lot: int | None = No
 def concerns(crit: Crit) -> list[str]:
     """Say what of an order asks too much of somebody. Warnings; nothing is locked by them."""
     slots = list(crit.slots.select_related("scheme"))
-    seats = list(crit.seats.prefetch_related("interests"))
+    seats = list(crit.seats.prefetch_related("interests", "crossings"))
     if not slots:
         return []
     return [

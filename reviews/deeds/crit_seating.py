@@ -26,7 +26,7 @@ from reviews.deeds.table_bringing import (
     read_table,
     synonyms,
 )
-from reviews.models import Crit, Person, Seat
+from reviews.models import CalendarLink, Crit, Person, Seat
 from reviews.models.briefs import Frozen
 from reviews.models.seats import new_code
 
@@ -129,9 +129,10 @@ def keep_seats(crit: Crit, lines: list[Line], seen: int, by: Person) -> None:
 def _write(held: Crit, lines: list[Line]) -> None:
     seats = {seat.pk: seat for seat in held.seats.all()}
     for pk in set(seats) - {line["pk"] for line in lines}:
-        if has_entries(seats[pk]):
+        if has_entries(seats[pk], besides=(CalendarLink,)):
             raise Frozen(
-                f"{seats[pk]} has begun a jury sheet or declared an interest. The seat stays."
+                f"{seats[pk]} has begun a jury sheet, declared an interest or crosses rooms. "
+                "The seat stays."
             )
         seats[pk].delete()
     # names are unique in a crit: those that change step aside first, so that two can be exchanged

@@ -104,6 +104,14 @@ class CrossingQuerySet(models.QuerySet["Crossing"]):
         """Those that weren't taken back."""
         return self.filter(taken_back_at=None)
 
+    def coming(self) -> CrossingQuerySet:
+        """Those of jurors who join the slot's room."""
+        return self.filter(comes=True)
+
+    def away(self) -> CrossingQuerySet:
+        """Those of jurors who are away from it."""
+        return self.filter(comes=False)
+
 
 class Crossing(models.Model):
     """A juror who for one slot sits in another room than their own, or leaves the own one.

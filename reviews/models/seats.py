@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from datetime import datetime, time, timedelta
+from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import OuterRef, Q
@@ -12,6 +13,9 @@ from django.utils import timezone
 from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.studios import Scheme
+
+if TYPE_CHECKING:
+    from reviews.models.crit_day import Crossing
 
 CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 """Letters and figures that can't be misread."""
@@ -78,6 +82,11 @@ class Seat(models.Model):
         stand = (each for each in self.interests.all() if each.taken_back_at is None)
         return next((each for each in stand if each.scheme_id == scheme_id), None)
 
+    def crossing_for(self, slot_id: int) -> Crossing | None:
+        """The crossing that stands for a slot, read from the seat's crossings at hand."""
+        stand = (each for each in self.crossings.all() if each.taken_back_at is None)
+        return next((each for each in stand if each.slot_id == slot_id), None)
+
     @property
     def link_ends_at(self) -> datetime:
         """When the personal link stops: 48 hours after the day."""
@@ -90,12 +99,16 @@ class SlotQuerySet(models.QuerySet["Slot"]):
     def seen_by(self, seat: Seat) -> SlotQuerySet:
         """Those that a juror sees: of the own room and of no room, and those of sheets begun.
 
-        Less those for which the juror leaves the room.
+        With those that they cross to another room for, less those that they cross away from; and
+        less those for which the juror leaves the room.
         """
-        slots = self.filter(crit=seat.crit_id)
+        crossings = seat.crossings.standing()
+        here = ~Q(pk__in=crossings.away().values("slot"))
         if seat.room:
-            begun = Q(scheme__in=seat.sheets.values("scheme"))
-            slots = slots.filter(Q(room__in=("", seat.room)) | begun)
+            here &= Q(room__in=("", seat.room))
+        comes = Q(pk__in=crossings.coming().values("slot"))
+        begun = Q(scheme__in=seat.sheets.values("scheme"))
+        slots = self.filter(here | comes | begun, crit=seat.crit_id)
         return slots.exclude(scheme__in=seat.interests.standing().away().values("scheme"))
 
 
@@ -119,20 +132,22 @@ class Slot(models.Model):
         return f"{self.position}. {self.scheme}"
 
     def is_before(self, seat: Seat) -> bool:
-        """Whether it is shown where a juror sits: in the same room, or to all."""
+        """Whether it is shown where a juror sits: in the same room, or to all, or they cross."""
+        if crossing := seat.crossing_for(self.pk):
+            return crossing.comes
         return not self.room or not seat.room or self.room == seat.room
 
     def is_asked_of(self, seat: Seat, *, begun: bool = False) -> bool:
         """Whether a juror's sheet is missing while it isn't locked.
 
         Of no scheme that is withdrawn, and where none is begun, of none that is shown in another
-        room or was shown before the juror came there.
+        room or was shown before the juror came there; of one that they cross for, always.
         """
         if self.scheme.withdrawn_at:
             return False
         if begun or not self.is_before(seat):
             return begun
-        if not (self.room and seat.room_since and self.starts_at):
+        if not (self.room and seat.room_since and self.starts_at) or seat.crossing_for(self.pk):
             return True
         starts = timezone.make_aware(datetime.combine(self.crit.day, self.starts_at))
         return starts >= seat.room_since

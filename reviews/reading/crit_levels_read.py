@@ -59,13 +59,14 @@ class LevelsRead:
     def fingerprint(self) -> str:
         """Of everything that was read but in detail."""
         interests = [interest for seat in self.seats for interest in seat.interests.all()]
+        crossings = [crossing for seat in self.seats for crossing in seat.crossings.all()]
         given = [
             (entries.sheet.pk, [(pk, level) for pk, (level, _) in entries.levels.items()])
             for entries in self.entries
         ]
         said = [entries.said for entries in self.entries]
         sheets = [entries.sheet for entries in self.entries]
-        rows = self.crit, self.seats, interests, self.criteria, self.slots
+        rows = self.crit, self.seats, interests, crossings, self.criteria, self.slots
         schemes = [*self.schemes.values()]
         return fingerprint(rows, schemes, sheets, given, said, sorted(self.closed))
 
@@ -93,7 +94,7 @@ def read_levels(
         schemes |= {each.pk: each for each in Scheme.objects.filter(pk__in=unplaced)}
     return LevelsRead(
         crit=crit,
-        seats=tuple(crit.seats.prefetch_related("interests")),
+        seats=tuple(crit.seats.prefetch_related("interests", "crossings")),
         criteria=tuple(crit.criteria.all()),
         slots=tuple(slots),
         schemes=schemes,

@@ -61,7 +61,7 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
         slot.crit = open_crits[slot.crit_id]
         slots[slot.crit_id].append(slot)
     seats: dict[int, list[Seat]] = defaultdict(list)
-    for seat in Seat.objects.filter(crit__in=open_crits):
+    for seat in Seat.objects.filter(crit__in=open_crits).prefetch_related("crossings"):
         seats[seat.crit_id].append(seat)
     criteria = Criterion.objects.filter(crit__in=open_crits).order_by()
     with_criteria = {*criteria.values_list("crit_id", flat=True).distinct()}

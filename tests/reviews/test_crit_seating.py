@@ -238,7 +238,7 @@ def test_a_juror_who_entered_anything_is_not_undone(crit, entered):
     bring_in_jurors(crit, TABLE)
     seat = crit.seats.get(name="Marek Ostrey")
     scheme = factories.SchemeFactory(studio=crit.studio)
-    said = "has begun a jury sheet or declared an interest. The seat stays"
+    said = "has begun a jury sheet, declared an interest or crosses rooms. The seat stays"
     if entered == "link":
         open_link(seat)
         said = "Marek Ostrey has opened the personal link: nothing was undone"
