@@ -433,4 +433,39 @@ class Migration(migrations.Migration):
                 'constraints': [models.UniqueConstraint(models.F('crit'), models.F('room'), name='one_link_a_room')],
             },
         ),
+        migrations.AddField(
+            model_name='comment',
+            name='sent_at',
+            field=models.DateTimeField(blank=True, null=True),
+        ),
+        migrations.AddField(
+            model_name='spokennote',
+            name='decided_at',
+            field=models.DateTimeField(blank=True, null=True),
+        ),
+        migrations.AddField(
+            model_name='spokennote',
+            name='decided_by',
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+        ),
+        migrations.AddField(
+            model_name='spokennote',
+            name='sent_at',
+            field=models.DateTimeField(blank=True, null=True),
+        ),
+        migrations.AlterField(
+            model_name='auditline',
+            name='deed',
+            field=models.CharField(choices=[('read', 'Levels read'), ('changed', 'Level changed after lock'), ('reopened', 'Jury sheet opened again'), ('moderated', 'Moderated'), ('sent', 'Comments sent, without levels'), ('typed', 'Jury sheet typed in from paper'), ('released', 'Released'), ('called-back', 'Called back'), ('exported', 'Table exported'), ('entered', 'Entered by own link'), ('entered-as', "Entered by another's link"), ('data-exported', 'Data of a person exported'), ('erased', 'Person made anonymous'), ('dated', 'Retention date set'), ('retained', 'Retention carried out')], max_length=16),
+        ),
+        migrations.AlterField(
+            model_name='mail',
+            name='kind',
+            field=models.CharField(choices=[('invitation', 'Invitation'), ('link', 'Personal link'), ('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('answers', 'Answers to your comments, once a day'), ('day', 'What your studios handed in and what waits, once a day'), ('key-added', 'Passkey added'), ('key-removed', 'Passkey removed')], max_length=12),
+        ),
+        migrations.AlterField(
+            model_name='unwantedmail',
+            name='kind',
+            field=models.CharField(choices=[('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('answers', 'Answers to your comments, once a day'), ('day', 'What your studios handed in and what waits, once a day')], max_length=12),
+        ),
     ]

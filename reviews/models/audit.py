@@ -53,6 +53,8 @@ class AuditLine(models.Model):
         CHANGED = "changed", "Level changed after lock"
         REOPENED = "reopened", "Jury sheet opened again"
         MODERATED = "moderated", "Moderated"
+        SENT = "sent", "Comments sent, without levels"
+        TYPED = "typed", "Jury sheet typed in from paper"
         RELEASED = "released", "Released"
         CALLED_BACK = "called-back", "Called back"
         EXPORTED = "exported", "Table exported"

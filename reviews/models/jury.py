@@ -203,10 +203,15 @@ class CommentQuerySet(models.QuerySet["Comment"]):
         """Those that no leader holds back."""
         return self.filter(held_at=None)
 
+    def sent(self) -> CommentQuerySet:
+        """Those that students were given in the evening, whatever became of their sheet since."""
+        return self.filter(sent_at__isnull=False)
+
     def released(self) -> CommentQuerySet:
-        """Those that stand in a released crit and were not held when it was released."""
+        """Of released crits, those sent before, and those that stood and were not held then."""
         crit = "jury_sheet__seat__crit__released_at"
-        return self.standing().not_held_at(F(crit)).filter(**{f"{crit}__isnull": False})
+        stood = self.standing().not_held_at(F(crit))
+        return (stood | self.sent()).filter(**{f"{crit}__isnull": False})
 
     def not_held_at(self, moment: datetime | F | None) -> CommentQuerySet:
         """Those that nobody held back before a moment."""
@@ -222,6 +227,7 @@ class Comment(models.Model):
     strokes        what the juror drew over it, as `reviews.strokes` reads it
     set_at         when the juror last changed it, where it had to wait on the device
     decided_at     when the leader read a hazard and let it go out
+    sent_at        when its students were given it, before the release; it changes no more
     """
 
     class Kind(models.TextChoices):
@@ -261,6 +267,7 @@ class Comment(models.Model):
     decided_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    sent_at = models.DateTimeField(null=True, blank=True)
     held_at = models.DateTimeField(null=True, blank=True)
     held_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

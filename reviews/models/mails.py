@@ -48,6 +48,8 @@ class Mail(models.Model):
         INVITATION = "invitation", "Invitation"
         LINK = "link", "Personal link"
         RECEIPT = "receipt", "Receipt of what you issue"
+        COMMENTS = "comments", "Comments of the day, before the levels"
+        STUBS = "stubs", "Comments of yours that have no words yet, once after a crit"
         RESULTS = "results", "Results are released"
         ANSWERS = "answers", "Answers to your comments, once a day"
         DAY = "day", "What your studios handed in and what waits, once a day"

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from django.db import models
+from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
+from reviews.models.crits import Crit
 from reviews.models.jury import Comment, LevelGiven
 from reviews.models.people import Person
 from reviews.models.revisions import IssuedSheet, Revision
-from reviews.models.seats import Seat, Slot
+from reviews.models.seats import Interest, Seat, Slot
 from reviews.models.studios import Scheme
 
 
@@ -27,6 +29,28 @@ class SpokenNoteQuerySet(models.QuerySet["SpokenNote"]):
         """Those that no leader holds back."""
         return self.filter(held_at=None)
 
+    def standing(self) -> SpokenNoteQuerySet:
+        """Those unconfirmed that say something, of a speaker who hasn't stepped aside."""
+        aside = Interest.objects.standing().away()
+        aside = aside.filter(seat=OuterRef("seat"), scheme=OuterRef("slot__scheme"))
+        return self.unconfirmed().filter(~Exists(aside)).exclude(kind="", words="")
+
+    def sent(self) -> SpokenNoteQuerySet:
+        """Those that students were given in the evening, whatever became of them since."""
+        return self.filter(sent_at__isnull=False)
+
+    def open_of(self, crit: Crit, scheme: Scheme) -> SpokenNoteQuerySet:
+        """Those on a scheme of which its students know: sent, or standing at the release.
+
+        Of a crit that isn't released, to its leader: those that would go out now. What is held
+        since is among them, as a trace.
+        """
+        notes = self.filter(slot__crit=crit, slot__scheme=scheme)
+        not_held = Q(held_at=None)
+        if crit.released_at:
+            not_held |= Q(held_at__gte=crit.released_at)
+        return notes.filter(Q(pk__in=self.standing()) & not_held | Q(sent_at__isnull=False))
+
 
 class SpokenNote(models.Model):
     """A spoken remark as a scribe typed it.
@@ -36,6 +60,8 @@ class SpokenNote(models.Model):
     seat       who said it; None where the scribe didn't know
     is_gap     the scribe missed something here
     comment    what its juror made of it; None: spoken, unconfirmed
+    decided_at when the leader read a hazard and let it go out
+    sent_at    when its students were given it, before the release; it changes no more
     """
 
     key = models.UUIDField(unique=True)
@@ -63,6 +89,11 @@ class SpokenNote(models.Model):
     )
     removed_at = models.DateTimeField(null=True, blank=True)
     removed_by_seat = models.BooleanField("taken off by its juror", default=False)
+    decided_at = models.DateTimeField(null=True, blank=True)
+    decided_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    sent_at = models.DateTimeField(null=True, blank=True)
     held_at = models.DateTimeField(null=True, blank=True)
     held_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

@@ -75,6 +75,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Sheet.changed_by": ("package", "number", "title", "scale", "changed_at"),
     "SocialAccount.user": ("provider", "uid", "extra_data", "date_joined", "last_login"),
     "SpokenNote.by": ("slot", "typed", "said_at"),
+    "SpokenNote.decided_by": ("decided_at",),
     "SpokenNote.held_by": ("held_at", "held_reason"),
     "Studio.opened_by": ("title", "cohort", "year_line", "opened_at"),
 }
