@@ -15,12 +15,10 @@ from django.utils import timezone
 SHIFT = "clock-moved-by"
 """File in the demo's folder that says by how many seconds its clock is moved."""
 
-FURTHEST = timedelta(days=366)
-
 
 def shift() -> timedelta:
     """By how much the demo's clock is moved; nothing of a school's."""
-    if not settings.DEMO_MARK:
+    if not settings.IS_DEMO_GROUND:
         return timedelta()
     try:
         return timedelta(seconds=float((settings.DATA_DIR / SHIFT).read_text(encoding="ascii")))
@@ -29,22 +27,13 @@ def shift() -> timedelta:
 
 
 def move_to(moment: datetime) -> None:
-    """Let the demo's clock stand at a moment and go on from there.
-
-    Raises ValueError of a school's site, or where it would be moved by more than a year.
-    """
-    moved_by = moment - timezone.now()
-    if not settings.DEMO_MARK or abs(moved_by) > FURTHEST:
-        raise ValueError("Only the demo's clock is moved, and by a year at most.")
+    """Let the demo's clock stand at a moment and go on from there; raises ValueError elsewhere."""
+    if not settings.IS_DEMO_GROUND:
+        raise ValueError("Only the demo's clock is moved.")
     path = settings.DATA_DIR / SHIFT
     begun = path.with_suffix(".new")
-    begun.write_text(str(moved_by.total_seconds()), encoding="ascii")
+    begun.write_text(str((moment - timezone.now()).total_seconds()), encoding="ascii")
     begun.replace(path)
-
-
-def go_by_the_machine() -> None:
-    """Let the demo's clock be the machine's again."""
-    (settings.DATA_DIR / SHIFT).unlink(missing_ok=True)
 
 
 def now() -> datetime:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 
 from django.db import transaction
+from django.utils import timezone
 
+from reviews import clock
 from reviews.demo import crits, packages, studios
-from reviews.demo.scenario import STUDIOS, Calendar
+from reviews.demo.scenario import HOUR, STUDIOS, Calendar
 from reviews.models import Crit, Scheme, Studio
 
 Say = Callable[[str], None]
@@ -46,6 +48,11 @@ def go_on(today: date, say: Say) -> None:
             crits.sit(studio, story, calendar)
 
 
-def move_to(today: date) -> None:
-    """Move the running crit to a day, so that its jurors' links stand."""
-    Crit.objects.to_come().filter(day__lt=today).update(day=today)
+def set_clock(*, anew: bool = False) -> None:
+    """Let the demo's clock stand at the scenario's hour on its running crit's day.
+
+    Where it goes on that day already it is left alone, unless the demo is filled anew.
+    """
+    crit = Crit.objects.to_come().order_by("day").last()
+    if crit and (anew or clock.today() != crit.day):
+        clock.move_to(timezone.make_aware(datetime.combine(crit.day, HOUR)))

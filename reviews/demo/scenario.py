@@ -10,6 +10,9 @@ from reviews.demo.tables import read_csv
 CRIT_DAY = date(2026, 12, 4)
 """The day of the scenario's running crit; a loaded demo moves every date so that it is today."""
 
+HOUR = time(11, 5)
+"""The hour at which a loaded demo's clock stands."""
+
 
 @dataclass(frozen=True)
 class Calendar:

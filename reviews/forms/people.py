@@ -9,7 +9,7 @@ from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, Se
 
 from reviews import demo_mark
 from reviews.deeds.signing_in import still_waits_s
-from reviews.forms.fields import ChosenField, LineField, says
+from reviews.forms.fields import ChosenField, HourField, LineField, says
 from reviews.models import Person
 from reviews.models.mails import SWITCHABLE
 
@@ -135,3 +135,9 @@ class ChangePasswordForm(_Passwords, PasswordChangeForm):
         **PasswordChangeForm.error_messages,
         "password_incorrect": "This is not the password in use now.",
     }
+
+
+class DemoClockForm(forms.Form):
+    """The hour at which the demo's clock is to stand, on the day of its running crit."""
+
+    hour = HourField()

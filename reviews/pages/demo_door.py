@@ -3,22 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime, time
+from typing import Any
 
 from django.db.models import Count, QuerySet
 from django.http import Http404
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from criteria.drawing.drawing import NARROW_MM, Field
 from criteria.drawing.hut import draw_hut
-from criteria.drawing.running_order import Turn
 from reviews import clock, demo_mark
 from reviews.drawn.svg import as_svg
-from reviews.models import Crit, Membership, Package, Person, Seat
+from reviews.models import ClockEntry, Crit, Membership, Package, Person, Seat
 
 Role = Membership.Role
 WIDE_MM = 260.0
 """As wide as a sheet across holds within its border [mm]."""
+
+HOURS = (
+    ("08:00", "before the day"),
+    ("11:05", "in the middle of it"),
+    ("13:40", "all shown"),
+    ("18:00", "the evening"),
+)
+"""Hours of the running crit's day to which the demo's clock is moved by one tap."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +55,7 @@ def hut() -> Hut | None:
     leader = _joined().filter(role=Role.LEADER).first()
     drawn = Package.objects.annotate(filled=Count("rows")).order_by("-filled", "pk")
     drawn = drawn.filter(scheme__studio=leader.studio if leader else None)
-    drawn = drawn.exclude(scheme__slots__state=Turn.DONE)
+    drawn = drawn.exclude(scheme__slots__clock__deed=ClockEntry.Deed.ENDED)
     students = Person.objects.filter(schemes__package__in=drawn[:1]).order_by("name")
     seats = _seats().filter(crit__day__gte=clock.today()).order_by("crit__day", "room")
     seat = seats.first() or _seats().order_by("-crit__day").first()
@@ -64,6 +74,29 @@ def hut() -> Hut | None:
     names = [role for role, _ in doors]
     wide, narrow = (draw_hut(names, Field(width_mm=width)) for width in (WIDE_MM, NARROW_MM))
     return Hut(doors, as_svg(wide, "hut"), as_svg(narrow, "hut-narrow"))
+
+
+def ways_in() -> dict[str, Any]:
+    """All that the demo's sign-in page shows besides the form."""
+    crit = running_crit()
+    return {
+        "hut": hut(),
+        "doors": people_by_role(),
+        "juror_doors": juror_doors(),
+        "demo_now": clock.here(),
+        "demo_hours": HOURS if crit else (),
+    }
+
+
+def running_crit() -> Crit | None:
+    """The crit whose day the demo stands at."""
+    return Crit.objects.to_come().order_by("day").last()
+
+
+def moment_of_the_day(hour: time) -> datetime:
+    """An hour of the running crit's day, or of today where there is none."""
+    crit = running_crit()
+    return timezone.make_aware(datetime.combine(crit.day if crit else clock.today(), hour))
 
 
 def require_demo() -> None:

@@ -68,9 +68,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(next_of(request))
     context = {"form": form, "next": next_of(request, otherwise=""), "school": settings.SCHOOL.name}
     if demo_mark.is_demo():
-        context["hut"] = demo_door.hut()
-        context["doors"] = demo_door.people_by_role()
-        context["juror_doors"] = demo_door.juror_doors()
+        context |= demo_door.ways_in()
     status = SLOWED if form.is_slowed else 200
     return render(request, "home/sign_in.html", frame(request) | context, status=status)
 
@@ -163,14 +161,6 @@ def switch_units(request: HttpRequest) -> HttpResponse:
         person.units = system
         person.save(update_fields=["units"])
     return keep_on_device(answer, "units", system)
-
-
-@login_not_required
-@require_POST
-def demo_sign_in(request: HttpRequest, person_id: int) -> HttpResponse:
-    demo_door.require_demo()
-    login(request, get_object_or_404(Person, pk=person_id, is_active=True), BACKEND)
-    return redirect("home")
 
 
 @login_not_required

@@ -47,6 +47,7 @@ ROWS: dict[str, Row] = {
     "go-to-school": Row(public=True, **POST),
     "come-from-school": Row(public=True),
     "demo-sign-in": Row(lambda w: {"person_id": w.cast.leader.pk}, public=True, **POST),
+    "move-demo-clock": Row(public=True, **POST),
     "healthz": Row(ok=EVERYONE, public=True),
     "specimen": Row(public=True),
     "show-status": Row(ok="coordinator", refused=ACCOUNTS),

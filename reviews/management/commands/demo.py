@@ -68,10 +68,11 @@ class Command(BaseCommand):
         if load.is_loaded():
             ground.fill("")
             self.say("The demo is loaded already; --fresh starts over")
-            load.move_to(today)
+            load.set_clock()
             return True
         ground.fill("everything")
         load.begin(today, self.say)
+        load.set_clock(anew=True)
         ground.fill("most packages, all levels and comments")
         return False
 
@@ -89,6 +90,7 @@ class Command(BaseCommand):
             os.nice(REST_IS_NICER)
         with ground.alone(self.say):
             load.go_on(today, tell)
+            load.set_clock(anew=True)
             ground.fill("")
         self.say("The demo is whole")
 

@@ -1,13 +1,14 @@
 """The demo as it is loaded: two studios in the state that the scenario tells."""
 
 from concurrent.futures import Executor, Future
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 import pyvips
 from PIL import Image
 
+from reviews import clock
 from reviews.demo import load, packages
 from reviews.demo.drawing_room import DrawingJob, Drawn, draw
 from reviews.demo.scenario import SHEETS
@@ -176,9 +177,26 @@ def test_answers_are_those_told(loaded):
     assert Answer.objects.count() == 17
 
 
-def test_a_day_later_the_running_crit_moves_on(loaded):
-    load.move_to(date(2026, 12, 9))
+@pytest.fixture
+def own_clock(settings, tmp_path):
+    settings.DATA_DIR, settings.IS_DEMO_GROUND = tmp_path, True
+
+
+def test_its_clock_stands_at_the_scenario_s_hour_and_goes_on(loaded, own_clock):
     crit = Crit.objects.get(studio__title="Twelve Bunks", kind="final")
-    assert crit.day == date(2026, 12, 9)
-    assert Crit.objects.get(studio__title="Low Water", kind="final").day < TODAY
-    load.move_to(date(2026, 12, 9))
+    load.set_clock(anew=True)
+    assert (clock.today(), f"{clock.here():%H:%M}") == (crit.day, "11:05")
+    clock.move_to(clock.now() + timedelta(hours=2))
+    load.set_clock()
+    assert f"{clock.here():%H:%M}" == "13:05"
+    load.set_clock(anew=True)
+    assert f"{clock.here():%H:%M}" == "11:05"
+
+
+def test_a_day_later_its_clock_stands_at_the_same_day_again(loaded, own_clock):
+    load.set_clock(anew=True)
+    clock.move_to(clock.now() + timedelta(days=1))
+    load.set_clock()
+    crit = Crit.objects.get(studio__title="Twelve Bunks", kind="final")
+    assert (clock.today(), f"{clock.here():%H:%M}") == (crit.day, "11:05")
+    assert crit.day == TODAY
