@@ -73,11 +73,11 @@ def _forget() -> None:
                 each.cache_clear()
 
 
-CASES = 3
+CASES = 1
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Run the first cases of each test where the site's own database has run them all.
+    """Run the first case of each test where the site's own database has run them all.
 
     Another database answers a query otherwise, not a figure in a cell: what asks it something
     else in each case is marked. `.ci/long` runs all.
