@@ -16,6 +16,7 @@ from reviews.deeds.crit_jury_keeping import (
 )
 from reviews.deeds.crit_moderating import hold_comment
 from reviews.deeds.crit_releasing import release_crit
+from reviews.demo.day import keep_time
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv
@@ -53,6 +54,7 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
         _release(final, calendar.at(*story.final_released))
     else:
         _hold_so_far(final, calendar.at(*story.final, "11:04"))
+        keep_time(final, story, calendar)
     _answer(studio)
 
 

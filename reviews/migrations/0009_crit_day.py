@@ -169,6 +169,8 @@ class Migration(migrations.Migration):
                 ('words', models.CharField(blank=True, max_length=240)),
                 ('starts_at', models.TimeField(blank=True, null=True)),
                 ('room', models.CharField(blank=True, max_length=12)),
+                ('was_at', models.TimeField(blank=True, null=True)),
+                ('was_room', models.CharField(blank=True, db_default='', max_length=12)),
                 ('kept_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('taken_back_at', models.DateTimeField(blank=True, null=True)),
                 ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),

@@ -31,9 +31,9 @@ class ClockEntry(models.Model):
     key             made by the device, so that a resend is one entry
     at              when it happened, by the site's clock
     minutes         of extra time
-    words           a reason, where one is asked
+    words           a reason, where one is asked; of the next part, which begins
     starts_at room  to when and where a slot is offered or moved
-    asked_by        the student who asked for the pause
+    was_at was_room from when and where it was moved
     """
 
     class Deed(models.TextChoices):
@@ -60,6 +60,8 @@ class ClockEntry(models.Model):
     words = models.CharField(max_length=240, blank=True)
     starts_at = models.TimeField(null=True, blank=True)
     room = models.CharField(max_length=12, blank=True)
+    was_at = models.TimeField(null=True, blank=True)
+    was_room = models.CharField(max_length=12, blank=True, db_default="")
     kept_at = models.DateTimeField(default=timezone.now)
     taken_back_at = models.DateTimeField(null=True, blank=True)
     taken_back_by = models.ForeignKey(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.utils.safestring import SafeString
 
@@ -12,16 +13,20 @@ from criteria.drawing.running_order import Line, Showing, Turn, draw_running_ord
 from reviews import clock
 from reviews.drawn.svg import as_svg
 from reviews.models import Crit, Slot
-from reviews.reading.crit_day import by_room, turns_of
+from reviews.reading.crit_day import by_room, called, planned_now, turns_of
 
 
 @dataclass(frozen=True)
 class RoomNow:
-    """What is on in a room, and what comes after it."""
+    """What is on in a room, and what comes after it.
+
+    planned   what the running order has at this hour, where nobody keeps the time yet
+    """
 
     room: str
     on: Slot | None
     next: Slot | None
+    planned: Slot | None = None
 
 
 @dataclass(frozen=True)
@@ -67,7 +72,7 @@ def today_of(
             _showing(slot, turns[slot.pk], own, unlocked) for slot in of_room if slot.starts_at
         ]
         if shown:
-            lines.append(Line(room=_called(name), shown=sorted(shown, key=lambda s: s.minute)))
+            lines.append(Line(room=called(name), shown=sorted(shown, key=lambda s: s.minute)))
     if not lines:
         return None
     minute = now.hour * 60 + now.minute
@@ -76,7 +81,7 @@ def today_of(
     )
     return Today(
         crit=crit,
-        rooms=[_now(_called(name), of_room, turns) for name, of_room in rooms.items()],
+        rooms=[_now(called(name), of_room, turns, crit, now) for name, of_room in rooms.items()],
         wide=as_svg(wide, f"{key}-{crit.pk}"),
         narrow=as_svg(narrow, f"{key}-{crit.pk}-narrow"),
         key=wide.key,
@@ -89,14 +94,14 @@ def _open(slots: list[Slot], turns: dict[int, Turn], unlocked: Collection[int]) 
     return sum(slot.scheme_id in unlocked for slot in shown)
 
 
-def _called(room: str) -> str:
-    return f"Room {room}" if room else "All jurors"
-
-
-def _now(room: str, slots: list[Slot], turns: dict[int, Turn]) -> RoomNow:
+def _now(
+    room: str, slots: list[Slot], turns: dict[int, Turn], crit: Crit, now: datetime
+) -> RoomNow:
     on = [slot for slot in slots if turns[slot.pk] is Turn.ON]
     waiting = [slot for slot in slots if turns[slot.pk] is Turn.WAITING]
-    return RoomNow(room, on[-1] if on else None, waiting[0] if waiting else None)
+    kept = any(turn is not Turn.WAITING for turn in turns.values())
+    planned = None if kept else planned_now(crit, slots, now)
+    return RoomNow(room, on[-1] if on else None, waiting[0] if waiting else None, planned)
 
 
 def _showing(

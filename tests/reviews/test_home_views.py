@@ -13,7 +13,7 @@ from django.utils import timezone
 from criteria.units import System
 from reviews.access import Viewer
 from reviews.deeds.person_links import link_for
-from reviews.models import Answer, Crit, HandInItem, Person, Scheme, Slot
+from reviews.models import Answer, ClockEntry, Crit, HandInItem, Person, Scheme, Slot
 from reviews.pages import waiting
 from tests import factories
 from tests.reviews.page_steps import text_of
@@ -276,15 +276,18 @@ def test_a_leader_of_a_crit_with_more_than_a_thousand_schemes_has_a_home(cast):
 
 @pytest.fixture
 def on_today(cast):
-    """The crit's day is today: the first scheme was on at midnight, the second is typed to be."""
+    """The crit's day is today: the first scheme was on at midnight, the second is."""
     cast.crit.day = timezone.localdate()
     cast.crit.pens_down = timezone.now() - timedelta(days=1)
     cast.crit.save()
     Slot.objects.all().delete()
-    first = {"room": "A", "position": 1, "starts_at": time(0, 0), "state": "done"}
-    second = {"room": "A", "position": 2, "starts_at": time(0, 30), "state": "on, minute 3"}
-    factories.SlotFactory(crit=cast.crit, scheme=cast.scheme, **first)
-    factories.SlotFactory(crit=cast.crit, scheme=cast.other_scheme, **second)
+    shown, on = (
+        factories.SlotFactory(crit=cast.crit, scheme=scheme, room="A", starts_at=time(0, minute))
+        for scheme, minute in ((cast.scheme, 0), (cast.other_scheme, 30))
+    )
+    for n, (slot, deed) in enumerate(((shown, "started"), (shown, "ended"), (on, "started"))):
+        at = timezone.now() - timedelta(minutes=30 - 9 * n)
+        slot.clock.create(deed=deed, at=at, by=cast.leader)
     return cast
 
 
@@ -296,16 +299,16 @@ def test_on_the_day_a_student_reads_slot_room_and_what_is_short(on_today):
     assert "T01" in text.partition("Short or not known")[2]
     assert 'class="drawn"' in text
     assert "locked" not in text
-    Slot.objects.update(state="", starts_at=time(0, 0))
-    (item,) = waiting.own(Viewer(on_today.student), System.METRIC)
-    assert item.slot == "Shown at 00:00 in room A"  # by the clock: the next has begun
-    Slot.objects.filter(scheme=on_today.other_scheme).delete()
+    ClockEntry.objects.filter(deed="ended").delete()
     (item,) = waiting.own(Viewer(on_today.student), System.METRIC)
     assert item.slot == "On now, at 00:00 in room A"
+    ClockEntry.objects.all().delete()  # its hour is past, and nobody has started it
+    (item,) = waiting.own(Viewer(on_today.student), System.METRIC)
+    assert item.slot == "On at 00:00 in room A"
 
 
 def test_on_the_day_a_leader_reads_who_is_on_and_what_is_to_be_decided(on_today):
-    Slot.objects.filter(scheme=on_today.scheme).update(state="stood down (ill)")
+    ClockEntry.objects.filter(slot__scheme=on_today.scheme).update(deed="agreed")
     (item,) = waiting.led(Viewer(on_today.leader))
     (room,) = item.today.rooms
     assert (room.room, room.on.scheme, room.next) == ("Room A", on_today.other_scheme, None)

@@ -1,11 +1,8 @@
 """Who could cross rooms for one slot, where a panel would be too small."""
 
-import dataclasses
-
 from criteria.crit_day.crossing import who_could_cross
-from criteria.crit_day.panels import Absence, Crossing, Interest, Juror, Sees
-from criteria.crit_day.timetable import Turn, lay_out
-from tests.criteria.crit_day.cases import BRANNICK, FINAL, JURORS, ORDER, the_day
+from criteria.crit_day.timetable import lay_out
+from tests.criteria.crit_day.cases import BRANNICK, FINAL, ORDER, the_day
 
 
 def test_nobody_crosses_where_the_panel_is_whole():
