@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from criteria.crit_day.panels import Sees, names_of
-from criteria.scoring.connections import WEAKEST_LINK, groups, link_factor, pair_variances
+from criteria.scoring.cells import Cells
+from criteria.scoring.connections import WEAKEST_LINK, link, pair_variances
 
 Seen = NDArray[np.bool_]
 
@@ -113,27 +114,18 @@ def design(schemes: tuple[str, ...], jurors: tuple[str, ...], seen: Seen) -> Des
     names = [name for name, there in zip(schemes, rated, strict=True) if there]
     who = [name for name, there in zip(jurors, rating, strict=True) if there]
     table = seen[rated][:, rating]
+    if not table.size:
+        return Design((), unseen, (), None, None)
+    found = link(Cells(tuple(names), tuple(who), table.astype(float), table))
     parts = tuple(
         Part(tuple(names[i] for i in group.schemes), tuple(who[j] for j in group.jurors))
-        for group in groups(table)
+        for group in found.groups
     )
-    if len(parts) != 1 or unseen:
+    if len(parts) > 1 or unseen:
         return Design(parts, unseen, (), None, None)
-    cuts = [who[j] for j in range(len(who)) if _falls_apart(np.delete(table, j, axis=1))]
-    cuts += [names[i] for i in range(len(names)) if _falls_apart(np.delete(table, i, axis=0))]
-    counts = table.astype(float)
-    pairs = pair_variances(counts)[np.triu_indices(len(names), 1)]
+    pairs = pair_variances(table.astype(float))[np.triu_indices(len(names), 1)]
     mean = float(pairs.mean()) if pairs.size else None
-    return Design(parts, unseen, tuple(cuts), mean, link_factor(counts))
-
-
-def _falls_apart(seen: Seen) -> bool:
-    """Whether what is left is in two parts that both have a scheme and a juror.
-
-    A scheme whose one juror is gone is a scheme without levels, which its panel says.
-    """
-    rated = seen[seen.any(axis=1)][:, seen.any(axis=0)]
-    return bool(rated.size) and len(groups(rated)) > 1
+    return Design(parts, unseen, (*found.cut_jurors, *found.cut_schemes), mean, found.link_factor)
 
 
 def _listed(schemes: tuple[str, ...]) -> str:

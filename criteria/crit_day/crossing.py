@@ -12,6 +12,10 @@ MOST_SCHEMES = 9
 """Schemes that one juror can do justice to in a day. Common practice [no.]."""
 
 
+WAIT_MIN = 5
+"""Two slots that meet for so long at most can both be seen: a room waits. Our choice [min]."""
+
+
 @dataclass(frozen=True)
 class Proposal:
     """One way to fill a panel.
@@ -70,7 +74,7 @@ def _with(juror: Juror, turn: Turn, panel: Panel, sees: Sees) -> Iterator[Propos
     """The proposals in which one juror comes to a turn."""
     if sees.is_present(juror, turn):
         return
-    others = tuple(other for other in sees.turns_of(juror) if other.meets(turn))
+    others = tuple(other for other in sees.turns_of(juror) if _meet(other, turn))
     coming = [Crossing(juror.name, turn.number, comes=True)]
     coming += [Crossing(juror.name, other.number, comes=False) for other in others]
     goers = _who_could_go(turn, others, panel, sees) if others else []
@@ -108,10 +112,17 @@ def _who_could_go(turn: Turn, others: tuple[Turn, ...], panel: Panel, sees: Sees
 def _could_come(juror: Juror, other: Turn, instead_of: Turn, sees: Sees) -> bool:
     """Whether a juror who leaves one turn could set levels on another."""
     seen = [each for each in sees.turns_of(juror) if each != instead_of]
-    if other in seen or any(each.meets(other) for each in seen):
+    if other in seen or any(_meet(each, other) for each in seen):
         return False
     after = sees.with_crossings([Crossing(juror.name, other.number, comes=True)])
     return after.sets_levels(juror, other)
+
+
+def _meet(one: Turn, other: Turn) -> bool:
+    """Whether nobody can see both."""
+    if one.span is None or other.span is None:
+        return False
+    return min(one.span[1], other.span[1]) - max(one.span[0], other.span[0]) > WAIT_MIN
 
 
 def _keeps(number: str, before: Sees, after: Sees) -> bool:

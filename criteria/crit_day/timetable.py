@@ -182,7 +182,7 @@ def lay_out(order: Sequence[str], plan: Plan) -> Timetable:
     groups = _groups(order, plan)
     parted = _parted_at(groups, plan)
     pauses = _pauses(len(groups), parted, None, plan)
-    half = _half_time(len(groups), parted, pauses, plan)
+    half = _half_time(groups, parted, pauses, plan)
     if half is not None:
         pauses = _pauses(len(groups), parted, half, plan)
     return _timed(groups, pauses, half, plan)
@@ -270,16 +270,23 @@ def _pauses(
 
 
 def _half_time(
-    count: int, parted: int | None, pauses: Mapping[int, tuple[int, str]], plan: Plan
+    groups: Sequence[Sequence[object]],
+    parted: int | None,
+    pauses: Mapping[int, tuple[int, str]],
+    plan: Plan,
 ) -> int | None:
-    """The group before which jurors change rooms: at the break nearest to the middle."""
-    begin = parted or 0
+    """The group before which jurors change rooms: at the break nearest to the middle.
+
+    At least once after it every room has a scheme, or the change would join none to some.
+    """
+    begin, count = parted or 0, len(groups)
     if not (plan.half_time_swap and plan.are_parallel and count - begin > 1):
         return None
-    middle = (begin + count + 1) // 2
-    return min(
-        (place for place in pauses if place > begin), key=lambda p: abs(p - middle), default=middle
-    )
+    last_full = max(place for place in range(count) if len(groups[place]) >= len(groups[begin]))
+    latest = max(begin + 1, last_full)
+    middle = min((begin + count + 1) // 2, latest)
+    breaks = [place for place in pauses if begin < place <= latest]
+    return min(breaks, key=lambda place: abs(place - middle), default=middle)
 
 
 def _timed(
