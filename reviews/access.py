@@ -372,10 +372,10 @@ def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     )
 
 
-def open_comments(crit: Crit, read: list[JurySheet]) -> QuerySet[Comment]:
-    """Of comments on sheets that are read, those of which students know: held since, a trace."""
-    said = Comment.objects.said_on(read)
-    return said.not_held_at(crit.released_at) if crit.is_released else said.not_held()
+def open_comments(crit: Crit, scheme: Scheme, read: list[JurySheet]) -> QuerySet[Comment]:
+    """A scheme's comments on sheets that are read, and those sent; held since, a trace."""
+    stood = Comment.objects.said_on(read).not_held_at(crit.released_at)
+    return stood | Comment.objects.sent().of(crit, scheme)
 
 
 def led_levels(viewer: Viewer) -> QuerySet[LevelGiven]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from django.db.models import Q, QuerySet
 
-from reviews.access import Role, Viewer, can_lead
-from reviews.models import Crit, Duty, RoomLink, Slot
+from reviews.access import Role, Viewer, can_lead, is_or_was_own
+from reviews.models import Crit, Duty, RoomLink, Scheme, Slot, SpokenNote
 
 
 def room_behind(code: str) -> RoomLink | None:
@@ -53,3 +53,15 @@ def can_take_notes(viewer: Viewer, slot: Slot) -> bool:
         return True
     kept = duties(viewer, slot.crit, Duty.Kind.SCRIBE)
     return kept.filter(Q(slot=slot) | Q(slot=None, room__in=("", slot.room))).exists()
+
+
+def can_read_comments(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """The scheme's own students, once comments are sent and until the release: no level."""
+    is_theirs = scheme.studio_id == crit.studio_id and is_or_was_own(viewer, crit, scheme)
+    return crit.is_sent and is_theirs
+
+
+def led_spoken(viewer: Viewer) -> QuerySet[SpokenNote]:
+    """What was said aloud at the crits of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return SpokenNote.objects.filter(slot__crit__studio_id__in=led)

@@ -15,6 +15,7 @@ from reviews.views import (
     daylight,
     demo,
     drawings,
+    evening,
     health,
     home,
     jury,
@@ -106,6 +107,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "table/": moderation.show_table,
         "table.csv": moderation.export_table,
         "table/<int:scheme_id>/": moderation.moderate_scheme,
+        "evening/": evening.show_evening,
+        "evening/ask/": evening.ask_jurors,
         "release/": release.release_crit,
         "call-back/": release.call_back_crit,
         "results/<int:scheme_id>/": results.show_results,
@@ -115,6 +118,10 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "hold/": moderation.hold_comment,
         "let-go/": moderation.let_go_comment,
         "answer/": results.answer_comment,
+        "decide/": evening.decide_comment,
+    },
+    "spoken/<int:note_id>/": {
+        "decide/": evening.decide_spoken,
     },
     "schemes/<int:scheme_id>/": {
         "": packages.show_package,

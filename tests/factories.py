@@ -4,6 +4,7 @@ import json
 from datetime import UTC, date, datetime, timedelta
 
 import factory
+from django.utils import timezone
 from factory.django import DjangoModelFactory
 
 import criteria
@@ -246,6 +247,18 @@ class CommentFactory(DjangoModelFactory):
     key = factory.Faker("uuid4")
     kind = "Prove"
     words = "Show the number."
+
+
+class SpokenNoteFactory(DjangoModelFactory):
+    class Meta:
+        model = models.SpokenNote
+
+    key = factory.Faker("uuid4", cast_to=None)
+    slot = factory.SubFactory(SlotFactory)
+    by = factory.SubFactory(PersonFactory)
+    typed = "who weighed the pallet wet?"
+    words = factory.SelfAttribute("typed")
+    said_at = factory.LazyFunction(timezone.now)
 
 
 class SheetFileFactory(DjangoModelFactory):

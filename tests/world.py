@@ -101,9 +101,13 @@ def make_world(cast: Cast) -> World:
             seat=declared, scheme=cast.other_scheme, may_comment=True
         )
     beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
+    slot = cast.crit.slots.get(scheme=cast.scheme)
+    spoken = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat)
     return World(
         cast,
         {
+            "note_id": spoken.pk,
+            "note_key": spoken.key,
             "interest_id": interest.pk,
             "given_id": factories.LevelGivenFactory(jury_sheet=beside, criterion=cast.criterion).pk,
             "draft_studio": draft.pk,

@@ -263,6 +263,8 @@ def _change_comment(held: _InHand, comment: Comment, sent: Any, seen: int | None
     now = contents_of(comment) if comment.pk else None
     if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
         return False
+    if comment.sent_at:
+        raise Frozen("Students were given this comment already. It stays as they read it.")
     if not (comment.pk and is_open_to_words(held.sheet, comment)):
         held.require_open()
     comment.version += 1

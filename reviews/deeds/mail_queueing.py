@@ -9,9 +9,10 @@ from typing import Any
 
 from allauth.mfa.models import Authenticator
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
+from reviews import clock
 from reviews.deeds.mail_sending import send_due
 from reviews.models import Answer, Crit, Mail, Membership, Person, Revision, Seat
 
@@ -92,8 +93,6 @@ def announce_release(crit: Crit, released_at: datetime, stands_at: datetime) -> 
     """Queue that results are out, for when the release can't be called back any more."""
     if _is_old(released_at):
         return
-    of_now = Q(schemes__slots__crit=crit)
-    students = Person.objects.filter(of_now | Q(issued__crit=crit)).distinct()
     _queue(
         _to(
             student,
@@ -103,8 +102,47 @@ def announce_release(crit: Crit, released_at: datetime, stands_at: datetime) -> 
             about=crit.pk,
             due_at=stands_at,
         )
-        for student in students
+        for student in _students_of(crit)
     )
+
+
+def _students_of(crit: Crit) -> QuerySet[Person]:
+    """Those of a crit's schemes, and those whose work was issued for it."""
+    of_now = Q(schemes__slots__crit=crit)
+    return Person.objects.filter(of_now | Q(issued__crit=crit)).distinct()
+
+
+def announce_comments(crit: Crit, sent_at: datetime) -> None:
+    """Queue that comments are out, without levels."""
+    if _is_old(sent_at - clock.shift()):
+        return
+    _queue(
+        _to(
+            student,
+            Kind.COMMENTS,
+            key=f"{crit.pk}",
+            studio_id=crit.studio_id,
+            about=crit.pk,
+        )
+        for student in _students_of(crit)
+    )
+
+
+def ask_for_words(crit: Crit, seats: Iterable[Seat]) -> bool:
+    """Queue for each juror the list of comments that lack words; whether any is asked anew."""
+    mails = [
+        Mail(
+            kind=Kind.STUBS,
+            key=f"{Kind.STUBS}:{seat.pk}",
+            address=seat.email,
+            studio_id=crit.studio_id,
+            about=seat.pk,
+        )
+        for seat in seats
+    ]
+    told = Mail.objects.filter(key__in=[mail.key for mail in mails]).count()
+    _queue(mails)
+    return told < len(mails)
 
 
 def drop_release(crit: Crit) -> None:

@@ -16,6 +16,7 @@ from reviews.deeds import mail_choosing, person_links
 from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
 from reviews.models.mails import SWITCHABLE
 from reviews.moments import day_words, moment_words
+from reviews.reading.crit_evening import stubs_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 
 MOST_QUOTED = 300
@@ -155,9 +156,7 @@ def _results(mail: Mail) -> Written | None:
     crit = Crit.objects.released().filter(pk=mail.about).select_related("studio").first()
     if crit is None or crit.released_at is None or mail.queued_at < crit.released_at - _SLACK:
         return None
-    own = Q(members=mail.person) & Q(slots__crit=crit)
-    issued = Q(revisions__crit=crit, revisions__students=mail.person)
-    schemes = list(Scheme.objects.filter(own | issued).distinct())
+    schemes = _shown_by(mail, crit)
     if not schemes:
         return None
     lines = ["The leader has released what the jury set and wrote. Each comment takes an answer."]
@@ -169,6 +168,56 @@ def _results(mail: Mail) -> Written | None:
     why = f"This came because you showed {schemes[0]} at this crit."
     link = ("Read the results", whole_address("show-results", crit.pk, schemes[0].pk))
     return f"Results are released: {crit}, {crit.studio.title}", lines, why, facts, link
+
+
+def _shown_by(mail: Mail, crit: Crit) -> list[Scheme]:
+    """The schemes that somebody shows at a crit, or of which they issued work for it."""
+    own = Q(members=mail.person) & Q(slots__crit=crit)
+    issued = Q(revisions__crit=crit, revisions__students=mail.person)
+    return list(Scheme.objects.filter(own | issued).distinct())
+
+
+def _comments(mail: Mail) -> Written | None:
+    """Told while levels are still to come; once they are out, their own letter says so."""
+    crit = Crit.objects.to_come().filter(pk=mail.about).select_related("studio").first()
+    if crit is None or crit.comments_sent_at is None:
+        return None
+    schemes = _shown_by(mail, crit)
+    if not schemes:
+        return None
+    lines = [
+        "The leader has sent what the jury said of each sheet. Levels follow at the release.",
+    ]
+    facts = [
+        ("Crit", f"{crit}, {crit.studio}"),
+        ("Scheme", ", ".join(map(str, schemes))),
+        ("Sent", moment_words(crit.comments_sent_at)),
+    ]
+    why = f"This came because you showed {schemes[0]} at this crit."
+    link = ("Read the comments", whole_address("show-results", crit.pk, schemes[0].pk))
+    return f"Comments of the day: {crit}, {crit.studio.title}", lines, why, facts, link
+
+
+def _stubs(mail: Mail) -> Written | None:
+    seat = _seat(mail)
+    if seat is None or seat.crit.is_released or clock.now() > seat.link_ends_at:
+        return None
+    stubs = [stub for stub in stubs_of(seat.crit) if stub.jury_sheet.seat_id == seat.pk]
+    if not stubs:
+        return None
+    facts = [
+        (f"{stub.jury_sheet.scheme}", f"{stub.kind or 'no kind'} {stub.place}".strip())
+        for stub in stubs
+    ]
+    lines = [
+        f"{seat.name}, these comments of yours have a place and no words yet. A sentence each "
+        "does; without words a student reads nothing of them this evening.",
+        "This is the one letter about it.",
+    ]
+    why = f"This came because you sat on the jury of {seat.crit.studio}."
+    link = ("Open your jury sheets", whole_address("enter-jury", seat.code))
+    subject = f"Comments that wait for your words, {seat.crit}, {seat.crit.studio.title}"
+    return subject, lines, why, facts, link
 
 
 _SLACK = timedelta(minutes=1)
@@ -270,6 +319,8 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.INVITATION: _invitation,
     Mail.Kind.LINK: _link,
     Mail.Kind.RECEIPT: _receipt,
+    Mail.Kind.COMMENTS: _comments,
+    Mail.Kind.STUBS: _stubs,
     Mail.Kind.RESULTS: _results,
     Mail.Kind.ANSWERS: _answers,
     Mail.Kind.DAY: _day,

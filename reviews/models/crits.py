@@ -23,6 +23,10 @@ class CritQuerySet(models.QuerySet["Crit"]):
         """Those whose students can read levels and comments."""
         return self.filter(released_at__isnull=False)
 
+    def sent(self) -> CritQuerySet:
+        """Those whose students can read comments, and no levels yet."""
+        return self.filter(released_at=None, comments_sent_at__isnull=False)
+
     def to_come(self) -> CritQuerySet:
         """Those that aren't released."""
         return self.filter(released_at=None)
@@ -128,6 +132,11 @@ class Crit(models.Model):
     def is_released(self) -> bool:
         """Whether students can read levels and comments."""
         return self.released_at is not None
+
+    @property
+    def is_sent(self) -> bool:
+        """Whether students can read comments, and no levels yet."""
+        return self.comments_sent_at is not None and not self.is_released
 
     @property
     def announces_severity(self) -> bool:

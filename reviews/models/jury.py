@@ -11,7 +11,7 @@ from django.db.models import Exists, F, Q
 from django.db.models.expressions import NegatedExpression
 from django.utils import timezone
 
-from reviews.models.crits import Criterion
+from reviews.models.crits import Crit, Criterion
 from reviews.models.people import Person
 from reviews.models.revisions import IssuedSheet, Revision
 from reviews.models.seats import Interest, Seat
@@ -38,6 +38,10 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
     def read(self) -> JurySheetQuerySet:
         """Those whose comments are read: locked, and not of a juror who stepped aside."""
         return self.locked().filter(~Exists(Interest.objects.beside_a_sheet().away()))
+
+    def open_to_jurors(self) -> JurySheetQuerySet:
+        """Those begun and not locked, of jurors who haven't stepped aside."""
+        return self.filter(~Exists(Interest.objects.beside_a_sheet().away()), locked_at=None)
 
     def counting(self) -> JurySheetQuerySet:
         """Those whose levels count: read, and of a juror without a declared interest."""
@@ -195,6 +199,11 @@ class CommentQuerySet(models.QuerySet["Comment"]):
         """Those kept, with a kind, words or strokes, on some sheets."""
         return self.kept().filter(jury_sheet__in=sheets).exclude(kind="", words="", strokes=[])
 
+    def without_those_aside(self) -> CommentQuerySet:
+        """Those on sheets of jurors who haven't stepped aside, locked or not."""
+        sheets = JurySheet.objects.all()
+        return self.filter(jury_sheet__in=sheets.read() | sheets.open_to_jurors())
+
     def with_places(self) -> CommentQuerySet:
         """The same, each with the sheet and the revision that it was made on."""
         return self.select_related("issued_sheet", "revision")
@@ -202,6 +211,10 @@ class CommentQuerySet(models.QuerySet["Comment"]):
     def not_held(self) -> CommentQuerySet:
         """Those that no leader holds back."""
         return self.filter(held_at=None)
+
+    def of(self, crit: Crit, scheme: Scheme) -> CommentQuerySet:
+        """Those of a crit on one scheme."""
+        return self.filter(jury_sheet__seat__crit=crit, jury_sheet__scheme=scheme)
 
     def sent(self) -> CommentQuerySet:
         """Those that students were given in the evening, whatever became of their sheet since."""
@@ -214,7 +227,9 @@ class CommentQuerySet(models.QuerySet["Comment"]):
         return (stood | self.sent()).filter(**{f"{crit}__isnull": False})
 
     def not_held_at(self, moment: datetime | F | None) -> CommentQuerySet:
-        """Those that nobody held back before a moment."""
+        """Those that nobody held back before a moment; None for those that nobody does."""
+        if moment is None:
+            return self.not_held()
         return self.filter(Q(held_at=None) | Q(held_at__gte=moment))
 
 

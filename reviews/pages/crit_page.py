@@ -11,7 +11,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import Viewer
 from reviews.deeds import crit_running_order, juror_entering
 from reviews.models import Crit, Scheme, Seat
@@ -53,9 +53,11 @@ def issuing_words(crit: Crit) -> str:
 
 def _own_results(viewer: Viewer, crit: Crit, slots: list[Any]) -> list[Scheme]:
     """Schemes of the crit whose results the viewer may open here: not the leader's table."""
-    if not crit.is_released or access.can_lead(viewer, crit.studio_id):
+    if access.can_lead(viewer, crit.studio_id):
         return []
     schemes = [slot.scheme for slot in slots]
+    if not crit.is_released:
+        return [scheme for scheme in schemes if access_day.can_read_comments(viewer, crit, scheme)]
     return [scheme for scheme in schemes if access.can_read_results(viewer, crit, scheme)]
 
 

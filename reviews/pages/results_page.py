@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -128,6 +128,7 @@ class Results:
     sheets      those whose levels count
     revisions   those that the levels and comments stand on; where there is neither, the last that
                 was issued for the crit
+    is_sent     comments were sent and levels aren't released: none is read
     form_of     makes the form in which whoever reads may answer a comment; None where they may not
     """
 
@@ -138,6 +139,7 @@ class Results:
     said: list[Comment]
     revisions: list[Revision]
     form_of: Callable[[Comment], Any] | None = None
+    is_sent: bool = False
 
     @cached_property
     def fingerprint(self) -> str:
@@ -153,6 +155,7 @@ class Results:
             ([*self.crit.criteria.all()], self.sheets, levels, corrections),
             (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
             self.form_of is not None,
+            self.is_sent,
         )
 
     @cached_property
@@ -244,36 +247,50 @@ def answer_to(comment: Comment) -> Answer | None:
     return getattr(comment, "answer", None)
 
 
-def names_of(crit: Crit, seats: Iterable[Seat]) -> dict[int, str]:
+def names_of(crit: Crit, seats: Iterable[Seat], known: Collection[int] = ()) -> dict[int, str]:
     """What students call each juror: by name where the crit says so, else by a letter.
 
-    Letters follow the seats' secret codes, so that no order of names can be read off them.
+    Letters follow the seats' secret codes, so that no order of names can be read off them; those
+    `known` by a letter since the evening keep it.
     """
-    seats = sorted(set(seats), key=lambda seat: seat.name if crit.names_jurors else seat.code)
+
+    def place(seat: Seat) -> tuple[bool, str]:
+        return seat.pk not in known, seat.code
+
+    seats = sorted(set(seats), key=place)
+    seats = sorted(seats, key=lambda seat: seat.name) if crit.names_jurors else seats
     if crit.names_jurors:
         return {seat.pk: seat.name for seat in seats}
     return {seat.pk: f"Juror {chr(ord('A') + n)}" for n, seat in enumerate(seats)}
 
 
 def results_of(
-    crit: Crit, scheme: Scheme, form_of: Callable[[Comment], Any] | None = None
+    crit: Crit,
+    scheme: Scheme,
+    form_of: Callable[[Comment], Any] | None = None,
+    *,
+    is_sent: bool = False,
 ) -> Results:
-    """Everything that is released to a scheme's students, and nothing that is held."""
+    """Everything that is released to a scheme's students, and nothing that is held.
+
+    is_sent   what was sent before the release and no more: no sheet is read for it
+    """
     prefetch_related_objects([crit], "criteria")
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
     of_scheme = of_scheme.select_related("seat").with_levels()
-    read = [*of_scheme.prefetch_related("levels__corrections__by")]
-    names = names_of(crit, [sheet.seat for sheet in read])
-    counting = [sheet for sheet in read if sheet.counts]
-    sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
-    comments = access.open_comments(crit, read).select_related(
-        "jury_sheet",
+    read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
+    comments = access.open_comments(crit, scheme, read).select_related(
+        "jury_sheet__seat",
         "criterion",
         "answer__answered_by",
         "issued_sheet__file",
         "issued_sheet__revision",
         "revision",
     )
+    sent = [comment.jury_sheet.seat for comment in comments if comment.sent_at]
+    names = names_of(crit, [*(s.seat for s in read), *sent], {seat.pk for seat in sent})
+    counting = [sheet for sheet in read if sheet.counts]
+    sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
     seen = in_order(
         [given.revision for sheet in sheets for given in sheet.levels.all()]
         + [comment.revision for comment in comments]
@@ -286,6 +303,7 @@ def results_of(
         said=list(comments),
         revisions=seen or in_order([revision_shown(crit, scheme)]),
         form_of=form_of,
+        is_sent=is_sent,
     )
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from django.urls import reverse
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import Viewer
 from reviews.models import Crit, IssuedSheet, Scheme, Seat
 from reviews.pages.jury_pages import own_comments
@@ -83,6 +83,10 @@ def said_of_sheet(viewer: Viewer, sheet: IssuedSheet) -> SaidOfSheet:
     is_read = crit is not None and access.can_read_results(viewer, crit, scheme)
     if seat and jury_sheet and not (crit and is_read and crit.is_released):
         return SaidOfSheet(_own(seat, sheet), jury_sheet, jury_sheet)
+    if crit is not None and not is_read and access_day.can_read_comments(viewer, crit, scheme):
+        at = reverse("show-results", args=[crit.pk, scheme.pk])
+        sent = results_of(crit, scheme, is_sent=True)
+        return SaidOfSheet(tuple(sent.said_of(sheet)), at, jury_sheet)
     if crit is None or not is_read:
         return SaidOfSheet(jury_sheet=jury_sheet)
     if access.can_lead(viewer, crit.studio_id):

@@ -60,6 +60,7 @@ class OwnScheme:
     flags      comments that it hasn't answered
     summary    what its check sheet comes to, where a crit is ahead
     released   crits with its results, and how many comments of each it hasn't answered
+    sent       crits whose comments were sent before their levels
     """
 
     scheme: Scheme
@@ -73,6 +74,7 @@ class OwnScheme:
     today: Today | None = None
     drawn: KeptStates | None = None
     flags: Sequence[NewFlag] = ()
+    sent: Sequence[Crit] = ()
 
 
 @dataclass(frozen=True)
@@ -259,6 +261,7 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         today_of(crit, f"own-{scheme.pk}", own={scheme.pk}, room=slot.room) if slot else None,
         stands,
         flags,
+        [each for each in scheme.studio.crits.all() if each.is_sent],
     )
 
 

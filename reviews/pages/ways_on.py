@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import HttpRequest
 from reviews.models import Scheme, Studio
 
@@ -22,6 +22,9 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
         if crit.is_released and access.can_read_results(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Results, {crit}", address))
+        elif access_day.can_read_comments(viewer, crit, scheme):
+            address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
+            found.append((f"Comments of the day, {crit}", address))
     return [(words, url) for words, url in found if url != request.path]
 
 

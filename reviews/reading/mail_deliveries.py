@@ -36,7 +36,12 @@ def links_out(crit: Crit) -> dict[int, Mail]:
     return {mail.about: mail for mail in _to_jurors(crit) if mail.kind == Kind.LINK}
 
 
+def asked_for_words(crit: Crit) -> dict[int, Mail]:
+    """The letter about comments without words that went to each seat."""
+    return {mail.about: mail for mail in _to_jurors(crit) if mail.kind == Kind.STUBS}
+
+
 def _to_jurors(crit: Crit) -> list[Mail]:
     seats = Seat.objects.filter(crit=crit).values("pk")
-    letters = Mail.objects.filter(kind__in=(Kind.LINK, Kind.ANSWERS), about__in=seats)
+    letters = Mail.objects.filter(kind__in=(Kind.LINK, Kind.STUBS, Kind.ANSWERS), about__in=seats)
     return list(letters.order_by("pk"))

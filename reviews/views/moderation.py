@@ -153,12 +153,16 @@ def correct_level(request: HttpRequest, given_id: int) -> HttpResponse:
 
 @require_form
 def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
-    comment = _comment(request, comment_id)
+    comment = led_comment(request, comment_id)
     crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         crit_moderating.hold_comment(comment, request.user, form.cleaned_data["reason"])
-        read = "a comment is held, and its answer" if crit.is_released else "nothing of it"
+        read = (
+            "a comment is held, and its answer"
+            if crit.is_released or comment.sent_at
+            else "nothing of it"
+        )
         messages.success(request, f"Held. Students read {read}.")
         return redirect("moderate-scheme", crit.pk, scheme.pk)
     return show_moderation(request, "hold_comment", crit, of=scheme, comment=comment, form=form)
@@ -166,15 +170,16 @@ def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
 
 @require_POST
 def let_go_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
-    comment = _comment(request, comment_id)
+    comment = led_comment(request, comment_id)
     crit = comment.jury_sheet.seat.crit
     crit_moderating.let_go_comment(comment, request.user)
-    when = "now" if crit.is_released else "once the crit is released"
+    when = "now" if crit.is_released or comment.sent_at else "once the crit is released"
     messages.success(request, f"Held no more. Students read it {when}.")
     return redirect("moderate-scheme", crit.pk, comment.jury_sheet.scheme_id)
 
 
-def _comment(request: HttpRequest, comment_id: int) -> Comment:
+def led_comment(request: HttpRequest, comment_id: int) -> Comment:
+    """A comment that the viewer moderates."""
     comments = access.led_comments(request.viewer).select_related(
         "jury_sheet__seat__crit__studio", "jury_sheet__scheme__studio"
     )

@@ -10,7 +10,7 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, comment_answering
 from reviews.exchange.annotations import MEDIA_TYPE
@@ -27,15 +27,24 @@ from reviews.views.fetching import open_released, require_form
 
 @require_safe
 def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
+    crit, scheme = _found(crit_id, scheme_id)
+    if access_day.can_read_comments(request.viewer, crit, scheme) and not access.can_moderate(
+        request.viewer, crit, scheme.pk
+    ):
+        return _show(request, crit, scheme, is_sent=True)
     crit, scheme = _readable(request, crit_id, scheme_id)
     if not access.is_or_was_own(request.viewer, crit, scheme):
         audit_keeping.read_levels(crit, request.user, scheme)
     return _show(request, crit, scheme)
 
 
+def _found(crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
+    crits = Crit.objects.select_related("studio__brief", "released_by", "comments_sent_by")
+    return get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
+
+
 def _readable(request: HttpRequest, crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
-    crits = Crit.objects.select_related("studio__brief", "released_by")
-    crit, scheme = get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
+    crit, scheme = _found(crit_id, scheme_id)
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
     open_released(request, crit)
@@ -61,6 +70,7 @@ def _show(
     scheme: Scheme,
     *,
     form: AnswerForm | None = None,
+    is_sent: bool = False,
     status: int = 200,
 ) -> HttpResponse:
     """The page; a form that was sent and not kept stands in it as it was sent."""
@@ -69,7 +79,7 @@ def _show(
         return form if form and form.comment == comment else answer_form(comment)
 
     can_answer = access.can_answer(request.viewer, crit, scheme)
-    results = results_of(crit, scheme, form_of if can_answer else None)
+    results = results_of(crit, scheme, form_of if can_answer else None, is_sent=is_sent)
     around = frame(
         request,
         studio=crit.studio,
@@ -83,7 +93,7 @@ def _show(
         "ways": ways_on(request, scheme),
         "results": results,
         "crit": crit,
-        "is_proof": not crit.is_released,
+        "is_proof": not (is_sent or crit.is_released),
         "can_take": access.can_take_results(request.viewer, crit, scheme),
         "fingerprint": "" if form else results.fingerprint,
     }

@@ -1,5 +1,21 @@
 """Addresses of the evening list and of paper sheets."""
 
-from tests.access_rows.base import Row
+from tests.access_rows.base import POST, Row, a_crit, with_args
+from tests.world import World
 
-ROWS: dict[str, Row] = {}
+SEES = "student mate classmate scribe coordinator examiner"
+"""Who may know of a crit and not lead it."""
+
+
+def a_note(world: World) -> dict[str, object]:
+    return {"note_id": world.ids["note_id"]}
+
+
+ROWS: dict[str, Row] = {
+    "show-evening": Row(a_crit, ok="leader", refused=SEES, wrong=""),
+    "ask-jurors": Row(a_crit, ok="leader", refused=SEES, **POST),
+    "decide-comment": Row(
+        with_args(lambda world: {}, "comment_id"), ok="leader", data={"seen": "1"}, **POST
+    ),
+    "decide-spoken": Row(a_note, ok="leader", data={"seen": "1"}, **POST),
+}
