@@ -9,13 +9,35 @@ from __future__ import annotations
 from django.db.models import Q, QuerySet
 
 from reviews.access import Role, Viewer, can_lead, is_or_was_own
-from reviews.models import Crit, Duty, RoomLink, Scheme, Slot, SpokenNote
+from reviews.models import (
+    CalendarLink,
+    Crit,
+    Crossing,
+    Duty,
+    Person,
+    RoomLink,
+    Scheme,
+    Seat,
+    Slot,
+    SpokenNote,
+)
 
 
 def room_behind(code: str) -> RoomLink | None:
     """The room of a projector's link."""
     links = RoomLink.objects.select_related("crit__studio")
     return links.filter(code=code.strip().lower()).first()
+
+
+def calendar_behind(code: str) -> Person | Seat | None:
+    """Whose times stand under a secret address: of an account that stands, or a named juror."""
+    links = CalendarLink.objects.select_related("person", "seat__crit__studio")
+    link = links.filter(code=code.strip().lower()).first()
+    if link is None:
+        return None
+    if link.person:
+        return link.person if link.person.is_active else None
+    return link.seat if link.seat and link.seat.erased_at is None else None
 
 
 def duties(viewer: Viewer, crit: Crit, kind: Duty.Kind) -> QuerySet[Duty]:
@@ -28,6 +50,17 @@ def can_see_day(viewer: Viewer, crit: Crit) -> bool:
     if can_lead(viewer, crit.studio_id) or viewer.is_coordinator:
         return True
     return viewer.person is not None and crit.duties.filter(person=viewer.person).exists()
+
+
+def can_see_panels(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders, who also change them, and coordinators: who sits where, and who is aside."""
+    return can_lead(viewer, crit.studio_id) or viewer.is_coordinator
+
+
+def led_crossings(viewer: Viewer) -> QuerySet[Crossing]:
+    """Crossings at crits of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return Crossing.objects.filter(seat__crit__studio_id__in=led).select_related("seat")
 
 
 def can_keep_time(viewer: Viewer, slot: Slot) -> bool:

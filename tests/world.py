@@ -11,7 +11,7 @@ from django.db import transaction
 from django.test import override_settings
 from django.utils import timezone
 
-from reviews.models import Membership, Original, Person, Seat
+from reviews.models import CalendarLink, Membership, Original, Person, Seat
 from reviews.tiles import TilePack
 from tests import factories
 from tests.conftest import Cast, make_cast
@@ -111,6 +111,13 @@ def make_world(cast: Cast) -> World:
             "interest_id": interest.pk,
             "given_id": factories.LevelGivenFactory(jury_sheet=beside, criterion=cast.criterion).pk,
             "draft_studio": draft.pk,
+            "crossing_id": seat.crossings.create(
+                slot=cast.crit.slots.get(scheme=cast.scheme),
+                comes=True,
+                at=timezone.now(),
+                by=cast.leader,
+            ).pk,
+            "calendar_code": CalendarLink.objects.create(person=cast.student).code,
             "line_id": factories.TargetLineFactory(brief=brief).pk,
             "membership_id": membership.pk,
             "invitation_id": invitation.pk,

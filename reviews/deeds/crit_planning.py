@@ -8,11 +8,18 @@ from typing import Any
 from django.db import transaction
 
 from reviews import clock
+from reviews.deeds.crit_running_order import remember
 from reviews.deeds.record_versions import is_change
 from reviews.models import Crit, Person, Studio
 from reviews.models.briefs import Frozen
+from reviews.models.crits import SLOT_PARTS
 
-PARTS = ("kind", "day", "pens_down", "names_jurors", "takes_severity_out")
+PARTS = (
+    *("kind", "day", "pens_down", "names_jurors", "takes_severity_out", "talk"),
+    *SLOT_PARTS,
+)
+TOLD = ("kind", "day", "pens_down", *SLOT_PARTS)
+"""What stands in calendars."""
 
 
 @transaction.atomic
@@ -34,15 +41,20 @@ def change_crit(crit: Crit, parts: dict[str, Any], seen: int, by: Person) -> Cri
         raise Frozen("The crit is released. Nothing of it changes.")
     if held.names_jurors != parts["names_jurors"] and held.is_filed:
         raise Frozen("A juror has begun, told whether names are shown. That stays as announced.")
+    if held.talk != parts["talk"] and held.is_filed:
+        raise Frozen("A juror has begun in this order of talk. It stays for this crit.")
     if held.takes_severity_out != parts["takes_severity_out"]:
         if held.is_filed or clock.today() >= held.day:
             raise Frozen(
                 "Whether severity is taken out is fixed: a juror has begun, or the day has come."
             )
         held.severity_chosen_at, held.severity_chosen_by = clock.now(), by
+    is_told_anew = any(getattr(held, name) != parts[name] for name in TOLD)
     for name, value in parts.items():
         setattr(held, name, value)
     held.save(update_fields=[*parts, "severity_chosen_at", "severity_chosen_by"])
+    if is_told_anew:
+        remember(held, by, lot=held.drawn_seed)
     return held
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -152,6 +153,14 @@ def _seat(seat: Seat, line: Line) -> None:
     seat.save()
 
 
+def keep_rooms(held: Crit, rooms: Mapping[str, str], by: Person) -> None:
+    """Put jurors, by name, into rooms; one change of the table. The crit is held."""
+    with logged(held, SEATS, by):
+        for seat in held.seats.filter(name__in=rooms):
+            line = {name: getattr(seat, name) for name in PARTS}
+            _seat(seat, line | {"room": rooms[seat.name]})
+
+
 _WITH_A_SEAT = ("code", "opened_at", "room_since")
 """What a seat has besides, that comes back with it."""
 
@@ -224,8 +233,9 @@ def open_link(seat: Seat, by: Person | None = None) -> None:
 
 @transaction.atomic
 def renew_code(seat: Seat) -> Seat:
-    """Give a seat a new personal link; the one before ends at once."""
+    """Give a seat a new personal link; the one before and the calendar end at once."""
     Crit.objects.hold(seat.crit_id)
     seat.code = new_code()
     seat.save(update_fields=["code"])
+    CalendarLink.objects.filter(seat=seat).delete()
     return seat

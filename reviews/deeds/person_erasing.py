@@ -37,6 +37,7 @@ from reviews.deeds.package_keeping import hold
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.sheet_clearing import clear_those
 from reviews.models import (
+    CalendarLink,
     Change,
     Crit,
     IssuedPackage,
@@ -195,6 +196,7 @@ def make_anonymous(whom: Somebody) -> None:
         seat.erased_at = timezone.now()
         seat.save()
         seat.interests.exclude(words="").update(words="")
+        CalendarLink.objects.filter(seat=seat).delete()
     if whom.person:
         for package in _packages(whom.person):
             if not _others(package.scheme, whom.person):
@@ -214,6 +216,7 @@ def _close(person: Person) -> None:
     for way_in in (SocialAccount, Authenticator):
         way_in.objects.filter(user=person).delete()
     person.memberships.invited().delete()
+    CalendarLink.objects.filter(person=person).delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
     person.set_unusable_password()
     person.is_active, person.erased_at = False, timezone.now()

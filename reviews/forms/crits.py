@@ -8,6 +8,7 @@ from typing import Any, TypeVar, cast
 from django import forms
 from django.forms.formsets import BaseFormSet, formset_factory
 
+from criteria.crit_day.timetable import USUAL
 from reviews.deeds import crit_criteria_keeping, crit_planning, crit_seating
 from reviews.forms.fields import (
     ChosenField,
@@ -22,11 +23,26 @@ from reviews.forms.fields import (
     says,
 )
 from reviews.models import Crit, Seat
-from reviews.models.crits import LEVELS
+from reviews.models.crits import LEVELS, SLOT_PARTS
 from reviews.moments import moment_words
 from reviews.reading.crit_criteria_sheets import SHEETS
 
 MOST_ROWS = 200
+LEAST_SLOT = 5
+"""Minutes of a slot, all parts together. Our choice [min]."""
+
+
+def _minutes(label: str, part: str) -> WholeField:
+    """One part of a slot; blank is what is usual of the kind, which is said."""
+    usual = ", ".join(f"{kind} {getattr(parts, part)}" for kind, parts in USUAL.items())
+    return WholeField(
+        "0 to 120 minutes, or a blank",
+        label=label,
+        required=False,
+        min_value=0,
+        max_value=120,
+        help_text=f"Blank is what is usual: {usual}.",
+    )
 
 
 class CritForm(SeenForm):
@@ -38,6 +54,18 @@ class CritForm(SeenForm):
         label="Pens down",
         help_text="After this hour nothing more is drawn; a later issue is marked late. "
         "18:00 the day before lets everybody arrive awake.",
+    )
+    present_min = _minutes("Present [min]", "present_min")
+    discuss_min = _minutes("Discuss [min]", "discuss_min")
+    writing_min = _minutes("Silent writing [min]", "writing_min")
+    change_min = _minutes("Change over [min]", "change_min")
+    talk = ChosenField(
+        "one of the orders of talk",
+        label="Order of talk",
+        choices=Crit.Talk.choices,
+        required=False,
+        initial=Crit.Talk.PRIVATE_FIRST,
+        help_text="Announce it beforehand; it can't be changed once a juror has begun.",
     )
     names_jurors = forms.BooleanField(
         label="Students read who wrote a comment",
@@ -59,7 +87,20 @@ class CritForm(SeenForm):
         if day and pens_down and not crit_planning.is_before_its_end(day, pens_down):
             read = moment_words(pens_down)
             self.add_error("pens_down", says(read, "an hour before the day of the crit is over"))
+        if not self.errors and self._slot_min < LEAST_SLOT:
+            expected = f"parts that make a slot of {LEAST_SLOT} min or more"
+            self.add_error("present_min", says(f"a slot of {self._slot_min} min", expected))
         return cleaned
+
+    def clean_talk(self) -> str:
+        """The order of talk; that which stands where a page without it was sent."""
+        return self.cleaned_data["talk"] or self.initial.get("talk") or Crit.Talk.PRIVATE_FIRST
+
+    @property
+    def _slot_min(self) -> int:
+        usual, given = USUAL[self.cleaned_data["kind"]], self.cleaned_data
+        asked = [(given[name], getattr(usual, name)) for name in SLOT_PARTS]
+        return sum(usual if minutes is None else minutes for minutes, usual in asked)
 
     @property
     def parts(self) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The running order: its rows, the draw, and copying another crit's."""
+"""The running order: its rows and breaks, and copying another crit's."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from django import forms
 from django.forms.formsets import BaseFormSet
 
 from reviews.deeds import crit_running_order
-from reviews.deeds.crit_running_order import SLOT_MINUTES, Day, Line, in_order
+from reviews.deeds.crit_running_order import Line, in_order
 from reviews.deeds.record_versions import version_of
-from reviews.forms.crits import MOST_ROWS, rows_of
+from reviews.forms.crits import MOST_ROWS, RowsForm, rows_of
 from reviews.forms.fields import (
     HourField,
     LineField,
@@ -24,6 +24,7 @@ from reviews.forms.fields import (
 from reviews.models import Crit, Scheme
 
 MOST_LOT = 999_999
+"""The longest lot that is called out: six figures."""
 
 
 class SlotForm(forms.Form):
@@ -99,65 +100,24 @@ class OrderForm(SeenForm):
     )
 
 
-class DrawForm(forms.Form):
-    """How an order is drawn and laid out over the day."""
+class BreakForm(forms.Form):
+    """One break of the day."""
 
-    seed = WholeField(
-        "a whole number from 0 to 999999",
-        label="Lot",
-        min_value=0,
-        max_value=MOST_LOT,
-        help_text="Any number, called out before the class. It gives the same order again.",
-    )
-    rooms = LineField(
-        "names of rooms parted by spaces: A B",
-        label="Rooms",
-        required=False,
-        max_length=80,
-        help_text="A B where two run side by side; blank is one room",
-    )
-    opening = WholeField(
-        "0 to 6 schemes",
-        label="Opening schemes",
-        min_value=0,
-        max_value=6,
-        help_text="Seen by all jurors together before rooms part; two let levels settle",
-    )
-    first = HourField(label="First slot")
-    slot_min = WholeField("5 to 120 minutes", label="Slot [min]", min_value=5, max_value=120)
-    break_every = WholeField(
-        "0 to 12 slots", label="Break after [slots]", min_value=0, max_value=12
-    )
-    break_min = WholeField("0 to 120 minutes", label="Break [min]", min_value=0, max_value=120)
-    spare_early = forms.BooleanField(
-        label="Whoever was in the first third last time is not in it now", required=False
-    )
-
-    def __init__(self, data: Any, *, crit: Crit, suggested: int) -> None:
-        usual = {
-            "seed": suggested,
-            "rooms": "",
-            "opening": 2,
-            "first": "09:15",
-            "break_every": 3,
-            "slot_min": SLOT_MINUTES[Crit.Kind(crit.kind)],
-            "break_min": 15,
-            "spare_early": True,
-        }
-        super().__init__(data, initial=usual, prefix="draw")
+    starts_at = HourField(label="From")
+    minutes = WholeField("1 to 240 minutes", label="Minutes", min_value=1, max_value=240)
+    room = LineField("a room of at most 12 characters", max_length=12, required=False, label="Room")
+    words = LineField("at most 80 characters", max_length=80, required=False, label="What for")
 
     @property
-    def day_fields(self) -> list[forms.BoundField]:
-        """Everything but the box."""
-        return [field for field in self if field.name != "spare_early"]
+    def line(self) -> Line:
+        return {name: self.cleaned_data[name] for name in crit_running_order.BREAK_PARTS}
 
-    @property
-    def plan(self) -> Day:
-        """The day to lay the order out over."""
-        cleaned = self.cleaned_data
-        rooms = tuple(cleaned["rooms"].replace(",", " ").split())
-        parts = ("opening", "first", "slot_min", "break_every", "break_min")
-        return Day(rooms, **{name: cleaned[name] for name in parts})
+
+class BreakRows(RowsForm):
+    """The breaks of a day; several may be at one hour, in different rooms."""
+
+
+BreakFormSet = rows_of(BreakForm, BreakRows, extra=1, can_delete=True)
 
 
 class CopyForm(forms.Form):
@@ -180,33 +140,31 @@ class CopyForm(forms.Form):
 
 
 class OrderPage:
-    """Everything on the page of a running order, for one of its three deeds: keep, draw, copy."""
+    """Everything on the page of a running order, for one of its two deeds: keep, copy."""
 
     def __init__(self, crit: Crit, data: Any) -> None:
         self.deed = data.get("deed", "keep") if data else ""
-        now = crit_running_order.lines_of(crit)
-        suggested = crit_running_order.new_lot()
-        self.draw = DrawForm(self._data("draw", data), crit=crit, suggested=suggested)
+        now, breaks = crit_running_order.lines_of(crit), crit_running_order.breaks_of(crit)
         self.copy = CopyForm(self._data("copy", data), crit=crit)
         proposed, lot = self._proposed(crit, now)
         schemes = {scheme.pk: scheme for scheme in crit_running_order.schemes_of(crit)}
-        self.order = OrderForm(
-            self._data("keep", data), initial={"seen": version_of(now), "lot": lot}
-        )
+        kept = self._data("keep", data)
+        self.order = OrderForm(kept, initial={"seen": version_of([*now, *breaks]), "lot": lot})
         self.rows = SlotFormSet(
-            self._data("keep", data),
+            kept,
             initial=_with_the_rest(proposed, schemes),
             form_kwargs={"schemes": schemes},
             prefix="rows",
         )
+        # a page of before breaks were kept here sends none of them, and leaves them as they are
+        has_breaks = kept is None or "breaks-TOTAL_FORMS" in kept
+        self.breaks = BreakFormSet(kept if has_breaks else None, initial=breaks, prefix="breaks")
+        self._sends_breaks = kept is not None and has_breaks
 
     def _data(self, deed: str, data: Any) -> Any:
         return data if deed == self.deed else None
 
     def _proposed(self, crit: Crit, now: list[Line]) -> tuple[list[Line], int | None]:
-        if self.draw.is_bound and self.draw.is_valid():
-            lot, spare = self.draw.cleaned_data["seed"], self.draw.cleaned_data["spare_early"]
-            return crit_running_order.drawn_lines(crit, self.draw.plan, lot, spare_early=spare), lot
         if self.copy.is_bound and self.copy.is_valid():
             return crit_running_order.copied_lines(crit, self.copy.cleaned_data["crit"]), None
         return now, crit.drawn_seed
@@ -214,17 +172,24 @@ class OrderPage:
     @property
     def is_proposed(self) -> bool:
         """Whether the rows are a proposal that isn't kept yet."""
-        asked = {"draw": self.draw, "copy": self.copy}.get(self.deed)
-        return asked is not None and asked.is_valid()
+        return self.deed == "copy" and self.copy.is_valid()
 
     @property
     def can_copy(self) -> bool:
         """Whether another crit of the studio has an order."""
         return bool(of_kind(forms.ModelChoiceField, self.copy, "crit").queryset)
 
+    @property
+    def break_lines(self) -> list[Line] | None:
+        """The breaks to keep; None leaves them as they are."""
+        return self.breaks.lines if self._sends_breaks else None
+
     def is_to_keep(self) -> bool:
         """Whether rows were sent that can be kept."""
-        return self.deed == "keep" and self.rows.is_valid() and self.order.is_valid()
+        breaks_stand = not self._sends_breaks or self.breaks.is_valid()
+        return (
+            self.deed == "keep" and self.rows.is_valid() and self.order.is_valid() and breaks_stand
+        )
 
 
 def _with_the_rest(lines: list[Line], schemes: Mapping[int, Scheme]) -> list[Line]:

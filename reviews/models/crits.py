@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from criteria.crit_day.timetable import USUAL, SlotParts
 from reviews.models.people import Person
 from reviews.models.studios import Studio
 
 ARTICLES = ("the", "a", "an")
 LEVELS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to the detail")
 """The five levels, 1 to 5: the words in which designers speak of the state of a drawing."""
+
+
+SLOT_PARTS = ("present_min", "discuss_min", "writing_min", "change_min")
+"""The parts of a slot, in their order."""
 
 
 class CritQuerySet(models.QuerySet["Crit"]):
@@ -137,6 +143,13 @@ class Crit(models.Model):
     def is_sent(self) -> bool:
         """Whether students can read comments, and no levels yet."""
         return self.comments_sent_at is not None and not self.is_released
+
+    @property
+    def slot_parts(self) -> SlotParts:
+        """Minutes of a slot's parts: as set, and where blank those usual of its kind."""
+        asked = {name: getattr(self, name) for name in SLOT_PARTS}
+        given = {name: minutes for name, minutes in asked.items() if minutes is not None}
+        return replace(USUAL[self.kind], **given)
 
     @property
     def announces_severity(self) -> bool:

@@ -13,10 +13,11 @@ from django.utils.safestring import SafeString, mark_safe
 
 from reviews import access, access_day
 from reviews.access import Viewer
-from reviews.deeds import crit_running_order, juror_entering
+from reviews.deeds import juror_entering
 from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
+from reviews.reading.crit_panels import concerns
 from reviews.reading.crit_sheets import credits_of
 from reviews.reading.mail_deliveries import links_out
 
@@ -37,7 +38,8 @@ def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "issuing": issuing_words(crit),
         "can_lead": leads,
         "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
-        "concerns": crit_running_order.concerns(crit) if leads else [],
+        "can_see_panels": access_day.can_see_panels(viewer, crit),
+        "concerns": concerns(crit) if access_day.can_see_panels(viewer, crit) else [],
     }
 
 

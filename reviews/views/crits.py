@@ -15,7 +15,6 @@ from reviews.access import HttpRequest
 from reviews.deeds import (
     crit_criteria_keeping,
     crit_planning,
-    crit_running_order,
     crit_seating,
     mail_queueing,
 )
@@ -24,7 +23,6 @@ from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
 from reviews.forms.fields import SeenForm
-from reviews.forms.order import OrderPage
 from reviews.models import Crit, Studio
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
@@ -229,22 +227,3 @@ def renew_code(request: HttpRequest, crit_id: int, seat_id: int) -> HttpResponse
     seat = crit_seating.renew_code(get_object_or_404(crit.seats, pk=seat_id))
     messages.success(request, f"{seat} has a new link. The one before has ended.")
     return redirect("print-links", crit.pk)
-
-
-@require_form
-def edit_order(request: HttpRequest, crit_id: int) -> HttpResponse:
-    crit = led_crit(request, crit_id)
-    page = OrderPage(crit, request.POST or None)
-    if page.is_to_keep():
-        lot = page.order.cleaned_data["lot"]
-        try:
-            crit_running_order.keep_order(crit, page.rows.lines, page.order.seen_version, lot=lot)
-        except Newer as newer:
-            parts = ("position", "room", "starts_at")
-            page.order.show_newer_rows(newer, version_of(newer.kept), parts)
-        else:
-            messages.success(request, "The running order is kept.")
-            return redirect("edit-order", crit.pk)
-    context = {"crit": crit, "page": page, "concerns": crit_running_order.concerns(crit)}
-    shown = frame(request, crit=crit, page="crits") | context
-    return render(request, "crits/edit_order.html", shown, status=page.order.status)

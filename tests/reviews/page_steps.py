@@ -10,7 +10,7 @@ def rows_of(response, **change) -> dict[str, str]:
     context = response.context
     page = context["page"]
     rows = page.rows if hasattr(page, "rows") else context["rows"]
-    seen = page.order if hasattr(page, "order") else page
+    seen = next((getattr(page, each) for each in ("order", "head") if hasattr(page, each)), page)
     sent = {"seen": seen["seen"].value()}
     for form in (rows.management_form, *rows.forms):
         for field in form:

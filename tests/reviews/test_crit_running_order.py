@@ -1,89 +1,33 @@
-"""The running order: the draw, the lay-out over a day, keeping it, what asks too much."""
+"""The running order: keeping it with its breaks, what is remembered of it, what asks too much."""
 
 from datetime import time
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from django.utils import timezone
 
 from reviews.deeds.crit_running_order import (
-    Day,
-    concerns,
-    draw,
-    drawn_lines,
-    early_at,
+    breaks_of,
     keep_order,
-    lay_out,
     lines_of,
+    order_before,
+    whole_of,
 )
 from reviews.deeds.record_versions import version_of
-from reviews.models import Slot
+from reviews.models import ClockEntry, Crit, Slot
+from reviews.models.briefs import Frozen
+from reviews.reading.crit_panels import concerns
 from reviews.versions import Newer
 from tests import factories
 
-NUMBERS = [f"H{n:02d}" for n in range(1, 15)]
-FINALS = Day(("A", "B"), 2, time(9, 15), 27, 3, 15)
+
+def _line(scheme, position=5, room="A", starts_at=time(9)):
+    return {"scheme": scheme.pk, "position": position, "room": room, "starts_at": starts_at}
 
 
-@given(st.sets(st.text(min_size=1, max_size=4), max_size=30), st.integers(0, 10**6))
-def test_a_draw_is_an_order_of_all_and_the_lot_decides(numbers, lot):
-    order = draw(numbers, lot)
-    assert sorted(order) == sorted(numbers)
-    assert draw(sorted(numbers, reverse=True), lot) == order
+LUNCH = {"room": "", "starts_at": time(12), "minutes": 45, "words": "lunch"}
 
 
-def test_every_scheme_can_come_first():
-    firsts = {draw(NUMBERS, lot)[0] for lot in range(400)}
-    assert firsts == set(NUMBERS)
-
-
-@given(st.sets(st.sampled_from(NUMBERS), max_size=4), st.integers(0, 1000))
-def test_whoever_was_early_is_spared(early, lot):
-    assert not set(draw(NUMBERS, lot, early_before=early)[:4]) & early
-
-
-def test_fourteen_finals_in_two_rooms_take_four_hours():
-    """Two together, then six pairs at 27 min, a break of 15 min after every three slots.
-
-    8 slots × 27 min + 2 breaks × 15 min = 246 min, by hand: 09:15 + 246 min = 13:21.
-    """
-    placed = lay_out(NUMBERS, FINALS)
-    assert placed[:4] == [
-        ("H01", "", time(9, 15)),
-        ("H02", "", time(9, 42)),
-        ("H03", "A", time(10, 9)),
-        ("H04", "B", time(10, 9)),
-    ]
-    assert placed[4][2] == time(10, 51)  # 10:36 and the break
-    assert placed[-1] == ("H14", "B", time(12, 54))
-
-
-def test_one_room_and_no_break():
-    placed = lay_out(["a", "b"], Day((), 0, time(10), 22, 0, 15))
-    assert placed == [("a", "", time(10)), ("b", "", time(10, 22))]
-
-
-def test_a_drawn_order_is_proposed_and_only_kept_when_kept(cast):
-    lines = drawn_lines(cast.other_crit, FINALS, 7, spare_early=True)
-    assert lines == []
-    lines = drawn_lines(cast.crit, FINALS, 7, spare_early=False)
-    assert {line["scheme"] for line in lines} == {cast.scheme.pk, cast.other_scheme.pk}
-    before = lines_of(cast.crit)
-    assert before != lines
-    keep_order(cast.crit, lines, version_of(before), lot=7)
-    cast.crit.refresh_from_db()
-    assert lines_of(cast.crit) == lines
-    assert cast.crit.drawn_seed == 7
-
-
-def test_a_withdrawn_scheme_is_not_drawn(cast):
-    cast.scheme.withdrawn_at = cast.crit.pens_down
-    cast.scheme.save()
-    lines = drawn_lines(cast.crit, FINALS, 7, spare_early=False)
-    assert [line["scheme"] for line in lines] == [cast.other_scheme.pk]
-
-
-def test_the_first_third_of_the_crit_before_is_known(db):
+def test_the_order_of_the_crit_before_is_known(db):
     studio = factories.StudioFactory()
     interim = factories.CritFactory(studio=studio, kind="interim", day="2026-10-22")
     final = factories.CritFactory(studio=studio, day="2026-12-04")
@@ -91,17 +35,58 @@ def test_the_first_third_of_the_crit_before_is_known(db):
         scheme = factories.SchemeFactory(studio=studio, number=f"H0{n}")
         factories.SlotFactory(crit=interim, scheme=scheme, position=n)
     final.refresh_from_db()
-    assert early_at(final) == ["H01"]
+    assert order_before(final) == ["H01", "H02", "H03"]
 
 
 def test_a_late_keep_is_refused_and_a_resend_is_not(cast):
     seen = version_of(lines_of(cast.crit))
-    lines = [{"scheme": cast.scheme.pk, "position": 5, "room": "A", "starts_at": time(9)}]
+    lines = [_line(cast.scheme)]
     keep_order(cast.crit, lines, seen)
     keep_order(cast.crit, lines, seen)
     assert Slot.objects.filter(crit=cast.crit).count() == 1
+    assert cast.crit.orders.count() == 1
     with pytest.raises(Newer, match="kept"):
         keep_order(cast.crit, [], seen)
+
+
+def test_breaks_are_kept_with_the_order_and_left_where_none_are_sent(cast):
+    lines = lines_of(cast.crit)
+    tea = LUNCH | {"starts_at": time(10, 30), "minutes": 15, "words": "tea"}
+    keep_order(cast.crit, lines, version_of(lines), breaks=[LUNCH, tea])
+    assert breaks_of(cast.crit) == [tea, LUNCH]
+    keep_order(cast.crit, lines[:1], version_of(whole_of(cast.crit)))
+    assert breaks_of(cast.crit) == [tea, LUNCH]
+    keep_order(cast.crit, lines[:1], version_of(whole_of(cast.crit)), breaks=[])
+    assert breaks_of(cast.crit) == []
+    assert cast.crit.orders.count() == 3
+
+
+def test_every_kept_order_is_remembered_with_its_breaks_rooms_and_minutes(cast):
+    lines = [_line(cast.scheme)]
+    keep_order(
+        cast.crit, lines, version_of(lines_of(cast.crit)), by=cast.leader, lot=7, breaks=[LUNCH]
+    )
+    kept = cast.crit.orders.get()
+    assert (kept.by, kept.lot, kept.plan["minutes"]) == (cast.leader, 7, [8, 14, 3, 2])
+    assert [(line.get("scheme"), line["starts_at"]) for line in kept.lines] == [
+        (cast.scheme.pk, "09:00"),
+        (None, "12:00"),
+    ]
+    assert [link.room for link in cast.crit.room_links.all()] == ["A"]
+
+
+def test_a_slot_of_which_anything_is_kept_stays_in_the_order(cast):
+    slot = cast.crit.slots.first()
+    ClockEntry.objects.create(slot=slot, deed="called", at=timezone.now(), by=cast.leader)
+    with pytest.raises(Frozen, match="R01 Lee was called"):
+        keep_order(cast.crit, [], version_of(lines_of(cast.crit)))
+    assert cast.crit.slots.count() == 2
+
+
+def test_a_released_crits_order_stays(cast):
+    Crit.objects.update(released_at=timezone.now())
+    with pytest.raises(Frozen, match="released"):
+        keep_order(cast.crit, [], version_of(lines_of(cast.crit)))
 
 
 def test_what_asks_too_much_is_said(cast):
@@ -110,15 +95,15 @@ def test_what_asks_too_much_is_said(cast):
         factories.SlotFactory(crit=cast.crit, scheme=scheme, starts_at=time(9))
     factories.SchemeFactory(studio=cast.studio, number="Z9", name="Late")
     said = concerns(cast.crit)
-    assert "9 schemes are on at 09:00 for all jurors." in said
-    assert "Jo Juror sees 11 schemes; more than 9 tire a juror." in said
-    assert "R01 Lee is seen by 1 juror; 3 or more are usual." in said
+    assert any("Q8 are on at once for all jurors." in words for words in said)
+    assert "Jo Juror sees 11 schemes; more than 9 in a day tire a juror." in said
+    assert "R01 is seen by 1 juror; 3 or more are usual." in said
     assert "Z9 Late is not in the order." in said
 
 
 def test_a_juror_who_steps_aside_leaves_a_smaller_panel(cast):
     for name in ("Ann", "Bo"):
         factories.SeatFactory(crit=cast.crit, name=name)
-    assert concerns(cast.crit) == []
+    assert not [words for words in concerns(cast.crit) if "seen by" in words]
     cast.seat.interests.create(scheme=cast.scheme)
-    assert concerns(cast.crit) == ["R01 Lee is seen by 2 jurors; 3 or more are usual."]
+    assert "R01 is seen by 2 jurors; 3 or more are usual." in concerns(cast.crit)

@@ -6,9 +6,7 @@ import pytest
 from django.utils import timezone
 
 from reviews.deeds.crit_criteria_keeping import lines_of, start_from
-from reviews.deeds.crit_running_order import lines_of as order_of
-from reviews.deeds.record_versions import version_of
-from reviews.models import Crit, Scheme
+from reviews.models import Crit
 from tests import factories
 from tests.reviews.page_steps import rows_of, text_of
 
@@ -77,6 +75,29 @@ def test_a_released_crit_and_an_announced_promise_do_not_change(cast, leader):
     assert "The crit is released" in text_of(late)
     cast.crit.refresh_from_db()
     assert (cast.crit.kind, cast.crit.names_jurors) == ("final", True)
+
+
+def test_minutes_of_a_slot_are_set_and_blank_is_usual(cast, leader):
+    assert cast.crit.slot_parts.slot_min == 27
+    assert _edit(cast, leader, present_min="10", change_min="0").status_code == 302
+    cast.crit.refresh_from_db()
+    assert (cast.crit.slot_parts.slot_min, cast.crit.discuss_min) == (27, None)
+    assert cast.crit.orders.get().plan["minutes"] == [10, 14, 3, 0]
+    assert "Read “long”. Expected 0 to 120 minutes, or a blank." in text_of(
+        _edit(cast, leader, discuss_min="long")
+    )
+    none = dict.fromkeys(("present_min", "discuss_min", "writing_min"), "0")
+    assert "Read “a slot of 2 min”." in text_of(_edit(cast, leader, **none))
+
+
+def test_the_order_of_talk_is_fixed_once_a_juror_has_begun(cast, leader):
+    assert _edit(cast, leader, talk="quiet").status_code == 302
+    factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme)
+    late = _edit(cast, leader, talk="talk")
+    assert "A juror has begun in this order of talk." in text_of(late)
+    assert _edit(cast, leader, talk="").status_code == 302  # a page that knew of no such field
+    cast.crit.refresh_from_db()
+    assert cast.crit.talk == "quiet"
 
 
 def test_everybody_of_the_studio_reads_the_crit(cast, url):
@@ -213,88 +234,6 @@ def test_warnings_follow_what_is_typed_and_keep_nothing(cast, leader, url):
         f"{url}criteria/", sent | {"rows-0-weight": "x"}, headers={"HX-Request": "true"}
     )
     assert bad.status_code == 204
-
-
-# the running order
-
-DRAW = {
-    "deed": "draw", "draw-seed": "7", "draw-rooms": "A B", "draw-opening": "0",
-    "draw-first": "09:15", "draw-slot_min": "27", "draw-break_every": "3", "draw-break_min": "15",
-}  # fmt: skip
-
-
-def test_a_draw_is_shown_with_its_lot_and_kept_when_kept(cast, leader, url):
-    before = order_of(cast.crit)
-    page = leader.post(f"{url}order/", DRAW)
-    assert "drawn by lot 7" in text_of(page)
-    assert order_of(cast.crit) == before
-    sent = rows_of(page, deed="keep", lot="7")
-    assert leader.post(f"{url}order/", sent).status_code == 302
-    cast.crit.refresh_from_db()
-    assert cast.crit.drawn_seed == 7
-    assert {line["room"] for line in order_of(cast.crit)} == {"A", "B"}
-    assert "drawn by lot 7" in text_of(cast.client(cast.student).get(url))
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [
-        ({"draw-seed": "x"}, "Read “x”. Expected a whole number from 0 to 999999."),
-        ({"draw-first": "nine"}, "Read “nine”. Expected an hour, such as 09:15."),
-        ({"draw-slot_min": "500"}, "Read “500”. Expected 5 to 120 minutes."),
-    ],
-)
-def test_a_bad_draw_is_named(cast, leader, url, change, said):
-    assert said in text_of(leader.post(f"{url}order/", DRAW | change))
-
-
-def test_places_rooms_and_hours_are_written_by_hand(cast, leader, url):
-    sent = rows_of(leader.get(f"{url}order/"), deed="keep")
-    sent |= {"rows-0-position": "2", "rows-0-room": "A", "rows-0-starts_at": "9.15"}
-    sent |= {"rows-1-position": "", "rows-1-room": ""}
-    assert leader.post(f"{url}order/", sent).status_code == 302
-    (line,) = order_of(cast.crit)
-    assert (line["position"], line["room"], f"{line['starts_at']:%H:%M}") == (2, "A", "09:15")
-    assert "R02 Keel is not in the order." in text_of(leader.get(f"{url}order/"))
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [
-        ({"rows-0-position": "first"}, "Read “first”. Expected a whole number from 1 to 200"),
-        ({"rows-0-position": "2"}, "Read “2”. Expected a place that no scheme of the same room"),
-        ({"rows-0-starts_at": "25:00"}, "Read “25:00”. Expected an hour, such as 09:15."),
-        ({"rows-0-room": "x" * 13}, "Expected a room of at most 12 characters."),
-        ({"rows-0-scheme": "999999"}, "isn&#x27;t of this studio"),
-    ],
-)
-def test_a_bad_place_is_named(cast, leader, url, change, said):
-    before = order_of(cast.crit)
-    sent = rows_of(leader.get(f"{url}order/"), deed="keep") | change
-    assert said in text_of(leader.post(f"{url}order/", sent))
-    assert order_of(cast.crit) == before
-
-
-def test_another_crits_order_is_copied_as_a_proposal(cast, leader):
-    crit = factories.CritFactory(studio=cast.studio, kind="interim")
-    Scheme.objects.filter(pk=cast.scheme.pk).update(withdrawn_at=timezone.now())
-    page = leader.post(f"/crits/{crit.pk}/order/", {"deed": "copy", "copy-crit": cast.crit.pk})
-    rows = page.context["page"].rows.forms
-    assert [row.presents for row in rows] == [cast.other_scheme]
-    assert order_of(crit) == []
-    other = leader.post(
-        f"/crits/{crit.pk}/order/", {"deed": "copy", "copy-crit": cast.other_crit.pk}
-    )
-    assert "Expected a crit of this studio with an order." in text_of(other)
-
-
-def test_an_order_that_somebody_else_kept_is_shown(cast, leader, url):
-    page = leader.get(f"{url}order/")
-    cast.crit.slots.update(room="C")
-    late = leader.post(f"{url}order/", rows_of(page, **{"deed": "keep", "rows-0-room": "B"}))
-    assert late.status_code == 409
-    assert "Somebody changed this since" in text_of(late)
-    assert version_of(order_of(cast.crit)) == late.context["page"].order["seen"].value()
 
 
 def test_start_from_needs_no_targets(cast):
