@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from django.db.models import Q, QuerySet
 
-from reviews.access import Role, Viewer, can_lead, is_or_was_own
+from reviews.access import Role, Viewer, can_lead, is_or_was_own, studios
 from reviews.models import (
     CalendarLink,
     Crit,
@@ -40,9 +40,20 @@ def calendar_behind(code: str) -> Person | Seat | None:
     return link.seat if link.seat and link.seat.erased_at is None else None
 
 
+def link_of_room(crit: Crit, room: str) -> RoomLink | None:
+    """The link of a room's projector, where one was made."""
+    return crit.room_links.filter(room=room).first()
+
+
 def duties(viewer: Viewer, crit: Crit, kind: Duty.Kind) -> QuerySet[Duty]:
     """What a person does at a crit, of one kind."""
     return crit.duties.filter(person=viewer.person, kind=kind)
+
+
+def day_crits(viewer: Viewer) -> QuerySet[Crit]:
+    """Crits of the viewer's studios, and those at which they have a duty."""
+    own = Duty.objects.filter(person=viewer.person).values("crit")
+    return Crit.objects.filter(Q(studio__in=studios(viewer)) | Q(pk__in=own))
 
 
 def can_see_day(viewer: Viewer, crit: Crit) -> bool:
@@ -72,6 +83,25 @@ def can_keep_time(viewer: Viewer, slot: Slot) -> bool:
     kept = duties(viewer, slot.crit, Duty.Kind.TIMEKEEPER)
     here = Q() if not slot.room else Q(room="") | Q(room=slot.room)
     return kept.filter(here, Q(slot=None) | Q(slot=slot)).exists()
+
+
+def can_keep_room(viewer: Viewer, crit: Crit, room: str) -> bool:
+    """Leaders, and whoever keeps time in the room, of all or of one slot of it; to the release."""
+    if crit.is_released:
+        return False
+    if can_lead(viewer, crit.studio_id):
+        return True
+    kept = duties(viewer, crit, Duty.Kind.TIMEKEEPER)
+    return kept.filter(Q(slot=None, room__in=("", room)) | Q(slot__room__in=("", room))).exists()
+
+
+def can_note_who_is_there(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders, and whoever keeps time at the crit; to the release."""
+    if crit.is_released:
+        return False
+    if can_lead(viewer, crit.studio_id):
+        return True
+    return duties(viewer, crit, Duty.Kind.TIMEKEEPER).exists()
 
 
 def can_take_notes(viewer: Viewer, slot: Slot) -> bool:

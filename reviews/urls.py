@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 
 from django.http.response import HttpResponseBase
-from django.urls import path
+from django.urls import path, register_converter
 
 from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
@@ -31,6 +31,7 @@ from reviews.views import (
     release,
     results,
     revisions,
+    room,
     schedules,
     school,
     sheet_pictures,
@@ -39,6 +40,9 @@ from reviews.views import (
     studios,
     targets,
 )
+from reviews.views.room_address import RoomInAddress
+
+register_converter(RoomInAddress, "room")
 
 View = Callable[..., HttpResponseBase]
 
@@ -128,6 +132,22 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "results/<int:scheme_id>/": results.show_results,
         "results/<int:scheme_id>/annotations/": results.export_annotations,
     },
+    "crits/<int:crit_id>/day/": {
+        "": room.show_day,
+        "live/": room.day_live,
+        "jurors/<int:seat_id>/": room.keep_attendance,
+    },
+    "crits/<int:crit_id>/rooms/<room:room>/": {
+        "clock/": room.keep_time,
+        "clock/live/": room.clock_live,
+        "clock/press/": room.press_clock,
+        "clock/take-back/": room.take_press_back,
+        "projector/": room.open_projector,
+    },
+    "rooms/<str:code>/": {
+        "": room.show_room,
+        "live/": room.room_live,
+    },
     "comments/<int:comment_id>/": {
         "hold/": moderation.hold_comment,
         "let-go/": moderation.let_go_comment,
@@ -207,6 +227,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "leave/": jury.leave_jury,
         "calendar/": calendars.jury_calendar,
         "calendar.ics": calendars.take_jury_calendar,
+        "live/": room.jury_live,
     },
     "jury/<int:scheme_id>/": {
         "": jury.show_jury_sheet,

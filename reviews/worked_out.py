@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from datetime import date, time
@@ -17,6 +18,7 @@ from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache, wraps
+from time import monotonic
 from typing import Any, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
@@ -96,6 +98,32 @@ def kept(most: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
             return once(Told(fingerprint(args, more), (args, more)))
 
         _forgetting.append(once.cache_clear)
+        return asked
+
+    return keep
+
+
+def kept_for(seconds: float, most: int = 64) -> Callable[[Callable[P, T]], Callable[P, T]]:
+    """Let what many ask at once be read once in so many seconds; a moment's age does no harm there.
+
+    Arguments must be hashable. For polls alone: whoever has just saved something reads it anew.
+    """
+
+    def keep(work: Callable[P, T]) -> Callable[P, T]:
+        held: OrderedDict[tuple[Any, ...], tuple[float, T]] = OrderedDict()
+
+        @wraps(work)
+        def asked(*args: P.args, **more: P.kwargs) -> T:
+            key, now = (*args, *sorted(more.items())), monotonic()
+            found = held.get(key)
+            if found is None or now - found[0] >= seconds:
+                found = held[key] = (now, work(*args, **more))
+                held.move_to_end(key)
+                while len(held) > most:
+                    held.pop(next(iter(held)), None)
+            return found[1]
+
+        _forgetting.append(held.clear)
         return asked
 
     return keep

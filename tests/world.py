@@ -11,7 +11,7 @@ from django.db import transaction
 from django.test import override_settings
 from django.utils import timezone
 
-from reviews.models import CalendarLink, Membership, Original, Person, Seat
+from reviews.models import CalendarLink, Membership, Original, Person, RoomLink, Seat
 from reviews.tiles import TilePack
 from tests import factories
 from tests.conftest import Cast, make_cast
@@ -122,6 +122,7 @@ def make_world(cast: Cast) -> World:
             "membership_id": membership.pk,
             "invitation_id": invitation.pk,
             "seat_id": cast.seat.pk,
+            "room_code": RoomLink.objects.create(crit=cast.crit).code,
             "scheme_id": cast.scheme.pk,
             "sheet_id": sheet.pk,
             "row_id": row.pk,

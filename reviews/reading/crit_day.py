@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, replace
-from datetime import datetime, time
+from datetime import UTC, datetime, time
 
 from django.utils import timezone
 
@@ -43,6 +43,11 @@ class Timed:
     def last(self) -> ClockEntry | None:
         """What was done last."""
         return self.entries[-1] if self.entries else None
+
+    @property
+    def began_at(self) -> datetime:
+        """When it was begun; what wasn't is before all others."""
+        return self.clock.began_at or datetime.min.replace(tzinfo=UTC)
 
 
 def parts_of(crit: Crit) -> SlotParts:
