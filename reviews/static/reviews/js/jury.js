@@ -6,7 +6,7 @@
   if (!bar) return;
 
   const SHELF = `muntin.jury.${bar.dataset.jury}`;
-  const BLANK = "00000000-0000-0000-0000-000000000000";
+  const WAITED_MS = 2000; // longer on its way than that, an entry says when it was set
   const AGAIN_MS = 5000;
   const TYPED_MS = 900;
   const LONGEST_WAIT_MS = 12000;
@@ -14,28 +14,18 @@
   const MOST_KEPT_ALIVE = 60000; // browsers take 64 KB at most with a page that goes
   const OUT = { 503: "The server's database or store does not answer. ", 507: "The server has no room left. " };
   const told = bar.querySelector("[data-waiting]");
+  const of = document.title.split(" · ")[1] || "";
 
-  let shelf = [];
-  let canStore = true;
+  const store = window.muntinShelves.shelf(SHELF);
+  const { read, write: lay } = store;
+  const { now, hour, met, lastMet } = window.muntinDay;
+  const laid = window.muntinLaid;
   let cause = "";
 
-  const read = () => {
-    try {
-      if (canStore) shelf = JSON.parse(localStorage.getItem(SHELF) || "[]");
-    } catch {
-      canStore = false;
-    }
-    return shelf;
-  };
-  const write = (entries) => {
-    shelf = entries;
-    try {
-      localStorage.setItem(SHELF, JSON.stringify(entries));
-    } catch {
-      canStore = false;
-    }
+  function write(entries) {
+    lay(entries);
     tell();
-  };
+  }
 
   const newKey = () => {
     const bytes = crypto.getRandomValues(new Uint8Array(16));
@@ -50,7 +40,7 @@
   function tell() {
     const entries = read();
     const stuck = entries.find((entry) => entry.refused);
-    told.hidden = entries.length === 0 && canStore;
+    told.hidden = entries.length === 0 && store.stores;
     told.replaceChildren();
     if (stuck) {
       const link = document.createElement("a");
@@ -58,43 +48,48 @@
       link.textContent = `Not kept: ${stuck.what}. ${stuck.refused}`;
       told.append(link);
     } else if (entries.length) {
-      told.textContent = `${cause}Waiting to be sent: ${[...new Set(entries.map((entry) => entry.what))].join("; ")}`;
-    } else if (!canStore) {
+      const named = [...new Set(entries.map((entry) => entry.what))].join("; ");
+      const last = lastMet() && entries.some((entry) => entry.tried) ? ` Server last met ${lastMet()}.` : "";
+      told.textContent = `${cause}Waiting to be sent: ${entries.length}. ${named}.${last}`;
+    } else if (!store.stores) {
       told.textContent = "This browser stores nothing: wait for Kept before going.";
     }
   }
 
+  // a line of another scheme may have the same address on its page
+  const isSame = (one, other) => one.page === other.page && one.address === other.address;
+
   function queue(form, fields, url = form.action) {
     const root = form.closest("[id]");
     const entries = read();
-    const before = entries.filter((entry) => entry.address === root.id);
-    const last = before[before.length - 1];
+    const page = location.pathname;
+    const last = entries.filter((each) => isSame(each, { page, address: root.id })).at(-1);
     delete fields.csrfmiddlewaretoken;
-    const what = `${document.title.split(" · ")[0]}, ${root.dataset.what || inWords(fields)}`;
+    const what = `${of}, ${root.dataset.what || inWords(fields)}`;
+    let entry = last;
     if (last && last.url === url && !last.tried) {
       Object.assign(last.fields, fields, { seen: last.fields.seen });
-      last.what = what;
+      Object.assign(last, { what, set_at: now() });
     } else {
-      const page = location.pathname;
-      entries.push({ uid: newKey(), address: root.id, url, page, what, fields, tried: false });
+      entry = { uid: newKey(), address: root.id, url, page, what, fields, set_at: now(), tried: false };
+      entries.push(entry);
     }
-    write(entries);
-    say(root, "Waiting to be sent");
+    // a lock that waits does so behind all that it locks
+    write([...entries.filter((each) => !(each.locks && each.page === page)), ...entries.filter((each) => each.locks && each.page === page)]);
+    laid.sayWaiting(root, entry);
+    askLater();
     send();
+  }
+
+  /* the worker sends what a closed tab left, where the browser lets it */
+  function askLater() {
+    navigator.serviceWorker?.ready.then((registered) => registered.sync?.register("muntin-send")).catch(() => {});
   }
 
   function inWords({ kind, place, words, strokes }) {
     const head = [kind, place, strokes && "with strokes"].filter(Boolean).join(" ") || "comment";
     if (!words) return head;
     return `${head}: ${words.length > LONGEST_WORDS ? `${words.slice(0, LONGEST_WORDS)}…` : words}`;
-  }
-
-  function say(root, words) {
-    const line = root.querySelector("[data-kept]");
-    const note = document.createElement("span");
-    note.className = "kept waiting";
-    note.textContent = words;
-    line?.replaceChildren(note);
   }
 
   let sending = null;
@@ -104,19 +99,19 @@
 
   async function sendAll() {
     clearTimeout(again);
-    let entry;
-    while ((entry = nextToSend())) {
-      if (!(await sendOne(entry))) {
-        again = setTimeout(send, AGAIN_MS);
-        break;
-      }
-    }
+    const isDone = nextToSend() === undefined || await store.alone(async () => {
+      let entry;
+      while ((entry = nextToSend())) if (!(await sendOne(entry))) return false;
+      return true;
+    });
+    if (!isDone) again = setTimeout(send, AGAIN_MS);
     tell();
   }
 
   const passed = new Set();
   const under = new Set();
-  const nextToSend = () => read().find((entry) => !passed.has(entry.uid) && !under.has(entry.uid));
+  const isFree = (entry, all) => !entry.locks || !all.some((each) => each !== entry && each.page === entry.page);
+  const nextToSend = () => read().find((entry, _, all) => !passed.has(entry.uid) && !under.has(entry.uid) && isFree(entry, all));
 
   function mark(uid, change) {
     write(read().map((entry) => (entry.uid === uid ? { ...entry, ...change } : entry)));
@@ -135,7 +130,8 @@
   async function post(entry) {
     mark(entry.uid, { tried: true });
     const token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value || "";
-    const body = new URLSearchParams(entry.fields).toString();
+    const waited = now() - entry.set_at > WAITED_MS ? { set_at: entry.set_at } : {};
+    const body = new URLSearchParams({ ...entry.fields, ...waited }).toString();
     let response;
     let html;
     try {
@@ -152,6 +148,8 @@
     }
     cause = OUT[response.status] || "";
     if (response.status >= 500 || response.status === 429) return false;
+    met();
+    if (entry.locks) return lockAnswered(entry, response, html);
     const parts = [...new DOMParser().parseFromString(html, "text/html").body.children];
     const fresh = parts.find((part) => part.id === entry.address);
     const isHere = document.getElementById(entry.address) !== null;
@@ -162,7 +160,11 @@
     }
     settle(entry, fresh, response.ok);
     for (const part of parts) {
-      if (part !== fresh) document.getElementById(part.id)?.replaceWith(document.adoptNode(part));
+      if (part !== fresh && entry.page === location.pathname) document.getElementById(part.id)?.replaceWith(part.cloneNode(true));
+    }
+    if (response.ok) {
+      laid.remember(entry.page, parts);
+      document.dispatchEvent(new CustomEvent("entry-kept", { detail: entry }));
     }
     return true;
   }
@@ -174,17 +176,32 @@
   }
 
   function settle(entry, fresh, wasKept) {
-    const rest = read().filter((other) => other.uid !== entry.uid);
-    const later = rest.filter((other) => other.address === entry.address);
-    if (wasKept) later.forEach((other) => (other.fields.seen = fresh.dataset.seen));
-    write(rest);
+    const later = takeOff(entry, wasKept && fresh.dataset.seen);
     const root = document.getElementById(entry.address);
-    if (!root) return;
+    if (!root || entry.page !== location.pathname) return;
     if (later.length) {
       if (wasKept) see(root, fresh.dataset.seen);
       return;
     }
-    show(root, fresh);
+    show(root, fresh.cloneNode(true));
+  }
+
+  /* off the shelf; what comes after it on its line has then seen what was kept */
+  function takeOff(entry, seen) {
+    const rest = read().filter((other) => other.uid !== entry.uid);
+    const later = rest.filter((other) => isSame(other, entry));
+    if (seen) later.forEach((other) => (other.fields.seen = seen));
+    write(rest);
+    return later;
+  }
+
+  /* what the worker sent while no page was open */
+  function sentMeanwhile(done) {
+    const later = takeOff(done, done.seen);
+    const root = done.page === location.pathname && document.getElementById(done.address);
+    if (!root || !done.seen || Number(root.dataset.seen) >= Number(done.seen)) return;
+    see(root, done.seen);
+    if (!later.length) laid.say(root, "Kept");
   }
 
   function see(root, seen) {
@@ -203,7 +220,7 @@
       return;
     }
     const held = root.contains(active) ? active.id : "";
-    root.replaceWith(document.adoptNode(fresh));
+    root.replaceWith(fresh);
     fresh.dispatchEvent(new CustomEvent("line-shown", { bubbles: true }));
     if (held) document.getElementById(held)?.focus({ preventScroll: true });
   }
@@ -232,27 +249,13 @@
     typing.delete(form);
     const root = form.closest("[id]");
     root.removeAttribute("data-trouble");
-    if (by?.name === "level") {
-      root.querySelectorAll("button[name=level]").forEach((button) => {
-        const said = button.role === "radio" ? "aria-checked" : "aria-pressed";
-        button.setAttribute(said, String(button === by));
-      });
-      root.dispatchEvent(new CustomEvent("line-shown", { bubbles: true }));
-    }
+    if (by?.name === "level") laid.press(root, by.value);
     queue(form, fieldsOf(form, by), by?.getAttribute("formaction") || form.action);
   }
 
   function begin(form, by) {
-    const key = newKey();
-    const fields = fieldsOf(form, by);
-    const blank = document.getElementById("comment-blank");
-    const made = document.createElement("template");
-    made.innerHTML = blank.innerHTML.replaceAll(BLANK, key);
-    const own = made.content.querySelector("form");
-    own.elements.kind.value = fields.kind || "";
-    for (const name of ["place", "point", "strokes"]) own.elements[name].value = fields[name] || "";
-    document.getElementById("own-comments").append(made.content);
-    own.closest("[id]").dispatchEvent(new CustomEvent("comment-begun", { bubbles: true }));
+    const { kind = "", place = "", point = "", strokes = "" } = fieldsOf(form, by);
+    const own = laid.begin(newKey(), { kind, place, point, strokes });
     queue(own, fieldsOf(own));
     form.querySelectorAll("input[name=kind]").forEach((radio) => (radio.checked = false));
   }
@@ -264,7 +267,7 @@
   document.addEventListener("input", (event) => {
     const form = event.target.closest("form[data-typed]");
     if (!form || form.closest("[data-trouble]")) return;
-    say(form.closest("[id]"), "Not kept yet");
+    laid.say(form.closest("[id]"), "Not kept yet");
     clearTimeout(typing.get(form));
     typing.set(form, setTimeout(() => keep(form), TYPED_MS));
   });
@@ -284,8 +287,8 @@
     keepTyped();
     const open = read().filter((entry) => !passed.has(entry.uid));
     for (const [at, entry] of open.entries()) {
-      const isFirst = !open.slice(0, at).some((other) => other.address === entry.address);
-      if (isFirst && !under.has(entry.uid)) sendOne(entry);
+      const isFirst = !open.slice(0, at).some((other) => isSame(other, entry));
+      if (isFirst && isFree(entry, open) && !under.has(entry.uid)) sendOne(entry);
     }
   }
 
@@ -298,18 +301,42 @@
   window.addEventListener("pageshow", (event) => event.persisted && location.reload());
   window.addEventListener("online", send);
 
-  async function lock(form) {
+  /* The lock is laid behind all that it locks; it goes out alone, never over what was refused. */
+  function lock(form) {
     keepTyped();
-    await send();
-    if (read().some((entry) => entry.page === location.pathname)) {
-      told.hidden = false;
-      told.textContent += `. ${form.dataset.lock}`;
-      return;
-    }
-    form.dataset.ready = "yes";
-    setTimeout(() => form.requestSubmit()); // not while the first submit is still being told
+    const page = location.pathname;
+    const rest = read().filter((entry) => !(entry.locks && entry.page === page));
+    write([...rest, { uid: newKey(), address: "lock", url: form.action, page, what: `${of}, lock`, fields: {}, set_at: now(), locks: true, tried: false }]);
+    askLater();
+    send();
   }
 
+  function lockAnswered(entry, response, html) {
+    const isHere = entry.page === location.pathname;
+    if (new DOMParser().parseFromString(html, "text/html").getElementById("locked")) {
+      takeOff(entry);
+      document.dispatchEvent(new CustomEvent("entry-kept", { detail: entry }));
+      if (isHere) {
+        history.replaceState(null, "", "#locked");
+        location.reload();
+      }
+    } else if (isHere && response.ok) {
+      const form = document.querySelector("[data-lock]");
+      takeOff(entry);
+      form.dataset.ready = "yes";
+      form.requestSubmit(); // its answer says what is missing
+    } else {
+      passed.add(entry.uid);
+      mark(entry.uid, { refused: response.ok ? "A level is missing: open the sheet." : refusal(response.status) });
+    }
+    return true;
+  }
+
+  window.muntinShelves.senders.push(send);
   tell();
-  send();
+  laid.lay(read());
+  store.fetchBack(sentMeanwhile).then(() => {
+    laid.lay(read());
+    send();
+  });
 })();

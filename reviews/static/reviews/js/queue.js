@@ -10,35 +10,25 @@
   const STORE = `muntin-waiting-${keeper.dataset.person}`;
   const gate = document.querySelector("form[data-waits-for]");
   const sent = new Set(); // keys on their way
-  let shelf = [], offline = "", cause = "", lost = "", held = false, pumping = false;
+  let offline = "", cause = "", lost = "", held = false, pumping = false;
 
+  const store = window.muntinShelves.shelf(STORE);
   const queue = (window.muntinQueue = {
     stores: true,
-    waiting, lay, change, pump, same,
+    waiting: () => waiting(), lay, change, pump, same,
     leaving: () => {}, // lays down what is still being typed; true where the page goes for good
     taken: () => {}, // shows an answer on the page it belongs to
     lost: () => {}, // the device takes nothing more
   });
 
-  function waiting() {
-    if (!queue.stores) return structuredClone(shelf);
-    try {
-      return JSON.parse(localStorage.getItem(STORE) || "[]");
-    } catch {
-      return [];
-    }
-  }
+  const waiting = () => structuredClone(store.read());
 
   /* a browser may refuse to store, or have no room left: the queue then lives as long as the page */
   function lay(entries) {
-    shelf = entries;
-    if (!queue.stores) return;
-    try {
-      localStorage.setItem(STORE, JSON.stringify(entries));
-    } catch {
-      queue.stores = false;
-      queue.lost();
-    }
+    store.write(entries);
+    if (store.stores || !queue.stores) return;
+    queue.stores = false;
+    queue.lost();
   }
 
   function change(key, how) {
@@ -154,6 +144,7 @@
     }
     const doc = new DOMParser().parseFromString(await answer.text(), "text/html");
     lost = "";
+    window.muntinDay.met();
     if (answer.ok) lay(waiting().filter((e) => e.key !== entry.key));
     else change(entry.key, (e) => { e.met = true; });
     queue.taken(doc, entry, answer.ok);
@@ -175,13 +166,11 @@
   window.addEventListener("online", pump);
   window.addEventListener("storage", say);
 
-  try {
-    localStorage.setItem(STORE, localStorage.getItem(STORE) || "[]");
-  } catch {
-    queue.stores = false;
-  }
   // a change that met a newer version is shown again beside it
   lay(waiting().map((e) => (e.page === location.pathname ? { ...e, met: false } : e)));
   say();
+  window.muntinShelves.senders.push(pump);
+  // after a flat battery the disk knows more than the page
+  store.fetchBack(() => {}).then((isMore) => isMore && location.reload());
   document.addEventListener("DOMContentLoaded", pump); // keep.js has had its turn
 })();
