@@ -17,10 +17,7 @@ from tests.factories import RowFactory
 pytestmark = pytest.mark.django_db(transaction=True)
 
 ROOM = {"mark": "R1", "room": "Day room", "floor_m2": "20", "use": "day"}
-WAITING = (
-    "JSON.parse(Object.entries(localStorage).find(([k]) => k.startsWith('muntin-waiting'))[1])"
-    ".entries.length"
-)
+WAITING = "Object.keys(localStorage).filter((k) => /^muntin-waiting-\\d+\\//.test(k)).length"
 
 
 @pytest.fixture

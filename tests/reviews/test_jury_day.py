@@ -6,6 +6,7 @@ from django.urls import reverse
 from reviews.models import LevelGiven
 from tests import factories
 from tests.conftest import Cast
+from tests.test_access import put_away
 
 pytestmark = pytest.mark.django_db
 
@@ -37,7 +38,9 @@ def test_every_page_and_drawing_of_the_order_is_listed_and_answers(day, cast):
         day().json()["kinds"]
     )  # of a picture this small there is one size
     for each in held:
-        assert client.get(each["url"]).status_code == 200, each
+        answer = client.get(each["url"])
+        put_away(answer)
+        assert answer.status_code == 200, each
 
 
 def test_nothing_of_a_scheme_that_the_juror_does_not_see_is_listed(day, cast):

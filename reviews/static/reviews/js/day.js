@@ -4,7 +4,7 @@
   "use strict";
   const page = document.documentElement, { holder, stored } = page.dataset;
   const CLOCK = "muntin.clock", MET = "muntin.met", DAY = "muntin-day ";
-  const RENEW_MS = 10000, CHECK_MS = 60000, LONGEST_SENDING_MS = 8000;
+  const RENEW_MS = 10000, RENEW_ANYHOW_MS = 600000, CHECK_MS = 60000, LONGEST_SENDING_MS = 8000;
   const { all, clear, senders } = window.muntinShelves;
   const own = (name) => (holder || "").split(" ").includes(name.replace("muntin.jury.", "seat-").replace("muntin-waiting-", "person-"));
   const canHold = window.isSecureContext && "serviceWorker" in navigator && "caches" in window;
@@ -131,7 +131,8 @@
     const { active } = await navigator.serviceWorker.ready;
     const earlier = await caches.match("/jury/day/told/");
     if (earlier && holder.includes("seat-")) sayHeld(await earlier.json());
-    if (stored === undefined && !navigator.serviceWorker.controller) active.postMessage({ hold: location.pathname });
+    const wentThroughIt = performance.getEntriesByType("navigation")[0]?.workerStart > 0;
+    if (stored === undefined && !wentThroughIt) active.postMessage({ hold: location.pathname });
     if (holder.includes("seat-")) renewBy(active);
   }
 
@@ -141,6 +142,7 @@
     document.addEventListener("entry-kept", () => { soon ||= setTimeout(renew, RENEW_MS); });
     document.addEventListener("visibilitychange", () => document.hidden && soon && renew());
     window.addEventListener("online", renew);
+    setInterval(renew, RENEW_ANYHOW_MS);
     renew();
   }
   day.started = start();

@@ -152,7 +152,7 @@
     if (entry.locks) return lockAnswered(entry, response, html);
     const parts = [...new DOMParser().parseFromString(html, "text/html").body.children];
     const fresh = parts.find((part) => part.id === entry.address);
-    const isHere = document.getElementById(entry.address) !== null;
+    const isHere = entry.page === location.pathname && document.getElementById(entry.address) !== null;
     if (!fresh || (response.status === 409 && !isHere)) {
       passed.add(entry.uid);
       mark(entry.uid, { refused: refusal(response.status) });
@@ -307,6 +307,7 @@
     const page = location.pathname;
     const rest = read().filter((entry) => !(entry.locks && entry.page === page));
     write([...rest, { uid: newKey(), address: "lock", url: form.action, page, what: `${of}, lock`, fields: {}, set_at: now(), locks: true, tried: false }]);
+    hadLock = true;
     askLater();
     send();
   }
@@ -331,6 +332,15 @@
     }
     return true;
   }
+
+  // another tab sends too: what it sent is off the shelf, and a sheet that it locked looks different
+  const locks = () => read().some((entry) => entry.locks && entry.page === location.pathname);
+  let hadLock = locks();
+  window.addEventListener("storage", () => {
+    tell();
+    if (hadLock && !locks()) location.reload();
+    hadLock = locks();
+  });
 
   window.muntinShelves.senders.push(send);
   tell();

@@ -269,12 +269,13 @@ async function flush() {
   const base = await shelves();
   if (!base) return 0;
   try {
-    const rows = (await asked(base.transaction("shelves").objectStore("shelves").getAll()))
-      .filter((row) => row.name.startsWith("muntin.jury."));
+    const rows = (await asked(base.transaction("waiting").objectStore("waiting").getAll()))
+      .filter((row) => row.name.startsWith("muntin.jury."))
+      .sort((one, other) => one.entry.n - other.entry.n);
     let left = 0;
-    for (const row of rows) {
-      const rest = await navigator.locks.request(`muntin send ${row.name}`, () => sendAll(base, row));
-      left += rest;
+    for (const name of new Set(rows.map((row) => row.name))) {
+      const own = rows.filter((row) => row.name === name);
+      left += await navigator.locks.request(`muntin send ${name}`, () => sendAll(base, name, own));
     }
     return left;
   } finally {
@@ -282,11 +283,11 @@ async function flush() {
   }
 }
 
-async function sendAll(base, { name, entries, token }) {
+async function sendAll(base, name, rows) {
   const done = new Set((await asked(base.transaction("done").objectStore("done").getAll())).map((row) => row.uid));
   const seen = new Map(), stuck = new Set();
   let left = 0;
-  for (const entry of entries) {
+  for (const { entry, token } of rows) {
     if (done.has(entry.uid)) continue;
     const fields = { ...entry.fields };
     const line = `${entry.page} ${entry.address}`;
