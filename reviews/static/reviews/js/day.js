@@ -19,7 +19,10 @@
     clock = { off: Number(page.dataset.now) * 1000 - (Date.now() - performance.now() + came), zone: Number(page.dataset.zone) };
     remember(CLOCK, JSON.stringify(clock));
   }
-  const now = () => Math.round(Date.now() + (window.muntinClock?.offset ?? clock?.off ?? 0));
+  const now = () => {
+    const live = window.muntinClock; // measured by several round trips, where a page has it
+    return Math.round(live?.isKnown() ? live.now() : Date.now() + (clock?.off ?? 0));
+  };
   const hour = (ms) => new Date(Number(ms) + (clock?.zone || 0) * 1000).toISOString().slice(11, 19);
   const met = () => remember(MET, String(now()));
   const lastMet = () => { const at = remembered(MET); return at ? hour(at) : ""; };
@@ -88,7 +91,7 @@
   // the link's end
 
   async function checkEnd() {
-    const ends = Number(page.dataset.ends) * 1000;
+    const ends = Number(page.dataset.linkEnds) * 1000;
     if (!ends || now() <= ends) return;
     if (canHold) await caches.delete(DAY + holder);
     const left = all().filter(({ name, entries }) => own(name) && entries.length);
