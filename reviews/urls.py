@@ -7,6 +7,7 @@ from django.urls import path, register_converter
 
 from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
+    adjustments,
     audit,
     briefs,
     calendars,
@@ -165,6 +166,11 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "package.zip": sheet_pictures.download_package,
         "statement/": packages.save_statement,
         "issue/": packages.issue_package,
+        "issue-for/": packages.issue_for_students,
+        "adjustments/": adjustments.show_adjustments,
+        "adjustments/set/": adjustments.set_adjustment,
+        "adjustments/<int:adjustment_id>/end/": adjustments.end_adjustment,
+        "pause/": adjustments.pause_own_slot,
         "schedules/<slug:slug>.csv": schedules.export_schedule,
         "set-aside/<int:aside_id>/take-back/": checks.take_check_back,
         "questions/": checks.show_questions,

@@ -11,7 +11,15 @@ from django.db import transaction
 from django.test import override_settings
 from django.utils import timezone
 
-from reviews.models import CalendarLink, Membership, Original, Person, RoomLink, Seat
+from reviews.models import (
+    Adjustment,
+    CalendarLink,
+    Membership,
+    Original,
+    Person,
+    RoomLink,
+    Seat,
+)
 from reviews.tiles import TilePack
 from tests import factories
 from tests.conftest import Cast, make_cast
@@ -132,6 +140,9 @@ def make_world(cast: Cast) -> World:
             "criterion_id": cast.criterion.pk,
             "passkey_id": Authenticator.objects.create(
                 user=cast.student, type="webauthn", data={"name": "phone"}
+            ).pk,
+            "adjustment_id": Adjustment.objects.create(
+                scheme=cast.scheme, person=cast.student, effect="seated", set_by=cast.leader
             ).pk,
             "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },

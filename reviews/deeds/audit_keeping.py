@@ -2,6 +2,7 @@
 
 Recorded are a locked sheet's levels read by anybody but the scheme's own students (of whom it is
 kept when they first opened what was released), changed, moderated, released and called back;
+packages handed in for their students, without the reason;
 tables and people's data exported; people made anonymous; personal links entered, and by whom. What
 is done by a link without an account signed in is told by the link: nobody can know more. Figures of
 a whole cohort, which name nobody's level, aren't.

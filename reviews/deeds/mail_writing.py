@@ -147,6 +147,8 @@ def _receipt(mail: Mail) -> Written | None:
         ("Receipt number", in_eights(revision.fingerprint)),
     ]
     lines = [f"Revision {revision.letter} of {scheme} is issued. Keep this letter as a receipt."]
+    if revision.behalf_words:
+        lines.append(f"{revision.issued_by} handed it in for you: {revision.behalf_words}")
     why = f"This came because you are a student of {scheme}."
     link = ("See what is issued", whole_address("show-revision", revision.pk))
     return f"Receipt: {scheme}, revision {revision.letter}", lines, why, facts, link

@@ -141,6 +141,8 @@ def plan(whom: Somebody) -> Erasing:
             goes.append(
                 f"the files as sent of {counted(sent, 'issued sheet')}: their pictures stay"
             )
+        if adjusted := person.adjustments.count():
+            goes.append(f"{counted(adjusted, 'adjustment')}: how they presented")
         issued = Revision.objects.filter(students=person)
         stays += [
             f"{each} with its check sheet: a crit's levels stand on it"
@@ -204,6 +206,7 @@ def make_anonymous(whom: Somebody) -> None:
         _let_go_as_sent(whom.person)
         _close(whom.person)
         SentPicture.objects.filter(by=whom.person).delete()
+        whom.person.adjustments.all().delete()
 
 
 def _close(person: Person) -> None:

@@ -18,9 +18,11 @@ from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
 from reviews import clock
+from reviews.deeds.audit_keeping import record
 from reviews.deeds.mail_queueing import hand_receipts
 from reviews.deeds.package_keeping import as_cells, hold
 from reviews.models import (
+    AuditLine,
     Crit,
     HandInItem,
     IssuedCheckSheet,
@@ -45,12 +47,18 @@ Contents = dict[str, Any]
 
 @transaction.atomic
 def issue(
-    package: Package, by: Person, at: datetime | None = None, *, letter: str = ""
+    package: Package,
+    by: Person,
+    at: datetime | None = None,
+    *,
+    letter: str = "",
+    behalf_words: str = "",
 ) -> Revision:
     """Freeze the package as its next revision.
 
     letter   the letter that whoever issues it had seen; where that is issued by now, it is
              returned, so that two who issue at once make one revision
+    behalf_words   why a leader hands it in for its students; blank where they do
     """
     held = hold(package)
     if letter and (issued := held.scheme.revisions.filter(letter=letter).first()):
@@ -67,7 +75,11 @@ def issue(
         minutes_late=minutes_late(crit, at),
         fingerprint=fingerprint(contents),
         lacks=lacks(held),
+        behalf_words=behalf_words,
     )
+    if behalf_words:
+        told = f"{held.scheme}, revision {revision.letter}"
+        record(AuditLine.Deed.HANDED_IN, held.scheme.studio_id, by=by, about=told, at=at)
     IssuedPackage.objects.create(revision=revision, contents=contents)
     revision.students.set(held.scheme.members.all())
     said = [field.name for field in TitleBlockFields._meta.fields]

@@ -458,7 +458,7 @@ class Migration(migrations.Migration):
         migrations.AlterField(
             model_name='auditline',
             name='deed',
-            field=models.CharField(choices=[('read', 'Levels read'), ('changed', 'Level changed after lock'), ('reopened', 'Jury sheet opened again'), ('moderated', 'Moderated'), ('sent', 'Comments sent, without levels'), ('typed', 'Jury sheet typed in from paper'), ('released', 'Released'), ('called-back', 'Called back'), ('exported', 'Table exported'), ('entered', 'Entered by own link'), ('entered-as', "Entered by another's link"), ('data-exported', 'Data of a person exported'), ('erased', 'Person made anonymous'), ('dated', 'Retention date set'), ('retained', 'Retention carried out')], max_length=16),
+            field=models.CharField(choices=[('read', 'Levels read'), ('changed', 'Level changed after lock'), ('reopened', 'Jury sheet opened again'), ('moderated', 'Moderated'), ('sent', 'Comments sent, without levels'), ('typed', 'Jury sheet typed in from paper'), ('handed-in', 'Handed in for students'), ('released', 'Released'), ('called-back', 'Called back'), ('exported', 'Table exported'), ('entered', 'Entered by own link'), ('entered-as', "Entered by another's link"), ('data-exported', 'Data of a person exported'), ('erased', 'Person made anonymous'), ('dated', 'Retention date set'), ('retained', 'Retention carried out')], max_length=16),
         ),
         migrations.AlterField(
             model_name='mail',

@@ -55,6 +55,7 @@ class AuditLine(models.Model):
         MODERATED = "moderated", "Moderated"
         SENT = "sent", "Comments sent, without levels"
         TYPED = "typed", "Jury sheet typed in from paper"
+        HANDED_IN = "handed-in", "Handed in for students"
         RELEASED = "released", "Released"
         CALLED_BACK = "called-back", "Called back"
         EXPORTED = "exported", "Table exported"

@@ -160,6 +160,18 @@ class AddendumOpened(models.Model):
         return f"{self.person} opened {self.addendum}"
 
 
+class AdjustmentQuerySet(models.QuerySet["Adjustment"]):
+    """Adjustments, in words."""
+
+    def standing(self) -> AdjustmentQuerySet:
+        """Those that weren't ended."""
+        return self.filter(ended_at=None)
+
+    def of_members(self) -> AdjustmentQuerySet:
+        """Those of people who still draw the scheme."""
+        return self.filter(person__schemes=models.F("scheme"))
+
+
 class Adjustment(models.Model):
     """How somebody presents: the jury is told the effect alone, never why.
 
@@ -187,6 +199,8 @@ class Adjustment(models.Model):
     ended_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+
+    objects = AdjustmentQuerySet.as_manager()
 
     class Meta:
         ordering = ["set_at", "pk"]

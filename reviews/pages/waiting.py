@@ -23,6 +23,7 @@ from reviews.reading.crit_day import turns_of
 from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import decisions_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
+from reviews.reading.own_pause import slots_to_pause
 from reviews.reading.package_checking import draft, issued
 from reviews.worked_out import Told
 
@@ -231,6 +232,11 @@ def own(viewer: Viewer, system: System) -> list[OwnScheme]:
     due = _unanswered(access.answerable_comments(viewer))
     ordered = schemes.order_by("-studio__opened_at", "number")
     return [_own(scheme, system, due) for scheme in ordered]
+
+
+def pausable(viewer: Viewer) -> set[int]:
+    """The viewer's own schemes whose clock they may stop for five minutes now."""
+    return {slot.scheme_id for slot in slots_to_pause(viewer.person)} if viewer.person else set()
 
 
 def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, int]]) -> OwnScheme:

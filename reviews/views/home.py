@@ -46,6 +46,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
         "invitations": access.invitations(viewer).select_related("studio", "scheme"),
         "led": waiting.led(viewer),
         "own": waiting.own(viewer, system_of(request)),
+        "pausable": waiting.pausable(viewer),
         "past": waiting.past(viewer),
         "scribed": waiting.attended(viewer, Role.SCRIBE),
         "chest": plan_chest(viewer),

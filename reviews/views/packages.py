@@ -10,11 +10,12 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest
 from reviews.deeds import package_keeping
 from reviews.deeds.picture_comparing import await_changes_of
 from reviews.deeds.revision_issuing import is_next, is_to_issue, issue
+from reviews.forms.adjustments import BehalfForm
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
 from reviews.models import Package
@@ -57,6 +58,7 @@ def _show(
         "ways": ways_on(request, package.scheme),
         "page": package_page(package, system_of(request)),
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
+        "can_issue_for": access_studio.can_issue_for(request.viewer, package.scheme),
         "can_read_questions": access.is_own_or_led(request.viewer, package.scheme),
         "form": form or StatementForm(initial={"statement": package.statement}),
         "newer": newer,
@@ -107,12 +109,30 @@ def issue_package(request: HttpRequest, scheme_id: int) -> HttpResponse:
     return render(request, "packages/issue_package.html", context)
 
 
-def _issue(request: HttpRequest, package: Package, letter: str) -> HttpResponse:
+@require_http_methods(["GET", "HEAD", "POST"])
+def issue_for_students(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = package_of(request, scheme_id, to_edit=False)
+    access.require(access_studio.can_issue_for(request.viewer, package.scheme))
+    form = BehalfForm(request.POST or None)
+    letter = request.POST.get("letter", "")
+    if request.method == "POST" and form.is_valid() and is_next(package, letter):
+        return _issue(request, package, letter, form.cleaned_data["reason"])
+    if request.method == "POST" and not is_next(package, letter):
+        messages.error(request, f"Read revision “{letter}”. Expected {package.letter}.")
+    context = {
+        "shown": issue_page(package, system_of(request)),
+        "form": form,
+        **frame(request, scheme=package.scheme, page="schemes"),
+    }
+    return render(request, "packages/issue_for_students.html", context)
+
+
+def _issue(request: HttpRequest, package: Package, letter: str, behalf: str = "") -> HttpResponse:
     latest = package.scheme.revisions.last()
     if latest and letter == package.letter and not is_to_issue(package, latest):
         messages.info(request, f"Nothing differs from revision {latest.letter}.")
         return redirect("show-package", package.scheme_id)
-    revision = issue(package, request.user, letter=letter)
+    revision = issue(package, request.user, letter=letter, behalf_words=behalf)
     await_changes_of(revision)
     by = f", by {revision.issued_by}, {moment_words(revision.issued_at)}"
     messages.success(request, f"Revision {revision.letter} is issued for crit{by}.")

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from criteria.schedules import BY_SLUG
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest
 from reviews.deeds.picture_comparing import await_changes
 from reviews.models import Revision
@@ -44,6 +44,7 @@ def framed_revision(request: HttpRequest, revision: Revision, **context: Any) ->
         "revision": revision,
         "can_read": access.can_read_schedules(viewer, revision),
         "can_take": access.can_take_revision(viewer, revision),
+        "can_read_behalf": access_studio.can_read_behalf(viewer, revision),
         **frame(request, revision=revision, page="schemes"),
     }
     if viewer.person is None and request.COOKIES.get("lamp") != "on":

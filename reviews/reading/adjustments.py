@@ -1,0 +1,65 @@
+"""How somebody presents: what the room is told of it is the effect alone, never whose or why."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from criteria.crit_day.timetable import USUAL
+from reviews.models import Adjustment, Crit, Slot
+
+Effect = Adjustment.Effect
+
+TOLD = {
+    Effect.SEATED: "seated",
+    Effect.NOTES: "from notes",
+    Effect.RECORDED: "by a recording, answers live",
+    Effect.WRITTEN: "questions in writing",
+    Effect.SECOND_VOICE: "a second voice",
+    Effect.PAUSE: "may ask for a pause of five minutes",
+}
+"""What the jury, the timekeeper and the projector read of each effect."""
+
+
+def effects_for(slot: Slot) -> list[str]:
+    """What the room is told of a slot: 10 minutes, seated, questions in writing."""
+    return effects_of(slot.crit, [slot]).get(slot.pk, [])
+
+
+def effects_of(crit: Crit, slots: Iterable[Slot]) -> dict[int, list[str]]:
+    """The same of several slots of one crit, by their keys, asked for once."""
+    return {pk: told_at(crit, rows) for pk, rows in _by_slot(slots).items()}
+
+
+def extra_present_minutes(slot: Slot) -> int:
+    """Minutes that a slot's students have to present, beyond those of everybody."""
+    return extra_minutes_of([slot]).get(slot.pk, 0)
+
+
+def extra_minutes_of(slots: Iterable[Slot]) -> dict[int, int]:
+    """The same of several slots, by their keys; of two who present together the greater."""
+    return {pk: _extra(rows) for pk, rows in _by_slot(slots).items()}
+
+
+def _by_slot(slots: Iterable[Slot]) -> dict[int, list[Adjustment]]:
+    of_scheme = {slot.scheme_id: slot.pk for slot in slots}
+    rows = Adjustment.objects.standing().of_members().filter(scheme__in=of_scheme)
+    found: dict[int, list[Adjustment]] = defaultdict(list)
+    for row in rows:
+        found[of_scheme[row.scheme_id]].append(row)
+    return found
+
+
+def _extra(rows: Sequence[Adjustment]) -> int:
+    return max((row.minutes or 0 for row in rows if row.effect == Effect.MORE_TIME), default=0)
+
+
+def told_at(crit: Crit, rows: Sequence[Adjustment]) -> list[str]:
+    """Effects in one order, each once, so that nothing can be read of who has which."""
+    usual = USUAL[crit.kind].present_min if crit.present_min is None else crit.present_min
+    extra = _extra(rows)
+    there = {row.effect for row in rows}
+    return [
+        *([f"{usual + extra} minutes"] if extra else []),
+        *(words for effect, words in TOLD.items() if effect in there),
+    ]
