@@ -74,6 +74,11 @@ def led_crossings(viewer: Viewer) -> QuerySet[Crossing]:
     return Crossing.objects.filter(seat__crit__studio_id__in=led).select_related("seat")
 
 
+def can_take_paper(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders and coordinators: names of jurors, schemes and hours, and no entry."""
+    return can_lead(viewer, crit.studio_id) or viewer.is_coordinator
+
+
 def can_keep_time(viewer: Viewer, slot: Slot) -> bool:
     """Leaders, and the timekeepers of the slot's room or of all; nobody once it is released."""
     if slot.crit.is_released:

@@ -26,6 +26,7 @@ from reviews.deeds import (
     mail_bounces,
     mail_queueing,
     mail_sending,
+    paper_making,
     picture_comparing,
     sheet_line,
     sheet_sending,
@@ -111,6 +112,7 @@ def go_round(at: datetime) -> None:
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
     Session.objects.filter(expire_date__lt=at).delete()
     mail_queueing.queue_days(at)
+    paper_making.queue_papers()
     mail_sending.tidy(at)
     mail_bounces.look(at)
     watch_keeping.keep_counts()

@@ -16,6 +16,7 @@ from reviews.models import (
     CalendarLink,
     Membership,
     Original,
+    PaperSheets,
     Person,
     RoomLink,
     Seat,
@@ -111,6 +112,8 @@ def make_world(cast: Cast) -> World:
     beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
     slot = cast.crit.slots.get(scheme=cast.scheme)
     spoken = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat)
+    paper = PaperSheets(crit=cast.crit, bytes=5, made_at=timezone.now())
+    paper.file.save("paper.pdf", ContentFile(b"%PDF-"))
     return World(
         cast,
         {

@@ -34,6 +34,7 @@ from django.utils import timezone
 from reviews.access import SEAT_KEY
 from reviews.deeds.audit_keeping import Deed, record_of
 from reviews.deeds.package_keeping import hold
+from reviews.deeds.paper_making import let_paper_go
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.sheet_clearing import clear_those
 from reviews.models import (
@@ -193,6 +194,7 @@ def make_anonymous(whom: Somebody) -> None:
     _replace_names(whom)
     _end_sessions(whom)
     _stop_letters(whom)
+    let_paper_go(*Crit.objects.filter(studio__in=whom.everywhere))
     for seat in whom.seats:
         seat.name, seat.email, seat.code = whom.anonymous[seat.name], "", new_code()
         seat.erased_at = timezone.now()

@@ -15,9 +15,9 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from reviews.deeds.sheet_uploads import WORK, the_line
-from reviews.models import Original, SentPicture, SheetFile
+from reviews.models import Original, PaperSheets, SentPicture, SheetFile
 
-FOLDERS = ("sheets", "previews", "small", "tiles", "originals", "sent")
+FOLDERS = ("sheets", "previews", "small", "tiles", "originals", "sent", "paper")
 
 LOG = logging.getLogger(__name__)
 
@@ -77,7 +77,8 @@ def let_go(held: Iterable[tuple[int, int | None]]) -> None:
 
 def _named() -> set[str]:
     sent = set(SentPicture.objects.values_list("file", flat=True))
-    return SheetFile.objects.all().names() | Original.objects.all().names() | sent
+    paper = set(PaperSheets.objects.values_list("file", flat=True))
+    return SheetFile.objects.all().names() | Original.objects.all().names() | sent | paper
 
 
 def _unnamed(before: datetime) -> Iterator[str]:

@@ -54,7 +54,7 @@ Cells = Sequence[tuple[str, str]]
 
 def as_pdf(drawings: Sequence[Drawing], title: str, cells: Cells, system: System) -> bytes:
     """Draw each drawing on a sheet of its own; without any, one sheet says so."""
-    pdf = _begun(title)
+    pdf = begun(title)
     for number, drawing in enumerate(drawings or (None,), start=1):
         of = f"{number} of {len(drawings) or 1}"
         _Sheet(pdf, _paper_of(drawing, system)).fill(drawing, title, [*cells, ("Page", of)])
@@ -63,13 +63,14 @@ def as_pdf(drawings: Sequence[Drawing], title: str, cells: Cells, system: System
 
 def as_pages(sheets: Sequence[Drawing], title: str) -> bytes:
     """Put drawings that are whole sheets, border and all, on pages of their own size."""
-    pdf = _begun(title)
+    pdf = begun(title)
     for drawing in sheets:
         _Sheet(pdf, (drawing.width_mm, drawing.height_mm)).draw(drawing)
     return bytes(pdf.output())
 
 
-def _begun(title: str) -> FPDF:
+def begun(title: str) -> FPDF:
+    """A file without pages yet, with the site's faces."""
     pdf = FPDF(unit="mm")
     pdf.set_auto_page_break(False)
     pdf.set_title(title)

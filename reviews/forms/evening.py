@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.forms.boundfield import BoundWidget
+from django.forms.utils import ErrorDict
+from django.utils.datastructures import MultiValueDict
 
 from reviews.forms.fields import of_kind
 from reviews.reading.crit_evening import EveningList, SchemeSaid
@@ -14,6 +16,8 @@ from reviews.reading.crit_evening import EveningList, SchemeSaid
 class EveningForm(forms.Form):
     """A tick beside each scheme of which something is to be known, and what was seen."""
 
+    data: MultiValueDict[str, Any]
+    _errors: ErrorDict | None
     seen = forms.CharField(widget=forms.HiddenInput, required=False)
     known = forms.MultipleChoiceField(widget=forms.CheckboxSelectMultiple, required=False)
 

@@ -14,6 +14,18 @@ def a_note(world: World) -> dict[str, object]:
 ROWS: dict[str, Row] = {
     "show-evening": Row(a_crit, ok="leader", refused=SEES, wrong=""),
     "ask-jurors": Row(a_crit, ok="leader", refused=SEES, **POST),
+    "show-paper": Row(
+        a_crit,
+        ok="leader coordinator",
+        refused="student mate classmate scribe examiner",
+        wrong="",
+    ),
+    "download-paper": Row(
+        a_crit, ok="leader coordinator", refused="student mate classmate scribe examiner"
+    ),
+    "type-sheet": Row(
+        with_args(a_crit, "seat_id", "scheme_id"), ok="leader", refused=SEES, wrong=""
+    ),
     "decide-comment": Row(
         with_args(lambda world: {}, "comment_id"), ok="leader", data={"seen": "1"}, **POST
     ),
