@@ -1,11 +1,81 @@
-"""Who may do what in a studio between crits: adjust how somebody presents, hand in for them."""
+"""Who may do what in a studio between crits: desk crits, quiet rounds, questions, adjustments.
+
+    desk crit      the scheme's students, the studio's leaders; coordinators read
+    next step      ticked by the scheme's students and the leaders
+    quiet round    the studio's students take part; leaders see who has fewest and close it;
+                   coordinators read it closed; nobody else, for whoever only looks reads none
+    options        the scheme's students, the studio's leaders; nobody else, and no jury
+    questions      asked by the studio's students, answered by its leaders, read by all who read
+                   the brief
+    adjustments    set by leaders and coordinators; each read by the student whom it is for
+"""
 
 from __future__ import annotations
 
 from django.db.models import QuerySet
 
-from reviews.access import Viewer, can_lead
-from reviews.models import Adjustment, Revision, Scheme
+from reviews.access import Role, Viewer, can_edit_package, can_lead, can_see_brief, crits
+from reviews.models import Adjustment, Crit, DeskCrit, Revision, Scheme, Studio
+
+# Desk crits, quiet rounds, questions
+
+
+def can_note_desk_crit(viewer: Viewer, scheme: Scheme) -> bool:
+    """Leaders of the studio."""
+    return can_lead(viewer, scheme.studio_id)
+
+
+def can_change_desk_crit(viewer: Viewer, note: DeskCrit) -> bool:
+    """Whoever wrote it, while they lead the studio: it is signed."""
+    is_theirs = viewer.person is not None and note.by_id == viewer.person.pk
+    return is_theirs and can_note_desk_crit(viewer, note.scheme)
+
+
+def can_tick_step(viewer: Viewer, scheme: Scheme) -> bool:
+    """The scheme's students, while it isn't withdrawn, and the studio's leaders."""
+    return can_edit_package(viewer, scheme) or can_lead(viewer, scheme.studio_id)
+
+
+def quiet_rounds(viewer: Viewer) -> QuerySet[Crit]:
+    """Pin-ups of the viewer's studios."""
+    return crits(viewer).filter(kind=Crit.Kind.PIN_UP)
+
+
+def can_leave_notes(viewer: Viewer, crit: Crit) -> bool:
+    """The studio's students."""
+    return viewer.is_(Role.STUDENT, crit.studio_id)
+
+
+def can_close_round(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders, who also read what was left before its schemes do."""
+    return can_lead(viewer, crit.studio_id)
+
+
+def can_see_round(viewer: Viewer, crit: Crit) -> bool:
+    """Leaders, coordinators, and the studio's students."""
+    return can_close_round(viewer, crit) or viewer.is_coordinator or can_leave_notes(viewer, crit)
+
+
+def can_read_notes(viewer: Viewer, crit: Crit) -> bool:
+    """What was left on every scheme: leaders at once, coordinators once the round is closed."""
+    is_closed = crit.quiet_closed_at is not None
+    return can_close_round(viewer, crit) or (viewer.is_coordinator and is_closed)
+
+
+def can_ask_question(viewer: Viewer, studio: Studio) -> bool:
+    """The studio's students, once they can read its brief."""
+    return viewer.is_(Role.STUDENT, studio.pk) and can_see_brief(viewer, studio)
+
+
+def can_answer_question(viewer: Viewer, studio: Studio) -> bool:
+    """Leaders of the studio."""
+    return can_lead(viewer, studio.pk)
+
+
+def opens_addenda(viewer: Viewer, studio: Studio) -> bool:
+    """The studio's students: of whom it is kept when they first opened an addendum."""
+    return viewer.is_(Role.STUDENT, studio.pk) and can_see_brief(viewer, studio)
+
 
 # How somebody presents
 

@@ -323,3 +323,45 @@ def prepare(cast, *sheets, **window):
     for sheet in sheets:
         hang_sheet(package, SheetFileFactory(), TitleBlock(*sheet), cast.student)
     return package
+
+
+class DeskCritFactory(DjangoModelFactory):
+    class Meta:
+        model = models.DeskCrit
+
+    key = factory.Faker("uuid4")
+    scheme = factory.SubFactory(SchemeFactory)
+    by = factory.SubFactory(PersonFactory)
+    at = PENS_DOWN
+    words = "The stair is too steep."
+
+
+class NextStepFactory(DjangoModelFactory):
+    class Meta:
+        model = models.NextStep
+
+    desk_crit = factory.SubFactory(DeskCritFactory)
+    position = 1
+    words = "Draw the stair."
+
+
+class QuietNoteFactory(DjangoModelFactory):
+    class Meta:
+        model = models.QuietNote
+
+    key = factory.Faker("uuid4")
+    crit = factory.SubFactory(CritFactory)
+    scheme = factory.SubFactory(SchemeFactory)
+    by = factory.SubFactory(PersonFactory)
+    kind = "Keep"
+    words = "The lamp in the ridge."
+
+
+class BriefQuestionFactory(DjangoModelFactory):
+    class Meta:
+        model = models.BriefQuestion
+
+    brief = factory.SubFactory(BriefFactory)
+    key = factory.Faker("uuid4")
+    asked_by = factory.SubFactory(PersonFactory)
+    words = "Does the porch count as a room?"

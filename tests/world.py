@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 from hashlib import sha256
 
 import pytest
@@ -109,6 +110,10 @@ def make_world(cast: Cast) -> World:
         interest = factories.InterestFactory(
             seat=declared, scheme=cast.other_scheme, may_comment=True
         )
+    desk = factories.DeskCritFactory(scheme=cast.scheme, by=cast.leader, photo=picture)
+    pin_up = factories.CritFactory(
+        studio=cast.studio, kind="pin-up", day=cast.crit.day - timedelta(days=30)
+    )
     beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
     slot = cast.crit.slots.get(scheme=cast.scheme)
     spoken = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat)
@@ -147,6 +152,15 @@ def make_world(cast: Cast) -> World:
             "adjustment_id": Adjustment.objects.create(
                 scheme=cast.scheme, person=cast.student, effect="seated", set_by=cast.leader
             ).pk,
+            "question_id": factories.BriefQuestionFactory(
+                brief=cast.studio.brief, asked_by=cast.classmate
+            ).pk,
+            "pin_up": pin_up.pk,
+            "quiet_note": factories.QuietNoteFactory(
+                crit=pin_up, scheme=cast.other_scheme, by=cast.student
+            ).pk,
+            "desk_id": desk.pk,
+            "step_id": factories.NextStepFactory(desk_crit=desk).pk,
             "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },
     )

@@ -80,6 +80,30 @@ class ProseField(Expects, forms.CharField):
         return str(super().clean(value)).replace("\r\n", "\n").strip()
 
 
+class TypedField(forms.CharField):
+    """Words that are kept while they are typed: as they stand, blanks at their ends too.
+
+    One that is too long is refused, and still there.
+    """
+
+    def __init__(self, label: str, longest: int, rows: int = 0, **more: Any) -> None:
+        if rows:
+            more["widget"] = forms.Textarea(attrs={"rows": rows})
+        refused = "Read %(show_value)s characters. Expected %(limit_value)s at most."
+        super().__init__(
+            label=label,
+            required=False,
+            strip=False,
+            max_length=longest,
+            error_messages={"max_length": refused},
+            **more,
+        )
+        self.widget.attrs.pop("maxlength", None)
+
+    def clean(self, value: Any) -> str:
+        return str(super().clean(value)).replace("\r\n", "\n")
+
+
 class MailField(Expects, forms.EmailField):
     """An e-mail address, in small letters."""
 

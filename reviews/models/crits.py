@@ -56,6 +56,7 @@ class Crit(models.Model):
 
     present_min …      minutes of a slot's parts; None: those of the kind
     comments_sent_at   when students were given comments without levels, before the release
+    quiet_closed_at    when a pin-up's quiet round was closed: its schemes read what was left
     """
 
     class Kind(models.TextChoices):
@@ -119,6 +120,11 @@ class Crit(models.Model):
     )
     called_back_at = models.DateTimeField(null=True, blank=True)
     called_back_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    quiet_closed_at = models.DateTimeField("quiet round closed", null=True, blank=True)
+    quiet_closed_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 

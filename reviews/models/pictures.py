@@ -20,11 +20,13 @@ class SheetFileQuerySet(models.QuerySet["SheetFile"]):
     """Stored pictures, in words."""
 
     def of(self, studio: Studio) -> SheetFileQuerySet:
-        """Those that hang in a studio, in preparation or as issued, each once."""
-        # each by a way of its own: both at once would join every sheet with every other of its file
+        """Those hung in a studio, in preparation or as issued, or of its desk crits; each once."""
+        # each by a way of its own: at once they would join every sheet with every other of its file
         hung = self.filter(sheets__package__scheme__studio=studio).values("pk")
         issued = self.filter(issued__revision__scheme__studio=studio).values("pk")
-        return self.filter(models.Q(pk__in=hung) | models.Q(pk__in=issued))
+        overlays = self.filter(desk_crits__scheme__studio=studio).values("pk")
+        ways = models.Q(pk__in=hung) | models.Q(pk__in=issued) | models.Q(pk__in=overlays)
+        return self.filter(ways)
 
     def unused(self) -> SheetFileQuerySet:
         """Those that nothing refers to, of whatever kind it is."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from uuid import UUID
+
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
@@ -11,6 +13,17 @@ from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.pictures import SheetFile
 from reviews.models.studios import Scheme
+
+
+class DeskCritQuerySet(models.QuerySet["DeskCrit"]):
+    """Desk crits, in words."""
+
+    def of_key(self, key: str, by: Person) -> DeskCrit | None:
+        """Somebody's note of a device's key; None of a key that can't be read."""
+        try:
+            return self.filter(key=UUID(key), by=by).first()
+        except ValueError:
+            return None
 
 
 class DeskCrit(models.Model):
@@ -30,6 +43,8 @@ class DeskCrit(models.Model):
     )
     version = models.PositiveIntegerField(default=1)
     kept_at = models.DateTimeField(default=timezone.now)
+
+    objects = DeskCritQuerySet.as_manager()
 
     class Meta:
         ordering = ["at", "pk"]
@@ -62,6 +77,14 @@ class NextStep(models.Model):
         return self.words
 
 
+class QuietNoteQuerySet(models.QuerySet["QuietNote"]):
+    """Quiet notes, in words."""
+
+    def standing(self) -> QuietNoteQuerySet:
+        """Those that nobody took off."""
+        return self.filter(removed_at=None)
+
+
 class QuietNote(models.Model):
     """What a classmate leaves at a pin-up, in the quiet round: one Keep or one Ask on a scheme."""
 
@@ -79,6 +102,8 @@ class QuietNote(models.Model):
     kept_at = models.DateTimeField(default=timezone.now)
     removed_at = models.DateTimeField(null=True, blank=True)
 
+    objects = QuietNoteQuerySet.as_manager()
+
     class Meta:
         ordering = ["kept_at", "pk"]
         constraints = [
@@ -91,6 +116,14 @@ class QuietNote(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} on {self.scheme}"
+
+
+class OptionQuerySet(models.QuerySet["Option"]):
+    """Options, in words."""
+
+    def written(self) -> OptionQuerySet:
+        """Those that say anything."""
+        return self.exclude(title="", words="", sheet="")
 
 
 class Option(models.Model):
@@ -106,6 +139,8 @@ class Option(models.Model):
     version = models.PositiveIntegerField(default=1)
     changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     changed_at = models.DateTimeField(default=timezone.now)
+
+    objects = OptionQuerySet.as_manager()
 
     class Meta:
         ordering = ["scheme", "position"]

@@ -26,6 +26,7 @@ from reviews.models.briefs import InForce
 from reviews.models.crits import LEVELS
 from reviews.moments import moment_words
 from reviews.pages.brief_drawing import brief_drawings
+from reviews.pages.brief_questions_page import latest_questions, opened_by
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
 from reviews.pages.schedule_drawing import StatePlan
 from reviews.reading.brief_reading import BriefReading
@@ -238,10 +239,16 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
     brief, leads = studio.brief, access.can_lead(viewer, studio.pk)
     read, notation = BriefReading.of(brief), brief.notation.read_in(system)
     tables, drawn = brief.leader_tables(), brief_drawings(read, system)
+    addenda = list(brief.addenda.prefetch_related("target_lines"))
+    opened = opened_by(studio, addenda) if leads else {}
+    questions, asked = latest_questions(brief)
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
-        "addenda": brief.addenda.prefetch_related("target_lines"),
+        "addenda": addenda,
+        "opened": [(each, opened.get(each.pk)) for each in addenda],
+        "questions": questions,
+        "asked": asked,
         "targets": target_entries(brief, system, read),
         "site": site_entries(brief, system),
         "drawn": drawn,

@@ -13,6 +13,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from reviews import access, access_day
 from reviews.access import Viewer
+from reviews.access_studio import can_see_round
 from reviews.deeds import juror_entering
 from reviews.models import Crit, Scheme, Seat
 from reviews.models.crits import LEVELS
@@ -39,6 +40,7 @@ def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "can_lead": leads,
         "can_see_day": access_day.can_see_day(viewer, crit),
         "can_take_paper": access_day.can_take_paper(viewer, crit),
+        "has_round": crit.kind == Crit.Kind.PIN_UP and can_see_round(viewer, crit),
         "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
         "can_see_panels": access_day.can_see_panels(viewer, crit),
         "concerns": concerns(crit) if access_day.can_see_panels(viewer, crit) else [],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import Count, QuerySet
 from django.urls import reverse
@@ -13,16 +13,18 @@ from criteria.units import System
 from reviews import access, clock
 from reviews.access import Viewer
 from reviews.deeds.revision_issuing import Contents, is_to_issue, lacks, own_contents
-from reviews.models import Comment, Crit, Package, Revision, Scheme, Seat, Slot, Studio
+from reviews.models import Comment, Crit, NextStep, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
 from reviews.pages.check_page import Summary, summary_of
 from reviews.pages.crit_today import Today, today_of
 from reviews.pages.new_flags import NewFlag, new_flags
 from reviews.pages.schedule_drawing import KeptStates, states_at_issue, states_in_preparation
+from reviews.reading.brief_questions import unanswered_questions
 from reviews.reading.crit_day import turns_of
 from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import decisions_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
+from reviews.reading.desk_crits import Unseen, open_steps, unseen
 from reviews.reading.own_pause import slots_to_pause
 from reviews.reading.package_checking import draft, issued
 from reviews.worked_out import Told
@@ -38,6 +40,8 @@ class LedStudio:
                  students haven't answered, and how many
     to_decide    what waits for a decision, each with the page where it is taken
     today        the day of the nearest crit, where it is today
+    asked        questions on the brief that nobody has answered
+    unseen       how long each scheme had no desk crit, the longest first
     """
 
     studio: Studio
@@ -50,6 +54,8 @@ class LedStudio:
     unanswered: Sequence[tuple[str, int]] = ()
     to_decide: Sequence[tuple[str, str]] = ()
     today: Today | None = None
+    asked: int = 0
+    unseen: Sequence[Unseen] = ()
 
 
 @dataclass(frozen=True)
@@ -62,6 +68,7 @@ class OwnScheme:
     summary    what its check sheet comes to, where a crit is ahead
     released   crits with its results, and how many comments of each it hasn't answered
     sent       crits whose comments were sent before their levels
+    steps      what is agreed at its desk and not done
     """
 
     scheme: Scheme
@@ -76,6 +83,7 @@ class OwnScheme:
     drawn: KeptStates | None = None
     flags: Sequence[NewFlag] = ()
     sent: Sequence[Crit] = ()
+    steps: Sequence[NextStep] = ()
 
 
 @dataclass(frozen=True)
@@ -129,7 +137,8 @@ def led(viewer: Viewer) -> list[LedStudio]:
             ]
         )
     )
-    return [
+    asked, seen = unanswered_questions(nearest), unseen(nearest)
+    lines = [
         _led(
             viewer,
             studio,
@@ -139,6 +148,10 @@ def led(viewer: Viewer) -> list[LedStudio]:
             due,
         )
         for studio, crit in nearest.items()
+    ]
+    return [
+        replace(line, asked=asked.get(line.studio.pk, 0), unseen=seen.get(line.studio.pk, ()))
+        for line in lines
     ]
 
 
@@ -268,6 +281,7 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         stands,
         flags,
         [each for each in scheme.studio.crits.all() if each.is_sent],
+        open_steps(scheme),
     )
 
 

@@ -48,6 +48,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Correction.by": ("was", "now", "reason", "at"),
     "Crit.called_back_by": ("studio", "kind", "day", "called_back_at"),
     "Crit.comments_sent_by": ("studio", "kind", "day", "comments_sent_at"),
+    "Crit.quiet_closed_by": ("studio", "kind", "day", "quiet_closed_at"),
     "Crit.issuing_closed_by": ("studio", "kind", "day", "issuing_closed_at"),
     "Crit.released_by": ("studio", "kind", "day", "release_words", "released_at"),
     "Crit.severity_chosen_by": ("studio", "kind", "day", "severity_chosen_at"),

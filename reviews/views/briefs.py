@@ -13,9 +13,9 @@ from django.views.decorators.http import require_POST, require_safe
 
 from criteria.schedules import CLIMATE
 from criteria.targets.reading import TARGETS
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest
-from reviews.deeds import brief_issuing, brief_tables, record_changes
+from reviews.deeds import brief_asking, brief_issuing, brief_tables, record_changes
 from reviews.deeds.brief_writing import PARTS
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_versions import version_of
@@ -53,6 +53,8 @@ def show_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
     access.require(access.can_see_brief(request.viewer, studio))
     shown = read_brief(request.viewer, studio, system_of(request))
+    if request.method == "GET" and access_studio.opens_addenda(request.viewer, studio):
+        brief_asking.note_opened(shown["addenda"], request.user)
     context = frame(request, studio=studio, page="brief") | shown
     context["own"] = own_ways(request, studio)
     return render(request, "briefs/show_brief.html", context)

@@ -20,6 +20,7 @@ from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
 from reviews.models import Package
 from reviews.moments import moment_words
+from reviews.pages.desk_page import desk_of
 from reviews.pages.package_page import issue_page, package_page
 from reviews.pages.page_frame import frame
 from reviews.pages.ways_on import ways_on
@@ -65,6 +66,7 @@ def _show(
     }
     if request.htmx:
         return render(request, "packages/_statement.html", context, status=status)
+    context["desk"] = desk_of(package.scheme)
     context |= frame(request, scheme=package.scheme, page="schemes")
     return render(request, "packages/show_package.html", context, status=status)
 

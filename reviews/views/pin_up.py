@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from reviews.access import HttpRequest
 from reviews.pages.page_frame import frame
+from reviews.pages.quiet_round_page import rounds_of
 from reviews.pages.slide import slide
 from reviews.reading.pin_up import pin_up
 from reviews.views.fetching import seen_studio
@@ -20,6 +21,7 @@ def show_pin_up(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
     context = {
         "hung": pin_up(request.viewer, studio),
+        "rounds": rounds_of(request.viewer, studio),
         **frame(request, studio=studio, page="schemes"),
     }
     return render(request, "pin_up/show_pin_up.html", context)
