@@ -37,6 +37,7 @@ from reviews.deeds.package_keeping import hold
 from reviews.deeds.paper_making import let_paper_go
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.sheet_clearing import clear_those
+from reviews.deeds.studio_days_erasing import empty_desk, forget_opened, mask_answers
 from reviews.models import (
     CalendarLink,
     Change,
@@ -137,7 +138,8 @@ def plan(whom: Somebody) -> Erasing:
             if others := ", ".join(map(str, _others(package.scheme, person))):
                 stays.append(f"the draft of {package.scheme}, which {others} draws too")
             else:
-                goes.append(f"the draft of {package.scheme}: statement, {held}, changes")
+                rest = "changes, desk crits, options"
+                goes.append(f"the draft of {package.scheme}: statement, {held}, {rest}")
         if sent := _as_sent(person).count():
             goes.append(
                 f"the files as sent of {counted(sent, 'issued sheet')}: their pictures stay"
@@ -206,6 +208,7 @@ def make_anonymous(whom: Somebody) -> None:
             if not _others(package.scheme, whom.person):
                 _empty(hold(package))
         _let_go_as_sent(whom.person)
+        forget_opened(whom.person)
         _close(whom.person)
         SentPicture.objects.filter(by=whom.person).delete()
         whom.person.adjustments.all().delete()
@@ -238,7 +241,7 @@ def _others(scheme: Scheme, person: Person) -> list[Person]:
 
 
 def _empty(package: Package) -> None:
-    files = list(package.sheets.values_list("file", "original"))
+    files = [*package.sheets.values_list("file", "original"), *empty_desk(package.scheme)]
     for kept in (package.rows, package.sheets, package.sent_pictures, package.changes):
         kept.all().delete()
     package.statement, package.statement_version = "", package.statement_version + 1
@@ -334,6 +337,7 @@ def _replace_names(whom: Somebody) -> None:
     texts = names | {seat.email: "" for seat in whom.seats}
     texts |= {seat.code: new_code() for seat in whom.seats}
     studios = whom.everywhere
+    mask_answers(studios, names, masked)
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
         held = {name: getattr(change, name) for name in ("what", "before", "after")}

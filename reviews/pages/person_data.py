@@ -37,7 +37,9 @@ from reviews.models import (
     Scheme,
     Seat,
     Sheet,
+    SheetFile,
 )
+from reviews.pages.person_days import at_the_desk
 from reviews.pages.results_page import CommentRead, LevelRead, results_of
 from reviews.reading.crit_sheets import level_of, level_text
 from reviews.reading.person_relations import account_of, plain, rows_of
@@ -64,6 +66,14 @@ class _Pictures:
         sent = f"sent/{original.sha256}{Path(sheet.original_name).suffix}"
         self.files[sent] = original.file
         return {"picture": picture, "sent": sent}
+
+    def of_photo(self, photo: SheetFile | None) -> Told:
+        """What the photo of an overlay is called in the file; nothing where none was taken."""
+        if photo is None:
+            return {}
+        picture = f"pictures/{photo.sha256}.jpg"
+        self.files[picture] = photo.image
+        return {"picture": picture}
 
 
 def export_person(
@@ -122,6 +132,7 @@ def _scheme(scheme: Scheme, pictures: _Pictures) -> Told:
         "statement": package.statement,
         "schedules": package.records(),
         "sheets": _sheets(package.sheets.select_related("file", "original"), pictures),
+        **at_the_desk(scheme, pictures.of_photo),
     }
 
 

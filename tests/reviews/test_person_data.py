@@ -225,3 +225,22 @@ def test_the_page_about_oneself_leads_there(cast):
 
 def test_whose_seats_are_asked_is_told_by_the_viewer_alone(cast):
     assert not person_data.own_seats(Viewer(cast.student)).exists()
+
+
+def test_what_is_of_the_desk_is_told_to_its_students_alone(cast, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    photo = factories.SheetFileFactory()
+    desk = factories.DeskCritFactory(scheme=cast.scheme, by=cast.leader, photo=photo)
+    factories.NextStepFactory(desk_crit=desk, words="Draw the stair.")
+    pin_up = factories.CritFactory(studio=cast.studio, kind="pin-up")
+    factories.QuietNoteFactory(crit=pin_up, scheme=cast.scheme, by=cast.classmate, words="Lamp.")
+    told, pictures, text = exported(cast.student)
+    (noted,) = told["schemes"][0]["desk_crits"]
+    assert noted["next_steps"] == [{"words": "Draw the stair.", "done_at": None}]
+    assert noted["picture"] in pictures
+    assert "Lamp." not in text
+    pin_up.quiet_closed_at = desk.at
+    pin_up.save()
+    told, _, text = exported(cast.student)
+    assert told["schemes"][0]["left_in_quiet_rounds"][0]["by"] == "Clem Classmate"
+    assert "The stair" not in exported(cast.classmate)[2]

@@ -151,7 +151,7 @@ def test_a_team_s_draft_stays_until_nobody_named_draws_it(
     stored = Sheet.objects.get(number="07").file.image
     with django_capture_on_commit_callbacks(execute=True):
         said = run(cast.mate.email, "--erase", "--yes")
-    assert "the draft of R01 Lee: statement, 1 row, 1 sheet, changes" in said
+    assert "the draft of R01 Lee: statement, 1 row, 1 sheet, changes, desk crits, options" in said
     package.refresh_from_db()
     assert (package.statement, package.rows.exists(), Sheet.objects.exists()) == ("", False, False)
     assert not stored.storage.exists(stored.name)
