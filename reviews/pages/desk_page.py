@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import NamedTuple
+
+from django.utils import timezone
 
 from reviews import clock
 from reviews.access import Viewer
@@ -12,6 +15,9 @@ from reviews.access_studio import can_change_desk_crit, can_note_desk_crit, can_
 from reviews.models import DeskCrit, NextStep, Option, Scheme
 from reviews.moments import day_words, moment_words
 from reviews.reading.desk_crits import open_steps
+
+MEETING = timedelta(minutes=30)
+"""Within so long a note is still being typed."""
 
 
 @dataclass(frozen=True)
@@ -37,8 +43,9 @@ class Meeting:
 
     @property
     def kept(self) -> str:
-        """When it was changed last, where that was after the meeting's day began."""
-        return moment_words(self.note.kept_at) if self.note.version > 1 else ""
+        """When it was changed last, where that was long after the meeting."""
+        is_later = self.note.kept_at - self.note.at > MEETING
+        return moment_words(self.note.kept_at) if is_later else ""
 
 
 @dataclass(frozen=True)
@@ -51,9 +58,13 @@ class OpenStep:
 
 @dataclass(frozen=True)
 class DeskPage:
-    """All that the page of a scheme's desk crits shows."""
+    """All that the page of a scheme's desk crits shows.
+
+    meetings   those noted, less the one whose note is in hand
+    """
 
     scheme: Scheme
+    has_met: bool
     meetings: Sequence[Meeting]
     open: Sequence[OpenStep]
     can_note: bool
@@ -75,14 +86,15 @@ def desk_of(scheme: Scheme) -> Desk:
     return Desk(open_steps(scheme), len(options), chosen)
 
 
-def desk_page(viewer: Viewer, scheme: Scheme) -> DeskPage:
+def desk_page(viewer: Viewer, scheme: Scheme, in_hand: DeskCrit | None = None) -> DeskPage:
     """The page, as its reader may use it."""
     notes = scheme.desk_crits.select_related("by", "photo", "scheme").order_by("-at", "-pk")
     notes = notes.prefetch_related("steps__done_by", "steps__carried_to")
     meetings = [Meeting(n, _steps(n), can_change_desk_crit(viewer, n)) for n in notes]
     return DeskPage(
         scheme,
-        meetings,
+        bool(meetings),
+        [meeting for meeting in meetings if meeting.note != in_hand],
         [OpenStep(step, _since(step)) for step in open_steps(scheme)],
         can_note_desk_crit(viewer, scheme),
         can_tick_step(viewer, scheme),
@@ -98,7 +110,7 @@ def note_in_hand(viewer: Viewer, scheme: Scheme, asked: str) -> DeskCrit | None:
     if asked.isascii() and asked.isdigit() and len(asked) < 19:
         return own.filter(pk=int(asked)).first()
     last = own.last()
-    is_todays = last is not None and last.at.astimezone(clock.here().tzinfo).date() == clock.today()
+    is_todays = last is not None and timezone.localdate(last.at) == clock.today()
     return last if is_todays and asked != "new" else None
 
 
@@ -118,4 +130,4 @@ def _since(step: NextStep) -> str:
     first = step
     while first.carried_from:
         first = first.carried_from
-    return "" if first == step else day_words(first.desk_crit.at.date())
+    return "" if first == step else day_words(timezone.localdate(first.desk_crit.at))

@@ -137,7 +137,8 @@ def led(viewer: Viewer) -> list[LedStudio]:
             ]
         )
     )
-    asked, seen = unanswered_questions(nearest), unseen(nearest)
+    asked = unanswered_questions(nearest)
+    seen = unseen(studio for studio, crit in nearest.items() if crit and not crit.is_released)
     lines = [
         _led(
             viewer,

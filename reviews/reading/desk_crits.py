@@ -34,7 +34,7 @@ class Unseen(NamedTuple):
     def words(self) -> str:
         """The same in words."""
         if self.days is None:
-            return "never"
+            return "none yet"
         return {0: "today", 1: "yesterday"}.get(self.days, f"{self.days} days ago")
 
 

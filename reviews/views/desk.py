@@ -70,7 +70,7 @@ def _show(
     }
     if request.htmx:
         return render(request, "desk/_note.html", context, status=status)
-    context |= {"page": desk_page(request.viewer, scheme), "ways": ways_on(request, scheme)}
+    context |= {"page": desk_page(request.viewer, scheme, note), "ways": ways_on(request, scheme)}
     context |= frame(request, scheme=scheme, page="schemes")
     return render(request, "desk/show_desk.html", context, status=status)
 

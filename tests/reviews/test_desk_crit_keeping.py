@@ -116,7 +116,7 @@ def test_who_was_not_seen_for_longest_stands_first(cast, monkeypatch):
         factories.DeskCritFactory(scheme=scheme, by=cast.leader, at=now.replace(day=day))
     lines = unseen([cast.studio])[cast.studio.pk]
     assert [(line.scheme, line.words) for line in lines] == [
-        (cast.other_scheme, "never"),
+        (cast.other_scheme, "none yet"),
         (third, "yesterday"),
         (cast.scheme, "today"),
     ]
