@@ -22,7 +22,7 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile
 from django.db.models import QuerySet
 from django.db.models.fields.files import FieldFile
 
-from reviews import access, clock
+from reviews import access, access_day, clock
 from reviews.access import Viewer
 from reviews.deeds import crit_releasing
 from reviews.deeds.audit_keeping import Deed, record_of
@@ -158,7 +158,10 @@ def _revision(revision: Revision, pictures: _Pictures) -> Told:
 
 
 def _released_to(viewer: Viewer) -> Iterable[tuple[Crit, Scheme]]:
-    """The crits and schemes whose results are released to a person as a student, each opened."""
+    """The crits and schemes of which a person was given results as a student, each opened.
+
+    Where comments were sent and levels are to come, those comments.
+    """
     schemes = Scheme.objects.filter(pk__in=viewer.own_scheme_ids)
     schemes |= Scheme.objects.filter(revisions__in=viewer.issued_ids)
     for scheme in schemes.distinct().select_related("studio"):
@@ -166,16 +169,20 @@ def _released_to(viewer: Viewer) -> Iterable[tuple[Crit, Scheme]]:
             is_theirs = access.is_or_was_own(viewer, crit, scheme)
             if is_theirs and crit_releasing.open_results(crit, cast(Person, viewer.person)):
                 yield crit, scheme
+        for crit in scheme.studio.crits.sent():
+            if access_day.can_read_comments(viewer, crit, scheme):
+                yield crit, scheme
 
 
 def _results(crit: Crit, scheme: Scheme) -> Told:
-    results = results_of(crit, scheme)
+    results = results_of(crit, scheme, is_sent=crit.is_sent)
     return {
         "studio": str(crit.studio),
         "crit": str(crit),
         "scheme": str(scheme),
         "released_at": plain(crit.released_at),
-        "leaders_words": crit.release_words,
+        "comments_sent_at": plain(crit.comments_sent_at),
+        "leaders_words": "" if crit.is_sent else crit.release_words,
         "levels": [
             {"criterion": str(read.criterion)} | _level(level)
             for read in results.criteria

@@ -1,6 +1,7 @@
 """The evening list: comments reach students by the leader's hand, and no level goes along."""
 
 from datetime import datetime, time, timedelta
+from zipfile import ZipFile
 
 import pytest
 from django.core import mail as outbox
@@ -13,8 +14,9 @@ from reviews.deeds import crit_evening, crit_jury_keeping, crit_moderating, crit
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.deeds.crit_releasing import Changed
-from reviews.models import AuditLine, Comment, Crit, Mail
+from reviews.models import AuditLine, Comment, Crit, Mail, Seat
 from reviews.models.briefs import Frozen
+from reviews.pages.person_data import export_person
 from reviews.pages.results_page import results_of
 from reviews.reading.crit_evening import evening_list, why_not_now
 from tests import factories
@@ -346,3 +348,14 @@ def test_the_page_sends_once_every_tick_is_set(cast, said, afternoon):
     assert results_url(cast) in read(
         cast.client(cast.student), reverse("show-crit", args=[cast.crit.pk])
     )
+
+
+def test_a_student_takes_out_the_comments_that_were_sent_and_no_level(cast, said):
+    cast.crit.release_words = "Words of a release that was called back."
+    cast.crit.save()
+    sent(cast)
+    with export_person(cast.student, Seat.objects.none()) as file, ZipFile(file) as taken:
+        told = "".join(taken.read(each).decode() for each in taken.namelist() if "json" in each)
+    assert "The step is the locker." in told
+    assert "called back" not in told
+    assert '"levels": []' in told
