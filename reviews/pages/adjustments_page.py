@@ -1,4 +1,4 @@
-"""How the students of a scheme present: what stands, what was ended, what the room is told."""
+"""How the students of a scheme present: what stands, what was ended, what others are told."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from reviews.reading.crit_waiting import nearest_crit
 class AdjustmentsPage:
     """The adjustments that a reader may see.
 
-    told   what jury, timekeeper and projector are told of them at the crit that is nearest
+    told   what jury and timekeeper are told of them at the crit that is nearest
     """
 
     standing: Sequence[Adjustment]

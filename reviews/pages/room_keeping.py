@@ -15,6 +15,7 @@ from reviews.pages.room_now import (
     room_now,
     state_words,
 )
+from reviews.reading.adjustments import effects_of
 from reviews.reading.crit_clock import WORDS, State, part_after
 from reviews.reading.crit_day import Timed, turn_of
 from reviews.reading.crit_live import Room
@@ -54,6 +55,7 @@ class Line:
     seen: UUID | None
     buttons: list[Button]
     odd: list[str]
+    effects: list[str]
     move_key: UUID = field(default_factory=uuid4)
     down_key: UUID = field(default_factory=uuid4)
 
@@ -82,13 +84,14 @@ class KeepingPage:
 def keeping_page(crit: Crit, room: Room) -> KeepingPage:
     """Make ready a room for its timekeeper."""
     on, after = room.on, room.next
+    told = effects_of(crit, [each.slot for each in room.slots])
     return KeepingPage(
         crit=crit,
         now=room_now(room),
         main=_main(on, after),
         beside=_beside(on, after),
         extra=_button("Extra minutes", Deed.EXTRA, on) if on else None,
-        lines=[_line(each, is_free=on is None) for each in room.slots],
+        lines=[_line(each, told.get(each.slot.pk, []), is_free=on is None) for each in room.slots],
         last=_last(room.slots),
     )
 
@@ -129,7 +132,7 @@ def _beside(on: Timed | None, after: Timed | None) -> list[Button]:
     return found
 
 
-def _line(each: Timed, *, is_free: bool) -> Line:
+def _line(each: Timed, effects: list[str], *, is_free: bool) -> Line:
     turn, clock = turn_of(each.clock), each.clock
     buttons = []
     if turn is Turn.STOOD_DOWN:
@@ -156,6 +159,7 @@ def _line(each: Timed, *, is_free: bool) -> Line:
         is_down=turn is Turn.STOOD_DOWN,
         seen=each.last.key if each.last else None,
         buttons=buttons,
+        effects=effects,
         odd=[f"{Deed(e.deed).label} {hour_words(e.at)}" for e in clock.passed_over],
     )
 

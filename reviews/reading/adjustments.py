@@ -18,7 +18,7 @@ TOLD = {
     Effect.SECOND_VOICE: "a second voice",
     Effect.PAUSE: "may ask for a pause of five minutes",
 }
-"""What the jury, the timekeeper and the projector read of each effect."""
+"""What the jury and the timekeeper read of each effect."""
 
 
 def effects_for(slot: Slot) -> list[str]:

@@ -15,6 +15,7 @@ from django.utils import timezone
 from criteria.crit_day.timetable import USUAL, SlotParts
 from criteria.drawing.running_order import Turn
 from reviews.models import ClockEntry, Crit, Slot
+from reviews.reading.adjustments import extra_minutes_of
 from reviews.reading.crit_clock import (
     RUNS,
     STOOD_DOWN,
@@ -78,14 +79,19 @@ def entry_of(row: ClockEntry) -> Entry:
 
 
 def timed(crit: Crit, slots: Iterable[Slot], now: datetime) -> list[Timed]:
-    """Some of a crit's slots with their clocks; the entries of all are asked for once."""
+    """Some of a crit's slots with their clocks; the entries of all are asked for once.
+
+    Whoever has more time to present has it on the clock from the start.
+    """
+    slots = list(slots)
     of_slot: dict[int, list[ClockEntry]] = defaultdict(list)
     for row in ClockEntry.objects.standing().filter(slot__crit=crit).select_related("by"):
         of_slot[row.slot_id].append(row)
-    minutes = minutes_of(crit)
+    usual, extra = minutes_of(crit), extra_minutes_of(slots)
     found = []
     for slot in slots:
         rows = of_slot[slot.pk]
+        minutes = {**usual, Part.PRESENT: usual[Part.PRESENT] + extra.get(slot.pk, 0)}
         clock = read(map(entry_of, rows), minutes, now)
         found.append(Timed(slot, minutes, clock, tuple(rows)))
     return found

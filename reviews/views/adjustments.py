@@ -56,7 +56,9 @@ def set_adjustment(request: HttpRequest, scheme_id: int) -> HttpResponse:
         minutes=said["minutes"],
         words=said["words"],
     )
-    messages.success(request, f"Set for {form.whose}. The room is told the effect alone.")
+    messages.success(
+        request, f"Set for {form.whose}. Jury and timekeeper are told the effect alone."
+    )
     return redirect("show-adjustments", scheme.pk)
 
 

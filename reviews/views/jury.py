@@ -38,6 +38,7 @@ from reviews.pages.crit_today import today_of
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
 from reviews.pages.page_frame import frame
+from reviews.reading.adjustments import effects_of
 from reviews.reading.crit_sheets import revision_shown
 from reviews.surroundings import system_of
 from reviews.versions import Newer
@@ -168,6 +169,7 @@ def _show_sheet(
         "page": page,
         "fingerprint": "" if comment else page.fingerprint,
         "comments": comments,
+        "effects": effects_of(seat.crit, [slot]).get(slot.pk, []),
         "new_key": uuid4(),
         "blank": partial(_blank_line, criteria, page.of),
         "kinds": Comment.Kind.values,

@@ -9,10 +9,12 @@ from django.utils import timezone
 from reviews import clock
 from reviews.deeds import person_erasing
 from reviews.deeds.adjustment_setting import end_adjustment, pause_own, set_adjustment
-from reviews.deeds.crit_timekeeping import Press, press
+from reviews.deeds.crit_timekeeping import Press, link_room, press
 from reviews.models import Adjustment, ClockEntry
 from reviews.models.briefs import Frozen
 from reviews.reading.adjustments import effects_for, effects_of, extra_present_minutes
+from reviews.reading.crit_clock import Part
+from reviews.reading.crit_day import timed
 from reviews.reading.own_pause import slots_to_pause
 from tests import factories
 
@@ -176,6 +178,32 @@ def test_words_never_reach_the_jury_or_the_classmates(client, cast, slot):
     answer = client.get(reverse("show-jury-sheet", args=[cast.scheme.pk]))
     assert "after a fall" not in answer.text
     assert str(cast.student) + " presents" not in answer.text
+
+
+def test_more_time_stands_on_the_clock_from_the_start(cast, today):
+    adjust(cast, Effect.MORE_TIME, minutes=2)
+    other = factories.SlotFactory(
+        crit=cast.crit, scheme=factories.SchemeFactory(studio=cast.studio)
+    )
+    own, beside = timed(today.crit, [today, other], clock.now())
+    assert own.minutes[Part.PRESENT] == beside.minutes[Part.PRESENT] + 2
+    assert own.minutes[Part.DISCUSS] == beside.minutes[Part.DISCUSS]
+
+
+def test_jury_and_timekeeper_read_the_effect_and_the_projector_does_not(client, cast, today):
+    adjust(cast, Effect.WRITTEN, words="after a fall")
+    adjust(cast, Effect.SEATED)
+    start(today, cast.leader)
+    link = link_room(today.crit, today.room)
+    client.force_login(cast.leader)
+    keeping = client.get(reverse("keep-time", args=[cast.crit.pk, today.room])).text
+    client.logout()
+    projected = client.get(reverse("show-room", args=[link.code])).text
+    client.get(reverse("enter-jury", args=[cast.seat.code]))
+    judged = client.get(reverse("show-jury-sheet", args=[cast.scheme.pk])).text
+    for page, reads in ((keeping, True), (judged, True), (projected, False)):
+        assert ("Seated, questions in writing" in page) == reads
+        assert "after a fall" not in page
 
 
 def test_whoever_is_made_anonymous_leaves_no_adjustment(cast):
