@@ -6,9 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.utils.safestring import SafeString
+
 from criteria.crit_day.crossing import who_could_cross
+from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Field
+from criteria.drawing.minutes_given import Given as Bar
+from criteria.drawing.minutes_given import draw_minutes
 from criteria.drawing.running_order import Turn
-from reviews.models import Attendance, Crit, Duty, JurySheet, Seat, Slot
+from reviews.drawn.svg import as_svg
+from reviews.models import Attendance, Crit, Duty, JurySheet, Scheme, Seat, Slot
 from reviews.pages.room_now import (
     RoomNow,
     given_words,
@@ -16,10 +22,11 @@ from reviews.pages.room_now import (
     room_now,
     state_words,
 )
-from reviews.reading.crit_clock import STOOD_DOWN, Part
-from reviews.reading.crit_day import Timed, slot_min, turn_of
+from reviews.reading.crit_clock import OVER_S, STOOD_DOWN, Part
+from reviews.reading.crit_day import Timed, minutes_of, slot_min, timed, turn_of
 from reviews.reading.crit_live import Live
-from reviews.reading.crit_panels_now import AWAY, last_seen, opening_of, sees_of, short_of
+from reviews.reading.crit_panels import CritPanels
+from reviews.reading.crit_panels_now import AWAY, last_seen, sees_of, short_of
 
 State = Attendance.State
 
@@ -33,6 +40,7 @@ class Sitting:
     words: str
     is_there: bool
     sheet: str
+    states: list[tuple[str, str, bool]]
 
 
 @dataclass(frozen=True)
@@ -86,6 +94,50 @@ class SidePage:
     given: list[Given]
     down: list[tuple[Slot, str]]
     planned: str
+    strip: Strip | None
+
+
+@dataclass(frozen=True)
+class Strip:
+    """Minutes given, drawn as a sheet and a telephone have it."""
+
+    wide: SafeString
+    narrow: SafeString
+
+
+def strip_of(crit: Crit, slots: Sequence[Timed]) -> Strip | None:
+    """Draw what schemes were given; None where no clock was kept."""
+    given = [
+        Bar(
+            number=each.slot.scheme.number,
+            name=each.slot.scheme.marked_name,
+            minutes=minutes_given(each),
+            is_on=each.clock.runs,
+        )
+        for each in slots
+        if each.clock.given_in_all_s
+    ]
+    if not given:
+        return None
+    planned = sum(minutes_of(crit).values())
+    wide, narrow = (
+        as_svg(draw_minutes(given, planned, OVER_S / 60, Field(width_mm=width)), f"given-{n}")
+        for n, width in enumerate((MIDDLE_MM, NARROW_MM))
+    )
+    return Strip(wide, narrow)
+
+
+def minutes_given(each: Timed) -> tuple[float, float, float]:
+    """Minutes of presenting, discussion and silent writing."""
+    present, discuss, writing = (each.clock.given_s.get(part, 0.0) / 60 for part in Part)
+    return present, discuss, writing
+
+
+def given_to(crit: Crit, scheme: Scheme, now: datetime) -> Given | None:
+    """What one scheme was given; None where no clock was kept of it."""
+    slots = crit.slots.filter(scheme=scheme).select_related("scheme")
+    each = next(iter(timed(crit, slots, now)), None)
+    return given_of(each) if each and each.clock.given_in_all_s else None
 
 
 def side_page(crit: Crit, live: Live, now: datetime) -> SidePage:
@@ -111,6 +163,7 @@ def side_page(crit: Crit, live: Live, now: datetime) -> SidePage:
             (each.slot, state_words(each.clock)) for each in slots if each.clock.state in STOOD_DOWN
         ],
         planned=f"{slot_min(crit)}",
+        strip=strip_of(crit, slots),
     )
 
 
@@ -140,6 +193,9 @@ def _sitting(
                 words=last.words if last else "",
                 is_there=not (last and last.state in AWAY),
                 sheet=interest.state if interest else words,
+                states=[
+                    (each.value, each.label, bool(last and last.state == each)) for each in State
+                ],
             )
         )
     return found
@@ -181,7 +237,7 @@ def _small(crit: Crit, seats: Sequence[Seat], slots: Sequence[Timed], now: datet
     """Panels to come, or on, of fewer than three who set levels, with what could be done."""
     left = [each for each in slots if turn_of(each.clock) in (Turn.ON, Turn.WAITING)]
     sees = sees_of(crit, seats, slots, now)
-    opening = opening_of([each.slot for each in slots])
+    opening = CritPanels(crit, tuple(seats), tuple(each.slot for each in slots), ()).opening
     found = []
     for each, panel in short_of(sees, left):
         ways = who_could_cross(each.slot.scheme.number, sees, opening=opening)

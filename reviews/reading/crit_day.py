@@ -7,12 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, time
 
 from django.utils import timezone
 
-from criteria.crit_day.timetable import USUAL, SlotParts
 from criteria.drawing.running_order import Turn
 from reviews.models import ClockEntry, Crit, Slot
 from reviews.reading.adjustments import extra_minutes_of
@@ -51,16 +50,9 @@ class Timed:
         return self.clock.began_at or datetime.min.replace(tzinfo=UTC)
 
 
-def parts_of(crit: Crit) -> SlotParts:
-    """The parts of a crit's slots: its own minutes, or those that its kind usually has."""
-    usual = USUAL[crit.kind]
-    set_to = {name: getattr(crit, name) for name in asdict(usual)}
-    return replace(usual, **{name: set_ for name, set_ in set_to.items() if set_ is not None})
-
-
 def minutes_of(crit: Crit) -> Minutes:
     """How long each part of a crit's slots takes [min]."""
-    parts = parts_of(crit)
+    parts = crit.slot_parts
     return {
         Part.PRESENT: parts.present_min,
         Part.DISCUSS: parts.discuss_min,
@@ -70,7 +62,7 @@ def minutes_of(crit: Crit) -> Minutes:
 
 def slot_min(crit: Crit) -> int:
     """How long a slot takes, the change over with it [min]."""
-    return parts_of(crit).slot_min
+    return crit.slot_parts.slot_min
 
 
 def entry_of(row: ClockEntry) -> Entry:

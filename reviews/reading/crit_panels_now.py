@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime, time
 
 from django.utils import timezone
 
-from criteria.crit_day.panels import Absence, Crossing, Interest, Juror, Panel, Sees
+from criteria.crit_day.panels import Absence, Panel, Sees
 from criteria.crit_day.timetable import Turn
-from reviews.models import Attendance, Crit, Seat, Slot
+from reviews.models import Attendance, Crit, Seat
 from reviews.reading.crit_clock import WAITS
 from reviews.reading.crit_day import Timed, slot_min
+from reviews.reading.crit_panels import CritPanels
 
 AWAY = (Attendance.State.ABSENT, Attendance.State.GONE)
 """How a juror is seen who isn't there."""
@@ -23,24 +25,11 @@ def sees_of(crit: Crit, seats: Sequence[Seat], day: Sequence[Timed], now: dateti
     Turns count in minutes of the day: what is on from when it began, what waits from now at the
     earliest. Who is absent or gone is so from when it was seen.
     """
-    minutes, slots = slot_min(crit), [each.slot for each in day]
-    number_of = {slot.pk: slot.scheme.number for slot in slots}
-    numbers = {slot.scheme_id: slot.scheme.number for slot in slots}
-    return Sees(
-        jurors=tuple(Juror(seat.name, seat.room, seat.kind) for seat in seats),
+    minutes = slot_min(crit)
+    planned = CritPanels(crit, tuple(seats), tuple(each.slot for each in day), ()).sees
+    return replace(
+        planned,
         turns=tuple(_turn(each, minutes, now) for each in day),
-        interests=tuple(
-            Interest(seat.name, numbers[each.scheme_id], each.may_comment)
-            for seat in seats
-            for each in seat.interests.all()
-            if each.taken_back_at is None and each.scheme_id in numbers
-        ),
-        crossings=tuple(
-            Crossing(seat.name, number_of[each.slot_id], each.comes)
-            for seat in seats
-            for each in seat.crossings.all()
-            if each.taken_back_at is None and each.slot_id in number_of
-        ),
         absences=tuple(
             Absence(seat.name, since=_minute(timezone.localtime(last.at).time()))
             for seat in seats
@@ -73,8 +62,3 @@ def short_of(sees: Sees, slots: Iterable[Timed]) -> list[tuple[Timed, Panel]]:
     """Of some slots, those before which fewer than three set levels."""
     panels = [(each, sees.panel(each.slot.scheme.number)) for each in slots]
     return [(each, panel) for each, panel in panels if panel.is_short]
-
-
-def opening_of(slots: Sequence[Slot]) -> int:
-    """How many schemes stand first that all jurors see together, before rooms part."""
-    return next((n for n, slot in enumerate(slots) if slot.room), 0)

@@ -10,7 +10,7 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from reviews import access, access_day
+from reviews import access, access_day, clock
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, comment_answering
 from reviews.exchange.annotations import MEDIA_TYPE
@@ -20,6 +20,7 @@ from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
 from reviews.pages.results_annotations import results_annotations
 from reviews.pages.results_page import results_of
+from reviews.pages.room_side import given_to
 from reviews.pages.ways_on import ways_on
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
@@ -92,6 +93,7 @@ def _show(
     context = {
         "ways": ways_on(request, scheme),
         "results": results,
+        "minutes": None if is_sent else given_to(crit, scheme, clock.now()),
         "crit": crit,
         "is_proof": not (is_sent or crit.is_released),
         "can_take": access.can_take_results(request.viewer, crit, scheme),
