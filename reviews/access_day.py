@@ -21,6 +21,7 @@ from reviews.models import (
     Slot,
     SpokenNote,
 )
+from reviews.models.spoken import SpokenNoteQuerySet
 
 
 def room_behind(code: str) -> RoomLink | None:
@@ -129,7 +130,34 @@ def can_read_comments(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     return crit.is_sent and is_theirs
 
 
-def led_spoken(viewer: Viewer) -> QuerySet[SpokenNote]:
+def can_scribe(viewer: Viewer, crit: Crit) -> bool:
+    """Whoever may take notes of any slot of a crit, until the release."""
+    if crit.is_released:
+        return False
+    if can_lead(viewer, crit.studio_id) or viewer.is_(Role.SCRIBE, crit.studio_id):
+        return True
+    return duties(viewer, crit, Duty.Kind.SCRIBE).exists()
+
+
+def lines_of(viewer: Viewer, slot: Slot) -> SpokenNoteQuerySet:
+    """Lines of a slot that whoever takes notes may read: leaders all, and those on duty; else own.
+
+    What other scribes typed is theirs: classmates don't read what was said of a scheme.
+    """
+    lines = SpokenNote.objects.filter(slot=slot)
+    on_duty = duties(viewer, slot.crit, Duty.Kind.SCRIBE).filter(slot=slot).exists()
+    if on_duty or can_lead(viewer, slot.crit.studio_id):
+        return lines
+    return lines.filter(by=viewer.person)
+
+
+def noted_slots(viewer: Viewer, crit: Crit) -> list[Slot]:
+    """The slots of a crit of which somebody may take notes, in the order of the day."""
+    slots = crit.slots.select_related("scheme", "crit__studio")
+    return [slot for slot in slots if can_take_notes(viewer, slot)]
+
+
+def led_spoken(viewer: Viewer) -> SpokenNoteQuerySet:
     """What was said aloud at the crits of the studios that the viewer leads."""
     led = viewer.studios_as(Role.LEADER)
     return SpokenNote.objects.filter(slot__crit__studio_id__in=led)

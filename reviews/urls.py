@@ -24,6 +24,7 @@ from reviews.views import (
     health,
     home,
     jury,
+    jury_spoken,
     mail,
     moderation,
     options,
@@ -44,6 +45,7 @@ from reviews.views import (
     sheet_pictures,
     sheet_sending,
     sheets,
+    spoken,
     studios,
     targets,
 )
@@ -169,6 +171,25 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "open/": quiet_round.open_quiet_round,
         "<int:scheme_id>/": quiet_round.keep_quiet_note,
         "notes/<int:note_id>/take-off/": quiet_round.take_quiet_note_off,
+    },
+    "crits/<int:crit_id>/scribe/": {
+        "": spoken.show_scribe,
+        "<int:scheme_id>/": spoken.scribe_slot,
+        "<int:scheme_id>/lines/": spoken.keep_line,
+        "<int:scheme_id>/lines/<uuid:key>/right/": spoken.put_line_right,
+        "<int:scheme_id>/lines/<uuid:key>/off/": spoken.take_line_off,
+        "<int:scheme_id>/lines/<uuid:key>/back/": spoken.put_line_back,
+    },
+    "spoken/<int:note_id>/": {
+        "hold/": spoken.hold_spoken,
+        "let-go/": spoken.let_go_spoken,
+    },
+    "jury/<int:scheme_id>/spoken/": {
+        "": jury_spoken.show_spoken,
+        "<uuid:key>/confirm/": jury_spoken.confirm_spoken,
+        "<uuid:key>/off/": jury_spoken.take_spoken_off,
+        "<uuid:key>/back/": jury_spoken.put_spoken_back,
+        "<uuid:key>/mine/": jury_spoken.claim_spoken,
     },
     "comments/<int:comment_id>/": {
         "hold/": moderation.hold_comment,

@@ -7,11 +7,13 @@ from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
 from reviews.models.crits import Crit
-from reviews.models.jury import Comment, LevelGiven
+from reviews.models.jury import Comment, JurySheet, LevelGiven
 from reviews.models.people import Person
 from reviews.models.revisions import IssuedSheet, Revision
 from reviews.models.seats import Interest, Seat, Slot
 from reviews.models.studios import Scheme
+from reviews.places import Point
+from reviews.strokes import Strokes
 
 
 class SpokenNoteQuerySet(models.QuerySet["SpokenNote"]):
@@ -25,19 +27,40 @@ class SpokenNoteQuerySet(models.QuerySet["SpokenNote"]):
         """Those kept that their juror has neither made a comment of nor taken off."""
         return self.kept().filter(comment=None)
 
+    def of(self, crit_id: int, scheme_id: int) -> SpokenNoteQuerySet:
+        """Those of a crit on one scheme."""
+        return self.filter(slot__crit_id=crit_id, slot__scheme_id=scheme_id)
+
+    def for_juror(self, seat: Seat, scheme_id: int) -> SpokenNoteQuerySet:
+        """Those on a scheme that a juror said or may have said: their own, and of nobody known."""
+        said = Q(seat=seat) | Q(seat=None, is_gap=False, removed_at=None)
+        return self.of(seat.crit_id, scheme_id).filter(said)
+
     def not_held(self) -> SpokenNoteQuerySet:
         """Those that no leader holds back."""
         return self.filter(held_at=None)
 
     def standing(self) -> SpokenNoteQuerySet:
-        """Those unconfirmed that say something, of a speaker who hasn't stepped aside."""
+        """Those that say something and are read as spoken: no comment that is read stands for them.
+
+        What a juror confirmed on a sheet that was never locked is still read, as it was typed; a
+        comment held, or left off, takes its note along. Of a juror who stepped aside, nothing is.
+        Something missed is said to be.
+        """
+        unread = ~Q(comment__jury_sheet__in=JurySheet.objects.read())
+        alone = Q(comment__removed_at=None, comment__held_at=None) & unread
         aside = Interest.objects.standing().away()
         aside = aside.filter(seat=OuterRef("seat"), scheme=OuterRef("slot__scheme"))
-        return self.unconfirmed().filter(~Exists(aside)).exclude(kind="", words="")
+        said = self.kept().filter(Q(comment=None) | alone).filter(~Exists(aside))
+        return said.exclude(kind="", words="", is_gap=False)
 
     def sent(self) -> SpokenNoteQuerySet:
         """Those that students were given in the evening, whatever became of them since."""
         return self.filter(sent_at__isnull=False)
+
+    def with_places(self) -> SpokenNoteQuerySet:
+        """The same, each with its sheet, its revision and who said it."""
+        return self.select_related("issued_sheet", "revision", "seat")
 
     def open_of(self, crit: Crit, scheme: Scheme) -> SpokenNoteQuerySet:
         """Those on a scheme of which its students know: sent, or standing at the release.
@@ -113,6 +136,21 @@ class SpokenNote(models.Model):
         """Sheet and zone, as it is said: 02·C4."""
         number = self.issued_sheet.number if self.issued_sheet else ""
         return "·".join(part for part in (number, self.zone) if part)
+
+    @property
+    def point(self) -> Point | None:
+        """None: what is spoken is of a square at most."""
+        return None
+
+    @property
+    def drawn(self) -> Strokes:
+        """None, for who speaks doesn't draw."""
+        return ()
+
+    @property
+    def strokes(self) -> Strokes:
+        """The same, as a comment has them."""
+        return self.drawn
 
 
 class PrivateNote(models.Model):

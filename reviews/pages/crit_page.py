@@ -41,6 +41,7 @@ def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "can_see_day": access_day.can_see_day(viewer, crit),
         "can_take_paper": access_day.can_take_paper(viewer, crit),
         "has_round": crit.kind == Crit.Kind.PIN_UP and can_see_round(viewer, crit),
+        "can_scribe": access_day.can_scribe(viewer, crit),
         "can_see_table": leads or (viewer.is_coordinator and crit.is_released),
         "can_see_panels": access_day.can_see_panels(viewer, crit),
         "concerns": concerns(crit) if access_day.can_see_panels(viewer, crit) else [],

@@ -43,6 +43,7 @@ from reviews.reading.crit_sheets import revision_shown
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.fetching import require_form
+from reviews.views.spoken_section import spoken_of
 
 KEPT, REFUSED, SLOWED = 200, 409, 429
 
@@ -174,6 +175,7 @@ def _show_sheet(
         "blank": partial(_blank_line, criteria, page.of),
         "kinds": Comment.Kind.values,
     }
+    context |= spoken_of(request, seat, slot, page.of)
     frame = jury_frame(request, slot=slot, revision=page.revision)
     return render(request, "jury/show_jury_sheet.html", context | frame, status=status)
 
