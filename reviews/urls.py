@@ -183,6 +183,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "spoken/<int:note_id>/": {
         "hold/": spoken.hold_spoken,
         "let-go/": spoken.let_go_spoken,
+        "decide/": evening.decide_spoken,
     },
     "jury/<int:scheme_id>/spoken/": {
         "": jury_spoken.show_spoken,
@@ -196,9 +197,6 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "let-go/": moderation.let_go_comment,
         "answer/": results.answer_comment,
         "decide/": evening.decide_comment,
-    },
-    "spoken/<int:note_id>/": {
-        "decide/": evening.decide_spoken,
     },
     "schemes/<int:scheme_id>/": {
         "": packages.show_package,

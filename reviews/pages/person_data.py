@@ -41,6 +41,7 @@ from reviews.models import (
 )
 from reviews.pages.person_days import at_the_desk
 from reviews.pages.results_page import CommentRead, LevelRead, results_of
+from reviews.pages.spoken_read import SpokenRead
 from reviews.reading.crit_sheets import level_of, level_text
 from reviews.reading.person_relations import account_of, plain, rows_of
 from reviews.reading.title_block import TitleBlock
@@ -189,7 +190,14 @@ def _results(crit: Crit, scheme: Scheme) -> Told:
             for level in read.levels
         ],
         "comments": [_comment(read) for read in results.comments],
+        "spoken_unconfirmed": [_spoken(read) for read in results.spoken],
     }
+
+
+def _spoken(read: SpokenRead) -> Told:
+    note = read.note
+    said = {"number": read.number, "juror": read.who, "place": note.place, "kind": note.kind}
+    return said | {"words": read.words, "is_held": read.held_at is not None}
 
 
 def _level(level: LevelRead) -> Told:
@@ -254,6 +262,19 @@ def _of_seat(seat: Seat) -> Told:
                 "as_locked_before": [former.contents for former in sheet.formers.all()],
             }
             for sheet in sheets
+        ],
+        "said_aloud": [
+            {
+                "scheme": str(note.slot.scheme),
+                "place": note.place,
+                "kind": note.kind,
+                "words": note.words,
+                "said_at": plain(note.said_at),
+                "is_confirmed": note.comment_id is not None,
+                "removed_at": plain(note.removed_at),
+                "held_at": plain(note.held_at),
+            }
+            for note in seat.spoken.with_places().select_related("slot__scheme")
         ],
     }
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 from uuid import NAMESPACE_URL, uuid5
 
 from reviews.exchange.annotations import Answered, Json, Noted, Where, collection_of
-from reviews.models import Answer, Comment
+from reviews.models import Answer, Comment, SpokenNote
 from reviews.pages.results_page import CommentRead, Results
+from reviews.pages.spoken_read import UNCONFIRMED, SpokenRead
 from reviews.places import COLUMNS, ROWS
 
 
 def results_annotations(results: Results) -> Json:
-    """What was said of a scheme, less what is held since, with its answers."""
-    said = [read for read in results.comments if not read.held_at]
+    """What was said of a scheme, less what is held since, with its answers, and what was spoken."""
+    said = [_noted(read, results) for read in results.comments if not read.held_at]
+    said += [_spoken(read, results) for read in results.spoken if not read.held_at]
     own = _urn(f"results {results.crit.pk} {results.scheme.pk} {results.crit.released_at}")
     label = f"{results.scheme}: {results.crit}"
-    return collection_of(own, label, [_noted(read, results) for read in said])
+    return collection_of(own, label, said)
 
 
 def _urn(name: str) -> str:
@@ -37,7 +39,21 @@ def _noted(read: CommentRead, results: Results) -> Noted:
     )
 
 
-def _where(comment: Comment, results: Results) -> Where:
+def _spoken(read: SpokenRead, results: Results) -> Noted:
+    note = read.note
+    return Noted(
+        id=f"urn:uuid:{note.key}",
+        by=read.who,
+        kind=note.kind,
+        words=read.words or read.instead,
+        tags=(UNCONFIRMED, note.kind),
+        begun_at=note.said_at,
+        kept_at=note.kept_at,
+        where=_where(note, results),
+    )
+
+
+def _where(comment: Comment | SpokenNote, results: Results) -> Where:
     sheet = comment.issued_sheet
     if sheet is None:
         of = comment.revision

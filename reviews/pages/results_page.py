@@ -26,8 +26,10 @@ from reviews.models import (
     Revision,
     Scheme,
     Seat,
+    SpokenNote,
 )
 from reviews.models.crits import LEVELS
+from reviews.pages.spoken_read import SpokenRead, open_spoken, spoken_read
 from reviews.pages.traced_sheets import Said, TracedSheet, traced
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
 from reviews.worked_out import fingerprint
@@ -83,15 +85,20 @@ class CommentRead:
 
 @dataclass
 class Group:
-    """The comments on one issued sheet, zone after zone; without one, on the scheme as a whole."""
+    """The comments on one issued sheet, zone after zone; without one, on the scheme as a whole.
+
+    spoken   what was said of it aloud, and its juror didn't confirm
+    """
 
     traced: TracedSheet | None
     comments: list[CommentRead]
+    spoken: list[SpokenRead]
 
     @property
     def is_drawn(self) -> bool:
         """Whether anything lies over the sheet."""
-        return bool(self.traced and (self.traced.flags or self.traced.layers))
+        over = self.traced
+        return bool(over and (over.flags or over.spoken or over.layers))
 
 
 @dataclass(frozen=True)
@@ -128,6 +135,7 @@ class Results:
     sheets      those whose levels count
     revisions   those that the levels and comments stand on; where there is neither, the last that
                 was issued for the crit
+    heard       what was said aloud and isn't confirmed
     is_sent     comments were sent and levels aren't released: none is read
     form_of     makes the form in which whoever reads may answer a comment; None where they may not
     """
@@ -138,6 +146,7 @@ class Results:
     sheets: list[JurySheet]
     said: list[Comment]
     revisions: list[Revision]
+    heard: list[SpokenNote]
     form_of: Callable[[Comment], Any] | None = None
     is_sent: bool = False
 
@@ -154,6 +163,7 @@ class Results:
             (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
             ([*self.crit.criteria.all()], self.sheets, levels, corrections),
             (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
+            (self.heard, [note.issued_sheet for note in self.heard]),
             self.form_of is not None,
             self.is_sent,
         )
@@ -165,7 +175,11 @@ class Results:
         for number, comment in enumerate(sorted(self.said, key=_by_place), start=1):
             on = read.setdefault(comment.issued_sheet, [])
             on.append(self._read(comment, number))
-        return [_group(sheet, comments) for sheet, comments in read.items()]
+        said: dict[IssuedSheet | None, list[SpokenRead]] = {}
+        for note in spoken_read(self.heard, self.names):
+            said.setdefault(note.note.issued_sheet, []).append(note)
+        sheets = sorted({**read, **said}, key=_sheet_place)
+        return [_group(sheet, read.get(sheet, []), said.get(sheet, [])) for sheet in sheets]
 
     def _read(self, comment: Comment, number: int) -> CommentRead:
         if comment.held_at:
@@ -226,9 +240,15 @@ class Results:
         """Every comment, in order of its number."""
         return [comment for group in self.groups for comment in group.comments]
 
+    @property
+    def spoken(self) -> list[SpokenRead]:
+        """Every spoken note, in order of its number."""
+        return [note for group in self.groups for note in group.spoken]
+
     def said_of(self, sheet: IssuedSheet) -> list[Said]:
-        """The comments on one sheet."""
-        return [read.said for read in self.comments if read.comment.issued_sheet == sheet]
+        """The comments and spoken notes on one sheet."""
+        said = [read.said for read in self.comments] + [read.said for read in self.spoken]
+        return [each for each in said if each.comment.issued_sheet == sheet]
 
     @property
     def unanswered(self) -> int:
@@ -236,10 +256,11 @@ class Results:
         return sum(not (read.answer or read.held_at) for read in self.comments)
 
 
-def _group(sheet: IssuedSheet | None, comments: list[CommentRead]) -> Group:
-    if sheet is None:
-        return Group(None, comments)
-    return Group(traced(sheet, [read.said for read in comments]), comments)
+def _group(
+    sheet: IssuedSheet | None, comments: list[CommentRead], spoken: list[SpokenRead]
+) -> Group:
+    said = [read.said for read in comments] + [read.said for read in spoken]
+    return Group(traced(sheet, said) if sheet else None, comments, spoken)
 
 
 def answer_to(comment: Comment) -> Answer | None:
@@ -279,6 +300,7 @@ def results_of(
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
     of_scheme = of_scheme.select_related("seat").with_levels()
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
+    heard = list(open_spoken(crit, scheme, is_sent=is_sent))
     comments = access.open_comments(crit, scheme, read).select_related(
         "jury_sheet__seat",
         "criterion",
@@ -287,13 +309,17 @@ def results_of(
         "issued_sheet__revision",
         "revision",
     )
-    sent = [comment.jury_sheet.seat for comment in comments if comment.sent_at]
-    names = names_of(crit, [*(s.seat for s in read), *sent], {seat.pk for seat in sent})
+    spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
+    said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
+    known = {seat.pk for seat, sent_at in said_by + spoke if sent_at}
+    seats = [seat for seat, _ in said_by + spoke]
+    names = names_of(crit, [*(sheet.seat for sheet in read), *seats], known)
     counting = [sheet for sheet in read if sheet.counts]
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
     seen = in_order(
         [given.revision for sheet in sheets for given in sheet.levels.all()]
         + [comment.revision for comment in comments]
+        + [note.revision for note in heard]
     )
     return Results(
         crit=crit,
@@ -302,14 +328,18 @@ def results_of(
         sheets=sheets,
         said=list(comments),
         revisions=seen or in_order([revision_shown(crit, scheme)]),
+        heard=heard,
         form_of=form_of,
         is_sent=is_sent,
     )
 
 
+def _sheet_place(sheet: IssuedSheet | None) -> tuple[str, int]:
+    return (sheet.number, sheet.revision_id) if sheet else (_LAST, 0)
+
+
 def _by_place(comment: Comment) -> tuple[Any, ...]:
-    sheet = comment.issued_sheet
-    on = (sheet.number, sheet.revision_id) if sheet else (_LAST, 0)
+    on = _sheet_place(comment.issued_sheet)
     return (*on, comment.zone or _LAST, comment.begun_at, comment.pk)
 
 

@@ -13,6 +13,7 @@ from reviews.models import Crit, IssuedSheet, Scheme, Seat
 from reviews.pages.jury_pages import own_comments
 from reviews.pages.moderation_page import RowSaid
 from reviews.pages.results_page import results_of
+from reviews.pages.spoken_read import moderated_spoken
 from reviews.pages.traced_sheets import Said, TracedSheet, foot_of, traced
 from reviews.reading.crit_moderation_table import moderation_table
 
@@ -53,6 +54,7 @@ class Remark(NamedTuple):
     kind: str
     words: str
     is_held: bool
+    what: str
 
 
 def remarks(heard: SaidOfSheet) -> list[Remark]:
@@ -71,6 +73,7 @@ def _remark(said: Said, at: str) -> Remark:
         kind=comment.kind,
         words=comment.words,
         is_held=comment.held_at is not None,
+        what=f"{said.what} {said.number}",
     )
 
 
@@ -108,7 +111,5 @@ def _own(seat: Seat, sheet: IssuedSheet) -> tuple[Said, ...]:
 
 def _moderated(viewer: Viewer, crit: Crit, scheme: Scheme, sheet: IssuedSheet) -> tuple[Said, ...]:
     table = moderation_table(crit, scheme, closed=access.closed_schemes(viewer, crit))
-    cells = RowSaid(next(iter(table.rows), None)).cells
-    return tuple(
-        each for _, said in cells for each in said if each.comment.issued_sheet_id == sheet.pk
-    )
+    said = RowSaid(next(iter(table.rows), None), moderated_spoken(crit, scheme)).said
+    return tuple(each for each in said if each.comment.issued_sheet_id == sheet.pk)

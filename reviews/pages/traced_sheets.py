@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from reviews.models import Comment, IssuedSheet, Revision
+from reviews.models import Comment, IssuedSheet, Revision, SpokenNote
 from reviews.pages.sheet_views import SheetView, sheet_view
 from reviews.places import Point, middle_of
 from reviews.strokes import write_points
@@ -70,9 +70,9 @@ class Layer:
 
 
 class Said(NamedTuple):
-    """A comment with its number on the page, whose it is, and the id of its words there."""
+    """A comment or spoken note, its number on the page, whose it is, and the id of its words."""
 
-    comment: Comment
+    comment: Comment | SpokenNote
     number: str
     of: str
     id: str
@@ -82,14 +82,28 @@ class Said(NamedTuple):
         """Where its flag stands on the page; blank where it has none."""
         return f"#{flag_id(self.id)}" if foot_of(self.comment) else ""
 
+    @property
+    def what(self) -> str:
+        """What it is, in a word or two."""
+        return "Spoken note" if self.is_spoken else "Comment"
+
+    @property
+    def is_spoken(self) -> bool:
+        """Whether a scribe took it down."""
+        return isinstance(self.comment, SpokenNote)
+
 
 @dataclass(frozen=True)
 class TracedSheet:
-    """A sheet with what was said and drawn over it."""
+    """A sheet with what was said and drawn over it.
+
+    spoken   flags of what a scribe took down and no juror confirmed: a layer of their own
+    """
 
     sheet: SheetView
     revision: Revision | None
     flags: list[Flag]
+    spoken: list[Flag]
     layers: list[Layer]
 
 
@@ -97,10 +111,12 @@ def traced(sheet: IssuedSheet, said: Sequence[Said], *, at: str = "") -> TracedS
     """A sheet under the flags and strokes of what was said of it, its words on the page `at`."""
     placed = [each for each in said if foot_of(each.comment)]
     stood: list[Point] = []
+    flags = [(each.is_spoken, _flag(each, stood, at)) for each in placed]
     return TracedSheet(
         sheet=sheet_view(sheet),
         revision=sheet.revision,
-        flags=[_flag(each, stood, at) for each in placed],
+        flags=[flag for is_spoken, flag in flags if not is_spoken],
+        spoken=[flag for is_spoken, flag in flags if is_spoken],
         layers=layers_of(said),
     )
 
@@ -124,7 +140,7 @@ def layers_of(said: Iterable[Said]) -> list[Layer]:
     return [Layer(of, drawn) for of, drawn in papers.items()]
 
 
-def foot_of(comment: Comment) -> Point | None:
+def foot_of(comment: Comment | SpokenNote) -> Point | None:
     """Where its flag stands: at its point, else in its square, else where its strokes begin."""
     if comment.issued_sheet is None:
         return None
@@ -149,7 +165,7 @@ def _flag(said: Said, stood: list[Point], at: str) -> Flag:
         point=point,
         aside=beside * FLAG_PX * (-1 if is_back else 1),
         is_back=is_back,
-        says=f"Comment {said.number} {comment.kind} {comment.zone}".strip(),
+        says=f"{said.what} {said.number} {comment.kind} {comment.zone}".strip(),
     )
 
 

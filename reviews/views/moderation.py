@@ -18,6 +18,7 @@ from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
 from reviews.pages.moderation_page import ModerationPage, RowSaid
 from reviews.pages.page_frame import frame
+from reviews.pages.spoken_read import moderated_spoken
 from reviews.reading.crit_levels_csv import long_csv, wide_csv
 from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import Table, moderation_table
@@ -88,7 +89,7 @@ def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpR
         of=scheme,
         by=credits_of(crit).get(scheme.pk, scheme.by),
         row=row,
-        said=RowSaid(row),
+        said=RowSaid(row, moderated_spoken(crit, scheme)),
         reasons=ReasonForm(auto_id=False),
         can_moderate=can_moderate,
         can_reopen=can_moderate and not crit.is_released,
