@@ -127,7 +127,9 @@ class SchemeSaid:
                 for each in self.empty
             )
             lines.append(f"no words yet, not sent: {stubs}")
-        if len(self.goes) < FEW:
+        if not self.goes:
+            lines.append("nothing to send: its students read no comment")
+        elif len(self.goes) < FEW:
             lines.append(f"only {_counted(len(self.goes), 'remark')}")
         if self.goes and not any(each.said.kind == Comment.Kind.KEEP for each in self.goes):
             lines.append("nothing to keep named")

@@ -120,7 +120,7 @@ def test_what_stays_behind_is_named(cast, said):
         "no words yet, not sent: Jo Juror: Prove",
         "only 1 remark",
     )
-    assert keel.lines == ("only 0 remarks",)
+    assert keel.lines == ("nothing to send: its students read no comment",)
     sent(cast)
     page = read(cast.client(cast.student), results_url(cast))
     assert "In draft." not in page
