@@ -43,18 +43,13 @@ def keep_duties(crit: Crit, lines: list[Line], seen: int, by: Person) -> None:
     if held.is_released:
         raise Frozen("The crit is released. Who kept time and notes stays as it was.")
     for duty in held.duties.all():
-        line = {"person": duty.person_id, "kind": duty.kind, "slot": duty.slot_id}
-        if line | {"room": duty.room} not in wanted:
+        stands = {"person": duty.person_id, "kind": duty.kind, "slot": duty.slot_id}
+        if stands | {"room": duty.room} not in wanted:
             duty.delete()
     for line in wanted:
         if line not in now:
-            Duty.objects.create(
-                crit=held,
-                person_id=line["person"],
-                kind=line["kind"],
-                slot_id=line["slot"],
-                room=line["room"],
-            )
+            whose, kept = line["person"], {name: line[name] for name in ("kind", "room")}
+            Duty.objects.create(crit=held, person_id=whose, slot_id=line["slot"], **kept)
     remember(held, by, lot=held.drawn_seed)
 
 

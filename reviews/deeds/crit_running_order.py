@@ -111,7 +111,7 @@ def keep_order(
     if breaks is not None:
         held.breaks.all().delete()
         OrderBreak.objects.bulk_create(OrderBreak(crit=held, **each) for each in breaks)
-    for room in {line["room"] for line in lines}:
+    for room in {line["room"] for line in lines if line["room"]} or {""}:
         RoomLink.objects.get_or_create(crit=held, room=room)
     remember(held, by, lot=lot, plan=plan)
 

@@ -15,6 +15,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from reviews import clock
+from reviews.deeds.crit_running_order import remember
 from reviews.models import ClockEntry, Crit, Person, RoomLink, Slot
 from reviews.models.briefs import Frozen
 from reviews.reading.crit_clock import STOOD_DOWN, Entry, is_same_press, read
@@ -98,7 +99,7 @@ def _press(crit: Crit, slot_id: int, sent: Press, by: Person) -> ClockEntry:
     )
     if sent.deed in (Deed.MOVED, Deed.TAKEN):
         row.was_at, row.was_room = own.slot.starts_at, own.slot.room
-        _place(own.slot, row.starts_at, row.room)
+        _place(own.slot, row.starts_at, row.room, by)
     row.save()
     return row
 
@@ -142,9 +143,10 @@ def _require_hour(own: Timed, day: Iterable[Timed], sent: Press) -> None:
             )
 
 
-def _place(slot: Slot, starts_at: time | None, room: str) -> None:
+def _place(slot: Slot, starts_at: time | None, room: str, by: Person) -> None:
     slot.starts_at, slot.room = starts_at, room
     slot.save(update_fields=["starts_at", "room"])
+    remember(slot.crit, by, lot=slot.crit.drawn_seed)
 
 
 def _not_now(own: Timed, sent: Press) -> str:
@@ -190,7 +192,7 @@ def _take_back(entry: ClockEntry, by: Person) -> None:
             "after it. Take that back first."
         )
     if entry.deed in (Deed.MOVED, Deed.TAKEN):
-        _place(entry.slot, entry.was_at, entry.was_room)
+        _place(entry.slot, entry.was_at, entry.was_room, by)
     entry.taken_back_at, entry.taken_back_by = clock.now(), by
     entry.save(update_fields=["taken_back_at", "taken_back_by"])
 

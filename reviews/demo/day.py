@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 from uuid import NAMESPACE_URL, uuid5
 
+from reviews.deeds.crit_running_order import remember
 from reviews.demo.scenario import Calendar, StudioStory
 from reviews.demo.studios import leader, person
 from reviews.demo.tables import read_csv
-from reviews.models import Attendance, ClockEntry, Crit, Duty, Person
+from reviews.models import Attendance, ClockEntry, Crit, Duty, OrderBreak, Person
 from reviews.reading.crit_clock import Part
 
 Deed = ClockEntry.Deed
@@ -18,6 +19,17 @@ Pressed = tuple[Deed, datetime, dict[str, object]]
 
 TIMEKEEPERS = {"A": "Pim Draycourt", "B": "Jun Halvane"}
 """Who keeps time where; neither in a slot beside the own."""
+
+SCRIBES = {
+    "H14": "Ada Merrowby",
+    "H11": "Rue Castellow",
+    "H03": "Rue Castellow",
+    "H13": "Dae Winterfold",
+    "H02": "Fen Adeyott",
+}
+"""Who takes notes in which slot; nobody in or beside the own."""
+
+BREAKS = (("10:09", 11, "change rooms"), ("11:41", 15, "break"))
 
 GIVEN = {"H12": (8.2, 14.6, 3.0), "H06": (8.0, 15.1, 3.0), "H14": (8.4, 14.2, 3.1)}
 """Minutes of the parts that were given, where they differ from the plan."""
@@ -33,6 +45,14 @@ def keep_time(crit: Crit, story: StudioStory, calendar: Calendar) -> None:
         Duty.objects.get_or_create(
             crit=crit, person=keeper, kind=Duty.Kind.TIMEKEEPER, slot=None, room=room
         )
+    for number, name in SCRIBES.items():
+        Duty.objects.get_or_create(
+            crit=crit, person=person(name), kind=Duty.Kind.SCRIBE, slot=slots[number], room=""
+        )
+    for hour, minutes, words in BREAKS:
+        starts_at = time.fromisoformat(hour)
+        OrderBreak.objects.create(crit=crit, starts_at=starts_at, minutes=minutes, words=words)
+    remember(crit, leader())
     for row in read_csv("running_order"):
         if slot := slots.get(row["scheme"]):
             by = keepers.get(row["room"], leader())

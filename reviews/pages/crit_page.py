@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import segno
@@ -75,6 +75,7 @@ class Strip:
     short    the short code in two halves, and where it is typed
     square   the link as a QR code (ISO/IEC 18004), drawn as SVG
     mailed   what became of it by e-mail; blank where it wasn't sent so
+    hours    from when until when the juror sees schemes; blank where no hour is set
     """
 
     seat: Seat
@@ -84,6 +85,34 @@ class Strip:
     typed_at: str
     square: SafeString
     mailed: str
+    hours: str
+
+
+@dataclass(frozen=True)
+class RoomStrip:
+    """The address that a room's projector shows, to print and cut."""
+
+    room: str
+    link: str
+    square: SafeString
+
+
+def room_strips(request: HttpRequest, crit: Crit) -> list[RoomStrip]:
+    """A strip for each room that has an address."""
+    found = []
+    for room in crit.room_links.all():
+        link = request.build_absolute_uri(reverse("show-room", kwargs={"code": room.code}))
+        found.append(RoomStrip(room.room, link, square_of(link)))
+    return found
+
+
+def _hours_of(crit: Crit, seat: Seat) -> str:
+    """From the first start to the last end of what a juror sees: 09:15 to 13:17."""
+    hours = [slot.starts_at for slot in access.seen_slots(seat) if slot.starts_at]
+    if not hours:
+        return ""
+    last = datetime.combine(crit.day, max(hours)) + timedelta(minutes=crit.slot_parts.slot_min)
+    return f"{min(hours):%H:%M} to {last:%H:%M}"
 
 
 def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
@@ -95,7 +124,9 @@ def strips(request: HttpRequest, crit: Crit) -> list[Strip]:
         short = juror_entering.short_code(seat)
         halves = f"{short[:4]} {short[4:]}"
         state = mailed.get(seat.pk, "")
-        found.append(Strip(seat, link, seat.link_ends_at, halves, typed_at, square_of(link), state))
+        hours = _hours_of(crit, seat)
+        ends_at, square = seat.link_ends_at, square_of(link)
+        found.append(Strip(seat, link, ends_at, halves, typed_at, square, state, hours))
     return found
 
 

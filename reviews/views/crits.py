@@ -27,7 +27,7 @@ from reviews.models import Crit, Studio
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
 from reviews.pages.brief_warnings import criteria_warnings
-from reviews.pages.crit_page import crit_page, strips
+from reviews.pages.crit_page import crit_page, room_strips, strips
 from reviews.pages.page_frame import frame
 from reviews.reading.crit_criteria_sheets import SHEETS
 from reviews.reading.mail_deliveries import undelivered_to_jurors
@@ -204,6 +204,7 @@ def print_links(request: HttpRequest, crit_id: int) -> HttpResponse:
     context = {
         "crit": crit,
         "strips": strips(request, crit),
+        "rooms": room_strips(request, crit),
         "undelivered": undelivered_to_jurors(crit),
     }
     return render(request, "crits/print_links.html", frame(request, crit=crit) | context)

@@ -217,3 +217,19 @@ def test_the_sheet_for_the_wall_shows_rooms_breaks_and_names_and_no_warning(cast
         "tall-metric.css"
         in cast.client(cast.leader).get(f"{url}order/sheet/?paper=tall").content.decode()
     )
+
+
+def test_strips_say_hours_and_one_is_for_the_projector(cast, leader, url):
+    Slot.objects.filter(scheme=cast.scheme).update(starts_at=time(9, 15))
+    Slot.objects.filter(scheme=cast.other_scheme).update(starts_at=time(9, 42))
+    link = cast.crit.room_links.create(room="A")
+    text = text_of(leader.get(f"{url}jurors/links/"))
+    assert "09:15 to 10:09" in text
+    assert "Projector in room A" in text
+    assert f"/rooms/{link.code}/" in text
+
+
+def test_a_draw_makes_addresses_for_the_projectors_of_its_rooms(cast, leader, url):
+    asked = DRAW | {"opening": "1"}
+    leader.post(f"{url}draw/", _kept(leader.get(f"{url}draw/", asked), opening="1"))
+    assert [link.room for link in cast.crit.room_links.all()] == ["A"]
