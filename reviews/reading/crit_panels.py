@@ -6,7 +6,7 @@ schemes go by keys, as names and numbers may be changed; words get the names aga
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.crit_day import panels
@@ -16,7 +16,10 @@ from criteria.crit_day.panels import Panel, Sees
 from criteria.crit_day.timetable import Turn
 from criteria.crit_day.warnings import Duty as SlotDuty
 from criteria.crit_day.warnings import Warned, warnings_of
+from reviews import clock
 from reviews.models import Crit, Duty, Seat, Slot
+from reviews.reading.crit_clock import STOOD_DOWN
+from reviews.reading.crit_day import timed
 
 
 @dataclass(frozen=True)
@@ -97,21 +100,17 @@ class CritPanels:
 
 
 def panels_of(crit: Crit) -> CritPanels:
-    """Read a crit's panels as they are kept."""
-    slots = crit.slots.select_related("scheme").prefetch_related("scheme__members")
+    """Read a crit's panels as they are kept, of slots that didn't stand down."""
+    slots = list(crit.slots.select_related("scheme").prefetch_related("scheme__members"))
     for slot in slots:
         slot.crit = crit
+    day = timed(crit, slots, clock.now())
     return CritPanels(
         crit=crit,
         seats=tuple(crit.seats.prefetch_related("interests", "crossings")),
-        slots=tuple(slots),
+        slots=tuple(each.slot for each in day if each.clock.state not in STOOD_DOWN),
         duties=tuple(crit.duties.select_related("person")),
     )
-
-
-def with_order(read: CritPanels, slots: tuple[Slot, ...]) -> CritPanels:
-    """The same jurors before an order that isn't kept."""
-    return replace(read, slots=slots)
 
 
 def concerns(crit: Crit) -> list[str]:
@@ -119,13 +118,12 @@ def concerns(crit: Crit) -> list[str]:
     read = panels_of(crit)
     if not read.slots:
         return []
-    return [*(each.words for each in read.warned), *_left_out(read)]
+    return [*(each.words for each in read.warned), *_left_out(crit)]
 
 
-def _left_out(read: CritPanels) -> list[str]:
-    there = {slot.scheme_id for slot in read.slots}
-    schemes = read.crit.studio.schemes.standing().order_by("number")
-    return [f"{scheme} is not in the order." for scheme in schemes if scheme.pk not in there]
+def _left_out(crit: Crit) -> list[str]:
+    schemes = crit.studio.schemes.standing().exclude(slots__crit=crit).order_by("number")
+    return [f"{scheme} is not in the order." for scheme in schemes]
 
 
 def _turn(slot: Slot, minutes: int) -> Turn:

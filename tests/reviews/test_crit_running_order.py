@@ -107,3 +107,12 @@ def test_a_juror_who_steps_aside_leaves_a_smaller_panel(cast):
     assert not [words for words in concerns(cast.crit) if "seen by" in words]
     cast.seat.interests.create(scheme=cast.scheme)
     assert "R01 is seen by 2 jurors; 3 or more are usual." in concerns(cast.crit)
+
+
+def test_what_stood_down_asks_nothing_of_anybody(cast):
+    cast.crit.slots.update(starts_at=time(9))
+    assert any("on at once" in words for words in concerns(cast.crit))
+    slot = cast.crit.slots.first()
+    ClockEntry.objects.create(slot=slot, deed="agreed", at=timezone.now(), by=cast.leader)
+    said = concerns(cast.crit)
+    assert not any("on at once" in words or "R01" in words for words in said)
