@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 from reviews.access import HttpRequest
 from reviews.models import Seat
 from reviews.pages.jury_day import day_list
+from reviews.pages.jury_frame import jury_frame
 from reviews.pages.page_frame import frame
 from reviews.surroundings import holder_of, lamp_of, system_of
 from reviews.views.jury import for_jurors
@@ -47,4 +48,6 @@ def list_jury_day(request: HttpRequest, seat: Seat) -> HttpResponse:
 @login_not_required
 @require_safe
 def show_device(request: HttpRequest) -> HttpResponse:
-    return render(request, "home/show_device.html", frame(request))
+    is_juror = request.viewer.seat is not None and request.viewer.person is None
+    context = jury_frame(request) if is_juror else frame(request)
+    return render(request, "home/show_device.html", context)

@@ -14,6 +14,8 @@ __all__ = ["world"]  # the fixture is asked for by name
 NOT_PAGES = {
     # files, plain text, and doors that lead on at once
     "healthz",
+    "send-worker",
+    "list-jury-day",
     "export-targets",
     "export-climate",
     "export-table",

@@ -52,6 +52,8 @@ EVERYTHING = """async () => {
 }"""
 
 
+WHOLE_DAY_MS = 60_000
+"""What a busy machine may take to send some thirty pages, one after the other."""
 AN_HOUR_FAST = "{ const true_now = Date.now; Date.now = () => true_now() + 3600e3; }"
 
 
@@ -101,7 +103,8 @@ def tablet(browser: Browser, line: Line):
 def come_in(page: Page, cast: Cast) -> None:
     """Open the link, and wait until the day is on the device."""
     page.goto(f"/j/{cast.seat.code}/")
-    expect(page.locator("[data-day-said]")).to_contain_text("can be read and set without")
+    told = page.locator("[data-day-said]")
+    expect(told).to_contain_text("can be read and set without", timeout=WHOLE_DAY_MS)
 
 
 def arrived(what, least: int) -> None:
@@ -164,6 +167,10 @@ def test_what_a_closed_tab_left_is_sent_by_the_next_one(tablet, line, order):
     line.cut()
     page.locator("#impression button[value='4']").click()
     expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 1.")
+    page.goto("/nowhere/")  # what isn't held says so, and shows what waits
+    expect(page.locator("#held")).to_contain_text("is not held")
+    expect(page.locator("[data-entries]")).to_contain_text("level: 4")
+    expect(page.locator("[data-none]")).to_be_hidden()
     page.evaluate("localStorage.clear()")  # as after a flat battery: the disk alone has it
     page.close()
     line.mend()
@@ -187,7 +194,8 @@ def test_the_store_is_of_one_juror_and_is_emptied_for_the_next(tablet, order):
     expect(page.locator(".own-comment")).to_have_count(1)
     assert "hers alone" in page.evaluate(EVERYTHING)
     page.goto(f"/j/{other.code}/")
-    expect(page.locator("[data-day-said]")).to_contain_text("can be read and set without")
+    told = page.locator("[data-day-said]")
+    expect(told).to_contain_text("can be read and set without", timeout=WHOLE_DAY_MS)
     said = page.evaluate(EVERYTHING)
     assert "hers alone" not in said
     assert f"seat-{order.seat.pk}" not in said

@@ -50,7 +50,7 @@
     } else if (entries.length) {
       const named = [...new Set(entries.map((entry) => entry.what))].join("; ");
       const last = lastMet() && entries.some((entry) => entry.tried) ? ` Server last met ${lastMet()}.` : "";
-      told.textContent = `${cause}Waiting to be sent: ${entries.length}. ${named}.${last}`;
+      told.textContent = `${cause}Waiting to be sent: ${entries.length}. ${named.replace(/\.$/, "")}.${last}`;
     } else if (!store.stores) {
       told.textContent = "This browser stores nothing: wait for Kept before going.";
     }

@@ -140,7 +140,9 @@ async function hold(holder, url, answer, text, tag = "") {
   await gather(text, url);
   if (url.pathname !== DEVICE && !(await cache.match(DEVICE, QUIET))) {
     const device = await fetch(DEVICE, { cache: "no-store" });
-    if (device.ok) await cache.put(DEVICE, stored(device, await device.text(), {}));
+    const words = await device.text();
+    if (device.ok) await cache.put(DEVICE, stored(device, words, {}));
+    await gather(words, url);
   }
   if (holderNow !== holder) await caches.delete(DAY + holder);
 }
