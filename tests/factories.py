@@ -2,6 +2,7 @@
 
 import json
 from datetime import UTC, date, datetime, timedelta
+from uuid import uuid4
 
 import factory
 from django.utils import timezone
@@ -365,3 +366,12 @@ class BriefQuestionFactory(DjangoModelFactory):
     key = factory.Faker("uuid4")
     asked_by = factory.SubFactory(PersonFactory)
     words = "Does the porch count as a room?"
+
+
+class PhraseFactory(DjangoModelFactory):
+    class Meta:
+        model = models.Phrase
+
+    seat = factory.SubFactory(SeatFactory)
+    key = factory.LazyFunction(uuid4)
+    words = "Show the number."

@@ -12,7 +12,13 @@ from django.http import Http404
 from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews import clock
-from reviews.deeds.audit_keeping import Deed, about, record
+from reviews.deeds.crit_sheet_in_hand import (
+    NOTHING_SHOWN,
+    InHand,
+    asks_levels,
+    require_unreleased,
+    take_in_hand,
+)
 from reviews.models import (
     Comment,
     Crit,
@@ -61,72 +67,6 @@ class CommentSent(NamedTuple):
     strokes: Strokes = ()
 
 
-class _InHand(NamedTuple):
-    """A juror's sheet with its crit, both held until the transaction ends.
-
-    shown   the revision that the juror had before them
-    """
-
-    crit: Crit
-    sheet: JurySheet
-    interest: Interest | None
-    shown: Revision | None
-
-    @property
-    def shown_id(self) -> int | None:
-        """The key of what was shown."""
-        return self.shown.pk if self.shown else None
-
-    def require_open(self) -> None:
-        """Raise Frozen where the sheet is locked."""
-        if self.sheet.is_locked:
-            raise Frozen("The sheet is locked. The studio leader can open it again.")
-
-    def require_levels(self) -> None:
-        """Raise Frozen where no level may be set."""
-        _require_unreleased(self.crit)
-        if self.interest:
-            raise Frozen("An interest is declared in this scheme. No level is set.")
-        self.require_open()
-
-    def record_change(self, of: str) -> None:
-        """Write into the audit list that a level of a sheet that was locked before is changed."""
-        if self.sheet.formers.exists():
-            told = about(self.crit, self.sheet.scheme, of)
-            record(Deed.CHANGED, self.crit.studio_id, link_of=self.sheet.seat, about=told)
-
-
-def _require_unreleased(crit: Crit) -> None:
-    if crit.is_released:
-        raise Frozen("The crit is released. Levels stay as they were.")
-
-
-NOTHING_SHOWN = 0
-"""What a page sends on which no revision was shown."""
-
-
-def _take_in_hand(seat: Seat, scheme: Scheme, of: int | None = None) -> _InHand:
-    """Hold the crit, then the juror's sheet; begin a sheet where there is none.
-
-    of   key of the revision that the page showed; None takes the sheet's own
-    """
-    crit = Crit.objects.hold(seat.crit_id)
-    interest = seat.interests.standing().filter(scheme=scheme).first()
-    if interest and not interest.may_comment:
-        raise Frozen("You stepped aside for this scheme. Take that back to go on.")
-    shown = _revision(crit, scheme, of)
-    sheet, _ = JurySheet.objects.select_for_update(of=("self",)).get_or_create(
-        seat=seat, scheme=scheme, defaults={"revision": shown}
-    )
-    return _InHand(crit, sheet, interest, sheet.revision if of is None else shown)
-
-
-def _revision(crit: Crit, scheme: Scheme, of: int | None) -> Revision | None:
-    if of is None:
-        return revision_shown(crit, scheme)
-    return scheme.revisions.filter(crit=crit, pk=of).first()
-
-
 @transaction.atomic
 def keep_impression(
     seat: Seat,
@@ -135,9 +75,13 @@ def keep_impression(
     seen: int,
     *,
     of: int | None = None,
+    set_at: datetime | None = None,
 ) -> JurySheet:
-    """Keep the overall impression, set on the revision that was shown."""
-    held = _take_in_hand(seat, scheme, of)
+    """Keep the overall impression, set on the revision that was shown.
+
+    set_at   by the site's clock, where it waited on the device
+    """
+    held = take_in_hand(seat, scheme, of)
     sheet = held.sheet
     now, sent = (sheet.impression, sheet.impression_revision_id), (level, held.shown_id)
     if is_new(sheet, now, sent, stands_at=sheet.impression_version, seen=seen):
@@ -145,6 +89,7 @@ def keep_impression(
         sheet.impression, sheet.impression_revision = level, held.shown
         sheet.impression_version += 1
         sheet.impression_kept_at = clock.now()
+        sheet.impression_set_at = held.waited_since(set_at)
         sheet.save()
         held.record_change("overall impression")
     return sheet
@@ -159,9 +104,13 @@ def keep_level(
     seen: int,
     *,
     of: int | None = None,
+    set_at: datetime | None = None,
 ) -> LevelGiven:
-    """Keep one criterion's level, or that it isn't this juror's, set on what was shown."""
-    held = _take_in_hand(seat, scheme, of)
+    """Keep one criterion's level, or that it isn't this juror's, set on what was shown.
+
+    set_at   by the site's clock, where it waited on the device
+    """
+    held = take_in_hand(seat, scheme, of)
     sheet = held.sheet
     given = sheet.given_for(criterion)
     if given is None:
@@ -174,6 +123,7 @@ def keep_level(
         given.level = None if isinstance(level, NotJudged) else level
         given.version += 1
         given.kept_at = clock.now()
+        given.set_at = held.waited_since(set_at)
         given.save()
         held.record_change(criterion.code)
     return given
@@ -219,7 +169,7 @@ class _Put(NamedTuple):
     place: Place
 
 
-def _put(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
+def _put(held: InHand, comment: Comment, sent: CommentSent) -> _Put:
     """Find the sheet that a place names; a comment whose place isn't changed stays where it is.
 
     Raises Refused where no such sheet was shown, or strokes would lie on a sheet that they were
@@ -242,7 +192,7 @@ def _put(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
     return put
 
 
-def _sheet_for(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
+def _sheet_for(held: InHand, comment: Comment, sent: CommentSent) -> _Put:
     now, place = comment.issued_sheet, sent.place
     number_stays = now.is_called(place.sheet) if now else not place.sheet
     if comment.pk and number_stays and (comment.zone, comment.point) == (place.zone, sent.point):
@@ -259,7 +209,7 @@ def _sheet_for(held: _InHand, comment: Comment, sent: CommentSent) -> _Put:
     return _Put(held.shown, sheet, Place(sheet.number, place.zone))
 
 
-def _change_comment(held: _InHand, comment: Comment, sent: Any, seen: int | None) -> bool:
+def _change_comment(held: InHand, comment: Comment, sent: Any, seen: int | None) -> bool:
     now = contents_of(comment) if comment.pk else None
     if not is_new(comment, now, sent, stands_at=comment.version, seen=seen):
         return False
@@ -282,6 +232,7 @@ def keep_comment(
     seen: int,
     *,
     of: int | None = None,
+    set_at: datetime | None = None,
 ) -> Comment:
     """Keep a comment under the key that the device made; the first save begins it.
 
@@ -289,7 +240,7 @@ def keep_comment(
     the leader reads them before students do. It belongs to the issued sheet that was shown;
     raises Refused where its place names none.
     """
-    held = _take_in_hand(seat, scheme, of)
+    held = take_in_hand(seat, scheme, of)
     sheet = held.sheet
     comment = _comment_of(sheet, key) or Comment(jury_sheet=sheet, key=key, version=0)
     put = _put(held, comment, sent)
@@ -297,7 +248,9 @@ def keep_comment(
     if _change_comment(held, comment, sent, seen):
         if held.crit.is_released and sheet.is_locked and comment.held_at is None:
             comment.held_at, comment.held_reason = comment.kept_at, AFTER_RELEASE
-        comment.begun_at = comment.begun_at if comment.pk else comment.kept_at
+        comment.set_at = held.waited_since(set_at)
+        if not comment.pk:
+            comment.begun_at = comment.set_at or comment.kept_at
         comment.kind, comment.criterion, comment.words = sent.kind, sent.criterion, sent.words
         comment.revision, comment.issued_sheet = put.revision, put.sheet
         comment.zone = put.place.zone
@@ -311,24 +264,24 @@ def keep_comment(
 @transaction.atomic
 def remove_comment(seat: Seat, scheme: Scheme, key: UUID, seen: int | None) -> Comment | None:
     """Leave a comment off the sheet; one that was never kept needs nothing."""
-    held = _take_in_hand(seat, scheme)
+    held = take_in_hand(seat, scheme)
     comment = _comment_of(held.sheet, key)
     if comment and _change_comment(held, comment, LEFT_OFF, seen):
         if held.sheet.is_locked:
-            _require_unreleased(held.crit)
+            require_unreleased(held.crit)
         comment.removed_at = comment.kept_at
         comment.save(update_fields=["removed_at", "version", "kept_at"])
     return comment
 
 
 def not_yet_judged(
-    sheet: JurySheet | None, criteria: list[Criterion], interest: Interest | None = None
+    crit: Crit, sheet: JurySheet | None, interest: Interest | None = None
 ) -> list[Criterion]:
-    """Weighted criteria with neither a level nor not mine; none where an interest is declared."""
-    if interest:
+    """Weighted criteria with neither a level nor not mine; none where no level is asked."""
+    if not asks_levels(crit, sheet, interest):
         return []
     given = {g.criterion_id: level_of(g) for g in sheet.levels.all()} if sheet else {}
-    return [c for c in criteria if c.weight and given.get(c.pk) is None]
+    return [c for c in crit.criteria.all() if c.weight and given.get(c.pk) is None]
 
 
 @transaction.atomic
@@ -337,12 +290,12 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
 
     Locking what is locked changes nothing.
     """
-    held = _take_in_hand(seat, scheme)
+    held = take_in_hand(seat, scheme)
     sheet = held.sheet
     if sheet.is_locked:
         return sheet
-    _require_unreleased(held.crit)
-    if missing := not_yet_judged(sheet, list(held.crit.criteria.all()), held.interest):
+    require_unreleased(held.crit)
+    if missing := not_yet_judged(held.crit, sheet, held.interest):
         raise Unfinished(missing)
     # nothing that was kept before stands as kept later, although the clock was set back
     kept = (comment.kept_at for comment in sheet.comments.all())
@@ -352,12 +305,30 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
 
 
 @transaction.atomic
+def tell_seen(seat: Seat, scheme: Scheme, *, in_part: bool, of: int | None = None) -> JurySheet:
+    """Keep that a juror came late or left, or that they saw the whole after all.
+
+    What was seen in part takes comments and no level; levels set before stand on the sheet and
+    count for nothing. Until the lock it can be taken back. What stands already changes nothing.
+    """
+    held = take_in_hand(seat, scheme, of)
+    sheet = held.sheet
+    if sheet.is_in_part != in_part:
+        require_unreleased(held.crit)
+        held.require_open()
+        sheet.saw_in_part_at = clock.now() if in_part else None
+        sheet.save(update_fields=["saw_in_part_at"])
+    return sheet
+
+
+@transaction.atomic
 def take_up_revision(seat: Seat, scheme: Scheme, of: int) -> JurySheet:
-    """Go on with a newer revision; what is set already stays set on the one it was set on."""
-    held = _take_in_hand(seat, scheme, of)
+    """Go on with a newer revision, or the one that the panel chose; nothing set is set anew."""
+    held = take_in_hand(seat, scheme, of)
     held.require_open()
-    _require_unreleased(held.crit)
-    if held.shown and held.shown.pk > (held.sheet.revision_id or NOTHING_SHOWN):
+    require_unreleased(held.crit)
+    is_newer = held.shown and held.shown.pk > (held.sheet.revision_id or NOTHING_SHOWN)
+    if is_newer or (held.shown and held.shown == revision_shown(held.crit, scheme)):
         held.sheet.revision = held.shown
         held.sheet.save(update_fields=["revision"])
     return held.sheet

@@ -155,6 +155,8 @@ def plan(whom: Somebody) -> Erasing:
         goes.append(
             f"the address and the personal link of {seat} at {seat.crit.studio}: {seat.crit}"
         )
+        if own := seat.private_notes.count() + seat.phrases.count():
+            goes.append(f"{counted(own, 'private note or phrase')} of {seat}")
         if words := seat.interests.exclude(words="").count():
             goes.append(f"the words of {counted(words, 'declared interest')}")
         sheets = seat.sheets.count()
@@ -203,6 +205,8 @@ def make_anonymous(whom: Somebody) -> None:
         seat.save()
         seat.interests.exclude(words="").update(words="")
         CalendarLink.objects.filter(seat=seat).delete()
+        seat.private_notes.all().delete()
+        seat.phrases.all().delete()
     if whom.person:
         for package in _packages(whom.person):
             if not _others(package.scheme, whom.person):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import uuid
+from datetime import UTC, datetime
 from typing import Any
 
 from django import forms
@@ -11,7 +13,8 @@ from django.utils.datastructures import MultiValueDict
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.deeds import juror_entering
-from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN, CommentSent
+from reviews.deeds.crit_jury_keeping import CommentSent
+from reviews.deeds.crit_sheet_in_hand import NOTHING_SHOWN
 from reviews.deeds.signing_in import still_waits_s
 from reviews.forms.fields import AS_TYPED, LineField, of_kind, says
 from reviews.forms.places import DrawnField, PlaceField
@@ -21,6 +24,7 @@ from reviews.pages.jury_lines import NOT_MINE_SENT
 from reviews.strokes import read_point, read_strokes, write_points, write_strokes
 
 ON_SCALE = tuple((str(n), word) for n, word in enumerate(LEVELS, start=1))
+MOMENT_MS = re.compile(r"[0-9]{1,14}", re.ASCII)
 LONGEST_COMMENT = 4_000
 """Most characters of a comment: a page and a half."""
 
@@ -51,8 +55,27 @@ class Saved(forms.Form):
         return " ".join(str(message) for errors in self.errors.values() for message in errors)
 
 
+class SetAtField(forms.CharField):
+    """When something was set that waited on a device: ms since 1970 by the site's clock.
+
+    What can't be read is left out: the time at which it was kept stands.
+    """
+
+    def __init__(self) -> None:
+        super().__init__(required=False, widget=forms.HiddenInput)
+
+    def clean(self, value: Any) -> datetime | None:
+        if not isinstance(value, str) or not MOMENT_MS.fullmatch(value):
+            return None
+        return datetime.fromtimestamp(int(value) / 1000, UTC)
+
+
 class Judged(Saved):
-    """A save of what was said of a revision; `of` is the key of the one that the page showed."""
+    """A save of what was said of a revision.
+
+    of       the key of the one that the page showed
+    set_at   when it was set, where it waited on the device
+    """
 
     of = forms.IntegerField(
         required=False,
@@ -60,6 +83,12 @@ class Judged(Saved):
         widget=forms.HiddenInput,
         error_messages={"invalid": "The revision shown can't be read. Open the sheet again."},
     )
+    set_at = SetAtField()
+
+    @property
+    def where_and_when(self) -> dict[str, Any]:
+        """On which revision it was set, and when, where it waited."""
+        return {"of": self.cleaned_data["of"], "set_at": self.cleaned_data["set_at"]}
 
 
 class CodeForm(forms.Form):

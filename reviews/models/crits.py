@@ -164,6 +164,11 @@ class Crit(models.Model):
         return self.takes_severity_out and at is not None and timezone.localdate(at) < self.day
 
     @property
+    def asks_levels(self) -> bool:
+        """Whether its jurors set levels: not where talk comes first."""
+        return self.talk != self.Talk.TALK_FIRST
+
+    @property
     def is_filed(self) -> bool:
         """Whether a juror has begun: the criteria sheet is then fixed."""
         return self.seats.filter(sheets__isnull=False).exists()

@@ -7,8 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import models
-from django.db.models import Exists, F, Q
-from django.db.models.expressions import NegatedExpression
+from django.db.models import BooleanField, Exists, ExpressionWrapper, F, Q
 from django.utils import timezone
 
 from reviews.models.crits import Crit, Criterion
@@ -44,21 +43,22 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
         return self.filter(~Exists(Interest.objects.beside_a_sheet().away()), locked_at=None)
 
     def counting(self) -> JurySheetQuerySet:
-        """Those whose levels count: read, and of a juror without a declared interest."""
-        return self.read().filter(_without_interest())
+        """Those whose levels count: read, of a juror without an interest who saw the whole."""
+        return self.read().filter(_whose_levels_count())
 
     def with_levels(self) -> JurySheetQuerySet:
-        """The same, each with its levels and the revisions that they were set on."""
-        levels = LevelGiven.objects.select_related("revision")
+        """The same, each with its levels, what of them changed, and on what they were set."""
+        levels = LevelGiven.objects.select_related("revision", "changed")
         return self.prefetch_related(models.Prefetch("levels", levels))
 
     def telling_which_count(self) -> JurySheetQuerySet:
         """The same, each with whether its levels count once it is read."""
-        return self.annotate(counts=_without_interest())
+        counts = ExpressionWrapper(_whose_levels_count(), output_field=BooleanField())
+        return self.annotate(counts=counts)
 
 
-def _without_interest() -> NegatedExpression[Any]:
-    return ~Exists(Interest.objects.beside_a_sheet())
+def _whose_levels_count() -> Q:
+    return Q(saw_in_part_at=None) & ~Q(Exists(Interest.objects.beside_a_sheet()))
 
 
 class JurySheet(models.Model):
@@ -109,6 +109,11 @@ class JurySheet(models.Model):
     def is_locked(self) -> bool:
         """Whether the juror has fixed it."""
         return self.locked_at is not None
+
+    @property
+    def is_in_part(self) -> bool:
+        """Whether its juror saw no more than a part: comments count, levels don't."""
+        return self.saw_in_part_at is not None
 
     def given_for(self, criterion: Criterion) -> LevelGiven | None:
         """What it gives a criterion, where anything is set."""

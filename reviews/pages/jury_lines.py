@@ -10,7 +10,15 @@ from django.urls import reverse
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.deeds.crit_jury_keeping import CommentSent, contents_of
-from reviews.models import Comment, Criterion, JurySheet, LevelGiven, Revision
+from reviews.models import (
+    ChangedLevel,
+    Comment,
+    Criterion,
+    JurySheet,
+    LevelGiven,
+    PrivateNote,
+    Revision,
+)
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
 from reviews.pages.traced_sheets import flag_id, foot_of
@@ -23,13 +31,14 @@ NOT_MINE_SENT = "not-mine"
 
 @dataclass(frozen=True)
 class Trouble:
-    """A save that was refused: why, what stands, and what was sent."""
+    """A save that was refused: why, what stands, what was sent, and words to type on from."""
 
     why: str
     sent: str = ""
     kept: str = ""
     kept_at: datetime | None = None
     is_closed: bool = False
+    words: str = ""
 
 
 def trouble_of(refusal: Newer | Frozen, sent: str) -> Trouble:
@@ -42,6 +51,8 @@ def trouble_of(refusal: Newer | Frozen, sent: str) -> Trouble:
         return Trouble(why, sent, say_level(kept.impression), kept.impression_kept_at)
     if isinstance(kept, LevelGiven):
         return Trouble(why, sent, say_level(level_of(kept)), kept.kept_at)
+    if isinstance(kept, PrivateNote):
+        return Trouble(why, sent, kept.words or "nothing", kept.kept_at)
     return Trouble(why, sent, say_contents(contents_of(kept)), kept.kept_at)
 
 
@@ -64,6 +75,8 @@ class Line:
     given    1 to 5, not mine to judge, or None where nothing is set yet
     of       key of the revision that the page shows
     set_on   the revision that it was set on; None where nothing is set, or nothing was issued
+    set_at   when it was set, where it waited on the device
+    changed  what its juror changed after the discussion
     """
 
     id: str
@@ -77,6 +90,8 @@ class Line:
     set_on: Revision | None = None
     criterion: Criterion | None = None
     trouble: Trouble | None = None
+    set_at: datetime | None = None
+    changed: ChangedLevel | None = None
 
     @property
     def is_not_mine(self) -> bool:
@@ -117,6 +132,7 @@ def impression_line(
         choices=[Choice(str(n), n, w, "", given == n) for n, w in enumerate(LEVELS, start=1)],
         of=of,
         set_on=sheet.impression_revision if sheet else None,
+        set_at=sheet.impression_set_at if sheet else None,
         trouble=trouble,
     )
 
@@ -145,6 +161,8 @@ def level_line(
         choices=choices,
         of=of,
         set_on=held.revision if held else None,
+        set_at=held.set_at if held else None,
+        changed=getattr(held, "changed", None),
         criterion=criterion,
         trouble=trouble,
     )

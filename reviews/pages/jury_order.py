@@ -66,7 +66,10 @@ def to_lock(rooms: Iterable[Room]) -> set[int]:
 
 def in_order(seat: Seat) -> list[Slot]:
     """The slots that a juror sees, by room; a stable sort keeps the order of the day in each."""
-    return sorted(access.seen_slots(seat).select_related("scheme"), key=lambda slot: slot.room)
+    slots = access.seen_slots(seat).select_related(
+        "scheme", "judged_choice__seat", "judged_choice__revision"
+    )
+    return sorted(slots, key=lambda slot: slot.room)
 
 
 def neighbours(slots: list[Slot], slot: Slot) -> tuple[Slot | None, Slot | None]:

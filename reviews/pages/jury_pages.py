@@ -5,33 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from criteria.check_sheet.sheet import CheckSheet
-from criteria.drawing.catalogue import BY_CHECK
-from criteria.findings import Finding, State
-from criteria.scoring.levels import NotJudged
 from criteria.units import System
-from reviews import access
-from reviews.deeds.crit_jury_keeping import (
-    NOTHING_SHOWN,
-    is_open_to_words,
-    not_yet_judged,
-)
+from reviews.deeds.crit_jury_keeping import is_open_to_words, not_yet_judged
+from reviews.deeds.crit_sheet_in_hand import NOTHING_SHOWN, asks_levels
 from reviews.models import (
+    ChangedLevel,
     Comment,
     Criterion,
     Interest,
     IssuedSheet,
     JurySheet,
     LevelGiven,
+    PrivateNote,
     Revision,
     Scheme,
     Seat,
     Slot,
 )
-from reviews.pages.daylight_pages import Shown, plans_beside
 from reviews.pages.jury_drawing import addresses_ahead, drawn_first, under_own_trace
+from reviews.pages.jury_facts import Asked, Judged, facts_for, likely_questions, plans_for
+from reviews.pages.jury_late import LateIssue, late_issue
 from reviews.pages.jury_lines import (
     IMPRESSION_ID,
     CommentLine,
@@ -42,120 +38,19 @@ from reviews.pages.jury_lines import (
     level_line,
 )
 from reviews.pages.jury_order import neighbours
+from reviews.pages.jury_others import Others, others_of
 from reviews.pages.schedule_drawing import KeptStates, states_at_issue
-from reviews.pages.sheet_views import in_time
 from reviews.pages.traced_sheets import TracedSheet
-from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.reading.crit_sheets import revision_shown
 from reviews.reading.package_checking import issued
 from reviews.worked_out import Told, fingerprint
 
-MOST_QUESTIONS = 5
-"""Most likely questions that a juror is shown."""
 
+class Station(NamedTuple):
+    """Where a level stands on the sheet: the id of its line, and a word for a key."""
 
-@dataclass(frozen=True)
-class Fact:
-    """A check's figure beside a criterion that names it as evidence. It suggests no level.
-
-    note      why it isn't asked here, or is set aside
-    is_drawn  whether its check has a drawing
-    """
-
-    ref: str
-    title: str
-    subject: str
-    state: str
-    value: str
-    target: str
-    margin: str
-    note: str = ""
-    is_drawn: bool = False
-
-
-@dataclass(frozen=True)
-class Judged:
-    """A criterion's line with the facts, and the daylight plans they are about, folded under it."""
-
-    line: Line
-    facts: list[Fact]
-    plans: list[Shown]
-
-
-def facts_for(criterion: Criterion, sheet: CheckSheet | None, system: System) -> list[Fact]:
-    """The facts that a criterion names as its evidence, in the order in which it names them."""
-    return [_fact(finding, system) for finding in evidence_of(criterion, sheet)]
-
-
-def evidence_of(criterion: Criterion, sheet: CheckSheet | None) -> list[Finding]:
-    """The findings that a criterion names, in its order."""
-    found = {finding.ref: finding for finding in sheet.asked} if sheet else {}
-    return [found[ref] for ref in criterion.evidence_refs if ref in found]
-
-
-def _plans(
-    criterion: Criterion, sheet: CheckSheet | None, revision: Revision | None, system: System
-) -> list[Shown]:
-    if revision is None:
-        return []
-    key = f"plan-{criterion.pk}"
-    return plans_beside(revision, evidence_of(criterion, sheet), system, key=key)
-
-
-def _fact(finding: Finding, system: System) -> Fact:
-    is_held = finding.state is not State.NOT_ASKED
-    return Fact(
-        ref=finding.ref,
-        title=finding.title,
-        subject=finding.name,
-        state=finding.state,
-        value=finding.write_value(system) or "–",
-        target=f"{finding.rule} {finding.write_target(system)}".strip(),
-        margin=finding.write_margin(system) if is_held else "",
-        note="" if is_held else "; ".join(finding.write_notes(system)),
-        is_drawn=finding.check in BY_CHECK,
-    )
-
-
-class Asked(NamedTuple):
-    """A likely question, and the target that raises it."""
-
-    ref: str
-    question: str
-
-
-def likely_questions(sheet: CheckSheet | None) -> list[Finding]:
-    """At most five findings that invite a question, those furthest from their target first."""
-    asking = [finding for finding in sheet.asked if finding.question] if sheet else []
-
-    def distance(finding: Finding) -> float:
-        return 0.0 if finding.relative_margin is None else finding.relative_margin
-
-    return sorted(asking, key=distance)[:MOST_QUESTIONS]
-
-
-@dataclass(frozen=True)
-class OtherLevel:
-    """What another juror gave."""
-
-    given: int | NotJudged | None
-
-    @property
-    def level(self) -> int | None:
-        """The level, where there is one."""
-        return self.given if isinstance(self.given, int) else None
-
-    @property
-    def words(self) -> str:
-        """Why there is none."""
-        return "none" if self.given is None else "Not mine"
-
-
-@dataclass(frozen=True)
-class Others:
-    """Other jurors' levels of one scheme, criteria by jurors."""
-
-    jurors: list[str]
-    rows: list[tuple[str, list[OtherLevel]]]
+    id: str
+    short: str
 
 
 @dataclass(frozen=True)
@@ -164,18 +59,20 @@ class Page:
 
     revision    what it is of, and what stands on the page
     newer       what was issued for the crit since, which changes nothing until it is taken up
-    earlier     of a late one, the last issued before pens down
+    late        one that was issued late, beside the one before pens down
     elsewhere   where nothing is issued for the crit, the last that was issued for another
     checks      the check sheet of the revision, less what is set aside
+    note        what its juror keeps to themselves
     """
 
+    seat: Seat
     slot: Slot
     sheet: JurySheet | None
     is_open: bool
     interest: Interest | None
     revision: Revision | None
     newer: Revision | None
-    earlier: Revision | None
+    late: LateIssue | None
     elsewhere: Revision | None
     pictured: list[IssuedSheet]
     ahead: list[str]
@@ -188,6 +85,7 @@ class Page:
     before: Slot | None
     after: Slot | None
     troubles: dict[str, Trouble]
+    note: PrivateNote | None
 
     @cached_property
     def fingerprint(self) -> str:
@@ -199,7 +97,8 @@ class Page:
         return fingerprint(
             (self.slot.scheme_id, self.of, self.takes_levels, self.asked),
             (self.sheet, self.sheet and self.sheet.impression_revision),
-            [(given, given.revision) for given in self.held.values()],
+            [(given, given.revision, self._changed(given)) for given in self.held.values()],
+            self.changes_levels,
             (said, places, [line.is_open for line in self.comments]),
             (self.checks, self.system),
         )
@@ -209,6 +108,12 @@ class Page:
         """The line of the whole."""
         trouble = self.troubles.get(IMPRESSION_ID)
         return impression_line(self.slot.scheme_id, self.sheet, self.of, trouble)
+
+    @property
+    def stations(self) -> list[Station]:
+        """The whole, then each criterion, as the keys under the thumb name them."""
+        codes = [Station(level_id(criterion), criterion.code) for criterion in self.asked]
+        return [Station(IMPRESSION_ID, "Whole"), *codes]
 
     @property
     def criteria(self) -> list[Judged]:
@@ -224,7 +129,7 @@ class Page:
                     self.troubles.get(level_id(criterion)),
                 ),
                 facts_for(criterion, checks, self.system),
-                _plans(criterion, checks, self.revision, self.system),
+                plans_for(criterion, checks, self.revision, self.system),
             )
             for criterion in self.asked
         ]
@@ -255,17 +160,49 @@ class Page:
     @property
     def missing(self) -> list[Criterion]:
         """Criteria that take a level yet."""
-        return not_yet_judged(self.sheet, self.asked, self.interest)
+        return not_yet_judged(self.seat.crit, self.sheet, self.interest)
 
     @property
     def owed(self) -> list[str]:
         """What its juror may still want to do."""
-        return owed_words((line.comment for line in self.comments), self.sheet, self.interest)
+        said = (line.comment for line in self.comments)
+        return owed_words(said, self.sheet, asked=self.asks_levels)
+
+    @property
+    def asks_levels(self) -> bool:
+        """Whether levels are asked of this juror for this scheme."""
+        return asks_levels(self.seat.crit, self.sheet, self.interest)
 
     @property
     def takes_levels(self) -> bool:
         """Whether levels can be set."""
-        return self.is_open and self.interest is None
+        return self.is_open and self.asks_levels
+
+    @property
+    def shows_levels(self) -> bool:
+        """Whether the lines of levels stand on it: asked, or set before they were no more."""
+        impression = self.sheet and self.sheet.impression
+        return self.asks_levels or bool(impression or self.held)
+
+    @property
+    def is_chosen_since(self) -> bool:
+        """Whether its panel chose, since it was begun, another revision than it is of."""
+        choice = self.late and self.late.choice
+        return bool(choice and self.newer and choice.revision_id == self.newer.pk)
+
+    @property
+    def in_part(self) -> bool:
+        """Whether its juror saw the scheme in part."""
+        return bool(self.sheet and self.sheet.is_in_part)
+
+    @property
+    def changes_levels(self) -> bool:
+        """Whether a level of it may change after the discussion, once."""
+        return self.is_locked and self.asks_levels and not self.seat.crit.is_released
+
+    @staticmethod
+    def _changed(given: LevelGiven) -> ChangedLevel | None:
+        return getattr(given, "changed", None)
 
     @property
     def of(self) -> int:
@@ -289,12 +226,12 @@ class Page:
 
 
 def owed_words(
-    comments: Iterable[Comment], sheet: JurySheet | None, interest: Interest | None = None
+    comments: Iterable[Comment], sheet: JurySheet | None, *, asked: bool = True
 ) -> list[str]:
     """What a juror may still want to do before locking; none of it is compulsory."""
     kept = list(comments)
     said = []
-    if interest is None and (sheet is None or sheet.impression is None):
+    if asked and (sheet is None or sheet.impression is None):
         said.append("No overall impression")
     if not any(comment.kind == Comment.Kind.KEEP for comment in kept):
         said.append("No comment says what to keep")
@@ -302,6 +239,15 @@ def owed_words(
     if stubs:
         said.append(f"{stubs} comment{'s' * (stubs != 1)} without words")
     return said
+
+
+@dataclass(frozen=True)
+class NoteLine:
+    """A juror's private note with its form."""
+
+    note: PrivateNote | None
+    form: Any
+    trouble: Trouble | None = None
 
 
 @dataclass(frozen=True)
@@ -315,8 +261,9 @@ class Owed:
 def still_owed(seat: Seat, scheme: Scheme, sheet: JurySheet | None) -> Owed:
     """What a juror's sheet for a scheme still lacks."""
     interest = seat.interest_in(scheme.pk)
-    missing = not_yet_judged(sheet, list(seat.crit.criteria.all()), interest)
-    return Owed(missing, owed_words(sheet.comments.kept() if sheet else (), sheet, interest))
+    asked = asks_levels(seat.crit, sheet, interest)
+    said = sheet.comments.kept() if sheet else ()
+    return Owed(not_yet_judged(seat.crit, sheet, interest), owed_words(said, sheet, asked=asked))
 
 
 def own_comments(sheet: JurySheet | None) -> list[Comment]:
@@ -337,7 +284,7 @@ def jury_page(
 ) -> Page:
     """Everything of one jury sheet, in a juror's order; comment forms are the view's to add."""
     scheme = slot.scheme
-    sheets = seat.sheets.select_related("revision", "impression_revision")
+    sheets = seat.sheets.select_related("revision", "impression_revision", "typed_by")
     sheet = sheets.with_levels().on(scheme.pk)
     if sheet:
         sheet.seat = seat
@@ -349,13 +296,14 @@ def jury_page(
     criteria = list(seat.crit.criteria.all())
     before, after = neighbours(order, slot)
     return Page(
+        seat=seat,
         slot=slot,
         sheet=sheet,
         is_open=is_open and not locked,
         interest=seat.interest_in(scheme.pk),
         revision=revision,
         newer=None if latest == revision else latest,
-        earlier=in_time(seat.crit, revision),
+        late=late_issue(seat.crit, slot, latest, sheet),
         elsewhere=None if latest or revision else scheme.revisions.last(),
         pictured=drawn_first(revision.sheets.select_related("file").defer("lettering"))
         if revision
@@ -370,16 +318,5 @@ def jury_page(
         before=before,
         after=after,
         troubles=troubles,
+        note=seat.private_notes.filter(scheme=scheme).first(),
     )
-
-
-def others_of(own: JurySheet | None, criteria: list[Criterion]) -> Others:
-    """What other jurors gave, as far as a juror may read it beside a locked own sheet."""
-    sheets = []
-    if own is not None and own.is_locked:
-        opened = access.opened_sheets(own).select_related("seat")
-        sheets = list(opened.prefetch_related("levels"))
-    rows = [("Overall impression", [OtherLevel(sheet.impression) for sheet in sheets])]
-    held = [{given.criterion_id: level_of(given) for given in s.levels.all()} for s in sheets]
-    rows += [(str(c), [OtherLevel(each.get(c.pk)) for each in held]) for c in criteria]
-    return Others([sheet.seat.name for sheet in sheets], rows)

@@ -32,6 +32,7 @@ from reviews.models import (
     Comment,
     Crit,
     IssuedSheet,
+    LevelGiven,
     Person,
     Revision,
     Scheme,
@@ -233,7 +234,7 @@ def _comment(read: CommentRead) -> Told:
 def _of_seat(seat: Seat) -> Told:
     """What a juror set and wrote; the personal link is nobody's to read."""
     sheets = seat.sheets.select_related("scheme").prefetch_related(
-        "levels__criterion", "comments__issued_sheet", "formers"
+        "levels__criterion", "levels__changed", "comments__issued_sheet", "formers"
     )
     heads = ("name", "kind", "email", "room", "opened_at")
     return {name: plain(getattr(seat, name)) for name in heads} | {
@@ -260,6 +261,10 @@ def _of_seat(seat: Seat) -> Told:
                 },
                 "comments": [_said(comment) for comment in sheet.comments.all()],
                 "as_locked_before": [former.contents for former in sheet.formers.all()],
+                "saw_in_part_at": plain(sheet.saw_in_part_at),
+                "changed_after_discussion": [
+                    _changed(given) for given in sheet.levels.all() if hasattr(given, "changed")
+                ],
             }
             for sheet in sheets
         ],
@@ -276,7 +281,19 @@ def _of_seat(seat: Seat) -> Told:
             }
             for note in seat.spoken.with_places().select_related("slot__scheme")
         ],
+        "private_notes": [
+            {"scheme": str(note.scheme), "words": note.words, "kept_at": plain(note.kept_at)}
+            for note in seat.private_notes.select_related("scheme")
+        ],
+        "phrases": [phrase.words for phrase in seat.phrases.all()],
     }
+
+
+def _changed(given: LevelGiven) -> Told:
+    changed = given.changed
+    heads = ("was", "now", "reason", "at")
+    told = {head: plain(getattr(changed, head)) for head in heads}
+    return {"criterion": given.criterion.code} | told
 
 
 def _said(comment: Comment) -> Told:

@@ -7,7 +7,7 @@ from typing import Any, ClassVar, NamedTuple
 
 from django.urls import reverse
 
-from reviews.models import Crit, IssuedSheet, Revision, Sheet, SheetFile
+from reviews.models import IssuedSheet, Sheet, SheetFile
 from reviews.picture_limits import PREVIEW_PX, SMALL_PX
 from reviews.places import COLUMNS, ROWS
 from reviews.reading.sheet_pictures import PREVIEW, SMALL
@@ -81,10 +81,3 @@ def picture_of(sheet: Sheet | IssuedSheet, name: str, *keys: Any) -> SheetView:
         alt=f"Sheet {sheet.number}, {sheet.title}",
         sizes=sizes_of(sheet.file, name, *keys),
     )
-
-
-def in_time(crit: Crit, revision: Revision | None) -> Revision | None:
-    """The last revision issued for a crit before pens down, where the one shown is late."""
-    if revision is None or not revision.minutes_late:
-        return None
-    return revision.scheme.revisions.filter(crit=crit, minutes_late=0).last()

@@ -15,7 +15,7 @@ def wide_csv(table: Table) -> str:
         raise ValueError("expected a table in detail: its corrections are written too")
     codes = [criterion.code for criterion in table.criteria]
     head = ["scheme", "name", "position", "room", "juror", "state", "revision", "impression"]
-    lines = [[*head, *codes, "weighted_level", "corrections"]]
+    lines = [[*head, *codes, "weighted_level", "corrections", "changed_after_discussion"]]
     for row in table.rows:
         for cell in row.cells:
             if not cell.state:
@@ -23,7 +23,8 @@ def wide_csv(table: Table) -> str:
             levels = [level_text(given.level) for given in cell.given] or [""] * len(codes)
             exact = cell.weighted
             weighted = str(float(exact.value)) if isinstance(exact, WeightedLevel) else ""
-            lines.append([*_who(row, cell), *levels, weighted, _corrections(cell)])
+            notes = _corrections(cell), _changed(cell)
+            lines.append([*_who(row, cell), *levels, weighted, *notes])
     return csv_of(lines)
 
 
@@ -47,6 +48,14 @@ def _corrections(cell: Cell) -> str:
         for given in cell.given
         if given.held
         for each in given.held.corrections.all()
+    )
+
+
+def _changed(cell: Cell) -> str:
+    return "; ".join(
+        f"{given.criterion.code} {each.was} → {each.now} ({moment_words(each.at)}: {each.reason})"
+        for given in cell.given
+        if (each := given.changed)
     )
 
 

@@ -81,7 +81,7 @@ def read_levels(
     """Read a crit's levels in the order of the day; of one scheme, in detail, where it is named.
 
     closed      schemes of which whoever reads may know who has locked, and nothing else
-    in_detail   with the row of each level, its corrections and revision, and with whole comments
+    in_detail   with the row of each level, its changes and revision, and with whole comments
     """
     slots, sheets = crit.slots.select_related("scheme"), JurySheet.objects.filter(seat__crit=crit)
     if scheme is not None:
@@ -128,6 +128,7 @@ def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
     sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
         "levels__corrections__by",
         "levels__revision",
+        "levels__changed",
         Prefetch("comments", comments),
         "formers__reopened_by",
     )

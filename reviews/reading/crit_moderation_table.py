@@ -20,6 +20,7 @@ from criteria.scoring.levels import (
     weighted_level,
 )
 from reviews.models import (
+    ChangedLevel,
     Comment,
     Crit,
     Criterion,
@@ -47,6 +48,7 @@ DIGITS |= {n: str(n) for n in range(1, 6)}
 """One sign a level for a dense table: 1 to 5, n for not mine, a point for nothing yet."""
 
 LOCKED, NOT_LOCKED, NO_SHEET = "locked", "not locked", "no sheet"
+SAW_IN_PART = "saw in part, no level"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,11 @@ class Given:
         return self.level if isinstance(self.level, int) else None
 
     @property
+    def changed(self) -> ChangedLevel | None:
+        """What its juror changed after the discussion."""
+        return getattr(self.held, "changed", None)
+
+    @property
     def revision(self) -> Revision | None:
         """The revision that it was set on."""
         return self.held.revision if self.held else None
@@ -77,7 +84,7 @@ class Given:
 class Cell:
     """One juror's sheet for one scheme.
 
-    state      locked, not locked, no sheet, or the interest declared; blank where it isn't asked
+    state      locked, seen in part, not locked, no sheet, or the interest; blank: not asked
     sheet      nothing where there is none, or where it isn't open yet to whoever reads
     weighted   exact, or why there is none; of a sheet in hand too, which counts for nothing yet
     """
@@ -125,8 +132,9 @@ class Cell:
 
     @property
     def counts(self) -> bool:
-        """Whether it is in the scheme's mean: locked, and no interest is declared."""
-        return self.is_read and self.interest is None
+        """Whether it is in the scheme's mean: locked, no interest declared, and the whole seen."""
+        in_part = bool(self.sheet and self.sheet.is_in_part)
+        return self.is_read and self.interest is None and not in_part
 
     @property
     def is_owed(self) -> bool:
@@ -355,8 +363,9 @@ def _cell(
         state = interest.state if interest else NO_SHEET if is_asked else ""
         return Cell(seat, state, None, interest)
     sheet = entries.sheet
-    state = interest.state if interest else LOCKED if sheet.is_locked else NOT_LOCKED
-    counts = sheet.is_locked and interest is None
+    as_kept = (SAW_IN_PART if sheet.is_in_part else LOCKED) if sheet.is_locked else NOT_LOCKED
+    state = interest.state if interest else as_kept
+    counts = sheet.is_locked and not sheet.is_in_part and interest is None
     nothing = None, None
     given = tuple(Given(c, *entries.levels.get(c.pk, nothing), counts) for c in criteria)
     weighted = (

@@ -2,30 +2,43 @@
 
 from collections.abc import Iterable
 
-from django.db.models import OuterRef, QuerySet
+from django.db.models import Exists, OuterRef, QuerySet
 from django.db.models.functions import Coalesce
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.models import Crit, JurySheet, LevelGiven, Revision, Scheme
+from reviews.models import Crit, JudgedChoice, JurySheet, LevelGiven, Revision, Scheme
+
+
+def issued_for(crit: Crit, scheme: Scheme) -> QuerySet[Revision]:
+    """A scheme's revisions for a crit, as they were issued."""
+    return scheme.revisions.filter(crit=crit).order_by("pk")
 
 
 def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
-    """The revision that a crit's jurors are shown: the last issued for it, and no other."""
-    return scheme.revisions.filter(crit=crit).last()
+    """The revision that a crit's jurors are shown, and no other.
+
+    The one that the panel chose where one was issued late, else the last issued for the crit.
+    """
+    chosen = JudgedChoice.objects.filter(slot__crit=crit, revision=OuterRef("pk"))
+    issued = issued_for(crit, scheme).annotate(is_chosen=Exists(chosen))
+    return issued.order_by("-is_chosen", "-pk").first()
 
 
 def judged_revisions(crit: Crit) -> QuerySet[Revision]:
     """Of each scheme that isn't withdrawn, the revision that its levels were set on.
 
-    The latest, where jurors saw several; where no level counts, the last issued for the crit.
+    The latest, where jurors saw several; where no level counts, the one that the panel chose, or
+    the last issued for the crit.
     """
     counting = JurySheet.objects.counting().filter(seat__crit=crit)
     seen = LevelGiven.objects.filter(jury_sheet__in=counting, jury_sheet__scheme=OuterRef("scheme"))
+    chosen = JudgedChoice.objects.filter(slot__crit=crit, slot__scheme=OuterRef("scheme"))
     issued = Revision.objects.filter(crit=crit, scheme=OuterRef("scheme")).order_by("-pk")
     return Revision.objects.filter(
         scheme__in=crit.studio.schemes.standing(),
         pk=Coalesce(
             seen.exclude(revision=None).order_by("-revision").values("revision")[:1],
+            chosen.values("revision")[:1],
             issued.values("pk")[:1],
         ),
     )

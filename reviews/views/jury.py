@@ -16,20 +16,22 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from criteria.errors import Refused
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import audit_keeping, crit_interest_declaring, crit_jury_keeping, crit_seating
+from reviews.deeds import (
+    audit_keeping,
+    crit_jury_keeping,
+    crit_seating,
+    crit_sheet_in_hand,
+)
 from reviews.forms.jury import (
     CodeForm,
-    CommentForm,
     ImpressionForm,
-    InterestForm,
     Judged,
     LevelForm,
-    RemoveCommentForm,
     comment_form,
 )
+from reviews.forms.jury_day import phrase_form, private_note_form
 from reviews.models import Comment, JurySheet, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.pages import jury_lines, jury_order, jury_pages
@@ -38,8 +40,8 @@ from reviews.pages.crit_today import today_of
 from reviews.pages.jury_frame import jury_frame
 from reviews.pages.jury_lines import CommentLine, Trouble, level_id
 from reviews.pages.page_frame import frame
+from reviews.places import COLUMNS, ROWS
 from reviews.reading.adjustments import effects_of
-from reviews.reading.crit_sheets import revision_shown
 from reviews.surroundings import system_of
 from reviews.versions import Newer
 from reviews.views.fetching import require_form
@@ -67,7 +69,7 @@ def _no_link(request: HttpRequest) -> HttpResponse:
     return render(request, "jury/no_link.html", jury_frame(request), status=404)
 
 
-def _slot(seat: Seat, scheme_id: int) -> Slot:
+def slot_of(seat: Seat, scheme_id: int) -> Slot:
     slots = access.seen_slots(seat).select_related("scheme")
     return get_object_or_404(slots, scheme_id=scheme_id)
 
@@ -133,16 +135,17 @@ def leave_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
 @for_jurors
 @require_safe
 def show_jury_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    return _show_sheet(request, seat, scheme_id)
+    return show_sheet(request, seat, scheme_id)
 
 
-def _show_sheet(
+def show_sheet(
     request: HttpRequest,
     seat: Seat,
     scheme_id: int,
     *,
     troubles: dict[str, Trouble] | None = None,
     comment: CommentLine | None = None,
+    note: jury_pages.NoteLine | None = None,
     status: int = KEPT,
 ) -> HttpResponse:
     """The whole sheet; a refused save stands in its line with everything that was sent."""
@@ -174,6 +177,11 @@ def _show_sheet(
         "new_key": uuid4(),
         "blank": partial(_blank_line, criteria, page.of),
         "kinds": Comment.Kind.values,
+        "rows": ROWS,
+        "columns": COLUMNS,
+        "note": note or jury_pages.NoteLine(page.note, private_note_form(page.note)),
+        "phrases": seat.phrases.all(),
+        "phrase_form": phrase_form(),
     }
     context |= spoken_of(request, seat, slot, page.of)
     frame = jury_frame(request, slot=slot, revision=page.revision)
@@ -204,19 +212,19 @@ def _answer_line(
         context = {"line": line, "is_open": not line.is_closed, "owed": owed}
         return render(request, "jury/_level_kept.html", context, status=status)
     if line.trouble:
-        return _show_sheet(
+        return show_sheet(
             request, seat, slot.scheme_id, troubles={line.id: line.trouble}, status=status
         )
     return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
 
 
-def _of(form: Judged, seat: Seat, scheme_id: int) -> int:
+def of_page(form: Judged, seat: Seat, scheme_id: int) -> int:
     """The key of the revision that a page showed; where it says none, of the sheet's own."""
     form.is_valid()
     of = form.cleaned_data.get("of")
     if of is None and (sheet := seat.sheets.on(scheme_id)):
         of = sheet.revision_id
-    return of or crit_jury_keeping.NOTHING_SHOWN
+    return of or crit_sheet_in_hand.NOTHING_SHOWN
 
 
 def _keep(form: ImpressionForm | LevelForm, keep: Callable[..., Any]) -> tuple[int, Trouble | None]:
@@ -225,7 +233,7 @@ def _keep(form: ImpressionForm | LevelForm, keep: Callable[..., Any]) -> tuple[i
         return KEPT, Trouble(form.errors_in_words)
     sent = form.cleaned_data["level"]
     try:
-        keep(sent, form.cleaned_data["seen"], of=form.cleaned_data["of"])
+        keep(sent, form.cleaned_data["seen"], **form.where_and_when)
     except (Newer, Frozen) as refusal:
         return REFUSED, jury_lines.trouble_of(refusal, jury_lines.say_level(sent))
     return KEPT, None
@@ -234,121 +242,35 @@ def _keep(form: ImpressionForm | LevelForm, keep: Callable[..., Any]) -> tuple[i
 @for_jurors
 @require_POST
 def keep_impression(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
+    slot = slot_of(seat, scheme_id)
     keep = partial(crit_jury_keeping.keep_impression, seat, slot.scheme)
     form = ImpressionForm(request.POST)
     status, trouble = _keep(form, keep)
     sheet = seat.sheets.on(scheme_id)
-    line = jury_lines.impression_line(scheme_id, sheet, _of(form, seat, scheme_id), trouble)
+    line = jury_lines.impression_line(scheme_id, sheet, of_page(form, seat, scheme_id), trouble)
     return _answer_line(request, seat, slot, sheet, line, status)
 
 
 @for_jurors
 @require_POST
 def keep_level(request: HttpRequest, seat: Seat, scheme_id: int, criterion_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
+    slot = slot_of(seat, scheme_id)
     criterion = get_object_or_404(seat.crit.criteria, pk=criterion_id)
     keep = partial(crit_jury_keeping.keep_level, seat, slot.scheme, criterion)
     form = LevelForm(request.POST)
     status, trouble = _keep(form, keep)
     sheet = seat.sheets.with_levels().on(scheme_id)
     held = sheet.given_for(criterion) if sheet else None
-    line = jury_lines.level_line(scheme_id, criterion, held, _of(form, seat, scheme_id), trouble)
+    line = jury_lines.level_line(
+        scheme_id, criterion, held, of_page(form, seat, scheme_id), trouble
+    )
     return _answer_line(request, seat, slot, sheet, line, status)
 
 
 @for_jurors
 @require_POST
-def keep_comment(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
-    criteria = seat.crit.criteria.all()
-    form = CommentForm(request.POST, criteria=criteria)
-    if not form.is_valid():
-        trouble = Trouble(form.errors_in_words)
-        return _answer_comment(request, seat, slot, _sent_back(form, trouble), KEPT)
-    key, sent = form.cleaned_data["key"], form.sent()
-    try:
-        comment = crit_jury_keeping.keep_comment(
-            seat, slot.scheme, key, sent, form.cleaned_data["seen"], of=form.cleaned_data["of"]
-        )
-    except Refused as refused:
-        form.add_error("place", f"Read “{refused.read}”. Expected {refused.expected}.")
-        line = _sent_back(form, Trouble(form.errors_in_words))
-        return _answer_comment(request, seat, slot, line, KEPT)
-    except (Newer, Frozen) as refusal:
-        line = _sent_back(
-            form, jury_lines.trouble_of(refusal, jury_lines.say_contents(sent)), refusal
-        )
-        return _answer_comment(request, seat, slot, line, REFUSED)
-    again = comment_form(comment, criteria, _of(form, seat, scheme_id))
-    line = CommentLine(comment, is_open=True, form=again)
-    return _answer_comment(request, seat, slot, line, KEPT)
-
-
-def _sent_back(
-    form: CommentForm, trouble: Trouble, refusal: Newer | Frozen | None = None
-) -> CommentLine:
-    """A comment that wasn't kept, with everything that was typed; seen is now what stands."""
-    kept = refusal.kept if isinstance(refusal, Newer) else None
-    again = form.again(kept)
-    comment = kept or Comment(key=again.own_key, version=0)
-    return CommentLine(comment, not isinstance(refusal, Frozen), again, trouble)
-
-
-def _answer_comment(
-    request: HttpRequest, seat: Seat, slot: Slot, line: CommentLine, status: int
-) -> HttpResponse:
-    if request.htmx:
-        owed = jury_pages.still_owed(seat, slot.scheme, seat.sheets.on(slot.scheme_id))
-        context = {"line": line, "slot": slot, "owed": owed}
-        return render(request, "jury/_comment_kept.html", context, status=status)
-    if line.trouble:
-        return _show_sheet(request, seat, slot.scheme_id, comment=line, status=status)
-    return redirect(reverse("show-jury-sheet", args=[slot.scheme_id]) + f"#{line.id}")
-
-
-@for_jurors
-@require_POST
-def remove_comment(request: HttpRequest, seat: Seat, scheme_id: int, key: UUID) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
-    comment = get_object_or_404(
-        Comment, key=key, jury_sheet__seat=seat, jury_sheet__scheme_id=scheme_id
-    )
-    form = RemoveCommentForm(request.POST)
-    seen = form.cleaned_data["seen"] if form.is_valid() else None
-    try:
-        left_off = crit_jury_keeping.remove_comment(seat, slot.scheme, key, seen)
-    except (Newer, Frozen) as refusal:
-        trouble = jury_lines.trouble_of(refusal, crit_jury_keeping.LEFT_OFF)
-        of = _of(form, seat, scheme_id)
-        again = comment_form(comment, seat.crit.criteria.all(), of)
-        line = CommentLine(comment, isinstance(refusal, Newer), again, trouble)
-        return _answer_comment(request, seat, slot, line, REFUSED)
-    if request.htmx:
-        owed = jury_pages.still_owed(seat, slot.scheme, seat.sheets.on(scheme_id))
-        context = {"comment": left_off, "owed": owed}
-        return render(request, "jury/_comment_left_off.html", context)
-    return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#comments")
-
-
-@for_jurors
-@require_POST
-def take_up_revision(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
-    try:
-        of = _of(Judged(request.POST), seat, scheme_id)
-        sheet = crit_jury_keeping.take_up_revision(seat, slot.scheme, of)
-    except Frozen as closed:
-        messages.warning(request, str(closed))
-    else:
-        messages.success(request, f"This sheet goes on with {sheet.revision}.")
-    return redirect("show-jury-sheet", scheme_id)
-
-
-@for_jurors
-@require_POST
 def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
+    slot = slot_of(seat, scheme_id)
     try:
         crit_jury_keeping.lock_sheet(seat, slot.scheme)
     except crit_jury_keeping.Unfinished as unfinished:
@@ -356,44 +278,7 @@ def lock_sheet(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse
             level_id(criterion): Trouble("Set a level, or leave it as not mine, before locking.")
             for criterion in unfinished.missing
         }
-        return _show_sheet(request, seat, slot.scheme_id, troubles=troubles)
+        return show_sheet(request, seat, slot.scheme_id, troubles=troubles)
     except Frozen as closed:
         messages.warning(request, str(closed))
     return redirect(reverse("show-jury-sheet", args=[scheme_id]) + "#locked")
-
-
-@for_jurors
-@require_form
-def declare_interest(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    slot = _slot(seat, scheme_id)
-    form = InterestForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        may_comment = form.cleaned_data["how"] == InterestForm.COMMENTS
-        try:
-            kept = crit_interest_declaring.declare_interest(
-                seat, slot.scheme, form.cleaned_data["words"], may_comment=may_comment
-            )
-        except Frozen as closed:
-            messages.warning(request, str(closed))
-        else:
-            messages.success(request, f"Kept, for the leader to read: {kept}.")
-            if not may_comment:
-                return redirect("show-jury")
-        return redirect("show-jury-sheet", scheme_id)
-    sheet = seat.sheets.on(scheme_id)
-    revision = sheet.revision if sheet else revision_shown(seat.crit, slot.scheme)
-    frame = jury_frame(request, slot=slot, revision=revision)
-    context = {"form": form, "slot": slot, "is_open": access.can_judge(request.viewer, slot)}
-    return render(request, "jury/declare_interest.html", frame | context)
-
-
-@for_jurors
-@require_POST
-def take_own_interest_back(request: HttpRequest, seat: Seat, scheme_id: int) -> HttpResponse:
-    interest = get_object_or_404(seat.interests.standing(), scheme_id=scheme_id)
-    try:
-        crit_interest_declaring.take_back_interest(interest)
-        messages.success(request, f"Taken back. {interest.scheme} is on your list as before.")
-    except Frozen as closed:
-        messages.warning(request, str(closed))
-    return redirect("show-jury")

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.scoring.levels import NOT_MINE
-from reviews.deeds import crit_jury_keeping
+from reviews.deeds import crit_jury_keeping, crit_sheet_in_hand
 from reviews.deeds.crit_jury_keeping import CommentSent, Unfinished
 from reviews.models import Comment, JurySheet, LevelGiven
 from reviews.models.briefs import Frozen
@@ -130,7 +130,7 @@ def test_a_lock_names_each_weighted_criterion_that_is_open(cast):
 def test_nothing_set_yet_is_not_judged(cast):
     sheet = factories.JurySheetFactory(seat=cast.seat, scheme=cast.scheme)
     factories.LevelGivenFactory(jury_sheet=sheet, criterion=cast.criterion, level=None)
-    missing = crit_jury_keeping.not_yet_judged(sheet, list(cast.crit.criteria.all()))
+    missing = crit_jury_keeping.not_yet_judged(cast.crit, sheet)
     assert missing == [cast.criterion, cast.other_criterion]
 
 
@@ -236,7 +236,7 @@ def test_what_the_page_showed_decides_though_a_newer_one_was_issued_before_the_t
 
 def test_a_page_that_showed_nothing_sets_levels_on_nothing(cast, issued):
     given = crit_jury_keeping.keep_level(
-        cast.seat, cast.scheme, cast.criterion, 3, 0, of=crit_jury_keeping.NOTHING_SHOWN
+        cast.seat, cast.scheme, cast.criterion, 3, 0, of=crit_sheet_in_hand.NOTHING_SHOWN
     )
     assert (given.revision, given.jury_sheet.revision) == (None, None)
 
@@ -269,7 +269,7 @@ def test_a_juror_goes_on_with_a_newer_revision_and_what_was_set_stays_set_on_the
 def test_no_sheet_goes_back_to_an_older_revision(cast, issued):
     later = _later(cast)
     crit_jury_keeping.keep_level(cast.seat, cast.scheme, cast.criterion, 3, 0)
-    for of in (issued.pk, crit_jury_keeping.NOTHING_SHOWN, 10**9):
+    for of in (issued.pk, crit_sheet_in_hand.NOTHING_SHOWN, 10**9):
         sheet = crit_jury_keeping.take_up_revision(cast.seat, cast.scheme, of)
         assert sheet.revision == later
 
@@ -320,7 +320,7 @@ def test_a_sheet_is_found_as_people_say_its_number_and_a_resend_is_one(cast, typ
     [
         (Place("09", "C4"), None, "a sheet of revision A: 00, 02"),
         (Place("", "C4"), None, "a sheet of revision A: 00, 02"),
-        (Place("02", "C4"), crit_jury_keeping.NOTHING_SHOWN, "no sheet; or nothing"),
+        (Place("02", "C4"), crit_sheet_in_hand.NOTHING_SHOWN, "no sheet; or nothing"),
     ],
 )
 def test_a_place_on_no_sheet_that_was_shown_is_refused_by_name(cast, place, of, expected):

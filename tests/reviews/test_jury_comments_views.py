@@ -125,7 +125,7 @@ def test_before_the_lock_a_quiet_note_counts_the_keeps(cast, juror):
 def test_a_locked_sheet_is_read_only(cast, juror):
     lock(cast, cast.seat)
     page = read(juror, sheet_url(cast))
-    assert 'name="level"' not in page
+    assert f'action="{level_url(cast)}"' not in page
     assert reverse("lock-sheet", args=[cast.scheme.pk]) not in page
     response = juror.post(level_url(cast), {"level": "5", "seen": "1"}, headers=HTMX)
     assert response.status_code == 409

@@ -11,7 +11,7 @@ from django.db import connection
 from reviews.deeds import crit_planning, crit_releasing, package_keeping, revision_issuing
 from reviews.models import Brief, HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
-from reviews.pages.sheet_views import in_time
+from reviews.pages.jury_late import late_issue
 from reviews.reading.crit_sheets import judged_revisions, revision_shown
 from tests.factories import (
     PENS_DOWN,
@@ -181,8 +181,11 @@ def test_the_one_in_time_beside_a_late_one_is_of_the_same_crit(cast, package):
     Revision.objects.create(
         scheme=cast.scheme, letter="C", issued_at=PENS_DOWN, issued_by=cast.student
     )
-    assert in_time(cast.crit, late) == before
-    assert in_time(cast.crit, before) is None
+    slot = cast.scheme.slots.get()
+    beside = late_issue(cast.crit, slot, late, None)
+    assert beside is not None
+    assert beside.both == (before, late)
+    assert late_issue(cast.crit, slot, before, None) is None
 
 
 def test_after_the_last_crit_nothing_is_late(cast, package):

@@ -76,6 +76,7 @@
       tick.toggleAttribute("data-trouble", stations[n].querySelector(".trouble") !== null);
       tick.toggleAttribute("data-in-hand", stations[n] === inHand);
     });
+    section.dispatchEvent(new CustomEvent("muntin:levels"));
   }
 
   function take(station) {
@@ -119,10 +120,20 @@
     else if (station && event.detail && event.target.closest("button[name=level]")) goOn();
   });
 
+  // the keys under the thumb, jury_hand.js, ask for a station, or a place on the one in hand
+  section.addEventListener("muntin:station", (event) => {
+    take(stations.find((each) => lineOf(each).id === event.detail) || inHand);
+  });
+  section.addEventListener("muntin:level", (event) => {
+    const place = placesOf(inHand).find((each) => each.value === event.detail);
+    place?.click();
+    if (place) goOn(true);
+  });
+
   // where one station stands at a time, a tap goes on to the next that has no level
-  function goOn() {
+  function goOn(always = false) {
     const at = stations.indexOf(inHand);
-    const isAlone = placesOf(stations[at ? 0 : 1] || inHand).every((place) => !place.offsetParent);
+    const isAlone = always || placesOf(stations[at ? 0 : 1] || inHand).every((place) => !place.offsetParent);
     const next = [...stations.slice(at + 1), ...stations.slice(0, at)].find((each) => !has(each));
     if (isAlone && next) take(next);
   }
