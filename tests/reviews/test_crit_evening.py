@@ -359,3 +359,20 @@ def test_a_student_takes_out_the_comments_that_were_sent_and_no_level(cast, said
     assert "The step is the locker." in told
     assert "called back" not in told
     assert '"levels": []' in told
+
+
+def test_students_read_the_spoken_notes_that_were_sent_and_none_since(cast, said):
+    slot = cast.crit.slots.get(scheme=cast.scheme)
+    factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat, typed="Day five.")
+    held = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, typed="A ramp or a wish?")
+    held.held_at = timezone.now()
+    held.save()
+    leader = read(cast.client(cast.leader), reverse("show-evening", args=[cast.crit.pk]))
+    assert "Day five." in leader
+    sent(cast)
+    factories.SpokenNoteFactory(slot=slot, by=cast.scribe, typed="Said since, not read yet.")
+    page = read(cast.client(cast.student), results_url(cast))
+    assert "Day five." in page
+    assert "unconfirmed" in page
+    assert "A ramp or a wish?" not in page
+    assert "Said since" not in page
