@@ -1,13 +1,13 @@
 """Who may do what in a studio between crits: desk crits, quiet rounds, questions, adjustments.
 
-    desk crit      the scheme's students, the studio's leaders; coordinators read
-    next step      ticked by the scheme's students and the leaders
-    quiet round    the studio's students take part; leaders see who has fewest and close it;
-                   coordinators read it closed; nobody else, for whoever only looks reads none
-    options        the scheme's students, the studio's leaders; nobody else, and no jury
-    questions      asked by the studio's students, answered by its leaders, read by all who read
-                   the brief
-    adjustments    set by leaders and coordinators; each read by the student whom it is for
+desk crit      the scheme's students, the studio's leaders; coordinators read
+next step      ticked by the scheme's students and the leaders
+quiet round    the studio's students take part; leaders see who has fewest and close it;
+               coordinators read it closed; nobody else, for whoever only looks reads none
+options        the scheme's students, the studio's leaders; nobody else, and no jury
+questions      asked by the studio's students, answered by its leaders, read by all who read
+               the brief
+adjustments    set by leaders and coordinators; each read by the student whom it is for
 """
 
 from __future__ import annotations

@@ -25,12 +25,14 @@ class Given:
     """What a scheme was given.
 
     minutes   of presenting, discussion, silent writing
+    allowed   that it had in all, with what was added for it
     is_on     whether it is on yet, and more comes
     """
 
     number: str
     name: str
     minutes: tuple[float, float, float]
+    allowed: float
     is_on: bool = False
 
     @property
@@ -48,7 +50,7 @@ def draw_minutes(given: Sequence[Given], planned: float, over: float, field: Fie
     """Draw what schemes were given, at least one, in the order of the day.
 
     planned   minutes that a slot's parts have together
-    over      minutes over them that are let pass; what goes beyond is hatched
+    over      minutes over what a scheme had that are let pass; what goes beyond is hatched
     """
     strip = _Strip(given, planned, over, field)
     return Drawing(
@@ -62,20 +64,23 @@ def draw_minutes(given: Sequence[Given], planned: float, over: float, field: Fie
 
 class _Strip:
     def __init__(self, given: Sequence[Given], planned: float, over: float, field: Field) -> None:
-        self.given, self.planned, self.most = given, planned, planned + over
+        self.given, self.planned, self.over = given, planned, over
         share = NARROW_NAME_SHARE if field.is_narrow else NAME_SHARE
         self.named = share * field.width_mm
         self.is_narrow = field.is_narrow
         self.left = SIDE_MM + self.named
         self.right = field.width_mm - SIDE_MM
         widest = max(width_mm(each.words, LEAST_MM) for each in given)
-        longest = max(self.most, *(each.whole for each in given))
+        longest = max(planned + over, *(each.whole for each in given))
         self.per = (self.right - self.left - widest - GAP_MM) / longest
+
+    def _is_over(self, each: Given) -> bool:
+        return each.whole > each.allowed + self.over
 
     def says(self) -> str:
         rows = (
             f"{each.number} {each.name} {each.words}{' so far' if each.is_on else ''}"
-            f"{', over' if each.whole > self.most else ''}"
+            f"{', over' if self._is_over(each) else ''}"
             for each in self.given
         )
         return f"A slot's parts have {self.planned:g} min. {'; '.join(rows)}."
@@ -100,8 +105,8 @@ class _Strip:
                 box = rectangle((x, y - BAR_MM / 2, end, y + BAR_MM / 2))
                 yield Path(points=box, pen=Pen.FINE, fill=fill, is_closed=True)
                 x = end
-        if is_over := each.whole > self.most:
-            begin = self.left + self.per * self.most
+        if is_over := self._is_over(each):
+            begin = self.left + self.per * (each.allowed + self.over)
             box = rectangle((begin, y - BAR_MM / 2, x, y + BAR_MM / 2))
             yield Path(points=box, pen=Pen.SEEN, tone=Tone.SHORT, is_closed=True)
             yield hatched(box, 0.9, Tone.SHORT)

@@ -112,6 +112,7 @@ def strip_of(crit: Crit, slots: Sequence[Timed]) -> Strip | None:
             number=each.slot.scheme.number,
             name=each.slot.scheme.marked_name,
             minutes=minutes_given(each),
+            allowed=sum(each.minutes.values()) + each.clock.extra_min,
             is_on=each.clock.runs,
         )
         for each in slots

@@ -54,6 +54,7 @@ def test_the_projector_shows_what_is_on_without_an_account(cast, room):
         assert words in text
     assert re.search(r" 1[12]:\d\d ", text)
     assert 'data-lamp="off"' in answer.content.decode()
+    assert "8 min" not in text  # whoever has more time isn't told of before all
     assert cast.client().get(reverse("show-room", args=["wrongcode"])).status_code == 404
 
 

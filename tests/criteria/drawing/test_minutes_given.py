@@ -9,9 +9,14 @@ from criteria.drawing.pens import Pen, Tone
 from tests.criteria.drawing.test_plan_walked import keeps_the_rules
 
 DAY = (
-    Given(number="H12", name="Slow Water", minutes=(8.2, 14.6, 3.0)),
-    Given(number="H06", name="Quiet Half by the long water of the north", minutes=(8, 20, 3)),
-    Given(number="H03", name="Lee Shelf", minutes=(8, 9.5, 0), is_on=True),
+    Given(number="H12", name="Slow Water", minutes=(8.2, 14.6, 3.0), allowed=25),
+    Given(
+        number="H06",
+        name="Quiet Half by the long water of the north",
+        minutes=(8, 20, 3),
+        allowed=25,
+    ),
+    Given(number="H03", name="Lee Shelf", minutes=(8, 9.5, 0), allowed=25, is_on=True),
 )
 
 
@@ -47,6 +52,11 @@ def test_what_is_over_is_hatched_and_said():
         "H06 Quiet Half by the long water of the north 31:00, over; H03 Lee Shelf 17:30 so far."
     )
     assert [each for each in drawn(DAY[:1]).flat if getattr(each, "tone", None) is Tone.SHORT] == []
+
+
+def test_who_had_more_is_not_over_for_taking_it():
+    given = Given(number="H06", name="Quiet Half", minutes=(18, 14, 3), allowed=35)
+    assert "over" not in drawn((given,)).says
 
 
 def test_the_plan_is_a_line_where_its_minutes_end():
