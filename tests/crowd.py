@@ -75,6 +75,7 @@ class Person:
     over: threading.Event = field(default_factory=threading.Event)
     gone: threading.Event = field(default_factory=threading.Event)
     line: http.client.HTTPConnection | None = None
+    tag: str = ""  # of the last answer, to ask by
 
     def step(self) -> None:
         """Save one thing."""
@@ -114,6 +115,7 @@ class Person:
             self.leave()
             raise
         self.times_ms.append((time.perf_counter() - begun) * 1000)
+        self.tag = answer.headers.get("ETag", "")
         return answer.status, text
 
     def keep(

@@ -8,6 +8,7 @@ from datetime import datetime, time, timedelta
 from uuid import NAMESPACE_URL, uuid5
 
 from reviews.deeds.crit_running_order import remember
+from reviews.deeds.crit_timekeeping import link_room
 from reviews.demo.scenario import Calendar, StudioStory
 from reviews.demo.studios import leader, person
 from reviews.demo.tables import read_csv
@@ -60,6 +61,8 @@ def keep_time(crit: Crit, story: StudioStory, calendar: Calendar) -> None:
             for n, (deed, at, more) in enumerate(_pressed(row, began)):
                 key = uuid5(NAMESPACE_URL, f"clock-{row['scheme']}-{n}")
                 ClockEntry.objects.create(key=key, slot=slot, deed=deed, at=at, by=by, **more)
+    for room in keepers:
+        link_room(crit, room)
     _note_who_came(crit, calendar.at(*story.final, "09:05"), leader())
 
 

@@ -16,7 +16,7 @@ from criteria.drawing.drawing import NARROW_MM, Field
 from criteria.drawing.hut import draw_hut
 from reviews import clock, demo_mark
 from reviews.drawn.svg import as_svg
-from reviews.models import ClockEntry, Crit, Membership, Package, Person, Seat
+from reviews.models import ClockEntry, Crit, Duty, Membership, Package, Person, Seat
 
 Role = Membership.Role
 WIDE_MM = 260.0
@@ -83,9 +83,19 @@ def ways_in() -> dict[str, Any]:
         "hut": hut(),
         "doors": people_by_role(),
         "juror_doors": juror_doors(),
+        "room_doors": room_doors(crit),
         "demo_now": clock.here(),
         "demo_hours": HOURS if crit else (),
     }
+
+
+def room_doors(crit: Crit | None) -> list[Door]:
+    """What the projector of each room shows."""
+    links = crit.room_links.all() if crit else []
+    return [
+        Door(str(link), "on the projector", reverse("show-room", args=[link.code]), is_link=True)
+        for link in links
+    ]
 
 
 def running_crit() -> Crit | None:
@@ -115,6 +125,9 @@ def people_by_role() -> list[tuple[str, list[Door]]]:
         _add(found.setdefault(group, {}), place.person, _own(place) or place.studio.title)
     for person in Person.objects.filter(is_coordinator=True):
         _add(found.setdefault("Coordinator", {}), person, "every studio")
+    for duty in Duty.objects.filter(crit__in=Crit.objects.to_come()).select_related("person"):
+        where = f"room {duty.room}" if duty.room else "on the day"
+        _add(found.setdefault(f"{duty.get_kind_display()}s on the day", {}), duty.person, where)
     return [(role, list(doors.values())) for role, doors in found.items() if doors]
 
 
@@ -142,8 +155,9 @@ def _sign_in(person: Person) -> str:
 
 
 def _add(doors: dict[int, Door], person: Person, about: str) -> None:
-    before = f"{doors[person.pk].about}; " if person.pk in doors else ""
-    doors[person.pk] = Door(person.name, before + about, _sign_in(person))
+    told = doors[person.pk].about.split("; ") if person.pk in doors else []
+    said = "; ".join([*told, *([] if about in told else [about])])
+    doors[person.pk] = Door(person.name, said, _sign_in(person))
 
 
 def juror_doors() -> list[Door]:

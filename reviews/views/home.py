@@ -18,7 +18,7 @@ from reviews.access import HttpRequest, Role
 from reviews.deeds import mail_choosing, passkey_keeping, person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
-from reviews.pages import demo_door, person_data, waiting
+from reviews.pages import demo_door, duties_now, person_data, waiting
 from reviews.pages.look_specimen import specimen_context
 from reviews.pages.page_frame import frame
 from reviews.pages.plan_chest import plan_chest
@@ -44,6 +44,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
     context = {
         "is_home": True,
         "invitations": access.invitations(viewer).select_related("studio", "scheme"),
+        "duties": duties_now.duties_of(viewer),
         "led": waiting.led(viewer),
         "own": waiting.own(viewer, system_of(request)),
         "pausable": waiting.pausable(viewer),
