@@ -17,7 +17,7 @@ from criteria.errors import Refused
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import crit_spoken
-from reviews.deeds.crit_jury_keeping import NOTHING_SHOWN
+from reviews.deeds.crit_sheet_in_hand import NOTHING_SHOWN
 from reviews.forms.jury import Judged
 from reviews.forms.spoken import SpokenForm, spoken_form
 from reviews.models import Seat, Slot
