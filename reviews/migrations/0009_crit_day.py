@@ -366,7 +366,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name_plural': 'duties',
                 'ordering': ['kind', 'room', 'slot__starts_at', 'pk'],
-                'constraints': [models.UniqueConstraint(fields=('crit', 'person', 'kind', 'slot', 'room'), name='one_duty_once', nulls_distinct=False)],
+                'constraints': [models.UniqueConstraint(models.F('crit'), models.F('person'), models.F('kind'), models.F('slot'), models.F('room'), name='one_duty_once'), models.UniqueConstraint(condition=models.Q(('slot', None)), fields=('crit', 'person', 'kind', 'room'), name='one_duty_of_the_day_once')],
             },
         ),
         migrations.CreateModel(

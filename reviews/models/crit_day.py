@@ -169,11 +169,12 @@ class Duty(models.Model):
         ordering = ["kind", "room", "slot__starts_at", "pk"]
         verbose_name_plural = "duties"
         constraints = [
+            models.UniqueConstraint("crit", "person", "kind", "slot", "room", name="one_duty_once"),
             models.UniqueConstraint(
-                fields=["crit", "person", "kind", "slot", "room"],
-                nulls_distinct=False,
-                name="one_duty_once",
-            )
+                fields=["crit", "person", "kind", "room"],
+                condition=Q(slot=None),
+                name="one_duty_of_the_day_once",
+            ),
         ]
 
     def __str__(self) -> str:
