@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from datetime import datetime
-from uuid import NAMESPACE_URL, UUID, uuid5
 
 from reviews.deeds.comment_answering import AnswerSent, answer_comment
 from reviews.deeds.crit_jury_keeping import (
@@ -16,7 +15,7 @@ from reviews.deeds.crit_jury_keeping import (
 )
 from reviews.deeds.crit_moderating import hold_comment
 from reviews.deeds.crit_releasing import release_crit
-from reviews.demo.day import keep_time
+from reviews.demo.day import comment_key, keep_time, take_down
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv
@@ -55,6 +54,7 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     else:
         _hold_so_far(final, calendar.at(*story.final, "11:04"))
         keep_time(final, story, calendar)
+        take_down(final, story, calendar)
     _answer(studio)
 
 
@@ -116,11 +116,6 @@ def _of(crit: Crit) -> tuple[dict[str, Seat], dict[str, Scheme], dict[str, Crite
         {scheme.number: scheme for scheme in crit.studio.schemes.all()},
         {criterion.code: criterion for criterion in crit.criteria.all()},
     )
-
-
-def comment_key(number: str) -> UUID:
-    """Return the key of a comment of the story, the same on every run."""
-    return uuid5(NAMESPACE_URL, f"comment-{number}")
 
 
 def _comment(crit: Crit, seats: dict[str, Seat], schemes: dict[str, Scheme]) -> None:

@@ -5,14 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import datetime, time, timedelta
-from uuid import NAMESPACE_URL, uuid5
+from typing import Any
+from uuid import NAMESPACE_URL, UUID, uuid5
 
 from reviews.deeds.crit_running_order import remember
+from reviews.deeds.crit_spoken import hold_note, keep_line
 from reviews.deeds.crit_timekeeping import link_room
 from reviews.demo.scenario import Calendar, StudioStory
 from reviews.demo.studios import leader, person
 from reviews.demo.tables import read_csv
-from reviews.models import Attendance, ClockEntry, Crit, Duty, OrderBreak, Person
+from reviews.models import (
+    Attendance,
+    ClockEntry,
+    Comment,
+    Crit,
+    Duty,
+    OrderBreak,
+    Person,
+    SpokenNote,
+)
 from reviews.reading.crit_clock import Part
 
 Deed = ClockEntry.Deed
@@ -36,6 +47,11 @@ GIVEN = {"H12": (8.2, 14.6, 3.0), "H06": (8.0, 15.1, 3.0), "H14": (8.4, 14.2, 3.
 """Minutes of the parts that were given, where they differ from the plan."""
 
 PRESENT_MIN, PLANNED = 8.0, (8.0, 14.0, 3.0)
+
+
+def comment_key(number: str) -> UUID:
+    """Return the key of a comment of the story, the same on every run."""
+    return uuid5(NAMESPACE_URL, f"comment-{number}")
 
 
 def keep_time(crit: Crit, story: StudioStory, calendar: Calendar) -> None:
@@ -64,6 +80,21 @@ def keep_time(crit: Crit, story: StudioStory, calendar: Calendar) -> None:
     for room in keepers:
         link_room(crit, room)
     _note_who_came(crit, calendar.at(*story.final, "09:05"), leader())
+
+
+def take_down(crit: Crit, story: StudioStory, calendar: Calendar) -> None:
+    """Let the scribe have typed what was said by five past eleven."""
+    slots = {slot.scheme.number: slot for slot in crit.slots.select_related("scheme")}
+    for row in read_csv("spoken"):
+        key = uuid5(NAMESPACE_URL, f"spoken-{row['scheme']}-{row['time']}")
+        note = keep_line(slots[row["scheme"]], person(row["scribe"]), key, row["line"])
+        if row["held"]:
+            hold_note(note, leader(), row["held"])
+        at = calendar.at(*story.final, row["time"])
+        told: dict[str, Any] = {"said_at": at, "kept_at": at}
+        if row["comment"]:
+            told["comment"] = Comment.objects.get(key=comment_key(row["comment"]))
+        SpokenNote.objects.filter(pk=note.pk).update(**told)
 
 
 def _pressed(row: dict[str, str], began: datetime) -> Iterator[Pressed]:

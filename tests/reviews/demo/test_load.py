@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 import pyvips
+from django.utils.timezone import localtime
 from PIL import Image
 
 from reviews import clock
@@ -14,7 +15,16 @@ from reviews.demo.drawing_room import DrawingJob, Drawn, draw
 from reviews.demo.scenario import SHEETS
 from reviews.demo.sheets import Told
 from reviews.demo.tables import GENERATED, given, read_csv, typed, use_of
-from reviews.models import Answer, Comment, Crit, JurySheet, LevelGiven, Revision, Studio
+from reviews.models import (
+    Answer,
+    Comment,
+    Crit,
+    JurySheet,
+    LevelGiven,
+    Revision,
+    SpokenNote,
+    Studio,
+)
 from reviews.plain_picture import write_plain
 from reviews.reading.sheet_lettering import PageText
 
@@ -171,6 +181,18 @@ def test_held_words_reach_no_student_and_the_reworded_do(loaded):
     assert held.held_reason
     reworded = Comment.objects.get(words__startswith="The render is ahead")
     assert reworded.held_at is None
+
+
+def test_what_was_said_of_lee_shelf_is_taken_down(loaded):
+    said = SpokenNote.objects.filter(slot__scheme__number="H03")
+    assert [(f"{localtime(s.said_at):%H:%M}", str(s.seat), s.place) for s in said] == [
+        ("10:57", "Marek Ostrey", "06·C2"),
+        ("10:59", "Pia Norrow", "05·D2"),
+        ("11:01", "None", "02·A1"),
+        ("11:04", "Hesper Quill", "07·B3"),
+    ]
+    assert [s.comment is not None for s in said] == [True, False, False, True]
+    assert [s.held_at is not None for s in said] == [False, False, True, False]
 
 
 def test_answers_are_those_told(loaded):
