@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 
 from reviews.models import Comment, JurySheet
 from tests import factories
-from tests.browser.test_jury_sheet import LEAST_PX, sheet, tablet
+from tests.browser.test_jury_sheet import KEPT, LEAST_PX, sheet, tablet
 
 __all__ = ["sheet", "tablet"]  # fixtures are asked for by name
 
@@ -70,7 +70,7 @@ def test_a_station_is_gone_back_to_and_a_kind_may_be_placed_on_the_drawing(table
     _tap(page, "[data-kind='Hazard']")
     page.locator(".zone-panel:visible button[value='01·B2']").tap()
     expect(page.locator(".hand [data-kind='Keep']")).to_be_visible()
-    expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ")
+    expect(page.locator(".own-comment [data-kept]")).to_contain_text(KEPT)
     comment = Comment.objects.get()
     assert (comment.kind, comment.place) == ("Hazard", "01·B2")
 
@@ -95,10 +95,10 @@ def test_one_tap_puts_an_own_phrase_into_the_comment_in_hand(tablet, sheet):
     page.locator("[data-phrase]").tap()
     words = page.locator(".own-comment textarea")
     expect(words).to_have_value("Prove it by number.")
-    expect(page.locator(".own-comment [data-kept]")).to_contain_text("Kept ")
+    expect(page.locator(".own-comment [data-kept]")).to_contain_text(KEPT)
     page.locator("#private-note-words").fill("Ask about the crane.")
     page.locator("#private-note-words").blur()
-    expect(page.locator("#private-note [data-kept]")).to_contain_text("Kept ")
+    expect(page.locator("#private-note [data-kept]")).to_contain_text(KEPT)
     page.reload()
     expect(words).to_have_value("Prove it by number.")
     expect(page.locator("#private-note-words")).to_have_value("Ask about the crane.")

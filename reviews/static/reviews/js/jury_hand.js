@@ -130,6 +130,7 @@
   fold.textContent = "Keys";
   function put(away) {
     hand.hidden = away;
+    document.documentElement.toggleAttribute("data-keys", !away);
     fold.setAttribute("aria-expanded", String(!away));
   }
   fold.addEventListener("click", () => {
