@@ -22,6 +22,7 @@ from django_tasks import TaskResultStatus, default_task_backend
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
+from reviews import clock
 from reviews.deeds import (
     mail_bounces,
     mail_queueing,
@@ -112,7 +113,7 @@ def go_round(at: datetime) -> None:
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
     Session.objects.filter(expire_date__lt=at).delete()
     mail_queueing.queue_days(at)
-    paper_making.queue_papers()
+    paper_making.queue_papers(at + clock.shift())
     mail_sending.tidy(at)
     mail_bounces.look(at)
     watch_keeping.keep_counts()

@@ -31,9 +31,9 @@ THUMB_PX = 520
 LOG = logging.getLogger(__name__)
 
 
-def queue_papers() -> None:
-    """Have the paper made of each crit of today that has none of today yet, from 08:00 on."""
-    here = clock.here()
+def queue_papers(at: datetime) -> None:
+    """Have the paper made of each crit of the day that has none of it yet, from 08:00 on."""
+    here = timezone.localtime(at)
     if here.time() < MADE_AT:
         return
     for crit in Crit.objects.to_come().filter(day=here.date()):

@@ -28,6 +28,6 @@ def test_schemes_appear_one_by_one_by_keyboard_and_all_at_once(page, cast, live_
     page.get_by_role("button", name="All at once").click()
     expect(turns.last).to_be_visible()
     expect(slowly).to_be_visible()
-    page.get_by_role("button", name="Keep this order").click()
+    page.get_by_role("button", name="Save this order").click()
     expect(page.get_by_role("heading", name="Running order")).to_be_visible()
     expect(page.locator("main")).to_contain_text("Drawn by lot 7.")

@@ -8,7 +8,7 @@ from django.core.files.storage import default_storage
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews import background
+from reviews import background, clock
 from reviews.deeds import crit_jury_keeping, crit_moderating, paper_making, person_erasing
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import AuditLine, Comment, PaperSheets, Slot
@@ -72,11 +72,11 @@ def test_a_crit_without_jurors_makes_a_page_that_says_so(cast):
 
 def test_the_round_makes_it_once_from_eight_on_and_a_late_start_at_once(cast, monkeypatch):
     clock_at(monkeypatch, cast, 7, 59)
-    background.go_round(timezone.now())
+    background.go_round(clock.now())
     assert not PaperSheets.objects.exists()
     clock_at(monkeypatch, cast, 11, 5)
     for _ in range(2):
-        background.go_round(timezone.now())
+        background.go_round(clock.now())
     (made,) = PaperSheets.objects.filter(crit=cast.crit)
     assert made.by is None
     cast.crit.day += timedelta(days=1)
