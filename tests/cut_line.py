@@ -15,6 +15,7 @@ class Line:
         self._to = port
         self._open: list[socket.socket] = []
         self._listener: socket.socket | None = None
+        self._lock = threading.Lock()
         self.port = 0
         self.mend()
 
@@ -26,10 +27,11 @@ class Line:
 
     def cut(self) -> None:
         """Let go of all that is open, and take nothing more."""
-        ended, self._open = self._open, []
-        if self._listener is not None:
-            ended.append(self._listener)
-            self._listener = None
+        with self._lock:
+            ended, self._open = self._open, []
+            if self._listener is not None:
+                ended.append(self._listener)
+                self._listener = None
         for each in ended:
             with suppress(OSError):
                 each.shutdown(socket.SHUT_RDWR)
@@ -39,8 +41,18 @@ class Line:
         with suppress(OSError):
             while True:
                 here, _ = listener.accept()
-                there = socket.create_connection(("127.0.0.1", self._to))
-                self._open += [here, there]
+                try:
+                    there = socket.create_connection(("127.0.0.1", self._to))
+                except OSError:
+                    here.close()
+                    raise
+                with self._lock:
+                    is_cut = self._listener is not listener
+                    self._open += [] if is_cut else [here, there]
+                if is_cut:  # between the two lines above
+                    here.close()
+                    there.close()
+                    return
                 for one, other in ((here, there), (there, here)):
                     threading.Thread(target=self._hand_on, args=(one, other), daemon=True).start()
 

@@ -90,6 +90,16 @@ class Migration(migrations.Migration):
             name='behalf_words',
             field=models.CharField(blank=True, db_default='', max_length=240),
         ),
+        migrations.AddField(
+            model_name='crit',
+            name='quiet_closed_at',
+            field=models.DateTimeField(blank=True, null=True, verbose_name='quiet round closed'),
+        ),
+        migrations.AddField(
+            model_name='crit',
+            name='quiet_closed_by',
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+        ),
         migrations.AlterField(
             model_name='crit',
             name='kind',

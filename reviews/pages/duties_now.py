@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from reviews import clock
 from reviews.access import Viewer
-from reviews.models import Duty
+from reviews.models import Crit, Duty
 
 SHOWN_FOR = timedelta(days=1)
 """Notes are put right on the day after, too."""
@@ -29,7 +29,7 @@ def duties_of(viewer: Viewer) -> list[DutyLine]:
     if viewer.person is None:
         return []
     kept = viewer.person.duties.filter(
-        crit__day__gte=clock.today() - SHOWN_FOR, crit__released_at=None
+        crit__day__gte=clock.today() - SHOWN_FOR, crit__in=Crit.objects.to_come()
     ).select_related("crit__studio", "slot__scheme")
     return [_line(duty) for duty in kept.order_by("crit__day", "slot__starts_at", "room", "pk")]
 

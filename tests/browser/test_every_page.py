@@ -36,6 +36,16 @@ NOT_PAGES = {
     "print-issued-sheet-list",
     "print-check-drawing",
     "print-issued-check-drawing",
+    "download-paper",
+    "show-desk-photo",
+    "take-own-calendar",
+    "take-jury-calendar",
+    "follow-calendar",
+    # parts of pages that live
+    "room-live",
+    "day-live",
+    "clock-live",
+    "jury-live",
 }
 AS_TYPED = {"show-issued-schedule"}
 """What was typed stands there as it was, the reader's figure beneath it."""

@@ -39,6 +39,7 @@ def test_a_passkey_is_made_used_and_taken_away(page: Page, cast: Cast, live_serv
     page.get_by_role("button", name="Add a passkey").click()
     expect(page.get_by_text("This device holds a passkey of yours already.")).to_be_visible()
     page.get_by_role("button", name="Sign out").click()
+    expect(page).to_have_url(f"{live_server.url}/sign-in/")
     page.goto(f"{live_server.url}/sign-in/?next=/you/passkeys/")
     page.get_by_role("button", name="Sign in with a passkey").click()
     expect(page).to_have_url(f"{live_server.url}/you/passkeys/")
