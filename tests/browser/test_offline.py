@@ -116,7 +116,7 @@ def arrived(what, least: int) -> None:
 def test_a_day_is_turned_to_and_set_without_a_network_and_arrives_once(tablet, line, order):
     """On a device an hour fast; a second tab is open when the network is back."""
     page, begun = tablet(), time()
-    page.add_init_script(AN_HOUR_FAST)
+    page.context.add_init_script(AN_HOUR_FAST)  # every tab of a device has its clock
     come_in(page, order)
     line.cut()
     huts = order.studio.schemes.filter(name__startswith="Far Hut")
