@@ -136,8 +136,9 @@ def minutes_given(each: Timed) -> tuple[float, float, float]:
 
 def given_to(crit: Crit, scheme: Scheme, now: datetime) -> Given | None:
     """What one scheme was given; None where no clock was kept of it."""
-    slots = crit.slots.filter(scheme=scheme).select_related("scheme")
-    each = next(iter(timed(crit, slots, now)), None)
+    timed_slots = crit.slots.filter(scheme=scheme, clock__isnull=False).distinct()
+    slots = list(timed_slots.select_related("scheme"))
+    each = next(iter(timed(crit, slots, now)), None) if slots else None
     return given_of(each) if each and each.clock.given_in_all_s else None
 
 

@@ -33,7 +33,7 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
         request.viewer, crit, scheme.pk
     ):
         return _show(request, crit, scheme, is_sent=True)
-    crit, scheme = _readable(request, crit_id, scheme_id)
+    _require_readable(request, crit, scheme)
     if not access.is_or_was_own(request.viewer, crit, scheme):
         audit_keeping.read_levels(crit, request.user, scheme)
     return _show(request, crit, scheme)
@@ -44,17 +44,16 @@ def _found(crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
     return get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
 
 
-def _readable(request: HttpRequest, crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
-    crit, scheme = _found(crit_id, scheme_id)
+def _require_readable(request: HttpRequest, crit: Crit, scheme: Scheme) -> None:
     if not access.can_read_results(request.viewer, crit, scheme):
         raise Http404
     open_released(request, crit)
-    return crit, scheme
 
 
 @require_safe
 def export_annotations(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
-    crit, scheme = _readable(request, crit_id, scheme_id)
+    crit, scheme = _found(crit_id, scheme_id)
+    _require_readable(request, crit, scheme)
     access.require(access.can_take_results(request.viewer, crit, scheme))
     name = slugify(f"{scheme} {crit.kind} comments")
     return JsonResponse(
