@@ -17,13 +17,7 @@
   const values = (form) => Object.fromEntries(fields(form).map((e) => [e.name, e.value]));
   const isTyped = (form) => fields(form).some((e) => e.value !== held(e));
   /* a random UUID (version 4); crypto.randomUUID is there only over https */
-  const newKey = () => {
-    const bytes = crypto.getRandomValues(new Uint8Array(16));
-    bytes[6] = (bytes[6] & 0x0f) | 0x40;
-    bytes[8] = (bytes[8] & 0x3f) | 0x80;
-    const hex = [...bytes].map((b) => b.toString(16).padStart(2, "0")).join("");
-    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-  };
+  const { newKey } = window.muntinShelves;
 
   /* what the server last said of a field */
   const held = (field) => field instanceof HTMLSelectElement

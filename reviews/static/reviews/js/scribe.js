@@ -15,13 +15,7 @@
   /* by the site's clock, whatever the device's says */
   const now = () => Math.round(told + performance.now() - opened);
 
-  const newKey = () => {
-    const bytes = crypto.getRandomValues(new Uint8Array(16));
-    bytes[6] = (bytes[6] & 0x0f) | 0x40;
-    bytes[8] = (bytes[8] & 0x3f) | 0x80;
-    const hex = [...bytes].map((b) => b.toString(16).padStart(2, "0")).join("");
-    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-  };
+  const { newKey } = window.muntinShelves;
 
   /* a remark is said when its line is begun, not when it is done */
   let begun = 0;
