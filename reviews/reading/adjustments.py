@@ -21,23 +21,13 @@ TOLD = {
 """What the jury and the timekeeper read of each effect."""
 
 
-def effects_for(slot: Slot) -> list[str]:
-    """What the room is told of a slot: 10 minutes, seated, questions in writing."""
-    return effects_of(slot.crit, [slot]).get(slot.pk, [])
-
-
 def effects_of(crit: Crit, slots: Iterable[Slot]) -> dict[int, list[str]]:
-    """The same of several slots of one crit, by their keys, asked for once."""
+    """What a room is told of some slots, by their keys: 10 minutes, seated; asked for once."""
     return {pk: told_at(crit, rows) for pk, rows in _by_slot(slots).items()}
 
 
-def extra_present_minutes(slot: Slot) -> int:
-    """Minutes that a slot's students have to present, beyond those of everybody."""
-    return extra_minutes_of([slot]).get(slot.pk, 0)
-
-
 def extra_minutes_of(slots: Iterable[Slot]) -> dict[int, int]:
-    """The same of several slots, by their keys; of two who present together the greater."""
+    """Minutes that slots have to present beyond the usual, by their keys; of two the greater."""
     return {pk: _extra(rows) for pk, rows in _by_slot(slots).items()}
 
 

@@ -12,7 +12,7 @@ from reviews.deeds.adjustment_setting import end_adjustment, pause_own, set_adju
 from reviews.deeds.crit_timekeeping import Press, link_room, press
 from reviews.models import Adjustment, ClockEntry
 from reviews.models.briefs import Frozen
-from reviews.reading.adjustments import effects_for, effects_of, extra_present_minutes
+from reviews.reading.adjustments import effects_of, extra_minutes_of
 from reviews.reading.crit_clock import Part
 from reviews.reading.crit_day import timed
 from reviews.reading.own_pause import slots_to_pause
@@ -20,6 +20,14 @@ from tests import factories
 
 Effect = Adjustment.Effect
 Deed = ClockEntry.Deed
+
+
+def effects_for(slot):
+    return effects_of(slot.crit, [slot]).get(slot.pk, [])
+
+
+def extra_present_minutes(slot):
+    return extra_minutes_of([slot]).get(slot.pk, 0)
 
 
 @pytest.fixture
