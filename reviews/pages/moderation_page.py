@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
 
 from reviews.models import Comment, SpokenNote
 from reviews.pages.jury_numbers import Numbers, chosen_words, numbers_page
 from reviews.pages.moderation_strips import Strips, strips_of
-from reviews.pages.spoken_read import UNKNOWN_SPEAKER
+from reviews.pages.spoken_read import UNKNOWN_SPEAKER, SpokenRead
 from reviews.pages.traced_sheets import Said, TracedSheet, traced_sheets
 from reviews.reading.crit_levels_read import LevelsRead
 from reviews.reading.crit_moderation_table import Cell, SchemeRow, Table, table_of
@@ -40,23 +39,8 @@ class ModerationPage:
         return numbers_page(self.table)
 
 
-@dataclass(frozen=True)
-class Spoken:
+class Spoken(SpokenRead):
     """One spoken note as its leader reads it, whatever became of it."""
-
-    note: SpokenNote
-    number: str
-    who: str
-
-    @property
-    def id(self) -> str:
-        """Of its words on the page."""
-        return f"spoken-{self.number}"
-
-    @property
-    def said(self) -> Said:
-        """The same as it stands over a sheet."""
-        return Said(self.note, self.number, self.who, self.id)
 
     @property
     def became(self) -> str:

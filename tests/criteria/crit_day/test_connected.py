@@ -9,18 +9,10 @@ from criteria.crit_day.connected import design, design_of
 from criteria.crit_day.panels import Interest, Juror, Sees
 from criteria.crit_day.timetable import lay_out
 from tests.criteria.crit_day.cases import FINAL, JURORS, ORDER, the_day
+from tests.criteria.scoring.test_connections import rooms
 
 SCHEMES = tuple(f"S{n:02d}" for n in range(30))
 SIX = tuple("PQRXYZ")
-
-
-def rooms(anchors: int) -> np.ndarray:
-    """Two rooms of fifteen schemes and three jurors; some schemes are seen by all six."""
-    seen = np.zeros((30, 6), dtype=bool)
-    seen[:15, :3] = seen[15:, 3:] = True
-    for number in range(anchors):
-        seen[(number % 2) * 15 + number // 2] = True
-    return seen
 
 
 # O-31: variance between rooms 2/k + 2/(kL), link factor 1 + 1/L; the mean as worked out apart
