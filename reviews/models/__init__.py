@@ -1,5 +1,14 @@
 """What is kept. One noun a class; each module one part of the journey."""
 
+from reviews.models.after import (
+    Appeal,
+    AppealWords,
+    Closing,
+    Consent,
+    Conversation,
+    FormerAnswer,
+    JurorLetter,
+)
 from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
 from reviews.models.audit import AuditLine
@@ -18,12 +27,24 @@ from reviews.models.crit_day import (
     RoomLink,
 )
 from reviews.models.crits import Crit, Criterion
+from reviews.models.evidence import EvidenceBook, MappedStandard
 from reviews.models.jury import Comment, Correction, FormerSheet, JurySheet, LevelGiven
 from reviews.models.mails import Mail, UnwantedMail
+from reviews.models.moderated import (
+    AgreedLevel,
+    AlikeGroup,
+    OpposedPair,
+    OwnReleaseWords,
+    ProofRead,
+    ResultPapers,
+    Rewording,
+    Verdict,
+)
 from reviews.models.operations import Archived, Tally
 from reviews.models.packages import Package, Row, Sheet
 from reviews.models.people import Person
 from reviews.models.pictures import DrawingKind, Original, PictureChange, SheetFile
+from reviews.models.portfolios import Portfolio, PortfolioItem
 from reviews.models.revisions import (
     IssuedCheckSheet,
     IssuedPackage,
@@ -49,7 +70,11 @@ __all__ = [
     "Addendum",
     "AddendumOpened",
     "Adjustment",
+    "AgreedLevel",
+    "AlikeGroup",
     "Answer",
+    "Appeal",
+    "AppealWords",
     "Archived",
     "Attendance",
     "AuditLine",
@@ -59,7 +84,10 @@ __all__ = [
     "Change",
     "ChangedLevel",
     "ClockEntry",
+    "Closing",
     "Comment",
+    "Consent",
+    "Conversation",
     "Correction",
     "Crit",
     "Criterion",
@@ -67,6 +95,8 @@ __all__ = [
     "DeskCrit",
     "DrawingKind",
     "Duty",
+    "EvidenceBook",
+    "FormerAnswer",
     "FormerSheet",
     "HandInItem",
     "Interest",
@@ -74,24 +104,33 @@ __all__ = [
     "IssuedPackage",
     "IssuedSheet",
     "JudgedChoice",
+    "JurorLetter",
     "JurySheet",
     "KeptOrder",
     "LevelGiven",
     "Mail",
+    "MappedStandard",
     "Membership",
     "NextStep",
     "Opening",
+    "OpposedPair",
     "Option",
     "OrderBreak",
     "Original",
+    "OwnReleaseWords",
     "Package",
     "PaperSheets",
     "Person",
     "Phrase",
     "PictureChange",
+    "Portfolio",
+    "PortfolioItem",
     "PrivateNote",
+    "ProofRead",
     "QuietNote",
+    "ResultPapers",
     "Revision",
+    "Rewording",
     "RoomLink",
     "Row",
     "Scheme",
@@ -107,4 +146,5 @@ __all__ = [
     "Tally",
     "TargetLine",
     "UnwantedMail",
+    "Verdict",
 ]

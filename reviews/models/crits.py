@@ -55,6 +55,11 @@ class Crit(models.Model):
     """A day on which schemes are presented.
 
     present_min …      minutes of a slot's parts; None: those of the kind
+    follows            of a re-crit, the crit whose open comments and criteria it asks for
+    level_cap          of a re-crit, the highest level that it may raise to; None: none is set
+    release_due_at     when it is to be released by itself, as its leader had read it
+    release_seen       fingerprint of what the leader had read then
+    release_stopped    why it wasn't released by itself
     comments_sent_at   when students were given comments without levels, before the release
     quiet_closed_at    when a pin-up's quiet round was closed: its schemes read what was left
     """
@@ -123,6 +128,16 @@ class Crit(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 
+    follows = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="followed_by"
+    )
+    level_cap = models.PositiveSmallIntegerField(null=True, blank=True)
+    release_due_at = models.DateTimeField(null=True, blank=True)
+    release_due_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    release_seen = models.CharField(max_length=64, blank=True, db_default="")
+    release_stopped = models.CharField(max_length=300, blank=True, db_default="")
     quiet_closed_at = models.DateTimeField("quiet round closed", null=True, blank=True)
     quiet_closed_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

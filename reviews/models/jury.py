@@ -173,6 +173,7 @@ class Correction(models.Model):
     """A level put right after release: dated, with its reason; the former level stays here.
 
     was, now   1 to 5, the words of not mine to judge, or blank for none
+    appeal     the appeal that it answers, where there was one
     """
 
     given = models.ForeignKey(LevelGiven, on_delete=models.PROTECT, related_name="corrections")
@@ -181,6 +182,9 @@ class Correction(models.Model):
     reason = models.TextField()
     by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
+    appeal = models.ForeignKey(
+        "Appeal", null=True, blank=True, on_delete=models.PROTECT, related_name="corrections"
+    )
 
     class Meta:
         ordering = ["pk"]

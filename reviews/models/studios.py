@@ -30,7 +30,10 @@ class StudioQuerySet(models.QuerySet["Studio"]):
 class Studio(models.Model):
     """A teaching group with one brief, for one cohort.
 
-    kept_until   the last day on which its people are named; None is until somebody says
+    kept_until    the last day on which its people are named; None is until somebody says
+    follows       last year's, whose brief was carried over
+    archive_key   what an archive of it is known by, here and where it is brought in
+    brought_at    when it came in from another installation's archive, of which receipt
     """
 
     title = models.CharField(max_length=120, help_text="As it is called: Twelve Bunks.")
@@ -49,6 +52,12 @@ class Studio(models.Model):
         help_text="Schedules, checks and levels stay with the scheme's own students.",
     )
     kept_until = models.DateField(null=True, blank=True)
+    follows = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="followed_by"
+    )
+    archive_key = models.UUIDField(null=True, blank=True, unique=True)
+    brought_at = models.DateTimeField(null=True, blank=True)
+    brought_receipt = models.CharField(max_length=64, blank=True, db_default="")
 
     objects = StudioQuerySet.as_manager()
 

@@ -94,6 +94,10 @@ BY_HAND = {
         for column in ("kind on crit", "kind on mail", "kind on unwantedmail", "deed on auditline")
     },
     **{
+        f"0010_after_crit: Alter field {column}": "choices are words; no table holds them"
+        for column in ("kind on mail", "kind on unwantedmail", "deed on auditline")
+    },
+    **{
         f"0008_sheets_as_drawn: Alter field {name} on issuedsheet": "a hint; no table holds it"
         for name in ("number", "scale", "title")
     },
