@@ -1,19 +1,12 @@
 """Who may reach which address: a row each, a module a part of the site."""
 
-from tests.access_rows import (
-    before,
-    desks,
-    evening,
-    first,
-    jury_day,
-    offline,
-    planning,
-    room,
-    spoken,
-)
+from importlib import import_module
+from pkgutil import iter_modules
+
 from tests.access_rows.base import Row
 
-_PARTS = (before, desks, evening, first, jury_day, offline, planning, room, spoken)
+_NAMES = sorted(each.name for each in iter_modules(__path__) if each.name != "base")
+_PARTS = [import_module(f"{__name__}.{name}") for name in _NAMES]
 
 ROWS: dict[str, Row] = {name: row for part in _PARTS for name, row in part.ROWS.items()}
 
