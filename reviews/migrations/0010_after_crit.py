@@ -190,7 +190,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('key', models.UUIDField(unique=True)),
-                ('held_on', models.DateField()),
+                ('held_on', models.DateField(blank=True, null=True)),
                 ('minutes', models.PositiveSmallIntegerField(blank=True, null=True)),
                 ('words', models.TextField()),
                 ('agreed', models.TextField(blank=True)),

@@ -68,12 +68,15 @@ class Closing(models.Model):
 
 
 class Conversation(models.Model):
-    """The record of a talk about results, by one of those who held it; it is not rewritten."""
+    """The record of a talk about results, by one of those who held it; it is not rewritten.
+
+    held_on   the day of it; None: asked for, and what is to be talked about
+    """
 
     crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="conversations")
     scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="conversations")
     key = models.UUIDField(unique=True)
-    held_on = models.DateField()
+    held_on = models.DateField(null=True, blank=True)
     minutes = models.PositiveSmallIntegerField(null=True, blank=True)
     words = models.TextField()
     agreed = models.TextField(blank=True)
@@ -84,7 +87,7 @@ class Conversation(models.Model):
         ordering = ["pk"]
 
     def __str__(self) -> str:
-        return f"{self.scheme}, {self.held_on:%-d %b %Y}"
+        return f"{self.scheme}, {f'{self.held_on:%-d %b %Y}' if self.held_on else 'asked for'}"
 
 
 class Appeal(models.Model):
