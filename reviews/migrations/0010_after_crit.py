@@ -373,6 +373,7 @@ class Migration(migrations.Migration):
             name='Rewording',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('was', models.TextField()),
                 ('words', models.TextField()),
                 ('offered_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('reply', models.CharField(blank=True, choices=[('taken', 'Taken'), ('own', 'In other words'), ('refused', 'Not taken')], max_length=8)),

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import models
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
 
 from reviews.models.crits import Crit, Criterion
@@ -107,6 +107,14 @@ class Verdict(models.Model):
         return f"{self.scheme}: {self.get_kind_display()}"
 
 
+class OpposedPairQuerySet(models.QuerySet["OpposedPair"]):
+    """Opposed pairs, in words."""
+
+    def standing(self) -> OpposedPairQuerySet:
+        """Those that nobody took back."""
+        return self.filter(taken_back_at=None)
+
+
 class OpposedPair(models.Model):
     """Two comments that oppose each other, and the leader's ruling.
 
@@ -127,16 +135,23 @@ class OpposedPair(models.Model):
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 
+    objects = OpposedPairQuerySet.as_manager()
+
     class Meta:
         ordering = ["pk"]
         constraints = [
             models.CheckConstraint(
-                condition=~Q(first=models.F("second")), name="a_comment_opposes_another"
+                condition=~Q(first=F("second")), name="a_comment_opposes_another"
             )
         ]
 
     def __str__(self) -> str:
         return f"{self.scheme}: {self.first} against {self.second}"
+
+    @property
+    def is_ruled(self) -> bool:
+        """Whether its leader wrote a ruling, or a day until which the students argue it."""
+        return bool(self.ruling.strip() or self.argue_by)
 
 
 class AlikeGroup(models.Model):
@@ -161,12 +176,29 @@ class AlikeGroup(models.Model):
         return f"{self.scheme}: {self.heading or 'said alike'}"
 
 
+class RewordingQuerySet(models.QuerySet["Rewording"]):
+    """Other words offered, in words."""
+
+    def holding(self) -> RewordingQuerySet:
+        """Those not taken back, of comments that stand as they stood when these were offered."""
+        return self.filter(taken_back_at=None, was=F("comment__words"))
+
+    def open(self) -> RewordingQuerySet:
+        """Those of these that wait for their juror."""
+        return self.holding().filter(reply="")
+
+    def answered(self) -> RewordingQuerySet:
+        """Those of these that their juror answered."""
+        return self.holding().exclude(reply="")
+
+
 class Rewording(models.Model):
     """Other words that a leader offers for a comment that is held; its juror alone decides.
 
     The comment keeps its words. Where its juror takes the offer, or writes others, students read
     those, marked as such.
 
+    was         the comment's words when it was offered; worded anew since, the offer holds no more
     own_words   what the juror wrote in place of the offer
     """
 
@@ -176,6 +208,7 @@ class Rewording(models.Model):
         REFUSED = "refused", "Not taken"
 
     comment = models.ForeignKey(Comment, on_delete=models.PROTECT, related_name="rewordings")
+    was = models.TextField()
     words = models.TextField()
     offered_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     offered_at = models.DateTimeField(default=timezone.now)
@@ -183,6 +216,8 @@ class Rewording(models.Model):
     own_words = models.TextField(blank=True)
     replied_at = models.DateTimeField(null=True, blank=True)
     taken_back_at = models.DateTimeField(null=True, blank=True)
+
+    objects = RewordingQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]
