@@ -388,6 +388,23 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name='SecondLook',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('is_closed', models.BooleanField()),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('kept_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('set_at', models.DateTimeField(blank=True, null=True)),
+                ('comment', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='second_looks', to='reviews.comment')),
+                ('jury_sheet', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='second_looks', to='reviews.jurysheet')),
+                ('revision', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='reviews.revision')),
+            ],
+            options={
+                'ordering': ['pk'],
+                'constraints': [models.UniqueConstraint(models.F('jury_sheet'), models.F('comment'), name='one_second_look_a_comment')],
+            },
+        ),
+        migrations.CreateModel(
             name='Verdict',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),

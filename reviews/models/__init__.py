@@ -8,6 +8,7 @@ from reviews.models.after import (
     Conversation,
     FormerAnswer,
     JurorLetter,
+    SecondLook,
 )
 from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
@@ -135,6 +136,7 @@ __all__ = [
     "Row",
     "Scheme",
     "Seat",
+    "SecondLook",
     "SentPicture",
     "SetAside",
     "Sheet",

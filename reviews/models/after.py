@@ -10,8 +10,9 @@ from django.utils import timezone
 
 from reviews.models.answers import Answer
 from reviews.models.crits import Crit
-from reviews.models.jury import Comment
+from reviews.models.jury import Comment, JurySheet
 from reviews.models.people import Person
+from reviews.models.revisions import Revision
 from reviews.models.seats import Seat
 from reviews.models.studios import Scheme
 
@@ -37,10 +38,21 @@ class FormerAnswer(models.Model):
 class ClosingQuerySet(models.QuerySet["Closing"]):
     """Closings, in words."""
 
+    def told(self) -> ClosingQuerySet:
+        """Those that students may know: not of a re-crit that isn't released."""
+        return self.filter(Q(crit=None) | Q(crit__released_at__isnull=False))
+
     def standing(self) -> ClosingQuerySet:
-        """The last of each comment."""
-        later = Closing.objects.filter(comment=OuterRef("comment"), pk__gt=OuterRef("pk"))
-        return self.filter(~Exists(later))
+        """The last of each comment, of those that students may know."""
+        told = Closing.objects.told()
+        later = told.filter(comment=OuterRef("comment"), pk__gt=OuterRef("pk"))
+        return self.told().filter(~Exists(later))
+
+    def proposed(self, crit: Crit) -> ClosingQuerySet:
+        """The last of each comment at one re-crit, released or not."""
+        of_crit = Closing.objects.filter(crit=crit)
+        later = of_crit.filter(comment=OuterRef("comment"), pk__gt=OuterRef("pk"))
+        return self.filter(~Exists(later), crit=crit)
 
 
 class Closing(models.Model):
@@ -65,6 +77,32 @@ class Closing(models.Model):
 
     def __str__(self) -> str:
         return f"{self.comment}: {'closed' if self.is_closed else 'open again'}"
+
+
+class SecondLook(models.Model):
+    """What a juror of a re-crit says of a comment still open: closed, or one more answer needed.
+
+    revision   what was shown when it was said; None where nothing was issued
+    """
+
+    jury_sheet = models.ForeignKey(JurySheet, on_delete=models.PROTECT, related_name="second_looks")
+    comment = models.ForeignKey(Comment, on_delete=models.PROTECT, related_name="second_looks")
+    is_closed = models.BooleanField()
+    revision = models.ForeignKey(
+        Revision, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    version = models.PositiveIntegerField(default=1)
+    kept_at = models.DateTimeField(default=timezone.now)
+    set_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint("jury_sheet", "comment", name="one_second_look_a_comment")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.comment}: {'closed' if self.is_closed else 'one more answer needed'}"
 
 
 class Conversation(models.Model):
