@@ -318,6 +318,7 @@ class Migration(migrations.Migration):
                 ('changed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('revision', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='reviews.revision')),
                 ('scheme', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='portfolio', to='reviews.scheme')),
+                ('unnamed', models.ManyToManyField(blank=True, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
         ),
         migrations.CreateModel(

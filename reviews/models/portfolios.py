@@ -16,6 +16,7 @@ class Portfolio(models.Model):
 
     revision   whose schedules fill the project data; None: the last issued
     credits    who did what, a line each, as its students word it
+    unnamed    students of the scheme who ask not to be named
     """
 
     scheme = models.OneToOneField(Scheme, on_delete=models.CASCADE, related_name="portfolio")
@@ -25,6 +26,7 @@ class Portfolio(models.Model):
     title = models.CharField(max_length=120, blank=True)
     words = models.TextField(blank=True)
     credits = models.TextField(blank=True)
+    unnamed = models.ManyToManyField(Person, related_name="+", blank=True)
     version = models.PositiveIntegerField(default=1)
     changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     changed_at = models.DateTimeField(default=timezone.now)

@@ -84,6 +84,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "OwnReleaseWords.by": ("crit", "scheme", "words", "at"),
     "PaperSheets.by": ("crit", "made_at"),
     "Portfolio.changed_by": ("scheme", "title", "words", "credits", "changed_at"),
+    "Portfolio.unnamed": ("scheme",),
     "ProofRead.by": ("crit", "scheme", "at"),
     "QuietNote.by": ("crit", "scheme", "kind", "words", "kept_at"),
     "ResultPapers.asked_by": ("crit", "asked_at"),
