@@ -41,8 +41,9 @@ from reviews.models import (
     SheetFile,
 )
 from reviews.pages.person_days import at_the_desk
-from reviews.pages.results_page import CommentRead, LevelRead, results_of
+from reviews.pages.results_page import CommentRead, results_of
 from reviews.pages.spoken_read import SpokenRead
+from reviews.reading.crit_results import LevelRead
 from reviews.reading.crit_sheets import level_of, level_text
 from reviews.reading.person_relations import account_of, plain, rows_of
 from reviews.reading.title_block import TitleBlock

@@ -9,6 +9,7 @@ from datetime import datetime
 from reviews.models import Crit, Scheme
 from reviews.models.spoken import SpokenNote, SpokenNoteQuerySet
 from reviews.pages.traced_sheets import Said
+from reviews.reading.crit_results import spoken_place
 
 UNKNOWN_SPEAKER = "Speaker unknown"
 UNCONFIRMED = "Spoken, unconfirmed"
@@ -58,16 +59,6 @@ class SpokenRead:
         return self.note.held_at
 
 
-def open_spoken(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> SpokenNoteQuerySet:
-    """The spoken notes on a scheme of which its students know, as they are read.
-
-    is_sent   those sent before the release, and no more
-    """
-    notes = SpokenNote.objects.open_of(crit, scheme)
-    notes = notes.sent() if is_sent else notes
-    return notes.select_related("seat", "revision", "issued_sheet__file", "issued_sheet__revision")
-
-
 def moderated_spoken(crit: Crit, scheme: Scheme) -> SpokenNoteQuerySet:
     """All that was said of a scheme aloud, whatever became of it, as its leader reads it."""
     notes = SpokenNote.objects.of(crit.pk, scheme.pk).select_related("by", "held_by", "seat")
@@ -76,17 +67,9 @@ def moderated_spoken(crit: Crit, scheme: Scheme) -> SpokenNoteQuerySet:
 
 
 def spoken_read(notes: Iterable[SpokenNote], names: Mapping[int, str]) -> list[SpokenRead]:
-    """Notes numbered by sheet and square; what is held since says no word."""
+    """Notes numbered by sheet and square."""
     read = []
-    for number, note in enumerate(sorted(notes, key=_by_place), start=1):
-        if note.held_at:
-            note.kind = note.words = note.typed = ""
+    for number, note in enumerate(sorted(notes, key=spoken_place), start=1):
         who = names[note.seat_id] if note.seat_id else UNKNOWN_SPEAKER
         read.append(SpokenRead(note, f"S{number}", who))
     return read
-
-
-def _by_place(note: SpokenNote) -> tuple[str, int, str, datetime, int]:
-    sheet = note.issued_sheet
-    on = (sheet.number, sheet.revision_id) if sheet else ("~", 0)
-    return (*on, note.zone or "~", note.said_at, note.pk)

@@ -12,7 +12,8 @@ from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.studio_roster import leave, remove_member
 from reviews.models import Comment, JurySheet, Membership
 from reviews.models.briefs import Frozen
-from reviews.pages.results_page import names_of, results_of
+from reviews.pages.results_page import results_of
+from reviews.reading.crit_results import names_of
 from tests import factories
 
 

@@ -1,0 +1,277 @@
+"""What a scheme's students read after release, as it is kept: comments, spoken notes, levels."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from typing import Any
+
+from django.db.models import prefetch_related_objects
+
+from reviews import access
+from reviews.models import (
+    Answer,
+    Comment,
+    Correction,
+    Crit,
+    Criterion,
+    IssuedSheet,
+    JurySheet,
+    Revision,
+    Scheme,
+    Seat,
+    SpokenNote,
+)
+from reviews.models.crits import LEVELS
+from reviews.models.spoken import SpokenNoteQuerySet
+from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
+from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
+
+_LAST = "~"
+"""Sorts what has no sheet, or no zone, after what has one."""
+
+
+@dataclass(frozen=True)
+class LevelRead:
+    """One juror's level for one criterion: its word and descriptor, no figure worked out of it.
+
+    set_on        the letter of the revision that it was set on
+    corrections   how it was put right after the release, the first change first
+    is_given      whether it was set, or left as not its juror's to judge
+    """
+
+    juror: str
+    level: int | None
+    word: str
+    descriptor: str
+    set_on: str = ""
+    corrections: Sequence[Correction] = ()
+    is_given: bool = True
+
+
+@dataclass(frozen=True)
+class CriterionRead:
+    """A criterion with what is agreed of it and what each juror gave it.
+
+    agreed    the level that stands agreed; None where none is
+    changes   what was agreed after the release, each with what stood before it
+    """
+
+    criterion: Criterion
+    levels: list[LevelRead]
+    agreed: int | None = None
+    changes: Sequence[tuple[AgreedRead, str]] = ()
+
+    @property
+    def word(self) -> str:
+        """Of the agreed level."""
+        return LEVELS[self.agreed - 1] if self.agreed else ""
+
+    @property
+    def descriptor(self) -> str:
+        """What the agreed level looks like."""
+        return getattr(self.criterion, f"level_{self.agreed}") if self.agreed else ""
+
+
+@dataclass(frozen=True)
+class ResultsRead:
+    """What was read of one scheme's results of one crit.
+
+    names       what students call each juror, by seat
+    sheets      those whose levels count
+    said        the comments; of those held since the release, the trace
+    revisions   those that the levels and comments stand on; where there is neither, the last that
+                was issued for the crit
+    heard       what was said aloud and isn't confirmed
+    decided     agreed levels, verdict and own words
+    is_sent     comments were sent and levels aren't released: none is read
+    """
+
+    crit: Crit
+    scheme: Scheme
+    names: dict[int, str]
+    sheets: list[JurySheet]
+    said: list[Comment]
+    revisions: list[Revision]
+    heard: list[SpokenNote]
+    decided: Decided = NOTHING_DECIDED
+    is_sent: bool = False
+
+    @property
+    def words(self) -> str:
+        """The leader's first words to these students: their own, else those to the class."""
+        own = self.decided.own_words
+        return self.crit.release_words if own is None else own
+
+    @property
+    def stays_open(self) -> list[Criterion]:
+        """The criteria that the verdict leaves open."""
+        verdict = self.decided.verdict
+        codes = verdict.codes if verdict else ()
+        return [each for each in self.crit.criteria.all() if each.code in codes]
+
+    @property
+    def verdicts_since(self) -> list[tuple[Any, str]]:
+        """Verdicts given after the release, each with the title of the one before it."""
+        given = self.decided.verdicts
+        before = ["", *(each.title for each in given)]
+        at = self.crit.released_at
+        return [
+            (each, was) for each, was in zip(given, before, strict=False) if at and each.at > at
+        ]
+
+    @property
+    def in_place(self) -> list[Comment]:
+        """The comments in the order of their numbers: by sheet and square."""
+        return sorted(self.said, key=_by_place)
+
+    @property
+    def jurors(self) -> list[str]:
+        """Those whose levels count."""
+        return [self.names[sheet.seat_id] for sheet in self.sheets]
+
+    @cached_property
+    def criteria(self) -> list[CriterionRead]:
+        """Each criterion with what is agreed of it and what each juror gave it."""
+        return [self._criterion(each) for each in self.crit.criteria.all()]
+
+    def _criterion(self, criterion: Criterion) -> CriterionRead:
+        levels = [level_read(criterion, each, self.names[each.seat_id]) for each in self.sheets]
+        agreed = self.decided.agreed(criterion.pk)
+        since = self.decided.since(criterion.pk, self.crit.released_at)
+        return CriterionRead(criterion, levels, agreed, since)
+
+    @property
+    def is_corrected(self) -> bool:
+        """Whether any juror's level was put right after the release."""
+        return any(level.corrections for each in self.criteria for level in each.levels)
+
+    @property
+    def is_mixed(self) -> bool:
+        """Whether they stand on several revisions, so that each must say on which."""
+        return len(self.revisions) > 1
+
+    @property
+    def set_on(self) -> str:
+        """Which revisions they stand on, in words."""
+        return letters_of(self.revisions)
+
+
+def answer_to(comment: Comment) -> Answer | None:
+    """The one answer, where there is one."""
+    return getattr(comment, "answer", None)
+
+
+def names_of(crit: Crit, seats: Iterable[Seat], known: Collection[int] = ()) -> dict[int, str]:
+    """What students call each juror: by name where the crit says so, else by a letter.
+
+    Letters follow the seats' secret codes, so that no order of names can be read off them; those
+    `known` by a letter since the evening keep it.
+    """
+
+    def place(seat: Seat) -> tuple[bool, str]:
+        return seat.pk not in known, seat.code
+
+    seats = sorted(set(seats), key=place)
+    seats = sorted(seats, key=lambda seat: seat.name) if crit.names_jurors else seats
+    if crit.names_jurors:
+        return {seat.pk: seat.name for seat in seats}
+    return {seat.pk: f"Juror {chr(ord('A') + n)}" for n, seat in enumerate(seats)}
+
+
+def open_spoken(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> SpokenNoteQuerySet:
+    """The spoken notes on a scheme of which its students know, as they are read.
+
+    is_sent   those sent before the release, and no more
+    """
+    notes = SpokenNote.objects.open_of(crit, scheme)
+    notes = notes.sent() if is_sent else notes
+    return notes.select_related("seat", "revision", "issued_sheet__file", "issued_sheet__revision")
+
+
+def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> ResultsRead:
+    """Everything that is released to a scheme's students, and nothing that is held.
+
+    is_sent   what was sent before the release and no more: no sheet is read for it
+    """
+    prefetch_related_objects([crit], "criteria")
+    of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
+    of_scheme = of_scheme.select_related("seat").with_levels()
+    read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
+    heard = list(open_spoken(crit, scheme, is_sent=is_sent))
+    comments = access.open_comments(crit, scheme, read).select_related(
+        "jury_sheet__seat",
+        "criterion",
+        "answer__answered_by",
+        "issued_sheet__file",
+        "issued_sheet__revision",
+        "revision",
+    )
+    spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
+    said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
+    known = {seat.pk for seat, sent_at in said_by + spoke if sent_at}
+    seats = [seat for seat, _ in said_by + spoke]
+    names = names_of(crit, [*(sheet.seat for sheet in read), *seats], known)
+    counting = [sheet for sheet in read if sheet.counts]
+    sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
+    seen = in_order(
+        [given.revision for sheet in sheets for given in sheet.levels.all()]
+        + [comment.revision for comment in comments]
+        + [note.revision for note in heard]
+    )
+    for comment in comments:
+        _leave_a_trace(comment)
+    for note in heard:
+        _leave_a_trace(note)
+    return ResultsRead(
+        crit=crit,
+        scheme=scheme,
+        names=names,
+        sheets=sheets,
+        said=list(comments),
+        revisions=seen or in_order([revision_shown(crit, scheme)]),
+        heard=heard,
+        decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
+        is_sent=is_sent,
+    )
+
+
+def _leave_a_trace(said: Comment | SpokenNote) -> None:
+    """Of what is held since it was read, nothing is said but that it was there."""
+    if not said.held_at:
+        return
+    said.kind = said.words = ""
+    if isinstance(said, Comment):
+        said.strokes = []
+    else:
+        said.typed = ""
+
+
+def sheet_place(sheet: IssuedSheet | None) -> tuple[str, int]:
+    """Sorts sheets by number and revision; what has no sheet comes last."""
+    return (sheet.number, sheet.revision_id) if sheet else (_LAST, 0)
+
+
+def _by_place(comment: Comment) -> tuple[Any, ...]:
+    on = sheet_place(comment.issued_sheet)
+    return (*on, comment.zone or _LAST, comment.begun_at, comment.pk)
+
+
+def spoken_place(note: SpokenNote) -> tuple[str, int, str, datetime, int]:
+    """Sorts spoken notes likewise."""
+    return (*sheet_place(note.issued_sheet), note.zone or _LAST, note.said_at, note.pk)
+
+
+def level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead:
+    """What one juror gave a criterion, in words."""
+    given = next((g for g in sheet.levels.all() if g.criterion_id == criterion.pk), None)
+    level = level_of(given)
+    figure = level if isinstance(level, int) else None
+    word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
+    descriptor = getattr(criterion, f"level_{figure}") if figure else ""
+    corrections = list(given.corrections.all()) if given else ()
+    set_on = given.revision.letter if given and given.revision else ""
+    is_given = level is not None
+    return LevelRead(juror, figure, word, descriptor, set_on, corrections, is_given)
