@@ -18,6 +18,7 @@ from reviews.models import (
     JurySheet,
     LevelGiven,
     Person,
+    Rewording,
 )
 from reviews.models.briefs import Frozen
 from reviews.reading.crit_sheets import letters_of, level_of, level_text
@@ -96,9 +97,13 @@ def hold_comment(
 
 @transaction.atomic
 def let_go_comment(comment: Comment, by: Person) -> Comment:
-    """Let a held comment go to students; the reason for which it was held stays with it."""
+    """Let a held comment go to students; the reason for which it was held stays with it.
+
+    Other words that wait for its juror are taken back: it goes as it was.
+    """
     comment = _hold(comment)
     if comment.held_at is not None:
+        Rewording.objects.open().filter(comment=comment).update(taken_back_at=clock.now())
         comment.held_at = comment.held_by = None
         comment.save(update_fields=["held_at", "held_by"])
         _moderated(comment, by, "a comment let go")

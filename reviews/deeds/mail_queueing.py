@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from reviews import clock
 from reviews.deeds.mail_sending import send_due
-from reviews.models import Answer, Crit, Mail, Membership, Person, Revision, Seat
+from reviews.models import Answer, Crit, Mail, Membership, Person, Revision, Rewording, Seat
 
 Kind = Mail.Kind
 
@@ -143,6 +143,21 @@ def ask_for_words(crit: Crit, seats: Iterable[Seat]) -> bool:
     told = Mail.objects.filter(key__in=[mail.key for mail in mails]).count()
     _queue(mails)
     return told < len(mails)
+
+
+def offer_words(offer: Rewording) -> None:
+    """Queue for a comment's juror that other words are offered, where there is an address."""
+    seat = offer.comment.jury_sheet.seat
+    if not seat.email or _is_old(offer.offered_at - clock.shift()):
+        return
+    mail = Mail(
+        kind=Kind.REWORDING,
+        key=f"{Kind.REWORDING}:{offer.pk}",
+        address=seat.email,
+        studio_id=seat.crit.studio_id,
+        about=seat.pk,
+    )
+    _queue([mail])
 
 
 def drop_release(crit: Crit) -> None:

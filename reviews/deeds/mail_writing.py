@@ -13,9 +13,20 @@ from django.utils import timezone
 
 from reviews import clock
 from reviews.deeds import mail_choosing, person_links
-from reviews.models import Comment, Crit, Mail, Membership, Revision, Scheme, Seat, Studio
+from reviews.models import (
+    Comment,
+    Crit,
+    Mail,
+    Membership,
+    Revision,
+    Rewording,
+    Scheme,
+    Seat,
+    Studio,
+)
 from reviews.models.mails import SWITCHABLE
 from reviews.moments import day_words, moment_words
+from reviews.reading.comment_rulings import as_they_go_out
 from reviews.reading.crit_evening import stubs_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 
@@ -222,6 +233,25 @@ def _stubs(mail: Mail) -> Written | None:
     return subject, lines, why, facts, link
 
 
+def _rewording(mail: Mail) -> Written | None:
+    """Told while an offer waits; the words themselves stand behind the link alone."""
+    seat = _seat(mail)
+    if seat is None or clock.now() > seat.link_ends_at:
+        return None
+    offers = Rewording.objects.open().filter(comment__jury_sheet__seat=seat)
+    offers = offers.select_related("comment__jury_sheet__scheme", "comment__issued_sheet")
+    facts = [(f"{offer.comment.jury_sheet.scheme}", f"{offer.comment}") for offer in offers]
+    if not facts:
+        return None
+    lines = [
+        f"{seat.name}, the studio leader holds a comment of yours and offers other words for it. "
+        "Take them, write others, or leave it: nothing goes out in your name without you.",
+    ]
+    why = f"This came because you sat on the jury of {seat.crit.studio}."
+    link = ("Read the offered words", whole_address("enter-jury", seat.code))
+    return f"Other words offered, {seat.crit}, {seat.crit.studio.title}", lines, why, facts, link
+
+
 _SLACK = timedelta(minutes=1)
 """By how much the moment of a release may lie after that of its letters: clocks differ."""
 
@@ -237,7 +267,8 @@ def _answers(mail: Mail) -> Written | None:
         answer__answered_at__gte=begin,
         answer__answered_at__lt=begin + timedelta(days=1),
     ).select_related("answer", "jury_sheet__scheme", "issued_sheet")
-    facts = [(f"{comment.jury_sheet.scheme}, {comment}", _quoted(comment)) for comment in answered]
+    said = as_they_go_out(answered)
+    facts = [(f"{comment.jury_sheet.scheme}, {comment}", _quoted(comment)) for comment in said]
     if not facts:
         return None
     lines = [f"{seat.name}, students answered comments of yours on {day_words(mail.day)}."]
@@ -323,6 +354,7 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.RECEIPT: _receipt,
     Mail.Kind.COMMENTS: _comments,
     Mail.Kind.STUBS: _stubs,
+    Mail.Kind.REWORDING: _rewording,
     Mail.Kind.RESULTS: _results,
     Mail.Kind.ANSWERS: _answers,
     Mail.Kind.DAY: _day,

@@ -154,6 +154,14 @@ class OpposedPair(models.Model):
         return bool(self.ruling.strip() or self.argue_by)
 
 
+class AlikeGroupQuerySet(models.QuerySet["AlikeGroup"]):
+    """Groups of alike comments, in words."""
+
+    def standing(self) -> AlikeGroupQuerySet:
+        """Those that nobody took apart."""
+        return self.filter(taken_back_at=None)
+
+
 class AlikeGroup(models.Model):
     """Comments of several jurors that say the same: read together, each in its own wording."""
 
@@ -168,6 +176,8 @@ class AlikeGroup(models.Model):
     taken_back_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+
+    objects = AlikeGroupQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

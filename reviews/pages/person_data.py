@@ -220,6 +220,7 @@ def _comment(read: CommentRead) -> Told:
         "juror": read.juror,
         "kind": comment.kind,
         "words": comment.words,
+        "is_reworded": read.is_reworded,
         "is_held": read.held_at is not None,
         "answer": answer
         and {

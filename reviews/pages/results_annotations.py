@@ -9,6 +9,7 @@ from reviews.models import Answer, Comment, SpokenNote
 from reviews.pages.results_page import CommentRead, Results
 from reviews.pages.spoken_read import UNCONFIRMED, SpokenRead
 from reviews.places import COLUMNS, ROWS
+from reviews.reading.comment_rulings import REWORDED
 
 
 def results_annotations(results: Results) -> Json:
@@ -31,7 +32,11 @@ def _noted(read: CommentRead, results: Results) -> Noted:
         by=read.juror,
         kind=comment.kind,
         words=comment.words,
-        tags=(comment.kind, comment.criterion.code if comment.criterion else ""),
+        tags=(
+            comment.kind,
+            comment.criterion.code if comment.criterion else "",
+            REWORDED if read.is_reworded else "",
+        ),
         begun_at=comment.begun_at,
         kept_at=comment.kept_at,
         where=_where(comment, results),

@@ -17,6 +17,7 @@ from reviews.models import Answer, Comment, Crit, IssuedSheet, Scheme
 from reviews.models.crits import LEVELS
 from reviews.pages.spoken_read import SpokenRead, spoken_read
 from reviews.pages.traced_sheets import Said, TracedSheet, traced
+from reviews.reading.comment_rulings import REWORDED, words_out
 from reviews.reading.crit_results import ResultsRead, answer_to, read_results, sheet_place
 from reviews.worked_out import fingerprint
 
@@ -59,6 +60,16 @@ class CommentRead:
     def held_at(self) -> datetime | None:
         """When the leader held it, after students could read it."""
         return self.comment.held_at
+
+    @property
+    def marked(self) -> str:
+        """That its words are others than its juror wrote, where they are."""
+        return REWORDED if self.is_reworded else ""
+
+    @property
+    def is_reworded(self) -> bool:
+        """Whether its words are others than its juror wrote, with that juror's consent."""
+        return not self.held_at and words_out(self.comment).is_reworded
 
     @property
     def answer(self) -> Answer | None:
@@ -106,6 +117,7 @@ class Results(ResultsRead):
             (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
             ([*self.crit.criteria.all()], self.sheets, levels, corrections),
             (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
+            [words_out(comment) for comment in self.said],
             (self.heard, [note.issued_sheet for note in self.heard]),
             self.decided,
             self.form_of is not None,

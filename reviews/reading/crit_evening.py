@@ -14,6 +14,7 @@ from django.utils import timezone
 from reviews.models import Comment, Crit, JurySheet, Scheme, Seat, SpokenNote
 from reviews.models.jury import CommentQuerySet
 from reviews.moments import day_words
+from reviews.reading.comment_rulings import WordsOut, with_words_out, words_out
 from reviews.worked_out import fingerprint
 
 FROM, UNTIL = time(9), time(18, 30)
@@ -52,6 +53,12 @@ class Remark:
     @property
     def is_hazard(self) -> bool:
         return self.said.kind == Comment.Kind.HAZARD
+
+    @property
+    def out(self) -> WordsOut:
+        """The words that go out."""
+        said = self.said
+        return words_out(said) if isinstance(said, Comment) else WordsOut(said.words, False)
 
     @property
     def is_empty(self) -> bool:
@@ -152,7 +159,7 @@ class EveningList:
                     each.scheme.pk,
                     each.is_closed,
                     each.lines,
-                    [(remark.said, remark.is_spoken) for remark in each.remarks],
+                    [(remark.said, remark.is_spoken, remark.out) for remark in each.remarks],
                 )
                 for each in self.schemes
             ]
@@ -206,7 +213,7 @@ def evening_list(crit: Crit, *, closed: Collection[int] = ()) -> EveningList:
     read = JurySheet.objects.filter(seat__crit=crit).read()
     begun = JurySheet.objects.filter(seat__crit=crit).open_to_jurors().select_related("seat")
     said: dict[int, list[Remark]] = defaultdict(list)
-    for comment in (
+    for comment in with_words_out(
         Comment.objects.kept()
         .filter(jury_sheet__in=read)
         .select_related(

@@ -26,6 +26,7 @@ from reviews.models import (
 )
 from reviews.models.crits import LEVELS
 from reviews.models.spoken import SpokenNoteQuerySet
+from reviews.reading.comment_rulings import as_they_go_out, take_out_words
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
 
@@ -201,13 +202,15 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
     of_scheme = of_scheme.select_related("seat").with_levels()
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
     heard = list(open_spoken(crit, scheme, is_sent=is_sent))
-    comments = access.open_comments(crit, scheme, read).select_related(
-        "jury_sheet__seat",
-        "criterion",
-        "answer__answered_by",
-        "issued_sheet__file",
-        "issued_sheet__revision",
-        "revision",
+    comments = as_they_go_out(
+        access.open_comments(crit, scheme, read).select_related(
+            "jury_sheet__seat",
+            "criterion",
+            "answer__answered_by",
+            "issued_sheet__file",
+            "issued_sheet__revision",
+            "revision",
+        )
     )
     spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
     said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
@@ -230,7 +233,7 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
         scheme=scheme,
         names=names,
         sheets=sheets,
-        said=list(comments),
+        said=comments,
         revisions=seen or in_order([revision_shown(crit, scheme)]),
         heard=heard,
         decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
@@ -245,6 +248,7 @@ def _leave_a_trace(said: Comment | SpokenNote) -> None:
     said.kind = said.words = ""
     if isinstance(said, Comment):
         said.strokes = []
+        take_out_words(said)
     else:
         said.typed = ""
 
