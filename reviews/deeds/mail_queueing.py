@@ -78,6 +78,21 @@ def _link(seat: Seat, crit: Crit) -> Mail:
     )
 
 
+def hand_letters(seats: Iterable[Seat], crit: Crit) -> None:
+    """Queue what became of their remarks for jurors who have an address, once each."""
+    _queue(
+        Mail(
+            kind=Kind.LETTER,
+            key=f"{Kind.LETTER}:{seat.pk}",
+            address=seat.email,
+            studio_id=crit.studio_id,
+            about=seat.pk,
+        )
+        for seat in seats
+        if seat.email
+    )
+
+
 def hand_receipts(revision: Revision) -> None:
     """Queue a receipt for everybody whose work a revision is."""
     if _is_old(revision.issued_at):

@@ -16,6 +16,7 @@ from reviews.deeds import mail_choosing, person_links
 from reviews.models import (
     Comment,
     Crit,
+    JurorLetter,
     Mail,
     Membership,
     Revision,
@@ -29,6 +30,7 @@ from reviews.moments import day_words, moment_words
 from reviews.reading.comment_rulings import as_they_go_out
 from reviews.reading.crit_evening import stubs_of
 from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
+from reviews.reading.juror_letters import consenting_schemes, facts_of
 
 MOST_QUOTED = 300
 """Characters of a comment that a letter repeats."""
@@ -278,6 +280,26 @@ def _answers(mail: Mail) -> Written | None:
     return subject, lines, why, facts, ("", "")
 
 
+def _letter(mail: Mail) -> Written | None:
+    """As it was kept when it was sent, less what students have ended their consent to since."""
+    seat = _seat(mail)
+    letter = JurorLetter.objects.filter(seat=seat).first() if seat else None
+    if seat is None or letter is None:
+        return None
+    allowed = consenting_schemes(seat.crit)
+    told = [each for each in letter.contents if each["scheme_id"] in allowed]
+    facts = [fact for each in told for fact in facts_of(each)]
+    if not facts:
+        return None
+    studio = seat.crit.studio
+    lines = [
+        f"{seat.name}, this is what became of your remarks at the {seat.crit}. The students of "
+        "each scheme allowed that you read it.",
+    ]
+    why = f"This came because you sat on the jury of {studio}. It comes once."
+    return f"What became of your remarks, {seat.crit}, {studio.title}", lines, why, facts, ("", "")
+
+
 def _quoted(comment: Comment) -> str:
     answer = comment.answer
     said = f"“{comment.words[:MOST_QUOTED]}{'…' * (len(comment.words) > MOST_QUOTED)}” "
@@ -357,6 +379,7 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.REWORDING: _rewording,
     Mail.Kind.RESULTS: _results,
     Mail.Kind.ANSWERS: _answers,
+    Mail.Kind.LETTER: _letter,
     Mail.Kind.DAY: _day,
     Mail.Kind.PASSKEY_ADDED: _passkey,
     Mail.Kind.PASSKEY_REMOVED: _passkey,

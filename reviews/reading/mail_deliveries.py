@@ -43,5 +43,12 @@ def asked_for_words(crit: Crit) -> dict[int, Mail]:
 
 def _to_jurors(crit: Crit) -> list[Mail]:
     seats = Seat.objects.filter(crit=crit).values("pk")
-    letters = Mail.objects.filter(kind__in=(Kind.LINK, Kind.STUBS, Kind.ANSWERS), about__in=seats)
+    letters = Mail.objects.filter(
+        kind__in=(Kind.LINK, Kind.STUBS, Kind.ANSWERS, Kind.LETTER), about__in=seats
+    )
     return list(letters.order_by("pk"))
+
+
+def letters_out(crit: Crit) -> dict[int, Mail]:
+    """The letter about what became of their remarks that went to each seat."""
+    return {mail.about: mail for mail in _to_jurors(crit) if mail.kind == Kind.LETTER}
