@@ -8,6 +8,7 @@ from django.urls import path, register_converter
 from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
     adjustments,
+    again,
     audit,
     brief_questions,
     briefs,
@@ -27,6 +28,7 @@ from reviews.views import (
     jury_day,
     jury_spoken,
     jury_words,
+    letters,
     mail,
     moderation,
     options,
@@ -173,6 +175,17 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "open/": quiet_round.open_quiet_round,
         "<int:scheme_id>/": quiet_round.keep_quiet_note,
         "notes/<int:note_id>/take-off/": quiet_round.take_quiet_note_off,
+    },
+    "crits/<int:crit_id>/again/": {
+        "": again.lay_out_recrit,
+        "<int:scheme_id>/": again.decide_again,
+    },
+    "schemes/<int:scheme_id>/again/": {"": again.show_scope},
+    "jury/<int:scheme_id>/again/": {"<int:comment_id>/": again.keep_second_look},
+    "crits/<int:crit_id>/letters/": {
+        "": letters.show_letters,
+        "<int:seat_id>/": letters.show_letter,
+        "consent/<int:scheme_id>/": letters.allow_letter,
     },
     "crits/<int:crit_id>/scribe/": {
         "": spoken.show_scribe,

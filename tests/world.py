@@ -15,6 +15,7 @@ from django.utils import timezone
 from reviews.models import (
     Adjustment,
     CalendarLink,
+    Crit,
     Membership,
     Original,
     PaperSheets,
@@ -114,6 +115,11 @@ def make_world(cast: Cast) -> World:
     pin_up = factories.CritFactory(
         studio=cast.studio, kind="pin-up", day=cast.crit.day - timedelta(days=30)
     )
+    recrit = factories.CritFactory(
+        studio=cast.studio, kind="re-crit", day=cast.crit.day + timedelta(days=20)
+    )
+    Crit.objects.filter(pk=recrit.pk).update(follows=cast.crit)
+    factories.SlotFactory(crit=recrit, scheme=cast.scheme)
     beside = factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
     slot = cast.crit.slots.get(scheme=cast.scheme)
     spoken = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat)
@@ -156,6 +162,7 @@ def make_world(cast: Cast) -> World:
                 brief=cast.studio.brief, asked_by=cast.classmate
             ).pk,
             "pin_up": pin_up.pk,
+            "recrit": recrit.pk,
             "quiet_note": factories.QuietNoteFactory(
                 crit=pin_up, scheme=cast.other_scheme, by=cast.student
             ).pk,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from typing import Any, NamedTuple
 from uuid import UUID
@@ -34,6 +35,7 @@ from reviews.models import (
 from reviews.models.briefs import Frozen
 from reviews.places import Place, Point
 from reviews.reading.crit_sheets import level_of, revision_shown
+from reviews.reading.recrit_scope import asked_of
 from reviews.strokes import Strokes
 from reviews.versions import is_new
 
@@ -118,6 +120,7 @@ def keep_level(
     now, sent = (level_of(given), given.revision_id), (level, held.shown_id)
     if is_new(given, now, sent, stands_at=given.version, seen=seen):
         held.require_levels()
+        _require_asked(held.crit, scheme, criterion)
         given.revision = held.shown
         given.is_not_mine = level is NOT_MINE
         given.level = None if isinstance(level, NotJudged) else level
@@ -274,14 +277,28 @@ def remove_comment(seat: Seat, scheme: Scheme, key: UUID, seen: int | None) -> C
     return comment
 
 
+def _require_asked(crit: Crit, scheme: Scheme, criterion: Criterion) -> None:
+    """Raise Frozen for a criterion that a re-crit doesn't ask of a scheme."""
+    if crit.follows_id and criterion not in asked_of(crit, scheme.pk):
+        raise Frozen("This criterion isn't open. What isn't shown again keeps its level.")
+
+
 def not_yet_judged(
-    crit: Crit, sheet: JurySheet | None, interest: Interest | None = None
+    crit: Crit,
+    sheet: JurySheet | None,
+    interest: Interest | None = None,
+    *,
+    asked: Iterable[Criterion] | None = None,
 ) -> list[Criterion]:
-    """Weighted criteria with neither a level nor not mine; none where no level is asked."""
+    """Weighted criteria with neither a level nor not mine; none where no level is asked.
+
+    asked   those that are asked of the scheme; None: every criterion of the crit
+    """
     if not asks_levels(crit, sheet, interest):
         return []
     given = {g.criterion_id: level_of(g) for g in sheet.levels.all()} if sheet else {}
-    return [c for c in crit.criteria.all() if c.weight and given.get(c.pk) is None]
+    criteria = crit.criteria.all() if asked is None else asked
+    return [c for c in criteria if c.weight and given.get(c.pk) is None]
 
 
 @transaction.atomic
@@ -295,7 +312,9 @@ def lock_sheet(seat: Seat, scheme: Scheme) -> JurySheet:
     if sheet.is_locked:
         return sheet
     require_unreleased(held.crit)
-    if missing := not_yet_judged(held.crit, sheet, held.interest):
+    if missing := not_yet_judged(
+        held.crit, sheet, held.interest, asked=asked_of(held.crit, scheme.pk)
+    ):
         raise Unfinished(missing)
     # nothing that was kept before stands as kept later, although the clock was set back
     kept = (comment.kept_at for comment in sheet.comments.all())

@@ -17,6 +17,7 @@ from reviews.models.crits import SLOT_PARTS
 PARTS = (
     *("kind", "day", "pens_down", "names_jurors", "takes_severity_out", "talk"),
     *SLOT_PARTS,
+    *("follows_id", "level_cap"),
 )
 TOLD = ("kind", "day", "pens_down", *SLOT_PARTS)
 """What stands in calendars."""
@@ -49,6 +50,9 @@ def change_crit(crit: Crit, parts: dict[str, Any], seen: int, by: Person) -> Cri
                 "Whether severity is taken out is fixed: a juror has begun, or the day has come."
             )
         held.severity_chosen_at, held.severity_chosen_by = clock.now(), by
+    again = parts["follows_id"], parts["level_cap"]
+    if (held.follows_id, held.level_cap) != again and held.is_filed:
+        raise Frozen("A juror has begun. What it follows and how far levels rise stay so.")
     is_told_anew = any(getattr(held, name) != parts[name] for name in TOLD)
     for name, value in parts.items():
         setattr(held, name, value)
@@ -82,6 +86,14 @@ def _unreleased(crit: Crit) -> Crit:
     if held.is_released:
         raise Frozen("The crit is released. Nothing more is issued for it.")
     return held
+
+
+def followed(studio: Studio, crit: Crit | None) -> list[Crit]:
+    """The crits that a re-crit may follow: released ones of the studio, opened before it."""
+    crits = Crit.objects.released().filter(studio=studio).exclude(kind=Crit.Kind.PIN_UP)
+    found = list(crits.filter(pk__lt=crit.pk) if crit else crits)
+    kept = crit.follows if crit else None
+    return found if kept is None or kept in found else [*found, kept]
 
 
 def parts_of(crit: Crit) -> dict[str, Any]:

@@ -41,8 +41,9 @@ def schemes_of(crit: Crit) -> list[Scheme]:
 
 
 def order_before(crit: Crit) -> list[str]:
-    """Numbers of schemes in the order of the studio's crit before this one."""
+    """Numbers of schemes in the order of the studio's crit before this one; a re-crit's is none."""
     before = crit.studio.crits.filter(day__lt=crit.day, slots__isnull=False).distinct()
+    before = before.exclude(kind=Crit.Kind.RECRIT)
     last = before.order_by("day", "pk").last()
     if last is None:
         return []

@@ -65,7 +65,7 @@ def issue(
         return issued
     at = at or clock.now()
     contents = contents_of(held)
-    crit = next_crit(held.scheme.studio.crits.select_for_update(of=("self",)), at)
+    crit = next_crit(held.scheme.studio.crits.select_for_update(of=("self",)), at, held.scheme_id)
     revision = Revision.objects.create(
         scheme=held.scheme,
         letter=held.letter,
@@ -162,17 +162,19 @@ def is_to_issue(
     """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
     if latest is None or is_changed_since(package, latest, own):
         return True
-    crit = next_crit(package.scheme.studio.crits.all(), at or clock.now())
+    crit = next_crit(package.scheme.studio.crits.all(), at or clock.now(), package.scheme_id)
     return crit is not None and latest.crit_id != crit.pk
 
 
-def next_crit(crits: Iterable[Crit], at: datetime) -> Crit | None:
+def next_crit(crits: Iterable[Crit], at: datetime, scheme_id: int = 0) -> Crit | None:
     """Return the crit that a package issued at a moment is for: the first that takes issues.
 
-    crits   in the order of their days
+    crits       in the order of their days
+    scheme_id   whose package it is: a re-crit that lacks its slot doesn't ask for it
     """
     day = timezone.localtime(at).date()
-    return next((crit for crit in crits if crit.takes_issues(day)), None)
+    open_ones = (crit for crit in crits if crit.takes_issues(day))
+    return next((crit for crit in open_ones if not scheme_id or crit.asks_for(scheme_id)), None)
 
 
 def minutes_late(crit: Crit | None, at: datetime) -> int:

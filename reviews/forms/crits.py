@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any, TypeVar, cast
 
@@ -67,6 +68,21 @@ class CritForm(SeenForm):
         initial=Crit.Talk.PRIVATE_FIRST,
         help_text="Announce it beforehand; it can't be changed once a juror has begun.",
     )
+    follows_id = ChosenField(
+        "one of the studio’s released crits, or none",
+        label="Of a re-crit, the crit that it follows",
+        choices=[("", "none")],
+        required=False,
+        help_text="Its open comments and criteria are what is shown again.",
+    )
+    level_cap = WholeField(
+        "a level from 1 to 5, or a blank",
+        label="Of a re-crit, the highest level it may raise to",
+        required=False,
+        min_value=1,
+        max_value=5,
+        help_text="As the school sets; blank sets none. No level ever falls.",
+    )
     names_jurors = forms.BooleanField(
         label="Students read who wrote a comment",
         required=False,
@@ -81,8 +97,27 @@ class CritForm(SeenForm):
         "Levels as given are always kept and shown beside.",
     )
 
+    def __init__(self, *args: Any, earlier: Iterable[Crit] = (), **more: Any) -> None:
+        super().__init__(*args, **more)
+        chosen = cast("ChosenField", self.fields["follows_id"])
+        chosen.choices = [("", "none"), *((str(crit.pk), str(crit)) for crit in earlier)]
+
+    def clean_follows_id(self) -> int | None:
+        """The key of the crit that a re-crit follows."""
+        chosen = self.cleaned_data["follows_id"]
+        return int(chosen) if chosen else None
+
+    def _clean_again(self, cleaned: dict[str, Any]) -> None:
+        """What a re-crit alone has isn't said of another kind."""
+        if cleaned.get("kind") == Crit.Kind.RECRIT:
+            return
+        for name, read in (("follows_id", "a crit that it follows"), ("level_cap", "a cap")):
+            if cleaned.get(name) is not None:
+                self.add_error(name, says(read, "none, for this isn’t a re-crit"))
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
+        self._clean_again(cleaned)
         day, pens_down = cleaned.get("day"), cleaned.get("pens_down")
         if day and pens_down and not crit_planning.is_before_its_end(day, pens_down):
             read = moment_words(pens_down)

@@ -50,9 +50,9 @@ class ClosingQuerySet(models.QuerySet["Closing"]):
 
     def proposed(self, crit: Crit) -> ClosingQuerySet:
         """The last of each comment at one re-crit, released or not."""
-        of_crit = Closing.objects.filter(crit=crit)
+        of_crit = Closing.objects.filter(crit=crit.pk or 0)  # one that isn't opened has none
         later = of_crit.filter(comment=OuterRef("comment"), pk__gt=OuterRef("pk"))
-        return self.filter(~Exists(later), crit=crit)
+        return self.filter(~Exists(later), crit=crit.pk or 0)
 
 
 class Closing(models.Model):

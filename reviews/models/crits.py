@@ -155,6 +155,10 @@ class Crit(models.Model):
         """Whether what is issued on a day is for it: not over, released or closed to issues."""
         return self.day >= day and not (self.is_released or self.issuing_closed_at)
 
+    def asks_for(self, scheme_id: int) -> bool:
+        """Whether a scheme is shown at it: of one that follows another, what has a slot alone."""
+        return self.follows_id is None or self.slots.filter(scheme=scheme_id).exists()
+
     @property
     def is_released(self) -> bool:
         """Whether students can read levels and comments."""

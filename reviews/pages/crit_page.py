@@ -13,6 +13,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from reviews import access, access_day
 from reviews.access import Viewer
+from reviews.access_again import can_read_order, order_slots
 from reviews.access_studio import can_see_round
 from reviews.deeds import juror_entering
 from reviews.models import Crit, Scheme, Seat
@@ -26,10 +27,11 @@ from reviews.reading.mail_deliveries import links_out
 def crit_page(viewer: Viewer, crit: Crit) -> dict[str, Any]:
     credits = credits_of(crit)
     leads = access.can_lead(viewer, crit.studio_id)
-    slots = list(crit.slots.select_related("scheme").prefetch_related("scheme__members"))
+    slots = list(order_slots(viewer, crit))
     return {
         "crit": crit,
         "order": [(slot, credits.get(slot.scheme_id, slot.scheme.by)) for slot in slots],
+        "is_order_whole": can_read_order(viewer, crit),
         "seats": list(crit.seats.all()),
         "criteria": list(crit.criteria.all()),
         "others": list(access.crits(viewer, crit.studio).exclude(pk=crit.pk)),

@@ -52,6 +52,7 @@ def today_of(
     own: Collection[int] = (),
     room: str = "",
     unlocked: Collection[int] | None = None,
+    only: Collection[int] | None = None,
 ) -> Today | None:
     """Draw the day of a crit; None on another day, or where no hour is set.
 
@@ -59,11 +60,14 @@ def today_of(
     own        schemes that are the reader's
     room       the one that the reader sits in; blank for all
     unlocked   schemes with sheets that aren't locked; None where nobody is told
+    only       schemes that the reader is told of; None for all
     """
     now = clock.here()
     if crit is None or crit.day != now.date():
         return None
     slots = list(crit.slots.select_related("scheme"))
+    if only is not None:
+        slots = [slot for slot in slots if slot.scheme_id in only]
     turns = turns_of(crit, slots, now)
     rooms = {name: of for name, of in by_room(slots).items() if not room or name in ("", room)}
     lines = []

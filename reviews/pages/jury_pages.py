@@ -43,6 +43,7 @@ from reviews.pages.schedule_drawing import KeptStates, states_at_issue
 from reviews.pages.traced_sheets import TracedSheet
 from reviews.reading.crit_sheets import revision_shown
 from reviews.reading.package_checking import issued
+from reviews.reading.recrit_scope import asked_of
 from reviews.worked_out import Told, fingerprint
 
 
@@ -160,7 +161,7 @@ class Page:
     @property
     def missing(self) -> list[Criterion]:
         """Criteria that take a level yet."""
-        return not_yet_judged(self.seat.crit, self.sheet, self.interest)
+        return not_yet_judged(self.seat.crit, self.sheet, self.interest, asked=self.asked)
 
     @property
     def owed(self) -> list[str]:
@@ -263,7 +264,8 @@ def still_owed(seat: Seat, scheme: Scheme, sheet: JurySheet | None) -> Owed:
     interest = seat.interest_in(scheme.pk)
     asked = asks_levels(seat.crit, sheet, interest)
     said = sheet.comments.kept() if sheet else ()
-    return Owed(not_yet_judged(seat.crit, sheet, interest), owed_words(said, sheet, asked=asked))
+    missing = not_yet_judged(seat.crit, sheet, interest, asked=asked_of(seat.crit, scheme.pk))
+    return Owed(missing, owed_words(said, sheet, asked=asked))
 
 
 def own_comments(sheet: JurySheet | None) -> list[Comment]:
@@ -293,7 +295,7 @@ def jury_page(
     revision = sheet.revision if sheet else latest
     if revision:
         revision.scheme = scheme
-    criteria = list(seat.crit.criteria.all())
+    criteria = asked_of(seat.crit, scheme.pk)
     before, after = neighbours(order, slot)
     return Page(
         seat=seat,

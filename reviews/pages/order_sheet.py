@@ -7,6 +7,7 @@ from typing import Any
 
 from reviews import access
 from reviews.access import Viewer
+from reviews.access_again import can_read_order, order_slots
 from reviews.models import Crit, Duty
 from reviews.pages.day_grid import Cell, Pause, day_grid
 from reviews.reading.crit_sheets import credits_of
@@ -34,7 +35,7 @@ def order_sheet(viewer: Viewer, crit: Crit) -> dict[str, Any]:
             ", ".join(notes[slot.pk]),
             slot.scheme_id in viewer.own_scheme_ids,
         )
-        for slot in crit.slots.select_related("scheme").prefetch_related("scheme__members")
+        for slot in order_slots(viewer, crit)
     ]
     pauses = [
         Pause(each.starts_at, each.minutes, each.words or "break", each.room)
@@ -49,5 +50,6 @@ def order_sheet(viewer: Viewer, crit: Crit) -> dict[str, Any]:
         "jurors": sorted((room, ", ".join(names)) for room, names in seats.items()),
         "whole_day": [(what, ", ".join(names)) for what, names in whole_day.items()],
         "parts": crit.slot_parts,
+        "is_order_whole": can_read_order(viewer, crit),
         "can_lead": access.can_lead(viewer, crit.studio_id),
     }

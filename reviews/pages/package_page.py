@@ -174,7 +174,8 @@ class PackagePage:
     @cached_property
     def crit(self) -> Crit | None:
         """The crit that an issue is for."""
-        return next_crit(self.package.scheme.studio.crits.all(), self.at)
+        scheme = self.package.scheme
+        return next_crit(scheme.studio.crits.all(), self.at, scheme.pk)
 
     @property
     def closed(self) -> list[str]:

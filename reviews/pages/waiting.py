@@ -11,7 +11,7 @@ from django.urls import reverse
 from criteria.drawing.running_order import Turn
 from criteria.units import System
 from reviews import access, clock
-from reviews.access import Viewer
+from reviews.access import Role, Viewer
 from reviews.deeds.revision_issuing import Contents, is_to_issue, lacks, own_contents
 from reviews.models import Comment, Crit, NextStep, Package, Revision, Scheme, Seat, Slot, Studio
 from reviews.moments import day_words, moment_words
@@ -254,7 +254,7 @@ def pausable(viewer: Viewer) -> set[int]:
 
 
 def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, int]]) -> OwnScheme:
-    crit = nearest_crit(scheme.studio)
+    crit = nearest_crit(scheme.studio, scheme.pk)
     package = Package.objects.filter(scheme=scheme).select_related("scheme__studio__brief").first()
     is_ahead = crit is not None and not crit.is_released and scheme.withdrawn_at is None
     brief_is_out = scheme.studio.brief.is_issued
@@ -278,12 +278,19 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         brief_is_out,
         _slot_words(crit, slot, slots) if crit and slot else "",
         summary_of(stands.of.holds, system) if stands and is_asked else None,
-        today_of(crit, f"own-{scheme.pk}", own={scheme.pk}, room=slot.room) if slot else None,
+        _own_today(crit, slot) if slot else None,
         stands,
         flags,
         [each for each in scheme.studio.crits.all() if each.is_sent],
         open_steps(scheme),
     )
+
+
+def _own_today(crit: Crit | None, slot: Slot) -> Today | None:
+    """The day as its students see it: of a re-crit, which classmates are in it isn't told."""
+    own = {slot.scheme_id}
+    only = own if crit and crit.kind == Crit.Kind.RECRIT else None
+    return today_of(crit, f"own-{slot.scheme_id}", own=own, room=slot.room, only=only)
 
 
 def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
@@ -345,4 +352,6 @@ def coordinated(viewer: Viewer) -> list[SeenStudio]:
 
 def _seen(studio: Studio, role: str) -> SeenStudio:
     nearest = nearest_crit(studio)
-    return SeenStudio(studio, next_date(nearest), [*studio.crits.all()], today_of(nearest, role))
+    is_told = not (nearest and nearest.kind == Crit.Kind.RECRIT and role == Role.EXAMINER)
+    day = today_of(nearest, role, only=None if is_told else ())
+    return SeenStudio(studio, next_date(nearest), [*studio.crits.all()], day)

@@ -118,6 +118,8 @@ def concerns(crit: Crit) -> list[str]:
     read = panels_of(crit)
     if not read.slots:
         return []
+    if crit.kind == Crit.Kind.RECRIT:  # small by rule, and few of the studio's schemes are in it
+        return [each.words for each in read.warned if each.about not in ("panel", "mixed")]
     return [*(each.words for each in read.warned), *_left_out(crit)]
 
 

@@ -22,9 +22,12 @@ from reviews.models import (
 )
 
 
-def nearest_crit(studio: Studio) -> Crit | None:
-    """The next crit of a studio, or the last where none is to come."""
-    crits = list(studio.crits.all())
+def nearest_crit(studio: Studio, scheme_id: int = 0) -> Crit | None:
+    """The next crit of a studio, or the last where none is to come.
+
+    scheme_id   for whom: a re-crit that doesn't ask for the scheme isn't theirs
+    """
+    crits = [crit for crit in studio.crits.all() if not scheme_id or crit.asks_for(scheme_id)]
     today = clock.today()
     return next((crit for crit in crits if crit.day >= today), crits[-1] if crits else None)
 
@@ -60,6 +63,10 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
     for slot in Slot.objects.filter(crit__in=open_crits).select_related("scheme"):
         slot.crit = open_crits[slot.crit_id]
         slots[slot.crit_id].append(slot)
+    for pk, crit in open_crits.items():
+        if crit.follows_id:  # only those that show again are waited for
+            shown = {slot.scheme_id for slot in slots[pk]}
+            schemes[pk] = [scheme for scheme in schemes[pk] if scheme.pk in shown]
     seats: dict[int, list[Seat]] = defaultdict(list)
     for seat in Seat.objects.filter(crit__in=open_crits).prefetch_related("crossings"):
         seats[seat.crit_id].append(seat)

@@ -19,6 +19,7 @@ from reviews.models import (
     StoredFinding,
     Verdict,
 )
+from reviews.reading.comment_rulings import as_they_go_out
 from reviews.reading.crit_sheets import judged_revisions
 from reviews.worked_out import fingerprint
 
@@ -100,9 +101,9 @@ def letters_of(crit: Crit) -> Letters:
     }
     remarks: dict[int, dict[Scheme, list[Comment]]] = defaultdict(lambda: defaultdict(list))
     comments = Comment.objects.released().not_held().filter(jury_sheet__seat__crit=crit)
-    for comment in comments.select_related(
-        "jury_sheet__scheme", "issued_sheet", "revision", "answer"
-    ).order_by("jury_sheet__scheme__number", "begun_at", "pk"):
+    comments = comments.select_related("jury_sheet__scheme", "issued_sheet", "revision", "answer")
+    ordered = comments.order_by("jury_sheet__scheme__number", "begun_at", "pk")
+    for comment in as_they_go_out(ordered):
         remarks[comment.jury_sheet.seat_id][comment.jury_sheet.scheme].append(comment)
     verdicts = {each.scheme_id: each for each in Verdict.objects.standing().filter(crit=crit)}
     moved = _moved(crit)

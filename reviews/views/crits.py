@@ -39,7 +39,9 @@ from reviews.views.undoing import is_undone
 
 def _crit_form(request: HttpRequest, studio: Studio, crit: Crit | None, page: str) -> HttpResponse:
     parts = crit_planning.parts_of(crit) if crit else {}
-    form = CritForm(request.POST or None, initial=parts | {"seen": version_of(parts)})
+    initial = parts | {"seen": version_of(parts)}
+    earlier = crit_planning.followed(studio, crit)
+    form = CritForm(request.POST or None, initial=initial, earlier=earlier)
     if request.method == "POST" and form.is_valid():
         try:
             kept = (

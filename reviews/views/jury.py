@@ -35,6 +35,7 @@ from reviews.forms.jury_day import phrase_form, private_note_form
 from reviews.models import Comment, JurySheet, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.pages import jury_lines, jury_order, jury_pages
+from reviews.pages.before_after import OpenComment, for_juror
 from reviews.pages.brief_page import target_entries
 from reviews.pages.crit_today import today_of
 from reviews.pages.jury_frame import jury_frame
@@ -146,6 +147,7 @@ def show_sheet(
     troubles: dict[str, Trouble] | None = None,
     comment: CommentLine | None = None,
     note: jury_pages.NoteLine | None = None,
+    look: OpenComment | None = None,
     status: int = KEPT,
 ) -> HttpResponse:
     """The whole sheet; a refused save stands in its line with everything that was sent."""
@@ -184,6 +186,9 @@ def show_sheet(
         "phrase_form": phrase_form(),
     }
     context |= spoken_of(request, seat, slot, page.of)
+    if seat.crit.follows_id:
+        again = for_juror(seat, slot.scheme, page.revision, system_of(request))
+        context["again"] = again.with_line(look) if look else again
     frame = jury_frame(request, slot=slot, revision=page.revision)
     return render(request, "jury/show_jury_sheet.html", context | frame, status=status)
 

@@ -10,13 +10,14 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from reviews import access, access_day, clock
+from reviews import access, access_again, access_day, clock
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, comment_answering
 from reviews.exchange.annotations import MEDIA_TYPE
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
+from reviews.pages.again_page import result_again
 from reviews.pages.page_frame import frame
 from reviews.pages.results_annotations import results_annotations
 from reviews.pages.results_page import results_of
@@ -92,6 +93,9 @@ def _show(
     context = {
         "ways": ways_on(request, scheme),
         "results": results,
+        "again": result_again(crit, scheme, is_sent=is_sent),
+        "can_consent": access_again.can_consent(request.viewer, crit, scheme),
+        "consents": access_again.own_consents(crit, scheme),
         "minutes": None if is_sent else given_to(crit, scheme, clock.now()),
         "crit": crit,
         "is_proof": not (is_sent or crit.is_released),
