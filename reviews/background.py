@@ -24,6 +24,7 @@ from django_tasks_db.models import DBTaskResult
 
 from reviews import clock
 from reviews.deeds import (
+    crit_release_setting,
     mail_bounces,
     mail_queueing,
     mail_sending,
@@ -112,6 +113,7 @@ def go_round(at: datetime) -> None:
     DBTaskResult.objects.running().filter(is_left).update(status=TaskResultStatus.READY)
     DBTaskResult.objects.successful().filter(finished_at__lt=at - KEPT).delete()
     Session.objects.filter(expire_date__lt=at).delete()
+    crit_release_setting.release_due(at + clock.shift())
     mail_queueing.queue_days(at)
     paper_making.queue_papers(at + clock.shift())
     mail_sending.tidy(at)

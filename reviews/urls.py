@@ -149,6 +149,8 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "paper/sheets.pdf": paper.download_paper,
         "paper/<int:seat_id>/<int:scheme_id>/": paper.type_sheet,
         "release/": release.release_crit,
+        "release/unset/": release.unset_release,
+        "release/<int:scheme_id>/": release.proof_scheme,
         "call-back/": release.call_back_crit,
         "results/<int:scheme_id>/": results.show_results,
         "results/<int:scheme_id>/annotations/": results.export_annotations,

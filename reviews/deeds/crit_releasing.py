@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.db import transaction
@@ -11,10 +9,10 @@ from django.db import transaction
 from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.deeds.mail_queueing import announce_release, drop_release
-from reviews.models import Crit, Opening, Person, Scheme
+from reviews.models import Crit, Opening, OwnReleaseWords, Person
 from reviews.models.briefs import Frozen
 from reviews.moments import moment_words
-from reviews.reading.crit_moderation_table import SchemeRow, Table, moderation_table
+from reviews.reading.crit_release_read import read_release
 
 CALL_BACK_WITHIN = timedelta(minutes=10)
 """How long a release that nobody has opened can be called back."""
@@ -22,65 +20,15 @@ CALL_BACK_WITHIN = timedelta(minutes=10)
 CLOCKS_DIFFER = timedelta(minutes=1)
 """How much later than that it is mailed: two machines may not agree on the moment."""
 
+DUE = ("release_due_at", "release_seen", "release_stopped")
+
 
 class Changed(Exception):
-    """A release over what has changed since its leader read what is missing."""
+    """A release over what has changed since its leader read it."""
 
 
-@dataclass(frozen=True)
-class Lack:
-    """What a release would leave out of one scheme, in words a leader can act on."""
-
-    scheme: Scheme
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Lacks:
-    """What a release would leave out, scheme by scheme.
-
-    seen   a short fingerprint of that and of all that would go out
-    """
-
-    schemes: tuple[Lack, ...]
-    seen: str
-
-
-def lacks(table: Table) -> Lacks:
-    """Say of each scheme which sheets, levels and comments its students would not read."""
-    found = tuple(Lack(row.scheme, tuple(_lines(row))) for row in table.rows)
-    goes_out = [
-        (row.scheme.pk, [cell.seat.pk for cell in row.cells if cell.is_read], lack.lines)
-        for row, lack in zip(table.rows, found, strict=True)
-    ]
-    seen = hashlib.sha256(repr(goes_out).encode()).hexdigest()[:16]
-    return Lacks(tuple(lack for lack in found if lack.lines), seen)
-
-
-def _lines(row: SchemeRow) -> list[str]:
-    begun = [cell.seat.name for cell in row.cells if cell.is_owed and cell.sheet]
-    absent = [cell.seat.name for cell in row.cells if cell.is_owed and not cell.sheet]
-    held = sum(comment.held_at is not None for comment in row.comments)
-    worded = [bool(comment.words) for comment in row.comments]
-    bare = sum(not comment.words and not comment.kind for comment in row.comments)
-    lines = []
-    if not row.counted and not row.scheme.withdrawn_at:
-        lines.append("no locked sheet, so its students read no level")
-    if begun:
-        lines.append(f"begun and not locked, so left out: {', '.join(begun)}")
-    if absent:
-        lines.append(f"no sheet from: {', '.join(absent)}")
-    if held:
-        lines.append(f"{_counted(held, 'comment')} held, not released")
-    if bare:
-        lines.append(f"{_counted(bare, 'stub')} without kind or words, left out")
-    if stubs := worded.count(False) - bare:
-        lines.append(f"{_counted(stubs, 'comment')} released without words")
-    return lines
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'s' * (number != 1)}"
+class Undecided(Exception):
+    """A release over what must be decided first, in words."""
 
 
 @transaction.atomic
@@ -89,21 +37,30 @@ def release_crit(
 ) -> Crit:
     """Send levels and comments to all students at once, the leader's words first.
 
-    seen   the fingerprint of what the leader read to be missing; Changed where it no longer
-           holds. Without one nothing is compared.
+    Whoever is told something else than the class, and has no words yet, is told ours.
+
+    seen   the fingerprint of the release that the leader read; Changed where it no longer holds.
+           Without one nothing is compared.
     """
     crit = Crit.objects.hold(crit.pk)
     if crit.is_released:
         raise Frozen("The crit is released already.")
-    if seen and seen != lacks(moderation_table(crit)).seen:
+    told = read_release(crit)
+    if seen and seen != told.seen:
         raise Changed(
-            "What is missing has changed since this page was opened. Read it again below; the "
+            "What goes out has changed since this page was opened. Read it again below; the "
             "words are kept."
         )
     released_at = at or clock.now()
     crit.released_at, crit.released_by = released_at, by
     crit.release_words = words
-    crit.save(update_fields=["released_at", "released_by", "release_words"])
+    crit.release_due_at, crit.release_seen, crit.release_stopped = None, "", ""
+    crit.save(update_fields=["released_at", "released_by", "release_words", *DUE])
+    OwnReleaseWords.objects.bulk_create(
+        OwnReleaseWords(crit=crit, scheme=each.scheme, words=each.words, by=by, at=released_at)
+        for each in told.schemes
+        if each.words and each.own is None
+    )
     announce_release(crit, released_at, released_at + CALL_BACK_WITHIN + CLOCKS_DIFFER)
     record(Deed.RELEASED, crit.studio_id, by=by, about=about(crit), at=released_at)
     return crit

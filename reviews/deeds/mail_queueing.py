@@ -127,6 +127,22 @@ def _students_of(crit: Crit) -> QuerySet[Person]:
     return Person.objects.filter(of_now | Q(issued__crit=crit)).distinct()
 
 
+def tell_stopped(crit: Crit, due_at: datetime) -> None:
+    """Queue for its leaders that a release which was set didn't go out."""
+    places = Membership.objects.joined().filter(studio=crit.studio_id)
+    leaders = places.filter(role=Membership.Role.LEADER).select_related("person")
+    _queue(
+        _to(
+            place.person,
+            Kind.STOPPED,
+            key=f"{crit.pk} {due_at.timestamp():.0f}",
+            studio_id=crit.studio_id,
+            about=crit.pk,
+        )
+        for place in leaders
+    )
+
+
 def announce_comments(crit: Crit, sent_at: datetime) -> None:
     """Queue that comments are out, without levels."""
     if _is_old(sent_at - clock.shift()):

@@ -185,6 +185,17 @@ def _results(mail: Mail) -> Written | None:
     return f"Results are released: {crit}, {crit.studio.title}", lines, why, facts, link
 
 
+def _stopped(mail: Mail) -> Written | None:
+    crit = Crit.objects.to_come().filter(pk=mail.about).select_related("studio").first()
+    if crit is None or not crit.release_stopped:
+        return None
+    lines = ["Nothing reached the students.", crit.release_stopped]
+    why = f"This came because you lead {crit.studio}."
+    link = ("Open the release", whole_address("release-crit", crit.pk))
+    facts = [("Crit", f"{crit}, {crit.studio}")]
+    return f"Not released: {crit}, {crit.studio.title}", lines, why, facts, link
+
+
 def _shown_by(mail: Mail, crit: Crit) -> list[Scheme]:
     """The schemes that somebody shows at a crit, or of which they issued work for it."""
     own = Q(members=mail.person) & Q(slots__crit=crit)
@@ -378,6 +389,7 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.STUBS: _stubs,
     Mail.Kind.REWORDING: _rewording,
     Mail.Kind.RESULTS: _results,
+    Mail.Kind.STOPPED: _stopped,
     Mail.Kind.ANSWERS: _answers,
     Mail.Kind.LETTER: _letter,
     Mail.Kind.DAY: _day,

@@ -71,12 +71,12 @@ class Migration(migrations.Migration):
         migrations.AlterField(
             model_name='mail',
             name='kind',
-            field=models.CharField(choices=[('invitation', 'Invitation'), ('link', 'Personal link'), ('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('answers', 'Answers to your comments, once a day'), ('rewording', 'Other words offered for a comment of yours that is held'), ('letter', 'What became of your remarks, once after a crit'), ('appeal', 'Appeals made and decided'), ('day', 'What your studios handed in and what waits, once a day'), ('key-added', 'Passkey added'), ('key-removed', 'Passkey removed')], max_length=12),
+            field=models.CharField(choices=[('invitation', 'Invitation'), ('link', 'Personal link'), ('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('stopped', 'A release that was set and did not go out'), ('answers', 'Answers to your comments, once a day'), ('rewording', 'Other words offered for a comment of yours that is held'), ('letter', 'What became of your remarks, once after a crit'), ('appeal', 'Appeals made and decided'), ('day', 'What your studios handed in and what waits, once a day'), ('key-added', 'Passkey added'), ('key-removed', 'Passkey removed')], max_length=12),
         ),
         migrations.AlterField(
             model_name='unwantedmail',
             name='kind',
-            field=models.CharField(choices=[('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('answers', 'Answers to your comments, once a day'), ('rewording', 'Other words offered for a comment of yours that is held'), ('letter', 'What became of your remarks, once after a crit'), ('appeal', 'Appeals made and decided'), ('day', 'What your studios handed in and what waits, once a day')], max_length=12),
+            field=models.CharField(choices=[('receipt', 'Receipt of what you issue'), ('comments', 'Comments of the day, before the levels'), ('stubs', 'Comments of yours that have no words yet, once after a crit'), ('results', 'Results are released'), ('stopped', 'A release that was set and did not go out'), ('answers', 'Answers to your comments, once a day'), ('rewording', 'Other words offered for a comment of yours that is held'), ('letter', 'What became of your remarks, once after a crit'), ('appeal', 'Appeals made and decided'), ('day', 'What your studios handed in and what waits, once a day')], max_length=12),
         ),
         migrations.CreateModel(
             name='AlikeGroup',

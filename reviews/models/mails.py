@@ -51,6 +51,7 @@ class Mail(models.Model):
         COMMENTS = "comments", "Comments of the day, before the levels"
         STUBS = "stubs", "Comments of yours that have no words yet, once after a crit"
         RESULTS = "results", "Results are released"
+        STOPPED = "stopped", "A release that was set and did not go out"
         ANSWERS = "answers", "Answers to your comments, once a day"
         REWORDING = "rewording", "Other words offered for a comment of yours that is held"
         LETTER = "letter", "What became of your remarks, once after a crit"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -73,8 +76,12 @@ def _show(
     form: AnswerForm | None = None,
     is_sent: bool = False,
     status: int = 200,
+    proof: Mapping[str, Any] | None = None,
 ) -> HttpResponse:
-    """The page; a form that was sent and not kept stands in it as it was sent."""
+    """The page; a form that was sent and not kept stands in it as it was sent.
+
+    proof   what a leader reads beside it before the release
+    """
 
     def form_of(comment: Comment) -> AnswerForm:
         return form if form and form.comment == comment else answer_form(comment)
@@ -99,10 +106,18 @@ def _show(
         "minutes": None if is_sent else given_to(crit, scheme, clock.now()),
         "crit": crit,
         "is_proof": not (is_sent or crit.is_released),
+        "proof": proof,
         "can_take": access.can_take_results(request.viewer, crit, scheme),
         "fingerprint": "" if form else results.fingerprint,
     }
     return render(request, "results/show_results.html", around | context, status=status)
+
+
+def show_proof(
+    request: HttpRequest, crit_id: int, scheme_id: int, proof: Mapping[str, Any], *, status: int
+) -> HttpResponse:
+    """The page as a scheme's students will read it, for a leader to tick."""
+    return _show(request, *_found(crit_id, scheme_id), proof=proof, status=status)
 
 
 @require_form

@@ -182,7 +182,9 @@ def _judge(page: Page, link: str) -> int:
     return taps + 1
 
 
-def test_four_people_go_the_whole_way(live_server, open_as, transactional_db, settings, tmp_path):
+def test_four_people_go_the_whole_way(
+    live_server, open_as, transactional_db, settings, tmp_path, at_a_working_hour
+):
     settings.MEDIA_ROOT = tmp_path
     Person.objects.create_user("lena@example.org", "Lena Leader", PASSWORD, opens_studios=True)
 
@@ -209,11 +211,11 @@ def test_four_people_go_the_whole_way(live_server, open_as, transactional_db, se
     leader.goto(f"{crit}table/")
     expect(leader.locator("main")).to_contain_text("3.0")
     leader.goto(f"{crit}release/")
-    leader.locator("textarea").fill("Read the comments first.")
-    _main(leader)
-    # a comment without words is named, and releasing so is asked for
+    # a comment without words is named, and the scheme is read before it goes out
     expect(leader.locator("main")).to_contain_text("1 comment released without words")
-    leader.locator("input[name=known]").check()
+    leader.get_by_role("link", name="Read the first").click()
+    _main(leader)
+    leader.locator("[name=words]").fill("Read the comments first.")
     _main(leader)
 
     student.goto(f"{crit}results/{Revision.objects.get().scheme_id}/")

@@ -15,6 +15,7 @@ from reviews.deeds.crit_releasing import CALL_BACK_WITHIN, Changed
 from reviews.models import Crit, JurySheet, Opening, Slot
 from reviews.models.briefs import Frozen
 from reviews.reading.crit_moderation_table import moderation_table
+from reviews.reading.crit_release_read import read_release
 from tests import factories
 
 TRIES = 12
@@ -34,12 +35,12 @@ def locked(cast):
     return sheet
 
 
-def _lacks(cast):
-    return crit_releasing.lacks(moderation_table(cast.crit))
+def _told(cast):
+    return read_release(cast.crit)
 
 
 def _lines(cast):
-    return {str(lack.scheme): lack.lines for lack in _lacks(cast).schemes}
+    return {str(each.scheme): each.lines for each in _told(cast).schemes if each.lines}
 
 
 def test_a_release_names_all_that_it_leaves_out_scheme_by_scheme(cast, locked):
@@ -116,7 +117,7 @@ def test_a_crit_is_released_once(cast):
 def test_a_release_over_what_was_not_seen_is_refused(cast, locked, what):
     other = factories.SeatFactory(crit=cast.crit, name="Zoe")
     _set_all(cast, other)
-    seen = _lacks(cast).seen
+    seen = _told(cast).seen
     if what == "a lock":
         crit_jury_keeping.lock_sheet(other, cast.scheme)
     elif what == "a sheet opened again":
@@ -128,7 +129,7 @@ def test_a_release_over_what_was_not_seen_is_refused(cast, locked, what):
     with pytest.raises(Changed, match="Read it again below"):
         crit_releasing.release_crit(cast.crit, cast.leader, "Words.", seen=seen)
     assert not Crit.objects.get(pk=cast.crit.pk).is_released
-    crit_releasing.release_crit(cast.crit, cast.leader, "Words.", seen=_lacks(cast).seen)
+    crit_releasing.release_crit(cast.crit, cast.leader, "Words.", seen=_told(cast).seen)
 
 
 # calling back
@@ -206,7 +207,7 @@ def _fresh(cast) -> Crit:
 def test_a_lock_and_a_release_at_once_never_cross(transactional_db, cast):
     _set_all(cast)
     for _ in range(TRIES):
-        crit, seen = _fresh(cast), _lacks(cast).seen
+        crit, seen = _fresh(cast), _told(cast).seen
         lock, release = _at_once(
             lambda: crit_jury_keeping.lock_sheet(cast.seat, cast.scheme),
             lambda crit=crit, seen=seen: crit_releasing.release_crit(
@@ -220,7 +221,9 @@ def test_a_lock_and_a_release_at_once_never_cross(transactional_db, cast):
         assert isinstance(refused, Frozen | Changed), refused
 
 
-def test_a_lock_and_a_release_from_two_browsers_answer_in_words(transactional_db, cast):
+def test_a_lock_and_a_release_from_two_browsers_answer_in_words(
+    transactional_db, cast, at_a_working_hour
+):
     _set_all(cast)
     juror, leader = cast.client(cast.seat), cast.client(cast.leader)
     address = reverse("release-crit", args=[cast.crit.pk])
@@ -230,7 +233,7 @@ def test_a_lock_and_a_release_from_two_browsers_answer_in_words(transactional_db
         sent = {
             "seen": page["seen"].value(),
             "words": "Words.",
-            "known": [str(lack.scheme.pk) for lack in page.lacks.schemes],
+            **{name: "A small crit." for name in page.fields if name.startswith("why-")},
         }
         answers = _at_once(
             lambda: juror.post(reverse("lock-sheet", args=[cast.scheme.pk])).status_code,
