@@ -7,12 +7,14 @@ quiet round    the studio's students take part; leaders see who has fewest and c
 options        the scheme's students, the studio's leaders; nobody else, and no jury
 questions      asked by the studio's students, answered by its leaders, read by all who read
                the brief
+portfolios     written by the scheme's students; read by them, by those whose work was issued, by
+               leaders and coordinators
 adjustments    set by leaders and coordinators; each read by the student whom it is for
 """
 
 from __future__ import annotations
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from reviews.access import Role, Viewer, can_edit_package, can_lead, can_see_brief, crits
 from reviews.models import Adjustment, Crit, DeskCrit, Revision, Scheme, Studio
@@ -105,3 +107,20 @@ def can_read_behalf(viewer: Viewer, revision: Revision) -> bool:
     """Why a revision was handed in for its students: they, leaders and coordinators."""
     is_theirs = revision.pk in viewer.issued_ids or revision.scheme_id in viewer.own_scheme_ids
     return is_theirs or can_lead(viewer, revision.scheme.studio_id) or viewer.is_coordinator
+
+
+# Portfolios
+
+
+def portfolios(viewer: Viewer) -> QuerySet[Scheme]:
+    """Schemes whose portfolio the viewer may read: their own, those that they lead, all of them."""
+    if viewer.is_coordinator:
+        return Scheme.objects.all()
+    own = Q(pk__in=viewer.own_scheme_ids) | Q(revisions__in=viewer.issued_ids)
+    led = Q(studio_id__in=viewer.studios_as(Role.LEADER))
+    return Scheme.objects.filter(pk__in=Scheme.objects.filter(own | led).values("pk"))
+
+
+def can_edit_portfolio(viewer: Viewer, scheme: Scheme) -> bool:
+    """Its own students, whatever became of the scheme: it is theirs to keep."""
+    return scheme.pk in viewer.own_scheme_ids

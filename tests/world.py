@@ -20,6 +20,7 @@ from reviews.models import (
     Original,
     PaperSheets,
     Person,
+    Portfolio,
     RoomLink,
     Seat,
 )
@@ -98,7 +99,8 @@ def make_world(cast: Cast) -> World:
             "targets": cast.studio.brief.target_records(),
         },
     )
-    factories.IssuedSheetFactory(revision=revision, number="02", file=picture, original=sent)
+    hung = factories.IssuedSheetFactory(revision=revision, number="02", file=picture, original=sent)
+    shown = Portfolio.objects.create(scheme=cast.scheme, changed_by=cast.student)
     jury_sheet = factories.JurySheetFactory(
         seat=cast.seat, scheme=cast.other_scheme, locked_at=timezone.now()
     )
@@ -167,6 +169,7 @@ def make_world(cast: Cast) -> World:
                 crit=pin_up, scheme=cast.other_scheme, by=cast.student
             ).pk,
             "desk_id": desk.pk,
+            "item_id": shown.items.create(kind="sheet", issued_sheet=hung).pk,
             "step_id": factories.NextStepFactory(desk_crit=desk).pk,
             "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },

@@ -37,7 +37,12 @@ from reviews.deeds.package_keeping import hold
 from reviews.deeds.paper_making import let_paper_go
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.sheet_clearing import clear_those
-from reviews.deeds.studio_days_erasing import empty_desk, forget_opened, mask_answers
+from reviews.deeds.studio_days_erasing import (
+    empty_desk,
+    forget_opened,
+    mask_answers,
+    mask_portfolios,
+)
 from reviews.models import (
     CalendarLink,
     Change,
@@ -342,6 +347,7 @@ def _replace_names(whom: Somebody) -> None:
     texts |= {seat.code: new_code() for seat in whom.seats}
     studios = whom.everywhere
     mask_answers(studios, names, masked)
+    mask_portfolios(studios, names, masked)
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
         held = {name: getattr(change, name) for name in ("what", "before", "after")}

@@ -94,7 +94,7 @@ def revision_table(
         before=before,
         schedules=tuple(schedules),
         sheets=tuple(each for each in sheets if each.is_changed),
-        findings=tuple(_findings_changed(before, after, system)),
+        findings=tuple(findings_changed(before, after, system)),
         is_statement_changed=old["statement"] != new["statement"],
         targets=tuple(_targets_changed(old["targets"], new["targets"])),
     )
@@ -146,7 +146,8 @@ def _cells_changed(
             yield CellChange(column_in(column, by[1].system).label, *shown)
 
 
-def _findings_changed(before: Revision, after: Revision, system: System) -> Iterable[FindingChange]:
+def findings_changed(before: Revision, after: Revision, system: System) -> Iterable[FindingChange]:
+    """The targets whose figure, state or limit moved from one revision to a later one."""
     was = {f.ref: f for f in issued_sheet(before).asked}
     for finding in issued_sheet(after).asked:
         line, old = check_line(finding, system), was.get(finding.ref)

@@ -25,6 +25,8 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
         elif access_day.can_read_comments(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Comments of the day, {crit}", address))
+    if access.is_own_or_led(viewer, scheme):
+        found.append(("Portfolio", reverse("show-portfolio", kwargs=here)))
     return [(words, url) for words, url in found if url != request.path]
 
 

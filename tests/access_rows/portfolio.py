@@ -1,0 +1,20 @@
+"""Addresses of portfolios."""
+
+from tests.access_rows.base import POST, READERS, Row, a_scheme, with_args
+
+OWN = {"ok": "student mate", "refused": READERS}
+A_PAGE = with_args(a_scheme, "item_id")
+A_HEAD = {"title": "Lee", "words": "", "credits": "", "revision": "0", "seen": "1"}
+
+ROWS: dict[str, Row] = {
+    "show-portfolio": Row(a_scheme, ok=READERS),
+    "print-portfolio": Row(a_scheme, ok=READERS),
+    "download-portfolio": Row(a_scheme, ok=READERS),
+    "edit-portfolio": Row(a_scheme, **OWN, data=A_HEAD, wrong=""),
+    "add-portfolio-sheets": Row(a_scheme, **OWN, **POST),
+    "add-portfolio-change": Row(a_scheme, **OWN, **POST),
+    "name-in-portfolio": Row(a_scheme, **OWN, data={"named": "no"}, **POST),
+    "keep-portfolio-page": Row(A_PAGE, **OWN, data={"caption": "A", "seen": "1"}, **POST),
+    "move-portfolio-page": Row(A_PAGE, **OWN, data={"place": "0"}, **POST),
+    "remove-portfolio-page": Row(A_PAGE, **OWN, **POST),
+}
