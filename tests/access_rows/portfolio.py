@@ -1,7 +1,16 @@
 """Addresses of portfolios."""
 
-from tests.access_rows.base import POST, READERS, Row, a_scheme, with_args
+from tests.access_rows.base import (
+    BOTH,
+    POST,
+    READERS,
+    Row,
+    a_crit,
+    a_scheme,
+    with_args,
+)
 
+SEES = "student mate classmate scribe coordinator examiner"
 OWN = {"ok": "student mate", "refused": READERS}
 A_PAGE = with_args(a_scheme, "item_id")
 A_HEAD = {"title": "Lee", "words": "", "credits": "", "revision": "0", "seen": "1"}
@@ -17,4 +26,7 @@ ROWS: dict[str, Row] = {
     "keep-portfolio-page": Row(A_PAGE, **OWN, data={"caption": "A", "seen": "1"}, **POST),
     "move-portfolio-page": Row(A_PAGE, **OWN, data={"place": "0"}, **POST),
     "remove-portfolio-page": Row(A_PAGE, **OWN, **POST),
+    "say-own-name": Row(ok="juror other_juror", public=True, **BOTH),
+    "show-juror-names": Row(a_crit, ok="leader", refused=SEES),
+    "record-juror-names": Row(with_args(a_crit, "seat_id"), ok="leader", refused=SEES, **POST),
 }

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from reviews.deeds import portfolio_keeping
-from reviews.models import Answer, Consent, IssuedSheet, Portfolio, PortfolioItem
+from reviews.models import Answer, AuditLine, Consent, IssuedSheet, Portfolio, PortfolioItem
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -252,3 +252,33 @@ def test_long_words_go_on_over_the_page(cast, client, before_and_after):
     client.post(address("edit-portfolio", cast), sent)
     paper = outputs(client, cast)["paper"]
     assert all(f"Line {n} of" in paper for n in range(250))
+
+
+def test_a_juror_allows_their_name_by_their_link_and_takes_it_back(cast, client, before_and_after):
+    comment, before, after = before_and_after
+    make_spread(client, cast, comment, before, after)
+    juror, url = cast.client(cast.seat), reverse("say-own-name")
+    page = address("show-portfolio", cast)
+    for _ in range(2):
+        juror.post(url, {"schemes": [cast.scheme.pk]})
+    assert Consent.objects.get().seat == cast.seat
+    assert "Jo Juror" in text_of(client.get(page))
+    assert not AuditLine.objects.filter(deed="moderated").exists()
+    juror.post(url, {"schemes": []})
+    assert "Jo Juror" not in text_of(client.get(page))
+    answer = juror.post(url, {"schemes": [cast.other_scheme.pk]})
+    assert "Expected schemes that this juror judged" in text_of(answer)
+
+
+def test_a_leader_records_what_a_juror_wrote_and_the_audit_list_keeps_it(cast, before_and_after):
+    url = reverse("record-juror-names", args=[cast.crit.pk, cast.seat.pk])
+    leader = cast.client(cast.leader)
+    leader.post(url, {"schemes": [cast.scheme.pk]})
+    assert Consent.objects.get(ended_at=None).scheme == cast.scheme
+    assert AuditLine.objects.get(deed="moderated").of_seat == cast.seat
+    cast.crit.names_jurors = False
+    cast.crit.save()
+    leader.post(url, {})
+    assert Consent.objects.get(ended_at=None)
+    shown = text_of(leader.get(reverse("show-juror-names", args=[cast.crit.pk])))
+    assert "announced without jurors’ names" in shown
