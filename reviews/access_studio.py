@@ -7,6 +7,7 @@ quiet round    the studio's students take part; leaders see who has fewest and c
 options        the scheme's students, the studio's leaders; nobody else, and no jury
 questions      asked by the studio's students, answered by its leaders, read by all who read
                the brief
+next year      opened by the studio's leaders and by coordinators, who also name leaders
 portfolios     written by the scheme's students; read by them, by those whose work was issued, by
                leaders and coordinators
 adjustments    set by leaders and coordinators; each read by the student whom it is for
@@ -124,3 +125,16 @@ def portfolios(viewer: Viewer) -> QuerySet[Scheme]:
 def can_edit_portfolio(viewer: Viewer, scheme: Scheme) -> bool:
     """Its own students, whatever became of the scheme: it is theirs to keep."""
     return scheme.pk in viewer.own_scheme_ids
+
+
+# The next year
+
+
+def can_carry(viewer: Viewer, studio: Studio) -> bool:
+    """Leaders of the studio, and coordinators: they open the one that follows it."""
+    return can_lead(viewer, studio.pk) or viewer.is_coordinator
+
+
+def can_name_leaders(viewer: Viewer, studio: Studio) -> bool:
+    """Coordinators; a leader brings others in by the list of people."""
+    return viewer.is_coordinator and not can_lead(viewer, studio.pk)

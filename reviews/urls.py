@@ -32,6 +32,7 @@ from reviews.views import (
     letters,
     mail,
     moderation,
+    next_year,
     options,
     packages,
     panels,
@@ -96,6 +97,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "studios/<int:studio_id>/": {
         "": studios.show_studio,
         "edit/": studios.edit_studio,
+        "next-year/": next_year.carry_studio,
         "crits/new/": crits.open_crit,
         "pin-up/": pin_up.show_pin_up,
         "compare/": compare.compare_cohorts,
@@ -106,6 +108,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "": people.show_people,
         "bring-in/": people.bring_in_people,
         "undo/": people.undo_people,
+        "leaders/": people.name_leader,
         "<int:membership_id>/link/": people.make_link,
         "<int:membership_id>/remove/": people.remove_member,
     },

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db import transaction
 
 from reviews import clock
 from reviews.deeds.audit_keeping import Deed, record
 from reviews.deeds.record_versions import is_change
+from reviews.deeds.studio_roster import name_leader
 from reviews.models import Brief, HandInItem, Membership, Person, Studio
 from reviews.moments import day_words
 
@@ -26,18 +27,37 @@ NOTICE = timedelta(days=30)
 """How long before the day of retention its people read of it, to take their own data out."""
 
 
-@transaction.atomic
-def open_studio(by: Person, parts: dict[str, Any]) -> Studio:
-    """Open a studio led by whoever opens it; opening the same one twice opens one.
+class Leader(NamedTuple):
+    """Somebody who is to lead a studio, as typed."""
 
-    parts   those of STUDIO_PARTS
+    name: str
+    email: str
+
+
+@transaction.atomic
+def open_studio(
+    by: Person,
+    parts: dict[str, Any],
+    leader: Leader | None = None,
+    *,
+    follows: Studio | None = None,
+) -> Studio:
+    """Open a studio led by whoever opens it, or by whom they name, who is invited.
+
+    Opening the same one twice opens one.
+
+    parts     those of STUDIO_PARTS
+    follows   last year's, of a studio that is carried over
     """
     Person.objects.select_for_update().get(pk=by.pk)
     same = Studio.objects.filter(opened_by=by, title=parts["title"], cohort=parts["cohort"])
-    if found := same.first():
+    if found := same.filter(follows=follows).first():
         return found
-    studio = Studio.objects.create(opened_by=by, **parts)
-    Membership.objects.create(studio=studio, person=by, role=Membership.Role.LEADER)
+    studio = Studio.objects.create(opened_by=by, follows=follows, **parts)
+    if leader is None:
+        Membership.objects.create(studio=studio, person=by, role=Membership.Role.LEADER)
+    else:
+        name_leader(studio, leader.name, leader.email, by)
     brief = Brief.objects.create(studio=studio)
     HandInItem.objects.create(brief=brief, kind=HandInItem.Kind.STATEMENT, code="statement")
     return studio

@@ -179,6 +179,20 @@ def bring_in(
     return preview
 
 
+@transaction.atomic
+def name_leader(studio: Studio, name: str, email: str, by: Person) -> Membership:
+    """Give an address a leader's place, and tell it; an account that is used is invited."""
+    held = PEOPLE.hold(studio)
+    address = email.strip().lower()
+    before = held.memberships.filter(person__email__iexact=address, role=Role.LEADER).first()
+    if before:
+        return before
+    with logged(held, PEOPLE, by, f"{name} named as leader"):
+        place = _placed(held, address, name, Role.LEADER)
+    invite([place])
+    return place
+
+
 def _placed(studio: Studio, email: str, name: str, role: str) -> Membership:
     """Give an address its place. An account that somebody uses is invited, and stays as it is."""
     person, is_new = Person.objects.get_or_create(

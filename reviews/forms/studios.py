@@ -14,6 +14,7 @@ from reviews.deeds.studio_opening import (
     first_day_to_keep_until,
 )
 from reviews.forms.fields import DayField, LineField, SeenForm, says
+from reviews.forms.leaders import LeaderFields
 from reviews.moments import day_words
 
 LATER = f"a day at least {NOTICE.days} days from today, or nothing"
@@ -62,3 +63,12 @@ class StudioForm(SeenForm):
     @property
     def parts(self) -> dict[str, Any]:
         return {name: self.cleaned_data[name] for name in STUDIO_PARTS}
+
+
+class NewStudioForm(LeaderFields, StudioForm):
+    """The same of one that is opened; whoever coordinates may name who leads it."""
+
+    def __init__(self, data: Any = None, *, names_leaders: bool) -> None:
+        super().__init__(data)
+        if not names_leaders:
+            del self.fields["leader_name"], self.fields["leader_email"]

@@ -29,8 +29,10 @@ from reviews.pages.brief_drawing import brief_drawings
 from reviews.pages.brief_questions_page import latest_questions, opened_by
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
 from reviews.pages.schedule_drawing import StatePlan
+from reviews.reading.brief_days import days_named
 from reviews.reading.brief_reading import BriefReading
 from reviews.reading.check_asides import standing_asides
+from reviews.reading.last_year import LastYear, last_year
 
 
 @dataclass(frozen=True)
@@ -39,6 +41,7 @@ class TargetEntry:
 
     figure   the figure with its unit: as typed, or in US units for whoever reads those
     amiss    what of it can't be read, or that no check answers it
+    before   for its leaders, what became of it in the studio that this one follows
     """
 
     pk: int
@@ -51,10 +54,14 @@ class TargetEntry:
     asked_by: str
     note: str
     amiss: str = ""
+    before: str = ""
 
 
 def target_entries(
-    brief: Brief, system: System, read: BriefReading | None = None
+    brief: Brief,
+    system: System,
+    read: BriefReading | None = None,
+    last: LastYear | None = None,
 ) -> list[TargetEntry]:
     """The targets in force, in the brief's order; the latest addendum to change one holds."""
     reading = (read or BriefReading.of(brief)).read
@@ -66,13 +73,18 @@ def target_entries(
             None if number in refused else targets[line.cells.get("id", "")],
             refused.get(number),
             system,
+            last,
         )
         for number, line in enumerate(brief.lines_in_force(), start=1)
     ]
 
 
 def _entry(
-    line: InForce, target: Target | None, refused: RefusedCell | None, system: System
+    line: InForce,
+    target: Target | None,
+    refused: RefusedCell | None,
+    system: System,
+    last: LastYear | None,
 ) -> TargetEntry:
     cells = brief_writing.full_cells(line.cells)
     amiss = "No check answers it." if target and target.check is None else ""
@@ -89,7 +101,19 @@ def _entry(
         line.asked_by,
         cells["note"],
         amiss,
+        _before(target, last),
     )
+
+
+def _before(target: Target | None, last: LastYear | None) -> str:
+    """What became of it last year; that it wasn't asked where it wasn't."""
+    if last is None:
+        return ""
+    if target is None or target.check is None:
+        return "–"
+    uses = " ".join(sorted(target.uses or target.check.uses))
+    found = last.of((target.check.slug, uses, str(target.rule)), target.ref)
+    return found.words if found else "not asked last year"
 
 
 def _asked_of(cells: dict[str, str], target: Target | None) -> str:
@@ -242,6 +266,7 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
     addenda = list(brief.addenda.prefetch_related("target_lines"))
     opened = opened_by(studio, addenda) if leads else {}
     questions, asked = latest_questions(brief)
+    last = last_year(studio) if leads else None
     return {
         "brief": brief,
         "issued_at": moment_words(brief.issued_at) if brief.issued_at else "",
@@ -249,7 +274,9 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "opened": [(each, opened.get(each.pk)) for each in addenda],
         "questions": questions,
         "asked": asked,
-        "targets": target_entries(brief, system, read),
+        "targets": target_entries(brief, system, read, last),
+        "last_year": last,
+        "days": days_named(brief.text) if last and not brief.is_issued else [],
         "site": site_entries(brief, system),
         "drawn": drawn,
         "site_drawn": drawn.get(SITE.slug),

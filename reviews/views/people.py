@@ -10,11 +10,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest
 from reviews.deeds import person_links, studio_roster
 from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.studio_roster import PEOPLE
+from reviews.forms.leaders import LeaderForm
 from reviews.models import Studio
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
@@ -28,17 +29,34 @@ from reviews.views.undoing import is_undone
 def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
     access.require(access.can_see_people(request.viewer, studio.pk))
+    return _shown(request, studio, LeaderForm(by=request.user))
+
+
+def _shown(request: HttpRequest, studio: Studio, leader: LeaderForm) -> HttpResponse:
     lines = people_lines(request, studio)
     context = frame(request, studio=studio, page="schemes") | {
         "lines": lines,
         "links": links_to_print(lines),
         "link_days": person_links.DAYS,
         "can_lead": access.can_lead(request.viewer, studio.pk),
+        "leader": leader if access_studio.can_name_leaders(request.viewer, studio) else None,
         "last": last_change(studio, PEOPLE.slug),
         "undelivered": undelivered_to_people(studio),
     }
     page = "print_people_links" if "links" in request.GET else "show_people"
     return render(request, f"people/{page}.html", context)
+
+
+@require_POST
+def name_leader(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = seen_studio(request, studio_id)
+    access.require(access_studio.can_name_leaders(request.viewer, studio))
+    form = LeaderForm(request.POST, by=request.user)
+    if not form.is_valid() or form.leader is None:
+        return _shown(request, studio, form)
+    studio_roster.name_leader(studio, *form.leader, request.user)
+    messages.success(request, f"{form.leader.name} is named as leader, and told by e-mail.")
+    return redirect("show-people", studio.pk)
 
 
 @require_form

@@ -7,12 +7,12 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest
 from reviews.deeds.record_versions import version_of
 from reviews.deeds.studio_opening import AFTER_RETENTION, change_studio, studio_parts
 from reviews.deeds.studio_opening import open_studio as opened
-from reviews.forms.studios import StudioForm
+from reviews.forms.studios import NewStudioForm, StudioForm
 from reviews.pages.page_frame import frame
 from reviews.pages.scheme_table import scheme_table
 from reviews.reading.cohort_precedents import cohort_precedents
@@ -23,9 +23,9 @@ from reviews.views.fetching import led_studio, require_form, seen_studio
 @require_form
 def open_studio(request: HttpRequest) -> HttpResponse:
     access.require(access.can_open_studios(request.viewer))
-    form = StudioForm(request.POST or None)
+    form = NewStudioForm(request.POST or None, names_leaders=request.viewer.is_coordinator)
     if request.method == "POST" and form.is_valid():
-        studio = opened(request.user, form.parts)
+        studio = opened(request.user, form.parts, form.leader)
         messages.success(request, "The studio is open. Next: its brief, its students, its crits.")
         return redirect("show-studio", studio.pk)
     return render(request, "studios/open_studio.html", frame(request) | {"form": form})
@@ -43,6 +43,7 @@ def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
         "precedents": cohort_precedents(studio) if leads else [],
         "can_see_people": access.can_see_people(viewer, studio.pk),
         "can_see_brief": access.can_see_brief(viewer, studio),
+        "can_carry": access_studio.can_carry(viewer, studio),
     }
     shown = frame(request, studio=studio, page="schemes") | context
     return render(request, "studios/show_studio.html", shown)

@@ -23,6 +23,7 @@ from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import published_sets, target_entries, unused_of, warnings_for
 from reviews.pages.page_frame import frame
 from reviews.reading.brief_reading import BriefReading
+from reviews.reading.last_year import last_year
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.briefs import FROZEN, frozen_brief
@@ -46,8 +47,10 @@ def _table(
 ) -> HttpResponse:
     """The table with a form for a new target below, and for the line that is being changed."""
     system, read = system_of(request), BriefReading.of(studio.brief)
+    last = last_year(studio)
     context = {
-        "targets": target_entries(studio.brief, system, read),
+        "targets": target_entries(studio.brief, system, read, last),
+        "last_year": last,
         "new": new,
         "line": line,
         "form": form,

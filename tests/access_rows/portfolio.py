@@ -1,12 +1,14 @@
-"""Addresses of portfolios."""
+"""Addresses of portfolios, and of the next year's studio."""
 
 from tests.access_rows.base import (
     BOTH,
     POST,
     READERS,
+    STUDIO,
     Row,
     a_crit,
     a_scheme,
+    a_studio,
     with_args,
 )
 
@@ -29,4 +31,6 @@ ROWS: dict[str, Row] = {
     "say-own-name": Row(ok="juror other_juror", public=True, **BOTH),
     "show-juror-names": Row(a_crit, ok="leader", refused=SEES),
     "record-juror-names": Row(with_args(a_crit, "seat_id"), ok="leader", refused=SEES, **POST),
+    "carry-studio": Row(a_studio, ok="leader coordinator", refused=STUDIO, **BOTH),
+    "name-leader": Row(a_studio, ok="coordinator", refused=STUDIO, **POST),
 }
