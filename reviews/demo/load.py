@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from reviews import clock
-from reviews.demo import crits, packages, studios
+from reviews.demo import crits, packages, portfolios, studios
 from reviews.demo.scenario import HOUR, STUDIOS, Calendar
 from reviews.models import Crit, Scheme, Studio
 
@@ -46,6 +46,7 @@ def go_on(today: date, say: Say) -> None:
         say(f"levels and comments, from {story.title} on")
         with transaction.atomic():
             crits.sit(studio, story, calendar)
+            portfolios.make_portfolio(studio)
 
 
 def set_clock(*, anew: bool = False) -> None:
