@@ -7,15 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 from criteria.units import System
 from reviews.deeds.person_erasing import masked
 from reviews.deeds.portfolio_keeping import portfolio_of
-from reviews.models import Comment, IssuedSheet, Membership, Portfolio, PortfolioItem, Scheme
+from reviews.models import (
+    Comment,
+    IssuedSheet,
+    Membership,
+    Portfolio,
+    PortfolioItem,
+    Revision,
+    Scheme,
+)
+from reviews.models.revisions import with_issued_checks
 from reviews.moments import day_words
 from reviews.pages.portfolio_data import Data, project_data
-from reviews.pages.revising import findings_changed
+from reviews.pages.revising import FindingChange, findings_changed
 from reviews.reading import portfolios
 from reviews.reading.portfolios import A_JUROR, Credit
 
@@ -162,14 +171,43 @@ def _leaves(
     items = portfolio.items.select_related(
         "portfolio__scheme",
         "issued_sheet__file",
-        "issued_sheet__revision__scheme",
+        "issued_sheet__revision",
         "before__file",
-        "before__revision__scheme",
+        "before__revision",
     )
     named = portfolios.named_seats(portfolio.scheme)
+    changes = _Changes(portfolio.scheme, system)
     return [
-        _leaf(item, number, said, named, mask, system) for number, item in enumerate(items, start=1)
+        _leaf(item, number, said, named, mask, changes)
+        for number, item in enumerate(items, start=1)
     ]
+
+
+class _Changes:
+    """What moved between two revisions of a scheme, each read once for all pages."""
+
+    def __init__(self, scheme: Scheme, system: System) -> None:
+        self._scheme, self._system = scheme, system
+        self._found: dict[tuple[int, int], list[FindingChange]] = {}
+
+    @cached_property
+    def _revisions(self) -> dict[int, Revision]:
+        of = Revision.objects.filter(scheme=self._scheme).select_related("scheme__studio")
+        return {revision.pk: revision for revision in with_issued_checks(of)}
+
+    def between(self, before: IssuedSheet, after: IssuedSheet) -> list[FindingChange]:
+        """Targets whose figure moved; none where a revision has no check sheet."""
+        pair = before.revision_id, after.revision_id
+        if pair not in self._found:
+            both = [self._revisions.get(pk) for pk in pair]
+            was, now = both
+            moved = findings_changed(was, now, self._system) if was and now and was != now else ()
+            self._found[pair] = [
+                each
+                for each in moved
+                if each.before and each.before.value_text != each.after.value_text
+            ]
+        return self._found[pair]
 
 
 def _leaf(
@@ -178,7 +216,7 @@ def _leaf(
     said: dict[int, Comment],
     named: set[int],
     mask: Masked,
-    system: System,
+    changes: _Changes,
 ) -> Leaf:
     comment = said.get(item.comment_id or 0)
     return Leaf(
@@ -188,7 +226,7 @@ def _leaf(
         caption=mask(item.caption),
         before=item.before,
         remark=_remark(comment, named, mask) if comment else None,
-        moved=tuple(_moved(item, comment, system)),
+        moved=tuple(_moved(item, comment, changes)),
         is_withheld=item.comment_id is not None and comment is None,
     )
 
@@ -206,23 +244,18 @@ def _remark(comment: Comment, named: set[int], mask: Masked) -> Remark:
     )
 
 
-def _moved(item: PortfolioItem, comment: Comment | None, system: System) -> list[Moved]:
+def _moved(item: PortfolioItem, comment: Comment | None, changes: _Changes) -> list[Moved]:
     """The figures that moved, of the criterion that the remark is about where it names any."""
-    before, after = item.before, item.issued_sheet
-    if before is None or before.revision_id == after.revision_id:
+    if item.before is None:
         return []
-    changes = [
-        change
-        for change in findings_changed(before.revision, after.revision, system)
-        if change.before and change.before.value_text != change.after.value_text
-    ]
+    moved = changes.between(item.before, item.issued_sheet)
     refs = comment.criterion.evidence_refs if comment and comment.criterion else []
-    own = [change for change in changes if change.after.mark in refs]
+    own = [change for change in moved if change.after.mark in refs]
     return [
         Moved(
             f"{change.after.mark} {change.after.name}",
             change.before.value_text if change.before else "",
             change.after.value_text,
         )
-        for change in (own if refs else changes)
+        for change in (own if refs else moved)
     ]

@@ -6,11 +6,15 @@ import zipfile
 
 import pypdfium2
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from criteria.units import System
 from reviews.deeds import portfolio_keeping
 from reviews.models import Answer, AuditLine, Consent, IssuedSheet, Portfolio, PortfolioItem
+from reviews.pages.portfolio_page import shown_portfolio
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -282,3 +286,18 @@ def test_a_leader_records_what_a_juror_wrote_and_the_audit_list_keeps_it(cast, b
     assert Consent.objects.get(ended_at=None)
     shown = text_of(leader.get(reverse("show-juror-names", args=[cast.crit.pk])))
     assert "announced without jurors’ names" in shown
+
+
+def test_a_page_more_costs_no_query_more(cast, client, before_and_after):
+    comment, before, after = before_and_after
+    make_spread(client, cast, comment, before, after)
+
+    def queries():
+        with CaptureQueriesContext(connection) as ran:
+            shown_portfolio(cast.scheme, System.METRIC)
+        return len(ran)
+
+    few = queries()
+    portfolio_keeping.add_change(cast.scheme, before, after, None, cast.student)
+    portfolio_keeping.add_sheets(cast.scheme, [before, after], cast.student)
+    assert queries() == few
