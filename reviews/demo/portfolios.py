@@ -36,8 +36,8 @@ def make_portfolio(studio: Studio) -> None:
     revisions = list(scheme.revisions.order_by("pk")) if scheme else []
     if scheme is None or len(revisions) < 2:
         return
-    by = scheme.members.get()
-    keep_head(scheme, Head("Hearthbox", WORDS, CREDITS.format(by=by.name)), 0, by)
+    by = scheme.members.order_by("name", "pk")[0]
+    keep_head(scheme, Head("Hearthbox", WORDS, CREDITS.format(by=scheme.by)), 0, by)
     latest = {plain_number(sheet.number): sheet for sheet in revisions[-1].sheets.all()}
     wanted = [latest[n] for n in map(plain_number, SHEETS) if n in latest]
     for item in add_sheets(scheme, wanted, by):
