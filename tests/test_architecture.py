@@ -26,7 +26,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("pages", ("pages",)),
     ("deeds", ("deeds",)),
     ("reading", ("reading",)),
-    ("access", ("access", "access_again", "access_day", "access_studio")),
+    ("access", ("access", "access_again", "access_answers", "access_day", "access_studio")),
     ("models", ("models", "migrations")),
     (
         "ground",

@@ -11,6 +11,7 @@ from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews import clock
 from reviews.deeds.audit_keeping import Deed, about, record
 from reviews.models import (
+    Appeal,
     Comment,
     Correction,
     Crit,
@@ -112,10 +113,18 @@ def let_go_comment(comment: Comment, by: Person) -> Comment:
 
 @transaction.atomic
 def correct_level(
-    given: LevelGiven, by: Person, level: int | NotJudged, reason: str, seen: int
+    given: LevelGiven,
+    by: Person,
+    level: int | NotJudged,
+    reason: str,
+    seen: int,
+    *,
+    appeal: Appeal | None = None,
+    at: datetime | None = None,
 ) -> Correction | None:
     """Put a released level right. Both levels are kept, with the reason; what stands changes none.
 
+    appeal   the one that it answers, where there is one
     Raises Newer where it was corrected since it was seen, Frozen where it was never released.
     """
     crit = Crit.objects.hold(given.jury_sheet.seat.crit_id)
@@ -131,7 +140,7 @@ def correct_level(
     given.version += 1
     given.save(update_fields=["is_not_mine", "level", "version"])
     kept = Correction(given=given, was=level_text(was), now=level_text(level), by=by)
-    kept.reason, kept.at = reason, clock.now()
+    kept.reason, kept.at, kept.appeal = reason, at or clock.now(), appeal
     kept.save()
     told = about(crit, given.jury_sheet.scheme, given.criterion.code)
     record(Deed.CHANGED, crit.studio_id, by=by, about=told, of_seat=given.jury_sheet.seat)

@@ -21,7 +21,7 @@ from django.conf import settings
 from django.core.signing import Signer
 from django_tasks_db.models import DBTaskResult
 
-from reviews.deeds.mail_writing import one_line
+from reviews.deeds.mail_words import one_line
 from reviews.jobs import job
 from reviews.models import Mail
 

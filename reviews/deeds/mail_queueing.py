@@ -14,7 +14,17 @@ from django.utils import timezone
 
 from reviews import clock
 from reviews.deeds.mail_sending import send_due
-from reviews.models import Answer, Crit, Mail, Membership, Person, Revision, Rewording, Seat
+from reviews.models import (
+    Answer,
+    Appeal,
+    Crit,
+    Mail,
+    Membership,
+    Person,
+    Revision,
+    Rewording,
+    Seat,
+)
 
 Kind = Mail.Kind
 
@@ -213,6 +223,25 @@ def tell_juror(answer: Answer) -> None:
         due_at=morning_after(day),
     )
     _queue([mail])
+
+
+def tell_of_appeal(appeal: Appeal) -> None:
+    """Queue word of an appeal: made, to leaders and coordinators; decided, to who made it."""
+    of: dict[str, Any] = {"studio_id": appeal.crit.studio_id, "about": appeal.pk}
+    at = appeal.decided_at or appeal.at
+    if _is_old(at - clock.shift()):
+        return
+    if appeal.decided_at:
+        _queue([_to(appeal.by, Kind.APPEAL, key=f"{appeal.pk} decided", **of)])
+        return
+    leads = Q(
+        memberships__in=Membership.objects.joined().filter(
+            role=Membership.Role.LEADER, studio=appeal.crit.studio_id
+        )
+    )
+    told = Person.objects.filter(leads | Q(is_coordinator=True), is_active=True)
+    told = told.exclude(pk=appeal.by_id).distinct()
+    _queue(_to(person, Kind.APPEAL, key=f"{appeal.pk} made", **of) for person in told)
 
 
 def tell_owner(person: Person, kind: Kind, passkeys: Iterable[Authenticator]) -> None:

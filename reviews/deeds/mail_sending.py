@@ -22,7 +22,8 @@ from django.utils import timezone
 
 from reviews.deeds.mail_bounces import MARK, mark_of
 from reviews.deeds.mail_choosing import wanted
-from reviews.deeds.mail_writing import Letter, letter_of, one_line
+from reviews.deeds.mail_words import one_line
+from reviews.deeds.mail_writing import Letter, letter_of
 from reviews.jobs import DELAYS, job
 from reviews.models import Mail
 from reviews.models.mails import SWITCHABLE

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
 from django.conf import settings
 from django.db.models import Q
-from django.urls import reverse
 from django.utils import timezone
 
 from reviews import clock
 from reviews.deeds import mail_choosing, person_links
+from reviews.deeds.mail_day_writing import day_letter
+from reviews.deeds.mail_words import Written, in_eights, one_line, whole_address
 from reviews.models import (
+    Appeal,
     Comment,
     Crit,
     JurorLetter,
@@ -23,13 +25,11 @@ from reviews.models import (
     Rewording,
     Scheme,
     Seat,
-    Studio,
 )
 from reviews.models.mails import SWITCHABLE
 from reviews.moments import day_words, moment_words
 from reviews.reading.comment_rulings import as_they_go_out
 from reviews.reading.crit_evening import stubs_of
-from reviews.reading.crit_waiting import Waits, nearest_crit, what_waits
 from reviews.reading.juror_letters import consenting_schemes, facts_of
 
 MOST_QUOTED = 300
@@ -72,29 +72,6 @@ def letter_of(mail: Mail) -> Letter | None:
         whole_address("stop-mail", token) if is_switchable else "",
         whole_address("you") if is_switchable and mail.person_id else "",
     )
-
-
-def one_line(words: str) -> str:
-    """Words without line breaks, tabs and other signs that a name could smuggle into a letter."""
-    return " ".join("".join(c if c.isprintable() else " " for c in words).split())
-
-
-def in_eights(number: str) -> str:
-    """A long number parted, so that it can be compared by eye and breaks on a telephone.
-
-    >>> in_eights("9e844894594c4c57")
-    '9e844894 594c4c57'
-    """
-    return " ".join(number[start : start + 8] for start in range(0, len(number), 8))
-
-
-def whole_address(name: str, *args: object) -> str:
-    """The whole address of a page, as it stands in a letter."""
-    return f"{settings.SITE_ADDRESS}{reverse(name, args=args)}"
-
-
-Written = tuple[str, list[str], str, list[tuple[str, str]], tuple[str, str]]
-"""Subject, lines, why it came, facts, link."""
 
 
 def _invitation(mail: Mail) -> Written | None:
@@ -319,6 +296,27 @@ def _quoted(comment: Comment) -> str:
     return f"{said if comment.words else ''}→ {answer.kind}{words}.{place}"
 
 
+def _appeal(mail: Mail) -> Written | None:
+    """That one was made, or decided: of its words nothing stands in a letter."""
+    appeals = Appeal.objects.standing().filter(pk=mail.about)
+    appeal = appeals.select_related("crit__studio", "scheme", "by").first()
+    if appeal is None or mail.person is None:
+        return None
+    crit, is_theirs = appeal.crit, mail.person_id == appeal.by_id
+    if appeal.decided_at is None or not is_theirs:
+        lines = [f"{appeal.by} appeals against the results of {appeal.scheme}."]
+        what, at = "An appeal is made", appeal.at
+        why = f"This came because you lead {crit.studio.title}, or coordinate."
+    else:
+        lines = ["Your appeal is decided. The reasons, and what is put right, stand beside it."]
+        what, at = "Your appeal is decided", appeal.decided_at
+        why = "This came because you made the appeal."
+    facts = [("Crit", f"{crit}, {crit.studio}"), ("Scheme", str(appeal.scheme))]
+    facts.append(("At", moment_words(at)))
+    link = ("Read the appeal", whole_address("show-appeal", appeal.pk))
+    return f"{what}: {crit}, {crit.studio.title}", lines, why, facts, link
+
+
 def _passkey(mail: Mail) -> Written | None:
     """Said of whatever happened: whoever added one and took it away again was in the account."""
     if mail.person is None:
@@ -340,47 +338,6 @@ def _passkey(mail: Mail) -> Written | None:
     return f"A passkey was {deed} your account", lines, why, facts, link
 
 
-def _day(mail: Mail) -> Written | None:
-    if mail.day is None:
-        return None
-    led = Membership.objects.joined().filter(person=mail.person, role=Membership.Role.LEADER)
-    studios = Studio.objects.filter(memberships__in=led).prefetch_related("crits")
-    waits = what_waits(nearest_crit(studio) for studio in studios)
-    facts = [fact for studio in studios for fact in _day_of(studio, mail.day, waits)]
-    if not facts:
-        return None
-    lines = [f"What happened on {day_words(mail.day)} in the studios you lead, and what waits."]
-    why = "This came because you lead a studio. On days without news it doesn't come."
-    link = ("Go to your studios", whole_address("home"))
-    return f"Your studios on {day_words(mail.day)}", lines, why, facts, link
-
-
-def _day_of(studio: Studio, day: date, of_crits: Mapping[int, Waits]) -> list[tuple[str, str]]:
-    """What was handed in on a day, and what waits now for the nearest crit."""
-    crit = nearest_crit(studio)
-    begin = timezone.make_aware(datetime.combine(day, time.min))
-    issued = Revision.objects.filter(
-        scheme__studio=studio, issued_at__gte=begin, issued_at__lt=begin + timedelta(days=1)
-    )
-    handed_in = [
-        f"{each.scheme} rev {each.letter}, {timezone.localtime(each.issued_at):%H:%M}"
-        for each in issued.select_related("scheme").order_by("pk")
-    ]
-    waits = of_crits.get(crit.pk, Waits()) if crit else Waits()
-    is_near = crit is not None and crit.day <= clock.today() + timedelta(days=2)
-    lacking = [str(scheme) for scheme in waits.not_issued] if is_near else []
-    locks = [f"{seat}: {n}" for seat, n in waits.not_locked]
-    since = Mail.objects.filter(studio=studio, state=Mail.State.FAILED, begun_at__gte=begin)
-    lost = [f"{each.address}: {each.said}" for each in since]
-    found = [
-        ("issued", handed_in),
-        (f"not issued for {crit}", lacking),
-        ("jurors' sheets not locked", locks),
-        ("e-mail that could not be delivered", lost),
-    ]
-    return [(f"{studio.title}, {what}", "; ".join(words)) for what, words in found if words]
-
-
 _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.INVITATION: _invitation,
     Mail.Kind.LINK: _link,
@@ -392,7 +349,8 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.STOPPED: _stopped,
     Mail.Kind.ANSWERS: _answers,
     Mail.Kind.LETTER: _letter,
-    Mail.Kind.DAY: _day,
+    Mail.Kind.APPEAL: _appeal,
+    Mail.Kind.DAY: day_letter,
     Mail.Kind.PASSKEY_ADDED: _passkey,
     Mail.Kind.PASSKEY_REMOVED: _passkey,
 }

@@ -16,7 +16,7 @@ from django.utils import timezone
 from PIL import Image
 
 from reviews import clock
-from reviews.deeds.mail_writing import whole_address
+from reviews.deeds.mail_words import whole_address
 from reviews.drawn.paper_sheets import MOST_SHEETS, Hung, PaperSheet, draw_paper
 from reviews.jobs import job
 from reviews.models import Crit, IssuedSheet, PaperSheets, Person, Scheme, Seat, Slot

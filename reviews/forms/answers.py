@@ -6,10 +6,14 @@ from typing import Any
 
 from django import forms
 
+from criteria.errors import Refused
 from reviews.deeds.comment_answering import AnswerSent, why_not
+from reviews.forms.fields import says
 from reviews.forms.jury import Saved
 from reviews.forms.places import PlaceField
 from reviews.models import Answer, Comment
+from reviews.places import Place
+from reviews.reading.sheets_of_scheme import place_on, sheets_to_point_at
 
 
 class AnswerForm(Saved):
@@ -56,6 +60,17 @@ class AnswerForm(Saved):
         if "kind" in data and "words" in data and (why := why_not(self.comment, self.sent())):
             declined = self.comment.kind == Comment.Kind.HAZARD
             self.add_error("kind" if declined else "words", why)
+
+    def clean_place_now(self) -> Place:
+        """The place, on a sheet that there is; a place that stood already is let stand."""
+        place: Place = self.cleaned_data["place_now"]
+        answer = getattr(self.comment, "answer", None)
+        if answer and str(place) == answer.place_now:
+            return place
+        try:
+            return place_on(place, sheets_to_point_at(self.comment.jury_sheet.scheme))
+        except Refused as refused:
+            raise forms.ValidationError(says(refused.read, refused.expected)) from None
 
     def sent(self) -> AnswerSent:
         """The contents that were sent."""

@@ -128,6 +128,22 @@ class Conversation(models.Model):
         return f"{self.scheme}, {f'{self.held_on:%-d %b %Y}' if self.held_on else 'asked for'}"
 
 
+class AppealQuerySet(models.QuerySet["Appeal"]):
+    """Appeals, in words."""
+
+    def open(self) -> AppealQuerySet:
+        """Those neither decided nor withdrawn."""
+        return self.filter(decided_at=None, withdrawn_at=None)
+
+    def standing(self) -> AppealQuerySet:
+        """Those that whoever made them didn't take back."""
+        return self.filter(withdrawn_at=None)
+
+    def of(self, crit: Crit, scheme: Scheme) -> AppealQuerySet:
+        """Those against the results of one scheme."""
+        return self.filter(crit=crit, scheme=scheme)
+
+
 class Appeal(models.Model):
     """A student's request that a released result be looked at again, with its grounds.
 
@@ -162,6 +178,8 @@ class Appeal(models.Model):
     )
     decided_at = models.DateTimeField(null=True, blank=True)
 
+    objects = AppealQuerySet.as_manager()
+
     class Meta:
         ordering = ["pk"]
         constraints = [
@@ -174,6 +192,18 @@ class Appeal(models.Model):
 
     def __str__(self) -> str:
         return f"Appeal of {self.by}, {self.scheme}"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is neither decided nor withdrawn."""
+        return self.decided_at is None and self.withdrawn_at is None
+
+    @property
+    def state_words(self) -> str:
+        """How it stands: open, withdrawn, or what was decided."""
+        if self.withdrawn_at:
+            return "withdrawn"
+        return self.get_outcome_display().lower() if self.decided_at else "open"
 
 
 class AppealWords(models.Model):
