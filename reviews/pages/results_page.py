@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -13,13 +13,30 @@ from django.utils.safestring import SafeString
 from criteria.drawing.lettering import initials_of
 from criteria.drawing.level_section import Given, Station, draw_level_section
 from reviews.drawn.svg import as_svg
-from reviews.models import Answer, Comment, Crit, IssuedSheet, Scheme
+from reviews.models import Answer, Comment, Crit, IssuedSheet, OpposedPair, Scheme
 from reviews.models.crits import LEVELS
 from reviews.pages.spoken_read import SpokenRead, spoken_read
 from reviews.pages.traced_sheets import Said, TracedSheet, traced
-from reviews.reading.comment_rulings import REWORDED, words_out
+from reviews.reading.comment_rulings import REWORDED, Alike, words_out
+from reviews.reading.crit_answers import closing_of
 from reviews.reading.crit_results import ResultsRead, answer_to, read_results, sheet_place
 from reviews.worked_out import fingerprint
+
+
+@dataclass(frozen=True)
+class RulingRead:
+    """That another comment opposes this one, and what the leader ruled."""
+
+    other: int
+    pair: OpposedPair
+
+
+@dataclass(frozen=True)
+class AlikeRead:
+    """That others say the same: how many jurors, and the numbers of the other comments."""
+
+    alike: Alike
+    others: list[int]
 
 
 @dataclass
@@ -30,6 +47,8 @@ class CommentRead:
     number: int
     juror: str
     form: Any = None
+    ruled: Sequence[RulingRead] = ()
+    alike: AlikeRead | None = None
 
     @property
     def place(self) -> str:
@@ -76,6 +95,16 @@ class CommentRead:
         """The one answer, where there is one."""
         return answer_to(self.comment)
 
+    @property
+    def is_closed(self) -> bool:
+        """Whether the leader, or a re-crit, closed it."""
+        return bool(closing_of(self.comment)[0])
+
+    @property
+    def times_changed(self) -> int:
+        """How often its answer was changed; what it said before is kept."""
+        return self.answer.version - 1 if self.answer else 0
+
 
 @dataclass
 class Group:
@@ -117,9 +146,10 @@ class Results(ResultsRead):
             (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
             ([*self.crit.criteria.all()], self.sheets, levels, corrections),
             (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
-            [words_out(comment) for comment in self.said],
+            [(words_out(comment), closing_of(comment)) for comment in self.said],
             (self.heard, [note.issued_sheet for note in self.heard]),
             self.decided,
+            self.rulings,
             self.form_of is not None,
             self.is_sent,
         )
@@ -138,8 +168,26 @@ class Results(ResultsRead):
         return [_group(sheet, read.get(sheet, []), said.get(sheet, [])) for sheet in sheets]
 
     def _read(self, comment: Comment, number: int) -> CommentRead:
-        form = self.form_of(comment) if self.form_of and not comment.held_at else None
-        return CommentRead(comment, number, self.names[comment.jury_sheet.seat_id], form)
+        is_open = not (comment.held_at or closing_of(comment)[0])
+        form = self.form_of(comment) if self.form_of and is_open else None
+        juror = self.names[comment.jury_sheet.seat_id]
+        return CommentRead(comment, number, juror, form, self._ruled(comment), self._alike(comment))
+
+    @cached_property
+    def _numbers(self) -> dict[int, int]:
+        return {comment.pk: n for n, comment in enumerate(self.in_place, start=1)}
+
+    def _ruled(self, comment: Comment) -> list[RulingRead]:
+        pairs = self.rulings.pairs_of(comment.pk)
+        sides = ((pair, {pair.first_id, pair.second_id} - {comment.pk}) for pair in pairs)
+        return [RulingRead(self._numbers[other.pop()], pair) for pair, other in sides]
+
+    def _alike(self, comment: Comment) -> AlikeRead | None:
+        alike = self.rulings.group_of(comment.pk)
+        if alike is None:
+            return None
+        others = (pk for pk in alike.seats if pk != comment.pk)
+        return AlikeRead(alike, sorted(self._numbers[pk] for pk in others))
 
     @cached_property
     def initials(self) -> dict[str, str]:
@@ -181,7 +229,7 @@ class Results(ResultsRead):
     @property
     def unanswered(self) -> int:
         """How many comments have no answer yet."""
-        return sum(not (read.answer or read.held_at) for read in self.comments)
+        return sum(not (read.answer or read.held_at or read.is_closed) for read in self.comments)
 
 
 def _group(

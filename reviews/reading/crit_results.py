@@ -26,9 +26,12 @@ from reviews.models import (
 )
 from reviews.models.crits import LEVELS
 from reviews.models.spoken import SpokenNoteQuerySet
-from reviews.reading.comment_rulings import as_they_go_out, take_out_words
+from reviews.reading.comment_rulings import Rulings, as_they_go_out, rulings_of, take_out_words
+from reviews.reading.crit_answers import with_closing
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
 from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
+
+NOTHING_RULED = Rulings()
 
 _LAST = "~"
 """Sorts what has no sheet, or no zone, after what has one."""
@@ -87,6 +90,7 @@ class ResultsRead:
                 was issued for the crit
     heard       what was said aloud and isn't confirmed
     decided     agreed levels, verdict and own words
+    rulings     pairs that are ruled on and groups, of the comments that are read
     is_sent     comments were sent and levels aren't released: none is read
     """
 
@@ -98,6 +102,7 @@ class ResultsRead:
     revisions: list[Revision]
     heard: list[SpokenNote]
     decided: Decided = NOTHING_DECIDED
+    rulings: Rulings = NOTHING_RULED
     is_sent: bool = False
 
     @property
@@ -203,7 +208,7 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
     heard = list(open_spoken(crit, scheme, is_sent=is_sent))
     comments = as_they_go_out(
-        access.open_comments(crit, scheme, read).select_related(
+        with_closing(access.open_comments(crit, scheme, read)).select_related(
             "jury_sheet__seat",
             "criterion",
             "answer__answered_by",
@@ -237,8 +242,17 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
         revisions=seen or in_order([revision_shown(crit, scheme)]),
         heard=heard,
         decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
+        rulings=NOTHING_RULED if is_sent else _rulings(crit, scheme, comments),
         is_sent=is_sent,
     )
+
+
+def _rulings(crit: Crit, scheme: Scheme, comments: Iterable[Comment]) -> Rulings:
+    """What students learn beside their comments; asked for only where any stands in a pair."""
+    read = {
+        comment.pk: comment.__dict__["is_ruled_on"] for comment in comments if not comment.held_at
+    }
+    return rulings_of(crit, scheme).for_students(read) if any(read.values()) else NOTHING_RULED
 
 
 def _leave_a_trace(said: Comment | SpokenNote) -> None:
