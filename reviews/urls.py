@@ -9,12 +9,15 @@ from reviews.deeds.brief_writing import PARTS
 from reviews.views import (
     adjustments,
     again,
+    answers,
+    appeals,
     audit,
     brief_questions,
     briefs,
     calendars,
     checks,
     compare,
+    conversations,
     crits,
     day,
     daylight,
@@ -219,8 +222,30 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "comments/<int:comment_id>/": {
         "hold/": moderation.hold_comment,
         "let-go/": moderation.let_go_comment,
-        "answer/": results.answer_comment,
+        "answer/": answers.answer_comment,
         "decide/": evening.decide_comment,
+    },
+    "comments/<int:comment_id>/closing/": {
+        "close/": answers.close_comment,
+        "open/": answers.open_comment_again,
+    },
+    "crits/<int:crit_id>/answers/": {
+        "": answers.show_answers,
+        "list.csv": answers.export_answers,
+        "close/": answers.close_many,
+        "<int:scheme_id>/": answers.show_scheme_answers,
+        "<int:scheme_id>/conversation/": conversations.show_conversation,
+        "<int:scheme_id>/appeal/": appeals.make_appeal,
+    },
+    "appeals/<int:appeal_id>/": {
+        "": appeals.show_appeal,
+        "words/": appeals.add_appeal_words,
+        "decide/": appeals.decide_appeal,
+        "withdraw/": appeals.withdraw_appeal,
+    },
+    "studios/<int:studio_id>/after/": {
+        "answers/": answers.show_studio_answers,
+        "appeals/": appeals.show_appeals,
     },
     "schemes/<int:scheme_id>/": {
         "": packages.show_package,

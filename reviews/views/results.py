@@ -5,29 +5,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.contrib import messages
 from django.http import Http404, HttpResponse, JsonResponse
-from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
+from django.shortcuts import get_object_or_404, render
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from reviews import access, access_again, access_day, clock
+from reviews import access, access_again, access_answers, access_day, clock
 from reviews.access import HttpRequest
-from reviews.deeds import audit_keeping, comment_answering
+from reviews.deeds import audit_keeping
 from reviews.exchange.annotations import MEDIA_TYPE
 from reviews.forms.answers import AnswerForm, answer_form
 from reviews.models import Comment, Crit, Scheme
-from reviews.models.briefs import Frozen
 from reviews.pages.again_page import result_again
 from reviews.pages.page_frame import frame
 from reviews.pages.results_annotations import results_annotations
 from reviews.pages.results_page import results_of
 from reviews.pages.room_side import given_to
 from reviews.pages.ways_on import ways_on
-from reviews.versions import Newer
-from reviews.views.fetching import open_released, require_form
+from reviews.views.fetching import open_released
 
 
 @require_safe
@@ -36,11 +32,11 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
     if access_day.can_read_comments(request.viewer, crit, scheme) and not access.can_moderate(
         request.viewer, crit, scheme.pk
     ):
-        return _show(request, crit, scheme, is_sent=True)
+        return show_page(request, crit, scheme, is_sent=True)
     _require_readable(request, crit, scheme)
     if not access.is_or_was_own(request.viewer, crit, scheme):
         audit_keeping.read_levels(crit, request.user, scheme)
-    return _show(request, crit, scheme)
+    return show_page(request, crit, scheme)
 
 
 def _found(crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
@@ -68,7 +64,7 @@ def export_annotations(request: HttpRequest, crit_id: int, scheme_id: int) -> Ht
     )
 
 
-def _show(
+def show_page(
     request: HttpRequest,
     crit: Crit,
     scheme: Scheme,
@@ -108,6 +104,7 @@ def _show(
         "is_proof": not (is_sent or crit.is_released),
         "proof": proof,
         "can_take": access.can_take_results(request.viewer, crit, scheme),
+        "can_see_answers": access_answers.can_read_answers(request.viewer, crit, scheme),
         "fingerprint": "" if form else results.fingerprint,
     }
     return render(request, "results/show_results.html", around | context, status=status)
@@ -117,32 +114,4 @@ def show_proof(
     request: HttpRequest, crit_id: int, scheme_id: int, proof: Mapping[str, Any], *, status: int
 ) -> HttpResponse:
     """The page as a scheme's students will read it, for a leader to tick."""
-    return _show(request, *_found(crit_id, scheme_id), proof=proof, status=status)
-
-
-@require_form
-def answer_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
-    comment = get_object_or_404(
-        access.answerable_comments(request.viewer).select_related(
-            "jury_sheet__seat__crit__studio", "jury_sheet__scheme__studio", "answer__answered_by"
-        ),
-        pk=comment_id,
-    )
-    crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
-    open_released(request, crit)
-    form = AnswerForm(request.POST, comment=comment) if request.method == "POST" else None
-    if form and form.is_valid():
-        try:
-            comment_answering.answer_comment(
-                comment, request.user, form.sent(), form.cleaned_data["seen"]
-            )
-        except Newer as newer:
-            return _show(request, crit, scheme, form=form.again(newer.kept), status=409)
-        except Frozen as closed:
-            messages.warning(request, str(closed))
-        return redirect(_place_of(crit, scheme, comment))
-    return _show(request, crit, scheme, form=form)
-
-
-def _place_of(crit: Crit, scheme: Scheme, comment: Comment) -> str:
-    return f"{reverse('show-results', args=[crit.pk, scheme.pk])}#answer-{comment.pk}"
+    return show_page(request, *_found(crit_id, scheme_id), proof=proof, status=status)

@@ -206,10 +206,10 @@ def _answer(cast, who=None, comment="Weigh it wet.", **data):
 
 
 def test_an_answer_is_kept_with_its_place(released):
-    response = _answer(released, kind="Taken up", words="Shortened.", place_now="sheet 06 b1")
+    response = _answer(released, kind="Taken up", words="Shortened.", place_now="sheet 3 b1")
     assert response.status_code == 302
     answer = Answer.objects.get()
-    assert (answer.kind, answer.place_now) == ("Taken up", "06·B1")
+    assert (answer.kind, answer.place_now) == ("Taken up", "03·B1")
     page = _page(released.client(released.mate), _url(released))
     assert "Shortened." in page
     assert "Stef Student" in page
@@ -236,10 +236,12 @@ def test_a_mate_s_newer_answer_stands_beside_what_was_typed(released):
         ({"kind": "Noted"}, "Read “Noted”. Expected one of"),
         ({"kind": "Not taken, with reason"}, "Expected the reason why it is not taken."),
         ({"kind": "Taken up", "place_now": "by the door"}, "Read “by the door”. Expected a sheet"),
+        ({"kind": "Taken up", "place_now": "08 B1"}, "Read “08·B1”. Expected a sheet of"),
+        ({"kind": "Taken up", "place_now": "B1"}, "package: 02, 03."),
     ],
 )
 def test_an_answer_that_can_t_be_kept_comes_back_as_typed(released, data, message):
-    sent = {"place_now": "06 B1"} | data
+    sent = {"place_now": "03 B1"} | data
     page = _answer(released, **sent).content.decode()
     assert message in page
     assert sent["place_now"] in page
