@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from reviews.deeds.comment_answering import AnswerSent, answer_comment
 from reviews.deeds.crit_jury_keeping import (
@@ -15,6 +15,7 @@ from reviews.deeds.crit_jury_keeping import (
 )
 from reviews.deeds.crit_moderating import hold_comment
 from reviews.deeds.crit_releasing import release_crit
+from reviews.demo.afterwards import follow_up
 from reviews.demo.day import comment_key, keep_time, take_down
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
@@ -48,7 +49,8 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     _hold(interim, story, calendar.at(*story.interim, "11:30"))
     _release(interim, calendar.at(*story.interim_released))
     if story.final_released:
-        _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.")
+        at = calendar.at(*story.final, "09:00") - timedelta(days=3)
+        _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.", at)
         _hold(final, story, calendar.at(*story.final, "12:00"))
         _release(final, calendar.at(*story.final_released))
     else:
@@ -56,11 +58,13 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
         keep_time(final, story, calendar)
         take_down(final, story, calendar)
     _answer(studio)
+    follow_up(studio)
 
 
-def _step_aside(crit: Crit, juror: str, number: str, words: str) -> None:
+def _step_aside(crit: Crit, juror: str, number: str, words: str, at: datetime) -> None:
     scheme = crit.studio.schemes.get(number=number)
-    Interest.objects.create(seat=crit.seats.get(name=juror), scheme=scheme, words=words)
+    seat = crit.seats.get(name=juror)
+    Interest.objects.create(seat=seat, scheme=scheme, words=words, declared_at=at)
 
 
 def _told(crit: Crit, story: StudioStory) -> Levels:
