@@ -10,17 +10,22 @@ from django.db.models import Q, QuerySet
 
 from reviews.access import Role, Viewer, can_lead, is_or_was_own, studios
 from reviews.models import (
+    AlikeGroup,
     CalendarLink,
+    Comment,
     Crit,
     Crossing,
     Duty,
+    OpposedPair,
     Person,
+    Rewording,
     RoomLink,
     Scheme,
     Seat,
     Slot,
     SpokenNote,
 )
+from reviews.models.moderated import RewordingQuerySet
 from reviews.models.spoken import SpokenNoteQuerySet
 
 
@@ -161,3 +166,44 @@ def led_spoken(viewer: Viewer) -> SpokenNoteQuerySet:
     """What was said aloud at the crits of the studios that the viewer leads."""
     led = viewer.studios_as(Role.LEADER)
     return SpokenNote.objects.filter(slot__crit__studio_id__in=led)
+
+
+def led_pairs(viewer: Viewer) -> QuerySet[OpposedPair]:
+    """Opposed comments, paired, of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return OpposedPair.objects.filter(crit__studio_id__in=led)
+
+
+def led_groups(viewer: Viewer) -> QuerySet[AlikeGroup]:
+    """Groups of alike comments of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return AlikeGroup.objects.filter(crit__studio_id__in=led)
+
+
+def led_offers(viewer: Viewer) -> QuerySet[Rewording]:
+    """Other words offered for comments of the studios that the viewer leads."""
+    led = viewer.studios_as(Role.LEADER)
+    return Rewording.objects.filter(comment__jury_sheet__seat__crit__studio_id__in=led)
+
+
+def offers_to(seat: Seat) -> RewordingQuerySet:
+    """Other words offered to a juror and not taken back, until their link ends."""
+    offers = Rewording.objects.not_taken_back().filter(comment__jury_sheet__seat=seat)
+    return offers.select_related(
+        "comment__jury_sheet__scheme", "comment__issued_sheet", "comment__revision", "offered_by"
+    )
+
+
+def paired_comments(pair: OpposedPair) -> QuerySet[Comment]:
+    """Both comments of a pair."""
+    both = Comment.objects.filter(pk__in=(pair.first_id, pair.second_id))
+    return both.select_related("jury_sheet__seat", "issued_sheet")
+
+
+def chosen_comments(crit: Crit, scheme: Scheme) -> QuerySet[Comment]:
+    """The comments of a scheme that a leader may pair or group: those that are read."""
+    return (
+        Comment.objects.standing()
+        .of(crit, scheme)
+        .select_related("jury_sheet__seat", "issued_sheet")
+    )

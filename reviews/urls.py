@@ -16,6 +16,7 @@ from reviews.views import (
     briefs,
     calendars,
     checks,
+    comments,
     compare,
     conversations,
     crits,
@@ -36,6 +37,7 @@ from reviews.views import (
     mail,
     moderation,
     next_year,
+    offered,
     options,
     packages,
     panels,
@@ -219,7 +221,21 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "<uuid:key>/back/": jury_spoken.put_spoken_back,
         "<uuid:key>/mine/": jury_spoken.claim_spoken,
     },
+    "crits/<int:crit_id>/table/<int:scheme_id>/comments/": {
+        "": comments.choose_comments,
+    },
+    "pairs/<int:pair_id>/": {
+        "rule/": comments.rule_pair,
+        "take-back/": comments.take_back_pair,
+    },
+    "groups/<int:group_id>/take-back/": {"": comments.take_back_group},
+    "offers/<int:offer_id>/take-back/": {"": comments.take_back_offer},
+    "jury/offered/": {
+        "": offered.show_offered_words,
+        "<int:offer_id>/": offered.answer_offered_words,
+    },
     "comments/<int:comment_id>/": {
+        "reword/": comments.reword_comment,
         "hold/": moderation.hold_comment,
         "let-go/": moderation.let_go_comment,
         "answer/": answers.answer_comment,

@@ -14,9 +14,12 @@ from django.utils import timezone
 
 from reviews.models import (
     Adjustment,
+    AlikeGroup,
     CalendarLink,
     Crit,
+    JurySheet,
     Membership,
+    OpposedPair,
     Original,
     PaperSheets,
     Person,
@@ -152,7 +155,7 @@ def make_world(cast: Cast) -> World:
             "row_id": row.pk,
             "revision": revision.pk,
             "jury_sheet_id": jury_sheet.pk,
-            "comment_id": factories.CommentFactory(jury_sheet=jury_sheet).pk,
+            **_side_by_side(cast, jury_sheet),
             "criterion_id": cast.criterion.pk,
             "passkey_id": Authenticator.objects.create(
                 user=cast.student, type="webauthn", data={"name": "phone"}
@@ -174,3 +177,15 @@ def make_world(cast: Cast) -> World:
             "aside_id": factories.SetAsideFactory(studio=cast.studio, by=cast.leader).pk,
         },
     )
+
+
+def _side_by_side(cast: Cast, sheet: JurySheet) -> dict[str, object]:
+    """A comment for which other words are offered, paired with another and in a group with it."""
+    comment, other = (factories.CommentFactory(jury_sheet=sheet) for _ in range(2))
+    of = {"crit": cast.crit, "scheme": sheet.scheme, "by": cast.leader}
+    pair = OpposedPair.objects.create(first=comment, second=other, **of)
+    group = AlikeGroup.objects.create(**of)
+    group.comments.set([comment, other])
+    offer = comment.rewordings.create(was=comment.words, words="Else.", offered_by=cast.leader)
+    keys = {"comment_id": comment, "pair_id": pair, "group_id": group, "offer_id": offer}
+    return {name: row.pk for name, row in keys.items()}

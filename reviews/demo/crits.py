@@ -13,10 +13,10 @@ from reviews.deeds.crit_jury_keeping import (
     keep_level,
     lock_sheet,
 )
-from reviews.deeds.crit_moderating import hold_comment
 from reviews.deeds.crit_releasing import release_crit
 from reviews.demo.afterwards import follow_up
 from reviews.demo.day import comment_key, keep_time, take_down
+from reviews.demo.moderated import moderate, words_of
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
 from reviews.demo.studios import leader
 from reviews.demo.tables import read_csv
@@ -33,10 +33,6 @@ from reviews.models import (
 )
 from reviews.places import Place
 from reviews.strokes import read_point, read_strokes
-
-HELD_WORDS = "This looks like you gave up after the render."
-HELD_REASON = "Held for tone; the juror reworded it."
-HELD_NO = "16"
 
 Levels = dict[tuple[str, str], dict[str, int]]
 """Levels by criterion code, by scheme and juror."""
@@ -129,16 +125,11 @@ def _comment(crit: Crit, seats: dict[str, Seat], schemes: dict[str, Scheme]) -> 
             continue
         seat, scheme = seats[row["juror"]], schemes[row["scheme"]]
         sheet, _, zone = row["place"].partition("·")
-        words = row["words"] if not row["words"].startswith("(stub") else ""
-        if row["no"] == HELD_NO:
-            words = words.rpartition("juror: ")[2].strip('"')
+        words = words_of(row)
         criterion = criteria.get(row["criterion"])
         point, strokes = read_point(row["point"]), read_strokes(row["strokes"])
         sent = CommentSent(row["kind"], Place(sheet, zone), criterion, words, point, strokes)
         keep_comment(seat, scheme, comment_key(row["no"]), sent, 0)
-        if row["no"] == HELD_NO:
-            sent = sent._replace(words=HELD_WORDS)
-            keep_comment(seat, scheme, comment_key(f"{row['no']} held"), sent, 0)
 
 
 def _set_times(crit: Crit, at: datetime) -> None:
@@ -151,9 +142,7 @@ def _set_times(crit: Crit, at: datetime) -> None:
 
 
 def _release(crit: Crit, at: datetime) -> None:
-    held = comment_key(f"{HELD_NO} held")
-    for comment in Comment.objects.filter(key=held, jury_sheet__seat__crit=crit):
-        hold_comment(comment, leader(), HELD_REASON, at=at)
+    moderate(crit, at)
     release_crit(crit, leader(), RELEASE_WORDS, at=at)
 
 

@@ -189,9 +189,13 @@ class AlikeGroup(models.Model):
 class RewordingQuerySet(models.QuerySet["Rewording"]):
     """Other words offered, in words."""
 
+    def not_taken_back(self) -> RewordingQuerySet:
+        """Those that their leader still offers, or offered until they were answered."""
+        return self.filter(taken_back_at=None)
+
     def holding(self) -> RewordingQuerySet:
-        """Those not taken back, of comments that stand as they stood when these were offered."""
-        return self.filter(taken_back_at=None, was=F("comment__words"))
+        """Those of these whose comment stands as it stood when they were offered."""
+        return self.not_taken_back().filter(was=F("comment__words"))
 
     def open(self) -> RewordingQuerySet:
         """Those of these that wait for their juror."""

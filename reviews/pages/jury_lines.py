@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from django.urls import reverse
+from django.utils.html import escape
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
+from criteria.tone import PATTERNS, Found, tone_of
 from reviews.deeds.crit_jury_keeping import CommentSent, contents_of
 from reviews.models import (
     ChangedLevel,
@@ -203,3 +206,12 @@ class CommentLine:
     def flag(self) -> str:
         """Where its flag stands on the drawing; blank where it has none."""
         return f"#{flag_id(self.id)}" if foot_of(self.comment) else ""
+
+    @property
+    def tone(self) -> tuple[Found, ...]:
+        """What of its words is about the person, to its juror alone and while it may change."""
+        return tone_of(self.comment.words) if self.is_open else ()
+
+
+TONE_RULES = escape(json.dumps(PATTERNS, ensure_ascii=False))
+"""The same rules for the page, which names such words while they are typed, without a network."""

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from criteria.check_sheet.sheet import CheckSheet
+from criteria.tone import tone_of
 from criteria.units import System
 from reviews.deeds.crit_jury_keeping import is_open_to_words, not_yet_judged
 from reviews.deeds.crit_sheet_in_hand import NOTHING_SHOWN, asks_levels
@@ -30,6 +31,7 @@ from reviews.pages.jury_facts import Asked, Judged, facts_for, likely_questions,
 from reviews.pages.jury_late import LateIssue, late_issue
 from reviews.pages.jury_lines import (
     IMPRESSION_ID,
+    TONE_RULES,
     CommentLine,
     Line,
     Trouble,
@@ -148,6 +150,11 @@ class Page:
         return under_own_trace(self.pictured, self.comments)
 
     @property
+    def tone_rules(self) -> str:
+        """By which words about the person are named while they are typed."""
+        return TONE_RULES
+
+    @property
     def statement(self) -> str:
         """What its students wrote of it."""
         return str(self.revision.contents["statement"]) if self.revision else ""
@@ -239,6 +246,8 @@ def owed_words(
     stubs = sum(comment.is_stub for comment in kept)
     if stubs:
         said.append(f"{stubs} comment{'s' * (stubs != 1)} without words")
+    if personal := sum(bool(tone_of(comment.words)) for comment in kept):
+        said.append(f"{personal} comment{'s' * (personal != 1)} perhaps about the person")
     return said
 
 

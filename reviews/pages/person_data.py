@@ -35,6 +35,7 @@ from reviews.models import (
     LevelGiven,
     Person,
     Revision,
+    Rewording,
     Scheme,
     Seat,
     Sheet,
@@ -236,7 +237,11 @@ def _comment(read: CommentRead) -> Told:
 def _of_seat(seat: Seat) -> Told:
     """What a juror set and wrote; the personal link is nobody's to read."""
     sheets = seat.sheets.select_related("scheme").prefetch_related(
-        "levels__criterion", "levels__changed", "comments__issued_sheet", "formers"
+        "levels__criterion",
+        "levels__changed",
+        "comments__issued_sheet",
+        "comments__rewordings",
+        "formers",
     )
     heads = ("name", "kind", "email", "room", "opened_at")
     return {name: plain(getattr(seat, name)) for name in heads} | {
@@ -301,7 +306,13 @@ def _changed(given: LevelGiven) -> Told:
 def _said(comment: Comment) -> Told:
     heads = ("kind", "place", "words", "begun_at", "kept_at", "removed_at", "held_at")
     told = {head: plain(getattr(comment, head)) for head in heads}
-    return told | {"point": comment.point, "strokes": comment.strokes}
+    offered = [_offered(each) for each in comment.rewordings.all()]
+    return told | {"point": comment.point, "strokes": comment.strokes, "other_words": offered}
+
+
+def _offered(offer: Rewording) -> Told:
+    heads = ("words", "offered_at", "reply", "own_words", "replied_at", "taken_back_at")
+    return {head: plain(getattr(offer, head)) for head in heads}
 
 
 def _zipped(told: Told, pictures: _Pictures) -> SpooledTemporaryFile[bytes]:

@@ -11,7 +11,7 @@ from reviews import access, access_day
 from reviews.access import Viewer
 from reviews.models import Crit, IssuedSheet, Scheme, Seat
 from reviews.pages.jury_pages import own_comments
-from reviews.pages.moderation_page import RowSaid
+from reviews.pages.moderation_comments import SchemeComments
 from reviews.pages.results_page import results_of
 from reviews.pages.spoken_read import moderated_spoken
 from reviews.pages.traced_sheets import Said, TracedSheet, foot_of, traced
@@ -111,5 +111,5 @@ def _own(seat: Seat, sheet: IssuedSheet) -> tuple[Said, ...]:
 
 def _moderated(viewer: Viewer, crit: Crit, scheme: Scheme, sheet: IssuedSheet) -> tuple[Said, ...]:
     table = moderation_table(crit, scheme, closed=access.closed_schemes(viewer, crit))
-    said = RowSaid(next(iter(table.rows), None), moderated_spoken(crit, scheme)).said
+    said = SchemeComments(next(iter(table.rows), None), moderated_spoken(crit, scheme)).said
     return tuple(each for each in said if each.comment.issued_sheet_id == sheet.pk)

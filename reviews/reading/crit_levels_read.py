@@ -13,6 +13,7 @@ from django.db.models import Prefetch
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.models import Comment, Crit, Criterion, JurySheet, LevelGiven, Scheme, Seat, Slot
 from reviews.models.jury import JurySheetQuerySet
+from reviews.reading.comment_rulings import with_words_out
 from reviews.reading.crit_sheets import level_of
 from reviews.worked_out import fingerprint
 
@@ -123,13 +124,14 @@ def _read(sheets: JurySheetQuerySet) -> list[Entries]:
 
 def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:
     comments = Comment.objects.kept().select_related(
-        "criterion", "held_by", "revision", "issued_sheet__file", "issued_sheet__revision"
+        *("criterion", "held_by", "decided_by", "revision"),
+        *("issued_sheet__file", "issued_sheet__revision", "jury_sheet"),
     )
     sheets = sheets.select_related("seat", "scheme", "impression_revision").prefetch_related(
         "levels__corrections__by",
         "levels__revision",
         "levels__changed",
-        Prefetch("comments", comments),
+        Prefetch("comments", with_words_out(comments)),
         "formers__reopened_by",
     )
     return [

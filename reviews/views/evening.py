@@ -77,4 +77,7 @@ def _decided(request: HttpRequest, said: Comment | SpokenNote, crit: Crit) -> Ht
         messages.success(request, "Read, and let go as it stands.")
     else:
         messages.warning(request, "It was changed since this page was opened. Read it again below.")
-    return redirect(f"{reverse('show-evening', args=[crit.pk])}#{Remark(said).id}")
+    at = reverse("show-evening", args=[crit.pk])
+    if scheme_id := number_in(request.POST.get("of", "")):
+        at = reverse("moderate-scheme", args=[crit.pk, scheme_id])
+    return redirect(f"{at}#{Remark(said).id}")

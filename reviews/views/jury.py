@@ -16,7 +16,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import HttpRequest
 from reviews.deeds import (
     audit_keeping,
@@ -108,6 +108,7 @@ def show_jury(request: HttpRequest, seat: Seat) -> HttpResponse:
     context = {
         "rooms": rooms,
         "today": today_of(seat.crit, room=seat.room, unlocked=jury_order.to_lock(rooms)),
+        "has_offers": access_day.offers_to(seat).open().exists(),
         "asides": seat.interests.standing().away().select_related("scheme"),
     }
     return render(request, "jury/show_jury.html", context | jury_frame(request, page="order"))

@@ -16,9 +16,11 @@ from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderatin
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
-from reviews.pages.moderation_page import ModerationPage, RowSaid
+from reviews.pages.moderation_comments import SchemeComments
+from reviews.pages.moderation_page import ModerationPage
 from reviews.pages.page_frame import frame
 from reviews.pages.spoken_read import moderated_spoken
+from reviews.reading.comment_rulings import rewordings_of, rulings_of
 from reviews.reading.crit_levels_csv import long_csv, wide_csv
 from reviews.reading.crit_levels_read import read_levels
 from reviews.reading.crit_moderation_table import Table, moderation_table
@@ -89,10 +91,16 @@ def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpR
         of=scheme,
         by=credits_of(crit).get(scheme.pk, scheme.by),
         row=row,
-        said=RowSaid(row, moderated_spoken(crit, scheme)),
+        said=SchemeComments(
+            row,
+            moderated_spoken(crit, scheme),
+            rulings_of(crit, scheme),
+            rewordings_of(crit, scheme),
+        ),
         reasons=ReasonForm(auto_id=False),
         can_moderate=can_moderate,
         can_reopen=can_moderate and not crit.is_released,
+        can_pair=can_moderate and not crit.is_released,
         can_correct=can_moderate and crit.is_released,
     )
 
