@@ -1,11 +1,11 @@
 """Every address of the site, in the order of the journey."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
-from django.http.response import HttpResponseBase
 from django.urls import path, register_converter
 
 from reviews.deeds.brief_writing import PARTS
+from reviews.package_urls import PACKAGE_ADDRESSES, View
 from reviews.views import (
     adjustments,
     again,
@@ -24,7 +24,6 @@ from reviews.views import (
     daylight,
     demo,
     desk,
-    drawings,
     evening,
     health,
     home,
@@ -50,13 +49,10 @@ from reviews.views import (
     quiet_round,
     release,
     results,
-    revisions,
     room,
     schedules,
     school,
     sheet_pictures,
-    sheet_sending,
-    sheets,
     spoken,
     studios,
     targets,
@@ -65,9 +61,6 @@ from reviews.views.room_address import RoomInAddress
 
 register_converter(RoomInAddress, "room")
 
-View = Callable[..., HttpResponseBase]
-
-TILE = "tiles/<int:level>/<int:column>-<int:row>.jpg"
 
 ADDRESSES: dict[str, dict[str, View]] = {
     "": {
@@ -302,60 +295,6 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "choose/": options.choose_option,
         "<int:place>/": options.keep_option,
     },
-    "schemes/<int:scheme_id>/schedules/<slug:slug>/": {
-        "": schedules.show_schedule,
-        "columns/": schedules.choose_columns,
-        "rows/new/": schedules.add_row,
-        "rows/<int:row_id>/": schedules.save_row,
-        "rows/<int:row_id>/remove/": schedules.remove_row,
-        "undo/": schedules.undo_change,
-        "paste/": schedules.paste_rows,
-        "drawing.pdf": drawings.print_schedule_drawing,
-    },
-    "schemes/<int:scheme_id>/sheets/": {
-        "list.pdf": drawings.print_sheet_list,
-        "": sheets.edit_sheets,
-        "sending/": sheet_sending.begin_sending,
-        "sending/<uuid:key>/": sheet_sending.send_piece,
-        "confirm/": sheets.confirm_sheets,
-        "marks/": sheets.answer_marks,
-        "<int:sheet_id>/": sheets.edit_sheet,
-        "<int:sheet_id>/remove/": sheets.remove_sheet,
-        "<int:sheet_id>/close/": sheet_pictures.show_sheet,
-        "<int:sheet_id>/original/": sheet_pictures.sheet_original,
-        "<int:sheet_id>/<str:size>.jpg": sheet_pictures.sheet_image,
-        f"<int:sheet_id>/{TILE}": sheet_pictures.sheet_tile,
-    },
-    "schemes/<int:scheme_id>/checks/": {
-        "": checks.show_checks,
-        "<str:key>/": checks.show_check,
-        "<str:key>/set-aside/": checks.set_check_aside,
-        "<str:key>/drawing.pdf": drawings.print_check_drawing,
-    },
-    "schemes/<int:scheme_id>/daylight/<str:mark>/": {
-        "": daylight.show_daylight,
-        "try/": daylight.try_daylight,
-        "adopt/": daylight.adopt_daylight,
-        "undo/": daylight.undo_daylight,
-    },
-    "revisions/<int:revision_id>/": {
-        "daylight/": daylight.list_issued_daylight,
-        "daylight/<str:mark>/": daylight.show_issued_daylight,
-        "": revisions.show_revision,
-        "package.zip": sheet_pictures.download_revision,
-        "slides/<str:number>/": pin_up.show_slide,
-        "changes/": revisions.show_changes,
-        "changes/<str:number>/": revisions.show_sheet_change,
-        "checks/": revisions.show_issued_checks,
-        "checks/<str:key>/": revisions.show_issued_check,
-        "checks/<str:key>/drawing.pdf": drawings.print_issued_check_drawing,
-        "schedules/<slug:slug>/": revisions.show_issued_schedule,
-        "sheets/list.pdf": drawings.print_issued_sheet_list,
-        "sheets/<str:number>/": sheet_pictures.show_issued_sheet,
-        "sheets/<str:number>/original/": sheet_pictures.issued_sheet_original,
-        "sheets/<str:number>/<str:size>.jpg": sheet_pictures.issued_sheet_image,
-        f"sheets/<str:number>/{TILE}": sheet_pictures.issued_sheet_tile,
-    },
     "jury/": {
         "": jury.show_jury,
         "brief/": jury.show_jury_brief,
@@ -407,7 +346,7 @@ urlpatterns = [
     path("specimen/", home.show_specimen, name="specimen"),
     *(
         path(start + rest, view, name=view.__name__.replace("_", "-"))
-        for start, views in ADDRESSES.items()
+        for start, views in (ADDRESSES | PACKAGE_ADDRESSES).items()
         for rest, view in views.items()
     ),
     *(
