@@ -24,6 +24,8 @@ TITLE, NAME, HEAD, WORDS, SMALL = 30.0, 16.0, 12.0, 11.0, 9.0
 """Sizes of letters [pt]."""
 LEAD = 1.35 / 72 * 25.4
 """From one line to the next, of a point of its letters [mm]."""
+UNDER = 4.0
+"""From a picture to the words below it [mm]."""
 INK, QUIET, EDGE = 20, 90, 160
 COLUMNS = 3
 
@@ -137,10 +139,11 @@ class _Sheets:
         self._turn(page.name)
         top = self._headed(page.name)
         under = [words for words in page.under if words]
-        across = self._inner / max(len(under), 1) - (GAP if len(under) > 1 else 0)
+        across = (self._inner - GAP * (COLUMNS - 1)) / COLUMNS
+        across = across if len(under) > 1 else 2 * across
         needs = max((self._height(words, across) for words in under), default=0.0)
         least = (self._foot - top) * (0.5 if len(page.pictures) > 1 else 0.72)
-        room = max(least, self._foot - top - needs - 4)
+        room = max(least, self._foot - top - needs - UNDER - 1)
         each = (self._inner - GAP * (len(page.pictures) - 1)) / max(len(page.pictures), 1)
         foot = top
         for n, picture in enumerate(page.pictures):
@@ -149,7 +152,7 @@ class _Sheets:
         left_over: list[Words] = []
         for n, words in enumerate(under):
             x = MARGIN + n * (across + GAP)
-            left_over += self._fill(list(words), x, foot + 4, across)
+            left_over += self._fill(list(words), x, foot + UNDER, across)
         if left_over:
             self._turn()
             self._flow(left_over, MARGIN, COLUMNS, page.name)

@@ -37,6 +37,9 @@ GROUPS: dict[str, tuple[str, ...]] = {
 ALWAYS = ("floor_area", "water_days", "battery_days", "wall_u", "roof_u", "floor_u", "piece_mass")
 """Shown whether or not the brief asks for it: where it isn't known, that is said."""
 
+WHERE_ASKED = ("sleeping_places", "day_seats", "lifts", "least_crew", "ways_out")
+"""Counts that say something beside what is asked alone."""
+
 CAUTION = "Teaching checks, not a code approval. Local codes and licensed practice decide."
 
 
@@ -96,7 +99,8 @@ def _figures(sheet: CheckSheet, slugs: tuple[str, ...], system: System) -> Itera
         of_check = [finding for finding in sheet.findings if finding.check == slug]
         asked = [finding for finding in of_check if finding.ref]
         for finding in asked or of_check:
-            if finding.ref or finding.value is not None or slug in ALWAYS:
+            is_known = finding.value is not None and slug not in WHERE_ASKED
+            if finding.ref or is_known or slug in ALWAYS:
                 yield _figure(finding, system)
 
 

@@ -21,14 +21,17 @@ def portfolio_pdf(shown: Shown, system: System) -> bytes:
     """Draw a portfolio as a PDF in a reader's units."""
     pictures = _Pictures()
     pages = tuple(_page(leaf, pictures) for leaf in shown.leaves)
-    texts = []
-    if shown.data:
-        texts.append(("Project data", tuple(_data(shown.data))))
-    if shown.credits:
-        texts.append(("Credits", tuple(Words(line) for line in shown.credits)))
-    words = tuple(_paragraphs(shown.words, over=4))
-    book = Book(shown.title, shown.by, shown.made_in, words, pages, tuple(texts))
+    texts = (("Project data", tuple(_data(shown.data))),) if shown.data else ()
+    words = (*_paragraphs(shown.words, over=4), *_credits(shown))
+    book = Book(shown.title, shown.by, shown.made_in, words, pages, texts)
     return draw_portfolio(book, system)
+
+
+def _credits(shown: Shown) -> Iterator[Words]:
+    if shown.credits:
+        yield Words("Credits", is_strong=True, over=6)
+    for line in shown.credits:
+        yield Words(line, over=1)
 
 
 class _Pictures:
