@@ -11,6 +11,8 @@ next year      opened by the studio's leaders and by coordinators, who also name
 portfolios     written by the scheme's students; read by them, by those whose work was issued, by
                leaders and coordinators
 adjustments    set by leaders and coordinators; each read by the student whom it is for
+evidence       the map of standards and books are made by leaders and coordinators, read by
+               examiners too; a studio goes out by the same, and comes in by coordinators alone
 """
 
 from __future__ import annotations
@@ -18,7 +20,7 @@ from __future__ import annotations
 from django.db.models import Q, QuerySet
 
 from reviews.access import Role, Viewer, can_edit_package, can_lead, can_see_brief, crits
-from reviews.models import Adjustment, Crit, DeskCrit, Revision, Scheme, Studio
+from reviews.models import Adjustment, Crit, DeskCrit, EvidenceBook, Revision, Scheme, Studio
 
 # Desk crits, quiet rounds, questions
 
@@ -138,3 +140,25 @@ def can_carry(viewer: Viewer, studio: Studio) -> bool:
 def can_name_leaders(viewer: Viewer, studio: Studio) -> bool:
     """Coordinators; a leader brings others in by the list of people."""
     return viewer.is_coordinator and not can_lead(viewer, studio.pk)
+
+
+# Evidence: the register, the map of standards, the books
+
+
+def can_keep_evidence(viewer: Viewer, studio: Studio) -> bool:
+    """Leaders of the studio, and coordinators: who make books and map standards."""
+    return can_lead(viewer, studio.pk) or viewer.is_coordinator
+
+
+def can_read_evidence(viewer: Viewer, studio: Studio) -> bool:
+    """The same, and the studio's external examiners."""
+    return can_keep_evidence(viewer, studio) or viewer.is_(Role.EXAMINER, studio.pk)
+
+
+def evidence_books(viewer: Viewer, studio: Studio) -> QuerySet[EvidenceBook]:
+    """The books of a studio: all for whoever makes them; to examiners those that are frozen."""
+    books = EvidenceBook.objects.filter(studio=studio)
+    if can_keep_evidence(viewer, studio):
+        return books
+    is_theirs = can_read_evidence(viewer, studio)
+    return books.exclude(frozen_at=None) if is_theirs else books.none()
