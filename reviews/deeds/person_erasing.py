@@ -33,6 +33,7 @@ from django.utils import timezone
 
 from reviews.access import SEAT_KEY
 from reviews.deeds.audit_keeping import Deed, record_of
+from reviews.deeds.evidence_making import mask_books
 from reviews.deeds.package_keeping import hold
 from reviews.deeds.paper_making import let_paper_go
 from reviews.deeds.record_changes import change_words
@@ -348,6 +349,8 @@ def _replace_names(whom: Somebody) -> None:
     studios = whom.everywhere
     mask_answers(studios, names, masked)
     mask_portfolios(studios, names, masked)
+    own = {whom.person.email: ""} if whom.person else {}
+    mask_books(studios, texts | own, masked)
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
         held = {name: getattr(change, name) for name in ("what", "before", "after")}

@@ -1,0 +1,289 @@
+"""A book of evidence: chosen as said, whole, frozen, and where it is asked for naming nobody."""
+
+import hashlib
+import io
+import json
+import re
+from fractions import Fraction
+from zipfile import ZipFile
+
+import pypdfium2
+import pytest
+from django.core.files.base import ContentFile
+from django.urls import reverse
+from django.utils import timezone
+from PIL import Image
+
+from criteria.errors import Refused
+from reviews.deeds import crit_jury_keeping, crit_releasing
+from reviews.deeds.evidence_making import Wish, ask_for_book, make_book
+from reviews.deeds.person_erasing import Somebody, make_anonymous
+from reviews.models import Answer, AuditLine, Comment, Crit, EvidenceBook, Person, Seat, Verdict
+from reviews.reading.evidence_choice import Candidate, drawn, in_bands
+from reviews.reading.evidence_contents import changed_since
+from tests import factories
+from tests.reviews.picture_steps import picture
+
+NAMES = ("Stef Student", "Mira Mate", "Jo Juror", "Lena Leader", "Skye Scribe", "Clem Classmate")
+WORDS = "Stef, ask Jo Juror or mira mate (stef@example.org) why; JUR said so."
+
+
+@pytest.fixture
+def released(cast, settings, tmp_path):
+    """A released final: a package with names in every place, levels, a comment, an answer."""
+    settings.MEDIA_ROOT = tmp_path
+    sent = factories.OriginalFactory(file__data=b"%PDF- /Author (Stef Student)")
+    file = factories.SheetFileFactory()
+    file.image.save("named.jpg", ContentFile(picture("Stef Student")))
+    contents = {
+        "statement": f"By Stef Student. {WORDS}",
+        "schedules": {"rooms": [{"mark": "R1", "room": "Mira Mate’s room", "floor_m2": "20"}]},
+        "site": dict(cast.studio.brief.site),
+        "targets": cast.studio.brief.target_records(),
+        "sheets": [],
+    }
+    revision = factories.RevisionFactory(
+        scheme=cast.scheme, crit=cast.crit, contents=contents, issued_by=cast.student
+    )
+    factories.IssuedSheetFactory(
+        revision=revision,
+        file=file,
+        original=sent,
+        original_name="Stef Student plan.pdf",
+        drawn_by="St. Stef Student",
+        checked_by="mira",
+    )
+    Crit.objects.filter(pk=cast.crit.pk).update(release_words=WORDS)
+    for criterion in (cast.criterion, cast.other_criterion):
+        crit_jury_keeping.keep_level(cast.seat, cast.scheme, criterion, 4, 0)
+    sheet = cast.scheme.jury_sheets.get()
+    comment = factories.CommentFactory(jury_sheet=sheet, words=f"Show it. {WORDS}")
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    crit_releasing.release_crit(cast.crit, cast.leader, WORDS)
+    Answer.objects.create(comment=comment, kind="Taken up", words=WORDS, answered_by=cast.student)
+    cast.crit.refresh_from_db()
+    return comment
+
+
+def made(cast, run, **wish):
+    told = {"title": "Visit of spring, for Jo Juror", "choice": "all"} | wish
+    with run(execute=True):
+        book = ask_for_book(cast.studio, Wish(**told), cast.leader)
+    make_book.func(book.pk)
+    book.refresh_from_db()
+    return book
+
+
+def files(book):
+    with book.file.open("rb") as stored, ZipFile(stored) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def words_of(pdf):
+    return "\n".join(page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf))
+
+
+def test_a_book_holds_all_of_it_and_its_receipt_proves_every_file(
+    cast, released, django_capture_on_commit_callbacks
+):
+    book = made(cast, django_capture_on_commit_callbacks)
+    held = files(book)
+    assert hashlib.sha256(held["contents.json"]).hexdigest() == book.receipt
+    told = json.loads(held["contents.json"])
+    assert told == book.contents
+    named = {each["path"]: each["sha256"] for each in told["files"]}
+    assert {path: hashlib.sha256(held[path]).hexdigest() for path in named} == named
+    of_it = {"contents.json", "index.html", "book.pdf", "book.css", "schemes/R01/index.html"}
+    assert held.keys() - named.keys() == of_it | {"schemes/R02/index.html"}
+    paths = [path for path in named if path.startswith("schemes/R01/A/")]
+    assert [path.removeprefix("schemes/R01/A/") for path in paths] == [
+        "statement.txt",
+        "schedules/rooms.csv",
+        "check-sheet.txt",
+        "sheets/02.jpg",
+        "as-sent/02 Stef Student plan.pdf",
+    ]
+    page = held["schemes/R01/index.html"].decode()
+    for words in ("Resolved", "Show it.", "Taken up", "Mira Mate", book.receipt):
+        assert words in page, words
+    assert book.receipt in held["index.html"].decode()
+    document = pypdfium2.PdfDocument(held["book.pdf"])
+    feet = [each.get_textpage().get_text_bounded() for each in document]
+    assert all(book.receipt in text for text in feet)
+    with book.pdf.open("rb") as drawn_alone:
+        assert drawn_alone.read() == held["book.pdf"]
+    assert AuditLine.objects.filter(deed="evidence").count() == 1
+    assert (book.done, book.total, book.failed) == (2, 2, "")
+
+
+def test_what_comes_later_changes_nothing_and_is_named_beside_it(
+    cast, released, django_capture_on_commit_callbacks
+):
+    book = made(cast, django_capture_on_commit_callbacks)
+    before, was = files(book), dict(book.contents)
+    assert changed_since(book) == []
+    Answer.objects.update(words="Another answer.")
+    factories.RevisionFactory(scheme=cast.scheme, letter="B")
+    Verdict.objects.create(crit=cast.crit, scheme=cast.scheme, kind="go-on", by=cast.leader)
+    make_book.func(book.pk)
+    book.refresh_from_db()
+    assert book.contents == was
+    assert files(book) == before
+    said = changed_since(book)
+    assert "R01: revision B issued" in said
+    assert any("answers" in words for words in said)
+    assert any("verdict" in words for words in said)
+    page = cast.client(cast.examiner).get(
+        reverse("show-book-changes", args=[cast.studio.pk, book.pk])
+    )
+    assert "revision B issued" in page.content.decode()
+
+
+def test_the_anonymous_book_names_nobody_in_any_byte(
+    cast, released, django_capture_on_commit_callbacks
+):
+    book = made(cast, django_capture_on_commit_callbacks, is_anonymous=True)
+    held = files(book)
+    held["as text"] = words_of(held["book.pdf"]).encode()
+    held["as kept"] = json.dumps([book.contents, book.drawn_from]).encode()
+    held["names of files"] = "\n".join(held).encode()
+    site = cast.client(cast.examiner)
+    at = [cast.studio.pk, book.pk]
+    held["page"] = site.get(reverse("show-book-scheme", args=[*at, "R01"])).content
+    names = [*NAMES, *(part for name in NAMES for part in name.split()[:1]), "JUR"]
+    sought = [re.compile(rf"(?<!\w){re.escape(name)}(?!\w)") for name in names]
+    found = [
+        (path, pattern.pattern)
+        for path, raw in held.items()
+        for text in (raw.decode("utf-8", "ignore"), raw.decode("utf-16-le", "ignore"))
+        for pattern in sought
+        if path != "page" and pattern.search(text)
+    ]
+    assert found == []
+    assert not any(b"@example.org" in raw for path, raw in held.items() if path != "page")
+    with Image.open(io.BytesIO(held["schemes/R01/A/sheets/02.jpg"])) as shown:
+        assert not shown.getexif()
+        assert "comment" not in shown.info
+    assert not any("as-sent" in path for path in held)
+    text = held["as text"].decode()
+    for alias in ("Student 1", "Juror A", "[address]", "Pictures may show names as drawn"):
+        assert alias in text, alias
+    assert "Pictures may show names as drawn" in held["index.html"].decode()
+    assert "Show it. Student 2, ask Juror A or Student 1 ([address])" in text.replace("\r\n", " ")
+
+
+def test_somebody_made_anonymous_is_so_in_books_whose_files_are_made_again(
+    cast, released, django_capture_on_commit_callbacks
+):
+    book = made(cast, django_capture_on_commit_callbacks)
+    first, gone = book.receipt, str(book.file)
+    with django_capture_on_commit_callbacks(execute=True):
+        make_anonymous(Somebody(Person.objects.get(pk=cast.student.pk)))
+    book.refresh_from_db()
+    assert not book.file.storage.exists(gone)
+    make_book.func(book.pk)
+    book.refresh_from_db()
+    held = files(book)
+    ours = [kept for path, kept in held.items() if "as-sent" not in path]  # Mira has a name still
+    raw = b"".join([*ours, "\n".join(held).encode(), words_of(held["book.pdf"]).encode()])
+    assert b"Stef Student" not in raw
+    assert f"Former student {cast.student.pk}" in held["schemes/R01/index.html"].decode()
+    assert b"Mira Mate" in held["contents.json"]
+    assert book.receipt != first
+    assert [each["receipt"] for each in book.contents["formers"]] == [first]
+    assert first in held["index.html"].decode()
+    with django_capture_on_commit_callbacks(execute=True):
+        make_anonymous(Somebody(None, (Seat.objects.get(pk=cast.seat.pk),)))
+    assert "Jo Juror" not in json.dumps(EvidenceBook.objects.get(pk=book.pk).contents)
+
+
+def test_a_comment_held_since_and_a_crit_not_released_stay_out(
+    cast, released, django_capture_on_commit_callbacks
+):
+    Comment.objects.filter(pk=released.pk).update(held_at=timezone.now(), held_by=cast.leader)
+    later = factories.CritFactory(studio=cast.studio, kind="re-crit")
+    seat = factories.SeatFactory(crit=later, name="Not Yet")
+    factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
+    book = made(cast, django_capture_on_commit_callbacks)
+    raw = b"".join(files(book).values())
+    assert b"Show it." not in raw
+    assert b"Not Yet" not in raw
+    assert b"held since the release: on request" in raw
+
+
+def candidate(number, figure, kind=""):
+    verdict = Verdict(kind=kind) if kind else None
+    scheme = factories.SchemeFactory.build(number=number, pk=int(number[1:]), studio=None)
+    return Candidate(scheme, None if figure is None else Fraction(figure), "mean", verdict)
+
+
+def test_bands_are_low_middle_and_high_and_what_has_no_figure_is_in_none():
+    found = [candidate(f"H{n}", n) for n in (5, 1, 4, 2, 3)] + [candidate("H9", None)]
+    assert in_bands(found, 1) == {1: "low", 3: "middle", 5: "high"}
+    assert in_bands(found, 2) == {1: "low", 2: "low", 3: "middle", 4: "high", 5: "high"}
+    assert in_bands(found[:1], 3) == {5: "low"}
+    assert in_bands([], 1) == {}
+
+
+def test_what_is_not_known_has_not_passed():
+    assert not candidate("H1", 4).has_passed(None)
+    assert not candidate("H1", 4, "again").has_passed(None)
+    assert candidate("H1", 1, "corrections").has_passed(None)
+    assert candidate("H1", 2, "again").has_passed(Fraction(2))
+    assert not candidate("H1", None, "go-on").has_passed(Fraction(1))
+
+
+def test_a_lot_is_told_and_drawn_again_by_anybody():
+    numbers = [f"H{n:02}" for n in range(1, 15)]
+    tickets = {n: hashlib.sha256(f"412 {n}".encode()).hexdigest() for n in numbers}
+    assert drawn(reversed(numbers), 412, 4) == sorted(sorted(numbers, key=tickets.get)[:4])
+    assert drawn(numbers, 412, 4) != drawn(numbers, 413, 4)
+    assert drawn(numbers, 412, 99) == numbers
+
+
+def test_a_draw_keeps_what_it_drew_from_and_by_which_rule(
+    cast, released, django_capture_on_commit_callbacks
+):
+    with pytest.raises(Refused, match="Show again"):
+        ask_for_book(cast.studio, Wish("None passed", "draw"), cast.leader)
+    book = made(
+        cast, django_capture_on_commit_callbacks, choice="draw", bound=Fraction("3.5"), lot=7
+    )
+    assert (book.lot, book.asked) == (7, 1)
+    assert book.drawn_from["passed"] == ["R01"]
+    assert book.drawn_from["rule"] == "passed: a weighted level of 3.50 or more at the final crit"
+    lines = {each["scheme"]: each for each in book.drawn_from["list"]}
+    assert lines["R01"]["figure"] == "4.00"
+    assert (lines["R02"]["figure"], lines["R02"]["chosen"]) == ("", "")
+
+
+def test_the_form_says_what_it_read_and_examiners_read_what_is_frozen_alone(
+    cast, released, django_capture_on_commit_callbacks
+):
+    address = reverse("make-evidence-book", args=[cast.studio.pk])
+    leader, examiner = cast.client(cast.leader), cast.client(cast.examiner)
+    sent = {"title": "Mine", "choice": "draw", "asked": "", "bound": "9", "named": ["999"]}
+    page = leader.post(address, sent).content.decode()
+    assert "Read “9”. Expected a level from 1 to 5" in page
+    assert "Read nothing. Expected a whole number from 1 to 200" in page
+    assert 'value="Mine"' in page
+    made_at = leader.post(address, {"title": "Mine", "choice": "all"})["Location"]
+    book = EvidenceBook.objects.get()
+    assert "0 of 2 schemes written" in leader.get(made_at).content.decode()
+    assert examiner.get(made_at).status_code == 404
+    make_book.func(book.pk)
+    shown = examiner.get(made_at).content.decode()
+    assert EvidenceBook.objects.get().receipt in shown
+    taken = examiner.get(reverse("take-evidence-book", args=[cast.studio.pk, book.pk, "pdf"]))
+    assert b"".join(taken)[:5] == b"%PDF-"
+    file = cast.scheme.revisions.get().sheets.get().file
+    picture_at = reverse("show-book-picture", args=[cast.studio.pk, book.pk, file.sha256])
+    assert examiner.get(picture_at).content[:2] == b"\xff\xd8"
+    assert examiner.get(picture_at.replace(file.sha256, "0" * 64)).status_code == 404
+
+
+def test_a_picture_that_is_gone_is_named(cast, released, django_capture_on_commit_callbacks):
+    file = cast.scheme.revisions.get().sheets.get().file
+    file.image.storage.delete(str(file.image))
+    book = made(cast, django_capture_on_commit_callbacks)
+    assert book.contents["missing"] == ["R01 revision A, sheet 02 Plan"]
