@@ -1,9 +1,11 @@
 """The cast with one of everything that an address can name: what walks every address needs it."""
 
+import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from hashlib import sha256
+from zipfile import ZipFile
 
 import pytest
 from allauth.mfa.models import Authenticator
@@ -18,6 +20,7 @@ from reviews.models import (
     CalendarLink,
     Crit,
     JurySheet,
+    EvidenceBook,
     Membership,
     OpposedPair,
     Original,
@@ -133,6 +136,7 @@ def make_world(cast: Cast) -> World:
     return World(
         cast,
         {
+            "book_id": a_book(cast).pk,
             "note_id": spoken.pk,
             "note_key": spoken.key,
             "interest_id": interest.pk,
@@ -189,3 +193,20 @@ def _side_by_side(cast: Cast, sheet: JurySheet) -> dict[str, object]:
     offer = comment.rewordings.create(was=comment.words, words="Else.", offered_by=cast.leader)
     keys = {"comment_id": comment, "pair_id": pair, "group_id": group, "offer_id": offer}
     return {name: row.pk for name, row in keys.items()}
+
+
+def a_book(cast: Cast) -> EvidenceBook:
+    """A frozen book of evidence of one scheme, with one picture."""
+    sheet = {"number": "02", "title": "Plan", "sha256": "b" * 64, "path": "02.jpg"}
+    revision = {"letter": "A", "schedules": {}, "checks": [], "sheets": [sheet]}
+    scheme = {"number": "R01", "name": "Lee", "by": [], "withdrawn": ""}
+    scheme |= {"revisions": [revision], "crits": []}
+    told = {"studio": {"brief": {}, "standards": {}}, "schemes": [scheme], "drawn_from": {}}
+    book = EvidenceBook(studio=cast.studio, title="Visit", choice="all", by=cast.leader)
+    book.contents, book.receipt, book.frozen_at = told, "c" * 64, timezone.now()
+    zipped = io.BytesIO()
+    with ZipFile(zipped, "w") as archive:
+        archive.writestr("02.jpg", b"\xff\xd8\xff\xd9")
+    book.file.save("book.zip", ContentFile(zipped.getvalue()))
+    book.pdf.save("book.pdf", ContentFile(b"%PDF-"))
+    return book

@@ -15,9 +15,19 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from reviews.deeds.sheet_uploads import WORK, the_line
-from reviews.models import Original, PaperSheets, SentPicture, SheetFile
+from reviews.models import EvidenceBook, Original, PaperSheets, SentPicture, SheetFile
 
-FOLDERS = ("sheets", "previews", "small", "tiles", "originals", "sent", "paper")
+FOLDERS = (
+    "sheets",
+    "previews",
+    "small",
+    "tiles",
+    "originals",
+    "sent",
+    "paper",
+    "evidence",
+    "brought",
+)
 
 LOG = logging.getLogger(__name__)
 
@@ -78,7 +88,9 @@ def let_go(held: Iterable[tuple[int, int | None]]) -> None:
 def _named() -> set[str]:
     sent = set(SentPicture.objects.values_list("file", flat=True))
     paper = set(PaperSheets.objects.values_list("file", flat=True))
-    return SheetFile.objects.all().names() | Original.objects.all().names() | sent | paper
+    books = EvidenceBook.objects.values_list("file", "pdf")
+    named = {name for files in books for name in files} | sent | paper
+    return SheetFile.objects.all().names() | Original.objects.all().names() | named
 
 
 def _unnamed(before: datetime) -> Iterator[str]:

@@ -1,0 +1,228 @@
+"""Write one studio as an archive: rows of one moment, and every file by its SHA-256."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import uuid
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from functools import partial
+from typing import IO, Any
+from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
+
+from django.core.files.storage import default_storage
+from django.db import models, transaction
+from django.utils import timezone
+
+import criteria
+from reviews import clock
+from reviews.deeds.audit_keeping import Deed, record
+from reviews.deeds.site_archive import BLOCK, Hashed, ToTheMicrosecond
+from reviews.deeds.studio_archive_form import (
+    ADDRESSES,
+    CARRIED,
+    FORMAT,
+    KEYS_IN_JSON,
+    MANIFEST,
+    OF_THIS_PLACE,
+    Model,
+    Record,
+    archived_models,
+    file_fields,
+    label_of,
+    other_of,
+    told_fields,
+    way_to_studio,
+)
+from reviews.models import Person, Studio
+from reviews.outages import StoreAway
+
+
+@dataclass(frozen=True, kw_only=True)
+class Manifest:
+    """What an archive holds.
+
+    key       by which a second bringing of the same studio is known
+    receipt   SHA-256 of this list as it is written
+    tables    digest and number of rows, by the model
+    files     number of bytes, by SHA-256
+    missing   files that couldn't be read
+    """
+
+    format: int
+    made: str
+    version: str
+    key: str
+    studio: str
+    with_addresses: bool
+    tables: dict[str, tuple[str, int]]
+    files: dict[str, int]
+    missing: list[str]
+
+
+Lines = dict[Model, list[models.Model]]
+
+
+def write_studio(studio: Studio, out: IO[bytes], by: Person, *, with_addresses: bool) -> str:
+    """Write a studio's archive; return its receipt."""
+    with transaction.atomic():
+        held = Studio.objects.select_for_update().get(pk=studio.pk)
+        if held.archive_key is None:
+            held.archive_key = uuid.uuid4()
+            held.save(update_fields=["archive_key"])
+        record(Deed.STUDIO_OUT, held, by=by, about=_about(with_addresses))
+        lines = _lines(held)
+        files, missing = _files(lines)
+        tables = {model: _table(model, lines, files, with_addresses) for model in lines}
+    with ZipFile(out, "w") as archive:
+        told = {label_of(model): _put_table(archive, model, raw) for model, raw in tables.items()}
+        once = {digest: name for name, digest in files.items()}  # the same bytes lie there once
+        sizes = {digest: _put_file(archive, digest, name) for digest, name in once.items()}
+        manifest = Manifest(
+            format=FORMAT,
+            made=clock.now().isoformat(),
+            version=criteria.__version__,
+            key=str(held.archive_key),
+            studio=str(held),
+            with_addresses=with_addresses,
+            tables=told,
+            files=sizes,
+            missing=missing,
+        )
+        raw = json.dumps(asdict(manifest), sort_keys=True, indent=1).encode()
+        archive.writestr(_info(MANIFEST), raw)
+    return hashlib.sha256(raw).hexdigest()
+
+
+def _about(with_addresses: bool) -> str:
+    return f"people by name{' and address' if with_addresses else ''}"
+
+
+def _lines(studio: Studio) -> Lines:
+    """The rows of each model in their order, those that others name with them."""
+    found: Lines = {}
+    named: dict[Model, set[int]] = {model: set() for model in CARRIED}
+    for model in archived_models():
+        if model in CARRIED:
+            continue
+        pairs = [field.name for field in model._meta.many_to_many]
+        rows = model._base_manager.filter(**{way_to_studio(model): studio.pk}).order_by("pk")
+        rows = rows.exclude(OF_THIS_PLACE[model]) if model in OF_THIS_PLACE else rows
+        found[model] = list(rows.prefetch_related(*pairs))
+        for row in found[model]:
+            for field in told_fields(model):
+                if field.is_relation and other_of(field) in named:
+                    named[other_of(field)] |= set(_keys(row, field))
+    carried = {
+        model: list(model._base_manager.filter(pk__in=pks).order_by("pk"))
+        for model, pks in named.items()
+    }
+    return {model: found.get(model, carried.get(model, [])) for model in archived_models()}
+
+
+def _keys(row: models.Model, field: models.Field[Any, Any]) -> list[int]:
+    if field.many_to_many:
+        return sorted(each.pk for each in getattr(row, field.name).all())
+    key = getattr(row, field.attname)
+    return [] if key is None else [key]
+
+
+def _files(lines: Lines) -> tuple[dict[str, str], list[str]]:
+    """Each stored file's SHA-256 by its name, and those that can't be read."""
+    found: dict[str, str] = {}
+    missing: list[str] = []
+    for model, rows in lines.items():
+        for field in file_fields(model):
+            for row in rows:
+                name = str(getattr(row, field.name))
+                if name and name not in found:
+                    digest = _digest(name)
+                    found |= {name: digest} if digest else {}
+                    missing += [] if digest else [name]
+    return found, sorted(missing)
+
+
+def _digest(name: str) -> str:
+    out = Hashed()
+    try:
+        with default_storage.open(name) as stored:
+            for block in stored.chunks(BLOCK):
+                out.write(block)
+    except StoreAway:  # then every file would be missing
+        raise
+    except OSError:
+        return ""
+    return str(out.digest.hexdigest())
+
+
+def _table(model: Model, lines: Lines, files: dict[str, str], with_addresses: bool) -> list[Record]:
+    others = [other_of(field) for field in told_fields(model) if field.is_relation]
+    others += [KEYS_IN_JSON[key] for key in KEYS_IN_JSON if key.startswith(f"{model.__name__}.")]
+    places = {other: _places(lines[other]) for other in others}
+    return [_record(row, places, files, with_addresses) for row in lines[model]]
+
+
+def _places(rows: Iterable[models.Model]) -> dict[int, int]:
+    return {row.pk: n for n, row in enumerate(rows, start=1)}
+
+
+def _record(
+    row: models.Model,
+    places: dict[Model, dict[int, int]],
+    files: dict[str, str],
+    with_addresses: bool,
+) -> Record:
+    model = type(row)
+    told: Record = {}
+    for field in told_fields(model):
+        name = f"{model.__name__}.{field.name}"
+        if field.is_relation:
+            lines = [places[other_of(field)].get(key) for key in _keys(row, field)]
+            told[field.name] = lines if field.many_to_many else next(iter(lines), None)
+        elif isinstance(field, models.FileField):
+            told[field.name] = files.get(str(getattr(row, field.name)), "")
+        elif name in ADDRESSES:
+            told[field.name] = _address(row) if with_addresses else ""
+        else:
+            told[field.name] = field.value_from_object(row)
+        if name in KEYS_IN_JSON:
+            of = places[KEYS_IN_JSON[name]]
+            told[field.name] = {
+                str(of[int(key)]): value
+                for key, value in told[field.name].items()
+                if key.isdecimal() and int(key) in of
+            }
+    return told
+
+
+def _address(row: models.Model) -> str:
+    """Somebody's address; of whom is anonymous, none."""
+    return "" if getattr(row, "erased_at", None) else str(getattr(row, "email", ""))
+
+
+def _info(path: str) -> ZipInfo:
+    info = ZipInfo(path, timezone.localtime().timetuple()[:6])
+    info.compress_type = ZIP_STORED if path.startswith("files/") else ZIP_DEFLATED
+    info.external_attr = 0o600 << 16
+    return info
+
+
+def _put_table(archive: ZipFile, model: Model, records: list[Record]) -> tuple[str, int]:
+    dump = partial(json.dumps, cls=ToTheMicrosecond, ensure_ascii=False, sort_keys=True)
+    with archive.open(_info(f"tables/{label_of(model)}.jsonl"), "w", force_zip64=True) as member:
+        out = Hashed(member)
+        for each in records:
+            out.write(dump(each) + "\n")
+    return out.digest.hexdigest(), out.lines
+
+
+def _put_file(archive: ZipFile, digest: str, name: str) -> int:
+    with (
+        default_storage.open(name) as stored,
+        archive.open(_info(f"files/{digest}"), "w", force_zip64=True) as member,
+    ):
+        out = Hashed(member)
+        for block in stored.chunks(BLOCK):
+            out.write(block)
+    return out.bytes
