@@ -14,6 +14,7 @@ from django.db import transaction
 from django.test import override_settings
 from django.utils import timezone
 
+from reviews.deeds.evidence_making import frozen_contents
 from reviews.models import (
     Adjustment,
     AlikeGroup,
@@ -197,12 +198,20 @@ def _side_by_side(cast: Cast, sheet: JurySheet) -> dict[str, object]:
 
 def a_book(cast: Cast) -> EvidenceBook:
     """A frozen book of evidence of one scheme, with one picture."""
-    sheet = {"number": "02", "title": "Plan", "sha256": "b" * 64, "path": "02.jpg"}
-    revision = {"letter": "A", "schedules": {}, "checks": [], "sheets": [sheet]}
-    scheme = {"number": "R01", "name": "Lee", "by": [], "withdrawn": ""}
-    scheme |= {"revisions": [revision], "crits": []}
-    told = {"studio": {"brief": {}, "standards": {}}, "schemes": [scheme], "drawn_from": {}}
     book = EvidenceBook(studio=cast.studio, title="Visit", choice="all", by=cast.leader)
+    told = frozen_contents(book, [cast.scheme]) | {"files": [], "missing": []}
+    sheet = {
+        "number": "02",
+        "title": "Plan",
+        "scale": "",
+        "drawn_by": "",
+        "width": 60,
+        "height": 40,
+    }
+    sheet |= {"sha256": "b" * 64, "path": "02.jpg"}
+    words = dict.fromkeys(("issued", "for", "late", "receipt", "statement", "folder"), "")
+    revision = words | {"letter": "A", "lacks": [], "schedules": {}, "checks": []}
+    told["schemes"][0]["revisions"] = [revision | {"sheets": [sheet]}]
     book.contents, book.receipt, book.frozen_at = told, "c" * 64, timezone.now()
     zipped = io.BytesIO()
     with ZipFile(zipped, "w") as archive:

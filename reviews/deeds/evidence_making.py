@@ -8,7 +8,7 @@ are made of these contents, and it says which receipt it had before.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
 from fractions import Fraction
@@ -122,7 +122,7 @@ def make_book(book_id: int) -> None:
     book = EvidenceBook.objects.select_related("studio__brief", "by").filter(pk=book_id).first()
     if book is None or book.file:
         return
-    contents = deepcopy(book.contents) or _frozen(book)
+    contents = deepcopy(book.contents) or frozen_contents(book, schemes_of(book))
     try:
         _write(book, contents)
     except Exception as fault:
@@ -131,10 +131,10 @@ def make_book(book_id: int) -> None:
         raise
 
 
-def _frozen(book: EvidenceBook) -> dict[str, Any]:
+def frozen_contents(book: EvidenceBook, schemes: Sequence[Scheme]) -> dict[str, Any]:
     """The contents as they stand at this moment."""
     with transaction.atomic():
-        told = gathered(book.studio, schemes_of(book), is_anonymous=book.is_anonymous)
+        told = gathered(book.studio, schemes, is_anonymous=book.is_anonymous)
     return told | {
         "format": FORMAT,
         "title": masks_of(book.studio).text(book.title) if book.is_anonymous else book.title,

@@ -9,7 +9,6 @@ a password or a right. Without addresses they stand as names alone.
 from __future__ import annotations
 
 import uuid
-from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
@@ -51,7 +50,7 @@ class Told:
     receipt: str
     made: str
     rows: dict[str, int] = field(default_factory=dict)
-    people: Counter[str] = field(default_factory=Counter)
+    people: dict[str, int] = field(default_factory=dict)
     missing: list[str] = field(default_factory=list)
     here_already: Studio | None = None
     brought: Studio | None = None
@@ -175,7 +174,8 @@ class _Bringing:
             model._base_manager.filter(pk=keys[number - 1]).update(**{name: keys[other - 1]})
         for number, many, lines in pairs:
             row = model._base_manager.get(pk=keys[number - 1])
-            getattr(row, many.name).set([self._key(many, line) for line in lines])
+            with _at(f"{label_of(model)}, line {number}, {many.name}"):
+                getattr(row, many.name).set([self._key(many, line) for line in lines])
 
     def _keep(self, model: Model, batch: list[models.Model]) -> None:
         if batch:
@@ -251,16 +251,19 @@ class _Bringing:
         name, erased_at = str(values.get("name") or "")[:120], values.get("erased_at")
         known = Person.objects.filter(email__iexact=email).first() if email else None
         if known is not None:
-            self.told.people["known here, and invited"] += 1
+            self._count("known here, and invited")
             if not known.is_unused:
                 self.in_use.add(known.pk)
             return known
-        self.told.people["new, without a password" if email else "by name alone"] += 1
+        self._count("new, without a password" if email else "by name alone")
         ending = "erased" if erased_at else "brought"
         address = email or f"{ending}-{uuid.uuid4().hex}@{ending}.invalid"
         person = Person(name=name, email=address, password=make_password(None))
         person.erased_at, person.is_active = erased_at, erased_at is None
         return person
+
+    def _count(self, what: str) -> None:
+        self.told.people[what] = self.told.people.get(what, 0) + 1
 
     def _picture(self, model: Model, values: dict[str, Any]) -> models.Model:
         """A picture or file as sent: the one that is here where the bytes are the same."""

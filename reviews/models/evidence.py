@@ -42,7 +42,7 @@ class EvidenceBook(models.Model):
     asked         how many were asked for; with bands, of each
     drawn_from    what was drawn from, and by which figures, as it stood then
     contents      all that its pages show, as it stood then
-    receipt       SHA-256 of the file
+    receipt       SHA-256 of contents.json in the file, which names every other with its own
     done, total   schemes written, and to write; failed says why it stopped, where it did
     """
 
