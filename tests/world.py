@@ -20,8 +20,8 @@ from reviews.models import (
     AlikeGroup,
     CalendarLink,
     Crit,
-    JurySheet,
     EvidenceBook,
+    JurySheet,
     Membership,
     OpposedPair,
     Original,
@@ -199,6 +199,7 @@ def _side_by_side(cast: Cast, sheet: JurySheet) -> dict[str, object]:
 def a_book(cast: Cast) -> EvidenceBook:
     """A frozen book of evidence of one scheme, with one picture."""
     book = EvidenceBook(studio=cast.studio, title="Visit", choice="all", by=cast.leader)
+    book.drawn_from = {"rule": "every scheme of the studio"}
     told = frozen_contents(book, [cast.scheme]) | {"files": [], "missing": []}
     sheet = {
         "number": "02",
