@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from django.urls import path, register_converter
 
 from reviews.deeds.brief_writing import PARTS
+from reviews.evidence_urls import EVIDENCE_ADDRESSES
 from reviews.package_urls import PACKAGE_ADDRESSES, View
 from reviews.views import (
     adjustments,
@@ -25,8 +26,6 @@ from reviews.views import (
     demo,
     desk,
     evening,
-    evidence,
-    evidence_books,
     health,
     home,
     juror_names,
@@ -56,7 +55,6 @@ from reviews.views import (
     school,
     sheet_pictures,
     spoken,
-    standards,
     studio_archives,
     studios,
     targets,
@@ -106,24 +104,6 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "compare/": compare.compare_cohorts,
         "audit/": audit.show_audit,
         "audit.csv": audit.export_audit,
-    },
-    "studios/<int:studio_id>/evidence/": {
-        "": evidence.show_evidence,
-        "register/": evidence.show_register,
-        "register.csv": evidence.export_register,
-        "standards/": standards.show_standards,
-        "standards.csv": standards.export_standards,
-        "standards/start/": standards.start_standards,
-        "standards/edit/": standards.edit_standards,
-        "standards/bring-in/": standards.bring_in_standards,
-        "standards/undo/": standards.undo_standards,
-        "archive/": studio_archives.take_studio_out,
-        "books/new/": evidence_books.make_evidence_book,
-        "books/<int:book_id>/": evidence_books.show_evidence_book,
-        "books/<int:book_id>/changes/": evidence_books.show_book_changes,
-        "books/<int:book_id>/schemes/<str:number>/": evidence_books.show_book_scheme,
-        "books/<int:book_id>/sheets/<str:sha256>.jpg": evidence_books.show_book_picture,
-        "books/<int:book_id>/book.<str:kind>": evidence_books.take_evidence_book,
     },
     "studios/<int:studio_id>/people/": {
         "": people.show_people,
@@ -369,7 +349,7 @@ urlpatterns = [
     path("specimen/", home.show_specimen, name="specimen"),
     *(
         path(start + rest, view, name=view.__name__.replace("_", "-"))
-        for start, views in (ADDRESSES | PACKAGE_ADDRESSES).items()
+        for start, views in (ADDRESSES | PACKAGE_ADDRESSES | EVIDENCE_ADDRESSES).items()
         for rest, view in views.items()
     ),
     *(

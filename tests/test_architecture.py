@@ -18,7 +18,10 @@ MOST_LINES = 400
 LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "addresses and commands",
-        ("urls", "package_urls", "wsgi", "serving", "background", "management", "demo", "__main__"),
+        (
+            *("urls", "package_urls", "evidence_urls", "wsgi", "serving", "background"),
+            *("management", "demo", "__main__"),
+        ),
     ),
     ("views", ("views", "admin")),
     ("template tags", ("templatetags",)),
