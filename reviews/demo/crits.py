@@ -91,7 +91,7 @@ def _hold(crit: Crit, story: StudioStory, at: datetime) -> None:
         for code, level in levels.items():
             keep_level(seat, scheme, criteria[code], level, 0)
         lock_sheet(seat, scheme)
-    _set_times(crit, at)
+    set_times(crit, at)
 
 
 def _hold_so_far(crit: Crit, at: datetime) -> None:
@@ -107,7 +107,7 @@ def _hold_so_far(crit: Crit, at: datetime) -> None:
                 keep_level(seat, scheme, criteria[code], int(level), 0)
         if row["state"] == "locked":
             lock_sheet(seat, scheme)
-    _set_times(crit, at)
+    set_times(crit, at)
 
 
 def _of(crit: Crit) -> tuple[dict[str, Seat], dict[str, Scheme], dict[str, Criterion]]:
@@ -132,7 +132,7 @@ def _comment(crit: Crit, seats: dict[str, Seat], schemes: dict[str, Scheme]) -> 
         keep_comment(seat, scheme, comment_key(row["no"]), sent, 0)
 
 
-def _set_times(crit: Crit, at: datetime) -> None:
+def set_times(crit: Crit, at: datetime) -> None:
     """Let everything have been set on the day, not while the demo loads."""
     LevelGiven.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at)
     sheets = JurySheet.objects.filter(seat__crit=crit)

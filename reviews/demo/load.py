@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from reviews import clock
-from reviews.demo import crits, packages, portfolios, studios
+from reviews.demo import crits, packages, portfolios, recrit, studios
 from reviews.demo.scenario import HOUR, STUDIOS, Calendar
 from reviews.models import Crit, Scheme, Studio
 
@@ -47,6 +47,7 @@ def go_on(today: date, say: Say) -> None:
         with transaction.atomic():
             crits.sit(studio, story, calendar)
             portfolios.make_portfolio(studio)
+            recrit.show_again(studio, story, calendar)
 
 
 def set_clock(*, anew: bool = False) -> None:

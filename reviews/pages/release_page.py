@@ -49,6 +49,9 @@ class ReleasePage:
         crit = self.told.crit.pk
         if item.where == "evening":
             return f"{reverse('show-evening', args=[crit])}#{item.at}"
+        if item.where == "again" and item.scheme:
+            page = reverse("decide-again", args=[crit, item.scheme.pk])
+            return f"{page}#{item.at}"
         if item.where == "scheme" and item.scheme:
             at = reverse("moderate-scheme", args=[crit, item.scheme.pk])
             return f"{at}#{item.at}" if item.at else at

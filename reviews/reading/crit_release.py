@@ -66,7 +66,7 @@ class Item:
     """One thing that must be decided before a release.
 
     key       names it from one reading to the next
-    where     evening, scheme or proof: the page on which it is decided; blank: this one
+    where     evening, scheme, again or proof: the page on which it is decided; blank: this one
     at        the id on that page
     can_stay  whether the release may go out over it, with a reason
     """

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from reviews.models import (
     AlikeGroup,
+    Closing,
     Comment,
     Crit,
     OpposedPair,
@@ -26,6 +27,7 @@ from reviews.reading.crit_day import timed
 from reviews.reading.crit_evening import Remark, SchemeSaid, evening_list
 from reviews.reading.crit_moderation_table import SchemeRow, moderation_table
 from reviews.reading.crit_release import SUGGESTED, Item, Release, SchemeOut, Standing
+from reviews.reading.recrit_scope import decided_again
 from reviews.worked_out import fingerprint
 
 
@@ -41,6 +43,7 @@ class _Read:
     offers: Mapping[int, list[Rewording]]
     proofs: Mapping[int, ProofRead]
     stood_down: Mapping[int, Standing]
+    again: Mapping[int, list[tuple[Comment, Closing | None]]]
 
 
 def read_release(crit: Crit, *, closed: Collection[int] = ()) -> Release:
@@ -68,6 +71,7 @@ def _read(crit: Crit) -> _Read:
     offers = Rewording.objects.holding().filter(comment__jury_sheet__seat__crit=crit)
     offers = offers.select_related("comment__jury_sheet__seat", "comment__issued_sheet")
     slots = list(crit.slots.all())
+    again = decided_again(crit, [slot.scheme_id for slot in slots])
     by_clock = {State.AGREED: Standing.AGREED, State.SILENT: Standing.SILENT}
     down = {each.slot.scheme_id: each.clock.state for each in timed(crit, slots, timezone.now())}
     return _Read(
@@ -82,6 +86,7 @@ def _read(crit: Crit) -> _Read:
             pk: by_clock.get(state, Standing.SILENT if state is State.OFFERED else Standing.USUAL)
             for pk, state in down.items()
         },
+        again=_by_scheme(again, lambda each: each[0].jury_sheet.scheme_id),
     )
 
 
@@ -113,6 +118,7 @@ def _scheme_out(
             [(p.first_id, p.second_id, p.ruling, p.argue_by) for p, _ in ruled],
             alike,
             [(o.comment_id, o.words, o.reply, o.own_words) for o in read.offers.get(scheme.pk, ())],
+            [(c.pk, by and by.pk) for c, by in read.again.get(scheme.pk, ())],
         ),
         (scheme.number, scheme.name, scheme.withdrawn_at is None, around),
     )
@@ -202,6 +208,10 @@ def _items(row: SchemeRow, said: SchemeSaid, read: _Read) -> Iterator[Item]:
             yield Item(
                 f"rewording-{offer.pk}", told, scheme, "scheme", f"comment-{offer.comment_id}"
             )
+    for comment, decided in read.again.get(scheme.pk, ()):
+        if decided is None:
+            told = f"open before, neither closed nor asked for once more: {_place(comment)}"
+            yield Item(f"again-{comment.pk}", told, scheme, "again", f"open-{comment.pk}")
     for cell in row.cells:
         if cell.is_owed and cell.sheet:
             told = f"begun and not locked: {cell.seat.name}"

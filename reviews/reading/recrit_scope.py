@@ -134,6 +134,15 @@ def shown_comments(crit: Crit, scheme_id: int) -> list[Comment]:
     )
 
 
+def decided_again(crit: Crit, schemes: Collection[int]) -> list[tuple[Comment, Closing | None]]:
+    """Of some schemes, each comment that a re-crit asks for with what is decided of it by now."""
+    if crit.follows_id is None:
+        return []
+    decided = {each.comment_id: each for each in Closing.objects.proposed(crit)}
+    asked = open_comments(crit, schemes).select_related("jury_sheet", "issued_sheet")
+    return [(each, decided.get(each.pk)) for each in asked]
+
+
 def scopes_of(crit: Crit) -> list[Scope]:
     """What each scheme of the studio would show again at a re-crit; those proposed first."""
     earlier = crit.follows

@@ -20,6 +20,7 @@ from reviews.deeds import (
 from reviews.deeds.comment_answering import AnswerSent
 from reviews.deeds.crit_running_order import order_before
 from reviews.deeds.recrit_closing import Decided
+from reviews.deeds.revision_issuing import next_crit
 from reviews.models import (
     AgreedLevel,
     ClockEntry,
@@ -31,6 +32,7 @@ from reviews.models import (
     Verdict,
 )
 from reviews.models.briefs import Frozen
+from reviews.reading.crit_release_read import read_release
 from reviews.reading.recrit_levels import levels_again
 from reviews.reading.recrit_panels import small_panels
 from reviews.reading.recrit_scope import AGREED, asked_of, open_comments, scope_of, scopes_of
@@ -339,3 +341,59 @@ def test_students_read_what_to_show_again_and_nothing_that_is_said_of_it(again):
     assert "Done." not in read(student, url)
     other = read(again.client(again.leader), reverse("show-scope", args=[again.other_scheme.pk]))
     assert "Nothing is to be shown again" in other
+
+
+def test_the_class_is_not_told_who_shows_again(again):
+    factories.SlotFactory(crit=again.again, scheme=again.other_scheme, position=2)
+    order = reverse("show-order", args=[again.again.pk])
+    page = reverse("show-crit", args=[again.again.pk])
+    own, other = again.scheme.name, again.other_scheme.name
+    for who, seen in (
+        ("student", {own}),
+        ("classmate", {other}),
+        ("examiner", set()),
+        ("scribe", {own, other}),
+        ("leader", {own, other}),
+        ("coordinator", {own, other}),
+    ):
+        client = again.client(getattr(again, who))
+        for address in (order, page):
+            shown = read(client, address).partition("<main")[2].partition("<footer")[0]
+            told = {name for name in (own, other) if name in shown}
+            assert told == seen, (who, address)
+
+
+def test_an_issue_is_for_it_only_of_who_shows_again(again):
+    at, crits = timezone.now(), [again.again]
+    again.again.day = timezone.localdate(at)
+    assert next_crit(crits, at, again.scheme.pk) == again.again
+    assert next_crit(crits, at, again.other_scheme.pk) is None
+
+
+def test_results_say_before_after_and_why(again):
+    judge(again, 4)
+    decided = {again.hazard.pk: Decided(False, "Draw its stair.")}
+    recrit_closing.decide_comments(again.again, again.scheme, decided, again.leader)
+    student = again.client(again.student)
+    results = reverse("show-results", args=[again.again.pk, again.scheme.pk])
+    assert student.get(results).status_code == 404
+    crit_releasing.release_crit(again.again, again.leader, "Words.")
+    page = read(student, results)
+    for words in ("Roughed out", "capped at Worked through", "Draw its stair.", "One more answer"):
+        assert words in page
+    before = read(student, reverse("show-results", args=[again.crit.pk, again.scheme.pk]))
+    assert "Before and after" not in before
+
+
+def test_what_was_open_is_decided_before_the_release(again):
+    judge(again, 3)
+    items = [item for each in read_release(again.again).schemes for item in each.items]
+    assert f"again-{again.hazard.pk}" in [item.key for item in items]
+    page = read(again.client(again.leader), reverse("release-crit", args=[again.again.pk]))
+    assert reverse("decide-again", args=[again.again.pk, again.scheme.pk]) in page
+    seen = read_release(again.again).schemes[0].seen
+    decided = {again.hazard.pk: Decided(True)}
+    recrit_closing.decide_comments(again.again, again.scheme, decided, again.leader)
+    (out,) = read_release(again.again).schemes
+    assert f"again-{again.hazard.pk}" not in [item.key for item in out.items]
+    assert out.seen != seen
