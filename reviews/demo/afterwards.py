@@ -17,7 +17,6 @@ CLOSED_WORDS = {
     "5": "Agreed: the borrowed light is drawn, and the reason holds.",
     "24": "Agreed: nobody counts barnacles after three in November.",
     "26": "The statement on sheet 01 names who may not stay. The hazard is answered.",
-    "11": "Both places have two ways. Seen at the desk, sheet 03.",
 }
 """What the leader wrote to comments that aren't closed without a word."""
 
@@ -48,7 +47,7 @@ def follow_up(studio: Studio) -> None:
 
 def _close(studio: Studio) -> None:
     for row in read_csv("answers"):
-        if not row["result"].startswith("closed"):
+        if not row["result"].startswith("closed") or row["result"].endswith("re-crit"):
             continue
         of = Comment.objects.filter(jury_sheet__scheme__studio=studio)
         comment = of.filter(key=comment_key(row["comment"])).select_related("answer").first()

@@ -40,7 +40,7 @@ PANEL = {"Odell Brannick": (3, "in-house"), "Marek Ostrey": (4, "industry")}
 
 VERDICT_WORDS = "Show the second way out and four in the morning, and the numbers behind both."
 RELEASE_WORDS = "You showed what was asked and nothing else, and the second way out is there."
-CLOSED_WORDS = "Both sleeping places have two ways out, and the stair is drawn."
+CLOSED_WORDS = "Both places have two ways. Seen on the drawing of the stair, sheet 03."
 OPEN_WORDS = "The loft at four in the morning is still to be drawn; bring it to the final."
 KEPT = "The gable door gives the loft a view as well as a way out. Keep both."
 

@@ -120,7 +120,7 @@ def scheme_answers(viewer: Viewer, results: Results, system: System) -> SchemeAn
     comments = [each.comment for each in read]
     formers = former_answers(comments)
     closings: dict[int, list[Closing]] = {}
-    rows = Closing.objects.filter(comment__in=comments).select_related("by", "crit")
+    rows = Closing.objects.told().filter(comment__in=comments).select_related("by", "crit")
     for row in rows:
         closings.setdefault(row.comment_id, []).append(row)
     checks = _Checks(scheme, results.revisions, comments, system)

@@ -55,7 +55,7 @@ def released_answers(crits: Iterable[Crit]) -> QuerySet[Comment]:
 
     A fixed number of queries, however many there are.
     """
-    closings = Closing.objects.select_related("by", "crit")
+    closings = Closing.objects.told().select_related("by", "crit")
     comments = Comment.objects.released().not_held().filter(jury_sheet__seat__crit__in=crits)
     return comments.select_related(
         "jury_sheet__seat__crit",
@@ -77,7 +77,7 @@ def with_closing(comments: QuerySet[Comment]) -> QuerySet[Comment]:
 
     is_ruled_on   whether it stands in a pair or a group, which are then worth asking for
     """
-    last = Closing.objects.filter(comment=OuterRef("pk")).order_by("-pk")
+    last = Closing.objects.told().filter(comment=OuterRef("pk")).order_by("-pk")
 
     here = OuterRef("pk")
     pairs = OpposedPair.objects.standing().filter(Q(first=here) | Q(second=here))
