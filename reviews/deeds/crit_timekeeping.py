@@ -41,6 +41,7 @@ class Press:
     key         made by the device: the same press sent twice is one
     at          when, by the site's clock as the device knows it; None where it doesn't
     seen        key of the slot's last entry that the page showed; None where it showed none
+    moves_up    of a slot that stood down: those after it move up into its time
     """
 
     deed: Deed
@@ -51,6 +52,20 @@ class Press:
     words: str = ""
     starts_at: time | None = None
     room: str = ""
+    moves_up: bool = False
+
+
+def do(slot: Slot, sent: Press, by: Person) -> None:
+    """Do what a button asks: a press, an offer of the first free time, or a room that moves up.
+
+    Raises Frozen, in words, where it doesn't fit what stands.
+    """
+    if sent.moves_up:
+        move_up(slot, sent, by)
+    elif sent.deed == Deed.OFFERED and not sent.starts_at:
+        offer_free(slot, sent, by)
+    else:
+        press(slot, sent, by)
 
 
 @transaction.atomic

@@ -47,9 +47,9 @@ class PressForm(forms.Form):
         """What was pressed."""
         sent = self.cleaned_data
         at = sent["at"]
-        deed = Deed.MOVED if sent["deed"] == MOVE_UP else Deed(sent["deed"])
+        moves_up = sent["deed"] == MOVE_UP
         return Press(
-            deed=deed,
+            deed=Deed.MOVED if moves_up else Deed(sent["deed"]),
             key=sent["key"],
             at=None if at is None else datetime.fromtimestamp(at / 1000, UTC),
             seen=sent["seen"],
@@ -57,6 +57,7 @@ class PressForm(forms.Form):
             words=sent["to"] or sent["words"],
             starts_at=sent["starts_at"],
             room=sent["room"].strip(),
+            moves_up=moves_up,
         )
 
     def clean(self) -> dict[str, object]:
