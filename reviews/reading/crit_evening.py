@@ -11,10 +11,13 @@ from functools import cached_property
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from reviews.models import Comment, Crit, JurySheet, Scheme, Seat, SpokenNote
+from criteria.drawing.running_order import Turn
+from reviews import clock
+from reviews.models import Comment, Crit, JurySheet, Scheme, Seat, Slot, SpokenNote
 from reviews.models.jury import CommentQuerySet
 from reviews.moments import day_words
 from reviews.reading.comment_rulings import WordsOut, with_words_out, words_out
+from reviews.reading.crit_day import timed, turn_of
 from reviews.worked_out import fingerprint
 
 FROM, UNTIL = time(9), time(18, 30)
@@ -92,12 +95,14 @@ class SchemeSaid:
 
     is_closed    whoever reads sits on its jury and hasn't locked: no word of it is shown
     not_locked   jurors whose sheets are begun and not locked: their comments are theirs
+    not_shown    why it wasn't before the jury, in words; blank where it was, or nobody can say
     """
 
     scheme: Scheme
     remarks: tuple[Remark, ...]
     not_locked: tuple[str, ...] = ()
     is_closed: bool = False
+    not_shown: str = ""
 
     @cached_property
     def goes(self) -> list[Remark]:
@@ -121,7 +126,7 @@ class SchemeSaid:
     @property
     def lines(self) -> tuple[str, ...]:
         """What to know before it goes, in words."""
-        if self.is_closed:
+        if self.is_closed or self.not_shown:
             return ()
         lines = []
         if self.not_locked:
@@ -159,6 +164,7 @@ class EveningList:
                     each.scheme.pk,
                     each.is_closed,
                     each.lines,
+                    each.not_shown,
                     [(remark.said, remark.is_spoken, remark.out) for remark in each.remarks],
                 )
                 for each in self.schemes
@@ -187,6 +193,11 @@ class EveningList:
         """Schemes of which something is to be known, each to be ticked."""
         return [each for each in self.schemes if each.lines]
 
+    @property
+    def not_shown(self) -> list[SchemeSaid]:
+        """Schemes that weren't before the jury: nothing is asked of them."""
+        return [each for each in self.schemes if each.not_shown]
+
 
 def _counted(number: int, what: str) -> str:
     return f"{number} {what}{'s' * (number != 1)}"
@@ -208,7 +219,8 @@ def stubs_of(crit: Crit) -> CommentQuerySet:
 
 def evening_list(crit: Crit, *, closed: Collection[int] = ()) -> EveningList:
     """Read what was said on a crit's day and isn't sent; of closed schemes, nothing."""
-    slots = crit.slots.select_related("scheme")
+    slots = list(crit.slots.select_related("scheme"))
+    not_shown = _not_shown(crit, slots)
     schemes = {slot.scheme_id: slot.scheme for slot in slots}
     read = JurySheet.objects.filter(seat__crit=crit).read()
     begun = JurySheet.objects.filter(seat__crit=crit).open_to_jurors().select_related("seat")
@@ -233,10 +245,28 @@ def evening_list(crit: Crit, *, closed: Collection[int] = ()) -> EveningList:
             SchemeSaid(scheme, (), is_closed=True)
             if pk in closed
             else SchemeSaid(scheme, _sorted(said[pk]), tuple(open_sheets[pk]))
+            if said[pk] or open_sheets[pk]
+            else SchemeSaid(scheme, (), not_shown=not_shown.get(pk, ""))
             for pk, scheme in schemes.items()
             if said[pk] or open_sheets[pk] or not scheme.withdrawn_at
         ),
     )
+
+
+def _not_shown(crit: Crit, slots: list[Slot]) -> dict[int, str]:
+    """Of each scheme that wasn't before the jury, why, as somebody set it on the clock.
+
+    Where nobody kept the time, nobody can say: then none is among them. Nor is one that still
+    waits once its day is over.
+    """
+    now = clock.now()
+    day = timed(crit, slots, now)
+    if not any(each.entries for each in day):
+        return {}
+    words = {Turn.STOOD_DOWN: "stood down"}
+    if timezone.localtime(now).date() <= crit.day:
+        words[Turn.WAITING] = "not shown yet"
+    return {each.slot.scheme_id: words.get(turn_of(each.clock), "") for each in day}
 
 
 def _spoken(crit: Crit) -> QuerySet[SpokenNote]:

@@ -7,6 +7,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
@@ -27,6 +28,7 @@ from reviews.reading.crit_moderation_table import Table, moderation_table
 from reviews.reading.crit_sheets import credits_of
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
+from reviews.views.home import next_of
 from reviews.views.tables_out import csv_answer
 
 
@@ -164,6 +166,7 @@ def correct_level(request: HttpRequest, given_id: int) -> HttpResponse:
 def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
     comment = led_comment(request, comment_id)
     crit, scheme = comment.jury_sheet.seat.crit, comment.jury_sheet.scheme
+    back = next_of(request, reverse("moderate-scheme", args=[crit.pk, scheme.pk]))
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         crit_moderating.hold_comment(comment, request.user, form.cleaned_data["reason"])
@@ -173,8 +176,10 @@ def hold_comment(request: HttpRequest, comment_id: int) -> HttpResponse:
             else "nothing of it"
         )
         messages.success(request, f"Held. Students read {read}.")
-        return redirect("moderate-scheme", crit.pk, scheme.pk)
-    return show_moderation(request, "hold_comment", crit, of=scheme, comment=comment, form=form)
+        return redirect(back)
+    return show_moderation(
+        request, "hold_comment", crit, of=scheme, comment=comment, form=form, back=back
+    )
 
 
 @require_POST

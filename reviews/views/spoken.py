@@ -34,6 +34,7 @@ from reviews.pages.scribe_page import (
 )
 from reviews.versions import Newer
 from reviews.views.fetching import require_form
+from reviews.views.home import next_of
 from reviews.views.moderation import show_moderation
 
 KEPT, REFUSED = 200, 409
@@ -195,12 +196,13 @@ def _change(request: HttpRequest, slot: Slot, key: UUID, *, is_off: bool) -> Htt
 def hold_spoken(request: HttpRequest, note_id: int) -> HttpResponse:
     note = _led(request, note_id)
     crit, scheme = note.slot.crit, note.slot.scheme
+    back = next_of(request, reverse("moderate-scheme", args=[crit.pk, scheme.pk]))
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         crit_spoken.hold_note(note, request.user, form.cleaned_data["reason"])
         messages.success(request, "Held. Students do not read it.")
-        return redirect("moderate-scheme", crit.pk, scheme.pk)
-    return show_moderation(request, "hold_spoken", crit, of=scheme, note=note, form=form)
+        return redirect(back)
+    return show_moderation(request, "hold_spoken", crit, of=scheme, note=note, form=form, back=back)
 
 
 @require_POST
