@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import timedelta
 from functools import wraps
 from typing import Any
@@ -22,8 +22,10 @@ KEPT = timedelta(days=14)
 """How long jobs that are done are kept; those that failed stay."""
 
 
-def job(work: Callable[..., None]) -> Task[Any, None]:
+def job(work: Callable[..., None], *, delays: Sequence[timedelta] = DELAYS) -> Task[Any, None]:
     """Make a function of a module a job: its `enqueue` has it done in the background.
+
+    delays   how long each try that failed waits for the next; after the last it is given up
 
     What a job does must bear being done twice: one whose process is killed is taken up again.
     """
@@ -33,10 +35,10 @@ def job(work: Callable[..., None]) -> Task[Any, None]:
         try:
             work(*args, **more)
         except Exception as error:
-            if tries == len(DELAYS):
+            if tries >= len(delays):
                 LOG.error("%s failed %d times and is given up: %s", work.__name__, tries + 1, error)
                 raise
-            again_at = timezone.now() + DELAYS[tries]
+            again_at = timezone.now() + delays[tries]
             LOG.warning("%s failed and is tried again %s: %s", work.__name__, again_at, error)
             made.using(run_after=again_at).enqueue(*args, tries=tries + 1, **more)
 

@@ -22,6 +22,7 @@ from reviews.jobs import job
 from reviews.models import Crit, IssuedSheet, PaperSheets, Person, Scheme, Seat, Slot
 from reviews.moments import day_words, moment_words
 from reviews.reading.crit_sheets import revision_shown
+from reviews.reading.paper_tries import DELAYS, tried_since
 
 MADE_AT = time(8)
 """When the day's are made, in the site's time zone."""
@@ -32,12 +33,17 @@ LOG = logging.getLogger(__name__)
 
 
 def queue_papers(at: datetime) -> None:
-    """Have the paper made of each crit of the day that has none of it yet, from 08:00 on."""
+    """Have the paper made of each crit of the day that has none of it yet, from 08:00 on.
+
+    What can't be made is tried three times, and then only where somebody asks for it.
+    """
     here = timezone.localtime(at)
     if here.time() < MADE_AT:
         return
+    midnight = timezone.make_aware(datetime.combine(here.date(), time.min))
+    tried = tried_since(midnight - clock.shift())
     for crit in Crit.objects.to_come().filter(day=here.date()):
-        if not _is_made(crit):
+        if crit.pk not in tried and not _is_made(crit):
             make_paper.enqueue(crit.pk)
 
 
@@ -46,7 +52,7 @@ def _is_made(crit: Crit) -> bool:
     return crit.paper.filter(made_at__gte=begin).exists()
 
 
-@job
+@partial(job, delays=DELAYS)
 def make_paper(crit_id: int, by_id: int | None = None) -> None:
     """Make it and keep it in place of what was made before; by itself, once a day."""
     crit = Crit.objects.select_related("studio").filter(pk=crit_id).first()

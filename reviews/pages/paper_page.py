@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from reviews import access
 from reviews.access import Viewer
 from reviews.deeds.paper_making import paper_code
 from reviews.models import Crit, JurySheet, PaperSheets, Revision, Scheme, Seat, Slot
+from reviews.reading.paper_tries import given_up
 
 
 @dataclass(frozen=True)
@@ -27,10 +29,14 @@ class PaperRow:
 
 @dataclass(frozen=True)
 class PaperPage:
-    """What was made last, and every sheet of it."""
+    """What was made last, and every sheet of it.
+
+    given_up   when the last try to make it failed, where none was made since
+    """
 
     made: PaperSheets | None
     rows: list[PaperRow]
+    given_up: datetime | None = None
 
     @property
     def megabytes(self) -> str:
@@ -53,7 +59,8 @@ def paper_page(viewer: Viewer, crit: Crit) -> PaperPage:
             is_open = leads and slot.scheme_id not in closed
             code = paper_code(seat, slot.scheme)
             rows.append(PaperRow(seat, slot.scheme, code, _state(sheet), is_open))
-    return PaperPage(crit.paper.select_related("by").first(), rows)
+    last_failed = given_up([crit.pk]).get(crit.pk)
+    return PaperPage(crit.paper.select_related("by").first(), rows, last_failed)
 
 
 def issued_for(crit: Crit, scheme: Scheme) -> list[Revision]:

@@ -234,6 +234,9 @@ def _to_do(
             steps.append(("Invite the jurors", reverse("edit-jurors", kwargs=there)))
         if not waits.has_order and schemes:
             steps.append(("Make the running order", reverse("edit-order", kwargs=there)))
+        if waits.lacks_paper:
+            words = "The paper sheets could not be made: see when, and ask for them again"
+            steps.append((words, reverse("show-paper", kwargs=there)))
     return steps
 
 

@@ -20,6 +20,7 @@ from reviews.models import (
     Slot,
     Studio,
 )
+from reviews.reading.paper_tries import given_up
 
 
 def nearest_crit(studio: Studio, scheme_id: int = 0) -> Crit | None:
@@ -39,6 +40,7 @@ class Waits:
     not_issued   schemes that stand and have not issued for it
     not_locked   jurors who have sheets to lock yet, and how many; none of a declared interest, and
                  nobody before the day
+    lacks_paper  its paper sheets were tried and could not be made
     unlocked     schemes of which any juror has a sheet to lock yet
     """
 
@@ -49,6 +51,7 @@ class Waits:
     has_criteria: bool = False
     has_jurors: bool = False
     has_order: bool = False
+    lacks_paper: bool = False
 
 
 def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
@@ -75,6 +78,7 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
     today = clock.today()
     begun = [pk for pk, crit in open_crits.items() if crit.day <= today]
     to_lock = _to_lock(begun, slots, seats)
+    no_paper = given_up(open_crits)
     return {
         pk: Waits(
             schemes[pk],
@@ -84,6 +88,7 @@ def what_waits(crits: Iterable[Crit | None]) -> dict[int, Waits]:
             has_criteria=pk in with_criteria,
             has_jurors=bool(seats[pk]),
             has_order=bool(slots[pk]),
+            lacks_paper=pk in no_paper,
         )
         for pk in open_crits
     }
