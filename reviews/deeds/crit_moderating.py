@@ -69,7 +69,7 @@ def _as_locked(sheet: JurySheet) -> dict[str, Any]:
         }
         comments.append(said | {"key": str(comment.key), "version": comment.version})
     held = {"impression": sheet.impression, "levels": levels, "comments": comments}
-    return held | {"set_on": letters_of(set_on)}
+    return held | {"set_on": letters_of(set_on), "in_part": sheet.is_in_part}
 
 
 def _hold(comment: Comment) -> Comment:

@@ -18,7 +18,10 @@ from reviews.reading.crit_sheets import level_of, revision_shown
 
 @dataclass(frozen=True)
 class Typed:
-    """What stands on a paper sheet; each thing with the version that whoever types had seen."""
+    """What stands on a paper sheet; each thing with the version that whoever types had seen.
+
+    in_part   the juror came late or left: then no level is typed
+    """
 
     impression: int | None
     impression_seen: int
@@ -26,6 +29,7 @@ class Typed:
     comments: list[tuple[UUID, CommentSent, int]]
     of: int | None
     locks: bool
+    in_part: bool = False
 
 
 def why_not_typed(seat: Seat, scheme: Scheme) -> str:
@@ -58,6 +62,7 @@ def type_in(seat: Seat, scheme: Scheme, typed: Typed, by: Person) -> JurySheet:
     JurySheet.objects.get_or_create(
         seat=seat, scheme=scheme, defaults={"revision": revision, "typed_by": by}
     )
+    crit_jury_keeping.tell_seen(seat, scheme, in_part=typed.in_part, of=typed.of)
     if typed.impression is not None:
         crit_jury_keeping.keep_impression(
             seat, scheme, typed.impression, typed.impression_seen, of=typed.of
@@ -75,7 +80,9 @@ def type_in(seat: Seat, scheme: Scheme, typed: Typed, by: Person) -> JurySheet:
 def _is_sent_again(seat: Seat, scheme: Scheme, typed: Typed) -> bool:
     """Whether a locked sheet that was typed in holds just what is sent."""
     sheet = seat.sheets.filter(scheme=scheme, typed_by__isnull=False).first()
-    if sheet is None or not typed.locks or sheet.impression != typed.impression:
+    if sheet is None or not typed.locks or sheet.is_in_part != typed.in_part:
+        return False
+    if not typed.in_part and sheet.impression != typed.impression:
         return False
     return all(
         (given := sheet.given_for(criterion)) is not None and level_of(given) == level

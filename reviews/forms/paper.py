@@ -57,6 +57,7 @@ class PaperForm(forms.Form):
     )
     impression_seen = forms.CharField(widget=forms.HiddenInput, required=False)
     impression = Pick("Overall impression", is_mine=True)
+    in_part = forms.BooleanField(label="Saw the scheme in part: came late, or left", required=False)
     trouble = ""
     locks = forms.BooleanField(label="Lock it: the juror has finished this sheet", required=False)
 
@@ -80,6 +81,7 @@ class PaperForm(forms.Form):
             self.initial.update(
                 {
                     "of": str(sheet.revision_id or ""),
+                    "in_part": sheet.is_in_part,
                     "impression": str(sheet.impression or ""),
                     "impression_seen": str(sheet.impression_version),
                 }
@@ -153,7 +155,14 @@ class PaperForm(forms.Form):
 
     def clean(self) -> None:
         for name in ("impression", *(f"level_{each.pk}" for each in self.criteria)):
-            if self.initial.get(name) and self.cleaned_data.get(name) == "":
+            sent = self.cleaned_data.get(name)
+            if self.cleaned_data.get("in_part"):
+                if sent and sent != self.initial.get(name):
+                    self.add_error(
+                        name,
+                        f"Read {sent}. Expected none: whoever saw a scheme in part sets no level.",
+                    )
+            elif self.initial.get(name) and sent == "":
                 self.add_error(
                     name, "Read nothing. Expected a level: what is set is changed, not taken away."
                 )
@@ -161,18 +170,20 @@ class PaperForm(forms.Form):
     def typed(self) -> Typed:
         """What was typed, once the form is valid."""
         sent = self.cleaned_data
+        sets_levels = not sent["in_part"]
         levels = [
             (each, _level(value), number_in(sent[f"level_{each.pk}_seen"]))
             for each in self.criteria
-            if (value := sent[f"level_{each.pk}"])
+            if (value := sent[f"level_{each.pk}"]) and sets_levels
         ]
         return Typed(
-            impression=int(sent["impression"]) if sent["impression"] else None,
+            impression=int(sent["impression"]) if sent["impression"] and sets_levels else None,
             impression_seen=number_in(sent["impression_seen"]),
             levels=levels,
             comments=list(self._comments()),
             of=number_in(sent["of"]) or None,
             locks=sent["locks"],
+            in_part=sent["in_part"],
         )
 
     def _comments(self) -> Any:

@@ -7,11 +7,12 @@ import pytest
 from django.core.files.storage import default_storage
 from django.urls import reverse
 from django.utils import timezone
+from django_tasks_db.models import DBTaskResult
 
 from reviews import background, clock
 from reviews.deeds import crit_jury_keeping, crit_moderating, paper_making, person_erasing
 from reviews.deeds.crit_interest_declaring import declare_interest
-from reviews.models import AuditLine, Comment, PaperSheets, Slot
+from reviews.models import AuditLine, Comment, Crit, PaperSheets, Slot
 from reviews.reading.crit_moderation_table import moderation_table
 from tests import factories
 from tests.reviews.jury_steps import lock, read
@@ -87,6 +88,28 @@ def test_the_round_makes_it_once_from_eight_on_and_a_late_start_at_once(cast, mo
     assert not PaperSheets.objects.filter(crit=cast.crit).exists()
 
 
+@pytest.mark.django_db(transaction=True)
+def test_what_cannot_be_made_is_tried_three_times_and_said(cast, monkeypatch, settings):
+    settings.TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+    Crit.objects.update(day=clock.today() + timedelta(days=1))
+    Crit.objects.filter(pk=cast.crit.pk).update(day=clock.today())
+    monkeypatch.setattr(paper_making, "MADE_AT", time(0))
+    monkeypatch.setattr(paper_making, "draw_paper", lambda *_: 1 / 0)
+    page = reverse("show-paper", args=[cast.crit.pk])
+    for tried in range(5):
+        assert ("could not be made" in read(cast.client(cast.leader), page)) is (tried > 2)
+        paper_making.queue_papers(clock.now())
+        DBTaskResult.objects.filter(status="READY").update(run_after=timezone.now())
+        background.do_one()
+    assert DBTaskResult.objects.count() == 3
+    assert DBTaskResult.objects.failed().count() == 1
+    for address in (page, reverse("home")):
+        assert "sheets could not be made" in read(cast.client(cast.leader), address)
+    monkeypatch.undo()
+    paper_making.make_paper.call(cast.crit.pk, cast.leader.pk)
+    assert "could not be made" not in read(cast.client(cast.leader), page)
+
+
 def test_asked_for_it_is_made_anew_in_place_of_the_last(cast, django_capture_on_commit_callbacks):
     paper_making.make_paper.call(cast.crit.pk)
     before = PaperSheets.objects.get().file.name
@@ -148,6 +171,22 @@ def test_a_sheet_begun_on_a_device_stays_its_juror_s(cast):
     assert "began this sheet on a device" in text_of(answer)
     assert cast.seat.sheets.get().levels.get().level == 5
     assert "5 Carried" not in text_of(cast.client(cast.leader).get(address(cast))).split("<form")[0]
+
+
+def test_what_was_seen_in_part_is_typed_without_a_level(cast):
+    answer = cast.client(cast.leader).post(address(cast), typed(cast, in_part="on"))
+    assert "whoever saw a scheme in part sets no level" in text_of(answer)
+    none = {f"level_{each.pk}": "" for each in (cast.criterion, cast.other_criterion)}
+    data = typed(cast, **none, in_part="on", locks="on", kind_0="Keep", words_0="The step.")
+    for _ in range(2):
+        assert cast.client(cast.leader).post(address(cast), data).status_code == 302
+    sheet = cast.seat.sheets.get()
+    assert (sheet.is_in_part, sheet.is_locked, sheet.levels.count()) == (True, True, 0)
+    former = crit_moderating.reopen_sheet(sheet, cast.leader, "The juror saw all of it.")
+    assert former.contents["in_part"] is True
+    whole = cast.client(cast.leader).post(address(cast), typed(cast, locks="on") | {"in_part": ""})
+    assert whole.status_code == 302
+    assert not cast.seat.sheets.get().is_in_part
 
 
 def test_a_sheet_half_typed_goes_on_and_what_is_missing_to_lock_is_named(cast):
