@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import asdict, dataclass
 from datetime import time
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from django.db import transaction
 
 from criteria.crit_day.arranging import Arrangement, arrange
-from criteria.crit_day.drawing_lots import draw, thirds
+from criteria.crit_day.drawing_lots import draw, opening_pair, thirds
 from criteria.crit_day.panels import Interest, Juror
 from criteria.crit_day.timetable import Plan, Timetable, lay_out
 from reviews.deeds.crit_crossing import Move, replace_crossings
@@ -24,6 +25,7 @@ class Drawn:
 
     order        numbers of schemes, in the order drawn
     spared       those of the first third at the crit before
+    agree        those who agree to open, of whom the opening is drawn; none draws it of all
     arrangement  jurors in rooms and who crosses; None where jurors keep their rooms
     """
 
@@ -34,6 +36,7 @@ class Drawn:
     timetable: Timetable
     schemes: dict[str, Scheme]
     arrangement: Arrangement | None
+    agree: tuple[str, ...] = ()
 
     @property
     def lines(self) -> list[Line]:
@@ -68,21 +71,34 @@ class Drawn:
         return None if at is None else self.timetable.hour(at)
 
 
-def draw_order(crit: Crit, plan: Plan, lot: int, *, rotates: bool, shares: bool) -> Drawn:
+def draw_order(
+    crit: Crit,
+    plan: Plan,
+    lot: int,
+    *,
+    rotates: bool,
+    shares: bool,
+    agree: Collection[str] = (),
+) -> Drawn:
     """Draw an order by lot and lay it out. Nothing is kept.
 
     rotates   thirds of the crit before are rotated: whoever was in the first is not in it now
     shares    jurors are shared among the rooms by the same lot; else they keep theirs
+    agree     numbers of schemes that agree to open: of them the opening is drawn, by the same lot
 
     Raises InputError where the day would go past midnight.
     """
     schemes = {s.number: s for s in schemes_of(crit) if s.withdrawn_at is None}
     before = order_before(crit) if rotates else []
     order = draw(schemes, lot, before=before)
+    if agree:
+        order = opening_pair(order, agree, lot, plan.opening)
     timetable = lay_out(order, plan)
     timetable.hour(timetable.minutes)
     arrangement = _share(crit, timetable, plan, schemes, lot) if shares else None
-    return Drawn(lot, plan, order, [*thirds(before)[0]], timetable, schemes, arrangement)
+    return Drawn(
+        lot, plan, order, [*thirds(before)[0]], timetable, schemes, arrangement, tuple(agree)
+    )
 
 
 def _share(
@@ -109,9 +125,8 @@ def keep_drawn(crit: Crit, drawn: Drawn, seen: int, by: Person) -> None:
     Raises Newer, Frozen as keeping an order does.
     """
     held = Crit.objects.hold(crit.pk)
-    keep_order(
-        held, drawn.lines, seen, by=by, lot=drawn.lot, breaks=drawn.breaks, plan=laid_of(drawn.plan)
-    )
+    laid = laid_of(drawn.plan) | {"agree": [*drawn.agree]}
+    keep_order(held, drawn.lines, seen, by=by, lot=drawn.lot, breaks=drawn.breaks, plan=laid)
     if drawn.arrangement is None:
         return
     keep_rooms(held, {juror.name: juror.room for juror in drawn.arrangement.sees.jurors}, by)

@@ -29,9 +29,9 @@ class DrawPage:
 
     def _draw(self) -> DrawnDay | None:
         asked = self.form.cleaned_data
-        lot, rotates, shares = asked["lot"], asked["rotates"], asked["shares"]
+        how = {name: asked[name] for name in ("rotates", "shares", "agree")}
         try:
-            drawn = draw_order(self.crit, self.form.plan, lot, rotates=rotates, shares=shares)
+            drawn = draw_order(self.crit, self.form.plan, asked["lot"], **how)
         except InputError:
             said = "The day would go on past midnight. Expected an earlier hour or more rooms."
             self.form.add_error("first", said)

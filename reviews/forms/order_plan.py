@@ -120,6 +120,13 @@ class DrawForm(PlanForm):
         max_value=MOST_LOT,
         help_text="Any number, called out before the class. It gives the same order again.",
     )
+    agree = LineField(
+        "numbers of schemes parted by spaces: H12 H06",
+        label="Agree to open",
+        required=False,
+        max_length=400,
+        help_text="Numbers of schemes; the opening is drawn of them. Blank draws it of all.",
+    )
     rotates = forms.BooleanField(
         label="Thirds rotate: whoever was in the first third last time is not in it now",
         required=False,
@@ -140,6 +147,15 @@ class DrawForm(PlanForm):
     def _ticked(self, crit: Crit) -> dict[str, Any]:
         seated = crit.seats.exclude(room="").exists()
         return {"rotates": "on"} | ({} if seated else {"shares": "on"})
+
+    def clean_agree(self) -> tuple[str, ...]:
+        sent = str(self.cleaned_data["agree"]).replace(",", " ").upper().split()
+        there = {s.number.upper(): s.number for s in schemes_of(self.crit) if not s.withdrawn_at}
+        if unknown := [number for number in sent if number not in there]:
+            raise forms.ValidationError(
+                says(" ".join(unknown), "numbers of schemes of this studio, such as H12 H06")
+            )
+        return tuple(dict.fromkeys(there[number] for number in sent))
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}

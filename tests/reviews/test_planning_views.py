@@ -5,6 +5,7 @@ from datetime import time
 import pytest
 from django.utils import timezone
 
+from reviews.deeds.crit_running_order import last_laid
 from reviews.deeds.crit_running_order import lines_of as order_of
 from reviews.deeds.record_versions import version_of
 from reviews.models import OrderBreak, Scheme, Seat, Slot
@@ -126,9 +127,22 @@ def test_whoever_was_early_last_time_is_named_and_spared(cast, leader, url):
     assert "R01" not in page.context["page"].day.drawn.order[:2]
 
 
+def test_the_opening_is_drawn_of_those_who_agree(cast, leader, url):
+    asked = DRAW | {"opening": "1", "agree": "r02, R02"}
+    page = leader.get(f"{url}draw/", asked)
+    assert "of those who agree to open: R02." in text_of(page)
+    for lot in range(8):
+        day = leader.get(f"{url}draw/", asked | {"lot": f"{lot}"}).context["page"].day
+        assert day.drawn.order[0] == "R02"
+    assert leader.post(f"{url}draw/", _kept(page, **asked)).status_code == 302
+    assert cast.crit.slots.order_by("position").first().scheme.number == "R02"
+    assert last_laid(cast.crit)["agree"] == ["R02"]
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [
+        ({"agree": "R02 H99"}, "Read “H99”. Expected numbers of schemes of this studio"),
         ({"lot": "x"}, "Read “x”. Expected a whole number from 0 to 999999."),
         ({"first": "nine"}, "Read “nine”. Expected an hour, such as 09:15."),
         ({"first": "23:50"}, "The day would go on past midnight."),
