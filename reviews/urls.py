@@ -200,6 +200,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "crits/<int:crit_id>/scribe/": {
         "": spoken.show_scribe,
         "<int:scheme_id>/": spoken.scribe_slot,
+        "<int:scheme_id>/live/": room.scribe_live,
         "<int:scheme_id>/lines/": spoken.keep_line,
         "<int:scheme_id>/lines/<uuid:key>/right/": spoken.put_line_right,
         "<int:scheme_id>/lines/<uuid:key>/off/": spoken.take_line_off,

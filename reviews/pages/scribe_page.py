@@ -108,7 +108,6 @@ class ScribePage:
     of        the key of the revision that is shown; 0 where there is none
     sheets    its sheets; none where the scribe may not see them
     numbers   of all its sheets
-    now_ms    by the site's clock, for a device whose own is wrong
     """
 
     slot: Slot
@@ -119,7 +118,6 @@ class ScribePage:
     jurors: Jurors
     lines: list[LineShown]
     new_key: UUID
-    now_ms: int
 
     @property
     def of(self) -> int:
@@ -190,7 +188,6 @@ def scribe_page(
         jurors=jurors,
         lines=[instead.get(line.note.pk, line) for line in lines],
         new_key=uuid4(),
-        now_ms=round(clock.now().timestamp() * 1000),
     )
 
 

@@ -21,7 +21,7 @@ from reviews.forms.room import AttendanceForm, PressForm, TakeBackForm
 from reviews.models import Crit, RoomLink, Seat
 from reviews.models.briefs import Frozen
 from reviews.pages.page_frame import frame
-from reviews.pages.room_keeping import MOVE_UP, keeping_page
+from reviews.pages.room_keeping import keeping_page
 from reviews.pages.room_now import jury_now, room_now
 from reviews.pages.room_side import side_page
 from reviews.reading import crit_live
@@ -129,13 +129,8 @@ def press_clock(request: HttpRequest, crit_id: int, room: str) -> HttpResponse:
         return redirect("keep-time", crit.pk, room)
     slot = get_object_or_404(crit.slots.select_related("scheme"), pk=form.cleaned_data["slot"])
     access.require(access_day.can_keep_time(request.viewer, slot))
-    does = crit_timekeeping.press
-    if form.cleaned_data["deed"] == MOVE_UP:
-        does = crit_timekeeping.move_up  # type: ignore[assignment]
-    elif form.press.deed == crit_timekeeping.Deed.OFFERED and not form.press.starts_at:
-        does = crit_timekeeping.offer_free
     try:
-        does(slot, form.press, request.user)
+        crit_timekeeping.do(slot, form.press, request.user)
     except Frozen as refused:
         messages.warning(request, str(refused))
     return redirect("keep-time", crit.pk, room)
@@ -157,6 +152,19 @@ def take_press_back(request: HttpRequest, crit_id: int, room: str) -> HttpRespon
 def open_projector(request: HttpRequest, crit_id: int, room: str) -> HttpResponse:
     crit = _kept_crit(request, crit_id, room)
     return redirect("show-room", crit_timekeeping.link_room(crit, room).code)
+
+
+# The scribe
+
+
+@require_safe
+def scribe_live(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
+    crit = get_object_or_404(access.crits(request.viewer), pk=crit_id)
+    slot = get_object_or_404(crit.slots, scheme_id=scheme_id)
+    access.require(access_day.can_take_notes(request.viewer, slot))
+    live = crit_live.polled(crit.pk)
+    context = lambda: {"now": room_now(_room(live, slot.room))}  # noqa: E731
+    return _live(request, live.fingerprint, "room/_scribe_now.html", context)
 
 
 # The leader at the side

@@ -30,6 +30,7 @@ def an_own_note(world):
 ROWS: dict[str, Row] = {
     "show-scribe": Row(a_crit, **WHO),
     "scribe-slot": Row(SLOT, **WHO),
+    "scribe-live": Row(SLOT, **WHO),
     "keep-line": Row(SLOT, data=A_LINE, **WHO, **POST),
     "put-line-right": Row(a_line, data=RIGHT, **WHO, **POST),
     "take-line-off": Row(a_line, data={"seen": 1}, **WHO, **POST),

@@ -9,12 +9,9 @@
   const list = document.getElementById("lines");
   if (!form || !queue) return;
   const field = form.elements.line;
-  const opened = performance.now(), told = Number(form.dataset.line);
   const tapped = {}; // the sign that stands in the line for each part
 
-  /* by the site's clock, whatever the device's says */
-  const now = () => Math.round(told + performance.now() - opened);
-
+  const { now } = window.muntinDay;
   const { newKey } = window.muntinShelves;
 
   /* a remark is said when its line is begun, not when it is done */
