@@ -9,20 +9,22 @@ import pytest
 from django.urls import reverse
 
 from reviews.deeds import package_keeping
-from reviews.models import Comment, JurySheet, Row
+from reviews.models import Comment, JurySheet, LevelGiven, Row
 from tests import factories
 from tests.browser.test_daylight import ROOM, WINDOW, left
 from tests.browser.test_every_page import PAGES
+from tests.browser.test_offline import line, order
 from tests.conftest import Cast
 from tests.engines import Engine, Gecko, engine, missing
 from tests.prints import sheets_of
 from tests.test_access import ROWS, _args
 from tests.world import world
 
-__all__ = ["world"]  # the fixture is asked for by name
+__all__ = ["line", "order", "world"]  # fixtures are asked for by name
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
+SET = "#impression [aria-checked=true], [id^=level-] [aria-checked=true]"
 AT = "document.querySelector('[role=slider]')"
 
 
@@ -71,9 +73,9 @@ def test_a_package_is_typed_judged_released_and_answered(
     driven.ask("cookies/delete")
     driven.go(f"{url}/j/{cast.seat.code}/")
     driven.go(url + reverse("show-jury-sheet", args=[scheme.pk]))
-    for line in ("#impression", *(f"#level-{c.pk}" for c in cast.crit.criteria.all())):
-        driven.press(f"{line} button[value='3']")
-        driven.wait(f'return !!document.querySelector("{line} [aria-checked=true]")')
+    for asked in ("#impression", *(f"#level-{c.pk}" for c in cast.crit.criteria.all())):
+        driven.press(f"{asked} button[value='3']")
+        driven.wait(f'return !!document.querySelector("{asked} [aria-checked=true]")')
     _arrive(lambda: JurySheet.objects.get().levels.count() == cast.crit.criteria.count())
     comment = factories.CommentFactory(jury_sheet=JurySheet.objects.get(), words="Prove day five.")
     driven.press(".thumb-bar button.main")
@@ -98,6 +100,33 @@ def test_a_package_is_typed_judged_released_and_answered(
         sheets = sheets_of(tmp_path / "results.pdf")
         assert [problem for sheet in sheets for problem in sheet.outside()] == []
         assert all("Muntin" in sheet.text for sheet in sheets)
+
+
+def test_a_day_is_turned_to_and_set_without_a_network_and_arrives_once(driven, line, order):
+    """The worker, the shelf and the queue, without the doors that Chromium alone opens."""
+    driven.ask("window/rect", width=820, height=1180)
+    driven.go(f"http://localhost:{line.port}/healthz")
+    driven.ask("cookies/delete")
+    driven.go(f"http://localhost:{line.port}/j/{order.seat.code}/")
+    driven.see("can be read and set without a network")
+    line.cut()
+    asked = ["#impression", *(f"#level-{each.pk}" for each in order.crit.criteria.all())]
+    schemes = [order.scheme, *order.studio.schemes.filter(name__startswith="Far Hut")[:1]]
+    for scheme in schemes:
+        driven.go(f"http://localhost:{line.port}/jury/{scheme.pk}/")
+        driven.see(scheme.name)
+        for each in asked:
+            driven.press(f"{each} button[value='3']")
+    driven.see("Waiting to be sent: 6.")
+    driven.go(f"http://localhost:{line.port}/jury/{schemes[0].pk}/")
+    driven.wait(f"return document.querySelectorAll('{SET}').length == 3")
+    assert not JurySheet.objects.exists()
+    line.mend()
+    driven.wait("return document.querySelector('[data-waiting]').hidden")
+    _arrive(lambda: LevelGiven.objects.count() == 4)
+    _arrive(lambda: JurySheet.objects.filter(impression=3).count() == 2)
+    assert {given.version for given in LevelGiven.objects.all()} == {1}
+    assert {sheet.impression_version for sheet in JurySheet.objects.all()} == {1}
 
 
 def test_a_window_moves_by_the_keys(driven, live_server, cast):

@@ -93,6 +93,26 @@ def test_what_is_pressed_without_network_arrives_once_at_its_moment(browser, liv
 
 
 @pytest.mark.django_db(transaction=True)
+def test_nobody_signs_out_over_a_press_that_waits(browser, live_server, room):
+    where = f"/crits/{room.crit.pk}/rooms/A/clock/"
+    page = device(browser, live_server, room, room.leader, where)
+    page.route("**/clock/press/", lambda route: route.abort())
+    page.get_by_role("button", name="Discussion").click()
+    expect(page.locator("[data-presses]")).to_contain_text("1 waiting")
+    page.get_by_role("button", name="Sign out").first.click()
+    expect(page).to_have_url(re.compile("/device/$"))
+    expect(page.locator("[data-entries]")).to_contain_text("Discussion")
+    page.unroute("**/clock/press/")
+    page.get_by_role("button", name="Send now").click()
+    expect(page.locator("[data-none]")).to_be_visible()
+    assert ClockEntry.objects.filter(deed=Deed.NEXT_PART).count() == 1
+    page.get_by_role("button", name="Forget this device").click()
+    expect(page).to_have_url(re.compile("/sign-in/$"))
+    assert "muntin-clock" not in page.evaluate("JSON.stringify(localStorage)")
+    page.context.close()
+
+
+@pytest.mark.django_db(transaction=True)
 def test_a_juror_is_offered_the_sheet_that_is_called(browser, live_server, room):
     page = device(browser, live_server, room, room.seat, f"/jury/{room.other_scheme.pk}/")
     offered = page.locator(".thumb-bar .now-live a")

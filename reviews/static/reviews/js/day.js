@@ -6,7 +6,7 @@
   const CLOCK = "muntin.clock", MET = "muntin.met", DAY = "muntin-day ";
   const RENEW_MS = 10000, RENEW_ANYHOW_MS = 600000, CHECK_MS = 60000, LONGEST_SENDING_MS = 8000;
   const { all, clear, senders } = window.muntinShelves;
-  const own = (name) => (holder || "").split(" ").includes(name.replace("muntin.jury.", "seat-").replace("muntin-waiting-", "person-"));
+  const own = (name) => (holder || "").split(" ").includes(name.replace("muntin.jury.", "seat-").replace(/^muntin-(waiting|clock)-/, "person-"));
   const canHold = window.isSecureContext && "serviceWorker" in navigator && "caches" in window;
 
   // the site's time, however wrong the device's
@@ -26,7 +26,7 @@
   const hour = (ms) => new Date(Number(ms) + (clock?.zone || 0) * 1000).toISOString().slice(11, 19);
   const met = () => remember(MET, String(now()));
   const lastMet = () => { const at = remembered(MET); return at ? hour(at) : ""; };
-  const day = (window.muntinDay = { now, hour, met, lastMet, own, sendAll, forget });
+  const day = (window.muntinDay = { now, hour, met, lastMet, own, inWords, sendAll, forget });
   if (stored === undefined && holder) met();
 
   // what this page is
@@ -41,6 +41,18 @@
   if (stored !== undefined) {
     const words = `As of ${hour(Number(page.dataset.now) * 1000).slice(0, 5)}: ${stored}.`;
     sayAll(document.querySelector("[data-as-of]") ? "[data-as-of]" : "#held", words);
+  }
+
+  // what waits, in words
+
+  const ABSENT = /^(csrfmiddlewaretoken|seen|of|key|version|set_at|point|strokes|slot|at)$/;
+
+  function inWords(entry) {
+    const fields = entry.fields || Object.fromEntries(new URLSearchParams(entry.body));
+    const said = Object.entries(fields).filter(([name, value]) => !ABSENT.test(name) && value);
+    const values = said.map(([name, value]) => `${name.replace(/^cell-/, "")}: ${value}`).join("; ");
+    const set = entry.set_at ? `Set ${hour(entry.set_at)}. ` : "";
+    return `${set}${entry.what}${values ? ` (${values})` : ""}${entry.refused ? `. Not kept: ${entry.refused}` : ""}`;
   }
 
   // whose this device's store is
@@ -93,10 +105,11 @@
   async function checkEnd() {
     const ends = Number(page.dataset.linkEnds) * 1000;
     if (!ends || now() <= ends) return;
+    const left = await sendAll();
     if (canHold) await caches.delete(DAY + holder);
-    const left = all().filter(({ name, entries }) => own(name) && entries.length);
     for (const { name } of all()) if (own(name) && !left.some((each) => each.name === name)) await clear(name);
-    sayAll("[data-as-of], #held", `The link has ended, and its pages are off this device.${left.length ? " What was not sent can be copied on the page “This device”." : ""}`);
+    const unsent = left.flatMap(({ entries }) => entries).map(inWords).join("; ");
+    sayAll("[data-as-of], #held", `The link has ended, and its pages are off this device.${unsent ? ` Not sent, to copy for the studio leader: ${unsent}` : ""}`);
   }
   checkEnd();
   setInterval(checkEnd, CHECK_MS);

@@ -2,18 +2,8 @@
 (() => {
   "use strict";
   const { all, senders } = window.muntinShelves;
-  const { own, lastMet, hour, sendAll } = window.muntinDay;
+  const { own, lastMet, inWords, sendAll } = window.muntinDay;
   const at = (selector) => document.querySelector(selector);
-  const ABSENT = /^(csrfmiddlewaretoken|seen|of|key|version|set_at|point|strokes)$/;
-
-  function inWords(entry) {
-    const fields = entry.fields || Object.fromEntries(new URLSearchParams(entry.body));
-    const said = Object.entries(fields).filter(([name, value]) => !ABSENT.test(name) && value);
-    const values = said.map(([name, value]) => `${name.replace(/^cell-/, "")}: ${value}`).join("; ");
-    const set = entry.set_at ? `Set ${hour(entry.set_at)}. ` : "";
-    return `${set}${entry.what}${values ? ` (${values})` : ""}${entry.refused ? `. Not kept: ${entry.refused}` : ""}`;
-  }
-
   function show() {
     const shelves = all();
     const waits = shelves.filter(({ name }) => own(name)).flatMap(({ entries }) => entries);

@@ -44,7 +44,8 @@
     } else if (entries.length) {
       const named = [...new Set(entries.map((entry) => entry.what))].join("; ");
       const last = lastMet() && entries.some((entry) => entry.tried) ? ` Server last met ${lastMet()}.` : "";
-      told.textContent = `${cause}Waiting to be sent: ${entries.length}. ${named.replace(/\.$/, "")}.${last}`;
+      const room = store.stores ? "" : " This device has no room to hold all of it: leave this page open until it is sent.";
+      told.textContent = `${cause}Waiting to be sent: ${entries.length}. ${named.replace(/\.$/, "")}.${last}${room}`;
     } else if (!store.stores) {
       told.textContent = "This browser stores nothing: wait for Kept before going.";
     }

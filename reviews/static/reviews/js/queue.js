@@ -171,6 +171,6 @@
   say();
   window.muntinShelves.senders.push(pump);
   // after a flat battery the disk knows more than the page
-  store.fetchBack(() => {}).then((isMore) => isMore && location.reload());
+  store.fetchBack(() => {}).then((isMore) => isMore ? location.reload() : pump());
   document.addEventListener("DOMContentLoaded", pump); // keep.js has had its turn
 })();

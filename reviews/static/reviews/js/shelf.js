@@ -49,70 +49,104 @@
 
   const newUid = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 
+  const shelves = new Map();
+
   function shelf(name) {
+    if (!shelves.has(name)) shelves.set(name, makeShelf(name));
+    return shelves.get(name);
+  }
+
+  function makeShelf(name) {
     const START = `${name}/`, GONE = `${name}.gone`;
-    const self = { stores: true, read, write, fetchBack, alone };
-    let lines = [];
+    /* `stores`: all of it lies on this device */
+    const self = { stores: true, read, write, fetchBack, alone, letGo: () => bare.clear() };
+    const bare = new Map(); // what the device had no room for: it lives as long as this page
 
     const gone = () => JSON.parse(localStorage.getItem(GONE) || "[]");
 
     function kept() {
       const held = Object.keys(localStorage).filter((key) => key.startsWith(START));
-      return held.map((key) => JSON.parse(localStorage.getItem(key))).sort((one, other) => one.n - other.n);
+      return held.map((key) => JSON.parse(localStorage.getItem(key)));
     }
 
     function read() {
+      let held = [];
       try {
-        if (self.stores) lines = kept();
+        held = kept().filter(({ uid }) => !bare.has(uid));
       } catch {
         self.stores = false;
       }
-      return lines;
+      return [...held, ...bare.values()].sort((one, other) => one.n - other.n);
     }
 
     /* these and no others, in this order: what isn't among them is taken off */
     function write(entries) {
       let n = 0;
-      lines = entries.map((entry) => {
+      const lines = entries.map((entry) => {
         n = Math.max(n + 1, entry.n || 0);
         return { ...entry, uid: entry.uid || newUid(), n };
       });
-      if (!self.stores) return;
       try {
         lay(lines);
+        self.stores = bare.size === 0;
       } catch {
+        lines.forEach((entry) => bare.set(entry.uid, entry));
+        for (const uid of bare.keys()) if (!lines.some((entry) => entry.uid === uid)) bare.delete(uid);
         self.stores = false;
+      }
+    }
+
+    function put(entry) {
+      try {
+        localStorage.setItem(START + entry.uid, JSON.stringify(entry));
+        bare.delete(entry.uid);
+      } catch {
+        bare.set(entry.uid, entry);
       }
     }
 
     function lay(now) {
       const before = new Map(kept().map((entry) => [entry.uid, JSON.stringify(entry)]));
-      const changed = now.filter((entry) => before.get(entry.uid) !== JSON.stringify(entry));
-      for (const entry of changed) localStorage.setItem(START + entry.uid, JSON.stringify(entry));
+      const changed = now.filter((entry) => bare.has(entry.uid) || before.get(entry.uid) !== JSON.stringify(entry));
       now.forEach(({ uid }) => before.delete(uid));
       const off = [...before.keys()];
-      if (off.length) localStorage.setItem(GONE, JSON.stringify([...gone(), ...off].slice(-MOST_GONE)));
-      for (const uid of off) localStorage.removeItem(START + uid);
+      const isOver = (uid) => !now.some((entry) => entry.uid === uid);
+      for (const uid of [...bare.keys()].filter(isOver)) { bare.delete(uid); off.push(uid); }
+      if (off.length) takeOff(off);
+      changed.forEach(put);
       const token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value || "";
       if (changed.length + off.length) change("waiting", changed.map((entry) => ({ uid: entry.uid, name, entry, token })), off);
+    }
+
+    /* first remembered, then removed; where no room is left, what is removed makes it */
+    function takeOff(off) {
+      const remember = () => localStorage.setItem(GONE, JSON.stringify([...gone(), ...off].slice(-MOST_GONE)));
+      const remove = () => off.forEach((uid) => localStorage.removeItem(START + uid));
+      try {
+        remember();
+        remove();
+      } catch {
+        remove();
+        try { remember(); } catch { /* the disk forgets it too */ }
+      }
     }
 
     /* what the disk holds and this page doesn't know of; what the worker sent meanwhile; whether
        there is more than before */
     async function fetchBack(settled) {
-      if (!self.stores) return false;
       const safe = await rowsOf("waiting", name);
       let isMore = false;
       try {
-        const known = new Set([...gone(), ...kept().map((entry) => entry.uid)]);
+        const known = new Set([...gone(), ...read().map((entry) => entry.uid)]);
         for (const { uid, entry } of safe) {
           if (known.has(uid)) continue;
-          localStorage.setItem(START + uid, JSON.stringify(entry));
-          isMore = true;
+          put(entry);
+          isMore ||= !bare.has(uid);
         }
       } catch {
-        self.stores = false;
+        return false; // a browser that stores nothing
       }
+      if (bare.size) self.stores = false;
       const done = await rowsOf("done", name);
       done.forEach(settled);
       if (done.length) await change("done", [], done.map((row) => row.uid));
@@ -141,17 +175,17 @@
     return self;
   }
 
-  /* every shelf of this device, whosesoever it is */
+  /* every shelf of this device, whosesoever it is, and what this page alone holds */
   function all() {
+    const names = new Set(shelves.keys());
     try {
-      const names = Object.keys(localStorage).map((key) => key.match(/^muntin(\.jury\.|-waiting-)\d+/)?.[0]);
-      return [...new Set(names)].filter(Boolean).map((name) => ({ name, entries: shelf(name).read() }));
-    } catch {
-      return [];
-    }
+      for (const key of Object.keys(localStorage)) names.add(key.match(/^muntin(\.jury\.|-waiting-|-clock-)\d+/)?.[0]);
+    } catch { /* nothing is stored */ }
+    return [...names].filter(Boolean).map((name) => ({ name, entries: shelf(name).read() }));
   }
 
   async function clear(name) {
+    shelves.get(name)?.letGo();
     try {
       for (const key of Object.keys(localStorage)) {
         if (key.startsWith(`${name}/`) || key.startsWith(`${name}.`)) localStorage.removeItem(key);
