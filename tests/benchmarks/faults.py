@@ -37,7 +37,7 @@ from tests.clusters import Cluster, cluster
 from tests.served import ROOT, _prepared, free_port, manage, surroundings
 
 PROCESSES = 2
-UP_WITHIN_S = 60
+UP_WITHIN_S = 180
 DRAINED_WITHIN_S = 90
 SHIFTED = """
 import pathlib, time
@@ -247,6 +247,7 @@ class Told:
 
     kills: collections.Counter[str]
     answers: collections.Counter[str]
+    sent: int
     acknowledged: int
     wrong: list[str]
     log: str
@@ -258,11 +259,15 @@ def under_faults(
     kills: list[str],
     every_s: float,
     pause_s: tuple[float, float] = (0.5, 2),
+    people: list[crowd.Person] | None = None,
 ) -> Told:
-    """Let everybody save while things are killed; then hold their ledgers to what stands."""
+    """Let people save while things are killed; then hold their ledgers to what stands.
+
+    people   who; None lets everybody of the studio
+    """
     place.start()
     place.wait()
-    people = crowd.people_of(studio, place.port, pause_s)
+    people = people or crowd.people_of(studio, place.port, pause_s)
     threads = crowd.start(people)
     for what in kills:
         place.wait()
@@ -291,8 +296,15 @@ def under_faults(
     time.sleep(3)  # the worker looks at its queue each second
     place.stop()
     answers = sum((person.answers for person in people), collections.Counter())
-    acknowledged = sum(save.acknowledged for p in people for save in p.ledger.values())
-    return Told(collections.Counter(kills), answers, acknowledged, wrong(place, people), place.log)
+    saves = [save for person in people for save in person.ledger.values()]
+    return Told(
+        kills=collections.Counter(kills),
+        answers=answers,
+        sent=sum(len(save.sent) for save in saves),
+        acknowledged=sum(save.acknowledged for save in saves),
+        wrong=wrong(place, people),
+        log=place.log,
+    )
 
 
 def _let_it_drain(place: Place, studio: crowd_site.Studio) -> None:
