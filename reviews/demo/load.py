@@ -9,8 +9,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from reviews import clock
-from reviews.demo import crits, packages, portfolios, recrit, studios
-from reviews.demo.scenario import HOUR, STUDIOS, Calendar
+from reviews.demo import between, crits, packages, portfolios, recrit, studios
+from reviews.demo.scenario import HOUR, HUT, STUDIOS, Calendar
 from reviews.models import Crit, Scheme, Studio
 
 Say = Callable[[str], None]
@@ -48,6 +48,8 @@ def go_on(today: date, say: Say) -> None:
             crits.sit(studio, story, calendar)
             portfolios.make_portfolio(studio)
             recrit.show_again(studio, story, calendar)
+            if story is HUT:
+                between.tell(studio, calendar)
 
 
 def set_clock(*, anew: bool = False) -> None:

@@ -16,6 +16,7 @@ from reviews.demo.scenario import SHEETS
 from reviews.demo.sheets import Told
 from reviews.demo.tables import GENERATED, given, read_csv, typed, use_of
 from reviews.models import (
+    Adjustment,
     Answer,
     Comment,
     Crit,
@@ -222,3 +223,20 @@ def test_a_day_later_its_clock_stands_at_the_same_day_again(loaded, own_clock):
     crit = Crit.objects.get(studio__title="Twelve Bunks", kind="final")
     assert (clock.today(), f"{clock.here():%H:%M}") == (crit.day, "11:05")
     assert crit.day == TODAY
+
+
+def test_what_was_done_between_the_crits_is_there_to_look_at(loaded):
+    hut = Studio.objects.get(title="Twelve Bunks")
+    pin_up = hut.crits.get(kind=Crit.Kind.PIN_UP)
+    assert pin_up.day == TODAY - timedelta(days=22)
+    notes = pin_up.quiet_notes.select_related("scheme")
+    assert {(note.scheme.number, note.kind) for note in notes} >= {("H07", "Keep"), ("H07", "Ask")}
+    assert not [note for note in notes if note.by in note.scheme.members.all()]
+    first, second = hut.schemes.get(number="H07").desk_crits.all()
+    (carried,) = second.steps.exclude(carried_from=None)
+    assert carried.words == first.steps.get(done_at=None).words
+    asked = hut.brief.questions.all()
+    assert [bool(question.answer) for question in asked] == [True, True, False]
+    assert asked[0].addendum.number == 1
+    effects = Adjustment.objects.order_by("scheme__number").values_list("effect", flat=True)
+    assert list(effects) == ["pause", "written", "seated"]
