@@ -144,7 +144,7 @@ def test_a_day_is_turned_to_and_set_without_a_network_and_arrives_once(tablet, l
     assert shown > 0, "the drawing is there"
     page.context.new_page().goto("/jury/")
     line.mend()
-    expect(page.locator(".state-box")).to_contain_text("Locked")
+    expect(page.locator(".state-box")).to_contain_text("Locked", timeout=WHOLE_DAY_MS)
     arrived(LevelGiven.objects.count, 8)
     arrived(Comment.objects.count, 4)
     assert JurySheet.objects.filter(impression=3).count() == 4

@@ -59,6 +59,32 @@ def test_each_entry_outlives_the_server_once(browser: Browser, tmp_path, monkeyp
 
 
 @pytest.mark.django_db(transaction=True)
+def test_at_its_links_end_a_device_is_emptied_once_what_waits_is_shown_or_sent(tablet, line, order):
+    page = tablet()
+    page.clock.install()
+    come_in(page, order)
+    page.route("**/jury/live/**", lambda route: route.abort())  # it would tell the hour
+    page.goto(f"/jury/{order.scheme.pk}/")
+    line.cut()
+    page.locator("#impression button[value='4']").first.click()
+    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 1.")
+    page.clock.fast_forward(FIVE_DAYS_MS)
+    told = page.locator("[data-as-of]")
+    expect(told).to_contain_text("The link has ended")
+    expect(told).to_contain_text("Not sent, to copy for the studio leader: ")
+    expect(told).to_contain_text("level: 4")
+    said = page.evaluate(EVERYTHING)
+    assert "muntin-day" not in said
+    assert "muntin.jury" in said
+    line.mend()
+    expect(page.locator("[data-waiting]")).to_be_hidden()
+    assert JurySheet.objects.get().impression == 4
+    page.clock.fast_forward("02:00")
+    expect(told).not_to_contain_text("Not sent")
+    assert f"muntin.jury.{order.seat.pk}" not in page.evaluate(EVERYTHING)
+
+
+@pytest.mark.django_db(transaction=True)
 def test_a_full_device_says_so_and_keeps_what_it_said_it_holds(bare_tablet, sheet):
     page = bare_tablet()
     told = page.locator("[data-waiting]")
@@ -84,29 +110,3 @@ def test_a_full_device_says_so_and_keeps_what_it_said_it_holds(bare_tablet, shee
     expect(told).to_be_hidden()
     first, second = LevelGiven.objects.order_by("criterion__code")
     assert (first.level, first.version, second.level) == (5, 1, 3)
-
-
-@pytest.mark.django_db(transaction=True)
-def test_at_its_links_end_a_device_is_emptied_once_what_waits_is_shown_or_sent(tablet, line, order):
-    page = tablet()
-    page.clock.install()
-    come_in(page, order)
-    page.route("**/jury/live/**", lambda route: route.abort())  # it would tell the hour
-    page.goto(f"/jury/{order.scheme.pk}/")
-    line.cut()
-    page.locator("#impression button[value='4']").first.click()
-    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 1.")
-    page.clock.fast_forward(FIVE_DAYS_MS)
-    told = page.locator("[data-as-of]")
-    expect(told).to_contain_text("The link has ended")
-    expect(told).to_contain_text("Not sent, to copy for the studio leader: ")
-    expect(told).to_contain_text("level: 4")
-    said = page.evaluate(EVERYTHING)
-    assert "muntin-day" not in said
-    assert "muntin.jury" in said
-    line.mend()
-    expect(page.locator("[data-waiting]")).to_be_hidden()
-    assert JurySheet.objects.get().impression == 4
-    page.clock.fast_forward("02:00")
-    expect(told).not_to_contain_text("Not sent")
-    assert f"muntin.jury.{order.seat.pk}" not in page.evaluate(EVERYTHING)

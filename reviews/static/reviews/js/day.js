@@ -153,7 +153,12 @@
   }
 
   function renewBy(active) {
-    let soon = 0;
+    let soon = 0, later = 0, pause = RENEW_MS;
+    navigator.serviceWorker.addEventListener("message", ({ data }) => {
+      if (data.about !== "day" || data.isOn || data.full || !Object.keys(data.leftOut).length) return;
+      later ||= setTimeout(() => { later = 0; renew(); }, pause); // what got no answer is asked for again, ever more seldom
+      pause = Math.min(2 * pause, RENEW_ANYHOW_MS);
+    });
     const renew = () => { clearTimeout(soon); soon = 0; active.postMessage({ renew: true }); };
     document.addEventListener("entry-kept", () => { soon ||= setTimeout(renew, RENEW_MS); });
     document.addEventListener("visibilitychange", () => document.hidden && soon && renew());
