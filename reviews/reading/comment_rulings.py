@@ -7,7 +7,7 @@ juror and the leader reads them by `as_they_go_out`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -93,18 +93,6 @@ class Rulings:
     pairs: tuple[OpposedPair, ...] = ()
     groups: tuple[Alike, ...] = ()
 
-    @property
-    def unruled(self) -> list[OpposedPair]:
-        """Pairs that wait for a ruling."""
-        return [pair for pair in self.pairs if not pair.is_ruled]
-
-    def of_scheme(self, scheme_id: int) -> Rulings:
-        """Those of one scheme."""
-        return Rulings(
-            tuple(pair for pair in self.pairs if pair.scheme_id == scheme_id),
-            tuple(each for each in self.groups if each.group.scheme_id == scheme_id),
-        )
-
     def for_students(self, read: Collection[int]) -> Rulings:
         """What students learn beside the comments that they read, by key.
 
@@ -145,19 +133,3 @@ def rewordings_of(crit: Crit, scheme: Scheme | None = None) -> list[Rewording]:
     if scheme:
         offered = offered.filter(comment__jury_sheet__scheme=scheme)
     return list(offered.select_related("comment__jury_sheet", "offered_by"))
-
-
-def to_decide(crit: Crit) -> dict[int, list[str]]:
-    """By the key of its scheme, what of this a leader decides before a release, in words."""
-    found: dict[int, list[str]] = defaultdict(list)
-    for pair in rulings_of(crit).unruled:
-        found[pair.scheme_id].append(f"{pair.first} and {pair.second} oppose, no ruling yet")
-    for offer in _waiting(rewordings_of(crit)):
-        found[offer.comment.jury_sheet.scheme_id].append(
-            f"{offer.comment}: other words offered, its juror hasn't answered"
-        )
-    return dict(found)
-
-
-def _waiting(offers: Iterable[Rewording]) -> list[Rewording]:
-    return [offer for offer in offers if not offer.reply]

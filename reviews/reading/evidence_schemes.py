@@ -25,7 +25,6 @@ from reviews.models import (
     JurySheet,
     LevelGiven,
     Revision,
-    Rewording,
     Scheme,
     SpokenNote,
     Verdict,
@@ -33,6 +32,7 @@ from reviews.models import (
 from reviews.models.crits import LEVELS
 from reviews.models.revisions import with_issued_checks
 from reviews.moments import day_words, moment_words
+from reviews.reading.comment_rulings import REWORDED, with_words_out, words_out
 from reviews.reading.crit_agreed import Agreed, agreed_of
 from reviews.reading.crit_sheets import level_of, level_text
 
@@ -122,11 +122,10 @@ def _grouped(rows: Iterable[tuple[int, int, Any]]) -> dict[_Key, list[Any]]:
 
 
 def _comments(schemes: Sequence[Scheme], crits: Sequence[Crit]) -> Any:
-    reworded = Rewording.objects.answered().exclude(reply=Rewording.Reply.REFUSED)
     of = {"jury_sheet__seat__crit__in": crits, "jury_sheet__scheme__in": schemes}
-    found = Comment.objects.released().filter(**of).with_places()
+    found = with_words_out(Comment.objects.released().filter(**of).with_places())
     found = found.select_related("jury_sheet__seat", "criterion", "answer__answered_by")
-    return found.prefetch_related("closings__by", Prefetch("rewordings", reworded)).order_by(
+    return found.prefetch_related("closings__by").order_by(
         "issued_sheet__number", "zone", "begun_at", "pk"
     )
 
@@ -260,7 +259,7 @@ def _level(criterion: Criterion, sheet: JurySheet) -> Told:
 def _comment(comment: Comment) -> Told:
     if comment.held_at:
         return {"place": comment.place, "held": "held since the release: on request"}
-    reworded = [each.own_words or each.words for each in comment.rewordings.all()]
+    words, is_reworded = words_out(comment)
     answer = getattr(comment, "answer", None)
     return {
         "place": comment.place,
@@ -268,8 +267,8 @@ def _comment(comment: Comment) -> Told:
         "juror": comment.jury_sheet.seat.name,
         "kind": comment.kind,
         "criterion": comment.criterion.code if comment.criterion else "",
-        "words": reworded[-1] if reworded else comment.words,
-        "reworded": "worded anew by its juror before the release" if reworded else "",
+        "words": words,
+        "reworded": REWORDED if is_reworded else "",
         "answer": {
             "kind": answer.kind,
             "words": answer.words,

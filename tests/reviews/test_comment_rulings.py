@@ -16,7 +16,7 @@ from reviews.deeds.crit_releasing import release_crit
 from reviews.models import AuditLine, Comment, Mail, OpposedPair, Rewording
 from reviews.models.briefs import Frozen
 from reviews.pages.results_page import results_of
-from reviews.reading.comment_rulings import rulings_of, to_decide, with_words_out, words_out
+from reviews.reading.comment_rulings import rewordings_of, rulings_of, with_words_out, words_out
 from reviews.reading.crit_evening import evening_list
 from reviews.versions import Newer
 from tests import factories
@@ -53,12 +53,11 @@ def test_a_ruling_is_written_taken_back_and_frozen_at_the_release(cast, said):
     pair = comment_ruling.pair_comments(cast.crit, cast.scheme, [rework, keep], cast.leader)
     again = comment_ruling.pair_comments(cast.crit, cast.scheme, [keep, rework], cast.leader)
     assert (again, again.first, again.is_ruled) == (pair, keep, False)
-    assert to_decide(cast.crit)[cast.scheme.pk] == ["Keep and Rework oppose, no ruling yet"]
     by_thursday = RulingSent("Your decision.", timezone.localdate() + timedelta(days=4))
     comment_ruling.rule_pair(pair, cast.leader, by_thursday, seen=1)
     with pytest.raises(Newer):
         comment_ruling.rule_pair(pair, cast.leader, RulingSent("Keep it."), seen=1)
-    assert to_decide(cast.crit) == {}
+    assert [each.is_ruled for each in rulings_of(cast.crit).pairs] == [True]
     comment_ruling.take_back_pair(pair, cast.leader)
     assert rulings_of(cast.crit).pairs == ()
     with pytest.raises(Frozen):
@@ -117,9 +116,7 @@ def test_words_that_are_taken_go_out_and_the_comment_keeps_its_own(cast, said, s
     assert rewording.offer_rewording(said[0], cast.leader, OFFERED) == offer
     assert Mail.objects.get(kind=Mail.Kind.REWORDING).address == "jo@example.org"
     assert out(said[0]) == (OWN, False)
-    assert to_decide(cast.crit)[cast.scheme.pk] == [
-        "Rework: other words offered, its juror hasn't answered"
-    ]
+    assert rewordings_of(cast.crit) == rewordings_of(cast.crit, cast.scheme) == [offer]
     rewording.answer_offer(offer, Rewording.Reply.TAKEN)
     assert out(said[0]) == (OFFERED, True)
     release(cast)
@@ -141,7 +138,6 @@ def test_own_words_and_a_refusal_wait_for_the_leader(cast, said, reply):
     rewording.answer_offer(offer, Rewording.Reply(reply), own)
     held = Comment.objects.get(pk=said[0].pk)
     assert held.held_at
-    assert to_decide(cast.crit) == {}
     assert said[0].pk not in [each.pk for each in results_of(cast.crit, cast.scheme).said]
     crit_moderating.let_go_comment(held, cast.leader)
     assert out(said[0]) == ((own, True) if own else (OWN, False))

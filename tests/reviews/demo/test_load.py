@@ -22,11 +22,13 @@ from reviews.models import (
     Crit,
     JurySheet,
     LevelGiven,
+    OpposedPair,
     Revision,
     SpokenNote,
     Studio,
 )
 from reviews.plain_picture import write_plain
+from reviews.reading.comment_rulings import with_words_out, words_out
 from reviews.reading.sheet_lettering import PageText
 
 pytestmark = pytest.mark.django_db
@@ -177,11 +179,18 @@ def test_the_running_crit_stands_at_five_past_eleven(loaded):
 
 
 def test_held_words_reach_no_student_and_the_reworded_do(loaded):
-    held = Comment.objects.get(words__startswith="This looks like")
-    assert held.held_at
-    assert held.held_reason
-    reworded = Comment.objects.get(words__startswith="The render is ahead")
-    assert reworded.held_at is None
+    of_16 = Comment.objects.filter(words__startswith="This looks like")
+    assert of_16.get().held_reason
+    assert of_16.get().answer.kind == "Taken up"
+    assert words_out(with_words_out(of_16).get()).words.startswith("The render is ahead")
+
+
+def test_what_opposes_is_ruled_on(loaded):
+    pairs = OpposedPair.objects.standing().select_related("scheme")
+    assert [(pair.scheme.number, pair.ruling.partition(" ")[0]) for pair in pairs] == [
+        ("E12", "The"),
+        ("H03", "Your"),
+    ]
 
 
 def test_what_was_said_of_lee_shelf_is_taken_down(loaded):
