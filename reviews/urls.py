@@ -12,6 +12,7 @@ from reviews.views import (
     again,
     answers,
     appeals,
+    agreeing,
     audit,
     brief_questions,
     briefs,
@@ -162,6 +163,12 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "call-back/": release.call_back_crit,
         "results/<int:scheme_id>/": results.show_results,
         "results/<int:scheme_id>/annotations/": results.export_annotations,
+    },
+    "crits/<int:crit_id>/agreed/": {
+        "marks.csv": moderation.export_marks,
+        "marks.xlsx": moderation.export_workbook,
+        "means/": agreeing.agree_means,
+        "<int:scheme_id>/": agreeing.agree_scheme,
     },
     "crits/<int:crit_id>/day/": {
         "": room.show_day,

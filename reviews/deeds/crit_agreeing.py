@@ -53,6 +53,12 @@ class Filled:
     levels: int
     left: int
 
+    @property
+    def words(self) -> str:
+        """The same in a sentence."""
+        left = f" {self.left} left to decide: their mean lies between two." if self.left else ""
+        return f"{self.levels or 'No'} level{'s' * (self.levels != 1)} agreed at the mean.{left}"
+
 
 @transaction.atomic
 def agree_levels(
@@ -205,3 +211,18 @@ def give_verdict(
     )
     record(Deed.AGREED, crit.studio_id, by=by, about=about(crit, scheme, "verdict"), at=at)
     return verdict
+
+
+@transaction.atomic
+def decide_scheme(
+    crit: Crit,
+    scheme: Scheme,
+    by: Person,
+    decided: Mapping[int, Decided],
+    verdict: VerdictGiven | None,
+) -> int:
+    """Agree levels and give the verdict of one scheme, all or nothing; how much of it was new."""
+    made = len(agree_levels(crit, scheme, by, decided))
+    if verdict is None:
+        return made
+    return made + (give_verdict(crit, scheme, by, verdict).pk != verdict.seen)

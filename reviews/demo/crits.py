@@ -15,6 +15,7 @@ from reviews.deeds.crit_jury_keeping import (
 )
 from reviews.deeds.crit_releasing import release_crit
 from reviews.demo.afterwards import follow_up
+from reviews.demo.agreed import agree
 from reviews.demo.day import comment_key, keep_time, take_down
 from reviews.demo.moderated import moderate, words_of
 from reviews.demo.scenario import RELEASE_WORDS, Calendar, StudioStory
@@ -34,6 +35,8 @@ from reviews.models import (
 from reviews.places import Place
 from reviews.strokes import read_point, read_strokes
 
+BEFORE_RELEASE = timedelta(hours=2)
+
 Levels = dict[tuple[str, str], dict[str, int]]
 """Levels by criterion code, by scheme and juror."""
 
@@ -43,11 +46,13 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     by_kind = {crit.kind: crit for crit in studio.crits.all()}
     interim, final = by_kind[Crit.Kind.INTERIM], by_kind[Crit.Kind.FINAL]
     _hold(interim, story, calendar.at(*story.interim, "11:30"))
+    agree(interim, story, calendar.at(*story.interim_released) - BEFORE_RELEASE)
     _release(interim, calendar.at(*story.interim_released))
     if story.final_released:
         at = calendar.at(*story.final, "09:00") - timedelta(days=3)
         _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.", at)
         _hold(final, story, calendar.at(*story.final, "12:00"))
+        agree(final, story, calendar.at(*story.final_released) - BEFORE_RELEASE)
         _release(final, calendar.at(*story.final_released))
     else:
         _hold_so_far(final, calendar.at(*story.final, "11:04"))

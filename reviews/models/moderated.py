@@ -114,6 +114,10 @@ class OpposedPairQuerySet(models.QuerySet["OpposedPair"]):
         """Those that nobody took back."""
         return self.filter(taken_back_at=None)
 
+    def unruled(self) -> OpposedPairQuerySet:
+        """Those that stand, without a ruling or a day until which they are argued."""
+        return self.filter(taken_back_at=None, ruling="", argue_by=None)
+
 
 class OpposedPair(models.Model):
     """Two comments that oppose each other, and the leader's ruling.

@@ -4,53 +4,32 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.utils.safestring import SafeString
+
 from criteria.scoring.adjusting import Adjustment, presence
-from criteria.scoring.analysis import Analysis, Standing
+from criteria.scoring.analysis import Analysis
 from criteria.scoring.bands import AGREEMENT, RELIANCE
 from criteria.scoring.components import SeverityComponents
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import shown
-from criteria.scoring.profiles import JurorProfile
-from criteria.scoring.ranks import RankRange, critical
+from criteria.scoring.ranks import critical
 from criteria.scoring.severity import Severity
-from reviews.models import Crit, Scheme
+from reviews.models import Crit
 from reviews.moments import moment_words
+from reviews.pages.day_positions import Positions, positions_of
+from reviews.pages.jury_tables import (
+    JUROR_HEADS,
+    NONE,
+    Group,
+    JurorLine,
+    ends,
+    figure,
+    groups_of,
+    juror_lines,
+    juror_scale,
+)
 from reviews.reading.crit_jury_numbers import jury_numbers
 from reviews.reading.crit_moderation_table import Table
-
-NONE = "–"
-
-
-@dataclass(frozen=True)
-class JurorLine:
-    """One juror: lean and its interval [level], and how it was worked out."""
-
-    juror: str
-    sheets: int
-    lean: str
-    interval: str
-    working: str
-    talk: str
-
-
-@dataclass(frozen=True)
-class SchemeLine:
-    """One scheme: level as given and with severity out [level], and the ranks that are open."""
-
-    scheme: Scheme
-    given: str
-    adjusted: str
-    error: str
-    ranks: str
-
-
-@dataclass(frozen=True)
-class Group:
-    """Schemes that can be compared with one another; a warning where others can't."""
-
-    title: str
-    warning: str
-    lines: tuple[SchemeLine, ...]
 
 
 @dataclass(frozen=True)
@@ -74,11 +53,15 @@ class Numbers:
     changes: tuple[str, ...] = ()
     presence: str = ""
     jurors: tuple[JurorLine, ...] = ()
+    scale: SafeString | None = None
     severity_working: tuple[str, ...] = ()
     agreement: tuple[AgreementLine, ...] = ()
     agreement_method: str = ""
     groups: tuple[Group, ...] = ()
     rank_working: str = ""
+    alike: tuple[str, ...] = ()
+    positions: Positions | None = None
+    heads: tuple[tuple[str, str], ...] = JUROR_HEADS
     left_out: tuple[str, ...] = ()
 
 
@@ -96,12 +79,15 @@ def numbers_page(table: Table) -> Numbers:
         reasons=tuple(reason.words for reason in adjustment.reasons),
         changes=_changes(adjustment),
         presence=presence(severity),
-        jurors=tuple(_juror(profile) for profile in found.jurors),
+        jurors=juror_lines(found.jurors),
+        scale=juror_scale(found.jurors),
         severity_working=_severity_working(severity),
         agreement=tuple(_agreement(found)),
         agreement_method=_method(found),
-        groups=tuple(_groups(found, severity, table)),
+        groups=tuple(groups_of(found, severity, table)),
         rank_working=_rank_working(severity),
+        alike=tuple(", ".join(run) for run in found.alike if len(run) > 1),
+        positions=positions_of(found, severity, table),
         left_out=tuple(
             f"{scheme}, {juror}: {why}" for scheme, juror, why in found.panel.unfinished
         ),
@@ -126,22 +112,6 @@ def _changes(adjustment: Adjustment) -> tuple[str, ...]:
     return (adjustment.effect, *moved)
 
 
-def _juror(profile: JurorProfile) -> JurorLine:
-    effect = profile.effect
-    lean, talk = effect.effect, "; ".join(profile.flags)
-    if isinstance(lean, NotAvailable):
-        return JurorLine(profile.juror, profile.schemes, NONE, NONE, lean.reason, talk)
-    plain, se = (
-        NONE if isinstance(figure, NotAvailable) else shown(figure, 2)
-        for figure in (effect.least_squares, effect.se)
-    )
-    working = (
-        f"{plain} by least squares over {effect.shared} schemes seen with others, standard error "
-        f"{se}; interval by {lean.method}; pulled towards 0: {_value(lean)}"
-    )
-    return JurorLine(profile.juror, profile.schemes, _value(lean), _ends(lean), working, talk)
-
-
 def _severity_working(severity: Severity) -> tuple[str, ...]:
     found = severity.components
     if not isinstance(found, SeverityComponents):
@@ -162,8 +132,8 @@ def _agreement(found: Analysis) -> list[AgreementLine]:
         lines = [
             AgreementLine(
                 what,
-                _value(value, signed=False),
-                _ends(value, signed=False),
+                figure(value),
+                ends(value, signed=False),
                 AGREEMENT.span(value) if isinstance(value, Estimate) else value.reason,
             )
             for what, value in (
@@ -182,9 +152,7 @@ def _agreement(found: Analysis) -> list[AgreementLine]:
             words += (
                 f"; {shown(100 * exact, 0)} % of pairs alike, {shown(100 * near, 0)} % within 1"
             )
-        lines.append(
-            AgreementLine(what, _value(alpha, signed=False), _ends(alpha, signed=False), words)
-        )
+        lines.append(AgreementLine(what, figure(alpha), ends(alpha, signed=False), words))
     return lines
 
 
@@ -195,35 +163,6 @@ def _method(found: Analysis) -> str:
         f"ICC: {how}; Shrout and Fleiss 1979, McGraw and Wong 1996; words by {AGREEMENT.source}. "
         f"α: Krippendorff 2018, schemes drawn again; words by {RELIANCE.source}."
     )
-
-
-def _groups(found: Analysis, severity: Severity, table: Table) -> list[Group]:
-    count = len(severity.link.groups)
-    standings = {standing.scheme: standing for standing in found.standings}
-    rows = [(row.scheme, standings.get(row.scheme.number)) for row in table.rows]
-    groups = []
-    for number in range(1, count + 1):
-        lines = tuple(_scheme(s, at) for s, at in rows if at is not None and at.group == number)
-        apart = (
-            "No juror of this panel sat on another: nothing tells a kinder panel from stronger "
-            "work, so these ranks are among these schemes only."
-        )
-        title = f"Panel {number} of {count}" if count > 1 else "All schemes"
-        groups.append(Group(title, apart if count > 1 else "", lines))
-    return groups
-
-
-def _scheme(scheme: Scheme, standing: Standing) -> SchemeLine:
-    ranks = standing.ranks
-    said = ranks.reason if isinstance(ranks, NotAvailable) else _range(ranks)
-    return SchemeLine(
-        scheme, shown(standing.raw, 2), _level(standing.adjusted), _level(standing.se), said
-    )
-
-
-def _range(ranks: RankRange) -> str:
-    low, high = ranks.table
-    return f"{low}" if low == high else f"{low} to {high}"
 
 
 def _rank_working(severity: Severity) -> str:
@@ -237,20 +176,3 @@ def _rank_working(severity: Severity) -> str:
         "of freedom, so that all ranges of a table hold at once in 95 of 100. Mogstad, Romano, "
         "Shaikh and Wilhelm 2024, Rev. Econ. Stud."
     )
-
-
-def _level(figure: float | NotAvailable) -> str:
-    return NONE if isinstance(figure, NotAvailable) else shown(figure, 2)
-
-
-def _value(estimate: Estimate | NotAvailable, *, signed: bool = True) -> str:
-    return NONE if isinstance(estimate, NotAvailable) else shown(estimate.value, 2, signed=signed)
-
-
-def _ends(estimate: Estimate | NotAvailable, *, signed: bool = True) -> str:
-    if isinstance(estimate, NotAvailable):
-        return NONE
-    if isinstance(estimate.interval, NotAvailable):
-        return estimate.interval.reason
-    low, high = (shown(end, 2, signed=signed) for end in estimate.interval)
-    return f"{low} to {high}"

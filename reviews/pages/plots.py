@@ -89,6 +89,57 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
     return _plot(name, said, drawn + _base() + ends)
 
 
+def against_place(
+    name: str, points: Sequence[tuple[int, float]], slope: float | None
+) -> SafeString:
+    """Draw one juror's gap to the others at each place of the day about a line at 0.
+
+    points   place from 1, gap [level]; the scale reaches 2 levels to either side, and further
+             where a gap does
+    slope    of the line of least squares through them [level/place]; None: no line
+    """
+    far = max([2.0, *(abs(gap) for _, gap in points)])
+    places = [place for place, _ in points] or [1]
+    first, last = min(places), max(places)
+
+    def x(place: float) -> float:
+        share = (place - first) / (last - first) if last > first else 0.5
+        return LEFT + 14 + share * (RIGHT - LEFT - 22)
+
+    def y(gap: float) -> float:
+        return TOP + (far - gap) / (2 * far) * (FOOT - TOP)
+
+    parts = [format_html('<path class="mark-line" d="M{} {}H{}"/>', LEFT, _n(y(0)), RIGHT)]
+    if slope is not None:
+        middle = sum(places) / len(places), sum(gap for _, gap in points) / len(points)
+        at = [(p, middle[1] + slope * (p - middle[0])) for p in (first, last)]
+        ends = [figure for place, gap in at for figure in (_n(x(place)), _n(y(gap)))]
+        parts.append(format_html('<path class="median" d="M{} {}L{} {}"/>', *ends))
+    parts.append(
+        format_html_join(
+            "",
+            '<circle class="series-this" cx="{}" cy="{}" r="3.2"/>',
+            ((_n(x(place)), _n(y(gap))) for place, gap in points),
+        )
+    )
+    parts.append(
+        format_html(
+            '<text x="{}" y="108">{}</text><text x="{}" y="108" text-anchor="end">{}</text>'
+            '<text x="2" y="{}">+{}</text><text x="2" y="{}">−{}</text>',
+            LEFT + 14,
+            f"place {first}",
+            RIGHT - 8,
+            f"place {last}",
+            TOP + 4,
+            f"{far:g}"[:3],
+            FOOT,
+            f"{far:g}"[:3],
+        )
+    )
+    said = ", ".join(f"{gap:+.2f} at {place}" for place, gap in points)
+    return _plot(name, said, format_html_join("", "{}", ((part,) for part in parts)))
+
+
 def _series(which: int) -> str:
     return "series-this" if which == 0 else "series-other"
 

@@ -50,11 +50,18 @@ def weighted_agreed(
     criteria: Iterable[Criterion], agreed: Mapping[int, AgreedLevel]
 ) -> WeightedLevel | NotAvailable:
     """The weighted level of what is agreed, exact; why there is none while one is owed."""
+    return weighted_of(criteria, {pk: row.level for pk, row in agreed.items() if row.level})
+
+
+def weighted_of(
+    criteria: Iterable[Criterion], agreed: Mapping[int, int]
+) -> WeightedLevel | NotAvailable:
+    """The same of levels by the key of the criterion."""
     criteria = tuple(criteria)
     weights = {each.code: Fraction(each.weight) for each in criteria}
     if not any(weights.values()):
         return NotAvailable("no criterion has a weight")
-    levels = {each.code: agreed[each.pk].level for each in criteria if each.pk in agreed}
+    levels = {each.code: agreed[each.pk] for each in criteria if each.pk in agreed}
     found = weighted_level(levels, weights)
     if isinstance(found, WeightedLevel):
         return found
@@ -157,3 +164,10 @@ def decisions_on(crit: Crit, scheme: Scheme) -> dict[int, list[AgreedLevel]]:
     for row in AgreedLevel.objects.of(crit.pk, scheme.pk).select_related("by", "appeal"):
         found[row.criterion_id].append(row)
     return found
+
+
+def decided_on(crit: Crit) -> list[AgreedLevel | Verdict]:
+    """Every decision of a crit on a level or a verdict, the first one first; two queries."""
+    levels = AgreedLevel.objects.filter(criterion__crit=crit).select_related("by", "criterion")
+    verdicts = Verdict.objects.filter(crit=crit).select_related("by")
+    return sorted([*levels, *verdicts], key=lambda each: each.at)

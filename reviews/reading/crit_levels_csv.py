@@ -11,6 +11,11 @@ from reviews.reading.crit_sheets import level_text
 
 def wide_csv(table: Table) -> str:
     """A row for each scheme and juror, levels side by side; of a table in detail."""
+    return csv_of(wide_lines(table))
+
+
+def wide_lines(table: Table) -> list[list[str]]:
+    """The same as lines of cells."""
     if not table.is_in_detail:
         raise ValueError("expected a table in detail: its corrections are written too")
     codes = [criterion.code for criterion in table.criteria]
@@ -25,7 +30,7 @@ def wide_csv(table: Table) -> str:
             weighted = str(float(exact.value)) if isinstance(exact, WeightedLevel) else ""
             notes = _corrections(cell), _changed(cell)
             lines.append([*_who(row, cell), *levels, weighted, *notes])
-    return csv_of(lines)
+    return lines
 
 
 def long_csv(table: Table) -> str:

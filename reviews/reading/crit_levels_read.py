@@ -24,6 +24,8 @@ class Said(NamedTuple):
     kind: str
     words: str
     held_at: datetime | None
+    decided_at: datetime | None
+    pk: int
 
 
 class Entries(NamedTuple):

@@ -11,25 +11,31 @@ from django.urls import reverse
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
+from criteria.typed.csv_cells import csv_of
 from reviews import access
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderating
+from reviews.exchange.workbook import workbook_of
+from reviews.forms.agreeing import AgreeForm
 from reviews.forms.moderation import CorrectionForm, ReasonForm
 from reviews.models import Comment, Crit, Scheme
 from reviews.models.briefs import Frozen
+from reviews.pages.moderation_agreed import scheme_agreed
 from reviews.pages.moderation_comments import SchemeComments
 from reviews.pages.moderation_page import ModerationPage
 from reviews.pages.page_frame import frame
 from reviews.pages.spoken_read import moderated_spoken
 from reviews.reading.comment_rulings import rewordings_of, rulings_of
+from reviews.reading.crit_beside_levels import beside_levels
 from reviews.reading.crit_levels_csv import long_csv, wide_csv
 from reviews.reading.crit_levels_read import read_levels
-from reviews.reading.crit_moderation_table import Table, moderation_table
+from reviews.reading.crit_marks import as_text, mark_lines, mark_sheets
+from reviews.reading.crit_moderation_table import SchemeRow, Table, moderation_table
 from reviews.reading.crit_sheets import credits_of
 from reviews.versions import Newer
 from reviews.views.fetching import open_released, require_form
 from reviews.views.home import next_of
-from reviews.views.tables_out import csv_answer
+from reviews.views.tables_out import csv_answer, workbook_answer
 
 
 def moderated_crit(request: HttpRequest, crit_id: int) -> Crit:
@@ -63,7 +69,8 @@ def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     read = read_levels(crit, closed=access.closed_schemes(request.viewer, crit))
     if read.shows_levels:
         audit_keeping.read_levels(crit, request.user)
-    return show_moderation(request, "show_table", crit, page=ModerationPage(read))
+    page = ModerationPage(read, beside_levels(crit))
+    return show_moderation(request, "show_table", crit, page=page)
 
 
 @require_safe
@@ -78,14 +85,52 @@ def export_table(request: HttpRequest, crit_id: int) -> HttpResponse:
 
 
 @require_safe
+def export_marks(request: HttpRequest, crit_id: int) -> HttpResponse:
+    table, name = _exported(request, crit_id, "marks")
+    return csv_answer(csv_of(as_text(mark_lines(table))), name)
+
+
+@require_safe
+def export_workbook(request: HttpRequest, crit_id: int) -> HttpResponse:
+    table, name = _exported(request, crit_id, "marks and tables")
+    return workbook_answer(workbook_of(mark_sheets(table)), name)
+
+
+def _exported(request: HttpRequest, crit_id: int, what: str) -> tuple[Table, str]:
+    """A crit's table in detail and the name of a file of it; that it goes out is recorded."""
+    crit = moderated_crit(request, crit_id)
+    table = _table(request, crit, in_detail=True)
+    audit_keeping.export_table(crit, request.user, what)
+    return table, slugify(f"{crit.studio.title} {crit.kind} {what}")
+
+
+@require_safe
 def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
     scheme = get_object_or_404(crit.studio.schemes, pk=scheme_id)
-    can_moderate = access.can_moderate(request.viewer, crit, scheme.pk)
+    row = scheme_row(request, crit, scheme)
+    return show_scheme(request, crit, scheme, row)
+
+
+def scheme_row(request: HttpRequest, crit: Crit, scheme: Scheme) -> SchemeRow | None:
+    """A scheme's line of the table, in detail; what the viewer is shown of it is recorded."""
     table = _table(request, crit, scheme)
     if table.shows_levels:
         audit_keeping.read_levels(crit, request.user, scheme)
-    row = next(iter(table.rows), None)
+    return next(iter(table.rows), None)
+
+
+def show_scheme(
+    request: HttpRequest,
+    crit: Crit,
+    scheme: Scheme,
+    row: SchemeRow | None,
+    *,
+    form: AgreeForm | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    """The page on which one scheme is moderated; form   as sent, where it was."""
+    can_moderate = access.can_moderate(request.viewer, crit, scheme.pk)
     return show_moderation(
         request,
         "moderate_scheme",
@@ -99,11 +144,12 @@ def moderate_scheme(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpR
             rulings_of(crit, scheme),
             rewordings_of(crit, scheme),
         ),
-        reasons=ReasonForm(auto_id=False),
+        agree=form or AgreeForm(agreed=scheme_agreed(crit, scheme, row)),
         can_moderate=can_moderate,
         can_reopen=can_moderate and not crit.is_released,
         can_pair=can_moderate and not crit.is_released,
         can_correct=can_moderate and crit.is_released,
+        status=status,
     )
 
 

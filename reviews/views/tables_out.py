@@ -1,4 +1,4 @@
-"""Answer with a table as a CSV file."""
+"""Answer with a table as a CSV file, or with several as a spreadsheet."""
 
 from __future__ import annotations
 
@@ -12,4 +12,13 @@ def csv_answer(table: str, name: str) -> HttpResponse:
         f"\ufeff{table}",
         content_type="text/csv; charset=utf-8",
         headers={"Content-Disposition": content_disposition_header(True, f"{name}.csv")},
+    )
+
+
+def workbook_answer(content: bytes, name: str) -> HttpResponse:
+    """Send a spreadsheet to be kept as a file."""
+    return HttpResponse(
+        content,
+        content_type="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        headers={"Content-Disposition": content_disposition_header(True, f"{name}.xlsx")},
     )

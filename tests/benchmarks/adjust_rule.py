@@ -6,13 +6,14 @@ Levels of three criteria by jurors who are alike but for severity: a scheme's le
 0.7), its criteria (0.4), the juror's severity, and what is left over of a weighted level (0.4 or
 0.5, half of its variance the sheet's, half the criteria's). Every rule ought to be silent. Then
 one juror moves 0.2 level for each of the others', or scatters twice as much, and ought to be
-named. Coverages are of intervals said to hold 95 in 100. The first 60 crits of each cell are a
-test of the build: tests/criteria/scoring/test_operating_characteristics.py.
+named. “Bare” is how often the rule of thumb alone would name somebody, without its test: that is
+why none speaks alone. Coverages are of intervals said to hold 95 in 100. The first 60 crits of
+each cell are a test of the build: tests/criteria/scoring/test_operating_characteristics.py.
 """
 
 import argparse
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
@@ -27,9 +28,17 @@ from criteria.scoring.cells import Cells
 from criteria.scoring.cohorts import Juries, compare
 from criteria.scoring.components import SeverityComponents, severity_components
 from criteria.scoring.effects import Tested
-from criteria.scoring.estimates import Estimate
+from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.panel import Panel
-from criteria.scoring.profiles import profiles, scatter_test
+from criteria.scoring.profiles import (
+    AGREEMENT,
+    DRIFT,
+    FLAT,
+    GAP,
+    JurorProfile,
+    profiles,
+    scatter_test,
+)
 from criteria.scoring.severity import Severity, analyse
 from criteria.scoring.slopes import FALSE_ALARMS, slopes
 
@@ -40,12 +49,28 @@ CLOSE = 0.3, 0.5
 
 K = 3
 FLAGS = {
+    "gap": ("on the same schemes",),
+    "agreement": ("orders the schemes otherwise",),
     "scatter": ("leftover",),
     "drift": ("drifts",),
     "halo": ("much the same",),
     "slope": ("level for each", "against the others"),
 }
-"""What accuses, by words of its flag."""
+"""What accuses, by words of its flag. Where severity is drawn, a gap that is named is there."""
+
+PLAIN: dict[str, Callable[[JurorProfile, int], bool]] = {
+    "gap": lambda juror, places: _is(juror.gap, lambda gap: abs(gap) >= GAP),
+    "agreement": lambda juror, places: _is(juror.agreement, lambda r: r < AGREEMENT),
+    "halo": lambda juror, places: _is(juror.flatness, lambda flat: flat < FLAT),
+    "drift": lambda juror, places: _is(juror.drift, lambda drift: abs(drift) * places >= DRIFT),
+}
+"""The rules of thumb bare, without the test that each must pass too before a juror is named."""
+
+
+def _is(figure: float | Estimate | NotAvailable, holds: Callable[[float], bool]) -> bool:
+    if isinstance(figure, NotAvailable):
+        return False
+    return holds(figure.value if isinstance(figure, Estimate) else figure)
 
 
 def rotating(schemes: int, jurors: int) -> NDArray[np.bool_]:
@@ -113,10 +138,19 @@ def said(panel: Panel, severity: Severity, whole: bool) -> set[str]:
     """Which rules named somebody or withheld adjusting; without profiles, drift and halo not."""
     found = {"withheld" for r in decide(severity).reasons if r.rule == "not additive"}
     if whole:
-        flags = [flag for profile in profiles(panel, severity) for flag in profile.flags]
-        return found | {
-            name for name, words in FLAGS.items() if any(w in f for w in words for f in flags)
+        named = profiles(panel, severity)
+        flags = [flag for profile in named for flag in profile.flags]
+        places = [sum(name == profile.juror for _, name in panel.positions) for profile in named]
+        bare = {
+            f"bare {name}"
+            for name, speaks in PLAIN.items()
+            if any(speaks(*each) for each in zip(named, places, strict=True))
         }
+        return (
+            found
+            | bare
+            | {name for name, words in FLAGS.items() if any(w in f for w in words for f in flags)}
+        )
     jurors = range(len(severity.cells.jurors))
     tests = [scatter_test(severity, j) for j in jurors]
     if any(isinstance(test, Tested) and test.p < FALSE_ALARMS / len(jurors) for test in tests):
@@ -220,7 +254,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--crits", type=int, default=500, help="drawn for each cell")
     crits = parser.parse_args().crits
-    rules = ("withheld", *FLAGS)
+    rules = ("withheld", *FLAGS, *(f"bare {name}" for name in PLAIN))
     print(f"Like jurors, {crits} crits a cell: share of crits, %; coverage of severity, %")
     print("  ".join((*rules, "coverage")))
     every: Counter[str] = Counter()

@@ -11,6 +11,7 @@ from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.models import Comment, Correction, Crit, FormerSheet, LevelGiven
 from reviews.pages.moderation_page import ModerationPage
+from reviews.reading.crit_beside_levels import beside_levels
 from reviews.reading.crit_levels_read import read_levels
 from tests import factories
 
@@ -41,7 +42,7 @@ def test_the_table_shows_exact_levels_and_who_has_not_locked(cast, leader, sheet
     assert "Not locked: Zoe Open." in page
     assert "<b>ZO</b> Zoe Open" in page
     assert "1 of 2 locked, mean 3.5." in page
-    assert page.index("Schemes by jurors") < page.index("Rank, as far as levels can tell")
+    assert page.index("Schemes by jurors") < page.index("Place by the mean")
 
 
 def test_only_what_needs_a_decision_is_named_and_drawn_wide(cast, leader, sheet):
@@ -50,7 +51,7 @@ def test_only_what_needs_a_decision_is_named_and_drawn_wide(cast, leader, sheet)
     for criterion, level in ((cast.criterion, 1), (cast.other_criterion, 2)):
         crit_jury_keeping.keep_level(other, cast.scheme, criterion, level, 0)
     crit_jury_keeping.lock_sheet(other, cast.scheme)
-    page = ModerationPage(read_levels(cast.crit))
+    page = ModerationPage(read_levels(cast.crit), beside_levels(cast.crit))
     strips = page.strips
     assert strips.answer == "1 scheme to look at; 1 not judged yet."
     asked = {row.scheme: (row.asks, "pen-cut" in row.drawn) for row in strips.rows}
