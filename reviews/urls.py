@@ -10,9 +10,9 @@ from reviews.package_urls import PACKAGE_ADDRESSES, View
 from reviews.views import (
     adjustments,
     again,
+    agreeing,
     answers,
     appeals,
-    agreeing,
     audit,
     brief_questions,
     briefs,

@@ -148,7 +148,9 @@ def pages(django_db_setup, django_db_blocker):
             day = story.final if is_final else story.interim
             crit = studios.open_studio(story, calendar).crits.get(kind=kind)
             if is_final:
-                crits._step_aside(crit, "Marek Ostrey", "E05", "Worked for my firm.", calendar.at(*day, "09:00"))
+                crits._step_aside(
+                    crit, "Marek Ostrey", "E05", "Worked for my firm.", calendar.at(*day, "09:00")
+                )
             crits._hold(crit, story, calendar.at(*day, "12:00"))
             client = Client()
             client.force_login(studios.leader())
