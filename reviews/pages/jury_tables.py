@@ -32,12 +32,12 @@ JUROR_HEADS = (
     ("Sheets", ""),
     ("Mean", "level"),
     ("SD", "levels"),
-    ("Gap", "level, to the others on the same schemes"),
-    ("Effect", "level, least squares"),
-    ("Agreement", "r with the others, at most 1"),
-    ("Left over", "level, scatter without effect"),
+    ("Gap", "level, to others"),
+    ("Effect", "least squares"),
+    ("Agreement", "r, at most 1"),
+    ("Left over", "scatter, level"),
     ("Drift", "level a place"),
-    ("Across criteria", "level, mean spread"),
+    ("Across criteria", "spread, level"),
 )
 """Heads of a juror's figures, with their units."""
 
