@@ -119,7 +119,7 @@ def _hazards(seen: Seen) -> Iterator[Item]:
         aloud = [each for each in seen.beside.heard if each.scheme == row.scheme.pk]
         if count := sum(is_open_hazard(each) for each in aloud):
             words = f"{count} spoken and not confirmed" if count > 1 else "spoken, not confirmed"
-            yield Item(row.scheme, words, "spoken-title")
+            yield Item(row.scheme, words, "comments")
 
 
 def _held(seen: Seen) -> Iterator[Item]:
@@ -210,7 +210,7 @@ def _panels(seen: Seen) -> Iterator[Item]:
 def _pairs(seen: Seen) -> Iterator[Item]:
     for row in seen.rows:
         if count := seen.beside.unruled_of[row.scheme.pk]:
-            yield Item(row.scheme, f"{count} without a ruling", "opposed-title")
+            yield Item(row.scheme, f"{count} without a ruling", "comments")
 
 
 def _thin(seen: Seen) -> Iterator[Item]:
