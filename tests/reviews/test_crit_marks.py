@@ -23,8 +23,7 @@ def test_marks_go_out_as_csv_and_as_a_spreadsheet_and_both_are_recorded(cast):
     leader = cast.client(cast.leader)
     rows = leader.get(reverse("export-marks", args=[cast.crit.pk])).content.decode().split("\r\n")
     assert rows[0].startswith("\ufeffscheme,name,students,F1,F2,weighted_agreed,verdict,stays_open")
-    assert 'R01,\'=1+1,"Mira Mate, Stef Student"' in rows[1].replace(" and ", ", ")
-    assert ",4,4,4.0,Show again,F2," in rows[1]
+    assert rows[1].startswith("R01,'=1+1,Mira Mate and Stef Student,4,4,4.0,Show again,F2,")
     assert rows[1].endswith(",2,4.0,2.0")
     assert rows[2].startswith("R02,Keel,Clem Classmate,,,,,,,0,,")
     answer = leader.get(reverse("export-workbook", args=[cast.crit.pk]))
