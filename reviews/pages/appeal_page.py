@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
+from itertools import groupby
 from typing import Any
 
 from reviews import access_answers
@@ -57,6 +58,11 @@ class AppealPage:
     why_not: str
     given: list[LevelGiven]
     seen: str
+
+    @property
+    def scale(self) -> str:
+        """What the figures of levels mean."""
+        return ", ".join(f"{n} {word}" for n, word in enumerate(LEVELS, start=1))
 
     @cached_property
     def differs(self) -> bool:
@@ -115,17 +121,39 @@ def _jurors(appeal: Appeal, *, has_office: bool) -> Mapping[int, str]:
 
 def _lines(then: list[Fact], now: list[Fact], say: _Words) -> list[TrailLine]:
     gone = [fact for fact in then if fact not in now]
+    marked = [(fact, fact not in then, fact in gone) for fact in sorted([*now, *gone], key=_order)]
     return [
         TrailLine(
-            at=datetime.fromisoformat(fact["at"]) if fact["at"] else None,
-            words=say(fact),
-            reason=say.reason(fact),
-            is_since=fact not in then,
-            is_gone=fact in gone,
-            is_office=bool(fact.get("office")),
+            at=datetime.fromisoformat(facts[0]["at"]) if facts[0]["at"] else None,
+            words=say.levels(facts) if len(facts) > 1 else say(facts[0]),
+            reason=say.reason(facts[0]),
+            is_since=is_since,
+            is_gone=is_gone,
+            is_office=bool(facts[0].get("office")),
         )
-        for fact in sorted([*now, *gone], key=lambda fact: (fact["at"], fact["what"], str(fact)))
+        for facts, is_since, is_gone in _together(marked)
     ]
+
+
+def _order(fact: Fact) -> tuple[object, ...]:
+    return fact["at"], fact["what"], fact.get("seat", 0), fact.get("criterion", ""), str(fact)
+
+
+def _together(
+    marked: Iterable[tuple[Fact, bool, bool]],
+) -> Iterable[tuple[list[Fact], bool, bool]]:
+    """Levels that one juror set at one moment on one revision, in one line."""
+
+    def alike(each: tuple[Fact, bool, bool]) -> tuple[object, ...]:
+        fact = each[0]
+        if fact["what"] != "level":
+            return (id(fact),)
+        names = ("at", "seat", "letter", "arrived", "office")
+        return (*(fact.get(name) for name in names), *each[1:])
+
+    for _, group in groupby(marked, key=alike):
+        held = list(group)
+        yield [fact for fact, _, _ in held], held[0][1], held[0][2]
 
 
 def _put_right(now: list[Fact], appeal: Appeal, say: _Words) -> list[str]:
@@ -142,6 +170,11 @@ class _Words:
 
     def __call__(self, fact: Fact) -> str:
         return _SAYS[fact["what"]](self, fact)
+
+    def levels(self, facts: list[Fact]) -> str:
+        """Several levels of one juror, by their figures."""
+        set_ = ", ".join(f"{fact['criterion']} {fact.get('now') or 'no level'}" for fact in facts)
+        return f"{self.juror(facts[0])}: {set_}{_on(facts[0])}{self.late(facts[0])}"
 
     def reason(self, fact: Fact) -> str:
         """The words that stand with it."""

@@ -67,6 +67,16 @@ class Line:
     since: tuple[str, str]
 
     @property
+    def names_checks(self) -> bool:
+        """Whether its juror typed which; else they are those that its criterion rests on."""
+        return any(each.move.is_typed for each in self.moves)
+
+    @property
+    def moved(self) -> int:
+        """How many checks moved."""
+        return sum(not each.is_same for each in self.moves)
+
+    @property
     def anchor(self) -> str:
         """Of its words on the page of results."""
         return str(self.read.number)
