@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -54,6 +54,7 @@ class DecisionForm(forms.Form):
 
     given      the jurors' levels that count
     criteria   those of the crit
+    agreed     the levels that stand agreed, by criterion
     """
 
     data: MultiValueDict[str, Any]
@@ -86,13 +87,15 @@ class DecisionForm(forms.Form):
         given: Sequence[LevelGiven],
         criteria: Sequence[Criterion],
         seen: str,
+        agreed: Mapping[int, int | None],
     ) -> None:
         super().__init__(data, initial={"seen": seen})
-        self.given, self.criteria = given, criteria
+        self.given, self.criteria, self.agreed = given, criteria, agreed
         for each in given:
-            self.fields[f"level_{each.pk}"] = _stands([*SCALE, (NOT_MINE_SENT, "Not mine")])
+            choices = [*SCALE, (NOT_MINE_SENT, "Not mine")]
+            self.fields[f"level_{each.pk}"] = _stands(choices, each.level)
         for criterion in criteria:
-            self.fields[f"agreed_{criterion.pk}"] = _stands(SCALE)
+            self.fields[f"agreed_{criterion.pk}"] = _stands(SCALE, agreed.get(criterion.pk))
         self.fields["again"] = forms.MultipleChoiceField(
             label="Stay open, where it is shown again",
             required=False,
@@ -133,13 +136,16 @@ class DecisionForm(forms.Form):
         """The same as typed, over what stands now."""
         data = self.data.copy()
         data["seen"] = seen
-        form = DecisionForm(data, given=self.given, criteria=self.criteria, seen=seen)
+        form = DecisionForm(
+            data, given=self.given, criteria=self.criteria, seen=seen, agreed=self.agreed
+        )
         form._errors = self.errors
         return form
 
 
-def _stands(choices: list[tuple[str, str]]) -> forms.ChoiceField:
-    return ChosenField("a level, or that it stands", required=False, choices=[STANDS, *choices])
+def _stands(choices: list[tuple[str, str]], stands: int | None) -> forms.ChoiceField:
+    first = ("", f"{stands} stands" if stands else "none stands")
+    return ChosenField("a level, or that it stands", required=False, choices=[first, *choices])
 
 
 def _level(sent: str) -> int | NotJudged:

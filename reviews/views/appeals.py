@@ -74,7 +74,7 @@ def _show(
     context: dict[str, Any] = {"page": page, "appeal": appeal, "words": words or AddedWordsForm()}
     if page.can_decide:
         decision = decision.again(page.seen) if decision else _decision(page)
-        context |= {"decision": decision, "stands": standing(appeal)}
+        context |= {"decision": decision, "stands": standing(appeal)[1]}
     around = frame(
         request, studio=appeal.crit.studio, scheme=appeal.scheme, crit=appeal.crit, page="crits"
     )
@@ -83,7 +83,8 @@ def _show(
 
 def _decision(page: AppealPage, data: Any = None) -> DecisionForm:
     criteria = list(page.appeal.crit.criteria.all())
-    return DecisionForm(data, given=page.given, criteria=criteria, seen=page.seen)
+    agreed, _ = standing(page.appeal)
+    return DecisionForm(data, given=page.given, criteria=criteria, seen=page.seen, agreed=agreed)
 
 
 @require_POST
