@@ -23,6 +23,7 @@ from reviews.models import (
 )
 from reviews.models.revisions import with_issued_checks
 from reviews.moments import day_words
+from reviews.pages.check_page import NOTHING
 from reviews.pages.portfolio_data import Data, project_data
 from reviews.pages.revising import FindingChange, findings_changed
 from reviews.reading import portfolios
@@ -254,8 +255,11 @@ def _moved(item: PortfolioItem, comment: Comment | None, changes: _Changes) -> l
     return [
         Moved(
             f"{change.after.mark} {change.after.name}",
-            change.before.value_text if change.before else "",
-            change.after.value_text,
+            *(_known(line.value_text) for line in (change.before, change.after) if line),
         )
         for change in (own if refs else moved)
     ]
+
+
+def _known(text: str) -> str:
+    return "not known" if text == NOTHING else text
