@@ -50,6 +50,7 @@ from reviews.views import (
     portfolios,
     quiet_round,
     release,
+    result_papers,
     results,
     room,
     schedules,
@@ -163,6 +164,9 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "call-back/": release.call_back_crit,
         "results/<int:scheme_id>/": results.show_results,
         "results/<int:scheme_id>/annotations/": results.export_annotations,
+        "results/<int:scheme_id>/results.pdf": result_papers.download_results,
+        "results/papers/": result_papers.ask_result_papers,
+        "results/papers.zip": result_papers.download_result_papers,
     },
     "crits/<int:crit_id>/agreed/": {
         "marks.csv": moderation.export_marks,

@@ -145,21 +145,24 @@ def _hung(crit: Crit, scheme: Scheme) -> tuple[str, tuple[Hung, ...]]:
 
 def _picture(sheet: IssuedSheet, is_shown: bool) -> Hung:
     """A sheet with its picture made small; without one where the store doesn't give it."""
-    file = sheet.file
-    size = (file.width, file.height)
-    if not is_shown:
-        return Hung(sheet.number, sheet.title, None, *size)
+    size = (sheet.file.width, sheet.file.height)
+    picture = small_picture(sheet, THUMB_PX) if is_shown else None
+    return Hung(sheet.number, sheet.title, picture, *size)
+
+
+def small_picture(sheet: IssuedSheet, most_px: int) -> bytes | None:
+    """A sheet's picture as JPEG, so many px at most; None where the store doesn't give it."""
     try:
-        with file.preview.open("rb") as stored, Image.open(stored) as picture:
-            picture.draft("RGB", (THUMB_PX, THUMB_PX))
+        with sheet.file.preview.open("rb") as stored, Image.open(stored) as picture:
+            picture.draft("RGB", (most_px, most_px))
             small = picture.convert("RGB")
-            small.thumbnail((THUMB_PX, THUMB_PX))
+            small.thumbnail((most_px, most_px))
             out = io.BytesIO()
             small.save(out, "JPEG", quality=70)
     except OSError as error:
         LOG.warning("%s is on paper without its picture: %s", sheet, error)
-        return Hung(sheet.number, sheet.title, None, *size)
-    return Hung(sheet.number, sheet.title, out.getvalue(), *size)
+        return None
+    return out.getvalue()
 
 
 def ask_for_paper(crit: Crit, by: Person) -> None:

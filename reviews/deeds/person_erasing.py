@@ -37,6 +37,7 @@ from reviews.deeds.evidence_making import mask_books
 from reviews.deeds.package_keeping import hold
 from reviews.deeds.paper_making import let_paper_go
 from reviews.deeds.record_changes import change_words
+from reviews.deeds.result_papers_making import let_results_go
 from reviews.deeds.sheet_clearing import clear_those
 from reviews.deeds.studio_days_erasing import (
     empty_desk,
@@ -204,7 +205,9 @@ def make_anonymous(whom: Somebody) -> None:
     _replace_names(whom)
     _end_sessions(whom)
     _stop_letters(whom)
-    let_paper_go(*Crit.objects.filter(studio__in=whom.everywhere))
+    everywhere = Crit.objects.filter(studio__in=whom.everywhere)
+    let_paper_go(*everywhere)
+    let_results_go(*everywhere)
     for seat in whom.seats:
         seat.name, seat.email, seat.code = whom.anonymous[seat.name], "", new_code()
         seat.erased_at = timezone.now()

@@ -15,7 +15,7 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from reviews.deeds.sheet_uploads import WORK, the_line
-from reviews.models import EvidenceBook, Original, PaperSheets, SentPicture, SheetFile
+from reviews.models import EvidenceBook, Original, PaperSheets, ResultPapers, SentPicture, SheetFile
 
 FOLDERS = (
     "sheets",
@@ -25,6 +25,7 @@ FOLDERS = (
     "originals",
     "sent",
     "paper",
+    "results",
     "evidence",
     "brought",
 )
@@ -88,8 +89,9 @@ def let_go(held: Iterable[tuple[int, int | None]]) -> None:
 def _named() -> set[str]:
     sent = set(SentPicture.objects.values_list("file", flat=True))
     paper = set(PaperSheets.objects.values_list("file", flat=True))
+    results = set(ResultPapers.objects.values_list("file", flat=True))
     books = EvidenceBook.objects.values_list("file", "pdf")
-    named = {name for files in books for name in files} | sent | paper
+    named = {name for files in books for name in files} | sent | paper | results
     return SheetFile.objects.all().names() | Original.objects.all().names() | named
 
 

@@ -69,9 +69,9 @@ def as_pages(sheets: Sequence[Drawing], title: str) -> bytes:
     return bytes(pdf.output())
 
 
-def begun(title: str) -> FPDF:
+def begun(title: str, pdf: FPDF | None = None) -> FPDF:
     """A file without pages yet, with the site's faces."""
-    pdf = FPDF(unit="mm")
+    pdf = pdf or FPDF(unit="mm")
     pdf.set_auto_page_break(False)
     pdf.set_title(title)
     for style, file in FACES.items():

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from reviews import access, clock
 from reviews.access import Viewer
+from reviews.deeds.result_papers_making import current_papers
 from reviews.models import Crit, Person, ResultPapers, Scheme
 from reviews.reading.crit_release import HOURS, Item, Release, SchemeOut, why_not_now
 from reviews.reading.crit_release_read import read_release
@@ -72,6 +73,17 @@ class ReleasedPage:
     receipts: list[Receipt]
     others: list[tuple[Person, datetime]]
     papers: ResultPapers | None
+    is_current: bool = False
+
+    @property
+    def are_coming(self) -> bool:
+        """Whether all results on paper are being drawn."""
+        return self.papers is not None and not (self.papers.made_at or self.papers.failed)
+
+    @property
+    def megabytes(self) -> str:
+        """How much the file of all takes [MB]."""
+        return f"{self.papers.bytes / 1e6:.1f}" if self.papers else ""
 
     @property
     def unopened(self) -> list[Receipt]:
@@ -107,4 +119,5 @@ def released_page(crit: Crit) -> ReleasedPage:
     ]
     theirs = {each.person.pk for each in receipts}
     others = [(each.person, each.at) for pk, each in opened.items() if pk not in theirs]
-    return ReleasedPage(crit, receipts, others, crit.result_papers.first())
+    made = current_papers(crit)
+    return ReleasedPage(crit, receipts, others, made or crit.result_papers.first(), bool(made))

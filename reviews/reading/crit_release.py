@@ -145,7 +145,7 @@ class Release:
         items = [item for each in self.schemes for item in each.items]
         if self.unread:
             numbers = ", ".join(each.scheme.number for each in self.unread)
-            told = f"not read as their students will read it: {numbers}"
+            told = f"Not read as their students will read it: {numbers}"
             items.append(Item("unread", told, where="proof"))
         return tuple(sorted(items, key=lambda item: item.can_stay))
 

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from reviews.models import (
     AlikeGroup,
+    ClockEntry,
     Closing,
     Comment,
     Crit,
@@ -22,8 +23,8 @@ from reviews.models import (
     Verdict,
 )
 from reviews.reading.crit_agreed import Agreed, agreed_of, verdicts_of
-from reviews.reading.crit_clock import State
-from reviews.reading.crit_day import timed
+from reviews.reading.crit_clock import STOOD_DOWN
+from reviews.reading.crit_day import Timed, timed
 from reviews.reading.crit_evening import Remark, SchemeSaid, evening_list
 from reviews.reading.crit_moderation_table import SchemeRow, moderation_table
 from reviews.reading.crit_release import SUGGESTED, Item, Release, SchemeOut, Standing
@@ -72,8 +73,7 @@ def _read(crit: Crit) -> _Read:
     offers = offers.select_related("comment__jury_sheet__seat", "comment__issued_sheet")
     slots = list(crit.slots.all())
     again = decided_again(crit, [slot.scheme_id for slot in slots])
-    by_clock = {State.AGREED: Standing.AGREED, State.SILENT: Standing.SILENT}
-    down = {each.slot.scheme_id: each.clock.state for each in timed(crit, slots, timezone.now())}
+    down = {each.slot.scheme_id: _stood_down(each) for each in timed(crit, slots, timezone.now())}
     return _Read(
         agreed=agreed_of(crit),
         verdicts=verdicts_of(crit),
@@ -82,12 +82,21 @@ def _read(crit: Crit) -> _Read:
         groups=_by_scheme(groups, lambda each: each.scheme_id),
         offers=_by_scheme(offers, lambda each: each.comment.jury_sheet.scheme_id),
         proofs={each.scheme_id: each for each in crit.proofs.select_related("by")},
-        stood_down={
-            pk: by_clock.get(state, Standing.SILENT if state is State.OFFERED else Standing.USUAL)
-            for pk, state in down.items()
-        },
+        stood_down=down,
         again=_by_scheme(again, lambda each: each[0].jury_sheet.scheme_id),
     )
+
+
+def _stood_down(each: Timed) -> Standing:
+    """Why a slot was stood down, whether or not another time was offered since."""
+    why = {
+        ClockEntry.Deed.STOOD_DOWN_AGREED: Standing.AGREED,
+        ClockEntry.Deed.STOOD_DOWN_SILENT: Standing.SILENT,
+    }
+    if each.clock.state not in STOOD_DOWN:
+        return Standing.USUAL
+    said = [why[ClockEntry.Deed(row.deed)] for row in each.entries if row.deed in why]
+    return said[-1] if said else Standing.AGREED
 
 
 def _by_scheme(rows: Iterable[Any], scheme_of: Any) -> dict[int, list[Any]]:

@@ -50,6 +50,13 @@ def _require_readable(request: HttpRequest, crit: Crit, scheme: Scheme) -> None:
     open_released(request, crit)
 
 
+def readable_results(request: HttpRequest, crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
+    """Results that the viewer may read; 404 else, as if they weren't there."""
+    crit, scheme = _found(crit_id, scheme_id)
+    _require_readable(request, crit, scheme)
+    return crit, scheme
+
+
 @require_safe
 def export_annotations(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResponse:
     crit, scheme = _found(crit_id, scheme_id)

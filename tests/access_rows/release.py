@@ -7,4 +7,7 @@ A_SCHEME = with_args(a_crit, "scheme_id")
 ROWS: dict[str, Row] = {
     "unset-release": Row(a_crit, ok="leader", **POST),
     "proof-scheme": Row(A_SCHEME, ok="leader", **BOTH),
+    "download-results": Row(A_SCHEME, ok="leader"),
+    "ask-result-papers": Row(a_crit, ok="leader", **POST),
+    "download-result-papers": Row(a_crit),
 }

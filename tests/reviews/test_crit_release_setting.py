@@ -221,6 +221,14 @@ def test_whoever_is_told_something_else_is_told_ours_until_the_leader_writes(jud
     assert "To the class." not in text_of(page)
 
 
+def test_whoever_was_ill_and_is_offered_another_time_was_away_as_agreed(judged):
+    cast = judged
+    told = {"slot": cast.crit.slots.get(scheme=cast.scheme), "by": cast.leader}
+    for n, deed in enumerate(("agreed", "offered")):
+        ClockEntry.objects.create(deed=deed, at=MONDAY + timedelta(minutes=n), **told)
+    assert _told(cast).of(cast.scheme.pk).standing is Standing.AGREED
+
+
 def test_a_scheme_that_shows_again_is_told_so(judged):
     cast = judged
     told = {"crit": cast.crit, "scheme": cast.scheme, "by": cast.leader}
