@@ -90,10 +90,14 @@ def savers(studio: crowd_site.Studio, port: int, seconds: float) -> list[crowd.P
 
 
 def without_a_fault(
-    here: faults.Place, studio: crowd_site.Studio, code: str, seconds: float
+    here: faults.Place,
+    studio: crowd_site.Studio,
+    jurors: list[crowd.Person],
+    code: str,
+    seconds: float,
 ) -> None:
     """Saves and asks of a hundred devices, beside as many bare writes."""
-    jurors, asking = savers(studio, here.port, seconds), askers(studio, here.port, code)
+    asking = askers(studio, here.port, code)
     bare = [
         BareWriter(
             session=session,
@@ -126,12 +130,20 @@ def without_a_fault(
 
 
 def while_killed(
-    kind: str, here: faults.Place, studio: crowd_site.Studio, code: str, asked: argparse.Namespace
+    kind: str,
+    here: faults.Place,
+    studio: crowd_site.Studio,
+    jurors: list[crowd.Person],
+    code: str,
+    asked: argparse.Namespace,
 ) -> None:
-    """The same hundred while the server is killed; held to what stands."""
+    """The same hundred, with all they kept, while the server is killed; held to what stands."""
     hits = ["process", "watcher", "all"] + ["database"] * (kind == "postgresql")
     kills = [hits[n % len(hits)] for n in range(asked.kills)]
-    people = [*savers(studio, here.port, asked.seconds), *askers(studio, here.port, code)]
+    people = [*jurors, *askers(studio, here.port, code)]
+    for person in people:
+        person.over.clear()
+        person.answers.clear()
     every_s = asked.seconds / max(asked.kills, 1)
     told = faults.under_faults(here, studio, kills, every_s, people=people)
     lost = [words for words in told.wrong if "is lost" in words or "acknowledged" in words]
@@ -163,11 +175,12 @@ def main() -> None:
                 here.env["DJANGO_SETTINGS_MODULE"] = "tests.bare.settings"
                 here.start()
                 here.wait()
-                without_a_fault(here, studio, code, asked.seconds)
+                jurors = savers(studio, here.port, asked.seconds)
+                without_a_fault(here, studio, jurors, code, asked.seconds)
                 here.stop()
                 del here.env["DJANGO_SETTINGS_MODULE"]
                 time.sleep(1)
-                while_killed(kind, here, studio, code, asked)
+                while_killed(kind, here, studio, jurors, code, asked)
 
 
 if __name__ == "__main__":
