@@ -92,7 +92,9 @@ def _chosen(studio: Studio, wish: Wish) -> tuple[list[int], dict[str, Any]]:
         return list(schemes.values_list("pk", flat=True)), {"rule": "every scheme of the studio"}
     if wish.choice == Choice.NAMED:
         named = schemes.filter(pk__in=wish.named)
-        return list(named.values_list("pk", flat=True)), {"rule": "as named by the visitor"}
+        return list(named.values_list("pk", flat=True)), {
+            "rule": "each ticked by whoever made the book"
+        }
     crit = evidence_choice.last_final(studio)
     if crit is None:
         raise Refused("a choice by the levels of the final crit", NO_FINAL)

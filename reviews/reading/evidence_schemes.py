@@ -14,6 +14,7 @@ from typing import Any
 
 from django.db.models import Prefetch
 
+from criteria.findings import Finding, Rule
 from criteria.units import System
 from reviews.models import (
     Appeal,
@@ -187,11 +188,16 @@ def _checks(revision: Revision) -> list[list[str]]:
     return [
         [
             *(each.ref, each.title, each.write_value(System.METRIC) or "–"),
-            *(f"{each.rule} {each.write_target(System.METRIC)}".strip(), each.state.word),
+            *(_asked(each), each.state.word),
             each.situation,
         ]
         for each in revision.issued_checks.holds.asked
     ]
+
+
+def _asked(finding: Finding) -> str:
+    target = finding.write_target(System.METRIC)
+    return target if finding.rule is Rule.ALL else f"{finding.rule} {target}".strip()
 
 
 def _crit_told(read: Read, crit: Crit, scheme: Scheme) -> Told:
