@@ -69,10 +69,10 @@ def show_book_scheme(
     request: HttpRequest, studio_id: int, book_id: int, number: str
 ) -> HttpResponse:
     book = _book(request, studio_id, book_id)
-    scheme = BookPage(book).scheme(number)
-    if scheme is None:
+    told = BookPage(book).scheme(number)
+    if told is None:
         raise Http404("No such scheme in the book.")
-    return _shown(request, "show_book_scheme", book, scheme=scheme)
+    return _shown(request, "show_book_scheme", book, told=told)
 
 
 @require_safe
