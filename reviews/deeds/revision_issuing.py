@@ -184,9 +184,15 @@ def minutes_late(crit: Crit | None, at: datetime) -> int:
     return max(0, math.ceil((at - crit.pens_down).total_seconds() / 60))
 
 
-def lacks(package: Package, own: Contents | None = None) -> list[str]:
-    """Say what the hand-in list asks for and isn't there, and what nobody has confirmed."""
-    own = own or own_contents(package)
+def lacks(
+    package: Package, own: Contents | None = None, hung: Sequence[Sheet] | None = None
+) -> list[str]:
+    """Say what the hand-in list asks for and isn't there, and what nobody has confirmed.
+
+    hung   its sheets, where they are at hand
+    """
+    hung = list(package.sheets.select_related("file")) if hung is None else hung
+    own = own or own_contents(package, hung)
     sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
     waiting = len(package.sent_pictures.waiting().values_list("pk"))
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
@@ -201,7 +207,7 @@ def lacks(package: Package, own: Contents | None = None) -> list[str]:
             missing.append(f"{schedule.title if schedule else item.code}: no row yet")
         elif item.kind == Kind.STATEMENT and not own["statement"].strip():
             missing.append("Statement")
-    return [*missing, *_unconfirmed(package)]
+    return [*missing, *_unconfirmed(hung)]
 
 
 def undrawn(
@@ -223,10 +229,12 @@ def undrawn(
         yield f"States that no sheet shows: {', '.join(bare)}"
 
 
-def _unconfirmed(package: Package) -> Iterator[str]:
+def _unconfirmed(hung: Iterable[Sheet]) -> Iterator[str]:
     """Say of each sheet what was read and nobody has confirmed."""
-    for number, proposed in package.sheets.exclude(proposed={}).values_list("number", "proposed"):
-        yield f"Sheet {number}, read and not confirmed: {proposed_words(proposed)}"
+    for sheet in hung:
+        if sheet.proposed:
+            words = proposed_words(sheet.proposed)
+            yield f"Sheet {sheet.number}, read and not confirmed: {words}"
 
 
 def _stored(revision: Revision, sheet: CheckSheet) -> list[StoredFinding]:

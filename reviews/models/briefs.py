@@ -114,9 +114,9 @@ class Brief(models.Model):
         """
         site = dict(self.site)
         tables = {"climate": self.climate, "states": self.states, "cases": self.cases}
-        for site_changes, use_changes in self.addenda.values_list("site_changes", "use_changes"):
-            site |= site_changes
-            tables |= use_changes
+        for addendum in self.addenda.all():
+            site |= addendum.site_changes
+            tables |= addendum.use_changes
         return {"site": [site], **tables}
 
 

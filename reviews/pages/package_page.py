@@ -106,7 +106,7 @@ class PackagePage:
     @cached_property
     def lacks(self) -> list[str]:
         """What the hand-in list asks for and it doesn't hold."""
-        return lacks(self.package, self.own)
+        return lacks(self.package, self.own, self.sheets)
 
     @cached_property
     def _lines(self) -> list[ScheduleLine]:

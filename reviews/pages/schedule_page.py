@@ -201,7 +201,11 @@ class SchedulePage:
     @property
     def newest(self) -> Row | None:
         """The row that changed last, of all."""
-        return max(self.own, key=lambda row: row.changed_at, default=None)
+        newest = max(self.own, key=lambda row: row.changed_at, default=None)
+        for member in self.package.scheme.members.all() if newest else ():
+            if newest and member.pk == newest.changed_by_id:
+                newest.changed_by = member
+        return newest
 
     @property
     def refused(self) -> int:

@@ -13,12 +13,12 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
     """Words and addresses, less that of the page which asks."""
     viewer, studio, here = request.viewer, scheme.studio, {"scheme_id": scheme.pk}
     found = []
-    if access.packages(viewer).filter(pk=scheme.pk).exists():
+    if access.can_read_package(viewer, scheme):
         found.append(("Package", reverse("show-package", kwargs=here)))
         found.append(("Check sheet", reverse("show-checks", kwargs=here)))
     if access.can_see_brief(viewer, studio):
         found.append(("Brief", reverse("show-brief", kwargs={"studio_id": studio.pk})))
-    for crit in access.crits(viewer, studio):
+    for crit in studio.crits.all() if access.can_see_crits(viewer, studio.pk) else ():
         if crit.is_released and access.can_read_results(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Results, {crit}", address))

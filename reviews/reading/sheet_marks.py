@@ -6,10 +6,15 @@ else reads like one (“D65”, “E27”) is asked about once: a mark, or not?
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
+
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
 from criteria.checks.package import DRAWN
 from criteria.schedules import SCHEDULES
@@ -19,6 +24,9 @@ from reviews.places import Point
 from reviews.reading.sheet_lettering import MARK, PageText
 
 PLAN_MARKS = "plan_marks"
+
+MOST_SHEETS = 1024
+"""Sheets whose letters a process keeps as they were read."""
 
 Records = Mapping[str, Sequence[Mapping[str, str]]]
 
@@ -114,15 +122,22 @@ class SheetMarks(NamedTuple):
     marks: tuple[MarkOnSheet, ...]
 
 
+@lru_cache(maxsize=MOST_SHEETS)
+def _text_of(letters: str) -> PageText:
+    """What was read of a sheet, of its JSON as it is kept."""
+    return PageText.of_record(json.loads(letters))
+
+
 def marks_of_sheets(package: Package, known: Known | None = None) -> list[SheetMarks]:
     """Read the marks of all sheets; one of schedules lists marks, and draws none.
 
     known   the marks of its rows, where they are at hand
     """
     drawn = package.sheets.exclude(lettering={}).exclude(kind=DrawingKind.SCHEDULE)
-    found = list(drawn.values_list("pk", "number", "lettering"))
+    letters = Cast("lettering", TextField())
+    found = list(drawn.annotate(letters=letters).values_list("pk", "number", "letters"))
     known = known or (known_of(package) if found else Known({}))
-    texts = [(pk, number, PageText.of_record(record)) for pk, number, record in found]
+    texts = [(pk, number, _text_of(letters)) for pk, number, letters in found]
     return [SheetMarks(*each, tuple(known.on(each[2], package.not_marks))) for each in texts]
 
 

@@ -44,7 +44,8 @@ def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) ->
 def read_package(request: HttpRequest, scheme_id: int) -> Package:
     """Return a package that the viewer may read, fetched once for all that its page reads."""
     package = package_of(request, scheme_id, to_edit=False)
-    prefetch_related_objects([package], "rows", "scheme__members")
+    read = ("rows", "scheme__members", "scheme__studio__crits", "scheme__studio__brief__addenda")
+    prefetch_related_objects([package], *read)
     return package
 
 
