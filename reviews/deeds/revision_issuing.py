@@ -40,6 +40,7 @@ from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
 from reviews.reading.sheet_marks import SheetMarks, marks_of_sheets, with_read_marks
 from reviews.reading.title_block import as_contents, kind_words, proposed_words, title_block_of
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept
 
 Kind = HandInItem.Kind
 Contents = dict[str, Any]
@@ -105,6 +106,16 @@ def contents_of(package: Package) -> dict[str, Any]:
     return {**own_contents(package), **asked._asdict()}
 
 
+@kept(MOST_PACKAGES)
+def _filled(tables: Told[Tables]) -> dict[str, list[dict[str, str]]]:
+    """Each schedule's rows as an issue freezes them: cells in their order, none that is blank."""
+    return {
+        slug: filled
+        for slug, records in tables.holds.items()
+        if (filled := [cells for r in records if (cells := as_cells(BY_SLUG[slug], r))])
+    }
+
+
 def own_contents(
     package: Package,
     sheets: Iterable[Sheet] | None = None,
@@ -115,14 +126,9 @@ def own_contents(
     sheets, marks   its sheets, and what was read on them, where they are at hand
     """
     read = with_read_marks(package, marks_of_sheets(package) if marks is None else marks)
-    schedules = {
-        slug: filled
-        for slug, records in {**package.records(), **read}.items()
-        if (filled := [cells for r in records if (cells := as_cells(BY_SLUG[slug], r))])
-    }
     return {
         "statement": package.statement,
-        "schedules": schedules,
+        "schedules": _filled(package.tables(read)),
         "sheets": [
             {**as_contents(title_block_of(sheet)), "sha256": sheet.file.sha256}
             for sheet in (package.sheets.select_related("file") if sheets is None else sheets)
