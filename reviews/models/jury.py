@@ -28,7 +28,7 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
 
     def on(self, scheme_id: int) -> JurySheet | None:
         """Of one juror's, the one on a scheme, where it is begun."""
-        return self.filter(scheme=scheme_id).first()
+        return self.filter(scheme=scheme_id).order_by("pk").first()
 
     def locked(self) -> JurySheetQuerySet:
         """Those that their juror has fixed."""

@@ -15,7 +15,7 @@ from criteria.units import System
 from reviews import clock
 from reviews.models import Comment, IssuedSheet, JurySheet, Revision, Seat, Slot
 from reviews.pages import jury_order
-from reviews.reading.crit_sheets import revision_shown
+from reviews.reading.crit_sheets import all_issued, hung_of
 from reviews.reading.sheet_pictures import PREVIEW, SMALL
 from reviews.worked_out import fingerprint
 
@@ -83,14 +83,13 @@ def _shown(seat: Seat, order: list[Slot]) -> list[_Shown]:
     comments = Prefetch("comments", Comment.objects.with_places())
     begun = seat.sheets.select_related("revision").with_levels().prefetch_related(comments)
     sheets = {sheet.scheme_id: sheet for sheet in begun}
-    found = []
+    issued = all_issued(seat.crit, [slot.scheme for slot in order])
+    shown = []
     for slot in order:
-        sheet = sheets.get(slot.scheme_id)
-        latest = revision_shown(seat.crit, slot.scheme)
-        revision = sheet.revision if sheet else latest
-        hung = revision.sheets.select_related("file").defer("lettering") if revision else ()
-        found.append(_Shown(slot, sheet, latest, revision, list(hung)))
-    return found
+        sheet, latest = sheets.get(slot.scheme_id), issued[slot.scheme_id].shown
+        shown.append((slot, sheet, latest, sheet.revision if sheet else latest))
+    hung = hung_of(revision for *_, revision in shown)
+    return [_Shown(*each, hung[each[3].pk] if each[3] else []) for each in shown]
 
 
 def _held(shown: list[_Shown], crit_tag: str) -> Iterator[Held]:

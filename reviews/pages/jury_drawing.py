@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from reviews.models import DrawingKind, IssuedSheet, Seat, Slot
+from reviews.models import DrawingKind, IssuedSheet
 from reviews.pages.jury_lines import CommentLine
 from reviews.pages.sheet_views import sheet_view
 from reviews.pages.traced_sheets import Said, TracedSheet, traced
-from reviews.reading.crit_sheets import revision_shown
 
 OWN = "own"
 """A juror's own tracing paper."""
@@ -32,8 +31,6 @@ def under_own_trace(
     ]
 
 
-def addresses_ahead(seat: Seat, after: Slot | None) -> list[str]:
+def addresses_ahead(hung: Iterable[IssuedSheet]) -> list[str]:
     """Where the next scheme's sheets are had: a browser fetches them while this one is judged."""
-    revision = revision_shown(seat.crit, after.scheme) if after else None
-    sheets = revision.sheets.select_related("file").defer("lettering") if revision else ()
-    return [sheet_view(sheet).sizes.src for sheet in sheets]
+    return [sheet_view(sheet).sizes.src for sheet in hung]

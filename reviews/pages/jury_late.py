@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reviews.models import Crit, JudgedChoice, JurySheet, Revision, Slot
-from reviews.reading.crit_sheets import issued_for
+from reviews.reading.crit_sheets import Issued
 
 
 @dataclass(frozen=True)
@@ -27,17 +27,16 @@ class LateIssue:
         return self.in_time, self.late
 
 
-def late_issue(
-    crit: Crit, slot: Slot, shown: Revision | None, own: JurySheet | None
-) -> LateIssue | None:
+def late_issue(crit: Crit, slot: Slot, issued: Issued, own: JurySheet | None) -> LateIssue | None:
     """The late revision of a slot's scheme and the one before it; None where there aren't two."""
-    choice: JudgedChoice | None = getattr(slot, "judged_choice", None)
-    if shown is None or not (shown.minutes_late or choice):
+    shown = issued.shown
+    if shown is None or not (shown.minutes_late or issued.chosen):
         return None
-    issued = list(issued_for(crit, slot.scheme))
-    in_time = next((each for each in reversed(issued) if not each.minutes_late), None)
-    late = next((each for each in reversed(issued) if each.minutes_late), None)
+    last_first = issued.revisions[::-1]
+    in_time = next((each for each in last_first if not each.minutes_late), None)
+    late = next((each for each in last_first if each.minutes_late), None)
     if in_time is None or late is None:
         return None
+    choice = JudgedChoice.objects.filter(slot=slot).select_related("seat", "revision").first()
     begun = own is not None or JurySheet.objects.of(crit.pk, slot.scheme_id).exists()
     return LateIssue(in_time, late, choice, not (begun or choice or crit.is_released))

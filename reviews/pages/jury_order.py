@@ -66,9 +66,7 @@ def to_lock(rooms: Iterable[Room]) -> set[int]:
 
 def in_order(seat: Seat) -> list[Slot]:
     """The slots that a juror sees, by room; a stable sort keeps the order of the day in each."""
-    slots = access.seen_slots(seat).select_related(
-        "scheme", "judged_choice__seat", "judged_choice__revision"
-    )
+    slots = access.seen_slots(seat).select_related("scheme")
     return sorted(slots, key=lambda slot: slot.room)
 
 

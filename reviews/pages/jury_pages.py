@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
+
+from django.db.models import Prefetch, prefetch_related_objects
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.tone import tone_of
@@ -43,8 +45,8 @@ from reviews.pages.jury_order import neighbours
 from reviews.pages.jury_others import Others, others_of
 from reviews.pages.schedule_drawing import KeptStates, states_at_issue
 from reviews.pages.traced_sheets import TracedSheet
-from reviews.reading.crit_sheets import revision_shown
-from reviews.reading.package_checking import issued
+from reviews.reading.crit_sheets import Issued, all_issued, hung_of, put_at_hand
+from reviews.reading.package_checking import issued as checks_issued
 from reviews.reading.recrit_scope import asked_of
 from reviews.worked_out import Told, fingerprint
 
@@ -284,6 +286,35 @@ def own_comments(sheet: JurySheet | None) -> list[Comment]:
     return list(sheet.comments.kept().with_places().select_related("criterion"))
 
 
+def _sheet_in_hand(seat: Seat, slot: Slot, issued: Issued) -> JurySheet | None:
+    """A juror's sheet with its levels, each with the revision at hand that it was set on."""
+    levels = LevelGiven.objects.select_related("changed")
+    sheet = seat.sheets.prefetch_related(Prefetch("levels", levels)).on(slot.scheme_id)
+    if sheet:
+        sheet.seat, sheet.scheme = seat, slot.scheme
+        put_at_hand("revision", [sheet, *sheet.levels.all()], issued.revisions)
+        put_at_hand("impression_revision", [sheet], issued.revisions)
+    return sheet
+
+
+def _comments_in_hand(
+    sheet: JurySheet | None,
+    issued: Issued,
+    criteria: Sequence[Criterion],
+    hung: Sequence[IssuedSheet],
+) -> list[Comment]:
+    """The juror's own comments, each with what is at hand of revision, sheet and criterion."""
+    if sheet is None:
+        return []
+    said = list(sheet.comments.kept())
+    put_at_hand("revision", said, issued.revisions)
+    put_at_hand("criterion", said, criteria)
+    put_at_hand("issued_sheet", said, hung)
+    placed = [each for each in said if each.issued_sheet_id is not None]
+    prefetch_related_objects(placed, "issued_sheet")  # of an earlier revision: those not at hand
+    return said
+
+
 def jury_page(
     seat: Seat,
     order: list[Slot],
@@ -295,17 +326,17 @@ def jury_page(
 ) -> Page:
     """Everything of one jury sheet, in a juror's order; comment forms are the view's to add."""
     scheme = slot.scheme
-    sheets = seat.sheets.select_related("revision", "impression_revision", "typed_by")
-    sheet = sheets.with_levels().on(scheme.pk)
-    if sheet:
-        sheet.seat = seat
-    locked = bool(sheet and sheet.is_locked)
-    latest = revision_shown(seat.crit, scheme)
-    revision = sheet.revision if sheet else latest
-    if revision:
-        revision.scheme = scheme
-    criteria = asked_of(seat.crit, scheme.pk)
     before, after = neighbours(order, slot)
+    issued = all_issued(seat.crit, [each.scheme for each in (slot, after) if each])
+    own, ahead = issued[scheme.pk], issued[after.scheme_id].shown if after else None
+    sheet = _sheet_in_hand(seat, slot, own)
+    locked = bool(sheet and sheet.is_locked)
+    latest = own.shown
+    revision = sheet.revision if sheet else latest
+    hung = hung_of([revision, ahead])
+    pictured = drawn_first(hung[revision.pk]) if revision else []
+    criteria = asked_of(seat.crit, scheme.pk)
+    said = _comments_in_hand(sheet, own, criteria, pictured)
     return Page(
         seat=seat,
         slot=slot,
@@ -314,17 +345,15 @@ def jury_page(
         interest=seat.interest_in(scheme.pk),
         revision=revision,
         newer=None if latest == revision else latest,
-        late=late_issue(seat.crit, slot, latest, sheet),
+        late=late_issue(seat.crit, slot, own, sheet),
         elsewhere=None if latest or revision else scheme.revisions.last(),
-        pictured=drawn_first(revision.sheets.select_related("file").defer("lettering"))
-        if revision
-        else [],
-        ahead=addresses_ahead(seat, after),
+        pictured=pictured,
+        ahead=addresses_ahead(hung[ahead.pk]) if ahead else [],
         held={given.criterion_id: given for given in sheet.levels.all()} if sheet else {},
         asked=criteria,
-        checks=issued(revision) if revision else None,
+        checks=checks_issued(revision) if revision else None,
         system=system,
-        comments=[CommentLine(c, is_open_to_words(c.jury_sheet, c)) for c in own_comments(sheet)],
+        comments=[CommentLine(c, is_open_to_words(c.jury_sheet, c)) for c in said],
         others=others_of(sheet, criteria),
         before=before,
         after=after,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import prefetch_related_objects
+
 from reviews import clock
-from reviews.models import Scheme, Seat
+from reviews.models import Comment, IssuedSheet, Scheme, Seat
 from reviews.models.spoken import SpokenNote
+from reviews.reading.crit_sheets import put_at_hand
 from reviews.worked_out import fingerprint
 
 
@@ -73,13 +77,29 @@ class OwnSpoken:
         return fingerprint(self.notes, comments, self.of, self.is_live)
 
 
-def own_spoken(seat: Seat, scheme: Scheme, of: int, *, is_open: bool) -> OwnSpoken:
+def own_spoken(
+    seat: Seat,
+    scheme: Scheme,
+    of: int,
+    *,
+    is_open: bool,
+    said: Iterable[Comment] = (),
+    hung: Iterable[IssuedSheet] = (),
+) -> OwnSpoken:
     """What a scribe took down on a scheme that a juror said, or that nobody known did.
 
     Of what a scribe took off as a slip, and of what the juror never said, nothing.
+
+    said, hung   the juror's comments and the sheets that they are on, where they are at hand
     """
-    notes = SpokenNote.objects.for_juror(seat, scheme.pk).with_places()
-    notes = notes.select_related("comment__issued_sheet").order_by("said_at", "pk")
+    notes = list(SpokenNote.objects.for_juror(seat, scheme.pk).order_by("said_at", "pk"))
+    put_at_hand("seat", notes, [seat])
+    put_at_hand("comment", notes, said)
+    put_at_hand("issued_sheet", notes, hung)
+    worded = [note for note in notes if note.comment_id is not None]
+    prefetch_related_objects(worded, "comment__issued_sheet")
+    placed = [note for note in notes if note.issued_sheet_id is not None]
+    prefetch_related_objects(placed, "issued_sheet")
     shown = [note for note in notes if not (note.removed_at and not note.removed_by_seat)]
     is_live = is_open and seat.crit.day == clock.today()
     return OwnSpoken(seat, scheme, of, [n for n in shown if not n.is_gap], is_live)

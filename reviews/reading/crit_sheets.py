@@ -1,12 +1,21 @@
 """What a crit's jury sheets are of, and the levels they hold."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import Exists, Model, OuterRef, QuerySet
 from django.db.models.functions import Coalesce
 
 from criteria.scoring.levels import NOT_MINE, NotJudged
-from reviews.models import Crit, JudgedChoice, JurySheet, LevelGiven, Revision, Scheme
+from reviews.models import (
+    Crit,
+    IssuedSheet,
+    JudgedChoice,
+    JurySheet,
+    LevelGiven,
+    Revision,
+    Scheme,
+)
 
 
 def issued_for(crit: Crit, scheme: Scheme) -> QuerySet[Revision]:
@@ -14,14 +23,55 @@ def issued_for(crit: Crit, scheme: Scheme) -> QuerySet[Revision]:
     return scheme.revisions.filter(crit=crit).order_by("pk")
 
 
-def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
-    """The revision that a crit's jurors are shown, and no other.
+@dataclass(frozen=True)
+class Issued:
+    """A scheme's revisions for a crit, as they were issued.
 
-    The one that the panel chose where one was issued late, else the last issued for the crit.
+    chosen   the key of the one that the panel chose where one was issued late; None: it didn't
     """
+
+    revisions: Sequence[Revision] = ()
+    chosen: int | None = None
+
+    @property
+    def shown(self) -> Revision | None:
+        """The revision that the crit's jurors are shown, and no other: the chosen, else the last.
+
+        >>> first, last = Revision(pk=1, letter="A"), Revision(pk=2, letter="B")
+        >>> Issued([first, last]).shown is last, Issued([first, last], 1).shown is first
+        (True, True)
+        """
+        last = self.revisions[-1] if self.revisions else None
+        return next((each for each in self.revisions if each.pk == self.chosen), last)
+
+
+def all_issued(crit: Crit, schemes: Iterable[Scheme]) -> dict[int, Issued]:
+    """Of each of some schemes, what it issued for a crit, by its key; in one query."""
     chosen = JudgedChoice.objects.filter(slot__crit=crit, revision=OuterRef("pk"))
-    issued = issued_for(crit, scheme).annotate(is_chosen=Exists(chosen))
-    return issued.order_by("-is_chosen", "-pk").first()
+    of = {scheme.pk: scheme for scheme in schemes}
+    found: dict[int, list[Revision]] = {pk: [] for pk in of}
+    judged: dict[int, int] = {}
+    rows = Revision.objects.filter(crit=crit, scheme__in=of).annotate(is_chosen=Exists(chosen))
+    for revision in rows.order_by("pk"):
+        revision.crit, revision.scheme = crit, of[revision.scheme_id]
+        found[revision.scheme_id].append(revision)
+        if revision.is_chosen:
+            judged[revision.scheme_id] = revision.pk
+    return {pk: Issued(revisions, judged.get(pk)) for pk, revisions in found.items()}
+
+
+def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
+    """The revision that a crit's jurors are shown of a scheme."""
+    return all_issued(crit, [scheme])[scheme.pk].shown
+
+
+def hung_of(revisions: Iterable[Revision | None]) -> dict[int, list[IssuedSheet]]:
+    """The sheets of some revisions with their pictures, by the key of each; in one query."""
+    found: dict[int, list[IssuedSheet]] = {each.pk: [] for each in revisions if each}
+    hung = IssuedSheet.objects.filter(revision__in=found).select_related("file")
+    for sheet in hung.defer("lettering").order_by("number", "pk"):
+        found[sheet.revision_id].append(sheet)
+    return found
 
 
 def judged_revisions(crit: Crit) -> QuerySet[Revision]:
@@ -42,6 +92,14 @@ def judged_revisions(crit: Crit) -> QuerySet[Revision]:
             issued.values("pk")[:1],
         ),
     )
+
+
+def put_at_hand(name: str, rows: Iterable[Model], held: Iterable[Model]) -> None:
+    """Let rows lead by one of their keys to what is held already, where that holds it."""
+    by_key = {each.pk: each for each in held}
+    for row in rows:
+        if (there := by_key.get(getattr(row, f"{name}_id"))) is not None:
+            setattr(row, name, there)
 
 
 def in_order(revisions: Iterable[Revision | None]) -> list[Revision]:

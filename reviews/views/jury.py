@@ -186,7 +186,8 @@ def show_sheet(
         "phrases": seat.phrases.all(),
         "phrase_form": phrase_form(),
     }
-    context |= spoken_of(request, seat, slot, page.of)
+    said = [line.comment for line in page.comments]
+    context |= spoken_of(request, seat, slot, page.of, said=said, hung=page.pictured)
     if seat.crit.follows_id:
         again = for_juror(seat, slot.scheme, page.revision, system_of(request))
         context["again"] = again.with_line(look) if look else again
