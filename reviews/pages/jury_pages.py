@@ -261,6 +261,11 @@ class NoteLine:
     form: Any
     trouble: Trouble | None = None
 
+    @property
+    def fingerprint(self) -> str:
+        """Of all that it shows; blank where a save was refused."""
+        return "" if self.trouble else fingerprint("note", self.note)
+
 
 @dataclass(frozen=True)
 class Owed:
