@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 from typing import Any
 
 from django.contrib.staticfiles.storage import staticfiles_storage
@@ -32,6 +33,16 @@ class WithOneStylesheet(CompressedManifestStaticFilesStorage):  # type: ignore[m
             self.save(WHOLE, ContentFile(b"\n".join(map(self._read, parts))))
             paths = {**paths, WHOLE: (self, WHOLE)}
         yield from super().post_process(paths, dry_run, **options)
+
+    def url(self, name: str, force: bool = False) -> str:
+        """The address of a file, worked out once: what is collected stays as long as a process."""
+        if force or name not in self._addresses:
+            self._addresses[name] = super().url(name, force)
+        return self._addresses[name]
+
+    @cached_property
+    def _addresses(self) -> dict[str, str]:
+        return {}
 
     def _read(self, name: str) -> bytes:
         with self.open(name) as file:

@@ -29,7 +29,13 @@ from reviews.models.spoken import SpokenNoteQuerySet
 from reviews.reading.comment_rulings import Rulings, as_they_go_out, rulings_of, take_out_words
 from reviews.reading.crit_answers import with_closing
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
-from reviews.reading.crit_sheets import in_order, letters_of, level_of, revision_shown
+from reviews.reading.crit_sheets import (
+    in_order,
+    letters_of,
+    level_of,
+    put_at_hand,
+    revision_shown,
+)
 
 NOTHING_RULED = Rulings()
 
@@ -206,17 +212,11 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
     of_scheme = of_scheme.select_related("seat").with_levels()
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
-    heard = list(open_spoken(crit, scheme, is_sent=is_sent))
-    comments = as_they_go_out(
-        with_closing(access.open_comments(crit, scheme, read)).select_related(
-            "jury_sheet__seat",
-            "criterion",
-            "answer__answered_by",
-            "issued_sheet__file",
-            "issued_sheet__revision",
-            "revision",
-        )
-    )
+    was_heard = SpokenNote.objects.of(crit.pk, scheme.pk).exists()
+    heard = list(open_spoken(crit, scheme, is_sent=is_sent)) if was_heard else []
+    opened = with_closing(access.open_comments(crit, scheme, read))
+    comments = as_they_go_out(opened.select_related("answer__answered_by"))
+    _put_all_at_hand(comments, crit, read)
     spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
     said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
     known = {seat.pk for seat, sent_at in said_by + spoke if sent_at}
@@ -245,6 +245,20 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
         rulings=NOTHING_RULED if is_sent else _rulings(crit, scheme, comments),
         is_sent=is_sent,
     )
+
+
+def _put_all_at_hand(comments: Sequence[Comment], crit: Crit, sheets: Iterable[JurySheet]) -> None:
+    """Let comments lead to what they name without a wide query: most of it is read already."""
+    put_at_hand("jury_sheet", comments, sheets)
+    put_at_hand("criterion", comments, crit.criteria.all())
+    on = [each.issued_sheet_id for each in comments if each.issued_sheet_id is not None]
+    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file", "revision")
+    drawn = list(hung.defer("lettering")) if on else []
+    put_at_hand("issued_sheet", comments, drawn)
+    put_at_hand("revision", comments, [sheet.revision for sheet in drawn])
+    # what was sent on a sheet that isn't read, and what was said on no sheet
+    prefetch_related_objects(comments, "jury_sheet__seat")
+    prefetch_related_objects([each for each in comments if each.revision_id], "revision")
 
 
 def _rulings(crit: Crit, scheme: Scheme, comments: Iterable[Comment]) -> Rulings:
