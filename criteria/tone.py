@@ -98,7 +98,7 @@ PATTERNS = tuple((_whole(pattern), why) for pattern, why in _RULES)
 """Each as a regular expression over plain words, of signs that browsers read alike, and why."""
 
 _COMPILED = tuple((re.compile(pattern), why) for pattern, why in PATTERNS)
-_ALIKE = str.maketrans({"’": "'", "‘": "'", "ʼ": "'", "´": "'", "`": "'", "“": '"', "”": '"'})
+_ALIKE = str.maketrans({"’": "'", "‘": "'", "\u02bc": "'", "´": "'", "`": "'", "“": '"', "”": '"'})
 _ALIKE |= str.maketrans({"‐": "-", "‑": "-", "–": "-", "\N{NO-BREAK SPACE}": " "})
 
 

@@ -228,11 +228,6 @@ def packages(viewer: Viewer) -> QuerySet[Scheme]:
     return Scheme.objects.filter(Q(pk__in=viewer.own_scheme_ids) | Q(studio_id__in=leads))
 
 
-def can_read_package(viewer: Viewer, scheme: Scheme) -> bool:
-    """The same of one scheme that is at hand."""
-    return viewer.is_coordinator or is_own_or_led(viewer, scheme)
-
-
 def can_edit_package(viewer: Viewer, scheme: Scheme) -> bool:
     """Its own students, while it isn't withdrawn."""
     return scheme.pk in viewer.own_scheme_ids and scheme.withdrawn_at is None
@@ -292,11 +287,6 @@ def crits(viewer: Viewer, studio: Studio | None = None) -> QuerySet[Crit]:
     """Crits of the viewer's studios; of one, where it is named."""
     seen = Crit.objects.filter(studio__in=studios(viewer))
     return seen.filter(studio=studio) if studio else seen
-
-
-def can_see_crits(viewer: Viewer, studio_id: int) -> bool:
-    """The same of one studio that is at hand."""
-    return viewer.is_coordinator or studio_id in viewer.roles
 
 
 def moderated_crits(viewer: Viewer) -> QuerySet[Crit]:

@@ -19,7 +19,15 @@ from __future__ import annotations
 
 from django.db.models import Q, QuerySet
 
-from reviews.access import Role, Viewer, can_edit_package, can_lead, can_see_brief, crits
+from reviews.access import (
+    Role,
+    Viewer,
+    can_edit_package,
+    can_lead,
+    can_see_brief,
+    crits,
+    is_own_or_led,
+)
 from reviews.models import Adjustment, Crit, DeskCrit, EvidenceBook, Revision, Scheme, Studio
 
 # Desk crits, quiet rounds, questions
@@ -162,3 +170,13 @@ def evidence_books(viewer: Viewer, studio: Studio) -> QuerySet[EvidenceBook]:
         return books
     is_theirs = can_read_evidence(viewer, studio)
     return books.exclude(frozen_at=None) if is_theirs else books.none()
+
+
+def can_read_package(viewer: Viewer, scheme: Scheme) -> bool:
+    """Whoever finds it among `access.packages`, asked of a scheme that is at hand."""
+    return viewer.is_coordinator or is_own_or_led(viewer, scheme)
+
+
+def can_see_crits(viewer: Viewer, studio_id: int) -> bool:
+    """Whoever finds its crits among `access.crits`, likewise."""
+    return viewer.is_coordinator or studio_id in viewer.roles

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from reviews import access, access_day
+from reviews import access, access_day, access_studio
 from reviews.access import HttpRequest
 from reviews.models import Scheme, Studio
 
@@ -13,12 +13,12 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
     """Words and addresses, less that of the page which asks."""
     viewer, studio, here = request.viewer, scheme.studio, {"scheme_id": scheme.pk}
     found = []
-    if access.can_read_package(viewer, scheme):
+    if access_studio.can_read_package(viewer, scheme):
         found.append(("Package", reverse("show-package", kwargs=here)))
         found.append(("Check sheet", reverse("show-checks", kwargs=here)))
     if access.can_see_brief(viewer, studio):
         found.append(("Brief", reverse("show-brief", kwargs={"studio_id": studio.pk})))
-    for crit in studio.crits.all() if access.can_see_crits(viewer, studio.pk) else ():
+    for crit in studio.crits.all() if access_studio.can_see_crits(viewer, studio.pk) else ():
         if crit.is_released and access.can_read_results(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Results, {crit}", address))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.db.models import QuerySet
 from django.utils import timezone
@@ -37,6 +38,7 @@ def given_up(crits: Collection[int]) -> dict[int, datetime]:
     return {crit: timezone.localtime(at) for crit, at in last.items() if crit not in since}
 
 
-def _told(jobs: QuerySet[DBTaskResult]) -> Iterator[tuple[list[int], datetime]]:
+def _told(jobs: QuerySet[Any]) -> Iterator[tuple[list[int], Any]]:
+    """What some jobs were asked, and when each ended; None where it hasn't."""
     for told, at in jobs.values_list("args_kwargs", "finished_at"):
         yield told["args"], at

@@ -12,7 +12,7 @@ from reviews.deeds import crit_planning, crit_releasing, package_keeping, revisi
 from reviews.models import Brief, HandInItem, Package, Revision, StoredFinding
 from reviews.models.briefs import Frozen
 from reviews.pages.jury_late import late_issue
-from reviews.reading.crit_sheets import judged_revisions, revision_shown
+from reviews.reading.crit_sheets import Issued, all_issued, judged_revisions, revision_shown
 from tests.factories import (
     PENS_DOWN,
     CritFactory,
@@ -182,10 +182,12 @@ def test_the_one_in_time_beside_a_late_one_is_of_the_same_crit(cast, package):
         scheme=cast.scheme, letter="C", issued_at=PENS_DOWN, issued_by=cast.student
     )
     slot = cast.scheme.slots.get()
-    beside = late_issue(cast.crit, slot, late, None)
+    issued = all_issued(cast.crit, [cast.scheme])[cast.scheme.pk]
+    assert issued.shown == late
+    beside = late_issue(cast.crit, slot, issued, None)
     assert beside is not None
     assert beside.both == (before, late)
-    assert late_issue(cast.crit, slot, before, None) is None
+    assert late_issue(cast.crit, slot, Issued([before]), None) is None
 
 
 def test_after_the_last_crit_nothing_is_late(cast, package):
