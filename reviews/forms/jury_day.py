@@ -84,6 +84,11 @@ class PhraseForm(forms.Form):
         "words, 240 characters at most", max_length=LONGEST_PHRASE, label="A phrase of yours"
     )
 
+    @property
+    def is_blank(self) -> str:
+        """A word where nothing was sent: one blank form is like the other but for its key."""
+        return "" if self.is_bound else "blank"
+
 
 def phrase_form() -> PhraseForm:
     """A blank one, with a key of its own."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -22,7 +23,7 @@ from reviews.models.people import Person
 from reviews.models.pictures import Original, SheetFile, TitleBlockFields
 from reviews.models.studios import Scheme
 from reviews.moments import span_words
-from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept, read_tables
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
 
 
 class Revision(models.Model):
@@ -98,20 +99,19 @@ class Revision(models.Model):
         return read_tables(self.tables, self.notation)
 
     @cached_property
-    def _checked(self) -> tuple[str, Told[str]]:
-        library, record = IssuedCheckSheet.objects.values_list(*_RECORD).get(revision=self)
-        return library, Told.of(record)
-
-    @property
     def library(self) -> str:
         """Version of the library that computed its check sheet."""
-        return self._checked[0]
+        return IssuedCheckSheet.objects.values_list("library", flat=True).get(revision=self)
+
+    @cached_property
+    def _record(self) -> Told[_Record]:
+        told = fingerprint("check sheet as issued", self.pk, self.fingerprint, self.issued_at)
+        return Told(told, _Record(self.pk))
 
     @property
     def issued_checks(self) -> Told[CheckSheet]:
-        """The check sheet as it was issued, nothing set aside."""
-        record = self._checked[1]
-        return Told(record.fingerprint, _as_issued(record))
+        """The check sheet as it was issued, nothing set aside; it never changes."""
+        return Told(self._record.fingerprint, _as_issued(self._record))
 
 
 class IssuedPackage(models.Model):
@@ -171,9 +171,25 @@ class IssuedCheckSheet(models.Model):
         super().save(*args, **kwargs)
 
 
-# both are told apart as the text that is kept, and decoded where that is new to the process
+# as the text that is kept, to be decoded where that is new to the process
 _CONTENTS = (Cast("contents", models.TextField()),)
-_RECORD = ("library", Cast("record", models.TextField()))
+_RECORD = Cast("record", models.TextField())
+
+
+@dataclass
+class _Record:
+    """The text of a check sheet as issued: half a megabyte, fetched where nothing is kept of it."""
+
+    revision_id: int
+    fetched: str | None = None
+
+    def text(self) -> str:
+        """The text, which it holds no longer."""
+        text, self.fetched = self.fetched, None
+        if text is not None:
+            return text
+        records = IssuedCheckSheet.objects.filter(revision=self.revision_id)
+        return str(records.values_list(_RECORD, flat=True).get())
 
 
 class Held(NamedTuple):
@@ -199,20 +215,18 @@ def of_brief(contents: Mapping[str, Any]) -> dict[str, Sequence[dict[str, str]]]
 
 
 @kept(MOST_PACKAGES)
-def _as_issued(record: Told[str]) -> CheckSheet:
-    return read_record(json.loads(record.holds))
+def _as_issued(record: Told[_Record]) -> CheckSheet:
+    return read_record(json.loads(record.holds.text()))
 
 
 def with_issued_checks(revisions: QuerySet[Revision]) -> list[Revision]:
     """Fetch revisions and their check sheets as issued, in two queries; those that have one."""
     records = IssuedCheckSheet.objects.filter(revision__in=revisions)
-    held = {
-        pk: (library, Told.of(record))
-        for pk, library, record in records.values_list("revision_id", *_RECORD)
-    }
+    held = {pk: more for pk, *more in records.values_list("revision_id", "library", _RECORD)}
     found = [revision for revision in revisions if revision.pk in held]
     for revision in found:
-        revision.__dict__["_checked"] = held[revision.pk]
+        library, revision._record.holds.fetched = held[revision.pk]
+        revision.__dict__["library"] = library
     return found
 
 

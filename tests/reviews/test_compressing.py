@@ -2,6 +2,7 @@
 
 import gzip
 
+import brotli
 import pytest
 from django.http import HttpResponse
 from django.test import RequestFactory
@@ -22,6 +23,34 @@ def test_text_goes_compressed(content_type):
     assert answer["Content-Encoding"] == "gzip"
     assert len(answer.content) < len(WORDS) / 5
     assert gzip.decompress(answer.content) == WORDS
+
+
+def test_a_page_goes_by_brotli_where_that_is_taken():
+    answer = sent("text/html", accepts="gzip, deflate, br")
+    assert answer["Content-Encoding"] == "br"
+    assert int(answer["Content-Length"]) == len(answer.content) < len(WORDS) / 5
+    page, remark, _ = brotli.decompress(answer.content).partition(b"<!--")
+    assert (page, remark) == (WORDS, b"<!--")
+    lengths = {len(sent("text/html", accepts="br").content) for _ in range(30)}
+    assert len(lengths) > 5
+
+
+@pytest.mark.parametrize("accepts", ["gzip", "gzip, br;q=0", "gzip;q=1, br;q=0.0"])
+def test_a_browser_that_takes_no_brotli_gets_none(accepts):
+    assert sent("text/html", accepts=accepts)["Content-Encoding"] == "gzip"
+
+
+def test_a_part_of_a_page_takes_no_remark_along():
+    headers = {"Accept-Encoding": "gzip, br", "HX-Request": "true"}
+    answer = TextCompression(lambda request: HttpResponse(WORDS))(
+        RequestFactory().get("/", headers=headers)
+    )
+    assert answer["Content-Encoding"] == "gzip"
+    assert gzip.decompress(answer.content) == WORDS
+
+
+def test_a_table_goes_as_it_is_read():
+    assert sent("text/csv", accepts="gzip, br")["Content-Encoding"] == "gzip"
 
 
 def test_pictures_go_as_they_are():
