@@ -67,6 +67,12 @@ def appeals(viewer: Viewer) -> QuerySet[Appeal]:
     return Appeal.objects.filter(Q(by=viewer.person) | Q(crit__studio_id__in=led))
 
 
+def waiting_appeals(viewer: Viewer) -> QuerySet[Appeal]:
+    """Of those, the ones that nobody has decided, the oldest first."""
+    found = Appeal.objects.open().filter(pk__in=appeals(viewer)).order_by("at")
+    return found.select_related("crit", "scheme", "by")
+
+
 def own_appeals(viewer: Viewer, crit: Crit, scheme: Scheme) -> QuerySet[Appeal]:
     """Those that the viewer made of one scheme."""
     return Appeal.objects.of(crit, scheme).filter(by=viewer.person)

@@ -69,6 +69,7 @@ class OwnScheme:
     released   crits with its results, and how many comments of each it hasn't answered
     sent       crits whose comments were sent before their levels
     steps      what is agreed at its desk and not done
+    is_again   whether what is ahead is a re-crit, which asks for a part of it
     """
 
     scheme: Scheme
@@ -84,6 +85,7 @@ class OwnScheme:
     flags: Sequence[NewFlag] = ()
     sent: Sequence[Crit] = ()
     steps: Sequence[NextStep] = ()
+    is_again: bool = False
 
 
 @dataclass(frozen=True)
@@ -286,6 +288,7 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         flags,
         [each for each in scheme.studio.crits.all() if each.is_sent],
         open_steps(scheme),
+        crit is not None and slot is not None and crit.kind == Crit.Kind.RECRIT,
     )
 
 

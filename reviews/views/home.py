@@ -13,7 +13,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.units import System
-from reviews import access, demo_mark
+from reviews import access, access_answers, demo_mark
 from reviews.access import HttpRequest, Role
 from reviews.deeds import mail_choosing, passkey_keeping, person_links, studio_roster
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
@@ -45,6 +45,7 @@ def show_home(request: HttpRequest) -> HttpResponse:
         "is_home": True,
         "invitations": access.invitations(viewer).select_related("studio", "scheme"),
         "duties": duties_now.duties_of(viewer),
+        "appeals": access_answers.waiting_appeals(viewer),
         "led": waiting.led(viewer),
         "own": waiting.own(viewer, system_of(request)),
         "pausable": waiting.pausable(viewer),

@@ -276,3 +276,13 @@ def test_a_talk_is_asked_for_held_and_written_by_each_and_not_rewritten(released
     assert "The rail." not in told
     assert "It moves." in client.get(address).content.decode()
     assert client.post(address, {**sent, "words": "Else."}).status_code == 404
+
+
+def test_an_open_appeal_waits_on_first_pages_of_who_reads_it_alone(released, appeal):
+    address = reverse("show-appeal", args=[appeal.pk])
+    waits = ("student", "leader", "coordinator")
+    for role in READS:
+        told = released.client(getattr(released, role)).get("/").content
+        assert (address.encode() in told) is (role in waits), role
+    crit_appealing.withdraw(appeal)
+    assert address.encode() not in released.client(released.leader).get("/").content
