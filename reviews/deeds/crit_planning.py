@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Any
 
@@ -99,6 +100,12 @@ def followed(studio: Studio, crit: Crit | None) -> list[Crit]:
 def parts_of(crit: Crit) -> dict[str, Any]:
     """What of a crit its leader sets."""
     return {name: getattr(crit, name) for name in PARTS}
+
+
+def parts_after(earlier: Iterable[Crit], key: int) -> dict[str, Any]:
+    """What is known of a re-crit before it is opened: which crit it follows, if it may."""
+    follows = [crit for crit in earlier if crit.pk == key]
+    return {"kind": Crit.Kind.RECRIT, "follows_id": key} if follows else {}
 
 
 def is_before_its_end(day: date, pens_down: datetime) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
@@ -11,7 +12,8 @@ from django.urls import reverse
 from reviews import access, clock
 from reviews.access import Viewer
 from reviews.deeds.result_papers_making import current_papers
-from reviews.models import Crit, Person, ResultPapers, Scheme
+from reviews.models import Crit, Person, ResultPapers, Scheme, Verdict
+from reviews.reading.crit_agreed import verdicts_of
 from reviews.reading.crit_release import HOURS, Item, Release, SchemeOut, why_not_now
 from reviews.reading.crit_release_read import read_release
 
@@ -67,13 +69,17 @@ class ReleasePage:
 
 @dataclass(frozen=True)
 class ReleasedPage:
-    """Who opened a release and when, and who hasn't."""
+    """Who opened a release and when, and who hasn't.
+
+    again   schemes that show again by their verdict
+    """
 
     crit: Crit
     receipts: list[Receipt]
     others: list[tuple[Person, datetime]]
     papers: ResultPapers | None
     is_current: bool = False
+    again: Sequence[Scheme] = ()
 
     @property
     def are_coming(self) -> bool:
@@ -120,4 +126,12 @@ def released_page(crit: Crit) -> ReleasedPage:
     theirs = {each.person.pk for each in receipts}
     others = [(each.person, each.at) for pk, each in opened.items() if pk not in theirs]
     made = current_papers(crit)
-    return ReleasedPage(crit, receipts, others, made or crit.result_papers.first(), bool(made))
+    papers = made or crit.result_papers.first()
+    verdicts = verdicts_of(crit)
+    shown = {slot.scheme_id: slot.scheme for slot in slots}
+    again = [
+        scheme
+        for pk, scheme in shown.items()
+        if pk in verdicts and verdicts[pk].kind == Verdict.Kind.AGAIN
+    ]
+    return ReleasedPage(crit, receipts, others, papers, bool(made), again)

@@ -22,7 +22,7 @@ from reviews.deeds.crit_seating import SEATS
 from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
 from reviews.forms.crits import CriteriaFormSet, CritForm, SeatFormSet, StartSheetForm
-from reviews.forms.fields import SeenForm
+from reviews.forms.fields import SeenForm, number_in
 from reviews.models import Crit, Studio
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
@@ -38,9 +38,10 @@ from reviews.views.undoing import is_undone
 
 
 def _crit_form(request: HttpRequest, studio: Studio, crit: Crit | None, page: str) -> HttpResponse:
-    parts = crit_planning.parts_of(crit) if crit else {}
-    initial = parts | {"seen": version_of(parts)}
     earlier = crit_planning.followed(studio, crit)
+    asked = number_in(request.GET.get("follows", ""))
+    parts = crit_planning.parts_of(crit) if crit else crit_planning.parts_after(earlier, asked)
+    initial = parts | {"seen": version_of(parts)}
     form = CritForm(request.POST or None, initial=initial, earlier=earlier)
     if request.method == "POST" and form.is_valid():
         try:
