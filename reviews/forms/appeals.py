@@ -48,6 +48,9 @@ class AddedWordsForm(forms.Form):
         f"words, {LONGEST} characters at most", rows=4, label="Add to it", max_length=LONGEST
     )
 
+    def __init__(self, data: Any = None) -> None:
+        super().__init__(data, auto_id="added_%s")  # the decision stands on the same page
+
 
 class DecisionForm(forms.Form):
     """Outcome, reasons, and for each level, agreed level and the verdict whether it stands.

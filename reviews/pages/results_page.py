@@ -209,7 +209,7 @@ class Results(ResultsRead):
             )
             for each in self.criteria
         ]
-        return as_svg(draw_level_section(stations, LEVELS), "levels")
+        return as_svg(draw_level_section(stations, LEVELS), "level-section")
 
     @property
     def comments(self) -> list[CommentRead]:
