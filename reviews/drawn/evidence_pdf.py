@@ -199,6 +199,9 @@ class _Book(FPDF):
                 for put in level["corrections"]:
                     was = f"{put['was']} to {put['now']}, {put['at']}: {put['reason']}"
                     self.line_of(f"Put right from {was} {put['appeal']}", SMALL)
+        for each in crit.get("again", ()):  # books made before it was told hold none
+            was = f"before {each['before']}, after {each['after']}"
+            self.line_of(f"{each['criterion']}: {was}. {each['why']}.", SMALL)
         for n, each in enumerate(crit["comments"], start=1):
             self._comment(n, each)
         for each in crit["spoken"]:

@@ -36,6 +36,7 @@ from reviews.moments import day_words, moment_words
 from reviews.reading.comment_rulings import REWORDED, with_words_out, words_out
 from reviews.reading.crit_agreed import Agreed, agreed_of
 from reviews.reading.crit_sheets import level_of, level_text
+from reviews.reading.recrit_levels import levels_again
 
 Told = dict[str, Any]
 _Key = tuple[int, int]
@@ -210,10 +211,21 @@ def _crit_told(read: Read, crit: Crit, scheme: Scheme) -> Told:
         "verdict": _verdict(verdict) if verdict else {},
         "jurors": [sheet.seat.name for sheet in counting],
         "criteria": [_criterion(each, counting, agreed) for each in crit.criteria.all()],
+        "again": _again(crit, scheme),
         "comments": [_comment(each) for each in read.comments[key]],
         "spoken": [_spoken(each) for each in read.spoken[key]],
         "appeals": [_appeal(each) for each in read.appeals[key]],
     }
+
+
+def _again(crit: Crit, scheme: Scheme) -> list[Told]:
+    """Of a re-crit, each level of the whole sheet before and after, and why it stands so."""
+    levels = levels_again(crit, scheme)
+    return [
+        {"criterion": str(each.criterion), "before": each.before, "after": each.after,
+         "why": each.why}
+        for each in (levels.lines if levels else ())
+    ]  # fmt: skip
 
 
 def _verdict(verdict: Verdict) -> Told:
