@@ -12,7 +12,9 @@ portfolios     written by the scheme's students; read by them, by those whose wo
                leaders and coordinators
 adjustments    set by leaders and coordinators; each read by the student whom it is for
 evidence       the map of standards and books are made by leaders and coordinators, read by
-               examiners too; a studio goes out by the same, and comes in by coordinators alone
+               examiners too
+archive        it holds talks, spoken notes and held comments: a studio goes out by its leaders
+               alone, once no jury's sheets wait for their release; it comes in by coordinators
 """
 
 from __future__ import annotations
@@ -161,6 +163,16 @@ def can_keep_evidence(viewer: Viewer, studio: Studio) -> bool:
 def can_read_evidence(viewer: Viewer, studio: Studio) -> bool:
     """The same, and the studio's external examiners."""
     return can_keep_evidence(viewer, studio) or viewer.is_(Role.EXAMINER, studio.pk)
+
+
+def can_take_studio_out(viewer: Viewer, studio: Studio) -> bool:
+    """Leaders of the studio: an archive is whole, with what no coordinator reads."""
+    return can_lead(viewer, studio.pk)
+
+
+def crits_at_work(studio: Studio) -> QuerySet[Crit]:
+    """Crits of a studio with a jury sheet and no release: nobody takes their levels out."""
+    return Crit.objects.to_come().filter(studio=studio, seats__sheets__isnull=False).distinct()
 
 
 def evidence_books(viewer: Viewer, studio: Studio) -> QuerySet[EvidenceBook]:

@@ -28,6 +28,7 @@ def show_evidence(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = _read_studio(request, studio_id)
     context = frame(request, studio=studio, page="schemes") | {
         "can_keep": access_studio.can_keep_evidence(request.viewer, studio),
+        "can_take_out": access_studio.can_take_studio_out(request.viewer, studio),
         "is_coordinator": request.viewer.is_coordinator,
         "standards": studio.standards.count(),
         "books": [BookLine(book) for book in access_studio.evidence_books(request.viewer, studio)],

@@ -25,16 +25,17 @@ from reviews.views.fetching import require_form, seen_studio
 @require_form
 def take_studio_out(request: HttpRequest, studio_id: int) -> HttpResponseBase:
     studio = seen_studio(request, studio_id)
-    access.require(access_studio.can_keep_evidence(request.viewer, studio))
+    access.require(access_studio.can_take_studio_out(request.viewer, studio))
     form = StudioOutForm(request.POST or None)
-    if request.method == "POST":
+    at_work = list(access_studio.crits_at_work(studio))
+    if request.method == "POST" and not at_work:
         is_told = bool(request.POST.get("with_addresses"))
         out = TemporaryFile()  # noqa: SIM115 (the answer closes it)
         write_studio(studio, out, request.user, with_addresses=is_told)
         out.seek(0)
         name = f"{slugify(studio.title) or 'studio'}-{clock.today():%Y-%m-%d}.zip"
         return FileResponse(out, as_attachment=True, filename=name, content_type="application/zip")
-    context = frame(request, studio=studio, page="schemes") | {"form": form}
+    context = frame(request, studio=studio, page="schemes") | {"form": form, "at_work": at_work}
     return render(request, "studio_archives/take_studio_out.html", context)
 
 

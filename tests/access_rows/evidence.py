@@ -15,7 +15,7 @@ ROWS: dict[str, Row] = {
         ("show-evidence", "show-register", "export-register", "show-standards", "export-standards"),
         READS,
     ),
-    "take-studio-out": Row(a_studio, **KEEPS, **BOTH),
+    "take-studio-out": Row(a_studio, ok="leader", refused=f"{NOT} coordinator examiner", **BOTH),
     "bring-studio-in": Row(ok="coordinator", refused=NO_COORDINATOR, **BOTH),
     "make-evidence-book": Row(a_studio, **KEEPS, **BOTH),
     **dict.fromkeys(

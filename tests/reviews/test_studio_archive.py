@@ -246,3 +246,16 @@ def test_the_page_shows_what_comes_and_only_then_keeps_it(cast):
     assert cast.client(cast.leader).get(address).status_code == 403
     taken = cast.client(cast.leader).post(reverse("take-studio-out", args=[cast.studio.pk]))
     assert tables(b"".join(taken))["tables/scheme.jsonl"].count(b"\n") == 2
+
+
+def test_only_leaders_take_a_studio_out_and_not_while_levels_wait(cast):
+    address = reverse("take-studio-out", args=[cast.studio.pk])
+    assert cast.client(cast.coordinator).post(address).status_code == 403
+    again = factories.CritFactory(studio=cast.studio, kind="re-crit")
+    factories.JurySheetFactory(seat=factories.SeatFactory(crit=again), scheme=cast.scheme)
+    leader = cast.client(cast.leader)
+    for answer in (leader.get(address), leader.post(address)):
+        page = answer.content.decode()
+        assert f'href="{reverse("release-crit", args=[again.pk])}">{again}' in page
+        assert "Download the archive" not in page
+    assert not AuditLine.objects.filter(deed="studio-out").exists()
