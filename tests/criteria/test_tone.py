@@ -55,6 +55,11 @@ def test_one_place_is_named_once_and_all_places_in_order():
     assert [each.words for each in found] == ["couldn't be bothered", "lazy", "did you even"]
 
 
+def test_words_of_two_rules_are_named_by_the_first():
+    found = tone_of("You obviously didn't bother.")
+    assert [each.words for each in found] == ["You obviously didn't"]
+
+
 def test_every_rule_is_said_in_signs_that_a_browser_reads_alike():
     assert all(rule == rule.lower() and "(?P" not in rule for rule, _ in PATTERNS)
     assert plain("a\N{NO-BREAK SPACE}“b”  ‘c’") == "a \"b\" 'c'"

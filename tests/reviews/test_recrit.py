@@ -1,6 +1,6 @@
 """A re-crit: what is open is shown again, levels rise to a cap, the record before it stands."""
 
-from datetime import date, time, timedelta
+from datetime import time, timedelta
 from fractions import Fraction
 
 import pytest
@@ -64,7 +64,8 @@ def judged(cast):
 @pytest.fixture
 def again(judged):
     """Its re-crit, laid out, with one original juror and one new."""
-    crit = factories.CritFactory(studio=judged.studio, kind="re-crit", day=date(2026, 12, 18))
+    day = timezone.localdate() + timedelta(days=19)
+    crit = factories.CritFactory(studio=judged.studio, kind="re-crit", day=day)
     Crit.objects.filter(pk=crit.pk).update(follows=judged.crit, level_cap=3)
     crit = Crit.objects.get(pk=crit.pk)
     recrit_scoping.lay_out(
@@ -165,7 +166,8 @@ def test_who_was_away_by_agreement_is_held_by_no_cap(again):
 def test_a_recrit_of_a_recrit_goes_back_to_the_whole_sheet(again):
     judge(again, 3)
     crit_releasing.release_crit(again.again, again.leader, "Words.")
-    third = factories.CritFactory(studio=again.studio, kind="re-crit", day=date(2027, 1, 8))
+    day = timezone.localdate() + timedelta(days=40)
+    third = factories.CritFactory(studio=again.studio, kind="re-crit", day=day)
     third.follows = Crit.objects.get(pk=again.again.pk)
     third.save()
     factories.SlotFactory(crit=third, scheme=again.scheme)
@@ -291,7 +293,8 @@ def test_the_leader_reads_both_and_decides(again):
 def test_the_leader_lays_it_out_on_its_page(judged):
     leader = judged.client(judged.leader)
     url = reverse("open-crit", args=[judged.studio.pk])
-    sent = {"kind": "re-crit", "day": "2026-12-18", "pens_down": "2026-12-17 18:00"}
+    eve, day, after = (timezone.localdate() + timedelta(days=n) for n in (18, 19, 20))
+    sent = {"kind": "re-crit", "day": f"{day}", "pens_down": f"{eve} 18:00"}
     assert leader.post(url, sent | {"level_cap": "6"}).status_code == 200
     leader.post(url, sent | {"follows_id": judged.crit.pk, "level_cap": "3"})
     crit = Crit.objects.get(kind="re-crit")
@@ -308,7 +311,7 @@ def test_the_leader_lays_it_out_on_its_page(judged):
     assert leader.post(address, sent).status_code == 302
     assert crit.slots.get().starts_at == time(10, 30)
     assert "Nobody is seated yet" in read(leader, address)
-    final = {"kind": "final", "day": "2026-12-19", "pens_down": "2026-12-18 18:00"}
+    final = {"kind": "final", "day": f"{after}", "pens_down": f"{day} 18:00"}
     refused = leader.post(url, final | {"follows_id": judged.crit.pk})
     assert b"this isn" in refused.content
     assert crit_planning.followed(judged.studio, judged.crit) == []
