@@ -166,8 +166,8 @@ def test_who_was_away_by_agreement_is_held_by_no_cap(again):
 def test_a_recrit_of_a_recrit_goes_back_to_the_whole_sheet(again):
     judge(again, 3)
     crit_releasing.release_crit(again.again, again.leader, "Words.")
-    day = timezone.localdate() + timedelta(days=40)
-    third = factories.CritFactory(studio=again.studio, kind="re-crit", day=day)
+    after = again.again.day + timedelta(days=21)
+    third = factories.CritFactory(studio=again.studio, kind="re-crit", day=after)
     third.follows = Crit.objects.get(pk=again.again.pk)
     third.save()
     factories.SlotFactory(crit=third, scheme=again.scheme)
@@ -284,10 +284,8 @@ def test_the_leader_reads_both_and_decides(again):
     assert leader.post(url, sent).status_code == 302
     assert leader.post(url, sent | {f"c{again.hazard.pk}-words": "Other."}).status_code == 409
     assert Closing.objects.proposed(again.again).get().words == "Drawn."
-    assert (
-        leader.get(reverse("decide-again", args=[again.crit.pk, again.scheme.pk])).status_code
-        == 404
-    )
+    earlier = reverse("decide-again", args=[again.crit.pk, again.scheme.pk])
+    assert leader.get(earlier).status_code == 404
 
 
 def test_the_leader_lays_it_out_on_its_page(judged):
