@@ -57,6 +57,7 @@ NOT_PAGES = {
     "room-live",
     "day-live",
     "clock-live",
+    "scribe-live",
     "jury-live",
 }
 AS_TYPED = {"show-issued-schedule"}
