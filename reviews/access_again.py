@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from django.db.models import QuerySet
 
-from reviews.access import Role, Viewer, is_own, packages
+from reviews.access import Role, Viewer, is_own
 from reviews.models import Consent, Crit, Scheme, Slot
 
 
@@ -28,11 +28,6 @@ def order_slots(viewer: Viewer, crit: Crit) -> QuerySet[Slot]:
     if can_read_order(viewer, crit):
         return slots
     return slots.filter(scheme__in=viewer.own_scheme_ids)
-
-
-def can_read_scope(viewer: Viewer, scheme: Scheme) -> bool:
-    """Its own students and leaders, and coordinators: what the scheme shows again."""
-    return packages(viewer).filter(pk=scheme.pk).exists()
 
 
 def can_consent(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:

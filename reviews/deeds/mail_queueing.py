@@ -53,6 +53,13 @@ def _to(person: Person, kind: Kind, *, key: str, **more: Any) -> Mail:
     return Mail(kind=kind, key=key, person=person, address=person.email, **more)
 
 
+def _to_juror(seat: Seat, crit: Crit, kind: Kind, *, key: str = "", **more: Any) -> Mail:
+    """A letter to a juror, who has an address and no account; the key names the event."""
+    key = ":".join(filter(None, (kind, f"{seat.pk}", key)))
+    address, studio_id = seat.email, crit.studio_id
+    return Mail(kind=kind, key=key, address=address, studio_id=studio_id, about=seat.pk, **more)
+
+
 def invite(places: Iterable[Membership]) -> None:
     """Queue the way in for whoever has got a place in a studio."""
     _queue(
@@ -79,28 +86,12 @@ def hand_links(crit: Crit) -> int:
 
 def _link(seat: Seat, crit: Crit) -> Mail:
     code = hashlib.sha256(f"{seat.code} {seat.email}".encode()).hexdigest()[:32]
-    return Mail(
-        kind=Kind.LINK,
-        key=f"{Kind.LINK}:{seat.pk}:{code}",
-        address=seat.email,
-        studio_id=crit.studio_id,
-        about=seat.pk,
-    )
+    return _to_juror(seat, crit, Kind.LINK, key=code)
 
 
 def hand_letters(seats: Iterable[Seat], crit: Crit) -> None:
     """Queue what became of their remarks for jurors who have an address, once each."""
-    _queue(
-        Mail(
-            kind=Kind.LETTER,
-            key=f"{Kind.LETTER}:{seat.pk}",
-            address=seat.email,
-            studio_id=crit.studio_id,
-            about=seat.pk,
-        )
-        for seat in seats
-        if seat.email
-    )
+    _queue(_to_juror(seat, crit, Kind.LETTER) for seat in seats if seat.email)
 
 
 def hand_receipts(revision: Revision) -> None:
@@ -171,16 +162,7 @@ def announce_comments(crit: Crit, sent_at: datetime) -> None:
 
 def ask_for_words(crit: Crit, seats: Iterable[Seat]) -> bool:
     """Queue for each juror the list of comments that lack words; whether any is asked anew."""
-    mails = [
-        Mail(
-            kind=Kind.STUBS,
-            key=f"{Kind.STUBS}:{seat.pk}",
-            address=seat.email,
-            studio_id=crit.studio_id,
-            about=seat.pk,
-        )
-        for seat in seats
-    ]
+    mails = [_to_juror(seat, crit, Kind.STUBS) for seat in seats]
     told = Mail.objects.filter(key__in=[mail.key for mail in mails]).count()
     _queue(mails)
     return told < len(mails)
@@ -191,14 +173,7 @@ def offer_words(offer: Rewording) -> None:
     seat = offer.comment.jury_sheet.seat
     if not seat.email or _is_old(offer.offered_at - clock.shift()):
         return
-    mail = Mail(
-        kind=Kind.REWORDING,
-        key=f"{Kind.REWORDING}:{offer.pk}",
-        address=seat.email,
-        studio_id=seat.crit.studio_id,
-        about=seat.pk,
-    )
-    _queue([mail])
+    _queue([_to_juror(seat, seat.crit, Kind.REWORDING, key=f"{offer.pk}")])
 
 
 def drop_release(crit: Crit) -> None:
@@ -213,16 +188,8 @@ def tell_juror(answer: Answer) -> None:
     if not seat.email or _is_old(answer.answered_at):
         return
     day = timezone.localdate(answer.answered_at)
-    mail = Mail(
-        kind=Kind.ANSWERS,
-        key=f"{Kind.ANSWERS}:{seat.pk}:{day}",
-        address=seat.email,
-        studio_id=seat.crit.studio_id,
-        about=seat.pk,
-        day=day,
-        due_at=morning_after(day),
-    )
-    _queue([mail])
+    when = {"day": day, "due_at": morning_after(day)}
+    _queue([_to_juror(seat, seat.crit, Kind.ANSWERS, key=f"{day}", **when)])
 
 
 def tell_of_appeal(appeal: Appeal) -> None:

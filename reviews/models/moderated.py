@@ -107,6 +107,22 @@ class Verdict(models.Model):
         return f"{self.scheme}: {self.get_kind_display()}"
 
 
+class BesideComments(models.Model):
+    """What a leader made of a scheme's comments, and who; taken back, it is as if it weren't."""
+
+    version = models.PositiveIntegerField(default=1)
+    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    taken_back_at = models.DateTimeField(null=True, blank=True)
+    taken_back_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        abstract = True
+        ordering = ["pk"]
+
+
 class OpposedPairQuerySet(models.QuerySet["OpposedPair"]):
     """Opposed pairs, in words."""
 
@@ -119,7 +135,7 @@ class OpposedPairQuerySet(models.QuerySet["OpposedPair"]):
         return self.filter(taken_back_at=None, ruling="", argue_by=None)
 
 
-class OpposedPair(models.Model):
+class OpposedPair(BesideComments):
     """Two comments that oppose each other, and the leader's ruling.
 
     argue_by   the day until which the students argue it, where it is theirs to decide
@@ -131,18 +147,11 @@ class OpposedPair(models.Model):
     second = models.ForeignKey(Comment, on_delete=models.PROTECT, related_name="+")
     ruling = models.TextField(blank=True)
     argue_by = models.DateField(null=True, blank=True)
-    version = models.PositiveIntegerField(default=1)
-    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(default=timezone.now)
-    taken_back_at = models.DateTimeField(null=True, blank=True)
-    taken_back_by = models.ForeignKey(
-        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     objects = OpposedPairQuerySet.as_manager()
 
-    class Meta:
-        ordering = ["pk"]
+    class Meta(BesideComments.Meta):
+        abstract = False
         constraints = [
             models.CheckConstraint(
                 condition=~Q(first=F("second")), name="a_comment_opposes_another"
@@ -166,25 +175,15 @@ class AlikeGroupQuerySet(models.QuerySet["AlikeGroup"]):
         return self.filter(taken_back_at=None)
 
 
-class AlikeGroup(models.Model):
+class AlikeGroup(BesideComments):
     """Comments of several jurors that say the same: read together, each in its own wording."""
 
     crit = models.ForeignKey(Crit, on_delete=models.CASCADE, related_name="alike_groups")
     scheme = models.ForeignKey(Scheme, on_delete=models.PROTECT, related_name="alike_groups")
     comments = models.ManyToManyField(Comment, related_name="alike_groups")
     heading = models.CharField(max_length=120, blank=True)
-    version = models.PositiveIntegerField(default=1)
-    by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(default=timezone.now)
-    taken_back_at = models.DateTimeField(null=True, blank=True)
-    taken_back_by = models.ForeignKey(
-        Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     objects = AlikeGroupQuerySet.as_manager()
-
-    class Meta:
-        ordering = ["pk"]
 
     def __str__(self) -> str:
         return f"{self.scheme}: {self.heading or 'said alike'}"

@@ -64,10 +64,6 @@ class LevelAgain:
     def after_figure(self) -> str:
         return _figure(self.shown.level)
 
-    @property
-    def again_figure(self) -> str:
-        return _figure(self.shown.again)
-
 
 @dataclass(frozen=True)
 class LevelsAgain:

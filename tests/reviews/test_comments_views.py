@@ -166,7 +166,7 @@ def test_a_refusal_leaves_it_to_the_leader_and_an_offer_can_be_taken_back(cast, 
     answer = reverse("answer-offered-words", args=[second.pk])
     cast.client(cast.seat).post(answer, {"reply": "refused"})
     page = read(leader, page_url(cast))
-    assert "let it go as it is, or hold it" in page
+    assert "send it as it is, or hold it" in page
     assert Comment.objects.get(pk=said[0].pk).held_at
     late = leader.post(reverse("take-back-offer", args=[second.pk]), follow=True)
     assert "has answered" in late.content.decode()
