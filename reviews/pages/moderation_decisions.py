@@ -62,17 +62,20 @@ class Decisions:
     """What is to be decided, and what was looked for and not found.
 
     unknown   what couldn't be looked for, and why
+    is_out    the crit is released: nothing waits, all stands as it went out
     """
 
     sections: tuple[Section, ...]
     clear: tuple[str, ...]
     unknown: tuple[str, ...]
+    is_out: bool = False
 
     @property
     def answer(self) -> str:
-        """How much there is to decide."""
+        """How much there is to decide, or stood out."""
         count = sum(len(section.items) for section in self.sections)
-        return f"{count or 'Nothing'}{' thing' * bool(count)}{'s' * (count > 1)} to decide."
+        said = "stood out" if self.is_out else "to decide"
+        return f"{count or 'Nothing'}{' thing' * bool(count)}{'s' * (count > 1)} {said}."
 
 
 Finding = Callable[["Seen"], Iterator[Item]]
@@ -91,11 +94,13 @@ def decisions_of(table: Table, beside: Beside, numbers: Analysis | NotAvailable)
     """Look for everything that 1 to 9 ask for."""
     rows = tuple(row for row in table.rows if not row.is_closed and not row.scheme.withdrawn_at)
     seen = Seen(rows, beside, numbers)
+    is_out = table.crit.is_released
     found = [
         Section(number, title, note, tuple(look(seen)))
         for number, (title, note, look) in enumerate(LOOKED_FOR, start=1)
+        if not (is_out and look is _hazards)
     ]
-    unknown = []
+    unknown = ["Hazards that are still open: the list of answers says"] if is_out else []
     if closed := [row.scheme.number for row in table.rows if row.is_closed]:
         unknown.append(f"{', '.join(closed)}: open once your own sheet is locked")
     if isinstance(numbers, NotAvailable):
@@ -107,6 +112,7 @@ def decisions_of(table: Table, beside: Beside, numbers: Analysis | NotAvailable)
         tuple(section for section in found if section.items),
         tuple(section.title for section in found if not section.items),
         tuple(unknown),
+        is_out,
     )
 
 
@@ -241,7 +247,7 @@ def _impressions(seen: Seen) -> Iterator[Item]:
 
 
 LOOKED_FOR: tuple[tuple[str, str, Finding], ...] = (
-    ("Hazards open", "Read each and let it go, or hold it, on the evening list.", _hazards),
+    ("Hazards open", "Read each and send it out, or hold it, on the evening list.", _hazards),
     ("Held for tone", "Let each go, offer other words, or hold it for good with a reason.", _held),
     ("Two levels apart or more", "Weighted levels, locked sheets; gone once agreed.", _wide),
     (

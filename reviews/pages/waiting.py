@@ -269,7 +269,7 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
     released = [
         (c, due.get((c.pk, scheme.pk), ("", 0))[1])
         for c in scheme.studio.crits.all()
-        if c.is_released
+        if c.is_released and c.asks_for(scheme.pk)
     ]
     flags = new_flags(scheme, released)
     made = own_contents(package) if package and (is_asked or flags) else None

@@ -19,6 +19,8 @@ def ways_on(request: HttpRequest, scheme: Scheme) -> list[tuple[str, str]]:
     if access.can_see_brief(viewer, studio):
         found.append(("Brief", reverse("show-brief", kwargs={"studio_id": studio.pk})))
     for crit in studio.crits.all() if access_studio.can_see_crits(viewer, studio.pk) else ():
+        if not crit.asks_for(scheme.pk):
+            continue
         if crit.is_released and access.can_read_results(viewer, crit, scheme):
             address = reverse("show-results", kwargs={"crit_id": crit.pk, **here})
             found.append((f"Results, {crit}", address))

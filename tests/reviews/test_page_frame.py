@@ -133,3 +133,18 @@ def test_package_results_and_brief_lead_to_each_other(cast):
     assert {package, results} < set(re.findall(r'href="(.*?)"', nav))
     examiner = text_of(cast.client(cast.examiner).get(results))
     assert f'href="{package}"' not in examiner
+
+
+def test_a_re_crit_leads_its_own_schemes_alone_to_results(cast):
+    again = factories.CritFactory(
+        studio=cast.studio, kind="re-crit", follows=cast.crit, released_at=cast.crit.pens_down
+    )
+    factories.SlotFactory(crit=again, scheme=cast.other_scheme)
+    for who, scheme, is_led in (
+        (cast.student, cast.scheme, False),
+        (cast.classmate, cast.other_scheme, True),
+    ):
+        address = f"/crits/{again.pk}/results/{scheme.pk}/"
+        client = cast.client(who)
+        for page in ("/", f"/schemes/{scheme.pk}/"):
+            assert (f'href="{address}' in text_of(client.get(page))) is is_led, (who, page)
