@@ -132,7 +132,7 @@ class SchemeSaid:
         if self.not_locked:
             lines.append(f"not locked, so their comments stay theirs: {', '.join(self.not_locked)}")
         if self.held:
-            lines.append(f"{_counted(len(self.held), 'remark')} held, not sent")
+            lines.append(f"{counted(len(self.held), 'remark')} held, not sent")
         if self.empty:
             stubs = ", ".join(
                 f"{each.by}: {each.said.kind or 'no kind'} {each.said.place}".strip()
@@ -142,7 +142,7 @@ class SchemeSaid:
         if not self.goes:
             lines.append("nothing to send: its students read no comment")
         elif len(self.goes) < FEW:
-            lines.append(f"only {_counted(len(self.goes), 'remark')}")
+            lines.append(f"only {counted(len(self.goes), 'remark')}")
         if self.goes and not any(each.said.kind == Comment.Kind.KEEP for each in self.goes):
             lines.append("nothing to keep named")
         return tuple(lines)
@@ -181,7 +181,7 @@ class EveningList:
         """What stands in the way, in words a leader can act on."""
         closed = [str(each.scheme) for each in self.schemes if each.is_closed]
         hazards = [(each.scheme, len(each.asks)) for each in self.schemes if each.asks]
-        asks = [f"{scheme}: {_counted(n, 'hazard')} to decide" for scheme, n in hazards]
+        asks = [f"{scheme}: {counted(n, 'hazard')} to decide" for scheme, n in hazards]
         if closed:
             asks.append(f"lock your own sheet first, or let another leader send: {_and(closed)}")
         if not self.goes:
@@ -199,7 +199,8 @@ class EveningList:
         return [each for each in self.schemes if each.not_shown]
 
 
-def _counted(number: int, what: str) -> str:
+def counted(number: int, what: str) -> str:
+    """How many, in words: 1 hazard, 2 hazards."""
     return f"{number} {what}{'s' * (number != 1)}"
 
 

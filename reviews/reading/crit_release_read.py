@@ -25,7 +25,7 @@ from reviews.models import (
 from reviews.reading.crit_agreed import Agreed, agreed_of, verdicts_of
 from reviews.reading.crit_clock import STOOD_DOWN
 from reviews.reading.crit_day import Timed, timed
-from reviews.reading.crit_evening import Remark, SchemeSaid, evening_list
+from reviews.reading.crit_evening import Remark, SchemeSaid, counted, evening_list
 from reviews.reading.crit_moderation_table import SchemeRow, moderation_table
 from reviews.reading.crit_release import SUGGESTED, Item, Release, SchemeOut, Standing
 from reviews.reading.recrit_scope import decided_again
@@ -160,10 +160,6 @@ def _told(remark: Remark) -> tuple[Any, ...]:
     return (said.pk, said.kind, said.words, on, drawn, remark.seat.pk if remark.seat else 0)
 
 
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'s' * (number != 1)}"
-
-
 def _lines(row: SchemeRow, agreed: Agreed) -> Iterator[str]:
     """What the students of a scheme would not read, or read otherwise than the rest."""
     if row.is_closed:
@@ -180,11 +176,11 @@ def _lines(row: SchemeRow, agreed: Agreed) -> Iterator[str]:
     if absent:
         yield f"no sheet from: {', '.join(absent)}"
     if held:
-        yield f"{_counted(held, 'comment')} held, not released"
+        yield f"{counted(held, 'comment')} held, not released"
     if bare:
-        yield f"{_counted(bare, 'stub')} without kind or words, left out"
+        yield f"{counted(bare, 'stub')} without kind or words, left out"
     if stubs:
-        yield f"{_counted(stubs, 'comment')} released without words"
+        yield f"{counted(stubs, 'comment')} released without words"
     if not agreed and row.wide:
         yield f"jurors two levels or more apart, each level is read: {', '.join(row.wide)}"
     left = [each.code for each in row.criteria if each.pk not in agreed and each.weight]
