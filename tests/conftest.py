@@ -45,28 +45,25 @@ def _is_counted(item: pytest.Item) -> bool:
 def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
     """Count no lines of a test whose lines don't count, from its first fixture to its last.
 
-    Threads of its server that begin while counting is switched on or off die of it.
+    Counting is switched where a test of the other kind begins, not round each: threads of a
+    server that begin meanwhile have died of it.
     """
-    counting = None if _is_counted(item) else coverage.Coverage.current()
-    if counting is None:
-        if UNCOUNTED:
+    if _is_counted(item):
+        if STOPPED:
             _forget()
-        return (yield)
-    UNCOUNTED.append(item.nodeid)
-    counting.stop()
-    try:
-        return (yield)
-    finally:
-        counting.start()
+            STOPPED.pop().start()
+    elif counting := coverage.Coverage.current():
+        counting.stop()
+        STOPPED.append(counting)
+    return (yield)
 
 
-UNCOUNTED: list[str] = []
-"""Tests since the last that was counted."""
+STOPPED: list[coverage.Coverage] = []
+"""What counted lines until a test came whose lines don't count."""
 
 
 def _forget() -> None:
     """Keep nothing that the library worked out uncounted: its own tests work it out again."""
-    UNCOUNTED.clear()
     for name in [name for name in sys.modules if name.partition(".")[0] == criteria.__name__]:
         for each in vars(sys.modules[name]).values():
             if isinstance(each, functools._lru_cache_wrapper):
