@@ -23,6 +23,7 @@ from reviews.models import Crit, IssuedSheet, PaperSheets, Person, Scheme, Seat,
 from reviews.moments import day_words, moment_words
 from reviews.reading.crit_sheets import revision_shown
 from reviews.reading.paper_tries import DELAYS, tried_since
+from reviews.reading.recrit_scope import asked_of
 
 MADE_AT = time(8)
 """When the day's are made, in the site's time zone."""
@@ -92,14 +93,16 @@ def paper_code(seat: Seat, scheme: Scheme) -> str:
 
 def paper_of(crit: Crit) -> Iterator[PaperSheet]:
     """The sheets of each juror, scheme after scheme as they see them."""
-    criteria = tuple((each.code, each.name) for each in crit.criteria.all() if each.weight)
     hung: dict[int, tuple[str, tuple[Hung, ...]]] = {}
+    asked: dict[int, tuple[tuple[str, str], ...]] = {}
     for seat in crit.seats.named().prefetch_related("interests"):
         slots = Slot.objects.seen_by(seat).select_related("scheme")
         for slot in slots.filter(scheme__in=crit.studio.schemes.standing()):
             scheme = slot.scheme
             if scheme.pk not in hung:
                 hung[scheme.pk] = _hung(crit, scheme)
+                weighed = (each for each in asked_of(crit, scheme.pk) if each.weight)
+                asked[scheme.pk] = tuple((each.code, each.name) for each in weighed)
             why_none = _why_no_level(crit, seat, scheme)
             revision, sheets = hung[scheme.pk]
             room = slot.room or seat.room
@@ -120,7 +123,7 @@ def paper_of(crit: Crit) -> Iterator[PaperSheet]:
                 revision=revision,
                 code=paper_code(seat, scheme),
                 link=whole_address("type-sheet", crit.pk, seat.pk, scheme.pk),
-                levels=() if why_none else criteria,
+                levels=() if why_none else asked[scheme.pk],
                 sheets=sheets,
                 why_none=why_none,
             )

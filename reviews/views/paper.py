@@ -19,6 +19,7 @@ from reviews.models import Crit, Scheme, Seat, Slot
 from reviews.models.briefs import Frozen
 from reviews.pages.paper_page import issued_for, paper_page
 from reviews.reading.file_sending import Sent, send_file
+from reviews.reading.recrit_scope import asked_of
 from reviews.versions import Newer
 from reviews.views.fetching import led_crit, require_form
 from reviews.views.moderation import show_moderation
@@ -68,7 +69,7 @@ def type_sheet(request: HttpRequest, crit_id: int, seat_id: int, scheme_id: int)
     form = PaperForm(
         request.POST or None,
         sheet=shown,
-        criteria=[] if seat.interest_in(scheme.pk) else list(crit.criteria.all()),
+        criteria=[] if seat.interest_in(scheme.pk) else asked_of(crit, scheme.pk),
         revisions=issued_for(crit, scheme),
     )
     if request.method == "POST" and form.is_valid() and _is_kept(request, seat, scheme, form):

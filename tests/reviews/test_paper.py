@@ -10,13 +10,22 @@ from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 
 from reviews import background, clock
-from reviews.deeds import crit_jury_keeping, crit_moderating, paper_making, person_erasing
+from reviews.deeds import (
+    crit_jury_keeping,
+    crit_moderating,
+    paper_making,
+    person_erasing,
+    recrit_scoping,
+)
 from reviews.deeds.crit_interest_declaring import declare_interest
-from reviews.models import AuditLine, Comment, Crit, PaperSheets, Slot
+from reviews.models import AuditLine, Comment, Crit, PaperSheets, Slot, Verdict
 from reviews.reading.crit_moderation_table import moderation_table
 from tests import factories
 from tests.reviews.jury_steps import lock, read
 from tests.reviews.page_steps import sent_of, text_of
+from tests.reviews.test_recrit import again, judged
+
+__all__ = ["again", "judged"]  # the fixtures are asked for by name
 
 
 @pytest.fixture(autouse=True)
@@ -253,3 +262,21 @@ def test_the_page_lists_every_sheet_and_where_it_stands(cast):
     assert address(cast) in page
     seen = read(cast.client(cast.coordinator), reverse("show-paper", args=[cast.crit.pk]))
     assert address(cast) not in seen
+
+
+def test_paper_asks_for_open_criteria_alone(again):
+    other = factories.SchemeFactory(studio=again.studio)
+    cap = {"crit": again.crit, "scheme": other, "kind": Verdict.Kind.AGAIN, "by": again.leader}
+    Verdict.objects.create(criteria=["F2"], **cap)
+    seen = recrit_scoping.seen_of(again.again)
+    recrit_scoping.lay_out(again.again, {again.scheme.pk, other.pk}, seen, again.leader)
+    assert again.again.criteria.count() == 2
+    levels = {
+        sheet.scheme: [code for code, _ in sheet.levels]
+        for sheet in paper_making.paper_of(again.again)
+    }
+    assert levels == {str(again.scheme): ["F1"], str(other): ["F2"]}
+    at = reverse("type-sheet", args=[again.again.pk, again.new_seat.pk, again.scheme.pk])
+    page = read(again.client(again.leader), at)
+    assert "F1 Light" in page
+    assert "F2 Making" not in page
