@@ -24,12 +24,11 @@ from reviews.jobs import job
 from reviews.models import Comment, Crit, IssuedSheet, Person, ResultPapers, Scheme, SpokenNote
 from reviews.models.crits import LEVELS
 from reviews.moments import day_words, moment_words
-from reviews.places import Point, middle_of
-from reviews.reading.comment_rulings import Rulings, rulings_of
 from reviews.reading.crit_release_read import read_release
 from reviews.reading.crit_results import (
     CriterionRead,
     ResultsRead,
+    foot_of,
     read_results,
     sheet_place,
     spoken_place,
@@ -95,13 +94,12 @@ def _sheets(results: ResultsRead) -> Iterator[NotedSheet]:
     for n, note in enumerate(sorted(results.heard, key=spoken_place), start=1):
         said.setdefault(note.issued_sheet, []).append((f"S{n}", note))
     numbers = {comment.pk: str(n) for n, comment in enumerate(comments, start=1)}
-    rulings = rulings_of(results.crit, results.scheme).for_students(numbers.keys())
     for sheet in sorted(said, key=sheet_place):
-        notes = tuple(_note(n, each, results, rulings, numbers) for n, each in said[sheet])
+        notes = tuple(_note(n, each, results, numbers) for n, each in said[sheet])
         if sheet is None:
             yield NotedSheet("The scheme as a whole", notes)
             continue
-        placed = [(n, foot) for n, each in said[sheet] if (foot := _foot(each))]
+        placed = [(n, foot) for n, each in said[sheet] if (foot := foot_of(each))]
         strokes = [s for _, each in said[sheet] if isinstance(each, Comment) for s in each.drawn]
         yield NotedSheet(
             title=f"Sheet {sheet.number} {sheet.title}, revision {sheet.revision.letter}",
@@ -114,16 +112,10 @@ def _sheets(results: ResultsRead) -> Iterator[NotedSheet]:
         )
 
 
-def _foot(said: Comment | SpokenNote) -> Point | None:
-    """Where its flag stands: at its point, else in its square."""
-    return (said.point or middle_of(said.zone)) if said.zone else None
-
-
 def _note(
     number: str,
     said: Comment | SpokenNote,
     results: ResultsRead,
-    rulings: Rulings,
     numbers: dict[int, str],
 ) -> Note:
     seat = said.jury_sheet.seat_id if isinstance(said, Comment) else said.seat_id
@@ -144,19 +136,23 @@ def _note(
     words = said.words or ("Something was missed here." if is_spoken else "No words were added.")
     if said.held_at:
         return Note(number, head, HELD)
-    told = () if is_spoken else tuple(_ruled(said.pk, rulings, numbers))
+    told = () if is_spoken else tuple(_ruled(said.pk, results, numbers))
     return Note(number, head, words, told)
 
 
-def _ruled(comment_id: int, rulings: Rulings, numbers: dict[int, str]) -> Iterator[str]:
-    """What the leader made of a comment: who says the same, what opposes it, and the ruling."""
-    if group := rulings.group_of(comment_id):
-        others = ", ".join(sorted((numbers[pk] for pk in group.seats), key=int))
-        yield f"{group.words.capitalize()} say the same: {others}."
-    for pair in rulings.pairs_of(comment_id):
-        other = pair.second_id if pair.first_id == comment_id else pair.first_id
-        until = f" Argue it by {day_words(pair.argue_by)}." if pair.argue_by else ""
-        yield f"Opposed by {numbers[other]}. The ruling: {pair.ruling}{until}"
+def _ruled(comment_id: int, results: ResultsRead, numbers: dict[int, str]) -> Iterator[str]:
+    """What the leader made of a comment, as on the page: what opposes it, and who says the same."""
+    for pair in results.rulings.pairs_of(comment_id):
+        told = f"Two jurors disagree. Comment {numbers[pair.other(comment_id)]} says otherwise."
+        ruled = f" The studio leader: {pair.ruling}" if pair.ruling else ""
+        until = pair.argue_by and f" Your decision; argue it by {day_words(pair.argue_by)}."
+        yield f"{told}{ruled}{until or ''}"
+    if alike := results.rulings.group_of(comment_id):
+        heading = alike.group.heading and f": {alike.group.heading}"
+        say = "say" if alike.jurors > 1 else "says"
+        others = sorted((numbers[pk] for pk in alike.seats if pk != comment_id), key=int)
+        see = ", ".join(f"comment {number}" for number in others)
+        yield f"{alike.words.capitalize()} {say} so{heading}. See {see}."
 
 
 def _level(each: CriterionRead) -> Line:

@@ -217,6 +217,14 @@ class _Book(FPDF):
             return
         head = ", ".join(filter(None, (told["kind"], told["place"], told["juror"])))
         self.line_of(f"{n}. {head}: {told['words']}")
+        for each in told.get("opposed", ()):  # books made before it was told hold neither
+            until = f" To be argued by {each['argue_by']}." if each["argue_by"] else ""
+            ruled = f" Ruling: {each['ruling']}" if each["ruling"] else ""
+            self.line_of(f"Opposed by {each['by']}.{ruled}{until}", SMALL)
+        if alike := told.get("alike"):
+            heading = alike["heading"] and f", on {alike['heading']}"
+            others = ", ".join(map(str, alike["comments"]))
+            self.line_of(f"Said by {alike['jurors']}{heading}: also in {others}.", SMALL)
         if answer := told["answer"]:
             self.line_of(f"Answer: {answer['kind']}. {answer['words']} {answer['place']}", SMALL)
         for each in told["closings"]:

@@ -166,6 +166,10 @@ class OpposedPair(BesideComments):
         """Whether its leader wrote a ruling, or a day until which the students argue it."""
         return bool(self.ruling.strip() or self.argue_by)
 
+    def other(self, comment_id: int) -> int:
+        """The key of the comment that one of the two opposes."""
+        return self.second_id if self.first_id == comment_id else self.first_id
+
 
 class AlikeGroupQuerySet(models.QuerySet["AlikeGroup"]):
     """Groups of alike comments, in words."""

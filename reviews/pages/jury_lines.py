@@ -24,7 +24,8 @@ from reviews.models import (
 )
 from reviews.models.briefs import Frozen
 from reviews.models.crits import LEVELS
-from reviews.pages.traced_sheets import flag_id, foot_of
+from reviews.pages.traced_sheets import flag_id
+from reviews.reading.crit_results import foot_of
 from reviews.reading.crit_sheets import level_of
 from reviews.versions import Newer
 

@@ -179,8 +179,7 @@ class Results(ResultsRead):
 
     def _ruled(self, comment: Comment) -> list[RulingRead]:
         pairs = self.rulings.pairs_of(comment.pk)
-        sides = ((pair, {pair.first_id, pair.second_id} - {comment.pk}) for pair in pairs)
-        return [RulingRead(self._numbers[other.pop()], pair) for pair, other in sides]
+        return [RulingRead(self._numbers[pair.other(comment.pk)], pair) for pair in pairs]
 
     def _alike(self, comment: Comment) -> AlikeRead | None:
         alike = self.rulings.group_of(comment.pk)

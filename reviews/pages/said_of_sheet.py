@@ -14,8 +14,9 @@ from reviews.pages.jury_pages import own_comments
 from reviews.pages.moderation_comments import SchemeComments
 from reviews.pages.results_page import results_of
 from reviews.pages.spoken_read import moderated_spoken
-from reviews.pages.traced_sheets import Said, TracedSheet, foot_of, traced
+from reviews.pages.traced_sheets import Said, TracedSheet, traced
 from reviews.reading.crit_moderation_table import moderation_table
+from reviews.reading.crit_results import foot_of
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from reviews.models import Comment, IssuedSheet, Revision, SpokenNote
 from reviews.pages.sheet_views import SheetView, sheet_view
-from reviews.places import Point, middle_of
+from reviews.places import Point
+from reviews.reading.crit_results import foot_of
 from reviews.strokes import write_points
 
 FLAG_PX = 34
@@ -138,15 +139,6 @@ def layers_of(said: Iterable[Said]) -> list[Layer]:
             strokes = [write_points(stroke) for stroke in drawn]
             papers.setdefault(each.of, []).append(Drawn(each.id, each.number, strokes))
     return [Layer(of, drawn) for of, drawn in papers.items()]
-
-
-def foot_of(comment: Comment | SpokenNote) -> Point | None:
-    """Where its flag stands: at its point, else in its square, else where its strokes begin."""
-    if comment.issued_sheet is None:
-        return None
-    if comment.zone:
-        return comment.point or middle_of(comment.zone)
-    return comment.drawn[0][0] if comment.strokes else None
 
 
 def _flag(said: Said, stood: list[Point], at: str) -> Flag:

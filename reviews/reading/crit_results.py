@@ -26,6 +26,7 @@ from reviews.models import (
 )
 from reviews.models.crits import LEVELS
 from reviews.models.spoken import SpokenNoteQuerySet
+from reviews.places import Point, middle_of
 from reviews.reading.comment_rulings import Rulings, as_they_go_out, rulings_of, take_out_words
 from reviews.reading.crit_answers import with_closing
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
@@ -294,6 +295,15 @@ def _by_place(comment: Comment) -> tuple[Any, ...]:
 def spoken_place(note: SpokenNote) -> tuple[str, int, str, datetime, int]:
     """Sorts spoken notes likewise."""
     return (*sheet_place(note.issued_sheet), note.zone or _LAST, note.said_at, note.pk)
+
+
+def foot_of(said: Comment | SpokenNote) -> Point | None:
+    """Where its flag stands: at its point, else in its square, else where its strokes begin."""
+    if said.issued_sheet is None:
+        return None
+    if said.zone:
+        return said.point or middle_of(said.zone)
+    return said.drawn[0][0] if said.strokes else None
 
 
 def level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead:

@@ -33,7 +33,13 @@ from reviews.models import (
 from reviews.models.crits import LEVELS
 from reviews.models.revisions import with_issued_checks
 from reviews.moments import day_words, moment_words
-from reviews.reading.comment_rulings import REWORDED, with_words_out, words_out
+from reviews.reading.comment_rulings import (
+    REWORDED,
+    Rulings,
+    rulings_of,
+    with_words_out,
+    words_out,
+)
 from reviews.reading.crit_agreed import Agreed, agreed_of
 from reviews.reading.crit_sheets import level_of, level_text
 from reviews.reading.recrit_levels import levels_again
@@ -53,6 +59,7 @@ class Read:
     comments: dict[_Key, list[Comment]]
     spoken: dict[_Key, list[SpokenNote]]
     agreed: dict[int, dict[int, Agreed]]
+    rulings: dict[int, Rulings]
     verdicts: dict[_Key, list[Verdict]]
     appeals: dict[_Key, list[Appeal]]
 
@@ -108,6 +115,7 @@ def _read(schemes: Sequence[Scheme], crits: Sequence[Crit]) -> Read:
             for each in spoken.with_places().select_related("slot")
         ),
         {crit.pk: agreed_of(crit) for crit in crits},
+        {crit.pk: rulings_of(crit) for crit in crits},
         _grouped(
             (each.crit_id, each.scheme_id, each)
             for each in Verdict.objects.filter(**decided).select_related("by")
@@ -205,6 +213,10 @@ def _crit_told(read: Read, crit: Crit, scheme: Scheme) -> Told:
     key = crit.pk, scheme.pk
     counting = read.sheets[key]
     agreed = read.agreed[crit.pk].get(scheme.pk, {})
+    numbers = {each.pk: n for n, each in enumerate(read.comments[key], start=1)}
+    rulings = read.rulings[crit.pk].for_students(
+        {each.pk for each in read.comments[key] if not each.held_at}
+    )
     verdict = read.verdicts[key][-1] if read.verdicts[key] else None
     return {
         "crit": str(crit),
@@ -212,7 +224,7 @@ def _crit_told(read: Read, crit: Crit, scheme: Scheme) -> Told:
         "jurors": [sheet.seat.name for sheet in counting],
         "criteria": [_criterion(each, counting, agreed) for each in crit.criteria.all()],
         "again": _again(crit, scheme),
-        "comments": [_comment(each) for each in read.comments[key]],
+        "comments": [_comment(each, rulings, numbers) for each in read.comments[key]],
         "spoken": [_spoken(each) for each in read.spoken[key]],
         "appeals": [_appeal(each) for each in read.appeals[key]],
     }
@@ -274,7 +286,7 @@ def _level(criterion: Criterion, sheet: JurySheet) -> Told:
     }
 
 
-def _comment(comment: Comment) -> Told:
+def _comment(comment: Comment, rulings: Rulings, numbers: dict[int, int]) -> Told:
     if comment.held_at:
         return {"place": comment.place, "held": "held since the release: on request"}
     words, is_reworded = words_out(comment)
@@ -287,6 +299,15 @@ def _comment(comment: Comment) -> Told:
         "criterion": comment.criterion.code if comment.criterion else "",
         "words": words,
         "reworded": REWORDED if is_reworded else "",
+        "opposed": [
+            {
+                "by": numbers[pair.other(comment.pk)],
+                "ruling": pair.ruling,
+                "argue_by": day_words(pair.argue_by) if pair.argue_by else "",
+            }
+            for pair in rulings.pairs_of(comment.pk)
+        ],
+        "alike": _alike(comment.pk, rulings, numbers),
         "answer": {
             "kind": answer.kind,
             "words": answer.words,
@@ -306,6 +327,15 @@ def _comment(comment: Comment) -> Told:
             for each in comment.closings.all()
         ],
     }
+
+
+def _alike(comment_id: int, rulings: Rulings, numbers: dict[int, int]) -> Told:
+    """Who says the same: how many jurors, under which heading, and the numbers of the others."""
+    alike = rulings.group_of(comment_id)
+    if alike is None:
+        return {}
+    others = sorted(numbers[pk] for pk in alike.seats if pk != comment_id)
+    return {"jurors": alike.words, "heading": alike.group.heading, "comments": others}
 
 
 def _spoken(note: SpokenNote) -> Told:

@@ -18,9 +18,20 @@ from criteria.errors import Refused
 from reviews.deeds import crit_jury_keeping, crit_releasing
 from reviews.deeds.evidence_making import Wish, ask_for_book, make_book
 from reviews.deeds.person_erasing import Somebody, make_anonymous
-from reviews.models import Answer, AuditLine, Comment, Crit, EvidenceBook, Person, Seat, Verdict
+from reviews.models import (
+    AlikeGroup,
+    Answer,
+    AuditLine,
+    Comment,
+    Crit,
+    EvidenceBook,
+    OpposedPair,
+    Person,
+    Seat,
+    Verdict,
+)
 from reviews.reading.evidence_choice import Candidate, drawn, in_bands
-from reviews.reading.evidence_contents import changed_since
+from reviews.reading.evidence_contents import changed_since, gathered
 from tests import factories
 from tests.reviews.picture_steps import picture
 
@@ -216,6 +227,41 @@ def candidate(number, figure, kind=""):
     verdict = Verdict(kind=kind) if kind else None
     scheme = factories.SchemeFactory.build(number=number, pk=int(number[1:]), studio=None)
     return Candidate(scheme, None if figure is None else Fraction(figure), "mean", verdict)
+
+
+def test_it_tells_which_comments_oppose_each_other_and_who_says_the_same(
+    cast, released, django_capture_on_commit_callbacks
+):
+    nell = factories.SeatFactory(crit=cast.crit, name="Nell New")
+    sheet = factories.JurySheetFactory(seat=nell, scheme=cast.scheme, locked_at=timezone.now())
+    against, alike = (
+        factories.CommentFactory(jury_sheet=sheet, words=words) for words in ("Hide it.", "Show.")
+    )
+    told = {"crit": cast.crit, "scheme": cast.scheme, "by": cast.leader}
+    OpposedPair.objects.create(
+        first=released, second=against, ruling="Argue both.", argue_by="2026-12-10", **told
+    )
+    group = AlikeGroup.objects.create(heading="The door", **told)
+    group.comments.set([released, alike])
+    book = made(cast, django_capture_on_commit_callbacks)
+    held = files(book)
+    lines = (
+        "Opposed by 2. Ruling: Argue both. To be argued by Thu 10 Dec 2026.",
+        "Said by two jurors, on The door: also in 3.",
+    )
+    read = cast.client(cast.leader).get(
+        reverse("show-book-scheme", args=[cast.studio.pk, book.pk, cast.scheme.number])
+    )
+    pages = (
+        held["schemes/R01/index.html"].decode(),
+        read.content.decode(),
+        words_of(held["book.pdf"]),
+    )
+    for page in pages:
+        assert [line for line in lines if line not in " ".join(page.split())] == []
+    Comment.objects.filter(pk=against.pk).update(held_at=timezone.now())
+    (crit,) = gathered(cast.studio, [cast.scheme], is_anonymous=False)["schemes"][0]["crits"]
+    assert crit["comments"][0]["opposed"] == []
 
 
 def test_bands_are_low_middle_and_high_and_what_has_no_figure_is_in_none():

@@ -11,6 +11,7 @@ from reviews.deeds import crit_moderating, crit_releasing, result_papers_making
 from reviews.drawn.result_papers import Note, NotedSheet, ResultPaper, draw_results
 from reviews.models import AgreedLevel, Comment, OpposedPair, ResultPapers, Verdict
 from reviews.models.jury import LevelGiven
+from tests import factories
 from tests.reviews.test_results_views import judged, released
 
 __all__ = ["judged", "released"]  # the fixtures are asked for by name
@@ -47,7 +48,7 @@ def test_a_student_takes_the_leader_s_words_verdict_comments_and_levels_on_a4(ju
     assert [part for part in in_order if part not in words] == []
     places = [words.index(part) for part in in_order]
     assert places == sorted(places)
-    assert "Argue both." in words
+    assert "Two jurors disagree. Comment 2 says otherwise. The studio leader: Argue both." in words
     for withheld in ("You gave up.", "Within.", "Words for a classmate."):
         assert withheld not in words
     assert _pdf(cast, cast.classmate).status_code == 404
@@ -66,6 +67,20 @@ def test_the_file_says_title_language_and_outline_and_tags_what_is_read(released
     for kind in (b"/S /H1", b"/S /H2", b"/S /P", b"/S /Figure"):
         assert kind in data, kind
     assert b"with flags 1" in data or b"\xfe\xff" in data
+
+
+def test_a_drawing_without_a_square_has_its_flag_where_it_begins(released):
+    comment = released.scheme.jury_sheets.first().comments.filter(held_at=None).first()
+    revision = factories.RevisionFactory(scheme=released.scheme, letter="Z", crit=released.crit)
+    sheet = factories.IssuedSheetFactory(revision=revision, number="07")
+    stroke = [[0.25, 0.5], [0.75, 0.5]]
+    Comment.objects.filter(pk=comment.pk).update(
+        issued_sheet=sheet, zone="", x=None, y=None, strokes=[stroke]
+    )
+    paper = result_papers_making.paper_of(released.crit, released.scheme)
+    noted = next(each for each in paper.sheets if "07" in each.title)
+    (number, x, y), *_ = noted.flags
+    assert (number, x, y) == (noted.notes[0].number, 0.25, 0.5)
 
 
 def test_a_sign_that_the_face_lacks_is_stood_in_for_and_said(released):
