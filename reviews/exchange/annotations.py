@@ -1,9 +1,11 @@
 """Comments and their answers as W3C Web Annotations, in JSON-LD.
 
 Web Annotation Data Model, W3C Recommendation of 23 February 2017: one collection of one page, each
-comment an annotation of its sheet, each answer one that replies to it. A sheet is named by its
-receipt number. A point is the box of BOX_PERCENT about it, for a fragment has no point; a square is
-its own box (Media Fragments URI 1.0, 4.2.2). Strokes are outlines in pixels of the picture.
+comment an annotation of its sheet, each answer one that replies to it. That a comment was closed,
+or opened again, is one that moderates it: an annotation of an annotation (3.3.5). A sheet is named
+by its receipt number. A point is the box of BOX_PERCENT about it, for a fragment has no point; a
+square is its own box (Media Fragments URI 1.0, 4.2.2). Strokes are outlines in pixels of the
+picture.
 """
 
 from __future__ import annotations
@@ -60,6 +62,20 @@ class Answered:
 
 
 @dataclass(frozen=True)
+class Stands:
+    """That a comment was closed, or opened again: an id of its own [urn], by whom, when and why.
+
+    state   closed or open again, in words
+    """
+
+    id: str
+    by: str
+    at: datetime
+    state: str
+    words: str = ""
+
+
+@dataclass(frozen=True)
 class Noted:
     """A comment as its readers know it.
 
@@ -77,6 +93,7 @@ class Noted:
     kept_at: datetime
     where: Where
     answer: Answered | None = None
+    stands: Stands | None = None
 
 
 def collection_of(id_: str, label: str, noted: Sequence[Noted]) -> Json:
@@ -105,6 +122,10 @@ def _items(noted: Noted) -> Iterator[Json]:
     if answer := noted.answer:
         reply = _annotation(answer.id, "replying", answer.by, answer.at)
         yield reply | {"body": _text(answer.words, "replying"), "target": noted.id}
+    if stands := noted.stands:
+        state = _annotation(stands.id, "moderating", stands.by, stands.at)
+        why = [_text(stands.words, "moderating")] if stands.words else []
+        yield state | {"body": [_text(stands.state, "tagging"), *why], "target": noted.id}
 
 
 def _annotation(id_: str, motivation: str, by: str, at: datetime) -> Json:

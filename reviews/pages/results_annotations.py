@@ -4,12 +4,20 @@ from __future__ import annotations
 
 from uuid import NAMESPACE_URL, uuid5
 
-from reviews.exchange.annotations import Answered, Json, Noted, Where, collection_of
+from reviews.exchange.annotations import (
+    Answered,
+    Json,
+    Noted,
+    Stands,
+    Where,
+    collection_of,
+)
 from reviews.models import Answer, Comment, SpokenNote
 from reviews.pages.results_page import CommentRead, Results
 from reviews.pages.spoken_read import UNCONFIRMED, SpokenRead
 from reviews.places import COLUMNS, ROWS
 from reviews.reading.comment_rulings import REWORDED
+from reviews.reading.crit_answers import closing_of
 
 
 def results_annotations(results: Results) -> Json:
@@ -41,6 +49,7 @@ def _noted(read: CommentRead, results: Results) -> Noted:
         kept_at=comment.kept_at,
         where=_where(comment, results),
         answer=_answered(read.answer, comment) if read.answer else None,
+        stands=_stands(comment),
     )
 
 
@@ -87,3 +96,12 @@ def _answered(answer: Answer, comment: Comment) -> Answered:
     words = "\n".join(part for part in (f"{answer.kind}.", answer.words, place) if part)
     by, at = str(answer.answered_by), answer.answered_at
     return Answered(_urn(f"answer to {comment.key}"), by, at, words)
+
+
+def _stands(comment: Comment) -> Stands | None:
+    """Its last closing, or opening again."""
+    is_closed, words, by, at = closing_of(comment)
+    if at is None:
+        return None
+    own = _urn(f"closing of {comment.key} {at.isoformat()}")
+    return Stands(own, by, at, "Closed" if is_closed else "Open again", words)

@@ -16,7 +16,7 @@ from reviews.deeds import comment_answering, crit_jury_keeping, crit_moderating,
 from reviews.deeds.comment_answering import AnswerSent
 from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.exchange.annotations import MEDIA_TYPE, Noted, Where, collection_of
-from reviews.models import Comment
+from reviews.models import Closing, Comment
 from reviews.places import Place, Point
 from tests import factories
 
@@ -164,6 +164,21 @@ def test_released_comments_and_answers_meet_every_must(released):
     assert "Sill at 450." in answers[0]["body"]["value"]
     sheet = released.scheme.revisions.get().sheets.get()
     assert {each["source"] for each in asked["target"]} == {f"urn:sha256:{sheet.file.sha256}"}
+
+
+def test_how_a_comment_stands_moderates_it(released):
+    asked = Comment.objects.get(kind="Ask")
+    for is_closed, words in ((True, ""), (False, "Sheet 02 says another sill.")):
+        Closing.objects.create(comment=asked, is_closed=is_closed, words=words, by=released.leader)
+        items = json.loads(_export(released, released.student).content)["first"]["items"]
+        ids = [each["id"] for each in items]
+        (stands,) = [each for each in items if each["motivation"] == "moderating"]
+        assert broken(stands, ids) == []
+        assert stands["target"] == f"urn:uuid:{asked.key}"
+        assert stands["creator"]["name"] == released.leader.name
+        said = [(each["purpose"], each["value"]) for each in stands["body"]]
+        state = ("tagging", "Closed" if is_closed else "Open again")
+        assert said == [state, *([("moderating", words)] if words else [])]
 
 
 def test_names_are_those_that_readers_know_and_what_is_held_stays_out(released):
