@@ -13,7 +13,7 @@ from django.forms.utils import ErrorDict
 from reviews.deeds.crit_release_setting import why_not_then
 from reviews.forms.fields import LineField, MomentField, TypedField
 from reviews.models import OwnReleaseWords
-from reviews.reading.crit_release import Item, Release, SchemeOut
+from reviews.reading.crit_release import NO_HOLIDAYS, Item, Release, SchemeOut
 
 CHANGED = (
     "What goes out has changed since this page was opened. Read it again below; the words are kept."
@@ -39,7 +39,9 @@ class ReleaseForm(forms.Form):
         },
     )
     due = MomentField(
-        label="Release by itself at", required=False, help_text="A working hour, the site's time"
+        label="Release by itself at",
+        required=False,
+        help_text=f"A working hour, the site's time. {NO_HOLIDAYS}",
     )
 
     def __init__(

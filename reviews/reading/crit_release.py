@@ -16,6 +16,9 @@ FROM, UNTIL = time(9), time(17)
 """When a release reaches students: Monday to Friday, the site's time. Common practice."""
 
 HOURS = "Monday to Friday, 09:00 to 17:00"
+NO_HOLIDAYS = (
+    "Public holidays and the school's own days off aren't known here: look whether anybody is there"
+)
 
 PARTS = (
     "your words to them",

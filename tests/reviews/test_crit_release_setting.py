@@ -335,7 +335,9 @@ def test_a_leader_leafs_through_the_proofs_and_sets_the_minute(judged):
         assert "Weigh it wet." in text_of(page)
         ticked = leader.post(proof, {"do": "read", "seen": page.context["proof"]["out"].seen})
         assert ticked.url == (reverse("proof-scheme", args=[cast.crit.pk, then.pk]) if then else at)
-    form = leader.get(at).context["form"]
+    page = leader.get(at)
+    assert "Public holidays" in text_of(page)
+    form = page.context["form"]
     sent = {"do": "due", "seen": form["seen"].value(), "words": "Two.", "due": "2026-12-07T20:00"}
     assert "Expected a minute on a Monday" in text_of(leader.post(at, sent))
     page = leader.post(at, sent | {"due": "2026-12-07T09:30"}, follow=True)
