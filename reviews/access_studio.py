@@ -8,6 +8,8 @@ options        the scheme's students, the studio's leaders; nobody else, and no 
 questions      asked by the studio's students, answered by its leaders, read by all who read
                the brief
 next year      opened by the studio's leaders and by coordinators, who also name leaders
+examples       a student allows for themselves alone that later years are shown the package; read
+               by students and leaders of the studios that follow, and by coordinators
 portfolios     written by the scheme's students; read by them, by those whose work was issued, by
                leaders and coordinators
 adjustments    set by leaders and coordinators; each read by the student whom it is for
@@ -137,6 +139,32 @@ def portfolios(viewer: Viewer) -> QuerySet[Scheme]:
 def can_edit_portfolio(viewer: Viewer, scheme: Scheme) -> bool:
     """Its own students, whatever became of the scheme: it is theirs to keep."""
     return scheme.pk in viewer.own_scheme_ids
+
+
+# Examples for later years
+
+
+def earlier_studios(studio: Studio) -> list[int]:
+    """The studios of the years before, as each was carried over: the last first."""
+    found: list[int] = []
+    before = studio.follows
+    while before and before.pk not in (studio.pk, *found):
+        found.append(before.pk)
+        before = before.follows
+    return found
+
+
+def can_see_examples(viewer: Viewer, studio: Studio) -> bool:
+    """The studio's students and leaders, and coordinators; not who looks in on it."""
+    is_theirs = viewer.is_(Role.STUDENT, studio.pk) or can_lead(viewer, studio.pk)
+    return is_theirs or viewer.is_coordinator
+
+
+def can_allow_example(viewer: Viewer, scheme: Scheme) -> bool:
+    """Whoever draws the scheme, or drew what was issued of it, each for themselves alone."""
+    if scheme.pk in viewer.own_scheme_ids:
+        return True
+    return scheme.revisions.filter(pk__in=viewer.issued_ids).exists()
 
 
 # The next year

@@ -27,6 +27,7 @@ from reviews.views import (
     demo,
     desk,
     evening,
+    examples,
     health,
     home,
     juror_names,
@@ -293,6 +294,12 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "steps/<int:step_id>/": desk.tick_step,
         "<int:desk_id>/<str:size>.jpg": desk.show_desk_photo,
     },
+    "studios/<int:studio_id>/examples/": {
+        "": examples.show_examples,
+        "<int:scheme_id>/": examples.show_example,
+        "<int:scheme_id>/sheets/<str:number>/<str:size>.jpg": examples.example_image,
+    },
+    "schemes/<int:scheme_id>/example/": {"": examples.allow_example},
     "schemes/<int:scheme_id>/portfolio/": {
         "": portfolios.show_portfolio,
         "edit/": portfolios.edit_portfolio,

@@ -221,6 +221,14 @@ class AppealWords(models.Model):
         return f"{self.by}, {self.at:%-d %b %Y}"
 
 
+class ConsentQuerySet(models.QuerySet["Consent"]):
+    """Consents, in words."""
+
+    def to_examples(self) -> ConsentQuerySet:
+        """Students' that stand: their package may be shown to later years."""
+        return self.filter(kind=Consent.Kind.EXAMPLE, ended_at=None)
+
+
 class Consent(models.Model):
     """That somebody allows something of theirs to be shown; ended, it allows nothing more.
 
@@ -247,6 +255,8 @@ class Consent(models.Model):
     )
     given_at = models.DateTimeField(default=timezone.now)
     ended_at = models.DateTimeField(null=True, blank=True)
+
+    objects = ConsentQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

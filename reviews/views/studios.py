@@ -44,6 +44,7 @@ def show_studio(request: HttpRequest, studio_id: int) -> HttpResponse:
         "can_see_people": access.can_see_people(viewer, studio.pk),
         "can_see_brief": access.can_see_brief(viewer, studio),
         "can_carry": access_studio.can_carry(viewer, studio),
+        "can_see_examples": access_studio.can_see_examples(viewer, studio),
         "can_read_evidence": access_studio.can_read_evidence(viewer, studio),
     }
     shown = frame(request, studio=studio, page="schemes") | context

@@ -266,8 +266,8 @@ def test_the_page_lists_every_sheet_and_where_it_stands(cast):
 
 def test_paper_asks_for_open_criteria_alone(again):
     other = factories.SchemeFactory(studio=again.studio)
-    cap = {"crit": again.crit, "scheme": other, "kind": Verdict.Kind.AGAIN, "by": again.leader}
-    Verdict.objects.create(criteria=["F2"], **cap)
+    told = {"crit": again.crit, "scheme": other, "kind": Verdict.Kind.AGAIN, "by": again.leader}
+    Verdict.objects.create(criteria=["F2"], **told)
     seen = recrit_scoping.seen_of(again.again)
     recrit_scoping.lay_out(again.again, {again.scheme.pk, other.pk}, seen, again.leader)
     assert again.again.criteria.count() == 2
