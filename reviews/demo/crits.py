@@ -12,6 +12,7 @@ from reviews.deeds.crit_jury_keeping import (
     keep_impression,
     keep_level,
     lock_sheet,
+    tell_seen,
 )
 from reviews.deeds.crit_releasing import release_crit
 from reviews.demo.afterwards import follow_up
@@ -46,14 +47,16 @@ def sit(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
     by_kind = {crit.kind: crit for crit in studio.crits.all()}
     interim, final = by_kind[Crit.Kind.INTERIM], by_kind[Crit.Kind.FINAL]
     _hold(interim, story, calendar.at(*story.interim, "11:30"))
-    agree(interim, story, calendar.at(*story.interim_released) - BEFORE_RELEASE)
-    _release(interim, calendar.at(*story.interim_released))
+    released_at = calendar.working(*story.interim_released)
+    agree(interim, story, released_at - BEFORE_RELEASE)
+    _release(interim, released_at)
     if story.final_released:
         at = calendar.at(*story.final, "09:00") - timedelta(days=3)
         _step_aside(final, "Marek Ostrey", "E05", "The student once worked for my firm.", at)
         _hold(final, story, calendar.at(*story.final, "12:00"))
-        agree(final, story, calendar.at(*story.final_released) - BEFORE_RELEASE)
-        _release(final, calendar.at(*story.final_released))
+        released_at = calendar.working(*story.final_released)
+        agree(final, story, released_at - BEFORE_RELEASE)
+        _release(final, released_at)
     else:
         _hold_so_far(final, calendar.at(*story.final, "11:04"))
         keep_time(final, story, calendar)
@@ -69,11 +72,13 @@ def _step_aside(crit: Crit, juror: str, number: str, words: str, at: datetime) -
 
 
 def _told(crit: Crit, story: StudioStory) -> Levels:
+    """What each juror gave each scheme; nothing where they stepped aside, or saw only a part."""
     levels: Levels = defaultdict(dict)
     for row in read_csv("levels_long"):
-        told = row["cohort"] == story.letter and row["crit"].startswith(crit.kind)
-        if told and row["level"]:  # blank where a juror stepped aside or saw only a part
-            levels[row["scheme"], row["juror"]][row["criterion"]] = int(row["level"])
+        if row["cohort"] == story.letter and row["crit"].startswith(crit.kind):
+            given = levels[row["scheme"], row["juror"]]
+            if row["level"]:
+                given[row["criterion"]] = int(row["level"])
     return levels
 
 
@@ -91,6 +96,10 @@ def _hold(crit: Crit, story: StudioStory, at: datetime) -> None:
     _comment(crit, seats, schemes)
     for (number, juror), levels in told.items():
         seat, scheme = seats[juror], schemes[number]
+        if seat.interest_in(scheme.pk):
+            continue
+        if not levels:
+            tell_seen(seat, scheme, in_part=True)
         if (number, juror) in impressions:
             keep_impression(seat, scheme, impressions[number, juror], 0)
         for code, level in levels.items():
@@ -142,6 +151,7 @@ def set_times(crit: Crit, at: datetime) -> None:
     LevelGiven.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at)
     sheets = JurySheet.objects.filter(seat__crit=crit)
     sheets.exclude(impression=None).update(impression_kept_at=at)
+    sheets.exclude(saw_in_part_at=None).update(saw_in_part_at=at)
     sheets.locked().update(locked_at=at)
     Comment.objects.filter(jury_sheet__seat__crit=crit).update(kept_at=at, begun_at=at)
 

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from reviews import clock
-from reviews.demo import between, crits, packages, portfolios, recrit, studios
+from reviews.demo import between, crits, packages, portfolios, recrit, studios, years
 from reviews.demo.scenario import HOUR, HUT, STUDIOS, Calendar
 from reviews.models import Crit, Scheme, Studio
 
@@ -48,6 +48,7 @@ def go_on(today: date, say: Say) -> None:
             crits.sit(studio, story, calendar)
             portfolios.make_portfolio(studio)
             recrit.show_again(studio, story, calendar)
+            years.leave(studio, story)
             if story is HUT:
                 between.tell(studio, calendar)
 

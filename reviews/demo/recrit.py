@@ -59,7 +59,7 @@ def show_again(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
             criteria=["I3", "I4"],
             words=VERDICT_WORDS,
             by=leader(),
-            at=calendar.at(*story.interim_released),
+            at=calendar.working(*story.interim_released),
         )
     crit = Crit.objects.create(
         studio=studio,
@@ -101,7 +101,7 @@ def show_again(studio: Studio, story: StudioStory, calendar: Calendar) -> None:
         by=leader(),
         at=calendar.at(*DAY, "11:05"),
     )
-    release_crit(crit, leader(), RELEASE_WORDS, at=calendar.at(2026, 11, 13, "10:00"))
+    release_crit(crit, leader(), RELEASE_WORDS, at=calendar.working(2026, 11, 13, "10:00"))
 
 
 def _is_settled(comment: Comment) -> bool:

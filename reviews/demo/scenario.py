@@ -30,6 +30,11 @@ class Calendar:
         moment = datetime.combine(self.day(year, month, day), time(hour, minute))
         return timezone.make_aware(moment)
 
+    def working(self, year: int, month: int, day: int, clock: str) -> datetime:
+        """The same, on the Monday after where it falls on a weekend: nothing is released then."""
+        moment = self.at(year, month, day, clock)
+        return moment + timedelta(days=7 - moment.weekday() if moment.weekday() > 4 else 0)
+
 
 @dataclass(frozen=True, kw_only=True)
 class StudioStory:

@@ -10,9 +10,10 @@ from django.utils.timezone import localtime
 from PIL import Image
 
 from reviews import clock
+from reviews.access_studio import earlier_studios
 from reviews.demo import load, packages
 from reviews.demo.drawing_room import DrawingJob, Drawn, draw
-from reviews.demo.scenario import SHEETS
+from reviews.demo.scenario import SHEETS, Calendar
 from reviews.demo.sheets import Told
 from reviews.demo.tables import GENERATED, given, read_csv, typed, use_of
 from reviews.models import (
@@ -29,6 +30,8 @@ from reviews.models import (
 )
 from reviews.plain_picture import write_plain
 from reviews.reading.comment_rulings import with_words_out, words_out
+from reviews.reading.crit_release import why_not_now
+from reviews.reading.examples import examples_of
 from reviews.reading.sheet_lettering import PageText
 
 pytestmark = pytest.mark.django_db
@@ -100,7 +103,26 @@ def test_both_studios_stand_with_every_scheme(loaded):
     assert {s.title: s.schemes.count() for s in Studio.objects.all()} == {
         "Twelve Bunks": 14,
         "Low Water": 14,
+        "Low Water 2027": 0,
     }
+
+
+def test_the_year_before_leaves_standards_examples_a_book_and_the_next_year(loaded):
+    low_water = Studio.objects.get(title="Low Water")
+    after = low_water.followed_by.get()
+    assert low_water.standards.exists()
+    assert after.brief.target_lines.count() == low_water.brief.target_lines.count()
+    assert not after.brief.is_issued
+    shown = [each.scheme.number for each in examples_of(earlier_studios(after)) if each.is_shown]
+    assert shown == ["E04", "E11"]
+    book = low_water.evidence_books.get()
+    assert (book.is_anonymous, book.schemes.count()) == (False, 3)
+
+
+def test_nothing_is_released_on_a_weekend():
+    days = [date(2026, 12, n) for n in range(4, 11)]
+    moments = [Calendar(day).working(2026, 11, 13, "10:00") for day in days]
+    assert [why_not_now(moment) for moment in moments] == [""] * 7
 
 
 @pytest.mark.parametrize(
@@ -165,6 +187,8 @@ def test_the_lift_limit_was_changed_by_an_addendum(loaded):
 def test_levels_stand_as_told(loaded):
     final = Crit.objects.get(studio__title="Low Water", kind="final")
     # 14 schemes by four jurors, less one who stepped aside and one who saw a part; eight criteria
+    in_part = JurySheet.objects.filter(seat__crit=final).exclude(saw_in_part_at=None).get()
+    assert (in_part.scheme.number, str(in_part.seat.name)) == ("E13", "Cass Ferro")
     assert LevelGiven.objects.filter(jury_sheet__seat__crit=final).count() == (14 * 4 - 2) * 8
     assert JurySheet.objects.filter(seat__crit=final, locked_at=None).count() == 0
 
