@@ -3,9 +3,10 @@
 The difference is always this cohort less the other: above 0, this one lies
 higher. Whether higher is better depends on the check, and is not said here.
 
->>> this = compare("F2 Light", [3, 4, 4, 5, 3], [2, 3, 3, 4, 2, 3], unit="level")
+>>> levels = [3, 4, 4, 5, 3, 4, 3, 4], [2, 3, 3, 5, 4, 4, 3, 4]
+>>> this = compare("F2 Light", *levels, unit="level")
 >>> this.this.median, this.other.median
-(4.0, 3.0)
+(4.0, 3.5)
 >>> this.words
 'not told apart: the interval of the difference holds 0'
 """
@@ -33,7 +34,7 @@ from criteria.scoring.estimates import Estimate, NotAvailable
 Effect = Callable[[Numbers, Numbers], Estimate | NotAvailable]
 
 FEW = 8
-"""Fewer values than this in a cohort are said to be few. Common practice; our choice."""
+"""Fewer values than this in a cohort are too few to tell it apart. Common practice; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,10 +152,16 @@ class Comparison:
         return self.juries is not None and not self.juries.same
 
     @property
+    def few(self) -> list[Summary]:
+        """The cohorts that have too few values to be told apart, whatever the interval says."""
+        groups = [each for each in (self.this, self.other) if isinstance(each, Summary)]
+        return [group for group in groups if group.n < FEW]
+
+    @property
     def is_apart(self) -> bool:
-        """Whether the interval of the difference leaves 0 out."""
+        """Whether the interval of the difference leaves 0 out, of cohorts that aren't too small."""
         difference = self.difference
-        return isinstance(difference, Estimate) and not difference.holds(0)
+        return isinstance(difference, Estimate) and not difference.holds(0) and not self.few
 
     @property
     def words(self) -> str:
@@ -164,7 +171,10 @@ class Comparison:
             return f"not compared: {difference.reason}"
         if isinstance(difference.interval, NotAvailable):
             return f"not compared: {difference.interval.reason}"
-        if not self.is_apart:
+        if self.few:
+            told = ", ".join(f"{each.label} has {each.n}" for each in self.few)
+            said = f"too few to compare: {told}, of {FEW} values at least"
+        elif not self.is_apart:
             said = "not told apart: the interval of the difference holds 0"
         else:
             sizes = [
@@ -213,7 +223,6 @@ def compare(
     unit: str = "",
     labels: tuple[str, str] = ("this cohort", "the other cohort"),
     juries: Juries | None = None,
-    same_sheet: bool = True,
 ) -> Comparison:
     """Compare one criterion or check of two cohorts.
 
@@ -221,21 +230,24 @@ def compare(
     this, other  a value for each scheme, None where there is none [unit]
     labels       what the two cohorts are called
     juries       who gave the levels; None for a measured check
-    same_sheet   whether criteria, descriptors and weights are the same in both
 
     Different juries are a cluster: their severities enter a difference whole,
-    and more schemes don't thin them out. The standard error is therefore
+    and more schemes don't thin them out. The interval is therefore the
+    difference, give or take
 
-        SE² = s₁²/n₁ + s₂²/n₂ + σ²b (1/m₁ + 1/m₂ − 2k/(m₁ m₂))
+        √[t₁² (s₁²/n₁ + s₂²/n₂) + t₂² σ²b (1/m₁ + 1/m₂ − 2k/(m₁ m₂))]
 
-    with t on Satterthwaite's degrees of freedom. Where σ²b is not known the
-    interval is the schemes' alone, and a warning says so.
+    t₁ on Satterthwaite's degrees of freedom, t₂ on those behind σ²b. Where
+    σ²b is not known the interval is the schemes' alone, and a warning says so.
+    (One t on the degrees of freedom of both together held 92 to 93 in 100 of
+    what was simulated, with three jurors a year: they are too few for it.)
 
-    Source: Welch 1947 and Satterthwaite 1946 for the first two terms; the
-        third is the variance of a difference of two means of random effects.
+    Source: Welch 1947 and Satterthwaite 1946 for the first term; the second is
+        the variance of a difference of two means of random effects; ends
+        squared and added as in Zou and Donner 2008, from memory.
     """
     first, second = summary(labels[0], this), summary(labels[1], other)
-    warnings = _warnings(first, second, juries, same_sheet)
+    warnings = _warnings(first, second, juries)
     if not (isinstance(first, Summary) and isinstance(second, Summary)):
         empty = [each.reason for each in (first, second) if isinstance(each, NotAvailable)]
         gap = NotAvailable("; ".join(empty))
@@ -260,17 +272,22 @@ def _difference(first: Summary, second: Summary, juries: Juries | None) -> Estim
     if min(first.n, second.n) < 2:
         return Estimate(value, NotAvailable("a cohort has one value only"), "difference of means")
     a, b = (summarise(group.values).sd ** 2 / group.n for group in (first, second))
-    parts = [(a, first.n - 1.0), (b, second.n - 1.0)]
-    method = "Welch"
-    if juries is not None and juries.variance is not None and juries.share > 0:
-        parts.append((juries.variance * juries.share, juries.freedom))
-        method = "Welch with the juries' term"
-    variance = sum(part for part, _ in parts)
-    if variance <= 1e-24 * max(1.0, abs(value)):
+    reach = _reach(juries)
+    if math.hypot(math.sqrt(a + b), reach) <= 1e-12 * max(1.0, abs(value)):
         return Estimate(value, NotAvailable("neither cohort varies"), "difference of means")
-    df = variance**2 / sum(part**2 / freedom for part, freedom in parts)
-    half = float(stats.t.ppf(0.975, df)) * math.sqrt(variance)
-    return Estimate(value, (value - half, value + half), method)
+    half = 0.0
+    if a + b:
+        df = (a + b) ** 2 / (a**2 / (first.n - 1) + b**2 / (second.n - 1))
+        half = float(stats.t.ppf(0.975, df)) * math.sqrt(a + b)
+    wide = math.hypot(half, reach)
+    method = "Welch with the juries' term" if reach else "Welch"
+    return Estimate(value, (value - wide, value + wide), method)
+
+
+def _reach(juries: Juries | None) -> float:
+    """How far the juries alone can move a difference: t on their df times its error [unit]."""
+    error = juries.error if juries else None
+    return float(stats.t.ppf(0.975, juries.freedom)) * error if juries and error else 0.0
 
 
 def _with_juries(
@@ -290,9 +307,8 @@ def _with_juries(
     alone = effect(x, y)
     if isinstance(alone, NotAvailable) or isinstance(alone.interval, NotAvailable):
         return alone
-    if juries is None or not juries.error:
+    if not (reach := _reach(juries)):
         return alone
-    reach = float(stats.t.ppf(0.975, juries.freedom)) * juries.error
     moved = [effect(np.add(x, shift), y) for shift in (-reach, reach)]
     down, up = (each.value - alone.value if each else 0.0 for each in moved)
     low = alone.value - math.hypot(alone.value - alone.interval[0], down)
@@ -304,7 +320,6 @@ def _warnings(
     first: Summary | NotAvailable,
     second: Summary | NotAvailable,
     juries: Juries | None,
-    same_sheet: bool,
 ) -> tuple[str, ...]:
     said: list[str] = []
     if juries is not None and juries.same:
@@ -322,8 +337,6 @@ def _warnings(
             said.append(
                 f"The juries alone give the difference a standard error of {juries.error:.2f}."
             )
-    if not same_sheet:
-        said.append("The criteria sheets differ: the same level does not mean the same work.")
     for group in (first, second):
         if isinstance(group, NotAvailable):
             continue

@@ -63,6 +63,17 @@ def test_a_jury_of_unknown_severity_is_left_out_of_the_interval_and_that_is_said
     assert "the interval leaves it out" in apart.warnings[1]
 
 
+# t at .975 on 4 is 2.7764 (printed tables); each part squared, then added.
+def test_the_difference_adds_the_juries_reach_to_the_schemes():
+    juries = Juries(frozenset("ABC"), frozenset("DEF"), variance=0.16, df=4)
+    plain, apart = compare("F1", THIS, OTHER), compare("F1", THIS, OTHER, juries=juries)
+    alone = plain.difference.high - plain.difference.value
+    whole = math.hypot(alone, 2.7764 * 0.4 * math.sqrt(2 / 3))
+    assert apart.difference.high - apart.difference.value == pytest.approx(whole, abs=1e-4)
+    flat = compare("F1", [3] * 8, [3] * 8, juries=juries)
+    assert flat.difference.high == pytest.approx(2.7764 * 0.4 * math.sqrt(2 / 3), abs=1e-4)
+
+
 def test_jurors_who_sat_in_both_cancel():
     assert Juries(frozenset("ABC"), frozenset("ABC"), 1.0).error == pytest.approx(0)
     # variance of (b1 + b2)/2 − (b2 + b3)/2 is (1 + 1)/4 of one juror's
@@ -88,10 +99,9 @@ def test_the_juries_term_keeps_false_alarms_near_five_in_a_hundred():
     assert 0.02 <= with_term / 400 <= 0.09
 
 
-def test_few_values_gaps_and_another_sheet_are_said():
-    result = compare("F1", [3, 4, None], OTHER, labels=("H", "E"), same_sheet=False)
+def test_few_values_and_gaps_are_said():
+    result = compare("F1", [3, 4, None], OTHER, labels=("H", "E"))
     assert result.warnings == (
-        "The criteria sheets differ: the same level does not mean the same work.",
         "H has 2 values: few.",
         "H: 1 without a value, left out.",
     )
@@ -117,14 +127,24 @@ def test_refusals():
 
 def test_a_difference_whose_interval_holds_0_is_not_told_apart():
     said = "not told apart: the interval of the difference holds 0"
-    assert compare("F1", [1, 2, 3], [1, 2, 4]).words == said
+    assert compare("F1", [1, 2, 3] * 3, [1, 2, 4] * 3).words == said
+
+
+# Ten schemes beside seven, as far apart as may be: no verdict, though the interval leaves 0 out.
+def test_a_cohort_of_few_is_never_told_apart():
+    few = compare("F1", THIS, [1, 2, 1, 2, 1, 2, 1], labels=("H", "E"))
+    assert few.difference.low > 0
+    assert not few.is_apart
+    assert few.words == "too few to compare: E has 7, of 8 values at least"
+    assert compare("F1", THIS, [1, 2, 1, 2, 1, 2, 1, 2]).is_apart
 
 
 def test_cohorts_far_apart_are_described_by_order():
-    words = compare("F1", [1e6, 1e6 + 1, 1e6 + 2, 1e6 + 1], [0, 1, 2, 1]).words
+    high, low = [1e6, 1e6 + 1, 1e6 + 2, 1e6 + 1] * 2, [0, 1, 2, 1] * 2
+    words = compare("F1", high, low).words
     assert words.startswith("higher than the other cohort, by a difference that is")
     assert words.endswith("(words for δ)")
-    assert compare("F1", [0, 1, 2, 1], [1e6, 1e6 + 1, 1e6 + 2, 1e6]).words.startswith("lower than")
+    assert compare("F1", low, high).words.startswith("lower than")
 
 
 # g moves with the juries' error over the pooled deviation, t at .975 on 4 being 2.7764 (printed

@@ -75,6 +75,6 @@ def test_a_juror_who_squeezes_the_scale_over_12_schemes_is_named(residual, least
     assert found.share("slope") >= least
 
 
-def test_g_and_delta_carry_the_variance_of_the_juries():
+def test_difference_g_and_delta_carry_the_variance_of_the_juries():
     held = cohorts_held(jurors=3, severity=0.4, gap=0.5, crits=CRITS)
-    assert (held[1:] >= 0.90).all()
+    assert (held >= 0.90).all()
