@@ -6,7 +6,7 @@ What tells two groups apart is a full line about a lozenge, what doesn't a dashe
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from criteria.drawing.drawing import Drawing
@@ -21,6 +21,8 @@ MOST = 4
 TICK_MM, MARK_MM = 1.3, 1.2
 DASH_MM, GAP_MM = 2.0, 1.1
 FIGURE_MM = 3.0
+CLOSE_MM, LETTER_MM = 4.2, 2.5
+"""Between several differences of one thing, and their letters [mm]."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,8 +47,27 @@ def reach(intervals: Iterable[Interval]) -> int:
 
 def draw_interval(interval: Interval, to: int, title: str, says: str) -> Drawing:
     """Draw one difference on a scale that reaches so far to either side."""
-    marks = [*_grid(to, LINE_MM), *_line(interval, to), *_middle(interval, to)]
+    y = LINE_MM / 2
+    marks = [*_grid(to, LINE_MM), *_line(interval, to, y), *_middle(interval, to, y)]
     return Drawing(title=title, says=says, width_mm=WIDTH_MM, height_mm=LINE_MM, marks=tuple(marks))
+
+
+def draw_intervals(
+    intervals: Mapping[str, Interval | None], to: int, title: str, says: str
+) -> Drawing:
+    """Draw several differences of one thing under each other, each with its letter at the left.
+
+    Where there is none its place stays empty, so that a letter stands at one height in all of them.
+    """
+    tall = CLOSE_MM * len(intervals)
+    marks = list(_grid(to, tall))
+    for n, (letter, interval) in enumerate(intervals.items()):
+        y = (n + 0.5) * CLOSE_MM
+        foot = y + LETTER_MM / 2
+        marks.append(Lettering(words=letter, at=(0.0, foot), cap_mm=LETTER_MM, tone=Tone.GRAPHITE))
+        if interval is not None:
+            marks += [*_line(interval, to, y), *_middle(interval, to, y)]
+    return Drawing(title=title, says=says, width_mm=WIDTH_MM, height_mm=tall, marks=tuple(marks))
 
 
 def draw_scale(to: int, title: str) -> Drawing:
@@ -87,15 +108,14 @@ def _grid(to: int, tall_mm: float) -> Iterator[Mark]:
     yield Path(points=((_x(0, to), 0.0), (_x(0, to), tall_mm)), pen=Pen.SEEN)
 
 
-def _line(interval: Interval, to: int) -> Iterator[Mark]:
-    y = LINE_MM / 2
+def _line(interval: Interval, to: int, y: float) -> Iterator[Mark]:
     left, right = _x(interval.low, to), _x(interval.high, to)
     if interval.is_apart:
         yield Path(points=((left, y), (right, y)), pen=Pen.CUT)
     else:
         yield Strokes(segments=tuple(_dashes(left, right, y)), pen=Pen.FINE)
     pen = Pen.SEEN if interval.is_apart else Pen.FINE
-    ends = (*_end(left, interval.low < -to, -1), *_end(right, interval.high > to, 1))
+    ends = (*_end(left, y, interval.low < -to, -1), *_end(right, y, interval.high > to, 1))
     yield Strokes(segments=ends, pen=pen)
 
 
@@ -105,19 +125,18 @@ def _dashes(left: float, right: float, y: float) -> Iterator[tuple[Point, Point]
         yield (start, y), (min(start + DASH_MM, right), y)
 
 
-def _end(x: float, is_beyond: bool, way: int) -> tuple[tuple[Point, Point], ...]:
+def _end(x: float, y: float, is_beyond: bool, way: int) -> tuple[tuple[Point, Point], ...]:
     """A tick where an interval ends, an arrow where it goes on past the scale."""
-    y = LINE_MM / 2
     if not is_beyond:
         return (((x, y - TICK_MM), (x, y + TICK_MM)),)
     tip, back = (x + way * 2.0, y), x - way * 0.2
     return ((back, y - TICK_MM), tip), ((back, y + TICK_MM), tip)
 
 
-def _middle(interval: Interval, to: int) -> Iterator[Mark]:
+def _middle(interval: Interval, to: int, y: float) -> Iterator[Mark]:
     if abs(interval.value) > to:
         return
-    x, y = _x(interval.value, to), LINE_MM / 2
+    x = _x(interval.value, to)
     if not interval.is_apart:
         yield Disc(middle=(x, y), radius_mm=MARK_MM, pen=Pen.FINE, fill=Fill.PAPER)
         return

@@ -3,11 +3,13 @@
 import pytest
 
 from criteria.drawing.intervals import (
+    CLOSE_MM,
     LINE_MM,
     SIDE_MM,
     WIDTH_MM,
     Interval,
     draw_interval,
+    draw_intervals,
     draw_scale,
     reach,
 )
@@ -65,3 +67,14 @@ def test_the_scale_letters_every_whole_unit_where_it_lies():
     keeps_the_rules(scale)
     assert [each.words for each in scale.letters] == ["−3", "−2", "−1", "0", "+1", "+2", "+3"]
     assert [each.at[0] for each in scale.letters] == [_at(n) for n in range(-3, 4)]
+
+
+def test_several_stand_under_each_other_by_letter_and_a_gap_keeps_its_place():
+    drawing = draw_intervals({"A": BUNK, "B": None, "C": ROOF}, 3, "Furthest bunk", "A +1.91")
+    keeps_the_rules(drawing)
+    assert [each.words for each in drawing.letters] == ["A", "B", "C"]
+    assert drawing.height_mm == pytest.approx(3 * CLOSE_MM)
+    (line,) = [m for m in drawing.marks if isinstance(m, Path) and m.pen is Pen.CUT]
+    assert {y for _, y in line.points} == {CLOSE_MM / 2}
+    (ring,) = [m for m in drawing.marks if isinstance(m, Disc)]
+    assert ring.middle == (_at(-0.51), pytest.approx(2.5 * CLOSE_MM))
