@@ -171,9 +171,9 @@ def studios(viewer: Viewer) -> QuerySet[Studio]:
     return Studio.objects.filter(pk__in=list(viewer.roles))
 
 
-def led_studios(viewer: Viewer, *, besides: int = 0) -> QuerySet[Studio]:
-    """Studios that the viewer leads: those whose cohorts they may compare."""
-    return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER)).exclude(pk=besides)
+def led_studios(viewer: Viewer) -> QuerySet[Studio]:
+    """Studios that the viewer leads."""
+    return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER))
 
 
 def can_lead(viewer: Viewer, studio_id: int) -> bool:

@@ -15,6 +15,8 @@ portfolios     written by the scheme's students; read by them, by those whose wo
 adjustments    set by leaders and coordinators; each read by the student whom it is for
 evidence       the map of standards and books are made by leaders and coordinators, read by
                examiners too
+cohorts        what released crits left is compared by leaders and examiners of each studio, and
+               by coordinators; nobody changes anything there
 archive        it holds talks, spoken notes and held comments: a studio goes out by its leaders
                alone, once no jury's sheets wait for their release; it comes in by coordinators
 """
@@ -178,6 +180,21 @@ def can_carry(viewer: Viewer, studio: Studio) -> bool:
 def can_name_leaders(viewer: Viewer, studio: Studio) -> bool:
     """Coordinators; a leader brings others in by the list of people."""
     return viewer.is_coordinator and not can_lead(viewer, studio.pk)
+
+
+# Cohorts
+
+
+def compared_studios(viewer: Viewer) -> QuerySet[Studio]:
+    """Studios of which the viewer reads what was released, to compare: led or examined, or all."""
+    if viewer.is_coordinator:
+        return Studio.objects.all()
+    return Studio.objects.filter(pk__in=viewer.studios_as(Role.LEADER, Role.EXAMINER))
+
+
+def can_compare(viewer: Viewer, studio_id: int) -> bool:
+    """Whoever finds the studio among these."""
+    return viewer.is_coordinator or studio_id in viewer.studios_as(Role.LEADER, Role.EXAMINER)
 
 
 # Evidence: the register, the map of standards, the books

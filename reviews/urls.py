@@ -104,9 +104,15 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "next-year/": next_year.carry_studio,
         "crits/new/": crits.open_crit,
         "pin-up/": pin_up.show_pin_up,
-        "compare/": compare.compare_cohorts,
         "audit/": audit.show_audit,
         "audit.csv": audit.export_audit,
+    },
+    "studios/<int:studio_id>/compare/": {
+        "": compare.compare_cohorts,
+        "failures/": compare.show_failures,
+        "remarks/": compare.show_remarks,
+        "<slug:table>.csv": compare.export_cohorts,
+        "cohorts.xlsx": compare.export_cohort_tables,
     },
     "studios/<int:studio_id>/people/": {
         "": people.show_people,

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from reviews import access
+from reviews import access, access_studio
 from reviews.access import HttpRequest, Viewer
 from reviews.models import Crit, Revision, Scheme, Studio
 from reviews.moments import day_words, moment_words
@@ -75,7 +75,7 @@ def _entries(viewer: Viewer, studio: Studio, crit: Crit | None) -> dict[str, str
         found["crits"] = reverse("show-crit", kwargs={"crit_id": crit.pk})
         if access.can_lead(viewer, studio.pk) or (viewer.is_coordinator and crit.is_released):
             found["moderation"] = reverse("show-table", kwargs={"crit_id": crit.pk})
-    if access.can_lead(viewer, studio.pk):
+    if access_studio.can_compare(viewer, studio.pk):
         found["compare"] = reverse("compare-cohorts", kwargs=here)
     return found
 

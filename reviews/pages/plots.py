@@ -49,6 +49,8 @@ def level_bars(name: str, groups: Sequence[tuple[str, Sequence[int]]]) -> SafeSt
 def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float) -> SafeString:
     """Draw each cohort as a strip of points over its quartiles, with a line at a mark.
 
+    More than two stand closer, in a taller plot.
+
     groups   label, rising values, and (lower quartile, median, upper quartile)
     mark     where the line stands: 1 is a year's own target
     """
@@ -59,22 +61,31 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
     def x(value: float) -> str:
         return _n(LEFT + 4 + (value - low) / breadth * (RIGHT - LEFT - 8))
 
-    parts = [format_html('<path class="mark-line" d="M{0} {1}V{2}"/>', x(mark), TOP - 6, FOOT)]
-    for which, (_, values, (lower, middle, upper)) in enumerate(groups):
-        y = TOP + 14 + which * 38
-        box = (x(lower), y - 9, x(upper), y + 9)
+    few = len(groups) <= 2
+    pitch, half = (38, 9) if few else (18, 6)
+    foot = FOOT if few else TOP + 5 + pitch * len(groups)
+    parts = [format_html('<path class="mark-line" d="M{0} {1}V{2}"/>', x(mark), TOP - 6, foot)]
+    for which, (label, values, (lower, middle, upper)) in enumerate(groups):
+        y = TOP + (14 if few else 8) + which * pitch
+        box = (x(lower), y - half, x(upper), y + half)
         parts.append(format_html('<path class="quartiles" d="M{0} {1}H{2}V{3}H{0}Z"/>', *box))
-        line = (x(middle), y - 12, y + 12)
+        line = (x(middle), y - half - 3, y + half + 3)
         parts.append(format_html('<path class="median" d="M{} {}V{}"/>', *line))
-        points = format_html_join(
-            "",
-            '<circle class="{}" cx="{}" cy="{}" r="3.2"/>',
-            ((_series(which), x(value), y) for value in values),
-        )
+        if few:
+            dots = '<circle class="{}" cx="{}" cy="{}" r="3.2"/>'
+            series = _series(which)
+            points = format_html_join("", dots, ((series, x(value), y) for value in values))
+        else:  # as one path: ten cohorts are hundreds of points a check
+            dots = "".join(f"M{x(value)} {y}h0" for value in values)
+            letter = label[:1] if label[1:2] == " " else ""
+            points = format_html(
+                '<text x="0" y="{}">{}</text><path class="dots" d="{}"/>', y + 5, letter, dots
+            )
         parts.append(points)
     ends = format_html(
-        '<text x="{}" y="108">{}</text><text x="{}" y="108" text-anchor="end">{}</text>',
+        '<text x="{0}" y="{1}">{2}</text><text x="{3}" y="{1}" text-anchor="end">{4}</text>',
         LEFT,
+        foot + 16,
         f"{low:.2f}",
         RIGHT,
         f"{high:.2f}",
@@ -86,7 +97,7 @@ def strips(name: str, groups: Sequence[tuple[str, Values, Values]], mark: float)
     )
     said += f"; the line stands at {mark:g}"
     drawn = format_html_join("", "{}", ((part,) for part in parts))
-    return _plot(name, said, drawn + _base() + ends)
+    return _plot(name, said, drawn + _base(foot) + ends, foot + HEIGHT - FOOT)
 
 
 def against_place(
@@ -144,19 +155,19 @@ def _series(which: int) -> str:
     return "series-this" if which == 0 else "series-other"
 
 
-def _base() -> SafeString:
-    return mark_safe(f'<path class="base" d="M{LEFT} {FOOT}H{RIGHT}"/>')
+def _base(foot: int = FOOT) -> SafeString:
+    return mark_safe(f'<path class="base" d="M{LEFT} {foot}H{RIGHT}"/>')
 
 
 def _n(number: float) -> str:
     return f"{number:.1f}"
 
 
-def _plot(title: str, said: str, content: SafeString) -> SafeString:
+def _plot(title: str, said: str, content: SafeString, height: int = HEIGHT) -> SafeString:
     return format_html(
         '<svg class="plot" viewBox="0 0 {} {}" role="img"><title>{}</title><desc>{}</desc>{}</svg>',
         WIDTH,
-        HEIGHT,
+        height,
         title,
         said,
         content,

@@ -1,71 +1,51 @@
-"""Set cohorts side by side: levels by criterion, checks against each year's own target."""
+"""Set cohorts beside one: levels by criterion, checks against each year's own target."""
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from fractions import Fraction
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 from criteria.scoring.cells import Cells
-from criteria.scoring.cohorts import Comparison, Juries, compare
+from criteria.scoring.cohorts import Comparison, Juries, Summary, compare, summary
 from criteria.scoring.components import SeverityComponents, severity_components
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import shown
-from reviews.models import (
-    Crit,
-    Criterion,
-    JurySheet,
-    LevelGiven,
-    Revision,
-    StoredFinding,
-    Studio,
-)
-from reviews.models.revisions import with_issued_checks
-from reviews.reading.crit_sheets import judged_revisions
-from reviews.worked_out import fingerprint, kept
+from reviews.reading.cohort_records import Asked, Record, Target
+from reviews.worked_out import Told, fingerprint, kept
 
 SCALE = (1, 2, 3, 4, 5)
 RATIO_PLACES, LEVEL_PLACES = 2, 2
+LETTERS = "ABCDEFGHI"
+MOST_OTHERS = len(LETTERS)
 
-MOST_SIDES = 512
-"""Criteria and checks of two cohorts that a process keeps compared: some twelve pages of them."""
+MOST_PAIRS = 1024
+"""Criteria and checks of two cohorts that a process keeps compared: three pages of ten cohorts."""
+MOST_SETS = 16
+"""Sets of cohorts that a process keeps beside one."""
 
 
 @dataclass(frozen=True)
 class Cohort:
-    """A studio's last final crit: its criteria, and the levels of every sheet that counts.
+    """A cohort as a page calls it.
 
-    given   (scheme, juror, criterion code) → level
+    letter   where several stand beside one; blank for that one, or where there are two in all
     """
 
-    studio: Studio
-    crit: Crit | None
+    record: Record
     label: str
-    schemes: tuple[int, ...]
-    criteria: dict[str, Criterion]
-    given: dict[tuple[int, str, str], int]
+    letter: str = ""
 
-    @cached_property
-    def jurors(self) -> frozenset[str]:
-        """Everybody whose sheet counts."""
-        return frozenset(juror for _, juror, _ in self.given)
+    @property
+    def key(self) -> str:
+        """Letter and label."""
+        return f"{self.letter} {self.label}".strip()
 
-    def levels(self, code: str) -> list[int]:
-        """Every level given on a criterion."""
-        return [level for (_, _, c), level in self.given.items() if c == code]
-
-    def means(self, code: str) -> list[float | None]:
-        """Each scheme's mean over its jurors, None where nobody judged it."""
-        found: dict[int, list[int]] = defaultdict(list)
-        for (scheme, _, c), level in self.given.items():
-            if c == code:
-                found[scheme].append(level)
-        return [
-            float(Fraction(sum(found[pk]), len(found[pk]))) if found[pk] else None
-            for pk in self.schemes
-        ]
+    @property
+    def says(self) -> str:
+        """Which crit of it is compared, and of how many schemes."""
+        n = len(self.record.schemes)
+        return f"{self.record.crit}, {n} scheme{'s' * (n != 1)}"
 
 
 @dataclass(frozen=True)
@@ -78,56 +58,63 @@ class Shares:
 
 @dataclass(frozen=True)
 class Figures:
-    """One cohort's plain numbers, written out."""
+    """One cohort's plain numbers of a line, written out; of another also how far it is off.
+
+    decided   of a check, the states and people cases in which it was decided
+    """
 
     label: str
+    summary: Summary | NotAvailable
     n: str
     median: str
     lower: str
     upper: str
-
-
-@dataclass(frozen=True)
-class Side:
-    """One criterion or check of both cohorts, ready to be drawn and read.
-
-    shares   the distributions of levels; empty for a check
-    decided  of a check, the states and people cases in which it was decided, a line a cohort
-    """
-
-    name: str
-    compared: Comparison
-    places: int
-    shares: tuple[Shares, ...] = ()
-    decided: tuple[str, ...] = ()
-
-    @property
-    def figures(self) -> list[Figures]:
-        """Number of schemes, median and quartiles of each cohort."""
-        rows = []
-        for group in (self.compared.this, self.compared.other):
-            if isinstance(group, NotAvailable):
-                continue
-            numbers = (group.median, group.lower_quartile, group.upper_quartile)
-            rows.append(
-                Figures(group.label, str(group.n), *(shown(n, self.places) for n in numbers))
-            )
-        return rows
+    compared: Comparison | None = None
+    shares: Shares | None = None
+    decided: str = ""
 
     @property
     def g(self) -> str:
         """Hedges' g with its interval."""
-        return _written(self.compared.g)
+        return _written(self.compared.g) if self.compared else ""
 
     @property
     def delta(self) -> str:
         """Cliff's δ with its interval."""
-        return _written(self.compared.delta)
+        return _written(self.compared.delta) if self.compared else ""
 
     @property
     def difference(self) -> str:
         """Difference of means with its interval."""
-        return _written(self.compared.difference)
+        return _written(self.compared.difference) if self.compared else ""
+
+
+@dataclass(frozen=True)
+class Side:
+    """One criterion or check, ready to be drawn and read.
+
+    this     the cohort beside which the others stand
+    others   by the place of the other cohort, those that have it too
+    """
+
+    name: str
+    this: Figures
+    others: dict[int, Figures]
+
+    @property
+    def figures(self) -> list[Figures]:
+        """Every cohort's, that beside which the others stand first."""
+        return [self.this, *self.others.values()]
+
+    @property
+    def compared(self) -> list[Comparison]:
+        """Each other cohort against it."""
+        return [each.compared for each in self.others.values() if each.compared]
+
+    @property
+    def is_apart(self) -> bool:
+        """Whether it tells this cohort from another."""
+        return any(each.is_apart for each in self.compared)
 
 
 def _written(estimate: Estimate | NotAvailable) -> str:
@@ -142,23 +129,26 @@ def _written(estimate: Estimate | NotAvailable) -> str:
 
 @dataclass(frozen=True)
 class Beside:
-    """Two cohorts, side by side.
+    """Cohorts beside one.
 
-    unpaired   criteria and checks that only one of them has
+    cohorts      that one first
+    unpaired     criteria and checks that aren't the same in both of some pair, in words
     """
 
-    this: Cohort
-    other: Cohort
+    cohorts: tuple[Cohort, ...]
     criteria: list[Side]
     checks: list[Side]
     unpaired: list[str]
 
-    @cached_property
-    def fingerprint(self) -> str:
-        """Of all that is shown."""
-        return fingerprint(
-            (self.this.label, self.other.label), self.criteria, self.checks, self.unpaired
-        )
+    @property
+    def this(self) -> Cohort:
+        """That beside which the others stand."""
+        return self.cohorts[0]
+
+    @property
+    def others(self) -> tuple[Cohort, ...]:
+        """Those that stand beside it."""
+        return self.cohorts[1:]
 
     @cached_property
     def warnings(self) -> list[str]:
@@ -167,97 +157,131 @@ class Beside:
 
     def own_warnings(self, side: Side) -> list[str]:
         """What must be known of one criterion or check alone."""
-        return [w for w in side.compared.warnings if w not in self.warnings]
+        said = dict.fromkeys(w for each in side.compared for w in each.warnings)
+        return [warning for warning in said if warning not in self.warnings]
+
+    @cached_property
+    def tested(self) -> int:
+        """How many differences have an interval that could leave 0 out."""
+        return sum(
+            isinstance(each.difference, Estimate)
+            and not isinstance(each.difference.interval, NotAvailable)
+            and not each.few
+            for side in (*self.checks, *self.criteria)
+            for each in side.compared
+        )
 
 
 def of_most(sides: list[Side]) -> list[str]:
     """What must be known of most of them, once each."""
-    said = [warning for side in sides for warning in side.compared.warnings]
-    return [warning for warning in dict.fromkeys(said) if 2 * said.count(warning) > len(sides)]
+    compared = [each for side in sides for each in side.compared]
+    said = [warning for each in compared for warning in each.warnings]
+    return [warning for warning in dict.fromkeys(said) if 2 * said.count(warning) > len(compared)]
 
 
-def set_beside(studio: Studio, other: Studio) -> Beside:
-    """Compare a studio's last final crit with another's."""
-    labels = _labels(studio, other)
-    this, that = cohort_of(studio, labels[0]), cohort_of(other, labels[1])
-    shared = [code for code in this.criteria if code in that.criteria]
-    names = {
-        *(str(c) for code, c in this.criteria.items() if code not in that.criteria),
-        *(str(c) for code, c in that.criteria.items() if code not in this.criteria),
-    }
-    same_sheet = _wording(this) == _wording(that)
-    checks, unpaired = _checks(this, that)
-    return Beside(
-        this=this,
-        other=that,
-        criteria=[_criterion_side(code, this, that, same_sheet) for code in shared],
-        checks=checks,
-        unpaired=[*sorted(names), *unpaired],
+def set_beside(records: Sequence[Told[Record]]) -> Told[Beside]:
+    """Set cohorts beside the first of them; of a single one there is nothing to compare."""
+    told = fingerprint([each.fingerprint for each in records])
+    return Told(told, _set_beside(Told(told, list(records))))
+
+
+@kept(MOST_SETS)
+def _set_beside(told: Told[list[Told[Record]]]) -> Beside:
+    cohorts = cohorts_called([each.holds for each in told.holds])
+    this, others = cohorts[0], cohorts[1:]
+    criteria, apart = _criteria(this, others)
+    checks, unpaired = _checks(this, others)
+    return Beside(cohorts, criteria, checks, [*apart, *unpaired])
+
+
+def cohorts_called(records: Sequence[Record]) -> tuple[Cohort, ...]:
+    """Records under the shortest labels that tell them apart."""
+    titles = {record.title for record in records}
+    is_plain = len(titles) == len(records)
+    letters = LETTERS if len(records) > 2 else " " * len(LETTERS)
+    return tuple(
+        Cohort(record, record.title if is_plain else f"{record.title}, {record.cohort}", letter)
+        for record, letter in zip(records, ("", *(each.strip() for each in letters)), strict=False)
     )
 
 
-def _labels(studio: Studio, other: Studio) -> tuple[str, str]:
-    if studio.title != other.title:
-        return studio.title, other.title
-    return str(studio), str(other)
-
-
-def cohort_of(studio: Studio, label: str) -> Cohort:
-    """Read a studio's last final crit."""
-    crit = studio.crits.filter(kind=Crit.Kind.FINAL).order_by("-day", "-pk").first()
-    schemes = tuple(studio.schemes.standing().values_list("pk", flat=True))
-    if crit is None:
-        return Cohort(studio, None, label, schemes, {}, {})
-    criteria = {criterion.code: criterion for criterion in crit.criteria.all()}
-    sheets = JurySheet.objects.counting().filter(seat__crit=crit, scheme__in=schemes)
-    given = LevelGiven.objects.filter(jury_sheet__in=sheets, level__isnull=False).values_list(
-        "jury_sheet__scheme_id", "jury_sheet__seat__name", "criterion__code", "level"
-    )
-    levels = {(scheme, juror, code): level for scheme, juror, code, level in given if level}
-    return Cohort(studio, crit, label, schemes, criteria, levels)
-
-
-def _wording(cohort: Cohort) -> list[tuple[object, ...]]:
-    return [
-        (c.code, c.name, c.weight, *(words for _, _, words in c.descriptors))
-        for c in cohort.criteria.values()
+def _criteria(this: Cohort, others: Sequence[Cohort]) -> tuple[list[Side], list[str]]:
+    """Criteria of the same code and words, and what isn't shared, named."""
+    sides, unpaired = [], []
+    for code, wording in this.record.criteria.items():
+        pairs: dict[int, Figures] = {}
+        for place, other in enumerate(others):
+            theirs = other.record.criteria.get(code)
+            if theirs is None:
+                unpaired.append(f"{wording} ({this.label}, not {other.label})")
+            elif not wording.is_same(theirs):
+                unpaired.append(f"{wording} (other words: {other.label})")
+            else:
+                pairs[place] = _levels(
+                    other, code, _level_compared(str(wording), code, this, other)
+                )
+        if pairs:
+            sides.append(Side(str(wording), _levels(this, code), pairs))
+    unpaired += [
+        f"{wording} ({other.label}, not {this.label})"
+        for other in others
+        for code, wording in other.record.criteria.items()
+        if code not in this.record.criteria
     ]
+    return sides, unpaired
 
 
-def _criterion_side(code: str, this: Cohort, that: Cohort, same_sheet: bool) -> Side:
-    compared = _compared(
-        str(this.criteria[code]),
-        this.means(code),
-        that.means(code),
+def _levels(cohort: Cohort, code: str, compared: Comparison | None = None) -> Figures:
+    counts = tuple(cohort.record.levels(code).count(n) for n in SCALE)
+    shares = Shares(cohort.key, counts)
+    return _figures(cohort, cohort.record.means(code), LEVEL_PLACES, compared, shares=shares)
+
+
+def _figures(
+    cohort: Cohort,
+    values: Sequence[float | None],
+    places: int,
+    compared: Comparison | None,
+    *,
+    shares: Shares | None = None,
+    decided: str = "",
+) -> Figures:
+    group = summary(cohort.label, values)
+    if isinstance(group, NotAvailable):
+        return Figures(cohort.key, group, "0", "–", "–", "–", compared, shares, decided)
+    numbers = (group.median, group.lower_quartile, group.upper_quartile)
+    middle, lower, upper = (shown(number, places) for number in numbers)
+    return Figures(cohort.key, group, str(group.n), middle, lower, upper, compared, shares, decided)
+
+
+def _level_compared(name: str, code: str, this: Cohort, other: Cohort) -> Comparison:
+    return _compared(
+        name,
+        this.record.means(code),
+        other.record.means(code),
         unit="level",
-        labels=(this.label, that.label),
-        juries=_juries(code, this, that),
-        same_sheet=same_sheet,
+        labels=(this.label, other.label),
+        juries=_juries(code, this.record, other.record),
     )
-    shares = tuple(
-        Shares(each.label, tuple(each.levels(code).count(n) for n in SCALE))
-        for each in (this, that)
-    )
-    return Side(str(this.criteria[code]), compared, LEVEL_PLACES, shares)
 
 
-_compared = kept(MOST_SIDES)(compare)
+_compared = kept(MOST_PAIRS)(compare)
 
 
-@kept(MOST_SIDES)
+@kept(MOST_PAIRS)
 def _components(numbers: list[tuple[str, str, int]]) -> SeverityComponents | NotAvailable:
     levels = {(scheme, juror): float(level) for scheme, juror, level in numbers}
     return severity_components(Cells.of(levels))
 
 
-def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
+def _juries(code: str, this: Record, that: Record) -> Juries | None:
     """Who judged in each year, and how far jurors differ on the same work of either."""
     if not this.jurors or not that.jurors:
         return None
     numbers = sorted(
         (str(scheme), juror, level)
-        for cohort in (this, that)
-        for (scheme, juror, c), level in cohort.given.items()
+        for record in (this, that)
+        for (scheme, juror, c), level in record.given.items()
         if c == code
     )
     found = _components(numbers) if numbers else NotAvailable("no level")
@@ -266,127 +290,94 @@ def _juries(code: str, this: Cohort, that: Cohort) -> Juries | None:
     return Juries(this.jurors, that.jurors, found.juror, float(found.rank))
 
 
-_Asked = tuple[str, str, str]
-"""What a target is: its check's slug, the uses of rooms it is asked of, and its rule."""
+def paired(mine: Record, theirs: Record) -> list[tuple[Target, Target]]:
+    """Pair targets that are the same; where a year has several, those of the same words."""
+    own, other = _by_asked(mine), _by_asked(theirs)
+    return [pair for asked, each in own.items() for pair in _pairs(each, other.get(asked, []))]
 
 
-@dataclass(frozen=True)
-class _Ratios:
-    """What became of one target in a cohort, scheme by scheme."""
-
-    title: str
-    by_scheme: dict[int, float | None]
-    situations: Counter[str] = field(default_factory=Counter)
-
-
-def _ratios(cohort: Cohort) -> dict[_Asked, list[_Ratios]]:
-    """Return the targets of a cohort by what they are, in the brief's order."""
-    if cohort.crit is None:
-        return {}
-    findings = (
-        StoredFinding.objects.filter(revision__in=judged_revisions(cohort.crit))
-        .exclude(ref="")
-        .order_by("pk")
-        .values_list("check_slug", "uses", "rule", "ref", "title", "revision__scheme_id", "ratio")
-    )
-    by_target: dict[tuple[_Asked, str], _Ratios] = {}
-    decided = _decided(cohort.crit)
-    for slug, uses, rule, ref, title, scheme, ratio in findings:
-        ratios = by_target.setdefault(((slug, uses, rule), ref), _Ratios(title, {}))
-        ratios.by_scheme[scheme] = ratio
-        ratios.situations.update(decided.get((ref, scheme), ()))
-    found: dict[_Asked, list[_Ratios]] = defaultdict(list)
-    for (asked, _), each in by_target.items():
-        found[asked].append(each)
+def _by_asked(record: Record) -> dict[Asked, list[Target]]:
+    found: dict[Asked, list[Target]] = {}
+    for target in record.targets:
+        found.setdefault(target.asked, []).append(target)
     return found
 
 
-def _decided(crit: Crit) -> dict[tuple[str, int], tuple[str]]:
-    """In which state and case each target was decided, by scheme, where a brief names such.
-
-    The worst decides: its ratio is the one that is compared.
-    """
-    tables = crit.studio.brief.leader_tables()
-    if not (tables["states"] or tables["cases"]):
-        return {}
-    of_revisions = judged_revisions(crit).order_by("pk").values_list("pk", "fingerprint")
-    return _situations(list(of_revisions))
-
-
-@kept(MOST_SIDES)
-def _situations(of_revisions: list[tuple[int, str]]) -> dict[tuple[str, int], tuple[str]]:
-    """The same of issued revisions, told by their contents: what they hold never changes."""
-    revisions = Revision.objects.filter(pk__in=[pk for pk, _ in of_revisions])
-    return {
-        (finding.ref, revision.scheme_id): (finding.situation,)
-        for revision in with_issued_checks(revisions)
-        for finding in revision.issued_checks.holds.asked
-        if finding.situation
-    }
-
-
-def _most_often(cohort: Cohort, ratios: _Ratios) -> str:
-    said = "; ".join(f"{words} ({n})" for words, n in ratios.situations.most_common())
-    return f"{cohort.label}, decided in {said}" if said else ""
-
-
-_Pair = tuple[_Ratios, _Ratios]
-
-
-def _paired(mine: Sequence[_Ratios], theirs: Sequence[_Ratios]) -> list[_Pair]:
-    """Pair targets that are the same; where a year has several, those of the same words."""
+def _pairs(mine: Sequence[Target], theirs: Sequence[Target]) -> list[tuple[Target, Target]]:
     if len(mine) == len(theirs) == 1:
         return [(mine[0], theirs[0])]
+    own, others = ([each.words for each in year] for year in (mine, theirs))
     return [
         (one, other)
         for one in mine
         for other in theirs
-        if _words(one) == _words(other)
-        and [*map(_words, mine)].count(_words(one)) == 1
-        and [*map(_words, theirs)].count(_words(one)) == 1
+        if one.words == other.words and own.count(one.words) == others.count(one.words) == 1
     ]
 
 
-def _words(ratios: _Ratios) -> str:
-    return ratios.title.casefold()
+def _checks(this: Cohort, others: Sequence[Cohort]) -> tuple[list[Side], list[str]]:
+    pairs = [dict(_numbered(this.record, other.record)) for other in others]
+    sides = []
+    for n, target in enumerate(this.record.targets):
+        theirs = {place: found[n] for place, found in enumerate(pairs) if n in found}
+        if any(_has_ratio(each) for each in (target, *theirs.values())) and theirs:
+            sides.append(_check_side(this, others, target, theirs))
+    return sides, _unpaired(this, others, pairs)
 
 
-def _checks(this: Cohort, that: Cohort) -> tuple[list[Side], list[str]]:
-    mine, theirs = _ratios(this), _ratios(that)
-    pairs = [pair for asked, own in mine.items() for pair in _paired(own, theirs.get(asked, []))]
-    sides = [
-        _check_side(pair, this, that)
-        for pair in pairs
-        if any(_has_ratio(each.by_scheme.values()) for each in pair)
+def _numbered(this: Record, other: Record) -> list[tuple[int, Target]]:
+    """What another cohort's same target is, by the place of this one's."""
+    places = {id(target): n for n, target in enumerate(this.targets)}
+    return [(places[id(mine)], theirs) for mine, theirs in paired(this, other)]
+
+
+def _unpaired(
+    this: Cohort, others: Sequence[Cohort], pairs: Sequence[dict[int, Target]]
+) -> list[str]:
+    """Targets of this cohort that no other has, then those of each other that it hasn't."""
+    met = {n for found in pairs for n in found}
+    alone = [
+        f"{target.title} ({this.label})"
+        for n, target in enumerate(this.record.targets)
+        if others and n not in met
     ]
-    paired = {id(each) for pair in pairs for each in pair}
-    unpaired = [
-        f"{each.title} ({cohort.label})"
-        for cohort, found in ((this, mine), (that, theirs))
-        for several in found.values()
-        for each in several
-        if id(each) not in paired
-    ]
-    return sides, unpaired
+    for other, found in zip(others, pairs, strict=True):
+        known = {id(target) for target in found.values()}
+        alone += [
+            f"{target.title} ({other.label})"
+            for target in other.record.targets
+            if id(target) not in known
+        ]
+    return alone
 
 
-def _check_side(pair: _Pair, this: Cohort, that: Cohort) -> Side:
-    own, other = (_of_all(cohort, each) for cohort, each in zip((this, that), pair, strict=True))
-    labels = (this.label, that.label)
-    compared = _compared(pair[0].title, own, other, unit="ratio to own target", labels=labels)
-    decided = (_most_often(this, pair[0]), _most_often(that, pair[1]))
-    return Side(_title(*pair), compared, RATIO_PLACES, decided=tuple(filter(None, decided)))
+def _check_side(
+    this: Cohort, others: Sequence[Cohort], target: Target, theirs: dict[int, Target]
+) -> Side:
+    own = _ratios(this, target)
+    found = {}
+    for place, other_target in theirs.items():
+        other = others[place]
+        values, labels = _ratios(other, other_target), (this.label, other.label)
+        compared = _compared(target.title, own, values, unit="ratio to own target", labels=labels)
+        found[place] = _figures(
+            other, values, RATIO_PLACES, compared, decided=_most_often(other, other_target)
+        )
+    titles = dict.fromkeys(each.title for each in theirs.values() if each.words != target.words)
+    name = " · ".join([target.title, *titles])
+    decided = _most_often(this, target)
+    return Side(name, _figures(this, own, RATIO_PLACES, None, decided=decided), found)
 
 
-def _of_all(cohort: Cohort, ratios: _Ratios) -> Sequence[float | None]:
-    return [ratios.by_scheme.get(pk) for pk in cohort.schemes]
+def _ratios(cohort: Cohort, target: Target) -> list[float | None]:
+    return [target.ratios.get(pk) for pk in cohort.record.schemes]
 
 
-def _has_ratio(values: Iterable[float | None]) -> bool:
-    return any(value is not None for value in values)
+def _has_ratio(target: Target) -> bool:
+    return any(value is not None for value in target.ratios.values())
 
 
-def _title(mine: _Ratios, theirs: _Ratios) -> str:
-    if _words(mine) == _words(theirs):
-        return mine.title
-    return f"{mine.title} · {theirs.title}"
+def _most_often(cohort: Cohort, target: Target) -> str:
+    ordered = sorted(target.situations.items(), key=lambda each: -each[1])
+    said = "; ".join(f"{words} ({n})" for words, n in ordered)
+    return f"{cohort.label}, decided in {said}" if said else ""

@@ -16,17 +16,18 @@ OWN_TARGET = 1.0
 
 @register.simple_tag
 def plot_levels(side: Side) -> SafeString:
-    """Both cohorts' levels on a criterion."""
-    return level_bars(side.name, [(each.label, each.counts) for each in side.shares])
+    """Each cohort's levels on a criterion."""
+    shares = [each.shares for each in side.figures if each.shares]
+    return level_bars(side.name, [(each.label, each.counts) for each in shares])
 
 
 @register.simple_tag
 def plot_ratios(side: Side) -> SafeString:
-    """Both cohorts' ratios to their own year's target."""
+    """Each cohort's ratios to its own year's target."""
     groups = [
-        (each.label, each.values, (each.lower_quartile, each.median, each.upper_quartile))
-        for each in (side.compared.this, side.compared.other)
-        if isinstance(each, Summary)
+        (figures.label, each.values, (each.lower_quartile, each.median, each.upper_quartile))
+        for figures in side.figures
+        if isinstance(each := figures.summary, Summary)
     ]
     return strips(side.name, groups, OWN_TARGET)
 

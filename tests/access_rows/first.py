@@ -223,5 +223,4 @@ ROWS: dict[str, Row] = {
     "show-results": Row(with_args(a_crit, "scheme_id"), ok="leader"),
     "export-annotations": Row(with_args(a_crit, "scheme_id"), ok="", refused="leader"),
     "answer-comment": Row(with_args(lambda w: {}, "comment_id"), ok="", **BOTH),
-    "compare-cohorts": Row(a_studio, ok="leader", refused=""),
 }

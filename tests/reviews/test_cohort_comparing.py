@@ -9,24 +9,39 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from reviews import worked_out
 from reviews.deeds import package_keeping
-from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.revision_issuing import issue
-from reviews.models import Crit, Membership, StoredFinding
+from reviews.models import Crit, LevelGiven, Membership, StoredFinding, Studio
 from reviews.pages.compare_page import ComparePage
-from reviews.reading import cohort_comparing
+from reviews.reading.cohort_comparing import set_beside
+from reviews.reading.cohort_records import last_of, records_of, released_of
 from tests import factories
 from tests.factories import PENS_DOWN
 
 
 @pytest.fixture
 def beside(cast):
-    """The other studio is led by the same leader, and has a criterion of the same code."""
+    """The other studio is led by the same leader, and has a criterion of the same words."""
     factories.MembershipFactory(
         studio=cast.other_studio, person=cast.leader, role=Membership.Role.LEADER
     )
+    Crit.objects.update(released_at=timezone.now())
     factories.CriterionFactory(crit=cast.other_crit, code="F1", name="Light", evidence="T01")
     return cast
+
+
+def _records(*studios):
+    crits = last_of(released_of(Studio.objects.all()), Crit.Kind.FINAL)
+    return records_of([crits[studio.pk] for studio in studios])
+
+
+def _beside(cast):
+    return set_beside(_records(cast.studio, cast.other_studio)).holds
+
+
+def _record(cast):
+    return _records(cast.studio)[0].holds
 
 
 def _judge(crit, seat, levels):
@@ -64,8 +79,9 @@ def _finding(revision, ratio, **cells):
 def test_levels_are_counted_and_means_are_of_schemes(beside):
     _judge(beside.crit, beside.seat, (3, 4, 4, 5))
     _judge(beside.other_crit, beside.other_seat, (2, 3, 3))
-    (side,) = cohort_comparing.set_beside(beside.studio, beside.other_studio).criteria
-    assert [shares.counts for shares in side.shares] == [(0, 0, 1, 2, 1), (0, 1, 2, 0, 0)]
+    (side,) = _beside(beside).criteria
+    counts = [each.shares.counts for each in side.figures]
+    assert counts == [(0, 0, 1, 2, 1), (0, 1, 2, 0, 0)]
     this, other = side.figures
     assert (this.n, this.median, this.lower, this.upper) == ("4", "4.00", "3.75", "4.25")
     assert (other.n, other.median) == ("3", "3.00")
@@ -74,9 +90,10 @@ def test_levels_are_counted_and_means_are_of_schemes(beside):
 def test_different_juries_are_said_to_prove_nothing(beside):
     _judge(beside.crit, beside.seat, (3, 4, 4, 5))
     _judge(beside.other_crit, beside.other_seat, (2, 3, 3))
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     assert any("The juries differ (nobody sat in both)" in words for words in found.warnings)
-    assert found.criteria[0].compared.words.endswith("descriptive only, the juries differ")
+    (compared,) = found.criteria[0].compared
+    assert compared.words.endswith("descriptive only, the juries differ")
 
 
 def test_the_same_juror_is_known_by_name(beside):
@@ -84,8 +101,8 @@ def test_the_same_juror_is_known_by_name(beside):
     beside.other_seat.save()
     _judge(beside.crit, beside.seat, (3, 4))
     _judge(beside.other_crit, beside.other_seat, (2, 3))
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
-    assert not found.criteria[0].compared.descriptive
+    found = _beside(beside)
+    assert not found.criteria[0].compared[0].descriptive
 
 
 def test_sheets_in_hand_not_mine_and_stepped_aside_are_left_out(beside):
@@ -94,25 +111,29 @@ def test_sheets_in_hand_not_mine_and_stepped_aside_are_left_out(beside):
     open_.locked_at = None
     open_.save()
     not_mine.levels.update(level=None, is_not_mine=True)
-    declare_interest(beside.seat, aside.scheme)
-    cohort = cohort_comparing.cohort_of(beside.studio, "this")
-    assert cohort.levels("F1") == [3]
-    assert cohort.means("F1").count(None) == len(cohort.schemes) - 1
+    factories.InterestFactory(seat=beside.seat, scheme=aside.scheme)
+    record = _record(beside)
+    assert record.levels("F1") == [3]
+    assert record.means("F1").count(None) == len(record.schemes) - 1
 
 
-def test_the_last_final_crit_counts_and_no_interim(beside):
-    interim = factories.CritFactory(studio=beside.studio, kind=Crit.Kind.INTERIM)
-    earlier = factories.CritFactory(studio=beside.studio, day=date.today() - timedelta(days=300))
-    assert cohort_comparing.cohort_of(beside.studio, "this").crit == beside.crit
-    assert interim.pk > beside.crit.pk < earlier.pk
+def test_the_last_released_final_crit_counts(beside):
+    now = timezone.now()
+    long_ago, to_come = (date.today() + timedelta(days=days) for days in (-300, 30))
+    factories.CritFactory(studio=beside.studio, kind=Crit.Kind.INTERIM, released_at=now)
+    factories.CritFactory(studio=beside.studio, day=long_ago, released_at=now)
+    factories.CritFactory(studio=beside.studio, day=to_come)
+    assert _record(beside).crit_id == beside.crit.pk
 
 
-def test_different_descriptors_are_said(beside):
+def test_a_criterion_in_other_words_is_named_and_not_compared(beside):
     _judge(beside.crit, beside.seat, (3, 4))
     _judge(beside.other_crit, beside.other_seat, (2, 3))
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
-    assert any("The criteria sheets differ" in words for words in found.warnings)
-    assert "F2 Making" in found.unpaired
+    beside.other_crit.criteria.filter(code="F1").update(level_3="Light in every room.")
+    found = _beside(beside)
+    assert found.criteria == []
+    assert "F1 Light (other words: Shore)" in found.unpaired
+    assert "F2 Making (Ridge, not Shore)" in found.unpaired
 
 
 def test_a_check_is_compared_as_stored_ratio_of_the_last_revision(beside):
@@ -122,22 +143,22 @@ def test_a_check_is_compared_as_stored_ratio_of_the_last_revision(beside):
     _revision(scheme, None, 9.0, letter="C", hours=2)  # issued for another day
     other = factories.SchemeFactory(studio=beside.other_studio)
     _revision(other, beside.other_crit, 0.75)
-    (side,) = cohort_comparing.set_beside(beside.studio, beside.other_studio).checks
-    assert side.compared.this.values == (1.25,)
-    assert side.compared.other.values == (0.75,)
-    assert side.compared.this.without == 1  # the classmate has issued nothing
+    (side,) = _beside(beside).checks
+    this, other = (each.summary for each in side.figures)
+    assert (this.values, other.values) == ((1.25,), (0.75,))
+    assert this.without == 1  # the classmate has issued nothing
 
 
 def test_the_page_answers_first_and_ranks_what_tells_the_cohorts_apart(beside):
     apart, same, wide = "day_ratio", "u_value", "water_days"
     for crit, ratios in ((beside.crit, (1.0, 1.1, 1.2)), (beside.other_crit, (3.0, 3.1, 3.2))):
-        for n, ratio in enumerate(ratios):
+        for n, ratio in enumerate(ratios * 3):
             scheme = factories.SchemeFactory(studio=crit.studio)
             revision = _revision(scheme, crit, ratio, check_slug=apart, title="Far apart")
-            _finding(revision, 1.0 + n, check_slug=same, title="The same", ref="T02")
-            away = n * (2 if crit == beside.crit else 3)
+            _finding(revision, 1.0 + n % 3, check_slug=same, title="The same", ref="T02")
+            away = n % 3 * (2 if crit == beside.crit else 3)
             _finding(revision, away, check_slug=wide, title="Wide", ref="T03")
-    page = ComparePage(cohort_comparing.set_beside(beside.studio, beside.other_studio))
+    page = ComparePage(_records(beside.studio, beside.other_studio))
     assert page.answer == "Of 3 checks, 1 tells the cohorts apart; of 1 criterion, none."
     checks, criteria = page.groups
     assert [line.side.name for line in checks.apart] == ["Far apart"]
@@ -151,16 +172,16 @@ def test_the_page_answers_first_and_ranks_what_tells_the_cohorts_apart(beside):
     words = answer.content.decode()
     ids = re.findall(r' id="([^"]+)"', words)
     assert len(ids) == len(set(ids))
-    assert words.index(page.answer) < words.index("Far apart") < words.index("Set beside")
+    assert words.index(page.answer) < words.index("Far apart") < words.index("Not told apart")
 
 
 def test_a_check_asked_in_one_year_only_is_named_and_not_compared(beside):
     _revision(beside.scheme, beside.crit, 1.1)
     other = factories.SchemeFactory(studio=beside.other_studio)
     _revision(other, beside.other_crit, 0.75, check_slug="water_days", ref="T14")
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     assert found.checks == []
-    labels = (found.this.label, found.other.label)
+    labels = [cohort.label for cohort in found.cohorts]
     assert [f"Day room daylight ratio ({each})" for each in labels] == found.unpaired[-2:]
 
 
@@ -175,9 +196,7 @@ def two_years(beside):
 
 
 def _values(found):
-    return [
-        (side.name, side.compared.this.values, side.compared.other.values) for side in found.checks
-    ]
+    return [(side.name, *(each.summary.values for each in side.figures)) for side in found.checks]
 
 
 def test_targets_are_paired_by_their_rooms_whatever_their_references(beside, two_years):
@@ -187,7 +206,7 @@ def test_targets_are_paired_by_their_rooms_whatever_their_references(beside, two
     _finding(this, 2.1, ref="T10", uses="sleep", title="Bunk room")
     _finding(other, 1.2, ref="T1", uses="day", title="Day room")
     _finding(other, 2.2, ref="T2", uses="sleep", title="Bunk room")
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     assert _values(found) == [("Day room", (1.1,), (1.2,)), ("Bunk room", (2.1,), (2.2,))]
 
 
@@ -196,9 +215,9 @@ def test_targets_of_other_rooms_or_another_rule_never_pair(beside, two_years, ce
     this, other = two_years
     _finding(this, 1.1)
     _finding(other, 1.2, **cells)
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     assert found.checks == []
-    labels = (found.this.label, found.other.label)
+    labels = [cohort.label for cohort in found.cohorts]
     assert [f"Day room daylight ratio ({each})" for each in labels] == found.unpaired[-2:]
 
 
@@ -207,9 +226,9 @@ def test_several_alike_pair_by_their_words_and_the_rest_is_said(beside, two_year
     _finding(this, 1.1, ref="T1", title="Library")
     _finding(this, 2.1, ref="T2", title="Hall")
     _finding(other, 1.2, ref="T1", title="hall")
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     assert _values(found) == [("Hall", (2.1,), (1.2,))]
-    assert found.unpaired[-1] == f"Library ({found.this.label})"
+    assert found.unpaired[-1] == "Library (Ridge)"
 
 
 def test_a_withdrawn_scheme_is_left_out(beside):
@@ -217,7 +236,7 @@ def test_a_withdrawn_scheme_is_left_out(beside):
     scheme = beside.seat.sheets.order_by("pk")[0].scheme
     scheme.withdrawn_at = timezone.now()
     scheme.save()
-    assert cohort_comparing.cohort_of(beside.studio, "this").levels("F1") == [5]
+    assert _record(beside).levels("F1") == [5]
 
 
 def _get(cast, who=None, **query):
@@ -237,10 +256,10 @@ def test_a_leader_chooses_among_the_studios_led(beside):
 
 
 @pytest.mark.parametrize("other", ["0", "x", ""])
-def test_a_studio_not_led_is_refused(cast, other):
-    stranger = str(cast.other_studio.pk) if other == "0" else other
-    page = _get(cast, other=stranger).content.decode()
-    assert "Nothing to compare with yet" in page
+def test_a_studio_not_led_is_refused(beside, other):
+    stranger = factories.CritFactory(released_at=timezone.now()).studio_id
+    page = _get(beside, other=str(stranger) if other == "0" else other).content.decode()
+    assert "Expected one that you may read, with such a crit released." in page
     assert "Hedges" not in page
 
 
@@ -251,12 +270,73 @@ def test_where_no_cohort_is_asked_for_the_last_opened_stands_beside(beside):
     assert not answer.findall(_get(beside, other="").content.decode())
 
 
-def test_a_studio_without_a_final_crit_is_compared_as_far_as_it_goes(beside):
-    beside.crit.kind = Crit.Kind.INTERIM
-    beside.crit.save()
-    response = _get(beside, other=beside.other_studio.pk)
-    assert response.status_code == 200
-    assert "share no criterion, or a cohort has no final crit" in response.content.decode()
+def test_a_crit_that_is_not_released_never_enters(beside):
+    Crit.objects.filter(pk=beside.other_crit.pk).update(released_at=None)
+    page = _get(beside, other=beside.other_studio.pk).content.decode()
+    assert "Nothing to compare with yet" in page
+    Crit.objects.filter(pk=beside.crit.pk).update(released_at=None)
+    page = _get(beside).content.decode()
+    assert "No final crit of this studio is released." in page
+    assert "Failures drawer" not in page
+
+
+def test_where_no_final_crit_is_released_the_interim_crits_are_compared(beside):
+    Crit.objects.filter(pk__in=(beside.crit.pk, beside.other_crit.pk)).update(kind="interim")
+    page = _get(beside).content.decode()
+    assert 'value="interim" selected' in page
+    assert "Interim crit, " in page
+    assert "No final crit of this studio" in _get(beside, kind="final").content.decode()
+
+
+def test_more_than_nine_others_are_refused_and_nine_are_drawn_by_letter(beside):
+    others = [beside.other_studio]
+    for _ in range(9):
+        crit = factories.CritFactory(released_at=timezone.now())
+        factories.BriefFactory(studio=crit.studio)
+        factories.MembershipFactory(studio=crit.studio, person=beside.leader, role="leader")
+        others.append(crit.studio)
+    _judge(beside.crit, beside.seat, (3, 4, 4, 5) * 2)
+    for studio in others[:9]:
+        crit = studio.crits.get()
+        if not crit.criteria.exists():
+            factories.CriterionFactory(crit=crit, code="F1", name="Light", evidence="T01")
+        _judge(crit, factories.SeatFactory(crit=crit), (2, 3, 3, 4) * 2)
+    asked = [studio.pk for studio in others]
+    assert "Read 10 other cohorts. Expected 1 to 9." in _get(beside, other=asked).content.decode()
+    page = _get(beside, other=asked[:9]).content.decode()
+    assert "of 1 criterion, 1, described only." in page
+    assert "higher than A, B, C, D, E, F, G, H, I" in page
+    assert [f"<strong>{letter}</strong>" in page for letter in "ABCDEFGHIJ"] == [True] * 9 + [False]
+    assert "9 differences" not in page, "of so few nothing is said of chance"
+
+
+def test_last_years_stand_beside_it_unasked(beside):
+    stranger = factories.CritFactory(released_at=timezone.now()).studio
+    factories.MembershipFactory(studio=stranger, person=beside.leader, role="leader")
+    beside.studio.follows = beside.other_studio
+    beside.studio.save()
+    page = _get(beside).content.decode()
+    assert f'value="{beside.other_studio.pk}" id="id_other_0_0"' in page.replace(" checked", "")
+    assert page.count(" checked") == 1
+    assert "This studio’s years" in page
+
+
+def test_coordinators_and_the_studios_examiners_read_it_and_nobody_is_named(beside):
+    _judge(beside.crit, beside.seat, (3, 4, 4, 5))
+    for who in (beside.examiner, beside.coordinator):
+        page = _get(beside, who).content.decode()
+        assert "Compare</h1>" in page
+        for name in (beside.seat.name, beside.student.name, beside.classmate.name):
+            assert name not in page
+    assert "Shore, cohort" not in _get(beside, beside.examiner).content.decode()
+    assert _get(beside, beside.student).status_code == 404
+
+
+def test_a_correction_is_read_at_once(beside):
+    _judge(beside.crit, beside.seat, (3, 4))
+    assert _record(beside).levels("F1") == [3, 4]
+    LevelGiven.objects.filter(level=4).update(level=5)
+    assert _record(beside).levels("F1") == [3, 5]
 
 
 def test_a_check_says_in_which_state_each_cohort_was_decided(beside):
@@ -273,23 +353,26 @@ def test_a_check_says_in_which_state_each_cohort_was_decided(beside):
         ("rooms_by_state", {"room": "R8", "state": "storm", "sleepers": "5"}),
     ):
         package_keeping.add_row(package, slug, cells, beside.student)
+    Crit.objects.update(released_at=None)
     revision = issue(package, beside.student, PENS_DOWN)
+    Crit.objects.update(released_at=timezone.now())
     assert revision.crit == beside.crit
     stored = StoredFinding.objects.get(revision=revision, ref="T30")
     assert stored.ratio == 0.5  # 10 L/s for five in the storm, against 4 each
     other = factories.SchemeFactory(studio=beside.other_studio)
     same = {"check_slug": "night_air", "uses": stored.uses, "title": stored.title, "ref": "T2"}
     _revision(other, beside.other_crit, 0.75, **same)
-    found = cohort_comparing.set_beside(beside.studio, beside.other_studio)
+    found = _beside(beside)
     (side,) = (each for each in found.checks if each.name == stored.title)
-    assert side.compared.this.values == (0.5,)
-    assert side.decided == (f"{found.this.label}, decided in state storm (1)",)
+    assert side.this.summary.values == (0.5,)
+    assert side.this.decided == "Ridge, decided in state storm (1)"
     page = _get(beside, other=beside.other_studio.pk).content.decode()
     assert "decided in state storm (1)" in page
 
 
 def test_queries_do_not_grow_with_the_schemes(beside):
     def queries():
+        worked_out.forget()
         with CaptureQueriesContext(connection) as caught:
             assert _get(beside, other=beside.other_studio.pk).status_code == 200
         return len(caught)

@@ -6,6 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from tests import factories
 
@@ -58,7 +59,7 @@ def test_a_page_of_a_revision_reads_it_once(cast, issued):
 def test_two_cohorts_are_compared_without_reading_a_revision(cast, issued):
     factories.MembershipFactory(studio=cast.other_studio, person=cast.leader, role="leader")
     for crit in (cast.crit, cast.other_crit):
-        crit.kind = "final"
+        crit.kind, crit.released_at = "final", timezone.now()
         crit.save()
     address = reverse("compare-cohorts", args=[cast.studio.pk])
     beside = f"{address}?other={cast.other_studio.pk}"

@@ -89,7 +89,7 @@ def test_cohorts_are_compared_with_what_is_given_now(judged):
     factories.MembershipFactory(studio=judged.other_studio, person=judged.leader, role="leader")
     factories.CriterionFactory(crit=judged.other_crit, code="F1", name="Light")
     for crit in (judged.crit, judged.other_crit):
-        crit.kind = "final"
+        crit.kind, crit.released_at = "final", timezone.now()
         crit.save()
     leader = judged.client(judged.leader)
     args, query = [judged.studio.pk], {"other": judged.other_studio.pk}
