@@ -45,21 +45,23 @@ def _is_counted(item: pytest.Item) -> bool:
 def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
     """Count no lines of a test whose lines don't count, from its first fixture to its last.
 
-    Counting is switched where a test of the other kind begins, not round each: threads of a
-    server that begin meanwhile have died of it.
+    Counting is switched where a test of the other kind begins, not round each, and with all who
+    count: a worker has two, and the lower takes over where the upper alone stops. Two threads of
+    a server that begin while lines are counted end one the other before it answers.
     """
-    if _is_counted(item):
-        if STOPPED:
-            _forget()
+    if not _is_counted(item):
+        while counting := coverage.Coverage.current():
+            counting.stop()
+            STOPPED.append(counting)
+    elif STOPPED:
+        _forget()
+        while STOPPED:
             STOPPED.pop().start()
-    elif counting := coverage.Coverage.current():
-        counting.stop()
-        STOPPED.append(counting)
     return (yield)
 
 
 STOPPED: list[coverage.Coverage] = []
-"""What counted lines until a test came whose lines don't count."""
+"""Who counted lines until a test came whose lines don't count, the upper first."""
 
 
 def _forget() -> None:
