@@ -16,12 +16,13 @@ Source: Patterson and Thompson 1971, Biometrika 58:545; Henderson's method 3
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import optimize, stats
+from scipy import optimize
 
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import NotAvailable
 from criteria.scoring.reml import Fit, Sums, fit
+from criteria.scoring.tails import share_beyond_f
 
 NOTHING = 1e-12
 """A sum of squares less than this share of the whole is no variation, only binary noise."""
@@ -52,7 +53,7 @@ class MeanSquares:
         if not self.residual:
             return Tested(np.inf if square else 0.0, df, 0.0 if square else 1.0, "F")
         F = square / self.residual
-        return Tested(F, df, float(stats.f.sf(F, df, error_df)), f"F on {df}, {error_df}")
+        return Tested(F, df, share_beyond_f(F, df, error_df), f"F on {df}, {error_df}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,29 +163,29 @@ def severity_components_from(
         return SeverityComponents(juror, 0.0, 0.0, juror, df, rank, test, 0.0)
     square = left / df
     F = of_jurors / rank / square
-    test = Tested(F, rank, float(stats.f.sf(F, rank, df)), f"F on {rank}, {df}")
+    test = Tested(F, rank, share_beyond_f(F, rank, df), f"F on {rank}, {df}")
     by_squares = (of_jurors / rank - square) * rank / float(np.trace(M))
 
-    def bracket(gamma: float) -> float:
-        return within - float(np.sum(z * gamma / (1 + gamma * d)))
+    def bracket(gamma: float | Matrix) -> Matrix:
+        return np.asarray(within - np.sum(z * gamma / (1 + gamma * d), axis=-1))
 
     def deviance(gamma: float) -> float:
         return free * float(np.log(bracket(gamma) / free)) + float(np.sum(np.log1p(gamma * d)))
 
-    def slope(gamma: float) -> float:
-        fall = float(np.sum(z / (1 + gamma * d) ** 2))
-        rise = float(np.sum(d / (1 + gamma * d)))
-        return rise - free * fall / bracket(gamma)
+    def slope(gamma: float | Matrix) -> Matrix:
+        fall = np.sum(z / (1 + gamma * d) ** 2, axis=-1)
+        rise = np.sum(d / (1 + gamma * d), axis=-1)
+        return np.asarray(rise - free * fall / bracket(gamma))
 
     grid = np.concatenate([[0.0], np.geomspace(1e-9, 1e9, 181)])
-    slopes = [slope(gamma) for gamma in grid]
+    slopes = slope(grid[:, None])
     candidates = [0.0] + [
-        float(optimize.brentq(slope, a, b, xtol=1e-15 * b, rtol=1e-14))
+        float(optimize.brentq(lambda at: float(slope(at)), a, b, xtol=1e-15 * b, rtol=1e-14))
         for a, b, at_a, at_b in zip(grid, grid[1:], slopes, slopes[1:], strict=False)
         if at_a < 0 <= at_b
     ]
     gamma = min(candidates, key=deviance)
-    residual = bracket(gamma) / free
+    residual = float(bracket(gamma)) / free
     return SeverityComponents(
         juror=gamma * residual,
         residual=residual,

@@ -17,6 +17,7 @@ from scipy import stats
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.tails import share_beyond_f
 
 MOST_JURORS_SEARCHED = 12
 
@@ -102,7 +103,7 @@ def _f_of_w(W: float, n: int, m: int) -> Tested | NotAvailable:
     first = n - 1 - 2 / m
     second = (m - 1) * first
     F = (m - 1) * W / (1 - W)
-    return Tested(F, first, float(stats.f.sf(F, first, second)), f"F on {first:.4g}, {second:.4g}")
+    return Tested(F, first, share_beyond_f(F, first, second), f"F on {first:.4g}, {second:.4g}")
 
 
 def _ties(column: Matrix) -> Matrix:

@@ -14,6 +14,7 @@ from scipy import optimize, special, stats
 from criteria.errors import InputError
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import shown
+from criteria.scoring.tails import t_beyond
 
 Numbers = Sequence[float] | NDArray[np.float64]
 
@@ -151,7 +152,7 @@ def cliffs_delta(this: Numbers, other: Numbers) -> Estimate | NotAvailable:
         y.size**2 * np.sum((rows - d) ** 2) + x.size**2 * np.sum((columns - d) ** 2) - squares
     ) / (pairs * (x.size - 1) * (y.size - 1))
     s = np.sqrt(max(variance, (1 - d**2) / (pairs - 1), 0.0))
-    t = float(stats.t.ppf(0.975, x.size + y.size - 2))
+    t = t_beyond(0.025, x.size + y.size - 2)
     if abs(d) >= 1 - 1e-12:
         smaller = min(x.size, y.size)
         near = (smaller - t**2) / (smaller + t**2)

@@ -20,6 +20,7 @@ from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.profiles import regression
 from criteria.scoring.severity import Severity, residuals, solve
+from criteria.scoring.tails import t_beyond
 
 EXACT_UP_TO = 8
 PERMUTATIONS = 9_999
@@ -137,7 +138,7 @@ def slot_effect(
         )
     se = float(np.sqrt(error / length))
     t = slope / se
-    half = float(stats.t.ppf(0.975, df)) * se
+    half = t_beyond(0.025, df) * se
     return (
         Estimate(slope, (slope - half, slope + half), f"t on {df}, standard error {se:.6g}"),
         Tested(t, float(df), float(2 * stats.t.sf(abs(t), df)), f"t on {df}"),

@@ -5,9 +5,10 @@ the jurors. Operating characteristics: `python -m tests.benchmarks.adjust_rule`.
 """
 
 from dataclasses import dataclass
+from math import sqrt
+from statistics import fmean
 
 import numpy as np
-from scipy import stats
 
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.effects import Tested
@@ -16,6 +17,7 @@ from criteria.scoring.levels import WeightedLevel, shown
 from criteria.scoring.panel import Panel
 from criteria.scoring.severity import JurorEffect, Severity, lean_out, residuals
 from criteria.scoring.slopes import FALSE_ALARMS, FEWEST_FOR_AGREEMENT, Stretch, correlation, slopes
+from criteria.scoring.tails import share_beyond_f, t_beyond
 
 GAP = 0.75
 AGREEMENT = 0.5
@@ -139,7 +141,7 @@ def scatter_test(severity: Severity, j: int) -> Tested | NotAvailable:
     if min(own, others) < 1e-9 or rest <= 1e-12 * max(1.0, cells.scale) ** 2:
         return NotAvailable("the others leave nothing over to compare with")
     F = float(left[:, j].sum()) / own / (rest / others)
-    return Tested(F, own, float(stats.f.sf(F, own, others)), f"F on {own:.3g}, {others:.3g}")
+    return Tested(F, own, share_beyond_f(F, own, others), f"F on {own:.3g}, {others:.3g}")
 
 
 def _lean_flags(gap: float | NotAvailable, effect: JurorEffect, unit: float) -> list[str]:
@@ -193,7 +195,9 @@ def _spreads(panel: Panel) -> dict[str, dict[str, float]]:
     found: dict[str, dict[str, float]] = {}
     for (scheme, juror), sheet in panel.sheets.items():
         if isinstance(sheet, WeightedLevel) and len(sheet.terms) > 1:
-            spread = float(np.std([float(term.level) for term in sheet.terms]))
+            levels = [float(term.level) for term in sheet.terms]
+            mean = fmean(levels)
+            spread = sqrt(fmean((level - mean) ** 2 for level in levels))
             found.setdefault(scheme, {})[juror] = spread
     return found
 
@@ -207,15 +211,14 @@ def _flatness(
         return NotAvailable("one criterion only"), False
     less = np.array(
         [
-            by_juror[juror]
-            - np.mean([spread for name, spread in by_juror.items() if name != juror])
+            by_juror[juror] - fmean(spread for name, spread in by_juror.items() if name != juror)
             for by_juror in spreads.values()
             if juror in by_juror and len(by_juror) > 1
         ]
     )
     if less.size < FEWEST_FOR_FLAT:
         return float(np.mean(own)), False
-    reach = float(stats.t.isf(tail, less.size - 1) * less.std(ddof=1) / np.sqrt(less.size))
+    reach = t_beyond(tail, less.size - 1) * float(less.std(ddof=1)) / np.sqrt(less.size)
     return float(np.mean(own)), bool(less.mean() + reach < 0)
 
 
@@ -241,7 +244,7 @@ def regression(
     slope = float(dx @ dy / (dx @ dx))
     left = dy - slope * dx
     df = x.size - 2
-    t = float(stats.t.isf((1 - confidence) / 2, df))
+    t = t_beyond((1 - confidence) / 2, df)
     half = t * float(np.sqrt(left @ left / df / (dx @ dx)))
     return Estimate(slope, (slope - half, slope + half), f"t on {df}", confidence)
 

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special, stats
+from scipy import special
 
 from criteria.errors import InputError
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.reml import Fit
 from criteria.scoring.severity import solve
+from criteria.scoring.tails import t_beyond
 
 PairVariances = Callable[[slice], Matrix]
 
@@ -44,7 +45,7 @@ def critical(n: int, df: float, *, table: bool) -> float:
     if n < 2:
         return 0.0
     tail = 0.05 / (n * (n - 1)) if table else 0.05 / (2 * (n - 1))
-    return float(stats.t.isf(tail, df) if np.isfinite(df) else stats.norm.isf(tail))
+    return t_beyond(tail, df)
 
 
 def rank_ranges(levels: Matrix, pair_variances: PairVariances, df: float) -> tuple[RankRange, ...]:
@@ -85,7 +86,7 @@ def told_apart(
 ) -> NDArray[np.bool_]:
     """Which schemes differ from one, looking at just the two of each pair: |difference| > t SED."""
     sed = np.sqrt(pair_variances(slice(scheme, scheme + 1))[0])
-    t = float(stats.t.ppf(0.975, df) if np.isfinite(df) else stats.norm.ppf(0.975))
+    t = t_beyond(0.025, df)
     near = 1e-9 * max(1.0, abs(float(levels[scheme])))
     return np.asarray(np.abs(levels - levels[scheme]) > t * sed + near)
 

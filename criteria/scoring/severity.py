@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy import stats
 
 from criteria.errors import InputError
 from criteria.scoring.cells import Cells, Matrix
@@ -24,6 +23,7 @@ from criteria.scoring.components import (
 from criteria.scoring.connections import Link, groups, link
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
+from criteria.scoring.tails import share_beyond_f, t_beyond
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,7 +146,6 @@ class Severity:
     adjusted        the solution at λ
     least_squares   the solution at λ = 0
     raw             plain means, with the jurors' variance in their pair variances
-    link            what hangs together
     additivity      Tukey's test of one degree of freedom
     jurors          effects with intervals
     """
@@ -156,9 +155,13 @@ class Severity:
     adjusted: Solution
     least_squares: Solution
     raw: Solution
-    link: Link
     additivity: Tested | NotAvailable
     jurors: tuple[JurorEffect, ...]
+
+    @cached_property
+    def link(self) -> Link:
+        """What hangs together, and how firmly."""
+        return link(self.cells)
 
     @property
     def df(self) -> int:
@@ -184,7 +187,6 @@ def analyse(cells: Cells) -> Severity:
         adjusted=adjusted,
         least_squares=squares,
         raw=Solution(means.schemes, means.jurors, means.r, means.H, gamma * np.eye(m)),
-        link=link(cells),
         additivity=additivity(cells),
         jurors=_effects(cells, components, adjusted, squares),
     )
@@ -210,7 +212,7 @@ def _effects(
             continue
         pulled, plain = float(adjusted.jurors[j]), float(squares.jurors[j])
         se = float(np.sqrt(components.residual_square * variances[j]))
-        half = float(stats.t.ppf(0.975, components.df)) * se
+        half = t_beyond(0.025, components.df) * se
         ends = min(plain - half, pulled), max(plain + half, pulled)
         effect = Estimate(pulled, ends, f"least squares, t on {components.df}")
         result.append(JurorEffect(juror, effect, se, plain, rated, count))
@@ -273,4 +275,4 @@ def additivity(cells: Cells) -> Tested | NotAvailable:
     if error - explained < 1e-12 * error:
         return Tested(np.inf, 1.0, 0.0, f"Tukey's F on 1, {df - 1}; stretching is all there is")
     F = explained / ((error - explained) / (df - 1))
-    return Tested(F, 1.0, float(stats.f.sf(F, 1, df - 1)), f"Tukey's F on 1, {df - 1}")
+    return Tested(F, 1.0, share_beyond_f(F, 1, df - 1), f"Tukey's F on 1, {df - 1}")

@@ -8,12 +8,12 @@ which pulls a plain regression slope towards 0; the slope here allows for it.
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
 
 from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import shown
 from criteria.scoring.severity import lean_out, solve
+from criteria.scoring.tails import t_beyond
 
 LEAST_SLOPE, GREATEST_SLOPE = 0.5, 2.0
 """Slopes between these are usual. Common practice."""
@@ -118,7 +118,7 @@ def _stretch(own: Matrix, rest: Matrix, panel: Matrix, tail: float, *, tells: bo
     r = correlation(own, rest, FEWEST_FOR_AGREEMENT)
     if isinstance(r, NotAvailable):
         return Stretch(r, r, n)
-    reach = float(stats.norm.isf(tail / 2)) / np.sqrt(n - 3)
+    reach = t_beyond(tail / 2, np.inf) / np.sqrt(n - 3)
     with np.errstate(divide="ignore"):
         ends = np.tanh(np.arctanh(np.clip(r, -1, 1)) + np.array([-reach, reach]))
     agreement = Estimate(r, (float(ends[0]), float(ends[1])), "Fisher's z", 1 - tail)
@@ -157,7 +157,7 @@ def deming(x: Matrix, y: Matrix, ratio: float, tail: float) -> tuple[Estimate, b
     longer = float(np.hypot(xx - yy, 2 * xy))
     along, across = (xx + yy + longer) / 2, max(0.0, (xx + yy - longer) / 2)
     slope = float(root * np.tan(angle))
-    t = float(stats.t.isf(tail / 2, n - 2))
+    t = t_beyond(tail / 2, n - 2)
     sine = t * np.sqrt(along * across / (n - 2)) / longer if longer > 1e-12 * along else np.inf
     method = f"Deming, main axis, t on {n - 2}"
     if sine >= 1:
