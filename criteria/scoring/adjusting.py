@@ -251,7 +251,7 @@ def _reasons(severity: Severity) -> Iterator[Reason]:
         yield Reason("too few", f"Fewer than {FEWEST_DF} degrees of freedom ({components.df}).")
     if not cells.complete:
         yield from _weak_links(severity)
-    yield from _not_additive(severity)
+    yield from not_additive(severity)
 
 
 def _weak_links(severity: Severity) -> Iterator[Reason]:
@@ -277,7 +277,11 @@ def _weak_links(severity: Severity) -> Iterator[Reason]:
             )
 
 
-def _not_additive(severity: Severity) -> Iterator[Reason]:
+def not_additive(severity: Severity) -> Iterator[Reason]:
+    """Why taking a constant out of each juror's levels is the wrong repair; nothing where it isn't.
+
+    Tukey's test over all, and every juror who is named by `slopes`.
+    """
     repair = "taking out a constant is the wrong repair; talk instead."
     test = severity.additivity
     if not isinstance(test, NotAvailable) and test.p < NON_ADDITIVE_P:

@@ -6,9 +6,11 @@ Levels of three criteria by jurors who are alike but for severity: a scheme's le
 0.7), its criteria (0.4), the juror's severity, and what is left over of a weighted level (0.4 or
 0.5, half of its variance the sheet's, half the criteria's). Every rule ought to be silent. Then
 one juror moves 0.2 level for each of the others', or scatters twice as much, and ought to be
-named. “Bare” is how often the rule of thumb alone would name somebody, without its test: that is
-why none speaks alone. Coverages are of intervals said to hold 95 in 100. The first 60 crits of
-each cell are a test of the build: tests/criteria/scoring/test_operating_characteristics.py.
+named. “Anybody” is whoever is named by any rule but the gap, which severity that is drawn may
+justify; “differ” is the sentence that jurors do, false where no severity is drawn. “Bare” is how
+often the rule of thumb alone would name somebody, without its test: that is why none speaks alone.
+Coverages are of intervals said to hold 95 in 100. The first 60 crits of each cell are a test of
+the build: tests/criteria/scoring/test_operating_characteristics.py.
 """
 
 import argparse
@@ -23,7 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import stats
 
-from criteria.scoring.adjusting import decide
+from criteria.scoring.adjusting import not_additive, presence
 from criteria.scoring.cells import Cells
 from criteria.scoring.cohorts import Juries, compare
 from criteria.scoring.components import SeverityComponents, severity_components
@@ -136,7 +138,9 @@ class Crit:
 
 def said(panel: Panel, severity: Severity, whole: bool) -> set[str]:
     """Which rules named somebody or withheld adjusting; without profiles, drift and halo not."""
-    found = {"withheld" for r in decide(severity).reasons if r.rule == "not additive"}
+    found = {"withheld"} if any(not_additive(severity)) else set()
+    if presence(severity).startswith("Jurors differ"):
+        found.add("differ")
     if whole:
         named = profiles(panel, severity)
         flags = [flag for profile in named for flag in profile.flags]
@@ -146,11 +150,8 @@ def said(panel: Panel, severity: Severity, whole: bool) -> set[str]:
             for name, speaks in PLAIN.items()
             if any(speaks(*each) for each in zip(named, places, strict=True))
         }
-        return (
-            found
-            | bare
-            | {name for name, words in FLAGS.items() if any(w in f for w in words for f in flags)}
-        )
+        loud = {name for name, words in FLAGS.items() if any(w in f for w in words for f in flags)}
+        return found | bare | loud | ({"anybody"} if loud - {"gap"} else set())
     jurors = range(len(severity.cells.jurors))
     tests = [scatter_test(severity, j) for j in jurors]
     if any(isinstance(test, Tested) and test.p < FALSE_ALARMS / len(jurors) for test in tests):
@@ -254,7 +255,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--crits", type=int, default=500, help="drawn for each cell")
     crits = parser.parse_args().crits
-    rules = ("withheld", *FLAGS, *(f"bare {name}" for name in PLAIN))
+    rules = ("withheld", *FLAGS, "anybody", "differ", *(f"bare {name}" for name in PLAIN))
     print(f"Like jurors, {crits} crits a cell: share of crits, %; coverage of severity, %")
     print("  ".join((*rules, "coverage")))
     every: Counter[str] = Counter()
@@ -268,7 +269,7 @@ def main() -> None:
     print("  ".join(f"{100 * every[rule] / drawn:{len(rule)}.1f}" for rule in rules), " over all")
     print("One guilty juror: share of crits in which the rule speaks, %")
     for rule, name, crit in guilty():
-        print(f"{100 * run(crit, crits, 1).share(rule):5.1f}  {name}", flush=True)
+        print(f"{100 * run(crit, crits, 1, whole=False).share(rule):5.1f}  {name}", flush=True)
     print("Schemes that differ little: share of crits in which a slope is named, alike and 0.2, %")
     for name, alike, odd in close():
         shares = [100 * run(crit, crits, 1, whole=False).share("slope") for crit in (alike, odd)]
