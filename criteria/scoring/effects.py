@@ -18,6 +18,10 @@ from criteria.scoring.tails import t_beyond
 
 Numbers = Sequence[float] | NDArray[np.float64]
 
+FALSE_ALARMS = 0.05
+"""Share of crits in which a rule may name by chance who is like the others; shared out over all
+whom it looks at [1]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Group:

@@ -11,12 +11,12 @@ from statistics import fmean
 import numpy as np
 
 from criteria.scoring.cells import Cells, Matrix
-from criteria.scoring.effects import Tested
+from criteria.scoring.effects import FALSE_ALARMS, Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import WeightedLevel, shown
 from criteria.scoring.panel import Panel
 from criteria.scoring.severity import JurorEffect, Severity, lean_out, residuals
-from criteria.scoring.slopes import FALSE_ALARMS, FEWEST_FOR_AGREEMENT, Stretch, correlation, slopes
+from criteria.scoring.slopes import FEWEST_FOR_AGREEMENT, Stretch, correlation, slopes
 from criteria.scoring.tails import share_beyond_f, t_beyond
 
 GAP = 0.75
@@ -145,10 +145,7 @@ def scatter_test(severity: Severity, j: int) -> Tested | NotAvailable:
 
 
 def _lean_flags(gap: float | NotAvailable, effect: JurorEffect, unit: float) -> list[str]:
-    lean = effect.effect
-    if isinstance(gap, NotAvailable) or isinstance(lean, NotAvailable) or lean.holds(0):
-        return []
-    if abs(gap) < GAP * unit:
+    if isinstance(gap, NotAvailable) or not effect.is_apart or abs(gap) < GAP * unit:
         return []
     way = "above" if gap > 0 else "below"
     return [f"{shown(abs(gap), 2)} {way} the others on the same schemes"]

@@ -21,7 +21,7 @@ from criteria.scoring.components import (
     severity_components,
 )
 from criteria.scoring.connections import Link, groups, link
-from criteria.scoring.effects import Tested
+from criteria.scoring.effects import FALSE_ALARMS, Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.tails import share_beyond_f, t_beyond
 
@@ -127,6 +127,8 @@ class JurorEffect:
     least_squares  the lean by least squares, not pulled
     schemes        how many this juror rated
     shared         how many of them another juror rated too
+    is_apart       whether the lean by least squares is more than chance among all the jurors who
+                   are looked at: whether its interval at 1 − 0.05/m excludes 0
     """
 
     juror: str
@@ -135,6 +137,7 @@ class JurorEffect:
     least_squares: float | NotAvailable
     schemes: int
     shared: int
+    is_apart: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -215,7 +218,9 @@ def _effects(
         half = t_beyond(0.025, components.df) * se
         ends = min(plain - half, pulled), max(plain + half, pulled)
         effect = Estimate(pulled, ends, f"least squares, t on {components.df}")
-        result.append(JurorEffect(juror, effect, se, plain, rated, count))
+        beyond = t_beyond(FALSE_ALARMS / len(cells.jurors) / 2, components.df) * se
+        is_apart = abs(plain) > beyond + 1e-9 * max(1.0, cells.scale)
+        result.append(JurorEffect(juror, effect, se, plain, rated, count, is_apart))
     return tuple(result)
 
 

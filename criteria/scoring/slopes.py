@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from criteria.scoring.cells import Cells, Matrix
+from criteria.scoring.effects import FALSE_ALARMS
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import shown
 from criteria.scoring.severity import lean_out, solve
@@ -30,9 +31,6 @@ FEWEST_FOR_AGREEMENT = 5
 
 VARIES = 1e-12
 """A sum of squares less than this share of the numbers' own squares is binary noise."""
-
-FALSE_ALARMS = 0.05
-"""Share of crits in which like jurors may be named by chance, shared out over the jurors [1]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -167,7 +167,7 @@ def _interval(profile: JurorProfile) -> Interval | None:
     if isinstance(lean, NotAvailable) or isinstance(lean.interval, NotAvailable):
         return None
     low, high = lean.interval
-    return Interval(value=lean.value, low=low, high=high, is_apart=not lean.holds(0))
+    return Interval(value=lean.value, low=low, high=high, is_apart=profile.effect.is_apart)
 
 
 def _juror(profile: JurorProfile, interval: Interval | None, to: int) -> JurorLine:

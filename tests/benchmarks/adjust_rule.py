@@ -7,8 +7,9 @@ Levels of three criteria by jurors who are alike but for severity: a scheme's le
 0.5, half of its variance the sheet's, half the criteria's). Every rule ought to be silent. Then
 one juror moves 0.2 level for each of the others', or scatters twice as much, and ought to be
 named. “Anybody” is whoever is named by any rule but the gap, which severity that is drawn may
-justify; “differ” is the sentence that jurors do, false where no severity is drawn. “Bare” is how
-often the rule of thumb alone would name somebody, without its test: that is why none speaks alone.
+justify; “differ” is the sentence that jurors do, “apart” a lean drawn as more than chance, both
+false where no severity is drawn. “Bare” is how often the rule of thumb alone would name somebody,
+without its test: that is why none speaks alone.
 Coverages are of intervals said to hold 95 in 100. The first 60 crits of each cell are a test of
 the build: tests/criteria/scoring/test_operating_characteristics.py.
 """
@@ -29,7 +30,7 @@ from criteria.scoring.adjusting import not_additive, presence
 from criteria.scoring.cells import Cells
 from criteria.scoring.cohorts import Juries, compare
 from criteria.scoring.components import SeverityComponents, severity_components
-from criteria.scoring.effects import Tested
+from criteria.scoring.effects import FALSE_ALARMS, Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.panel import Panel
 from criteria.scoring.profiles import (
@@ -42,12 +43,14 @@ from criteria.scoring.profiles import (
     scatter_test,
 )
 from criteria.scoring.severity import Severity, analyse
-from criteria.scoring.slopes import FALSE_ALARMS, slopes
+from criteria.scoring.slopes import slopes
 
 SCHEMES, CRITERIA = 0.7, 0.4
 """Deviation of the schemes' true levels, and of their criteria about them [level]."""
 CLOSE = 0.3, 0.5
 """Deviations of schemes that differ less than the noise, or little more [level]."""
+
+Numbers = NDArray[np.float64]
 
 K = 3
 FLAGS = {
@@ -101,7 +104,7 @@ SEVERITIES, RESIDUALS = (0.0, 0.4, 0.8), (0.4, 0.5)
 
 @dataclass(frozen=True)
 class Crit:
-    """One simulated crit; the first juror may differ from the others."""
+    """One simulated crit; the first juror, or the first criterion, may differ from the others."""
 
     seen: NDArray[np.bool_]
     severity: float
@@ -109,9 +112,10 @@ class Crit:
     slope: float = 1.0
     scatter: float = 1.0
     schemes: float = SCHEMES
+    vague: float = 1.0
 
-    def draw(self, rng: np.random.Generator, criteria: int) -> tuple[Panel, NDArray[np.float64]]:
-        """The levels, and the jurors' true severities."""
+    def draw(self, rng: np.random.Generator, criteria: int) -> tuple[Panel, Numbers, Numbers]:
+        """The levels; the jurors' true severities; the schemes' true levels."""
         n, m = self.seen.shape
         severities = rng.normal(0, self.severity, m)
         half = self.residual / sqrt(2)
@@ -119,6 +123,7 @@ class Crit:
             0, half * sqrt(criteria), (n, m, criteria)
         )
         noise[:, 0] *= self.scatter
+        noise[:, :, 0] *= self.vague
         true = rng.normal(0, self.schemes, (n, 1, 1)) + np.zeros((n, m, 1))
         true[:, 0] *= self.slope
         mean = rng.normal(0, CRITERIA, (n, 1, criteria))
@@ -133,7 +138,7 @@ class Crit:
         places = {(f"S{i:02}", f"J{j}"): float(self.seen[: i + 1, j].sum()) for i, j in sheets}
         weights = {f"K{k}": Fraction(1) for k in range(criteria)}
         scale = Fraction(1), Fraction(5)
-        return Panel("simulated", given, weights, places, scale), severities
+        return Panel("simulated", given, weights, places, scale), severities, true[:, -1, 0]
 
 
 def said(panel: Panel, severity: Severity, whole: bool) -> set[str]:
@@ -141,6 +146,8 @@ def said(panel: Panel, severity: Severity, whole: bool) -> set[str]:
     found = {"withheld"} if any(not_additive(severity)) else set()
     if presence(severity).startswith("Jurors differ"):
         found.add("differ")
+    if any(effect.is_apart for effect in severity.jurors):
+        found.add("apart")
     if whole:
         named = profiles(panel, severity)
         flags = [flag for profile in named for flag in profile.flags]
@@ -188,7 +195,7 @@ def run(crit: Crit, crits: int, seed: int, *, whole: bool = True) -> Found:
     times: Counter[str] = Counter()
     intervals: list[bool] = []
     for _ in range(crits):
-        panel, true = crit.draw(rng, K if whole else 1)
+        panel, true, _ = crit.draw(rng, K if whole else 1)
         assert isinstance(panel.totals, Cells)
         severity = analyse(panel.totals)
         times.update(said(panel, severity, whole))
@@ -255,7 +262,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--crits", type=int, default=500, help="drawn for each cell")
     crits = parser.parse_args().crits
-    rules = ("withheld", *FLAGS, "anybody", "differ", *(f"bare {name}" for name in PLAIN))
+    rules = ("withheld", *FLAGS, "anybody", "differ", "apart", *(f"bare {name}" for name in PLAIN))
     print(f"Like jurors, {crits} crits a cell: share of crits, %; coverage of severity, %")
     print("  ".join((*rules, "coverage")))
     every: Counter[str] = Counter()

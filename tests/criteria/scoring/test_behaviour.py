@@ -3,9 +3,10 @@ import pingouin
 import pytest
 from scipy import stats
 
-from criteria.scoring.behaviour import behaviours, cronbach, spread_of
+from criteria.scoring.behaviour import behaviours, cronbach, more_apart, spread_of
 from criteria.scoring.estimates import NotAvailable
-from criteria.scoring.severity import analyse
+from criteria.scoring.severity import analyse, residuals, solve
+from criteria.scoring.tails import share_beyond_f
 from tests.criteria.scoring.tables import table_of
 
 ATTITUDE = ("rating", "complaints", "privileges", "learning", "raises", "critical", "advance")
@@ -110,3 +111,53 @@ def test_a_criterion_whose_means_do_not_vary_has_no_correlation():
     found = cronbach(table)
     assert found.rest[0] == NotAvailable("the levels don't vary")
     assert isinstance(found.rest[1], float)
+
+
+# Cochran's 5 % points of the greatest of K variances on 5 degrees of freedom, Eisenhart, Hastay and
+# Wallis 1947, Techniques of Statistical Analysis, table 15.1; from memory
+@pytest.mark.parametrize(("K", "C"), [(3, 0.7071), (4, 0.5895), (5, 0.5065)])
+def test_the_test_of_a_criterion_is_cochran_s(K, C):
+    at = share_beyond_f(C * (K - 1) / (1 - C), 5, 5 * (K - 1)) * K
+    assert at == pytest.approx(0.05, abs=2e-4)
+
+
+def test_a_criterion_s_f_is_of_what_scheme_and_juror_leave_over():
+    rng = np.random.default_rng(2)
+    wide = {"p": 1, "q": 2, "r": 1}
+    tables = {name: table_of(rng.normal(3, sd, (7, 4)).tolist()) for name, sd in wide.items()}
+    left = {
+        name: float(np.sum(residuals(table, solve(table.counts, table.values, 0.0)) ** 2))
+        for name, table in tables.items()
+    }
+    found = more_apart(tables)["q"]
+    assert found.statistic == pytest.approx(left["q"] / ((left["p"] + left["r"]) / 2))
+    assert found.method == "F on 18, 36"
+    assert found.p == pytest.approx(float(stats.f.sf(found.statistic, 18, 36)))
+
+
+def test_where_criteria_are_alike_none_is_named_however_far_jurors_lie_apart(make_panel):
+    split = {"A": (1, 5, 3), "B": (5, 1, 3), "C": (3, 3, 3)}
+    rows = [
+        (f"S{scheme}", juror, criterion, levels[(scheme + shift) % 3])
+        for scheme in range(9)
+        for juror, levels in split.items()
+        for shift, criterion in enumerate(("plan", "light", "space"))
+    ]
+    panel = make_panel(rows, scale=(1, 5))
+    found, _ = behaviours(panel, analyse(panel.totals), draws=50)
+    assert [each.severity_out.apart for each in found] == [6, 6, 6]
+    assert [each.flags for each in found] == [(), (), ()]
+
+
+def test_what_cannot_be_compared_names_no_criterion():
+    lone, level = table_of([[1, 2], [3, 5], [2, 4]]), table_of([[3, 3], [3, 3], [3, 3]])
+    few = "needs two criteria, each with levels to spare"
+    assert more_apart({"plan": lone}) == {"plan": NotAvailable(few)}
+    assert more_apart({"plan": lone, "light": table_of([[1, 2]])}) == {
+        "plan": NotAvailable(few),
+        "light": NotAvailable(few),
+    }
+    found = more_apart({"plan": lone, "light": level})
+    assert found["light"] == NotAvailable("nothing is left over to compare")
+    assert found["plan"].statistic == np.inf
+    assert found["plan"].p == 0

@@ -19,8 +19,9 @@ from tests.benchmarks.adjust_rule import (
     cohorts_held,
     run,
 )
+from tests.benchmarks.rules_of_thumb import rates
 
-CRITS, SEED = 60, 100
+CRITS, FEWER, SEED = 60, 20, 100
 
 # simulations, not branches: counting each line took as long again
 pytestmark = pytest.mark.uncounted
@@ -47,6 +48,24 @@ def test_like_jurors_are_seldom_said_to_drift_or_to_be_flat():
         every.update(run(crit, CRITS, SEED + number).times)
     for rule in FLAGS:
         assert every[rule] / (4 * CRITS) <= 0.05, rule
+
+
+# By their own 95 % intervals it is a fourth of the crits.
+def test_where_severity_is_not_drawn_no_lean_is_shown_apart_and_none_is_said():
+    none = [found for name, found in alike().items() if "σ_b 0.0" in name]
+    for rule in ("apart", "differ"):
+        assert np.mean([found.share(rule) for found in none]) <= 0.07, rule
+    there = [found for name, found in alike().items() if "σ_b 0.8" in name]
+    assert np.mean([found.share("apart") for found in there]) >= 0.9
+
+
+# Two levels apart in a third of the schemes, the rule bare, is said in most of these crits.
+def test_like_criteria_are_seldom_said_to_want_rewording_and_a_vague_one_mostly():
+    seen = DESIGNS["28 schemes, 7 jurors, 12 sheets each"]
+    found = rates(Crit(seen, 0.4, 0.5), FEWER, SEED)
+    assert found["bare reword"] >= 0.9 * FEWER
+    assert found["reword"] <= 0.1 * FEWER
+    assert rates(Crit(seen, 0.4, 0.5, vague=2.0), FEWER, SEED)["reword"] >= 0.75 * FEWER
 
 
 def test_under_8_shared_sheets_no_slope_is_judged():

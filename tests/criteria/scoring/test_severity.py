@@ -170,6 +170,19 @@ def test_severity_that_is_no_more_than_chance_is_0_with_a_reason():
     assert found.jurors[0].effect.low < 0 < found.jurors[0].effect.high
 
 
+# Of seven like jurors one lies outside their own 95 % interval in every fourth crit.
+def test_a_lean_is_apart_only_beyond_what_one_of_all_jurors_shows_by_chance():
+    rng = np.random.default_rng(3)
+    noise = rng.normal(0, 0.5, (14, 7))
+    found = [analyse(table_of((noise + np.eye(7)[0] * lean).tolist())) for lean in (0, 0.15, 0.3)]
+    first = [each.jurors[0] for each in found]
+    for each, severity in zip(first, found, strict=True):
+        t = float(stats.t.isf(0.05 / 7 / 2, severity.df))
+        assert each.is_apart == (abs(each.least_squares) > t * each.se)
+    assert [each.effect.holds(0) for each in first] == [True, False, False]
+    assert [each.is_apart for each in first] == [False, False, True]
+
+
 def test_a_perfectly_additive_table_has_errors_of_0():
     found = analyse(table_of([[1, 2], [2, 3], [4, 5]], jurors="AB"))
     assert found.jurors[1].effect.value == pytest.approx(0.5)
