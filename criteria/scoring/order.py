@@ -18,7 +18,6 @@ from criteria.scoring.cells import Cells, Matrix
 from criteria.scoring.components import normal_equations
 from criteria.scoring.effects import Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
-from criteria.scoring.profiles import regression
 from criteria.scoring.severity import Severity, residuals, solve
 from criteria.scoring.tails import t_beyond
 
@@ -108,8 +107,22 @@ def permutation_test(x: Matrix, y: Matrix, *, seed: int = 1) -> Tested | NotAvai
     return Tested(r, None, as_far / (PERMUTATIONS + 1), method)
 
 
+def regression(x: Matrix, y: Matrix, what: str) -> Estimate | NotAvailable:
+    """Slope of y on x by least squares, with a t interval [unit of y for each unit of x]."""
+    if x.size < 4:
+        return NotAvailable(f"fewer than 4 {what}")
+    dx, dy = x - x.mean(), y - y.mean()
+    if dx @ dx < 1e-12 * max(1.0, float(np.abs(x).max())) ** 2:
+        return NotAvailable(f"the {what} don't differ")
+    slope = float(dx @ dy / (dx @ dx))
+    left = dy - slope * dx
+    df = x.size - 2
+    half = t_beyond(0.025, df) * float(np.sqrt(left @ left / df / (dx @ dx)))
+    return Estimate(slope, (slope - half, slope + half), f"t on {df}")
+
+
 def slot_effect(
-    cells: Cells, places: Matrix
+    cells: Cells, places: Matrix, confidence: float = 0.95
 ) -> tuple[Estimate | NotAvailable, Tested | NotAvailable]:
     """Slope of the level on the place, in the additive model of scheme, juror and place.
 
@@ -138,9 +151,10 @@ def slot_effect(
         )
     se = float(np.sqrt(error / length))
     t = slope / se
-    half = t_beyond(0.025, df) * se
+    half = t_beyond((1 - confidence) / 2, df) * se
+    how = f"t on {df}, standard error {se:.6g}"
     return (
-        Estimate(slope, (slope - half, slope + half), f"t on {df}, standard error {se:.6g}"),
+        Estimate(slope, (slope - half, slope + half), how, confidence),
         Tested(t, float(df), float(2 * stats.t.sf(abs(t), df)), f"t on {df}"),
     )
 

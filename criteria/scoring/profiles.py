@@ -10,10 +10,11 @@ from statistics import fmean
 
 import numpy as np
 
-from criteria.scoring.cells import Cells, Matrix
+from criteria.scoring.cells import Cells
 from criteria.scoring.effects import FALSE_ALARMS, Tested
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import WeightedLevel, shown
+from criteria.scoring.order import regression, slot_effect
 from criteria.scoring.panel import Panel
 from criteria.scoring.severity import JurorEffect, Severity, lean_out, residuals
 from criteria.scoring.slopes import FEWEST_FOR_AGREEMENT, Stretch, correlation, slopes
@@ -26,9 +27,9 @@ DRIFT = 0.6
 """Less than this is nothing to talk about, in levels of five. Common practice; none is a verdict,
 and none is said unless a test says too that it is more than chance."""
 
-DRIFTING = 0.7
-"""Share of its level at which drift is tested [1]: at all of it, some cells of the simulation had
-it in 6 of 100 crits, since the others' mean is uncertain too."""
+DRIFTING = 0.4
+"""Share of its level at which drift is tested [1], so that the tests together name one of like
+jurors in 5 of 100 crits at most, over all."""
 
 FEWEST_FOR_FLAT = 4
 
@@ -88,14 +89,18 @@ def profiles(panel: Panel, severity: Severity) -> tuple[JurorProfile, ...]:
         more = scatter_test(severity, j)
         flatness, flatter = _flatness(spreads, juror, tail)
         agreement = correlation(own, rest, FEWEST_FOR_AGREEMENT)
-        drifting = _drift(panel, without_lean, j, 1 - DRIFTING * tail)
         effect, stretch = severity.jurors[j], stretches[juror]
         flags = (
             *_lean_flags(gap, effect, panel.scale_unit),
             *([stretch.words] if stretch.words else []),
             *_scatter_flags(scatter, more, agreement, len(own), tail),
             *_flat_flags(flatness, flatter, panel.scale_unit),
-            *_drift_flags(drifting, panel, juror),
+            *_drift_flags(
+                _drift_beside_all(panel, cells, j, 1 - DRIFTING * tail),
+                _drift(panel, without_lean, j),
+                panel,
+                juror,
+            ),
         )
         result.append(
             JurorProfile(
@@ -112,7 +117,7 @@ def profiles(panel: Panel, severity: Severity) -> tuple[JurorProfile, ...]:
                 scatter=scatter,
                 more_scatter=more,
                 flatness=flatness,
-                drift=_drift(panel, cells, j, 0.95),
+                drift=_drift(panel, cells, j),
                 halo=_halo(tables, juror),
                 flags=flags,
             )
@@ -174,8 +179,13 @@ def _flat_flags(flatness: float | NotAvailable, flatter: bool, unit: float) -> l
     return [f"much the same level for every criterion (spread {shown(flatness, 2)})"]
 
 
-def _drift_flags(drift: Estimate | NotAvailable, panel: Panel, juror: str) -> list[str]:
+def _drift_flags(
+    drift: Estimate | NotAvailable, own: Estimate | NotAvailable, panel: Panel, juror: str
+) -> list[str]:
+    """Named where it is more than all jurors scatter, and more than this one does."""
     if isinstance(drift, NotAvailable) or drift.holds(0):
+        return []
+    if isinstance(own, NotAvailable) or own.holds(0):
         return []
     places = [place for (_, name), place in panel.positions.items() if name == juror]
     total = drift.value * (max(places) - min(places) + 1)
@@ -219,31 +229,31 @@ def _flatness(
     return float(np.mean(own)), bool(less.mean() + reach < 0)
 
 
-def _drift(panel: Panel, cells: Cells, j: int, confidence: float) -> Estimate | NotAvailable:
+def _drift_beside_all(
+    panel: Panel, cells: Cells, j: int, confidence: float
+) -> Estimate | NotAvailable:
+    """The same drift in the additive model of schemes, jurors and this juror's places.
+
+    It is held to what all jurors leave over, which is known far better than what one does.
+    """
+    places = np.zeros(cells.values.shape)
+    for i in np.flatnonzero(cells.seen[:, j]):
+        place = panel.positions.get((cells.schemes[i], cells.jurors[j]))
+        if place is None:
+            return NotAvailable("the file gives no position")
+        places[i, j] = place
+    return slot_effect(cells, places, confidence)[0]
+
+
+def _drift(panel: Panel, cells: Cells, j: int) -> Estimate | NotAvailable:
+    """Slope of a juror's gap to the mean of the others on the place in the day."""
     own, rest, rows = cells.others(j)
     places = [panel.positions.get((cells.schemes[i], cells.jurors[j])) for i in rows]
     known = [k for k, place in enumerate(places) if place is not None]
     if not known:
         return NotAvailable("the file gives no position")
     x = np.array([places[k] for k in known], dtype=float)
-    return regression(x, (own - rest)[known], "positions", confidence)
-
-
-def regression(
-    x: Matrix, y: Matrix, what: str, confidence: float = 0.95
-) -> Estimate | NotAvailable:
-    """Slope of y on x by least squares, with a t interval [unit of y for each unit of x]."""
-    if x.size < 4:
-        return NotAvailable(f"fewer than 4 {what}")
-    dx, dy = x - x.mean(), y - y.mean()
-    if dx @ dx < 1e-12 * max(1.0, float(np.abs(x).max())) ** 2:
-        return NotAvailable(f"the {what} don't differ")
-    slope = float(dx @ dy / (dx @ dx))
-    left = dy - slope * dx
-    df = x.size - 2
-    t = t_beyond((1 - confidence) / 2, df)
-    half = t * float(np.sqrt(left @ left / df / (dx @ dx)))
-    return Estimate(slope, (slope - half, slope + half), f"t on {df}", confidence)
+    return regression(x, (own - rest)[known], "positions")
 
 
 def _halo(tables: list[Cells], juror: str) -> float | NotAvailable:

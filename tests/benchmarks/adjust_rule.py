@@ -5,13 +5,13 @@
 Levels of three criteria by jurors who are alike but for severity: a scheme's level (deviation
 0.7), its criteria (0.4), the juror's severity, and what is left over of a weighted level (0.4 or
 0.5, half of its variance the sheet's, half the criteria's). Every rule ought to be silent. Then
-one juror moves 0.2 level for each of the others', or scatters twice as much, and ought to be
-named. “Anybody” is whoever is named by any rule but the gap, which severity that is drawn may
-justify; “differ” is the sentence that jurors do, “apart” a lean drawn as more than chance, both
-false where no severity is drawn. “Bare” is how often the rule of thumb alone would name somebody,
-without its test: that is why none speaks alone.
-Coverages are of intervals said to hold 95 in 100. The first 60 crits of each cell are a test of
-the build: tests/criteria/scoring/test_operating_characteristics.py.
+one juror moves 0.2 level for each of the others', scatters twice as much or drifts 0.08 level a
+place, and ought to be named. “Anybody” is whoever is named by any rule but the gap, which severity
+that is drawn may justify; “differ” is the sentence that jurors do, “apart” a lean drawn as more
+than chance, both false where no severity is drawn. “Bare” is how often the rule of thumb alone
+would name somebody, without its test: that is why none speaks alone. Coverages are of intervals
+said to hold 95 in 100. The first 60 crits of each cell are a test of the build:
+tests/criteria/scoring/test_operating_characteristics.py.
 """
 
 import argparse
@@ -113,6 +113,7 @@ class Crit:
     scatter: float = 1.0
     schemes: float = SCHEMES
     vague: float = 1.0
+    drift: float = 0.0
 
     def draw(self, rng: np.random.Generator, criteria: int) -> tuple[Panel, Numbers, Numbers]:
         """The levels; the jurors' true severities; the schemes' true levels."""
@@ -128,6 +129,7 @@ class Crit:
         true[:, 0] *= self.slope
         mean = rng.normal(0, CRITERIA, (n, 1, criteria))
         mean -= mean.mean(axis=2, keepdims=True)
+        noise[:, 0] += self.drift * np.cumsum(self.seen[:, :1], axis=0)
         levels = 3 + true + mean + severities[:, None] + noise
         sheets = [(i, j) for i, j in product(range(n), range(m)) if self.seen[i, j]]
         given = {
@@ -219,6 +221,7 @@ def guilty() -> Iterator[tuple[str, str, Crit]]:
             f"scatter × 2; {name}; σ_e {residual}",
             Crit(seen, 0.4, residual, scatter=2),
         )
+        yield "drift", f"drift 0.08; {name}; σ_e {residual}", Crit(seen, 0.4, residual, drift=0.08)
 
 
 def close() -> Iterator[tuple[str, Crit, Crit]]:
@@ -276,7 +279,8 @@ def main() -> None:
     print("  ".join(f"{100 * every[rule] / drawn:{len(rule)}.1f}" for rule in rules), " over all")
     print("One guilty juror: share of crits in which the rule speaks, %")
     for rule, name, crit in guilty():
-        print(f"{100 * run(crit, crits, 1, whole=False).share(rule):5.1f}  {name}", flush=True)
+        share = run(crit, crits, 1, whole=rule == "drift").share(rule)
+        print(f"{100 * share:5.1f}  {name}", flush=True)
     print("Schemes that differ little: share of crits in which a slope is named, alike and 0.2, %")
     for name, alike, odd in close():
         shares = [100 * run(crit, crits, 1, whole=False).share("slope") for crit in (alike, odd)]

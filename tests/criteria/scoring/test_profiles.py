@@ -6,8 +6,9 @@ from scipy import stats
 
 from criteria.scoring.estimates import Estimate, NotAvailable
 from criteria.scoring.levels import NOT_MINE
+from criteria.scoring.order import regression
 from criteria.scoring.panel import Panel
-from criteria.scoring.profiles import _drift_flags, profiles, regression
+from criteria.scoring.profiles import _drift_flags, profiles
 from criteria.scoring.severity import analyse
 
 
@@ -141,7 +142,10 @@ def test_a_drift_that_is_sure_but_small_is_not_named():
     given = {("S1", "A", "K"): Fraction(3), ("S2", "A", "K"): Fraction(4)}
     places = {("S1", "A"): 1.0, ("S2", "A"): 6.0}
     panel = Panel("by hand", given, {"K": Fraction(1)}, places, (Fraction(1), Fraction(5)))
-    assert _drift_flags(Estimate(0.05, (0.04, 0.06), "by hand"), panel, "A") == []
-    assert _drift_flags(Estimate(0.2, (0.1, 0.3), "by hand"), panel, "A") == [
+    small, sure = (Estimate(x, (x - 0.01, x + 0.01), "by hand") for x in (0.05, 0.2))
+    assert _drift_flags(small, small, panel, "A") == []
+    assert _drift_flags(sure, Estimate(0.2, (-0.1, 0.5), "by hand"), panel, "A") == []
+    assert _drift_flags(Estimate(0.2, (-0.1, 0.5), "by hand"), sure, panel, "A") == []
+    assert _drift_flags(sure, sure, panel, "A") == [
         "drifts +0.20 for each place, +1.2 over the day"
     ]
