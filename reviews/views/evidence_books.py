@@ -22,6 +22,7 @@ from reviews.models import EvidenceBook, Studio
 from reviews.pages.evidence_page import BookPage
 from reviews.pages.page_frame import frame
 from reviews.reading.evidence_contents import changed_since
+from reviews.reading.evidence_left import LeftNames, names_left
 from reviews.reading.file_sending import Sent, send_file
 from reviews.views.fetching import require_form, seen_studio
 
@@ -47,16 +48,31 @@ def make_evidence_book(request: HttpRequest, studio_id: int) -> HttpResponse:
     access.require(access_studio.can_keep_evidence(request.viewer, studio))
     initial = {"title": f"Evidence, {studio.title}"}
     form = BookForm(studio, request.POST or None, initial=initial)
+    left = None
     if request.method == "POST" and form.is_valid():
-        try:
-            book = ask_for_book(studio, form.wish, request.user)
-        except Refused as refused:
-            form.add_error("choice", says(refused.read, refused.expected))
-        else:
+        left = _unread(request, studio, form)
+        if left is None and (book := _asked_for(request, studio, form)):
             messages.success(request, "The book is being made. It is frozen as things stand now.")
             return redirect("show-evidence-book", studio.pk, book.pk)
-    context = frame(request, studio=studio, page="schemes") | {"form": form}
+    context = frame(request, studio=studio, page="schemes") | {"form": form, "left": left}
     return render(request, "evidence/make_evidence_book.html", context)
+
+
+def _unread(request: HttpRequest, studio: Studio, form: BookForm) -> LeftNames | None:
+    """What may still name somebody, unless it was read as it stands; None of a book with names."""
+    if not form.wish.is_anonymous:
+        return None
+    left = names_left(studio)
+    return left if left and request.POST.get("left_read") != left.mark else None
+
+
+def _asked_for(request: HttpRequest, studio: Studio, form: BookForm) -> EvidenceBook | None:
+    """The book, or None where no scheme can be chosen, which the form then says."""
+    try:
+        return ask_for_book(studio, form.wish, request.user)
+    except Refused as refused:
+        form.add_error("choice", says(refused.read, refused.expected))
+        return None
 
 
 @require_safe
