@@ -18,6 +18,7 @@ from criteria.findings import Finding, Rule
 from criteria.units import System
 from reviews.models import (
     Appeal,
+    Closing,
     Comment,
     Crit,
     Criterion,
@@ -135,7 +136,8 @@ def _comments(schemes: Sequence[Scheme], crits: Sequence[Crit]) -> Any:
     of = {"jury_sheet__seat__crit__in": crits, "jury_sheet__scheme__in": schemes}
     found = with_words_out(Comment.objects.released().filter(**of).with_places())
     found = found.select_related("jury_sheet__seat", "criterion", "answer__answered_by")
-    return found.prefetch_related("closings__by").order_by(
+    closings = Prefetch("closings", Closing.objects.told().select_related("by"))
+    return found.prefetch_related(closings).order_by(
         "issued_sheet__number", "zone", "begun_at", "pk"
     )
 

@@ -22,6 +22,7 @@ from reviews.models import (
     AlikeGroup,
     Answer,
     AuditLine,
+    Closing,
     Comment,
     Crit,
     EvidenceBook,
@@ -216,10 +217,16 @@ def test_a_comment_held_since_and_a_crit_not_released_stay_out(
     later = factories.CritFactory(studio=cast.studio, kind="re-crit")
     seat = factories.SeatFactory(crit=later, name="Not Yet")
     factories.JurySheetFactory(seat=seat, scheme=cast.scheme, locked_at=timezone.now())
+    other = factories.CommentFactory(jury_sheet=released.jury_sheet, words="Draw it.")
+    Closing.objects.create(
+        comment=other, is_closed=True, words="Seen again.", crit=later, by=cast.leader
+    )
     book = made(cast, django_capture_on_commit_callbacks)
     raw = b"".join(files(book).values())
     assert b"Show it." not in raw
     assert b"Not Yet" not in raw
+    assert b"Draw it." in raw
+    assert b"Seen again." not in raw
     assert b"held since the release: on request" in raw
 
 
