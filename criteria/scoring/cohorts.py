@@ -158,10 +158,16 @@ class Comparison:
         return [group for group in groups if group.n < FEW]
 
     @property
-    def is_apart(self) -> bool:
-        """Whether the interval of the difference leaves 0 out, of cohorts that aren't too small."""
+    def is_tested(self) -> bool:
+        """Whether the difference has an interval, of cohorts that aren't too small."""
         difference = self.difference
-        return isinstance(difference, Estimate) and not difference.holds(0) and not self.few
+        return isinstance(difference, Estimate) and difference.low is not None and not self.few
+
+    @property
+    def is_apart(self) -> bool:
+        """Whether that leaves 0 out."""
+        difference = self.difference
+        return self.is_tested and isinstance(difference, Estimate) and not difference.holds(0)
 
     @property
     def words(self) -> str:

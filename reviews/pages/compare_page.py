@@ -30,8 +30,8 @@ from reviews.reading.cohort_counting import said_alike
 from reviews.reading.cohort_records import Record
 from reviews.worked_out import Told, fingerprint
 
-NEAREST = 4
-"""Of what isn't told apart, the lines that stand open."""
+NEAREST, NEAREST_OF_SEVERAL = 4, 1
+"""Of what isn't told apart, the lines that stand open; one of nine cohorts is as tall as nine."""
 
 BY_CHANCE = 20
 """One interval of so many leaves 0 out where nothing differs: they hold 95 in 100 [no.]."""
@@ -118,14 +118,15 @@ class ComparePage:
 
     @property
     def by_chance(self) -> str:
-        """How many of so many intervals leave 0 out where nothing differs; blank for few."""
-        tested = self.beside.tested
+        """How many intervals leave 0 out beside how many would by chance; blank for few of them."""
+        tested, apart = self.beside.tested, self.beside.apart
         if tested < BY_CHANCE / 2:
             return ""
         n = (2 * tested + BY_CHANCE) // (2 * BY_CHANCE)
+        said = "no more than" if apart <= n else "where"
         return (
-            f"{tested} differences are looked at, each with an interval that holds 95 in 100: "
-            f"about {n} would look told apart by chance alone."
+            f"{apart} of {tested} differences have an interval that leaves 0 out, {said} about {n} "
+            "would by chance alone: each holds 95 in 100."
         )
 
     @cached_property
@@ -157,13 +158,14 @@ class ComparePage:
         ]
         scale = draw_scale(self._reach, "Difference of means in pooled standard deviations")
         rest = [line for line in drawn if not line.side.is_apart]
+        near = NEAREST_OF_SEVERAL if self.several else NEAREST
         return Group(
             title=title,
             plot=plot,
             reasons=of_most(sides),
             apart=[line for line in drawn if line.side.is_apart],
-            nearest=rest[:NEAREST],
-            further=rest[NEAREST:],
+            nearest=rest[:near],
+            further=rest[near:],
             uncompared=[side for side in sides if side not in lines],
             scale=as_svg(scale, f"{plot}-scale"),
             scale_again=as_svg(scale, f"{plot}-scale-again"),

@@ -81,7 +81,7 @@ def missed_table(beside: Beside) -> CountTable:
     ]
     says = (
         "Schemes that missed it, of those of which it is known; short or over, as computed on the "
-        "revision that was judged. What isn’t known is in no share."
+        "revision that was judged. What isn’t known is in no share; –: not in that brief."
     )
     heads = "Target", "Missed"
     return CountTable("Targets most often missed", says, heads, lines, beside.cohorts)
@@ -98,7 +98,7 @@ def _missed(line: Missed, place: int) -> str:
     """Of a cohort: 9 of 12, 2 not known."""
     count = line.counts.get(place)
     if count is None:
-        return "not in this brief"
+        return "–"
     told = [f"{count.missed} of {count.known}"] if count.known else []
     told += [f"{count.unknown} not known"] if count.unknown else []
     told += [f"{count.not_asked} not asked"] if count.not_asked else []
@@ -116,8 +116,8 @@ def said_tables(beside: Beside) -> list[CountTable]:
     return [
         CountTable(
             title,
-            "Comments that are released and held by nobody, of two schemes or more; each leads to "
-            "their words.",
+            "Of how many schemes it was said, and how often where that is oftener; comments that "
+            "are released and held by nobody, of two schemes or more. Each leads to their words.",
             (head, "Schemes"),
             [_said_line(beside, each, key) for each in lines],
             beside.cohorts,
@@ -138,8 +138,8 @@ def _times(line: Repeated, place: int) -> str:
     times = line.times.get(place)
     if times is None:
         return "–"
-    said = f"{times.schemes} scheme{'s' * (times.schemes != 1)}"
-    return said if times.comments == times.schemes else f"{said}, {times.comments} comments"
+    more = f" ({times.comments})" if times.comments > times.schemes else ""
+    return f"{times.schemes}{more}"
 
 
 def alike_table(beside: Beside) -> CountTable:
@@ -148,7 +148,10 @@ def alike_table(beside: Beside) -> CountTable:
         CountLine(each.heading, str(each.jurors), _cells(beside, each, _alike))
         for each in said_alike([cohort.record for cohort in beside.cohorts])
     ]
-    says = "Comments that a leader grouped as saying the same, under the same heading."
+    says = (
+        "How many jurors’ comments a leader grouped as saying the same, under the same heading, "
+        "and of how many schemes."
+    )
     heads = "Said alike, as its leader headed it", "Jurors"
     return CountTable("Said alike by several jurors", says, heads, lines, beside.cohorts)
 
@@ -157,7 +160,7 @@ def _alike(line: SaidAlike, place: int) -> str:
     if place not in line.times:
         return "–"
     jurors, schemes = line.times[place]
-    return f"{jurors} of {schemes} scheme{'s' * (schemes != 1)}"
+    return f"{jurors} ({schemes})"
 
 
 def spread_table(beside: Beside, records: Sequence[Told[Record]]) -> CountTable:
@@ -169,7 +172,9 @@ def spread_table(beside: Beside, records: Sequence[Told[Record]]) -> CountTable:
     says = (
         "Highest less lowest level of a scheme’s jurors, each juror’s own severity taken out, so "
         "that one severe juror doesn’t widen them all; mean over the schemes that two or more "
-        "judged. Where it is wide the words of the levels want another look."
+        "judged, and in how many of them it is two levels or more. Where it is wide, the words of "
+        "the levels want another look. As given: severity couldn’t be told from the schemes. "
+        "–: the criterion isn’t there in the same words."
     )
     heads = "Criterion", "Mean spread (level)"
     title = "Criteria with the widest spread of jurors"
@@ -179,11 +184,11 @@ def spread_table(beside: Beside, records: Sequence[Told[Record]]) -> CountTable:
 def _spread(line: Widest, place: int) -> str:
     spread = line.spreads.get(place)
     if spread is None:
-        return "other words or none"
+        return "–"
     if isinstance(spread, NotAvailable):
-        return f"– ({spread.reason})"
+        return spread.reason
     raw = ", as given" if line.is_raw[place] else ""
-    return f"{shown(spread.mean, 2)}; {spread.apart} of {spread.of} two levels apart{raw}"
+    return f"{shown(spread.mean, 2)} ({spread.apart} of {spread.of}){raw}"
 
 
 def tables_out(

@@ -160,16 +160,19 @@ class Beside:
         said = dict.fromkeys(w for each in side.compared for w in each.warnings)
         return [warning for warning in said if warning not in self.warnings]
 
-    @cached_property
+    @property
     def tested(self) -> int:
         """How many differences have an interval that could leave 0 out."""
-        return sum(
-            isinstance(each.difference, Estimate)
-            and not isinstance(each.difference.interval, NotAvailable)
-            and not each.few
-            for side in (*self.checks, *self.criteria)
-            for each in side.compared
-        )
+        return sum(each.is_tested for each in self._compared)
+
+    @property
+    def apart(self) -> int:
+        """How many of these do."""
+        return sum(each.is_apart for each in self._compared)
+
+    @property
+    def _compared(self) -> list[Comparison]:
+        return [each for side in (*self.checks, *self.criteria) for each in side.compared]
 
 
 def of_most(sides: list[Side]) -> list[str]:

@@ -10,7 +10,9 @@ from django.urls import reverse
 from django.utils import timezone
 from openpyxl import load_workbook
 
+from reviews import worked_out
 from reviews.models import AlikeGroup, Comment, Crit, Revision, StoredFinding, Verdict
+from reviews.pages.compare_page import ComparePage
 from reviews.reading.cohort_comparing import set_beside
 from reviews.reading.cohort_counting import (
     Count,
@@ -88,7 +90,11 @@ def test_what_is_not_known_of_a_target_is_in_no_share(years):
     assert found["Target T9"].counts == {1: Count(0, 0, 1, 0)}
     assert list(found) == ["Target T1", "Target T3", "Target T2", "Target T9"]
     page = years.client(years.leader).get(reverse("compare-cohorts", args=[years.studio.pk]))
-    for words in ("1 of 1, 2 not known", "not in this brief", "1 of 1, 1 not known, 1 not asked"):
+    for words in (
+        "1 of 1, 2 not known",
+        "–: not in that brief",
+        "1 of 1, 1 not known, 1 not asked",
+    ):
         assert words in page.content.decode()
 
 
@@ -255,3 +261,21 @@ def test_one_cohort_alone_is_counted_and_compared_with_nothing(years):
     (record,) = records_of([Crit.objects.get(pk=years.crit.pk)])
     beside = set_beside([record]).holds
     assert (beside.checks, beside.criteria, beside.unpaired) == ([], [], [])
+
+
+def test_what_chance_alone_would_tell_apart_is_said(years):
+    for crit in (years.crit, years.other_crit):
+        for n in range(8):
+            revision = issue(factories.SchemeFactory(studio=crit.studio), crit)
+            for check in range(10):
+                away = 5 if crit == years.crit and check == 0 else 0
+                StoredFinding.objects.create(
+                    revision=revision, ref=f"T{check}", check_slug=f"check_{check}",
+                    rule="at least", title=f"Check {check}", state="meets", ratio=n % 4 + away,
+                )  # fmt: skip
+    page = ComparePage(read(years))
+    assert page.by_chance.startswith("1 of 10 differences")
+    assert "no more than about 1 would by chance alone" in page.by_chance
+    StoredFinding.objects.filter(check_slug="check_1", revision__crit=years.crit).delete()
+    worked_out.forget()
+    assert ComparePage(read(years)).by_chance == ""

@@ -134,6 +134,7 @@ def test_a_difference_whose_interval_holds_0_is_not_told_apart():
 def test_a_cohort_of_few_is_never_told_apart():
     few = compare("F1", THIS, [1, 2, 1, 2, 1, 2, 1], labels=("H", "E"))
     assert few.difference.low > 0
+    assert not few.is_tested
     assert not few.is_apart
     assert few.words == "too few to compare: E has 7, of 8 values at least"
     assert compare("F1", THIS, [1, 2, 1, 2, 1, 2, 1, 2]).is_apart
