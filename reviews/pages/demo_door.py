@@ -133,7 +133,7 @@ def people_by_role() -> list[tuple[str, list[Door]]]:
 
 def _joined() -> QuerySet[Membership]:
     places = Membership.objects.joined().select_related("person", "studio")
-    return places.prefetch_related("person__schemes").order_by("-studio__pk", "person__name")
+    return places.prefetch_related("person__schemes").order_by("-studio__opened_at", "person__name")
 
 
 def _own(place: Membership) -> str:
