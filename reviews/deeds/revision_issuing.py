@@ -17,7 +17,7 @@ from criteria.check_sheet.record import as_record
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, Part, Rule, State
 from criteria.schedules import BY_SLUG
-from reviews import clock
+from reviews import clock, worked_out
 from reviews.deeds.audit_keeping import record
 from reviews.deeds.mail_queueing import hand_receipts
 from reviews.deeds.package_keeping import as_cells, hold
@@ -103,7 +103,7 @@ def issue(
 def contents_of(package: Package) -> dict[str, Any]:
     """Everything that a revision freezes, as typed."""
     asked = asked_by(package.scheme.studio.brief)
-    return {**own_contents(package), **asked._asdict()}
+    return {**own_contents(package).holds, **asked._asdict()}
 
 
 @kept(MOST_PACKAGES)
@@ -120,20 +120,21 @@ def own_contents(
     package: Package,
     sheets: Iterable[Sheet] | None = None,
     marks: Sequence[SheetMarks] | None = None,
-) -> dict[str, Any]:
+) -> Told[Contents]:
     """The part of a package's contents that its students made.
 
     sheets, marks   its sheets, and what was read on them, where they are at hand
     """
     read = with_read_marks(package, marks_of_sheets(package) if marks is None else marks)
-    return {
-        "statement": package.statement,
-        "schedules": _filled(package.tables(read)),
-        "sheets": [
-            {**as_contents(title_block_of(sheet)), "sha256": sheet.file.sha256}
-            for sheet in (package.sheets.select_related("file") if sheets is None else sheets)
-        ],
-    }
+    tables = package.tables(read)
+    hung = [
+        {**as_contents(title_block_of(sheet)), "sha256": sheet.file.sha256}
+        for sheet in (package.sheets.select_related("file") if sheets is None else sheets)
+    ]
+    return Told(
+        worked_out.fingerprint(package.statement, tables, hung),
+        {"statement": package.statement, "schedules": _filled(tables), "sheets": hung},
+    )
 
 
 def is_next(package: Package, letter: str) -> bool:
@@ -141,10 +142,18 @@ def is_next(package: Package, letter: str) -> bool:
     return letter == package.letter or package.scheme.revisions.filter(letter=letter).exists()
 
 
-def is_changed_since(package: Package, revision: Revision, own: Contents | None = None) -> bool:
+def is_changed_since(
+    package: Package, revision: Revision, own: Told[Contents] | None = None
+) -> bool:
     """Whether anything that its students made differs from an issued revision."""
-    own = own or own_contents(package)
-    return any(revision.contents.get(k) != v for k, v in own.items())
+    return _differs(own or own_contents(package), Told(revision.told, revision))
+
+
+@kept(MOST_PACKAGES)
+def _differs(own: Told[Contents], issued: Told[Revision]) -> bool:
+    """The same of contents; what was issued never changes, so it is read once."""
+    held = issued.holds.contents
+    return any(held.get(name) != made for name, made in own.holds.items())
 
 
 def fingerprint(contents: dict[str, Any]) -> str:
@@ -163,7 +172,7 @@ def is_to_issue(
     package: Package,
     latest: Revision | None,
     at: datetime | None = None,
-    own: Contents | None = None,
+    own: Told[Contents] | None = None,
 ) -> bool:
     """Whether there is something to issue: a change, or a crit that nothing is issued for yet."""
     if latest is None or is_changed_since(package, latest, own):
@@ -191,27 +200,27 @@ def minutes_late(crit: Crit | None, at: datetime) -> int:
 
 
 def lacks(
-    package: Package, own: Contents | None = None, hung: Sequence[Sheet] | None = None
+    package: Package, own: Told[Contents] | None = None, hung: Sequence[Sheet] | None = None
 ) -> list[str]:
     """Say what the hand-in list asks for and isn't there, and what nobody has confirmed.
 
     hung   its sheets, where they are at hand
     """
     hung = list(package.sheets.select_related("file")) if hung is None else hung
-    own = own or own_contents(package, hung)
-    sheets = {plain_number(sheet["number"]) for sheet in own["sheets"]}
+    made = (own or own_contents(package, hung)).holds
+    sheets = {plain_number(sheet["number"]) for sheet in made["sheets"]}
     waiting = len(package.sent_pictures.waiting().values_list("pk"))
     missing = [f"Pictures that still stand in line: {waiting}"] if waiting else []
     brief = package.scheme.studio.brief
     items = brief.hand_in.all()
-    missing += undrawn(items, brief.state_names() if brief.is_issued else (), own["sheets"])
+    missing += undrawn(items, brief.state_names() if brief.is_issued else (), made["sheets"])
     for item in items:
         if item.kind == Kind.SHEET and plain_number(item.code) not in sheets:
             missing.append(f"Sheet {item.code} {item.title}".strip())
-        elif item.kind == Kind.SCHEDULE and item.code not in own["schedules"]:
+        elif item.kind == Kind.SCHEDULE and item.code not in made["schedules"]:
             schedule = BY_SLUG.get(item.code)
             missing.append(f"{schedule.title if schedule else item.code}: no row yet")
-        elif item.kind == Kind.STATEMENT and not own["statement"].strip():
+        elif item.kind == Kind.STATEMENT and not made["statement"].strip():
             missing.append("Statement")
     return [*missing, *_unconfirmed(hung)]
 

@@ -21,6 +21,11 @@ LEVELS = ("Not shown", "Roughed out", "Worked through", "Resolved", "Carried to 
 SLOT_PARTS = ("present_min", "discuss_min", "writing_min", "change_min")
 """The parts of a slot, in their order."""
 
+LISTED = (
+    *("studio", "kind", "day", "pens_down", "names_jurors", "released_at", "issuing_closed_at"),
+    *("comments_sent_at", "follows"),
+)
+
 
 class CritQuerySet(models.QuerySet["Crit"]):
     """Crits, in words."""
@@ -36,6 +41,11 @@ class CritQuerySet(models.QuerySet["Crit"]):
     def to_come(self) -> CritQuerySet:
         """Those that aren't released."""
         return self.filter(released_at=None)
+
+    def as_listed(self) -> CritQuerySet:
+        """The same, read as far as it is told where a list of them leads: what else is asked of
+        one is fetched then."""
+        return self.only(*LISTED)
 
     def open_on(self, day: date) -> CritQuerySet:
         """Those to come, and those that were begun and not released."""

@@ -2,20 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+import json
+from collections.abc import Mapping
+from datetime import datetime
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from django.db import models
+from django.db.models.functions import Cast
 from django.utils import timezone
 
 from criteria.units import Notation
 from reviews.models.people import Person
 from reviews.models.pictures import Original, SheetFile, TitleBlockFields
 from reviews.models.studios import Scheme
-from reviews.worked_out import Tables, Told
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint
 
 _NOTHING = models.Value({}, models.JSONField())
 _NONE = models.Value([], models.JSONField())
+
+_READ = ("pk", "schedule", Cast("cells", models.TextField()), "version", "changed_at", "changed_by")
+
+
+class TypedRow(NamedTuple):
+    """A row as it is read: all who read the same cells share them, so nobody changes them."""
+
+    pk: int
+    schedule: str
+    cells: Mapping[str, str]
+    version: int
+    changed_at: datetime
+    changed_by_id: int
+
+
+Typed = Told[tuple[TypedRow, ...]]
+"""The rows of a package in their order, told apart by what is typed in them."""
 
 
 class Package(models.Model):
@@ -28,6 +49,8 @@ class Package(models.Model):
     statement = models.TextField(blank=True)
     statement_version = models.PositiveIntegerField(default=0)
     not_marks: Any = models.JSONField(default=list, blank=True, db_default=_NONE)
+
+    _typed: Typed | None = None
 
     def __str__(self) -> str:
         return f"Package of {self.scheme}"
@@ -42,16 +65,42 @@ class Package(models.Model):
         """The revision that is in preparation."""
         return next_letter(self.scheme.revisions.count())
 
-    def records(self) -> dict[str, list[dict[str, str]]]:
+    def typed(self) -> Typed:
+        """Its rows: as they stand now, or as they stood when they were held."""
+        return self._typed or self._read()
+
+    def hold_typed(self) -> None:
+        """Read its rows once for all that a page asks of them."""
+        self._typed = self.typed()
+
+    def _read(self) -> Typed:
+        rows = list(self.rows.values_list(*_READ))
+        told = fingerprint([row[1:3] for row in rows])
+        return Told(told, tuple(TypedRow(pk, slug, _cells(t), *on) for pk, slug, t, *on in rows))
+
+    def changed_by(self, row: TypedRow) -> Person | None:
+        """Who changed a row of it last: mostly one of its students, who are at hand."""
+        students = (each for each in self.scheme.members.all() if each.pk == row.changed_by_id)
+        return next(students, None) or Person.objects.filter(pk=row.changed_by_id).first()
+
+    def records(self) -> dict[str, list[Mapping[str, str]]]:
         """The typed records of every schedule."""
-        tables: dict[str, list[dict[str, str]]] = {}
-        for row in self.rows.all():
+        tables: dict[str, list[Mapping[str, str]]] = {}
+        for row in self.typed().holds:
             tables.setdefault(row.schedule, []).append(row.cells)
         return tables
 
-    def tables(self, of_brief: Mapping[str, Sequence[dict[str, str]]]) -> Told[Tables]:
+    def tables(self, of_brief: Tables) -> Told[Tables]:
         """Its records beside its brief's schedules."""
-        return Told.of({**self.records(), **of_brief})
+        told = fingerprint(self.typed(), of_brief)
+        return Told(told, {**self.records(), **of_brief})
+
+
+@lru_cache(maxsize=128 * MOST_PACKAGES)
+def _cells(text: str) -> Mapping[str, str]:
+    """A row's cells, of their JSON as it is kept."""
+    cells: Mapping[str, str] = json.loads(text)
+    return cells
 
 
 def next_letter(issued: int) -> str:

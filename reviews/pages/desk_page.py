@@ -81,7 +81,9 @@ class Desk(NamedTuple):
 
 def desk_of(scheme: Scheme) -> Desk:
     """The same of a scheme."""
-    options = list(scheme.options.written())
+    options = list(
+        scheme.options.written().order_by("position").only("title", "position", "chosen_at")
+    )
     chosen = next((option for option in options if option.chosen_at), None)
     return Desk(open_steps(scheme), len(options), chosen)
 

@@ -31,9 +31,11 @@ from reviews.pages.check_page import OddLine, Summary, odd_line, summary_of
 from reviews.pages.crit_page import issuing_words
 from reviews.pages.schedule_columns import asked_slugs
 from reviews.pages.schedule_page import unreadable
+from reviews.reading.crit_sheets import put_at_hand
 from reviews.reading.package_checking import Checked, draft
 from reviews.reading.package_older_claims import older_claims
-from reviews.worked_out import fingerprint
+from reviews.reading.sheet_marks import with_letters
+from reviews.worked_out import Told, fingerprint
 
 
 class LastChange(NamedTuple):
@@ -73,7 +75,7 @@ class PackagePage:
     system: System
     at: datetime
     checked: Checked
-    own: Contents
+    own: Told[Contents]
     issued: Sequence[Revision]
     sheets: Sequence[Sheet]
     last: Mapping[str, LastChange]
@@ -198,14 +200,16 @@ def package_page(
 ) -> PackagePage:
     """Everything of a package in preparation; as checked, where it is already."""
     studio = package.scheme.studio
-    prefetch_related_objects([package], "rows")
+    package.hold_typed()
     prefetch_related_objects([studio], "crits", "brief__hand_in")
     crits = {crit.pk: crit for crit in studio.crits.all()}
-    issued = list(package.scheme.revisions.select_related("issued_by").order_by("-pk"))
+    issued = list(package.scheme.revisions.order_by("-pk"))
+    put_at_hand("issued_by", issued, package.scheme.members.all())
+    prefetch_related_objects(issued, "issued_by")
     for revision in issued:
         revision.crit = crits.get(revision.crit_id or 0)
-    sheets = list(package.sheets.select_related("file").defer("lettering"))
-    checked = checked or draft(package, asked_alone=True)
+    sheets = list(with_letters(package.sheets.select_related("file")))
+    checked = checked or draft(package, asked_alone=True, hung=sheets)
     return PackagePage(
         package=package,
         system=system,
@@ -246,7 +250,7 @@ class IssuePage:
 
 def issue_page(package: Package, system: System, at: datetime | None = None) -> IssuePage:
     """What to know before an issue: lacking, odd, unreadable or late. None of it stops one."""
-    prefetch_related_objects([package], "rows")
+    package.hold_typed()
     checked = draft(package, asked_alone=True)
     sheet, page = checked.sheet, package_page(package, system, at, checked=checked)
     return IssuePage(

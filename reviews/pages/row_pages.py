@@ -8,7 +8,7 @@ from typing import NamedTuple
 from django.core.paginator import Page, Paginator
 
 from criteria.typed.rows import Schedule
-from reviews.models import Row
+from reviews.models.packages import TypedRow
 
 ROWS_A_PAGE = 100
 
@@ -31,12 +31,12 @@ FIRST, LAST = Place(page=1), Place(page=2**31)
 class Shown(NamedTuple):
     """Rows of one page, how many stand before them, and the key of the row that was asked for."""
 
-    rows: Page[Row]
+    rows: Page[TypedRow]
     before: int
     at: int
 
 
-def shown_at(place: Place, rows: Sequence[Row], schedule: Schedule) -> Shown:
+def shown_at(place: Place, rows: Sequence[TypedRow], schedule: Schedule) -> Shown:
     """The rows of the page that a place is on; the nearest where there is none of it."""
     pages, number, found = Paginator(rows, ROWS_A_PAGE), place.page, 0
     if place.begun:

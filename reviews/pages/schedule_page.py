@@ -9,7 +9,6 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from django.core.paginator import Page
-from django.db.models import prefetch_related_objects
 
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CHECKS
@@ -23,6 +22,7 @@ from criteria.units import System
 from reviews.deeds.record_changes import last_change
 from reviews.deeds.record_typed import example_text, shown_cells
 from reviews.models import Change, Package, Person, Row
+from reviews.models.packages import TypedRow
 from reviews.pages.check_drawing import KeptDrawing, drawing_above
 from reviews.pages.check_page import CheckLine, OddLine, check_line, odd_line
 from reviews.pages.row_pages import FIRST, Place, Shown, shown_at
@@ -104,7 +104,7 @@ class SchedulePage:
     schedule: Schedule
     system: System
     checked: Checked
-    own: Sequence[Row]
+    own: Sequence[TypedRow]
     shown: Shown
     last: Change | None
     is_whole: bool = False
@@ -119,7 +119,7 @@ class SchedulePage:
             return ""
         at = self.schedule.slug, self.shown.rows.number, self.at, self.package.scheme_id
         over = {schedule.slug for schedule in self.beside}
-        shown = (*self.rows, *(row for row in self.package.rows.all() if row.schedule in over))
+        shown = (*self.rows, *(row for row in self.package.typed().holds if row.schedule in over))
         rows = [(row.pk, row.version, row.changed_at) for row in shown]
         heads = [column.head for column in self.columns]
         drawn_on = [self.places.get(row.pk, ()) for row in self.rows]
@@ -141,7 +141,7 @@ class SchedulePage:
         return drawing_above(self.checked, self.schedule.slug, self.system, self.package.scheme_id)
 
     @property
-    def rows(self) -> Page[Row]:
+    def rows(self) -> Page[TypedRow]:
         """The rows on this page."""
         return self.shown.rows
 
@@ -186,10 +186,9 @@ class SchedulePage:
         """Its rows on this page, each a line."""
         if self.met:
             return self.met
-        tables, rows = self.checked.tables, self.package.rows.all()
-        of_states = StateLines(self.schedule, rows, tables, self._reader.notation)
-        sheet, columns = self.checked.sheet, self.columns
-        lines = _lines(self._reader, self.schedule, columns, self.shown, sheet, of_states)
+        reader, sheet, rows = self._reader, self.checked.sheet, self.package.typed().holds
+        of_states = StateLines(self.schedule, rows, self.checked.tables, reader.notation)
+        lines = _lines(reader, self.schedule, self.columns, self.shown, sheet, of_states)
         return tuple(replace(line, drawn_on=self.places.get(line.pk or 0, ())) for line in lines)
 
     @cached_property
@@ -199,13 +198,14 @@ class SchedulePage:
         return new_line(self._reader, self.schedule, self.columns, there, self.begun)
 
     @property
-    def newest(self) -> Row | None:
+    def newest(self) -> TypedRow | None:
         """The row that changed last, of all."""
-        newest = max(self.own, key=lambda row: row.changed_at, default=None)
-        for member in self.package.scheme.members.all() if newest else ():
-            if newest and member.pk == newest.changed_by_id:
-                newest.changed_by = member
-        return newest
+        return max(self.own, key=lambda row: row.changed_at, default=None)
+
+    @property
+    def newest_by(self) -> Person | None:
+        """Who changed it."""
+        return self.package.changed_by(self.newest) if self.newest else None
 
     @property
     def refused(self) -> int:
@@ -280,8 +280,8 @@ def schedule_page(
     is_whole: bool = False,
 ) -> SchedulePage:
     """Everything of one schedule in preparation, its rows at a place."""
-    prefetch_related_objects([package], "rows")
-    own = [row for row in package.rows.all() if row.schedule == schedule.slug]
+    package.hold_typed()
+    own = [row for row in package.typed().holds if row.schedule == schedule.slug]
     return SchedulePage(
         package=package,
         schedule=schedule,

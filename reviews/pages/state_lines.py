@@ -12,7 +12,7 @@ from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
 from criteria.units import Notation
 from reviews.deeds.record_typed import figure_text
-from reviews.models import Row
+from reviews.models.packages import TypedRow
 
 Tables = Mapping[str, Sequence[Mapping[str, str]]]
 
@@ -47,7 +47,7 @@ class StateLines:
     """What rows by state say of the rows of one schedule."""
 
     def __init__(
-        self, schedule: Schedule, rows: Iterable[Row], tables: Tables, notation: Notation
+        self, schedule: Schedule, rows: Iterable[TypedRow], tables: Tables, notation: Notation
     ) -> None:
         over, self._notation = beside(schedule), notation
         is_base = over and not issubclass(schedule.row, StateRow)
@@ -58,7 +58,7 @@ class StateLines:
             if row.schedule == self._slug:
                 self._add(row)
 
-    def _add(self, row: Row) -> None:
+    def _add(self, row: TypedRow) -> None:
         schedule = BY_SLUG[row.schedule]
         base, state = (row.cells.get(column.head, "").strip() for column in schedule.keys)
         said = Differs(row.schedule, state, _words(schedule, row.cells, self._notation), row.pk)

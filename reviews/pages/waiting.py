@@ -272,6 +272,8 @@ def _own(scheme: Scheme, system: System, due: dict[tuple[int, int], tuple[str, i
         if c.is_released and c.asks_for(scheme.pk)
     ]
     flags = new_flags(scheme, released)
+    if package:
+        package.hold_typed()
     made = own_contents(package) if package and (is_asked or flags) else None
     stands = _as_it_stands(package, made, system) if package and made else None
     return OwnScheme(
@@ -311,7 +313,7 @@ def _slot_words(crit: Crit, slot: Slot, slots: Sequence[Slot]) -> str:
     return f"{words.get(turn, 'On')} {when} {where}"
 
 
-def _as_it_stands(package: Package, made: Contents, system: System) -> KeptStates:
+def _as_it_stands(package: Package, made: Told[Contents], system: System) -> KeptStates:
     """Its plans beside its check sheet; those issued, where nothing is changed since."""
     latest = package.scheme.revisions.order_by("-pk").first()
     if latest and not is_to_issue(package, latest, clock.now(), made):

@@ -67,8 +67,8 @@ def own_precedents(package: Package) -> list[Studied]:
     by_name = {plain_name(studied.building): studied for studied in found}
     own = {
         plain_name(building): building
-        for row in package.rows.all()
-        if row.schedule == PRECEDENTS and (building := row.cells.get("building", "").strip())
+        for cells in package.records().get(PRECEDENTS, ())
+        if (building := cells.get("building", "").strip())
     }
     return [_called(by_name[name], own[name]) for name in own if name in by_name]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from django.db.models import Max
+from django.db.models import Max, Subquery
 from django.utils import timezone
 
 from reviews import clock
@@ -14,11 +14,9 @@ from reviews.models import DeskCrit, NextStep, Scheme, Studio
 
 def open_steps(scheme: Scheme) -> list[NextStep]:
     """The steps of the last meeting that nobody has done, those from before it first."""
-    last = scheme.desk_crits.last()
-    if last is None:
-        return []
-    left = last.steps.filter(done_at=None).select_related("desk_crit")
-    return sorted(left, key=lambda step: (step.carried_from_id is None, step.position))
+    last = scheme.desk_crits.order_by("-at", "-pk").values("pk")[:1]
+    left = NextStep.objects.filter(desk_crit=Subquery(last), done_at=None).order_by()
+    return sorted(left, key=lambda step: (step.carried_from_id is None, step.position, step.pk))
 
 
 class Unseen(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 import criteria.package
@@ -10,7 +10,7 @@ from criteria.check_sheet.sheet import CheckSheet, asked_sheet, check_sheet
 from criteria.targets.reading import Target, read_targets
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
-from reviews.models import Brief, Package, Revision
+from reviews.models import Brief, Package, Revision, Sheet
 from reviews.reading.brief_reading import MOST_BRIEFS, Record, with_figures_in_words
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
@@ -93,10 +93,15 @@ def tables_of(package: Package) -> Told[Tables]:
     return package.tables({**asked.tables, **with_read_marks(package, marks)})
 
 
-def draft(package: Package, *, asked_alone: bool = False) -> Checked:
-    """Check a package in preparation; without what nothing asks for, where that isn't shown."""
+def draft(
+    package: Package, *, asked_alone: bool = False, hung: Iterable[Sheet] | None = None
+) -> Checked:
+    """Check a package in preparation; without what nothing asks for, where that isn't shown.
+
+    hung   its sheets `with_letters`, where they are at hand
+    """
     asked = asked_by(package.scheme.studio.brief)
-    marks = marks_of_sheets(package)
+    marks = marks_of_sheets(package, hung)
     tables = package.tables({**asked.tables, **with_read_marks(package, marks)})
     read = read_tables(tables, package.notation)
     read_of = tables, Told.of(asked.targets), package.notation

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any, NamedTuple
@@ -16,10 +16,13 @@ from criteria.findings import SAME, Step
 from criteria.odd.values import OddValue
 from criteria.schedules import BY_SLUG
 from criteria.schedules.claims import Claim
-from reviews.models import Change, Package, Row
+from reviews.models import Change, Package
+from reviews.models.packages import TypedRow
 from reviews.moments import moment_words
 
 CLAIMS = Claim.schedule.slug
+
+Cells = Mapping[int, Mapping[str, str]]
 
 _Said = tuple[str, str, str]
 """About, words and sheet of a claim."""
@@ -63,7 +66,7 @@ def _older(sheet: CheckSheet, package: Package) -> Iterator[OlderClaim]:
         return
     read = {slug for _, slugs, _, _ in held for slug in slugs}
     events = list(_events(package, read, min(since for *_, since in held)))
-    rows = list(package.rows.all())
+    rows = package.typed().holds
     for claim, slugs, row, since in held:
         changed = ((_changed_at(slug, events, rows, since), slug) for slug in slugs)
         later = [(at, slug) for at, slug in changed if at]
@@ -91,7 +94,7 @@ def _asked(
 
 def _kept_at(package: Package) -> dict[_Said, tuple[int, datetime]]:
     """The row of each claim, and when it was last changed; of two alike, the later."""
-    rows = [row for row in package.rows.all() if row.schedule == CLAIMS]
+    rows = [row for row in package.typed().holds if row.schedule == CLAIMS]
     found: dict[_Said, tuple[int, datetime]] = {}
     for place, row in enumerate(rows, start=1):
         about, text, sheet = (row.cells.get(h, "").strip() for h in ("about", "text", "sheet"))
@@ -122,7 +125,7 @@ def _events(package: Package, slugs: set[str], since: datetime) -> Iterator[_Eve
 
 
 def _changed_at(
-    slug: str, events: list[_Event], rows: list[Row], since: datetime
+    slug: str, events: list[_Event], rows: Sequence[TypedRow], since: datetime
 ) -> datetime | None:
     """When a schedule was last changed since a moment; None where it says what it said then.
 
@@ -147,7 +150,7 @@ def _changed_at(
     return max([event.at for event in done] + untold)
 
 
-def _alike(some: dict[int, dict[str, str]], others: dict[int, dict[str, str]]) -> bool:
+def _alike(some: Cells, others: Cells) -> bool:
     return sorted(sorted(cells.items()) for cells in some.values()) == sorted(
         sorted(cells.items()) for cells in others.values()
     )

@@ -13,17 +13,22 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from django.db.models import TextField
+from django.db.models import QuerySet, TextField
 from django.db.models.functions import Cast
 
 from criteria.checks.package import DRAWN
 from criteria.schedules import SCHEDULES
 from criteria.schedules.plan import READ
 from reviews.models import DrawingKind, IssuedSheet, Package, Sheet
+from reviews.models.packages import Typed
 from reviews.places import Point
 from reviews.reading.sheet_lettering import MARK, PageText
+from reviews.worked_out import MOST_PACKAGES
 
 PLAN_MARKS = "plan_marks"
+
+_NOTHING = "{}"
+"""The JSON of a sheet of which nothing was read."""
 
 MOST_SHEETS = 1024
 """Sheets whose letters a process keeps as they were read."""
@@ -110,7 +115,11 @@ def _next(prefix: str, there: Iterable[str]) -> str:
 
 def known_of(package: Package) -> Known:
     """The marks of a package in preparation."""
-    return Known.of((row.pk, row.schedule, row.cells) for row in package.rows.all())
+    return Known.of((row.pk, row.schedule, row.cells) for row in package.typed().holds)
+
+
+Letters = tuple[tuple[int, str, str], ...]
+"""Of each sheet its key, its number and the JSON of what was read of it."""
 
 
 class SheetMarks(NamedTuple):
@@ -128,29 +137,54 @@ def _text_of(letters: str) -> PageText:
     return PageText.of_record(json.loads(letters))
 
 
-def marks_of_sheets(package: Package, known: Known | None = None) -> list[SheetMarks]:
+def with_letters(sheets: QuerySet[Sheet]) -> QuerySet[Sheet]:
+    """The same, each with the JSON of what was read of it in place of that itself."""
+    return sheets.defer("lettering").annotate(letters=Cast("lettering", TextField()))
+
+
+def marks_of_sheets(
+    package: Package, hung: Iterable[Sheet] | None = None
+) -> tuple[SheetMarks, ...]:
     """Read the marks of all sheets; one of schedules lists marks, and draws none.
 
-    known   the marks of its rows, where they are at hand
+    hung   its sheets `with_letters`, where they are at hand
     """
     drawn = package.sheets.exclude(lettering={}).exclude(kind=DrawingKind.SCHEDULE)
-    letters = Cast("lettering", TextField())
-    found = list(drawn.annotate(letters=letters).values_list("pk", "number", "letters"))
-    known = known or (known_of(package) if found else Known({}))
-    texts = [(pk, number, _text_of(letters)) for pk, number, letters in found]
-    return [SheetMarks(*each, tuple(known.on(each[2], package.not_marks))) for each in texts]
+    letters = (
+        tuple(drawn.values_list("pk", "number", Cast("lettering", TextField())))
+        if hung is None
+        else tuple(
+            (sheet.pk, sheet.number, sheet.__dict__["letters"])
+            for sheet in hung
+            if sheet.__dict__["letters"] != _NOTHING and sheet.kind != DrawingKind.SCHEDULE
+        )
+    )
+    if not letters:
+        return ()
+    keys = tuple(row.pk for row in package.typed().holds)
+    return _marks_of(package.typed(), keys, letters, tuple(package.not_marks))
+
+
+@lru_cache(maxsize=MOST_PACKAGES)
+def _marks_of(
+    typed: Typed, keys: tuple[int, ...], letters: Letters, none: tuple[str, ...]
+) -> tuple[SheetMarks, ...]:
+    rows = zip(keys, typed.holds, strict=True)
+    known = Known.of((key, row.schedule, row.cells) for key, row in rows)
+    texts = [(pk, number, _text_of(text)) for pk, number, text in letters]
+    return tuple(SheetMarks(*each, tuple(known.on(each[2], none))) for each in texts)
 
 
 def with_read_marks(
     package: Package, read: Sequence[SheetMarks]
-) -> dict[str, list[dict[str, str]]]:
+) -> dict[str, list[Mapping[str, str]]]:
     """The list of marks on sheets, those read after those typed; nothing where none was read."""
     rows = [
         {"sheet": each.number, "marks": " ".join(marks), "how": READ}
         for each in read
         if (marks := dict.fromkeys(found.mark for found in each.marks))
     ]
-    typed = [row.cells for row in package.rows.all() if row.schedule == PLAN_MARKS]
+    typed = package.records().get(PLAN_MARKS, ())
     return {PLAN_MARKS: [*typed, *rows]} if rows else {}
 
 
@@ -192,7 +226,7 @@ def marks_read(package: Package) -> MarksRead:
     on: dict[str, Sequence[MarkOnSheet]] = {}
     asked: dict[str, list[str]] = {}
     outlined = []
-    for _, number, text, marks in marks_of_sheets(package, known):
+    for _, number, text, marks in marks_of_sheets(package):
         if text.is_outlined:
             outlined.append(number)
         elif marks:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -41,7 +40,7 @@ REFUSED = 409
 
 def _package(request: HttpRequest, scheme_id: int, *, to_edit: bool = False) -> Package:
     package = package_of(request, scheme_id, to_edit=to_edit)
-    prefetch_related_objects([package], "rows")
+    package.hold_typed()
     return package
 
 

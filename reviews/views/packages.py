@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.db.models import prefetch_related_objects
+from django.db.models import Prefetch, prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -18,7 +18,7 @@ from reviews.deeds.revision_issuing import is_next, is_to_issue, issue
 from reviews.forms.adjustments import BehalfForm
 from reviews.forms.packages import StatementForm
 from reviews.forms.rows import read_save
-from reviews.models import Package
+from reviews.models import Crit, Package
 from reviews.moments import moment_words
 from reviews.pages.desk_page import desk_of
 from reviews.pages.package_page import issue_page, package_page
@@ -44,7 +44,9 @@ def package_of(request: HttpRequest, scheme_id: int, *, to_edit: bool = True) ->
 def read_package(request: HttpRequest, scheme_id: int) -> Package:
     """Return a package that the viewer may read, fetched once for all that its page reads."""
     package = package_of(request, scheme_id, to_edit=False)
-    read = ("rows", "scheme__members", "scheme__studio__crits", "scheme__studio__brief__addenda")
+    package.hold_typed()
+    crits = Prefetch("scheme__studio__crits", Crit.objects.as_listed())
+    read = ("scheme__members", crits, "scheme__studio__brief__addenda")
     prefetch_related_objects([package], *read)
     return package
 
