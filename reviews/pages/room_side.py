@@ -27,6 +27,7 @@ from reviews.reading.crit_day import Timed, minutes_of, slot_min, timed, turn_of
 from reviews.reading.crit_live import Live
 from reviews.reading.crit_panels import CritPanels
 from reviews.reading.crit_panels_now import AWAY, last_seen, sees_of, short_of
+from reviews.reading.crit_sheets import put_at_hand
 
 State = Attendance.State
 
@@ -136,8 +137,8 @@ def minutes_given(each: Timed) -> tuple[float, float, float]:
 
 def given_to(crit: Crit, scheme: Scheme, now: datetime) -> Given | None:
     """What one scheme was given; None where no clock was kept of it."""
-    timed_slots = crit.slots.filter(scheme=scheme, clock__isnull=False).distinct()
-    slots = list(timed_slots.select_related("scheme"))
+    slots = list(crit.slots.filter(scheme=scheme, clock__isnull=False).distinct())
+    put_at_hand("scheme", slots, [scheme])
     each = next(iter(timed(crit, slots, now)), None) if slots else None
     return given_of(each) if each and each.clock.given_in_all_s else None
 

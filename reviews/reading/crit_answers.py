@@ -9,7 +9,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
 from reviews.models import (
     AlikeGroup,
@@ -72,33 +72,28 @@ def standing_closing(comment: Comment) -> Closing | None:
     return next(reversed(comment.closings.all()), None)
 
 
-def with_closing(comments: QuerySet[Comment]) -> QuerySet[Comment]:
-    """The same, each with what its last closing says and whether it is ruled on, in no query more.
+_CLOSING = ("is_closed", "closing_words", "closing_by", "closing_at")
 
-    is_ruled_on   whether it stands in a pair or a group, which are then worth asking for
-    """
-    last = Closing.objects.told().filter(comment=OuterRef("pk")).order_by("-pk")
 
+def telling_which_are_ruled(comments: QuerySet[Comment]) -> QuerySet[Comment]:
+    """The same, each with whether it stands in a pair or a group: they are then worth asking for"""
     here = OuterRef("pk")
     pairs = OpposedPair.objects.standing().filter(Q(first=here) | Q(second=here))
     groups = AlikeGroup.objects.standing().filter(comments=here)
+    return comments.annotate(is_ruled_on=Exists(pairs) | Exists(groups))
 
-    def of(name: str) -> Subquery:
-        return Subquery(last.values(name)[:1])
 
-    return comments.annotate(
-        is_closed=of("is_closed"),
-        closing_words=of("words"),
-        closing_by=of("by__name"),
-        closing_at=of("at"),
-        is_ruled_on=Exists(pairs) | Exists(groups),
-    )
+def read_closings(comments: Iterable[Comment]) -> None:
+    """Hang on each comment what its last closing says."""
+    by_key = {comment.pk: comment for comment in comments}
+    told = Closing.objects.told().filter(comment__in=by_key).order_by("pk")
+    for key, *said in told.values_list("comment_id", "is_closed", "words", "by__name", "at"):
+        by_key[key].__dict__.update(zip(_CLOSING, said, strict=True))
 
 
 def closing_of(comment: Comment) -> tuple[Any, ...]:
-    """Whether it is closed, with which words, by whom and when, as `with_closing` fetched it."""
-    names = ("is_closed", "closing_words", "closing_by", "closing_at")
-    return tuple(getattr(comment, name, None) for name in names)
+    """Whether it is closed, with which words, by whom and when, as `read_closings` hung it there"""
+    return tuple(getattr(comment, name, None) for name in _CLOSING)
 
 
 def former_answers(comments: Iterable[Comment]) -> dict[int, list[FormerAnswer]]:

@@ -28,7 +28,7 @@ from reviews.models.crits import LEVELS
 from reviews.models.spoken import SpokenNoteQuerySet
 from reviews.places import Point, middle_of
 from reviews.reading.comment_rulings import Rulings, as_they_go_out, rulings_of, take_out_words
-from reviews.reading.crit_answers import with_closing
+from reviews.reading.crit_answers import read_closings, telling_which_are_ruled
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
 from reviews.reading.crit_sheets import (
     in_order,
@@ -215,8 +215,9 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
     was_heard = SpokenNote.objects.of(crit.pk, scheme.pk).exists()
     heard = list(open_spoken(crit, scheme, is_sent=is_sent)) if was_heard else []
-    opened = with_closing(access.open_comments(crit, scheme, read))
-    comments = as_they_go_out(opened.select_related("answer__answered_by"))
+    opened = telling_which_are_ruled(access.open_comments(crit, scheme, read))
+    comments = as_they_go_out(opened.select_related("answer"))
+    read_closings(comments)
     _put_all_at_hand(comments, crit, read)
     spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
     said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
@@ -229,7 +230,8 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
         [given.revision for sheet in sheets for given in sheet.levels.all()]
         + [comment.revision for comment in comments]
         + [note.revision for note in heard]
-    )
+    ) or in_order([revision_shown(crit, scheme)])
+    _name_who_answered(comments, seen)
     for comment in comments:
         _leave_a_trace(comment)
     for note in heard:
@@ -240,7 +242,7 @@ def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> Result
         names=names,
         sheets=sheets,
         said=comments,
-        revisions=seen or in_order([revision_shown(crit, scheme)]),
+        revisions=seen,
         heard=heard,
         decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
         rulings=NOTHING_RULED if is_sent else _rulings(crit, scheme, comments),
@@ -253,13 +255,25 @@ def _put_all_at_hand(comments: Sequence[Comment], crit: Crit, sheets: Iterable[J
     put_at_hand("jury_sheet", comments, sheets)
     put_at_hand("criterion", comments, crit.criteria.all())
     on = [each.issued_sheet_id for each in comments if each.issued_sheet_id is not None]
-    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file", "revision")
+    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file")
     drawn = list(hung.defer("lettering")) if on else []
+    levels = [given for sheet in sheets for given in sheet.levels.all()]
+    put_at_hand("revision", drawn, [given.revision for given in levels if given.revision])
+    prefetch_related_objects(drawn, "revision")
     put_at_hand("issued_sheet", comments, drawn)
     put_at_hand("revision", comments, [sheet.revision for sheet in drawn])
     # what was sent on a sheet that isn't read, and what was said on no sheet
     prefetch_related_objects(comments, "jury_sheet__seat")
     prefetch_related_objects([each for each in comments if each.revision_id], "revision")
+
+
+def _name_who_answered(comments: Iterable[Comment], revisions: Sequence[Revision]) -> None:
+    """Let answers lead to their writers, who are mostly those whose work it is."""
+    answers = [answer for each in comments if (answer := answer_to(each))]
+    prefetch_related_objects(revisions[-1:], "students")
+    for revision in revisions[-1:]:
+        put_at_hand("answered_by", answers, revision.students.all())
+    prefetch_related_objects(answers, "answered_by")
 
 
 def _rulings(crit: Crit, scheme: Scheme, comments: Iterable[Comment]) -> Rulings:

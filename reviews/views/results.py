@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from django.db.models import Prefetch, prefetch_related_objects
 from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.http import content_disposition_header
@@ -40,7 +41,7 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
 
 
 def _found(crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
-    crits = Crit.objects.select_related("studio__brief", "released_by", "comments_sent_by")
+    crits = Crit.objects.select_related("studio__brief", "released_by")
     return get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
 
 
@@ -100,6 +101,7 @@ def show_page(
         page="crits",
     )
     scheme.studio = crit.studio
+    prefetch_related_objects([crit.studio], Prefetch("crits", Crit.objects.as_listed()))
     context = {
         "ways": ways_on(request, scheme),
         "results": results,
