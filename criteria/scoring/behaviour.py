@@ -170,6 +170,11 @@ def spread_of(table: Cells, effects: dict[str, float] | None = None) -> Spread |
     return Spread(float(spread.mean()), int(np.sum(spread >= APART - 1e-9)), int(rows.sum()))
 
 
+def wants_rewording(out: Spread, further: Tested, tail: float) -> bool:
+    """Whether jurors lie far apart on a criterion, severity out, and further than on the others."""
+    return out.apart / out.of > REWORD and further.p < tail
+
+
 def more_apart(tables: Mapping[str, Cells]) -> dict[str, Tested | NotAvailable]:
     """Whether jurors lie further apart on one criterion than on the others, one-sided.
 
@@ -258,9 +263,8 @@ def _flags(
         said.append(f"level {most:g} was given {uses[most]} times of {total}")
     if (
         isinstance(out, Spread)
-        and out.apart / out.of > REWORD
         and isinstance(further, Tested)
-        and further.p < tail
+        and wants_rewording(out, further, tail)
     ):
         said.append(
             f"jurors differ by {APART} levels or more in {out.apart} of {out.of} schemes with "

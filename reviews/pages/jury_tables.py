@@ -1,4 +1,4 @@
-"""The jury's tables: jurors, schemes with and without each juror, criteria, rooms, impressions."""
+"""The jury's tables: jurors, schemes with and without each juror, criteria, impressions."""
 
 from __future__ import annotations
 
@@ -20,7 +20,6 @@ from criteria.scoring.ranks import RankRange
 from criteria.scoring.severity import Severity
 from reviews.drawn.svg import as_svg
 from reviews.models import Criterion, Scheme
-from reviews.reading.crit_jury_numbers import Between, RoomNumbers, between_rooms, rooms_of
 from reviews.reading.crit_moderation_table import Cell, SchemeRow, Table
 
 NONE = "–"
@@ -108,29 +107,6 @@ class CriterionLine:
     apart_out: str
     of: str
     look: str
-
-
-@dataclass(frozen=True)
-class RoomPart:
-    """One room: its schemes with the mean of its own jurors, and its jurors.
-
-    schemes   scheme, each juror's weighted level in the order of `names`, mean [level]
-    """
-
-    name: str
-    names: tuple[str, ...]
-    schemes: tuple[tuple[Scheme, tuple[str, ...], str], ...]
-    jurors: tuple[JurorLine, ...]
-
-
-@dataclass(frozen=True)
-class BetweenPart:
-    """Two rooms over what both saw: the sentence, and scheme, either mean and difference."""
-
-    first: str
-    second: str
-    words: str
-    pairs: tuple[tuple[Scheme, str, str, str], ...]
 
 
 def figure(value: float | Fraction | Estimate | NotAvailable, *, signed: bool = False) -> str:
@@ -359,40 +335,3 @@ def _impression(cell: Cell) -> str:
     if given is None or not isinstance(cell.weighted, WeightedLevel):
         return NONE
     return f"{given} ({figure(cell.weighted.value)})"
-
-
-def room_parts(table: Table) -> tuple[list[RoomPart], list[BetweenPart]]:
-    """Each room, and every two of them over what both saw."""
-    rooms = rooms_of(table)
-    return [_room(room) for room in rooms], [_between(each) for each in between_rooms(rooms)]
-
-
-def _room(room: RoomNumbers) -> RoomPart:
-    names = tuple(profile.juror for profile in room.jurors)
-    schemes = []
-    for row in room.rows:
-        given = {cell.seat.name: cell.weighted for cell in row.counted}
-        levels = tuple(
-            figure(level.value) if isinstance(level := given.get(name), WeightedLevel) else NONE
-            for name in names
-        )
-        mean = figure(row.panel.value) if isinstance(row.panel, PanelLevel) else NONE
-        schemes.append((row.scheme, levels, mean))
-    return RoomPart(room.name, names, tuple(schemes), juror_lines(room.jurors))
-
-
-def _between(found: Between) -> BetweenPart:
-    count, gap = len(found.pairs), found.gap
-    what = {1: "the one scheme that both saw", 2: "the opening pair"}.get(
-        count, f"the {count} schemes that both saw"
-    )
-    way = "lower than" if gap < 0 else "higher than"
-    said = f"{shown(abs(gap), 2)} {way}" if gap else "as much as"
-    words = (
-        f"Room {found.first} gave {what} {said} Room {found.second}. It rests on {count} "
-        f"scheme{'s' * (count != 1)}: a hint, and no correction."
-    )
-    pairs = tuple(
-        (scheme, figure(a), figure(b), figure(a - b, signed=True)) for scheme, a, b in found.pairs
-    )
-    return BetweenPart(found.first, found.second, words, pairs)

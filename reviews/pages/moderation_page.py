@@ -7,14 +7,8 @@ from functools import cached_property
 from reviews.models import Scheme
 from reviews.pages.agreed_table import AgreedTable, agreed_table
 from reviews.pages.jury_numbers import Numbers, chosen_words, numbers_page
-from reviews.pages.jury_tables import (
-    BetweenPart,
-    CriterionLine,
-    RoomPart,
-    criterion_lines,
-    impressions,
-    room_parts,
-)
+from reviews.pages.jury_rooms import BetweenPart, RoomPart, room_parts
+from reviews.pages.jury_tables import CriterionLine, criterion_lines, impressions
 from reviews.pages.moderation_decisions import Decisions, decisions_of
 from reviews.pages.moderation_strips import Strips, strips_of
 from reviews.reading.crit_beside_levels import Beside

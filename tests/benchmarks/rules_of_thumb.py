@@ -24,19 +24,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from criteria.scoring.adjusting import decide, pair_variances_of, places
-from criteria.scoring.behaviour import REWORD, Spread, behaviours, spread_of
+from criteria.scoring.behaviour import REWORD, Spread, more_apart, spread_of, wants_rewording
 from criteria.scoring.cells import Cells
+from criteria.scoring.effects import FALSE_ALARMS, Tested
 from criteria.scoring.estimates import Estimate
 from criteria.scoring.order import order_of_the_day
 from criteria.scoring.panel import Panel
 from criteria.scoring.ranks import rank_ranges
+from criteria.scoring.rooms import gap_of_rooms
 from criteria.scoring.severity import Severity, analyse
 from reviews.demo.tables import read_csv
-from tests.benchmarks.adjust_rule import Crit, cells
+from tests.benchmarks.adjust_rule import DESIGNS, Crit, cells
 
 CRITERIA = 8
-POWER_AT = 0.4
-RULES = ("bare reword", "reword", "bare apart", "trend", "carry", "ranks")
+ROOMS = next(seen for name, seen in DESIGNS.items() if "two rooms" in name)
+SEVERITY = 0.4
+"""What the rules here say doesn't hang on it: it is taken out."""
+RULES = ("bare reword", "reword", "trend", "carry", "ranks", "rooms")
 
 
 def in_whole_levels(panel: Panel) -> Panel:
@@ -53,19 +57,18 @@ def said(panel: Panel, severity: Severity) -> Iterator[str]:
     """Which rules speak of one crit of like criteria and jurors, on a day without an order."""
     jurors = severity.cells.jurors
     lean = dict(zip(jurors, severity.least_squares.jurors.tolist(), strict=True))
-    spreads = [
-        spread_of(table, lean)
-        for name in panel.criteria
-        if isinstance(table := panel.criterion(name), Cells)
-    ]
-    if any(isinstance(out, Spread) and out.apart / out.of > REWORD for out in spreads):
+    tables = {
+        name: table for name in panel.criteria if isinstance(table := panel.criterion(name), Cells)
+    }
+    spreads = {name: spread_of(table, lean) for name, table in tables.items()}
+    if any(isinstance(out, Spread) and out.apart / out.of > REWORD for out in spreads.values()):
         yield "bare reword"
-    found, _ = behaviours(panel, severity, draws=2)
-    if any("rewording" in flag for each in found for flag in each.flags):
-        yield "reword"
-    effects = [each.effect for each in severity.jurors]
-    if any(isinstance(effect, Estimate) and not effect.holds(0) for effect in effects):
-        yield "bare apart"
+    for name, further in more_apart(tables).items():
+        out = spreads[name]
+        assert isinstance(out, Spread)
+        if isinstance(further, Tested) and wants_rewording(out, further, FALSE_ALARMS / CRITERIA):
+            yield "reword"
+            break
     order = order_of_the_day(severity, severity.cells.raw, panel.positions)
     if order and isinstance(order.trend, Estimate) and not order.trend.holds(0):
         yield "trend"
@@ -83,14 +86,24 @@ def ranked_wrongly(severity: Severity, true: NDArray[np.float64]) -> bool:
     )
 
 
+def told_wrongly(severity: Severity, true: NDArray[np.float64]) -> bool:
+    """Whether the interval between the first three jurors and the others misses what is so."""
+    jurors = severity.cells.jurors
+    first = [juror for juror in jurors if int(juror[1:]) < 3]
+    gap = gap_of_rooms(severity, first, [juror for juror in jurors if juror not in first])
+    return isinstance(gap, Estimate) and not gap.holds(float(true[:3].mean() - true[3:].mean()))
+
+
 def rates(crit: Crit, crits: int, seed: int) -> Counter[str]:
     """In how many crits of one cell each rule spoke."""
     rng = np.random.default_rng(seed)
     times: Counter[str] = Counter()
     for _ in range(crits):
-        drawn, _, true = crit.draw(rng, CRITERIA)
+        drawn, leans, true = crit.draw(rng, CRITERIA)
         severity = analysed(drawn)
         times["ranks"] += ranked_wrongly(severity, true)
+        if crit.seen is ROOMS:
+            times["rooms"] += told_wrongly(severity, leans)
         panel = in_whole_levels(drawn)
         times.update(said(panel, analysed(panel)))
     return times
@@ -182,6 +195,11 @@ def at_random(rng: np.random.Generator, kinds: list[str], jurors: int, each: int
     ]
 
 
+def severe() -> Iterator[tuple[int, str, Crit]]:
+    """The cells of one severity."""
+    return (cell for cell in cells() if cell[2].severity == SEVERITY)
+
+
 def print_remarks(crits: int) -> None:
     demo = list(of_the_demo())
     rng = np.random.default_rng(1)
@@ -208,22 +226,21 @@ def main() -> None:
         factor, adjusted, before, after = errors(crit, crits, number)
         figures = f"{factor:5.2f}  {100 * adjusted:5.1f}  {before:.3f}  {after:.3f}"
         print(f"{figures}  {name}", flush=True)
-    print("One criterion of twice the noise: share of crits in which it wants rewording, %")
-    for number, name, crit in cells():
-        if crit.severity == POWER_AT:
-            share = 100 * rates(replace(crit, vague=2.0), crits, number)["reword"] / crits
-            print(f"{share:5.1f}  {name}", flush=True)
     print(f"Like jurors and criteria, {crits} crits a cell: share of crits, %")
     print("  ".join(RULES))
     every: Counter[str] = Counter()
     drawn = 0
-    for number, name, crit in cells():
+    for number, name, crit in severe():
         found = rates(crit, crits, number)
         every.update(found)
         drawn += crits
         shares = [f"{100 * found[rule] / crits:{len(rule)}.1f}" for rule in RULES]
         print("  ".join((*shares, name)), flush=True)
     print("  ".join(f"{100 * every[rule] / drawn:{len(rule)}.1f}" for rule in RULES), " over all")
+    print("One criterion of twice the noise: share of crits in which it wants rewording, %")
+    for number, name, crit in severe():
+        share = 100 * rates(replace(crit, vague=2.0), crits, number)["reword"] / crits
+        print(f"{share:5.1f}  {name}", flush=True)
 
 
 if __name__ == "__main__":

@@ -11,11 +11,14 @@ from django.utils import timezone
 from criteria.scoring.adjusting import Decision
 from criteria.scoring.analysis import analyse_panel
 from criteria.scoring.estimates import NotAvailable
+from criteria.scoring.levels import shown
 from criteria.scoring.panel import Panel
+from criteria.scoring.rooms import gap_of_rooms
 from reviews.deeds import crit_jury_keeping, crit_planning
 from reviews.deeds.record_versions import version_of
 from reviews.models.briefs import Frozen
 from reviews.pages.jury_numbers import numbers_page
+from reviews.pages.jury_rooms import room_parts
 from reviews.reading import crit_jury_numbers
 from reviews.reading.crit_jury_numbers import DRAWS, jury_numbers, panel_of
 from reviews.reading.crit_moderation_table import moderation_table
@@ -221,3 +224,24 @@ def test_a_crit_set_on_its_own_day_is_not_announced(cast):
     )
     assert not set_today.announces_severity
     assert "That was not before the day" in numbers_page(moderation_table(set_today)).chosen
+
+
+def test_a_difference_between_rooms_is_said_with_its_interval_and_whether_it_is_chance(cast, jury):
+    two_rooms(cast, jury)
+    schemes, seats = jury
+    for n, seat in enumerate(seats):
+        seat.room = "AB"[n >= 3]
+        seat.save()
+        for i in (0, 1) if seat.room == "B" else ():
+            give(cast, seat, schemes[i], TRUE[i] + 1)
+    table = moderation_table(cast.crit)
+    rooms, (between,) = room_parts(table)
+    gap = gap_of_rooms(jury_numbers(table).severity, *(room.names for room in rooms))
+    low, high = (shown(end, 2, signed=True) for end in gap.interval)
+    assert not gap.holds(0)
+    assert between.words == (
+        f"Room A gave the opening pair {shown(-gap.value, 2)} lower than Room B (95 % interval "
+        f"{low} to {high}, {gap.method}: more than chance). It rests on 2 schemes: a hint, and no "
+        "correction."
+    )
+    assert [len(room.schemes) for room in rooms] == [7, 9]
