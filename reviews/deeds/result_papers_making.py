@@ -11,7 +11,7 @@ from django.core.files import File
 from django.core.files.storage import default_storage
 from django.db import transaction
 from django.db.models import QuerySet
-from django.utils.text import slugify
+from django.utils.text import capfirst, slugify
 
 from criteria.findings import Finding
 from criteria.units import System
@@ -56,7 +56,7 @@ def paper_of(crit: Crit, scheme: Scheme, system: System = System.METRIC) -> Resu
     has_levels = bool(results.sheets or results.decided.levels)
     return ResultPaper(
         scheme=str(scheme),
-        facts=(f"{crit}, {crit.studio}", by, told, results.set_on.capitalize() or "Nothing issued"),
+        facts=(f"{crit}, {crit.studio}", by, told, capfirst(results.set_on) or "Nothing issued"),
         made_for=crit.released_at or clock.now(),
         leader=str(crit.released_by or ""),
         words=results.words,

@@ -166,8 +166,9 @@ class _Book(FPDF):
         self.line_of(f"Issued {revision['issued']}{late}. Receipt {revision['receipt']}.", SMALL)
         self.line_of(f"Lacked: {'; '.join(revision['lacks'])}." if revision["lacks"] else "")
         self.line_of(revision["statement"])
-        heads = ("target", "what", "value", "asked", "state", "where")
-        self.lines(heads, revision["checks"])
+        for ref, what, value, asked, state, where in revision["checks"]:
+            held = f"{value}, asked {asked}" if asked else value
+            self.line_of(f"{ref} {what}: {held}. {state}. {where}".strip(), SMALL)
         for n, each in enumerate(shown):
             self._picture(n, each, is_last=n == len(shown) - 1)
 

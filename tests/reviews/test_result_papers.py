@@ -42,7 +42,8 @@ def test_a_student_takes_the_leader_s_words_verdict_comments_and_levels_on_a4(ju
     crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
     answer = _pdf(cast, cast.student)
     words = text_in(answer.content)
-    in_order = ("R01 Lee", "asks you to show a part", "Show again", "The ramp.", "F2 Making",
+    in_order = ("R01 Lee", "Revision A",
+                "asks you to show a part", "Show again", "The ramp.", "F2 Making",
                 "Weigh it wet.", "Keep the lee.", "Who empties it?", "F1 Light: 2 Roughed out",
                 "Jo Juror: 2 Roughed out", "appeal from the results page")  # fmt: skip
     assert [part for part in in_order if part not in words] == []
