@@ -15,6 +15,7 @@ STORAGES = {
 }
 TASKS = {"default": {"BACKEND": "django_tasks.backends.immediate.ImmediateBackend"}}
 WHITENOISE_USE_FINDERS = True
+WHITENOISE_AUTOREFRESH = True  # each client would walk all files before it asks for any
 if "sqlite3" in str(DATABASES["default"]["ENGINE"]):
     # a file, so that a browser's requests have connections of their own, as in life; no test loses
     # power, so that none waits for the disk
