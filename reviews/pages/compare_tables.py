@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
+from urllib.parse import urlencode
 
 from django.db.models import QuerySet
-from django.http import QueryDict
 
 from criteria.scoring.behaviour import Spread
 from criteria.scoring.cohorts import Comparison, Summary
@@ -128,10 +128,9 @@ def said_tables(beside: Beside) -> list[CountTable]:
 
 def _said_line(beside: Beside, each: Repeated, key: str) -> CountLine:
     about = each.about or "No criterion named"
-    query = QueryDict(mutable=True)
-    query.update({key: each.about} | ({"kind": each.kind} if each.kind else {}))
+    query = urlencode({key: each.about} | ({"kind": each.kind} if each.kind else {}))
     name = f"{about}: {each.kind}" if each.kind else about
-    return CountLine(name, str(each.schemes), _cells(beside, each, _times), query.urlencode())
+    return CountLine(name, str(each.schemes), _cells(beside, each, _times), query)
 
 
 def _times(line: Repeated, place: int) -> str:
@@ -145,7 +144,12 @@ def _times(line: Repeated, place: int) -> str:
 def alike_table(beside: Beside) -> CountTable:
     """What leaders grouped as said alike, under their headings."""
     lines = [
-        CountLine(each.heading, str(each.jurors), _cells(beside, each, _alike))
+        CountLine(
+            each.heading,
+            str(each.jurors),
+            _cells(beside, each, _alike),
+            urlencode({"alike": each.heading}),
+        )
         for each in said_alike([cohort.record for cohort in beside.cohorts])
     ]
     says = (

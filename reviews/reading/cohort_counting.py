@@ -6,7 +6,7 @@ The next brief starts from it. What isn't known of a target is counted as that, 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -203,7 +203,7 @@ def said_alike(records: Sequence[Record]) -> list[SaidAlike]:
     called: dict[str, str] = {}
     found: dict[str, dict[int, tuple[set[int], set[int]]]] = {}
     for heading, crit, scheme, sheet in members.order_by("pk"):
-        key = " ".join(heading.casefold().split())
+        key = _heading(heading)
         called.setdefault(key, heading)
         sheets, schemes = found.setdefault(key, {}).setdefault(place_of[crit], (set(), set()))
         sheets.add(sheet)
@@ -213,6 +213,16 @@ def said_alike(records: Sequence[Record]) -> list[SaidAlike]:
         for key, by in found.items()
     ]
     return sorted(lines, key=lambda each: (-each.jurors, each.heading))
+
+
+def headed(crits: Collection[int], heading: str) -> list[AlikeGroup]:
+    """The groups that stand of some crits under a heading, however it is spaced."""
+    groups = AlikeGroup.objects.standing().filter(crit__in=crits)
+    return [group for group in groups if _heading(group.heading) == _heading(heading)]
+
+
+def _heading(words: str) -> str:
+    return " ".join(words.casefold().split())
 
 
 @dataclass(frozen=True)

@@ -14,12 +14,16 @@ from reviews.reading.comment_rulings import as_they_go_out
 
 @dataclass(frozen=True)
 class Chosen:
-    """Which comments are asked for: each as a line of counts names it, blank for any."""
+    """Which comments are asked for: each as a line of counts names it, blank for any.
+
+    alike   the heading under which leaders grouped them
+    """
 
     criterion: str = ""
     kind: str = ""
     place: str = ""
     target: str = ""
+    alike: str = ""
 
 
 @dataclass(frozen=True)

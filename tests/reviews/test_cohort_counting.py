@@ -138,6 +138,10 @@ def test_groups_of_one_heading_are_one_line_until_taken_apart(years):
         )
         group.comments.add(say(years, scheme))
         groups.append(group)
+    page = years.client(years.coordinator).get(
+        reverse("show-remarks", args=[years.studio.pk]), {"alike": "Where does it drain?"}
+    )
+    assert "2 comments" in page.content.decode()
     (told,) = said_alike(plain(years))
     assert (told.heading, told.times) == ("Where does it drain?", {0: (2, 2)})
     groups[0].taken_back_at = timezone.now()
