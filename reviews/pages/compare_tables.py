@@ -128,7 +128,7 @@ def said_tables(beside: Beside) -> list[CountTable]:
 
 def _said_line(beside: Beside, each: Repeated, key: str) -> CountLine:
     about = each.about or "No criterion named"
-    query = urlencode({key: each.about} | ({"kind": each.kind} if each.kind else {}))
+    query = urlencode({key: each.about} | ({"of_kind": each.kind} if each.kind else {}))
     name = f"{about}: {each.kind}" if each.kind else about
     return CountLine(name, str(each.schemes), _cells(beside, each, _times), query)
 

@@ -17,7 +17,7 @@ from reviews.reading.cohort_words import Chosen, Remark, remarks
 A_PAGE = 60
 """Lines of one page."""
 
-BY = ("criterion", "kind", "place", "target", "alike")
+BY = ("criterion", "of_kind", "place", "target", "alike")
 """By what remarks are asked for, as addresses name it."""
 
 KINDS = {

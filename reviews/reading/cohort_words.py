@@ -20,7 +20,7 @@ class Chosen:
     """
 
     criterion: str = ""
-    kind: str = ""
+    of_kind: str = ""
     place: str = ""
     target: str = ""
     alike: str = ""
@@ -56,7 +56,7 @@ def remarks(records: Sequence[Record], chosen: Chosen) -> list[Remark]:
 
 
 def _asked(chosen: Chosen) -> Q:
-    asked = Q(kind=chosen.kind) if chosen.kind else Q()
+    asked = Q(kind=chosen.of_kind) if chosen.of_kind else Q()
     if chosen.criterion:
         code, _, name = chosen.criterion.partition(" ")
         asked &= Q(criterion__code=code, criterion__name=name)

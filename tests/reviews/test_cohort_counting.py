@@ -2,8 +2,8 @@
 
 import csv
 import io
+import re
 from datetime import timedelta
-from urllib.parse import urlencode
 
 import pytest
 from django.urls import reverse
@@ -227,17 +227,24 @@ def test_the_drawers_page_searches_every_word_and_names_nobody(years):
 
 
 def test_a_line_of_counts_leads_to_the_words_that_went_out(years):
-    for scheme in (years.scheme, years.other_scheme):
-        say(years, scheme, criterion=years.criterion, words=f"Where does {scheme.name} drain?")
-    page = years.client(years.leader).get(reverse("compare-cohorts", args=[years.studio.pk]))
-    asked = urlencode({"criterion": "F1 Light", "kind": "Prove"}).replace("&", "&amp;")
-    assert asked in page.content.decode()
+    factories.CriterionFactory(crit=years.other_crit, code="F1", name="Light")
+    others = factories.SchemeFactory(studio=years.other_studio, name="Reef")
+    for scheme in (years.scheme, years.other_scheme, others):
+        crit = years.other_crit if scheme == others else years.crit
+        criterion = crit.criteria.get(code="F1")
+        say(years, scheme, criterion=criterion, words=f"Where does {scheme.name} drain?")
+    client = years.client(years.leader)
+    page = client.get(reverse("compare-cohorts", args=[years.studio.pk])).content.decode()
+    (address,) = re.findall(r'href="([^"]*remarks/[^"]*of_kind=Prove)"', page)
+    page = client.get(address.replace("&amp;", "&")).content.decode()
+    for name in ("Lee", "Keel", "Reef"):
+        assert f"Where does {name} drain?" in page
+    assert "3 comments" in page
     client, address = years.client(years.examiner), reverse("show-remarks", args=[years.studio.pk])
-    page = client.get(address, {"criterion": "F1 Light", "kind": "Prove"}).content.decode()
-    assert "Where does Lee drain?" in page
-    assert "2 comments" in page
+    page = client.get(address, {"criterion": "F1 Light", "of_kind": "Prove"}).content.decode()
+    assert "2 comments" in page, "examined is one studio alone"
     assert years.seat.name not in page
-    assert "No released comment" in client.get(address, {"kind": "Draw"}).content.decode()
+    assert "No released comment" in client.get(address, {"of_kind": "Draw"}).content.decode()
     Comment.objects.filter(words__contains="Lee").update(held_at=timezone.now())
     page = client.get(address, {"criterion": "F1 Light"}).content.decode()
     assert "Where does Lee drain?" not in page
