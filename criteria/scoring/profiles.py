@@ -1,7 +1,8 @@
 """Jurors one by one: lean, agreement, scatter, flatness, drift, and when to have a talk.
 
-What accuses is a test: of like jurors it names one in at most 5 of 100 crits, shared out over
-the jurors. Operating characteristics: `python -m tests.benchmarks.adjust_rule`.
+What accuses is a test: of like jurors each names one in at most 5 of 100 crits, shared out over
+the jurors, and so do all of them together, over all. Operating characteristics:
+`python -m tests.benchmarks.adjust_rule`.
 """
 
 from dataclasses import dataclass
