@@ -46,6 +46,16 @@ class Strips:
     rows: list[SchemeStrip]
     initials: list[tuple[str, str]]
 
+    @property
+    def open(self) -> list[SchemeStrip]:
+        """Those of which something is to be decided, or that somebody waits for."""
+        return [row for row in self.rows if row.asks or row.waits]
+
+    @property
+    def others(self) -> list[SchemeStrip]:
+        """Those that ask for nothing: jurors lie together, or nobody has judged yet."""
+        return [row for row in self.rows if not (row.asks or row.waits)]
+
 
 def strips_of(table: Table) -> Strips:
     """Draw each scheme of a table."""
