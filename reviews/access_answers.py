@@ -16,6 +16,7 @@ from django.db.models import Q, QuerySet
 
 from reviews.access import Role, Viewer, can_lead, is_or_was_own
 from reviews.models import Appeal, Comment, Crit, Person, Scheme, Seat, Studio
+from reviews.models.after import AppealQuerySet
 
 # Answers
 
@@ -59,7 +60,7 @@ def can_appeal(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     return crit.is_released and is_theirs
 
 
-def appeals(viewer: Viewer) -> QuerySet[Appeal]:
+def appeals(viewer: Viewer) -> AppealQuerySet:
     """Appeals that the viewer reads whole: their own, of studios they lead, a coordinator all."""
     if viewer.is_coordinator:
         return Appeal.objects.all()
@@ -83,6 +84,16 @@ def has_office(viewer: Viewer, appeal: Appeal) -> bool:
     if viewer.person is None or appeal.by_id == viewer.person.pk:
         return False
     return can_lead(viewer, appeal.crit.studio_id) or viewer.is_coordinator
+
+
+def held_to_read(viewer: Viewer, crit: Crit) -> set[int] | None:
+    """Schemes whose held comments somebody who reads a crit's table may read; None: of all.
+
+    Leaders read all; coordinators those of schemes with an appeal.
+    """
+    if can_lead(viewer, crit.studio_id):
+        return None
+    return {*appeals(viewer).standing().filter(crit=crit).values_list("scheme_id", flat=True)}
 
 
 def can_add_words(viewer: Viewer, appeal: Appeal) -> bool:

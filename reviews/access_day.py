@@ -135,6 +135,13 @@ def can_read_comments(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
     return crit.is_sent and is_theirs
 
 
+def can_read_spoken(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
+    """Of whoever reads a scheme's results: all but coordinators with no place in the studio."""
+    if not viewer.is_coordinator or can_lead(viewer, crit.studio_id):
+        return True
+    return viewer.is_(Role.EXAMINER, crit.studio_id) or is_or_was_own(viewer, crit, scheme)
+
+
 def can_scribe(viewer: Viewer, crit: Crit) -> bool:
     """Whoever may take notes of any slot of a crit, until the release."""
     if crit.is_released:

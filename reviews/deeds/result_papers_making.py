@@ -43,9 +43,14 @@ PICTURE_PX = 1000
 HELD = "Held by the studio leader since. It was here."
 
 
-def paper_of(crit: Crit, scheme: Scheme, system: System = System.METRIC) -> ResultPaper:
-    """What one scheme's students read, as it is printed in a system's units."""
-    results = read_results(crit, scheme)
+def paper_of(
+    crit: Crit, scheme: Scheme, system: System = System.METRIC, *, hears: bool = True
+) -> ResultPaper:
+    """What one scheme's students read, as it is printed in a system's units.
+
+    hears   with what was said aloud
+    """
+    results = read_results(crit, scheme, hears=hears)
     by = credits_of(crit).get(scheme.pk, scheme.by)
     if crit.released_at:
         told = f"Released {moment_words(crit.released_at)}"

@@ -244,10 +244,12 @@ def results_of(
     form_of: Callable[[Comment], Any] | None = None,
     *,
     is_sent: bool = False,
+    hears: bool = True,
 ) -> Results:
     """Everything that is released to a scheme's students, and nothing that is held.
 
     is_sent   what was sent before the release and no more: no sheet is read for it
+    hears     with what was said aloud
     """
-    read = read_results(crit, scheme, is_sent=is_sent)
+    read = read_results(crit, scheme, is_sent=is_sent, hears=hears)
     return Results(**vars(read), form_of=form_of)

@@ -97,7 +97,8 @@ def said_of_sheet(viewer: Viewer, sheet: IssuedSheet) -> SaidOfSheet:
         at = reverse("moderate-scheme", args=[crit.pk, scheme.pk])
         return SaidOfSheet(_moderated(viewer, crit, scheme, sheet), at, jury_sheet)
     at = reverse("show-results", args=[crit.pk, scheme.pk])
-    said = tuple(results_of(crit, scheme).said_of(sheet))
+    hears = access_day.can_read_spoken(viewer, crit, scheme)
+    said = tuple(results_of(crit, scheme, hears=hears).said_of(sheet))
     return SaidOfSheet(said, at, jury_sheet, is_released=bool(said))
 
 

@@ -13,7 +13,7 @@ from django.db.models import Prefetch
 from criteria.scoring.levels import NOT_MINE, NotJudged
 from reviews.models import Comment, Crit, Criterion, JurySheet, LevelGiven, Scheme, Seat, Slot
 from reviews.models.jury import JurySheetQuerySet
-from reviews.reading.comment_rulings import with_words_out
+from reviews.reading.comment_rulings import take_out_words, with_words_out
 from reviews.reading.crit_sheets import level_of
 from reviews.worked_out import fingerprint
 
@@ -79,11 +79,13 @@ def read_levels(
     scheme: Scheme | None = None,
     *,
     closed: Collection[int] = (),
+    held_of: Collection[int] | None = None,
     in_detail: bool = False,
 ) -> LevelsRead:
     """Read a crit's levels in the order of the day; of one scheme, in detail, where it is named.
 
     closed      schemes of which whoever reads may know who has locked, and nothing else
+    held_of     schemes whose held comments they may read; None: of all
     in_detail   with the row of each level, its changes and revision, and with whole comments
     """
     slots, sheets = crit.slots.select_related("scheme"), JurySheet.objects.filter(seat__crit=crit)
@@ -91,6 +93,8 @@ def read_levels(
         slots, sheets = slots.filter(scheme=scheme), sheets.filter(scheme=scheme)
     is_in_detail = scheme is not None or in_detail
     entries = _read_in_detail(sheets) if is_in_detail else _read(sheets)
+    if held_of is not None:
+        entries = [each if each.sheet.scheme_id in held_of else _withheld(each) for each in entries]
     schemes = {slot.scheme_id: slot.scheme for slot in slots}
     unplaced = {each.sheet.scheme_id for each in entries} - schemes.keys()
     if unplaced:
@@ -122,6 +126,24 @@ def _read(sheets: JurySheetQuerySet) -> list[Entries]:
         if pk in of:
             of[pk].said.append(Said(*said))
     return read
+
+
+def _withheld(entries: Entries) -> Entries:
+    """The same; of what is held, that it is and nothing that was said."""
+    held = {str(each.key) for each in entries.said if isinstance(each, Comment) and each.held_at}
+    for former in entries.sheet.formers.all() if held else ():
+        told = former.contents["comments"]
+        former.contents["comments"] = [each for each in told if each["key"] not in held]
+    said = [_trace(each) if each.held_at else each for each in entries.said]
+    return entries._replace(said=said)
+
+
+def _trace(said: Comment | Said) -> Comment | Said:
+    if isinstance(said, Said):
+        return said._replace(words="")
+    said.words, said.held_reason, said.strokes = "", "", []
+    take_out_words(said)
+    return said
 
 
 def _read_in_detail(sheets: JurySheetQuerySet) -> list[Entries]:

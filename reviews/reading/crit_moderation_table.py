@@ -317,10 +317,11 @@ def moderation_table(
     scheme: Scheme | None = None,
     *,
     closed: Collection[int] = (),
+    held_of: Collection[int] | None = None,
     in_detail: bool = False,
 ) -> Table:
     """A crit's levels in the order of the day: see `read_levels`."""
-    return table_of(read_levels(crit, scheme, closed=closed, in_detail=in_detail))
+    return table_of(read_levels(crit, scheme, closed=closed, held_of=held_of, in_detail=in_detail))
 
 
 @kept(MOST_CRITS)

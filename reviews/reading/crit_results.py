@@ -204,16 +204,19 @@ def open_spoken(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> SpokenN
     return notes.select_related("seat", "revision", "issued_sheet__file", "issued_sheet__revision")
 
 
-def read_results(crit: Crit, scheme: Scheme, *, is_sent: bool = False) -> ResultsRead:
+def read_results(
+    crit: Crit, scheme: Scheme, *, is_sent: bool = False, hears: bool = True
+) -> ResultsRead:
     """Everything that is released to a scheme's students, and nothing that is held.
 
     is_sent   what was sent before the release and no more: no sheet is read for it
+    hears     with what was said aloud
     """
     prefetch_related_objects([crit], "criteria")
     of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
     of_scheme = of_scheme.select_related("seat").with_levels()
     read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
-    was_heard = SpokenNote.objects.of(crit.pk, scheme.pk).exists()
+    was_heard = hears and SpokenNote.objects.of(crit.pk, scheme.pk).exists()
     heard = list(open_spoken(crit, scheme, is_sent=is_sent)) if was_heard else []
     opened = telling_which_are_ruled(access.open_comments(crit, scheme, read))
     comments = as_they_go_out(opened.select_related("answer"))

@@ -12,7 +12,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.typed.csv_cells import csv_of
-from reviews import access
+from reviews import access, access_answers
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, crit_interest_declaring, crit_moderating
 from reviews.exchange.workbook import workbook_of
@@ -60,13 +60,16 @@ def _table(
     request: HttpRequest, crit: Crit, scheme: Scheme | None = None, *, in_detail: bool = False
 ) -> Table:
     closed = access.closed_schemes(request.viewer, crit)
-    return moderation_table(crit, scheme, closed=closed, in_detail=in_detail)
+    held_of = access_answers.held_to_read(request.viewer, crit)
+    return moderation_table(crit, scheme, closed=closed, held_of=held_of, in_detail=in_detail)
 
 
 @require_safe
 def show_table(request: HttpRequest, crit_id: int) -> HttpResponse:
     crit = moderated_crit(request, crit_id)
-    read = read_levels(crit, closed=access.closed_schemes(request.viewer, crit))
+    held_of = access_answers.held_to_read(request.viewer, crit)
+    closed = access.closed_schemes(request.viewer, crit)
+    read = read_levels(crit, closed=closed, held_of=held_of)
     if read.shows_levels:
         audit_keeping.read_levels(crit, request.user)
     page = ModerationPage(read, beside_levels(crit))
@@ -130,6 +133,7 @@ def show_scheme(
     status: int = 200,
 ) -> HttpResponse:
     """The page on which one scheme is moderated; form   as sent, where it was."""
+    can_lead = access.can_lead(request.viewer, crit.studio_id)
     can_moderate = access.can_moderate(request.viewer, crit, scheme.pk)
     return show_moderation(
         request,
@@ -140,9 +144,9 @@ def show_scheme(
         row=row,
         said=SchemeComments(
             row,
-            moderated_spoken(crit, scheme),
+            moderated_spoken(crit, scheme) if can_lead else (),
             rulings_of(crit, scheme),
-            rewordings_of(crit, scheme),
+            rewordings_of(crit, scheme) if can_lead else (),
         ),
         agree=form or AgreeForm(agreed=scheme_agreed(crit, scheme, row)),
         can_moderate=can_moderate,

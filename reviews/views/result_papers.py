@@ -10,7 +10,7 @@ from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
-from reviews import access
+from reviews import access, access_day
 from reviews.access import HttpRequest
 from reviews.deeds import audit_keeping, result_papers_making
 from reviews.drawn.result_papers import draw_results
@@ -26,7 +26,8 @@ def download_results(request: HttpRequest, crit_id: int, scheme_id: int) -> Http
     if not access.is_or_was_own(request.viewer, crit, scheme):
         audit_keeping.read_levels(crit, request.user, scheme)
     scheme.studio = crit.studio
-    paper = result_papers_making.paper_of(crit, scheme, system_of(request))
+    hears = access_day.can_read_spoken(request.viewer, crit, scheme)
+    paper = result_papers_making.paper_of(crit, scheme, system_of(request), hears=hears)
     name = f"{slugify(f'{scheme} {crit.kind} results')}.pdf"
     return HttpResponse(
         draw_results(paper),

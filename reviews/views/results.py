@@ -91,7 +91,9 @@ def show_page(
         return form if form and form.comment == comment else answer_form(comment)
 
     can_answer = access.can_answer(request.viewer, crit, scheme)
-    results = results_of(crit, scheme, form_of if can_answer else None, is_sent=is_sent)
+    hears = access_day.can_read_spoken(request.viewer, crit, scheme)
+    form_for = form_of if can_answer else None
+    results = results_of(crit, scheme, form_for, is_sent=is_sent, hears=hears)
     around = frame(
         request,
         studio=crit.studio,

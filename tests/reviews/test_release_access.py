@@ -1,5 +1,7 @@
 """Who reads what of a jury: each rule alone, so that no operator of it can change unseen."""
 
+from uuid import uuid4
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
@@ -8,6 +10,7 @@ from reviews import access
 from reviews.access import Viewer
 from reviews.deeds import comment_answering, crit_moderating, crit_releasing, revision_issuing
 from reviews.deeds.comment_answering import AnswerSent
+from reviews.deeds.crit_appealing import make_appeal, withdraw
 from reviews.deeds.crit_interest_declaring import declare_interest
 from reviews.deeds.studio_roster import leave, remove_member
 from reviews.models import Comment, JurySheet, Membership
@@ -226,3 +229,26 @@ def test_one_crit_s_sheets_and_comments_are_not_another_s_nor_one_scheme_s_anoth
     assert list(_open(cast)) == [comment]
     assert results_of(again, cast.scheme).said == [other.comments.get()]
     assert list(JurySheet.objects.of(cast.crit.pk, cast.other_scheme.pk)) == [beside]
+
+
+def test_a_coordinator_reads_no_spoken_note_and_held_words_of_an_appeal_alone(cast, comment):
+    note = factories.SpokenNoteFactory(
+        slot=cast.crit.slots.get(scheme=cast.scheme), by=cast.scribe, typed="Wet clay?"
+    )
+    crit_moderating.hold_comment(comment, cast.leader, "About the person.")
+    _release(cast)
+    at = [cast.crit.pk, cast.scheme.pk]
+    moderated, results = reverse("moderate-scheme", args=at), reverse("show-results", args=at)
+    table = reverse("show-table", args=at[:1])
+
+    def reads(who):
+        pages = [cast.client(who).get(each).content.decode() for each in (moderated, table)]
+        spoken = cast.client(who).get(results).content.decode()
+        return any("Weigh it wet." in page for page in pages), note.typed in pages[0] + spoken
+
+    assert reads(cast.leader) == (True, True)
+    assert reads(cast.coordinator) == (False, False)
+    appeal = make_appeal(cast.crit, cast.scheme, cast.student, uuid4(), "other", "Look again.")
+    assert reads(cast.coordinator) == (True, False)
+    withdraw(appeal)
+    assert reads(cast.coordinator) == (False, False)
