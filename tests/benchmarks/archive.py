@@ -111,7 +111,7 @@ def pages_of_the_demo() -> list[Asked]:
 
     scheme = Scheme.objects.get(number="H07")
     studio = scheme.studio
-    other = Studio.objects.exclude(pk=studio.pk).first()
+    other = Studio.objects.get(schemes__number="E07")
     student = signed_in(scheme.members.all()[0])
     leader = signed_in(Person.objects.get(memberships__studio=studio, memberships__role="leader"))
     interim, final = (studio.crits.get(kind=kind) for kind in (Crit.Kind.INTERIM, Crit.Kind.FINAL))
