@@ -76,7 +76,12 @@ def always(who: str, may: str = "") -> Mark:
     return Mark(who, who, may)
 
 
+LEVEL = "4.26"
+"""The weighted level of the marked sheet, of 3 and 5 at 37 and 63 in 100: no other comes to it."""
+
 MARKS = {
+    LEVEL: Mark("leader", f"coordinator {LEADS}", may="beside coordinator",
+                there="show-book-scheme take-evidence-book"),
     # what is issued: sheets to the whole studio, schedules not to classmates; examiners a sample
     "qxsheet": Mark(f"{OWN} classmate juror beside scribe coordinator {LEADS}",
                     f"{OWN} classmate juror beside scribe coordinator {LEADS} examiner"),
@@ -153,7 +158,14 @@ def mark(world: World) -> None:
     Verdict.objects.create(crit=cast.crit, kind="corrections", words="qxverdict", **of)
     OwnReleaseWords.objects.create(crit=cast.crit, words="qxownwords", **of)
     AgreedLevel.objects.create(criterion=cast.criterion, level=2, reason="qxagreed", **of)
-    given = LevelGiven.objects.get(jury_sheet=sheet, criterion=cast.criterion)
+    given, _ = (
+        LevelGiven.objects.update_or_create(
+            jury_sheet=sheet, criterion=criterion, defaults={"level": level}
+        )[0]
+        for criterion, level in ((cast.criterion, 3), (cast.other_criterion, 5))
+    )
+    for criterion, weight in ((cast.criterion, 37), (cast.other_criterion, 63)):
+        type(criterion).objects.filter(pk=criterion.pk).update(weight=weight)
     given.changed = ChangedLevel.objects.create(
         given=given, was="2", now="3", reason="qxchanged", at=timezone.now()
     )
