@@ -108,7 +108,7 @@ MARKS = {
                      may="sitting scribe",
                      there="show-appeal show-book-scheme take-evidence-book"),
     # on sheets not locked: their juror's alone
-    "qxunlocked": Mark("juror", "juror", there="take-studio-out"),
+    "qxunlocked": always("juror"),
     "qxprivate": always("juror"),
     "qxphrase": always("juror"),
     # held, and why: its juror and the leader; of an appeal its offices; examiners on request

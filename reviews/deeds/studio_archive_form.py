@@ -18,7 +18,16 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
-from reviews.models import AgreedLevel, AuditLine, Original, Person, Seat, SheetFile, Studio
+from reviews.models import (
+    AgreedLevel,
+    AuditLine,
+    JurySheet,
+    Original,
+    Person,
+    Seat,
+    SheetFile,
+    Studio,
+)
 
 FORMAT = 1
 MANIFEST = "manifest.json"
@@ -59,8 +68,12 @@ NOT_TOLD = {
 NOT_TOLD_OF_CRITS = ("release_due_at", "release_due_by", "release_seen", "release_stopped")
 """No crit is released by itself where its studio is brought in."""
 
-OF_THIS_PLACE = {AuditLine: Q(deed__in=(AuditLine.Deed.STUDIO_OUT, AuditLine.Deed.STUDIO_IN))}
-"""Rows that tell of going out and coming in, and don't go along."""
+STAYING = {
+    AuditLine: Q(deed__in=(AuditLine.Deed.STUDIO_OUT, AuditLine.Deed.STUDIO_IN)),
+    JurySheet: Q(locked_at=None, formers=None),
+}
+"""Rows that stay, with all that must name them: what tells of going out and coming in, and sheets
+that their jurors never locked, which nobody else ever reads."""
 
 ADDRESSES = {"Person.email", "Seat.email"}
 KEYS_IN_JSON: dict[str, Model] = {f"{AgreedLevel.__name__}.stood_on": Seat}

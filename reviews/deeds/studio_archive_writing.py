@@ -13,6 +13,7 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from django.core.files.storage import default_storage
 from django.db import models, transaction
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 import criteria
@@ -25,7 +26,7 @@ from reviews.deeds.studio_archive_form import (
     FORMAT,
     KEYS_IN_JSON,
     MANIFEST,
-    OF_THIS_PLACE,
+    STAYING,
     Model,
     Record,
     archived_models,
@@ -103,13 +104,14 @@ def _lines(studio: Studio) -> Lines:
     """The rows of each model in their order, those that others name with them."""
     found: Lines = {}
     named: dict[Model, set[int]] = {model: set() for model in CARRIED}
+    staying: dict[Model, set[int]] = {}
     for model in archived_models():
         if model in CARRIED:
             continue
         pairs = [field.name for field in model._meta.many_to_many]
         rows = model._base_manager.filter(**{way_to_studio(model): studio.pk}).order_by("pk")
-        rows = rows.exclude(OF_THIS_PLACE[model]) if model in OF_THIS_PLACE else rows
-        found[model] = list(rows.prefetch_related(*pairs))
+        staying[model] = _staying(model, rows, staying)
+        found[model] = [r for r in rows.prefetch_related(*pairs) if r.pk not in staying[model]]
         for row in found[model]:
             for field in told_fields(model):
                 if field.is_relation and other_of(field) in named:
@@ -119,6 +121,18 @@ def _lines(studio: Studio) -> Lines:
         for model, pks in named.items()
     }
     return {model: found.get(model, carried.get(model, [])) for model in archived_models()}
+
+
+def _staying(
+    model: Model, rows: QuerySet[models.Model], staying: dict[Model, set[int]]
+) -> set[int]:
+    """Which rows don't go along: their own model's, and those that must name one of another's."""
+    stays = STAYING.get(model, Q(pk__in=()))
+    for field in told_fields(model):
+        of = other_of(field) if field.is_relation and not field.many_to_many else None
+        if of and not field.null and staying.get(of):
+            stays |= Q(**{f"{field.name}__in": staying[of]})
+    return set(rows.filter(stays).values_list("pk", flat=True))
 
 
 def _keys(row: models.Model, field: models.Field[Any, Any]) -> list[int]:
@@ -178,7 +192,8 @@ def _record(
     for field in told_fields(model):
         name = f"{model.__name__}.{field.name}"
         if field.is_relation:
-            lines = [places[other_of(field)].get(key) for key in _keys(row, field)]
+            of = places[other_of(field)]
+            lines = [of[key] for key in _keys(row, field) if key in of]
             told[field.name] = lines if field.many_to_many else next(iter(lines), None)
         elif isinstance(field, models.FileField):
             told[field.name] = files.get(str(getattr(row, field.name)), "")

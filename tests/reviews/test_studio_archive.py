@@ -23,6 +23,7 @@ from reviews.models import (
     Answer,
     AuditLine,
     Comment,
+    JurySheet,
     Membership,
     Original,
     Person,
@@ -101,6 +102,21 @@ def changed(held, label, line, **values):
     rows = held[name].decode().splitlines()
     rows[line - 1] = json.dumps(json.loads(rows[line - 1]) | values)
     return held | {name: ("\n".join(rows) + "\n").encode()}
+
+
+def test_what_a_juror_never_locked_stays_with_all_that_hangs_on_it(cast):
+    draft = factories.JurySheetFactory(seat=cast.seat, scheme=cast.other_scheme)
+    comment = factories.CommentFactory(jury_sheet=draft, words="Not said yet.")
+    factories.LevelGivenFactory(jury_sheet=draft, criterion=cast.criterion)
+    AlikeGroup.objects.get().comments.add(comment)
+    held = tables(out_of(cast.studio, cast.leader))
+    assert b"Not said yet." not in b"".join(held.values())
+    assert held["tables/jurysheet.jsonl"].count(b"\n") == 1
+    assert held["tables/levelgiven.jsonl"].count(b"\n") == 2
+    (group,) = map(json.loads, held["tables/alikegroup.jsonl"].splitlines())
+    assert group["comments"] == [1, 2]
+    JurySheet.objects.filter(pk=draft.pk).update(locked_at=timezone.now())
+    assert b"Not said yet." in b"".join(tables(out_of(cast.studio, cast.leader)).values())
 
 
 @pytest.mark.django_db(transaction=True)
