@@ -48,6 +48,8 @@ NOT_PAGES = {
     "export-standards",
     "export-marks",
     "export-workbook",
+    "export-cohorts",
+    "export-cohort-tables",
     "show-book-picture",
     "take-evidence-book",
     "print-portfolio",
