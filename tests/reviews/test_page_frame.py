@@ -37,10 +37,12 @@ def test_a_leader_is_offered_every_sheet_in_order(cast):
     assert [entry["name"] for entry in framed["sheet_list"] if entry["current"]] == ["Brief"]
 
 
-@pytest.mark.parametrize("who", ["student", "scribe", "examiner"])
-def test_others_of_the_studio_are_not_offered_the_leaders_sheets(cast, who):
+@pytest.mark.parametrize(
+    ("who", "more"), [("student", []), ("scribe", []), ("examiner", ["Compare"])]
+)
+def test_others_of_the_studio_are_not_offered_the_leaders_sheets(cast, who, more):
     framed = _frame(Viewer(getattr(cast, who)), scheme=cast.scheme, page="schemes")
-    assert _names(framed) == ["Brief", "Site", "Schemes", "Crits"]
+    assert _names(framed) == ["Brief", "Site", "Schemes", "Crits", *more]
 
 
 def test_a_student_is_not_offered_a_brief_in_preparation(cast):
