@@ -28,6 +28,7 @@ from reviews.models import (
     SheetFile,
     Studio,
 )
+from reviews.models.jury import NEVER_LOCKED
 
 FORMAT = 1
 MANIFEST = "manifest.json"
@@ -70,7 +71,7 @@ NOT_TOLD_OF_CRITS = ("release_due_at", "release_due_by", "release_seen", "releas
 
 STAYING = {
     AuditLine: Q(deed__in=(AuditLine.Deed.STUDIO_OUT, AuditLine.Deed.STUDIO_IN)),
-    JurySheet: Q(locked_at=None, formers=None),
+    JurySheet: NEVER_LOCKED,
 }
 """Rows that stay, with all that must name them: what tells of going out and coming in, and sheets
 that their jurors never locked, which nobody else ever reads."""

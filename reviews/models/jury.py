@@ -18,6 +18,9 @@ from reviews.models.studios import Scheme
 from reviews.places import Point
 from reviews.strokes import Strokes, strokes_kept
 
+NEVER_LOCKED = Q(locked_at=None, formers=None)
+"""Sheets that no more than their juror has ever read."""
+
 
 class JurySheetQuerySet(models.QuerySet["JurySheet"]):
     """Jury sheets, in words: which are read, and which of these count."""
