@@ -27,6 +27,9 @@ LINE = 2.0
 """From line to line, in heights of capitals."""
 PICTURE_HIGH, FLAG = 96.0, 2.7
 """Most that a sheet's picture is high, and the radius of a flag [mm]."""
+NOTE, TWO_HEADINGS, WAYS_ON = 10.0, 30.0, 46.0
+"""What stays on one page: a picture and its first note, a heading and its first line with the
+first of what follows, and the whole of the last part [mm]."""
 INK, QUIET, RED = (0, 0, 0), (84, 84, 84), (168, 32, 22)
 LANGUAGE = "en-GB"
 STAND_IN = "¤"
@@ -110,19 +113,28 @@ def draw_results(paper: ResultPaper) -> bytes:
         flow.say(paper.verdict, HEADING, is_strong=True)
         for line in paper.verdict_lines:
             flow.say(line, WORD)
-    flow.heading("Notes on the sheets")
+    first = _picture_size(paper.sheets[0])[1] if paper.sheets else 0.0
+    flow.heading("Notes on the sheets", keep=TWO_HEADINGS + first)
     for sheet in paper.sheets:
         flow.sheet(sheet)
     if not paper.sheets:
         flow.say("No comment was made.", WORD)
     flow.lines(paper.checks_title, paper.checks)
     flow.lines(paper.levels_title, paper.levels)
-    flow.heading("What you can do now")
+    flow.heading("What you can do now", keep=WAYS_ON)
     for way in paper.ways_on:
         flow.say(way, WORD)
     if flow.lacking:
         flow.say(f"{STAND_IN} stands for a sign that this face lacks: the page has it.", WORD)
     return bytes(pdf.output())
+
+
+def _picture_size(sheet: NotedSheet) -> tuple[float, float]:
+    """How wide and high a sheet's picture is drawn [mm]; none where there is none."""
+    if not (sheet.picture and sheet.width and sheet.height):
+        return 0.0, 0.0
+    scale = min(INNER / sheet.width, PICTURE_HIGH / sheet.height)
+    return sheet.width * scale, sheet.height * scale
 
 
 class _Paper(FPDF):
@@ -237,12 +249,10 @@ class _Flow:
 
     def sheet(self, sheet: NotedSheet) -> None:
         """A sheet, small, with its flags and strokes, and what was said of it."""
-        drawn = sheet.picture and sheet.width and sheet.height
-        scale = min(INNER / sheet.width, PICTURE_HIGH / sheet.height) if drawn else 0.0
-        high = sheet.height * scale
-        self.heading(sheet.title, tag="H3", keep=16 + high)
-        if sheet.picture and drawn:
-            self._picture(sheet, sheet.picture, sheet.width * scale, high)
+        wide, high = _picture_size(sheet)
+        self.heading(sheet.title, tag="H3", keep=16 + high + NOTE)
+        if sheet.picture and high:
+            self._picture(sheet, sheet.picture, wide, high)
         elif sheet.width:
             self.say("The picture of this sheet is missing.", SMALL, colour=QUIET)
         for note in sheet.notes:
@@ -286,7 +296,7 @@ class _Flow:
         """Lines under a heading; without any, nothing."""
         if not lines:
             return
-        self.heading(title)
+        self.heading(title, keep=TWO_HEADINGS)
         for line in lines:
             self._room(WORD * LINE * 2)
             self.say(
