@@ -85,15 +85,19 @@ class Package(models.Model):
 
     def records(self) -> dict[str, list[Mapping[str, str]]]:
         """The typed records of every schedule."""
-        tables: dict[str, list[Mapping[str, str]]] = {}
-        for row in self.typed().holds:
-            tables.setdefault(row.schedule, []).append(row.cells)
-        return tables
+        return _records(self.typed())
 
     def tables(self, of_brief: Tables) -> Told[Tables]:
         """Its records beside its brief's schedules."""
-        told = fingerprint(self.typed(), of_brief)
-        return Told(told, {**self.records(), **of_brief})
+        typed = self.typed()  # once: what it is known by and what it holds are of one moment
+        return Told(fingerprint(typed, of_brief), {**_records(typed), **of_brief})
+
+
+def _records(typed: Typed) -> dict[str, list[Mapping[str, str]]]:
+    tables: dict[str, list[Mapping[str, str]]] = {}
+    for row in typed.holds:
+        tables.setdefault(row.schedule, []).append(row.cells)
+    return tables
 
 
 @lru_cache(maxsize=128 * MOST_PACKAGES)

@@ -176,7 +176,10 @@ def _as_they_stand(crits: Sequence[Crit]) -> dict[int, list[Any]]:
         (of_studio, _standing(crits).values_list("studio_id", "pk", "number", "name")),
         (of_crit, Seat.objects.filter(crit__in=held).values_list("crit_id", "pk", "name")),
         (of_crit, _wordings(held)),
-        (of_crit, _counted(_levels(held), "jury_sheet__seat__crit", F("pk") * F("level"), "level")),
+        (
+            of_crit,
+            _counted(_levels(held), "jury_sheet__seat__crit", F("pk") * F("level"), "version"),
+        ),
         (of_crit, _counted(Revision.objects.filter(crit__in=held), "crit")),
         (
             of_crit,

@@ -161,8 +161,9 @@ def marks_of_sheets(
     )
     if not letters:
         return ()
-    keys = tuple(row.pk for row in package.typed().holds)
-    return _marks_of(package.typed(), keys, letters, tuple(package.not_marks))
+    typed = package.typed()
+    keys = tuple(row.pk for row in typed.holds)
+    return _marks_of(typed, keys, letters, tuple(package.not_marks))
 
 
 @lru_cache(maxsize=MOST_PACKAGES)
