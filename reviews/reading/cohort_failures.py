@@ -201,7 +201,8 @@ def _claimed_since(
     same = [each for each in since.get(revision.pk, ()) if each["about"].casefold() == about]
     if not same:
         return f"not claimed in revision {revision.letter}"
-    results = dict.fromkeys(ClaimResult(each["result"]).word.casefold() for each in same)
+    words = {each.value: each.word.casefold() for each in ClaimResult}
+    results = dict.fromkeys(words.get(each["result"], "not read") for each in same)
     return f"{', '.join(results)} in revision {revision.letter}"
 
 
