@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from django.conf import settings
+from django.contrib.sessions.middleware import SessionMiddleware
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -30,6 +32,22 @@ def unstored(get_response: Answer) -> Answer:
         return response
 
     return answer
+
+
+class Sessions(SessionMiddleware):
+    """Leaves a device the cookie that it has, unless the request itself signed out.
+
+    A request that was under way when another juror's link was opened still names the session
+    before. Its answer comes last, and must not take the new one off the device.
+    """
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        """Keep the session, and the cookie as it is where the session is gone already."""
+        was_gone = request.session.is_empty() and not request.session.modified
+        answer = super().process_response(request, response)
+        if was_gone:
+            answer.cookies.pop(settings.SESSION_COOKIE_NAME, None)
+        return answer
 
 
 class OddInput:

@@ -58,7 +58,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "reviews.compressing.TextCompression",
     "reviews.middleware.unstored",
-    "django.contrib.sessions.middleware.SessionMiddleware",
+    "reviews.middleware.Sessions",
     "django.middleware.common.CommonMiddleware",
     "reviews.request_size.RequestSizeMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

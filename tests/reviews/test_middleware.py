@@ -51,3 +51,23 @@ def test_a_nul_sign_is_named_with_its_field(cast):
 @pytest.mark.parametrize("address", ["/schemes/99999999999999999999/", "/schemes/1/checks/%00/"])
 def test_an_address_beyond_any_key_is_not_there(cast, address):
     assert cast.client(cast.leader).get(address).status_code == 404
+
+
+def test_an_answer_under_way_leaves_the_device_the_next_juror_s_session(cast):
+    """It was asked for by the juror before, and comes after the other's link was opened."""
+    device = cast.client(cast.seat)
+    before = device.cookies["sessionid"].value
+    other = factories.SeatFactory(crit=cast.crit)
+    device.get(f"/j/{other.code}/")
+    assert device.cookies["sessionid"].value != before
+    late = Client()
+    late.cookies["sessionid"] = before
+    answer = late.get(reverse("list-jury-day"))
+    assert answer.status_code == 404
+    assert "sessionid" not in answer.cookies
+    assert device.get(reverse("show-jury")).context["viewer"].seat == other
+
+
+def test_signing_out_takes_the_session_off_the_device(cast):
+    answer = cast.client(cast.leader).post(reverse("sign-out"))
+    assert answer.cookies["sessionid"].value == ""

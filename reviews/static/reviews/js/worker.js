@@ -5,7 +5,7 @@
    first. Answers stay no-store: what is held the worker has put there itself. */
 "use strict";
 const STATIC = "muntin-static", DAY = "muntin-day ", LIST = "/jury/day/", DEVICE = "/device/";
-const NETWORK_MS = 3000, HAND_OVER_MS = 5000, AT_ONCE = 2;
+const NETWORK_MS = 3000, LONGEST_MS = 30000, HAND_OVER_MS = 5000, AT_ONCE = 2;
 const MOST_BYTES = 300e6, MOST_OF_ROOM = 0.8;
 const HASHED = /\.[0-9a-f]{12}\.\w+$/;
 const QUIET = { ignoreVary: true, ignoreSearch: true };
@@ -48,13 +48,17 @@ async function day() {
   return held;
 }
 
-let holderNow = null; // of the last page; what is still on its way to another's store is let go
+let holderNow = null; // of the page asked for last; what is still on its way to another's store is let go
+let turns = 0, turnNow = 0;
 
-async function belongTo(holder) {
-  holderNow = holder;
+/* An answer that was asked for before another's page says nothing of whose the device is now. */
+async function belongTo(holder, turn) {
+  if (turn < turnNow) return holder === holderNow;
+  [turnNow, holderNow] = [turn, holder];
   for (const name of await caches.keys()) {
     if (name.startsWith(DAY) && name !== DAY + holder) await caches.delete(name);
   }
+  return true;
 }
 
 const holderOf = (text) => text.match(/<html[^>]* data-holder="([^"]*)"/)?.[1] ?? null;
@@ -115,11 +119,12 @@ async function absent() {
 }
 
 async function fetchPage(event, url, request = url.href) {
+  const turn = ++turns;
   const answer = await fetch(request, typeof request === "string" ? { cache: "no-store" } : undefined);
   if (!answer.headers.get("Content-Type")?.startsWith("text/html")) return answer;
   const text = await answer.clone().text();
   const holder = holderOf(text);
-  if (holder !== null) await belongTo(holder);
+  if (holder !== null && !await belongTo(holder, turn)) return answer;
   if (holder && answer.ok && !url.search && (asksToBeHeld(text) || await isListed(url))) {
     event.waitUntil?.(hold(holder, url, answer, text).catch(() => tell({ trouble: "full" })));
   } else if ([403, 404, 410].includes(answer.status)) {
@@ -184,11 +189,11 @@ function renew() {
 }
 
 async function renewOnce() {
-  const answer = await fetch(LIST, { cache: "no-store" });
+  const turn = ++turns;
+  const answer = await fetch(LIST, { cache: "no-store", signal: AbortSignal.timeout(LONGEST_MS) });
   if (!answer.ok) return;
   const list = await answer.json();
-  if (holderNow !== null && holderNow !== list.holder) return;
-  await belongTo(list.holder);
+  if (!await belongTo(list.holder, turn)) return;
   const cache = await caches.open(DAY + list.holder);
   const heads = { "x-offset": String(list.now - Date.now()) };
   await cache.put(LIST, new Response(JSON.stringify(list), { headers: heads }));
@@ -225,7 +230,7 @@ async function fetchOne(cache, { url, tag, kind }, holder, room) {
   try {
     const old = await cache.match(url, QUIET);
     if (old?.headers.get("x-tag") === tag) return Number(old.headers.get("x-bytes"));
-    const answer = await fetch(url, { cache: "no-store", redirect: "error" });
+    const answer = await fetch(url, { cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LONGEST_MS) });
     if (!answer.ok) return MISSED;
     if (answer.headers.get("Content-Type")?.startsWith("text/html")) {
       const text = await answer.text();
