@@ -30,6 +30,7 @@ class Run:
     open_share: Hours
     flows_w: Mapping[str, Hours]
     closure: float
+    sun_w: Hours | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
