@@ -176,6 +176,16 @@ LUX = _unit("lx", "illuminance", "1", "lux")
 FOOTCANDLE = Unit("fc", "illuminance", 1 / FOOT**2, spellings=("footcandle", "footcandles"))
 M_S = _unit("m/s", "speed", "1", "mps")
 MPH = Unit("mph", "speed", 5280 * FOOT / 3600, spellings=("mi/h",))
+KG_M3 = _unit("kg/m³", "density", "1", "kg/m3")
+LB_FT3 = Unit("lb/ft³", "density", POUND / FOOT**3, spellings=("lb/ft3", "pcf"))
+J_KGK = _unit("J/kgK", "specific heat", "1", "j/kgk", "j/(kgk)", "j/(kg·k)")
+BTU_LB = Unit(
+    "Btu/lb·°F",
+    "specific heat",
+    BTU_PER_H * 3600 / (POUND * RANKINE),
+    spellings=("btu/lb f", "btu/(lb f)"),
+)
+PER_H = _unit("1/h", "air changes", "1/3600", "/h", "ach", "h-1")
 L_DAY = _unit("L/day", "daily volume", "1/1000", "l/day", "l/d", "lpd")
 GAL_DAY = Unit("gal/day", "daily volume", GALLON, spellings=("gal/d", "gpd"))
 
@@ -363,6 +373,9 @@ PRESSURE = Scale(KPA, PSF, 1, 0)
 SNOW_LOAD = Scale(KPA, PSF, 2, 1)
 MASS_ON_AREA = Scale(KG_M2, OZ_FT2, 2, 2)
 CONDUCTIVITY = Scale(W_MK, BTU_IN, 3, 3)
+DENSITY = Scale(KG_M3, LB_FT3, 0, 1)
+SPECIFIC_HEAT = Scale(J_KGK, BTU_LB, 0, 3)
+AIR_CHANGES = Scale(PER_H, PER_H, 2, 2)
 ILLUMINANCE = Scale(LUX, FOOTCANDLE, 0, 1)
 LUMENS = Scale(LUMEN, LUMEN, 0, 0)
 CONCENTRATION = Scale(PPM, PPM, 0, 0)

@@ -2,7 +2,17 @@
 
 from criteria.typed.columns import ASKED, Blank, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import AREA, CONDUCTIVITY, RATIO, RESISTANCE, SHARE, THICKNESS
+from criteria.units import (
+    ANGLE,
+    AREA,
+    CONDUCTIVITY,
+    DENSITY,
+    RATIO,
+    RESISTANCE,
+    SHARE,
+    SPECIFIC_HEAT,
+    THICKNESS,
+)
 
 PARTS = ("wall", "roof", "floor")
 
@@ -90,4 +100,32 @@ class Layer(Row):
     vapour_factor: float = quantity("mu", RATIO, "μ", within=(1, 1e7), eg="1.3").says(
         "How much less vapour it lets through than still air: 1 to 3 fibre, 10 plasterboard, 50 "
         "to 200 boards and plywood, 1,000,000 metal. Asked for wetting between layers alone."
+    )
+    density_kg_m3: float | None = quantity("density", DENSITY, within=(0.5, 12_000), eg="160").says(
+        "Blank is by the word for what it is made of.", blank=None
+    )
+    heat_j_kgk: float | None = quantity(
+        "specific_heat", SPECIFIC_HEAT, within=(50, 5000), eg="2000"
+    ).says(
+        "Heat that a kilogram takes up for a degree; blank is by the word for what it is made of.",
+        blank=None,
+    )
+    north_m2: float | None = quantity("faces_n", AREA, "of which N", within=(0, 2000)).says(
+        "In the wall's outermost row: how much of it looks north, openings included. Blank is "
+        "what the plan's outside walls make of it.",
+        blank=None,
+    )
+    east_m2: float | None = quantity("faces_e", AREA, "of which E", within=(0, 2000)).says(
+        "The same to the east; blank is none where another way is given.", blank=None
+    )
+    south_m2: float | None = quantity("faces_s", AREA, "of which S", within=(0, 2000)).says(
+        "The same to the south.", blank=None
+    )
+    west_m2: float | None = quantity("faces_w", AREA, "of which W", within=(0, 2000)).says(
+        "The same to the west.", blank=None
+    )
+    turned_deg: float | None = quantity("turned", ANGLE, "Turned", within=(-45, 45)).says(
+        "How far the walls look clockwise of those four ways, in the same row; blank is 0 or 45, "
+        "as most glass does.",
+        blank=None,
     )

@@ -40,6 +40,9 @@ BEARINGS_DEG = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 
 
 FACES = (*BEARINGS_DEG, "up")
 
+BLINDS = ("none", "outside", "inside")
+"""Where a blind hangs that somebody draws on hot sunny hours."""
+
 
 def _all_the_sky(row: "Window") -> float:
     """What a blank sky angle means: nothing stands outside [°]."""
@@ -139,6 +142,34 @@ class Window(Row):
     )
     escape_h_m: float = quantity("escape_h", LENGTH, "Clear opening h", within=(0.05, 6)).says(
         "Net clear height when it is fully open."
+    )
+    bearing_deg: float | None = quantity("bearing", ANGLE, within=(0, 360), eg="170").says(
+        "Of the way you look out, clockwise from north; blank is that of the letters.", blank=None
+    )
+    tilt_deg: float | None = quantity("tilt", ANGLE, within=(0, 90), eg="90").says(
+        "Of the glass above the horizontal; blank is 90 in a wall and the slope of the roof in a "
+        "roof.",
+        blank=None,
+    )
+    overhang_m: float = quantity("overhang", LENGTH, within=(0, 6), eg="600").says(
+        "How far eaves stand out above it, from the glass; blank is none.", blank=0.0
+    )
+    overhang_up_m: float = quantity("overhang_up", LENGTH, within=(0, 9), eg="300").says(
+        "From the top of the glass up to the underside of those eaves; blank is none.", blank=0.0
+    )
+    fins_m: float = quantity("fins", LENGTH, "Fins", within=(0, 6)).says(
+        "How far walls or fins stand out on both sides, from the glass; blank is none.", blank=0.0
+    )
+    fins_off_m: float = quantity("fins_off", LENGTH, "Fins off the glass", within=(0, 9)).says(
+        "From the glass sideways to them; blank is none.", blank=0.0
+    )
+    reveal_m: float = quantity("reveal", LENGTH, within=(0, 2), eg="120").says(
+        "How far the glass lies behind the outer face of the wall; blank is none.", blank=0.0
+    )
+    blind: str = word("blind", BLINDS, eg="outside").says(
+        "Drawn by somebody in strong sun when it is hot: 0.4 of the heat passes one outside, 0.7 "
+        "one inside; blank is none.",
+        blank="none",
     )
 
     @property

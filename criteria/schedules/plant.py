@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from criteria.schedules.openings import BEARINGS_DEG
+from criteria.schedules.people import DAY_S
 from criteria.typed.columns import ASKED, Blank, quantity, text, word, yes_no
 from criteria.typed.rows import Row, schedule
-from criteria.units import MASS, POWER, RATIO, SHARE
+from criteria.units import (
+    AIR_CHANGES,
+    ANGLE,
+    AREA,
+    HOURS,
+    MASS,
+    POWER,
+    RATIO,
+    SHARE,
+    TEMPERATURE,
+)
 
 BURNING = ("wood stove", "pellet stove", "gas heater", "oil heater")
 HEATERS = (*BURNING, "electric heater", "heat pump", "none")
 """What heats. The first few burn, whatever else is said."""
+
+COLLECTORS = ("flat", "tubes")
+"""Kinds of collector that the sun warms water in."""
 
 FED_FROM_OUTSIDE = ("duct from outside", "sealed appliance")
 FROM_THE_ROOM = "from the room"
@@ -84,4 +99,48 @@ class Plant(Row):
     ).says(
         "Heat in the water for each unit of energy put in: 0.8 to 0.9 with a store, 2 to 4 of a "
         "heat pump."
+    )
+    heating_cop: float | None = quantity(
+        "heating_cop", RATIO, "Heating COP", within=(1, 10), eg="3"
+    ).says(
+        "Most heat that a heat pump gives for each unit of electricity; outside cold takes of it. "
+        "Blank is 4.",
+        blank=None,
+    )
+    night_k: float | None = quantity(
+        "night_c", TEMPERATURE, "Heated to at night", within=(263.15, 313.15), eg="14"
+    ).says("While people sleep; blank is as by day.", blank=None)
+    heats_from_s: float | None = quantity("heats_from", HOURS, "Heats from", within=DAY_S).says(
+        "Hour of the day from which it is heated; blank is whenever it can be. A stove burns only "
+        "while somebody is awake, and two hours after.",
+        blank=None,
+    )
+    heats_until_s: float | None = quantity("heats_to", HOURS, "Heats until", within=DAY_S).says(
+        "Hour until which it is, of the next day if it is the smaller.", blank=None
+    )
+    leaks_50_s: float | None = quantity(
+        "n50", AIR_CHANGES, "Leaks at 50 Pa", within=(0, 30 / 3600), eg="1.5"
+    ).says(
+        "Air changes of the whole at a pressure of 50 Pa, as tested; a twentieth of it leaks on "
+        "an ordinary day. Blank is 0.3 on such a day.",
+        blank=None,
+    )
+    collector_m2: float = quantity("collector_m2", AREA, "Sun collector", within=(0, 500)).says(
+        "Clear area of what the sun warms water in; blank is none.", blank=0.0
+    )
+    collector_kind: str = word("collector_kind", COLLECTORS, eg="flat").says(
+        "Flat plate or tubes without air; blank is flat.", blank="flat"
+    )
+    collector_tilt_deg: float = quantity("collector_tilt", ANGLE, within=(0, 90), eg="60").says(
+        "Angle above the horizontal."
+    )
+    collector_bearing_deg: float | None = quantity(
+        "collector_bearing",
+        ANGLE,
+        within=(0, 360),
+        named=tuple(BEARINGS_DEG.items()),
+        eg="180",
+    ).says(
+        "The way it faces, clockwise from north; blank is south, south of the equator north.",
+        blank=None,
     )

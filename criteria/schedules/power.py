@@ -1,5 +1,7 @@
 """Electricity: what uses it, what makes it and what keeps it."""
 
+from criteria.schedules.openings import BEARINGS_DEG
+from criteria.schedules.people import DAY_S
 from criteria.typed.columns import count, mark, quantity, text, word, yes_no
 from criteria.typed.rows import Row, schedule
 from criteria.units import (
@@ -15,6 +17,12 @@ from criteria.units import (
 
 START_FACTORS = {"compressor": 5.0, "pump": 3.0, "steady": 1.0}
 """How many times its power a load draws as it starts [1]. Common practice."""
+
+WHEN = ("always", "day", "evening", "night", "cooking")
+"""When a load runs: day 7 to 18, evening 18 to 23, night 23 to 7, cooking 7 to 8 and 18 to 20."""
+
+BATTERY_PLACES = ("heated", "unheated")
+"""Where a battery stands, as cold finds it."""
 
 LEAD, LITHIUM_IRON = BATTERY_KINDS = ("lead", "lithium iron")
 
@@ -55,6 +63,17 @@ class Load(Row):
     starts: str = word("starts", tuple(START_FACTORS), "Starts as", eg="steady").says(
         "What it draws for a moment as it starts: a compressor five times its power, a pump three. "
         "Asked of an inverter alone."
+    )
+    when: str | None = word("when", WHEN, "Runs by", eg="evening").says(
+        "When in the day its hours fall: day 7 to 18, evening 18 to 23, night 23 to 7, cooking 7 "
+        "to 8 and 18 to 20; blank spreads them over the hours in which somebody is awake.",
+        blank=None,
+    )
+    from_s: float | None = quantity("from_h", HOURS, "Runs from", within=DAY_S).says(
+        "Hour of the day from which its hours fall, in place of that word.", blank=None
+    )
+    until_s: float | None = quantity("to_h", HOURS, "Runs until", within=DAY_S).says(
+        "Hour until which they do, of the next day if it is the smaller.", blank=None
     )
 
 
@@ -101,3 +120,38 @@ class PowerPlant(Row):
     battery_k: float = quantity(
         "battery_c", TEMPERATURE, "Battery at its coldest", within=(233.15, 333.15), eg="4"
     ).says("Where it stands, in the design cold.")
+    bearing_deg: float | None = quantity(
+        "panel_bearing",
+        ANGLE,
+        "Panels face",
+        within=(0, 360),
+        named=tuple(BEARINGS_DEG.items()),
+        eg="180",
+    ).says("Clockwise from north; blank is south, south of the equator north.", blank=None)
+    second_w: float = quantity(
+        "second_kwp", PEAK_POWER, "of which elsewhere", within=(0, 200_000)
+    ).says("Part of the panels that lies on a second plane; blank is none.", blank=0.0)
+    second_tilt_deg: float = quantity("second_tilt", ANGLE, within=(0, 90)).says(
+        "Angle of those above the horizontal."
+    )
+    second_bearing_deg: float = quantity(
+        "second_bearing",
+        ANGLE,
+        "They face",
+        within=(0, 360),
+        named=tuple(BEARINGS_DEG.items()),
+    ).says("Of those, clockwise from north.")
+    tracks: bool | None = yes_no("tracker", "Power tracker", eg="yes").says(
+        "Whether the charger follows the panels' best voltage; blank is yes.", blank=None
+    )
+    charge_w: float | None = quantity(
+        "charge_w", ELECTRIC_POWER, "Charged at most", within=(0, 1e6)
+    ).says("Blank is the label in two hours.", blank=None)
+    discharge_w: float | None = quantity(
+        "discharge_w", ELECTRIC_POWER, "Drawn at most", within=(0, 1e6)
+    ).says("Blank is the label in an hour.", blank=None)
+    battery_stands: str | None = word("battery_stands", BATTERY_PLACES, eg="heated").says(
+        "Whether the battery stands in the heated part; blank is unheated, unless its coldest is "
+        "given above 5 °C.",
+        blank=None,
+    )

@@ -1,8 +1,15 @@
 """What carries the building and what brings it: first figures for a licensed engineer."""
 
+from criteria.schedules.openings import BEARINGS_DEG
 from criteria.typed.columns import count, quantity, text, word
 from criteria.typed.rows import Row, schedule
 from criteria.units import ANGLE, LENGTH, MASS, RATIO, ROOM_LENGTH
+
+ROOF_FACES = (*BEARINGS_DEG, "N and S", "E and W", "NE and SW", "SE and NW")
+"""Ways that a roof's slopes face; of two each has half."""
+
+STANDS_ON = ("posts", "ground")
+"""What the floor has beneath it: air, or soil."""
 
 SOILS = ("bedrock", "foliated rock", "gravel", "sand", "clay or silt", "peat or fill")
 """Classes of soil as presumptive bearing values part them."""
@@ -52,7 +59,16 @@ class Supports(Row):
     ).says("Pads on the ground: 0.25 to 0.35 on soil.")
     anchors: str | None = text("anchors").says("What holds it down, and what is left behind.")
     roof_deg: float = quantity("roof_slope", ANGLE, "Roof slope", within=(0, 90), eg="5").says(
-        "Of the roof as set up; the flattest where slopes differ. Asked for snow alone."
+        "Of the roof as set up; the flattest where slopes differ. Asked for snow and the year."
+    )
+    roof_faces: str | None = word("roof_faces", ROOF_FACES, eg="N and S").says(
+        "The way the roof slopes down; blank is half to the north and half to the south.",
+        blank=None,
+    )
+    floor_on: str | None = word("floor_on", STANDS_ON, "Floor on", eg="posts").says(
+        "What is under the floor: air between posts or skids, or the ground; blank is posts, the "
+        "ground where nothing is clear under it.",
+        blank=None,
     )
 
 

@@ -2,12 +2,15 @@
 
 from criteria.typed.columns import mark, quantity, text, word
 from criteria.typed.rows import Row, schedule
-from criteria.units import LITRES, ROOM_LENGTH, SHARE
+from criteria.units import AREA, LITRES, ROOM_LENGTH, SHARE
 
 HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
 
 STANDS = ("heated", "insulated, kept from frost", "outside or unheated")
 """Where a tank stands, as frost finds it."""
+
+CATCHES = {"roof": 0.85, "metal": 0.9, "green": 0.5}
+"""Part of the rain that a surface yields [1]. BS EN 16941-1 family, from memory."""
 
 
 @schedule(
@@ -43,6 +46,15 @@ class Tank(Row):
     )
     full_share: float = quantity("full", SHARE, "Full", within=(0, 1), eg="1").says(
         "Part of it that is full where it is weighed; blank is all of it.", blank=1.0
+    )
+    catch_m2: float | None = quantity("catch_m2", AREA, "Rain caught on", within=(0, 2000)).says(
+        "On plan, of what drains into it; blank is the roof where it holds rain, else nothing.",
+        blank=None,
+    )
+    catches_on: str = word("catch_surface", tuple(CATCHES), "Caught on", eg="metal").says(
+        "What the rain falls on: 0.9 of it comes off metal, 0.5 off a green roof, 0.85 off any "
+        "other; blank is any other.",
+        blank="roof",
     )
 
     @property
