@@ -19,6 +19,13 @@ class Origin(StrEnum):
     MONTHS = "months"
 
 
+class Spell(StrEnum):
+    """What a year must hold before its worst can be told."""
+
+    COLD = "cold"
+    HOT = "hot"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Place:
     """Where weather is taken: bearings north and east are positive, the zone ahead of UTC [h]."""
@@ -45,6 +52,7 @@ class Weather:
     has_snow    whether snow lies
     has_spells  whether the coldest night and the hottest day to design for stand in it: a typical
                 year from a file holds its own, one made of months only with the design figures
+    without     which of the two doesn't stand in it
     said        sentences on what was corrected, filled or assumed
     """
 
@@ -61,4 +69,5 @@ class Weather:
     rain_m: Hours | None
     has_snow: Flags
     has_spells: bool
+    without: tuple[Spell, ...] = ()
     said: tuple[str, ...] = ()
