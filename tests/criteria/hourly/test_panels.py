@@ -5,7 +5,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.criteria.hourly.epw_made import DENVER, denver
 
 from criteria.errors import InputError
 from criteria.hourly.panels import (
@@ -20,6 +19,7 @@ from criteria.hourly.panels import (
 from criteria.hourly.sky import Plane, sky_over
 from criteria.hourly.sun import positions
 from criteria.hourly.weather import HOURS
+from tests.criteria.hourly.epw_made import DENVER, denver
 from tests.criteria.hourly.weather_still import still
 
 PLANES = json.loads((Path(__file__).parent / "data/panels-denver.json").read_text())["planes"]
