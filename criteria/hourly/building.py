@@ -169,6 +169,7 @@ class Air:
     openings    windows that people open; two at different heights or bearings draw through
     open_above_k  what they are opened to hold [K]
     may_open    whether somebody can
+    open_margin_k  by how much it must be cooler outside: more at night [K]
     terrain     exposure of the site, as the site sheet words it: B, C or D
     """
 
@@ -176,6 +177,7 @@ class Air:
     openings: tuple[Opening, ...] = ()
     open_above_k: Hours = field(default_factory=_off)
     may_open: Flags = field(default_factory=_never)
+    open_margin_k: Hours = field(default_factory=_nothing)
     terrain: str = "C"
 
 

@@ -66,7 +66,8 @@ class Sky:
     about_w_m2      diffuse that comes from about the sun, on a plane square to it
     even_w_m2       diffuse that is even over the sky, on level ground
     edge_w_m2       diffuse along the horizon, on an upright plane; negative dims
-    ground_w_m2     global on level ground times what the ground throws back
+    level_w_m2      all of it, on level ground
+    ground_w_m2     what the ground throws back of that
     """
 
     sun: SunYear
@@ -74,6 +75,7 @@ class Sky:
     about_w_m2: Hours
     even_w_m2: Hours
     edge_w_m2: Hours
+    level_w_m2: Hours
     ground_w_m2: Hours
 
     def on_plane(self, tilt_deg: float, bearing_deg: float) -> Plane:
@@ -119,13 +121,15 @@ def sky_of(sun: SunYear, beam_w_m2: Hours, diffuse_w_m2: Hours, reflectance: Hou
     about = np.maximum(f[:, 0] + f[:, 1] * brightness + f[:, 2] * zenith, 0.0)
     edge = f[:, 3] + f[:, 4] * brightness + f[:, 5] * zenith
     about, edge = np.where(has_sky, about, 0.0), np.where(has_sky, edge, 0.0)
+    level = beam * np.maximum(sun.up, 0.0) + diffuse_w_m2
     return Sky(
         sun=sun,
         beam_w_m2=beam,
         about_w_m2=diffuse_w_m2 * about / np.maximum(LOW_SUN, up),
         even_w_m2=diffuse_w_m2 * (1 - about),
         edge_w_m2=diffuse_w_m2 * edge,
-        ground_w_m2=(beam * np.maximum(sun.up, 0.0) + diffuse_w_m2) * reflectance,
+        level_w_m2=level,
+        ground_w_m2=level * reflectance,
     )
 
 
@@ -144,6 +148,7 @@ def even_sky(
         about_w_m2=none,
         even_w_m2=diffuse_w_m2,
         edge_w_m2=none,
+        level_w_m2=sky.level_w_m2,
         ground_w_m2=sky.ground_w_m2,
     )
 

@@ -18,6 +18,7 @@ class Run:
                         name of element ("wall N", "roof", "floor", "window W1"), and "air",
                         "open windows", "people", "loads", "plant"; sun that came through glass is
                         in the faces on which it fell
+    sun_w       sun that came in by glass and stayed [W]
     closure             greatest of: the year's imbalance over the year's throughput, and the worst
                         hour's over the mean hour's [1]
     """
@@ -29,6 +30,7 @@ class Run:
     cool_w: Hours
     open_share: Hours
     flows_w: Mapping[str, Hours]
+    sun_w: Hours
     closure: float
     sun_w: Hours | None = None
 

@@ -1,0 +1,86 @@
+"""What a run came to: flows by what brings them, and whether no heat was lost on the way."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from criteria.hourly.building import Building
+from criteria.hourly.inputs import Inputs
+from criteria.hourly.loop import Ran, Wind
+from criteria.hourly.room import Matrix, Room, Steps
+from criteria.hourly.slices import STEP_S
+from criteria.hourly.weather import Flags, Hours, Weather
+from criteria.hourly.year import Run
+
+
+def run_of(
+    steps: Sequence[Steps],
+    is_shut: Flags,
+    inputs: Inputs,
+    building: Building,
+    weather: Weather,
+    wind: Wind,
+    ran: Ran,
+) -> Run:
+    """Tell a run by its temperatures, flows and closure."""
+    room = steps[0].room
+    parts = len(room.parts)
+    faces = _faces(steps, is_shut, inputs, ran)
+    outer, inner = faces[:, :parts], faces[:, parts:]
+    across = room.in_long_w_k
+    radiant = inner @ room.spread
+    if across.any():
+        radiant += inputs.radiant_w / across.sum()
+    to_air = (inner - ran.air_k[:, np.newaxis]) * room.in_air_w_k
+    nets = to_air + (inner - radiant[:, np.newaxis]) * across
+    flows: dict[str, Hours] = {}
+    for n, part in enumerate(room.parts):
+        flows[part.name] = flows.get(part.name, 0.0) + nets[:, n]
+    apart = weather.air_k - ran.air_k
+    use = building.use
+    flows |= {
+        "air": wind.fixed_w_k * apart,
+        "open windows": ran.opened_w_k * apart,
+        "people": use.people_w,
+        "loads": use.loads_w,
+        "plant": ran.plant_w,
+    }
+    if inputs.blinds_w.any():
+        flows["blinds"] = inputs.blinds_w
+    out = np.array([part.out_w_k for part in room.parts])
+    return Run(
+        air_k=ran.air_k,
+        operative_k=(ran.air_k + radiant) / 2,
+        coldest_face_k=inner.min(axis=1),
+        heat_w=np.maximum(ran.plant_w, 0.0),
+        cool_w=np.maximum(-ran.plant_w, 0.0),
+        open_share=ran.open_share,
+        flows_w=flows,
+        sun_w=inputs.sun_w,
+        closure=_closure(room, ran, inputs, outer * out, apart * (wind.fixed_w_k + ran.opened_w_k)),
+    )
+
+
+def _faces(steps: Sequence[Steps], is_shut: Flags, inputs: Inputs, ran: Ran) -> Matrix:
+    """Return the hour's mean of outer faces by part, then of inner ones: (8760, 2p) [K]."""
+    means = np.empty_like(inputs.at_faces_w)
+    for mode, each in enumerate(steps):
+        at = slice(None) if len(steps) == 1 else is_shut == bool(mode)
+        means[at] = ran.nodes_k[:-1][at] @ each.mean_follow.T
+        means[at] += np.outer(ran.air_k[at], each.mean_by_air)
+        means[at] += inputs.at_faces_w[at] @ each.mean_by_watts.T
+    return means
+
+
+def _closure(room: Room, ran: Ran, inputs: Inputs, out_w: Matrix, air_w: Hours) -> float:
+    """Return what is lost of the heat that passes: of the year, or the worst hour over the mean."""
+    parts = len(room.parts)
+    kept = np.diff(ran.nodes_k, axis=0) @ room.keeps_j_k
+    kept += room.air_j_k * (ran.air_k - ran.air_before_k)
+    outwards = inputs.at_faces_w[:, :parts] - out_w
+    inwards = inputs.at_faces_w[:, parts:].sum(axis=1) + inputs.to_air_w
+    came = outwards.sum(axis=1) + inwards + air_w + ran.plant_w
+    passed = np.abs(outwards).sum(axis=1) + inwards + np.abs(air_w) + np.abs(ran.plant_w)
+    lost = came * STEP_S - kept
+    through = passed.sum() * STEP_S or 1.0
+    return float(max(abs(lost.sum()) / through, np.abs(lost).max() / (through / len(lost))))

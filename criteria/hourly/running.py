@@ -1,0 +1,91 @@
+"""The room from hour to hour: free, opened, heated and cooled, on its battery."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from criteria.hourly.air import flow_law, local_wind
+from criteria.hourly.balance import run_of
+from criteria.hourly.building import NO_PLANT, Building, PlantLimits, PowerSupply
+from criteria.hourly.inputs import Inputs, inputs_of
+from criteria.hourly.loop import Wind, through
+from criteria.hourly.on_battery import Bus
+from criteria.hourly.room import Steps, room_of, steps_of
+from criteria.hourly.sky import Sky, sky_over
+from criteria.hourly.sun import positions
+from criteria.hourly.weather import Flags, Weather
+from criteria.hourly.year import PowerYear, Run
+
+SHUT_UNDER_K = 288.15
+"""Shutters are shut at night on days with a colder mean outside [K]. Common practice."""
+HOT_K = 297.15
+"""Blinds are drawn against the sun where the room would be warmer [K]. Common practice."""
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Ready:
+    """A building in its weather, before anything runs."""
+
+    building: Building
+    weather: Weather
+
+    @cached_property
+    def sky(self) -> Sky:
+        """Its sun and sky."""
+        sun = positions(self.weather.place)
+        return sky_over(sun, self.weather, self.building.ground_reflectance)
+
+    @cached_property
+    def steps(self) -> tuple[Steps, ...]:
+        """How its nodes go on: with shutters open, and shut where there are any."""
+        has_shutters = any(each.shutter_m2k_w for each in self.building.windows)
+        return tuple(
+            steps_of(room_of(self.building, self.weather, shut=shut))
+            for shut in ((False, True) if has_shutters else (False,))
+        )
+
+    @cached_property
+    def is_shut(self) -> Flags:
+        """Whether shutters are shut: by night, on cool days."""
+        daily = self.weather.air_k.reshape(-1, 24).mean(axis=1)
+        return (self.sky.sun.up <= 0) & np.repeat(daily < SHUT_UNDER_K, 24)
+
+    @cached_property
+    def wind(self) -> Wind:
+        """What passes with outside air."""
+        air, air_j_m3k = self.building.air, self.steps[0].room.air_j_m3k
+        return Wind(
+            fixed_w_k=air.fixed_m3_s * air_j_m3k,
+            law=flow_law(air.openings, air.terrain),
+            air_j_m3k=air_j_m3k,
+            speed_m_s=self.weather.wind_m_s * local_wind(air.terrain),
+        )
+
+    @cached_property
+    def inputs(self) -> Inputs:
+        """What comes in; blinds are drawn where it is sunny and the room without them is hot."""
+        room = self.steps[0].room
+        plain = inputs_of(self.building, room, self.weather, self.sky)
+        if not plain.sunny.any():
+            return plain
+        bare, _ = _run(self, plain, NO_PLANT, None)
+        drawn = plain.sunny & (bare.operative_k > HOT_K)
+        return inputs_of(self.building, room, self.weather, self.sky, drawn)
+
+    def run(
+        self, plant: PlantLimits, supply: PowerSupply | None = None
+    ) -> tuple[Run, PowerYear | None]:
+        """Run a year with some plant, and on a battery where one is given."""
+        return _run(self, self.inputs, plant, supply)
+
+
+def _run(
+    ready: Ready, inputs: Inputs, plant: PlantLimits, supply: PowerSupply | None
+) -> tuple[Run, PowerYear | None]:
+    building, weather, steps = ready.building, ready.weather, ready.steps
+    bus = None if supply is None else Bus(supply)
+    ran = through(steps, ready.is_shut, inputs, building, weather, ready.wind, plant, bus)
+    run = run_of(steps, ready.is_shut, inputs, building, weather, ready.wind, ran)
+    return run, bus.year() if bus else None
