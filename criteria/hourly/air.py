@@ -43,9 +43,9 @@ class FlowLaw:
 def flow_law(openings: Sequence[Opening], terrain: str) -> FlowLaw:
     """Return how openings let air through together.
 
-    One side: q = ½ A √(0.001 v² + 0.0035 H ΔT + 0.01), W. de Gids and H. Phaff 1982 (EN 16798-7:2017
-    has its first two terms). Across: q = C_d A* √(2 g Δh ΔT ÷ T) by two heights, C_d A* v √ΔC_p by
-    two bearings, 1/A*² = 1/A₁² + 1/A₂².
+    One side: q = ½ A √(0.001 v² + 0.0035 H ΔT + 0.01), W. de Gids and H. Phaff 1982 (the first two
+    terms are EN 16798-7:2017's). Across: q = C_d A* √(2 g Δh ΔT ÷ T) by two heights,
+    C_d A* v √ΔC_p by two bearings, 1/A*² = 1/A₁² + 1/A₂².
     """
     area = sum(each.area_m2 for each in openings)
     if area <= 0:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import count
 
 import numpy as np
 from scipy.linalg.blas import dgemv
@@ -66,6 +66,10 @@ class _Transitions:
 
     A row holds the nodes, the air of the hour (set when it is known), what flows from the faces to
     an air of 0 K, and the radiant temperature but for what follows the air of the hour.
+
+    rows        one for each hour as it runs and one after: first what comes in alone
+    moves       the matrix that leads from each to the next
+    own, back   what of the flow, and of the radiant temperature, follows the air of the hour
     """
 
     def __init__(self, steps: Sequence[Steps], is_shut: Flags, inputs: Inputs) -> None:
@@ -73,19 +77,20 @@ class _Transitions:
         self.count = n = len(room.keeps_j_k)
         parts = len(room.parts)
         to_air, spread = room.in_air_w_k, room.spread
+        modes = np.where(is_shut, len(steps) - 1, 0)[ORDER]
+        then = np.append(modes[1:], 0)
         # heat from faces to the air, and their radiant mean, of hourly means at inner faces
         reads = np.stack((to_air, spread))
-        own = [reads @ each.mean_by_air[parts:] for each in steps]
-        self.own = [float(to_air.sum() - heat) for heat, _ in own]
-        self.back = [float(mean) for _, mean in own]
+        follows = np.array([reads @ each.mean_by_air[parts:] for each in steps])
+        self.own = to_air.sum() - follows[modes, 0]
+        self.back = follows[modes, 1]
         by_node = [reads @ each.mean_follow[parts:] for each in steps]
-        self.moves = [[_move(one, then) for then in by_node] for one in steps]
-        modes = np.where(is_shut, len(steps) - 1, 0)
-        self.modes = [*modes[ORDER].tolist(), 0]
+        moves = [[_move(one, next_reads) for next_reads in by_node] for one in steps]
+        self.moves = [moves[one][other] for one, other in zip(modes, then, strict=True)]
         brings = np.empty((HOURS, n))
         reading = np.empty((HOURS, 2))
         for mode, each in enumerate(steps):
-            at = slice(None) if len(steps) == 1 else modes == mode
+            at = slice(None) if len(steps) == 1 else is_shut == bool(mode)
             watts = inputs.at_faces_w[at]
             brings[at] = watts @ each.by_watts.T
             reading[at] = watts @ (reads @ each.mean_by_watts[parts:]).T
@@ -95,10 +100,9 @@ class _Transitions:
         rows = np.zeros((len(ORDER) + 1, n + 3))
         rows[0, :n] = START_K
         rows[1:, :n] = brings[ORDER]
-        rows[0, n + 1 :] = by_node[self.modes[0]] @ rows[0, :n]
-        then = np.array(self.modes[1:])
+        rows[0, n + 1 :] = by_node[modes[0]] @ rows[0, :n]
         for mode, read in enumerate(by_node):
-            after = np.concatenate(([False], then == mode))
+            after = np.append(False, then == mode)
             rows[after, n + 1 :] = rows[after, :n] @ read.T
         rows[:-1, n + 1 :] += reading[ORDER]
         self.rows = rows
@@ -127,77 +131,105 @@ def through(
     for the part that follows the air of the hour itself, so that T is one division.
     """
     ready = _Transitions(steps, is_shut, inputs)
-    n, move, modes, rows = ready.count, ready.moves, ready.modes, list(ready.rows)
-    flow, speeds, air_j_m3k = wind.law.flow_m3_s, wind.speed_m_s.tolist(), wind.air_j_m3k
-    store = steps[0].room.air_j_k / STEP_S
-    own, back = [store + each for each in ready.own], [1 + each for each in ready.back]
-    brought, fixed = inputs.to_air_w.tolist(), wind.fixed_w_k.tolist()
-    outside, use, air = weather.air_k.tolist(), building.use, building.air
-    warm_at, cool_at, feels = use.warm_k.tolist(), use.cool_k.tolist(), use.is_operative
-    opens, above = air.may_open.tolist(), air.open_above_k.tolist()
-    margin = air.open_margin_k.tolist()
-    runs = [True] * HOURS if plant.heat_runs is None else plant.heat_runs.tolist()
+    rows, n = list(ready.rows), ready.count
+    wide_open = _WideOpen(wind)
+    use, air, store = building.use, building.air, steps[0].room.air_j_k / STEP_S
+    from_outside = wind.fixed_w_k * weather.air_k
+    whole = store + ready.own + wind.fixed_w_k[ORDER]
+    opens_at = np.where(air.may_open, np.fmax(air.open_above_k, use.warm_k), np.nan)
+    cools_at = use.cool_k if plant.cool_w else np.full(HOURS, np.nan)
+    feels, radiant_at = use.is_operative, n + 2
     no_cop = [None] * HOURS
     heat_cop = no_cop if plant.heat_cop is None else plant.heat_cop.tolist()
     cool_cop = no_cop if plant.cool_cop is None else plant.cool_cop.tolist()
-    temps, gave, opened, shares = ([0.0] * HOURS for _ in range(4))
+    runs = [True] * HOURS if plant.heat_runs is None else plant.heat_runs.tolist()
+    opens, cools, margin = opens_at.tolist(), cools_at.tolist(), air.open_margin_k.tolist()
+    temps, gave, opened, shares = ([0.0] * len(ORDER) for _ in range(4))
+    outside = weather.air_k.tolist()
     t = START_K
-    for i, k in enumerate(ORDER.tolist()):
-        if i == FIRST:
-            before_k = t
-        row, mode = rows[i], modes[i]
-        d, h0, te = own[mode], fixed[k], outside[k]
-        g = row.item(n + 1) + brought[k] + store * t
-        t = (g + h0 * te) / (d + h0)
-        warm, cool, want = warm_at[k], cool_at[k], above[k]
+    for i, k, row, after, move, both, whole_w_k, known_w, warm, hot in zip(
+        count(),
+        ORDER.tolist(),
+        rows,
+        rows[1:],
+        ready.moves,
+        (1 + ready.back).tolist(),
+        whole.tolist(),
+        (inputs.to_air_w + from_outside)[ORDER].tolist(),
+        use.warm_k[ORDER].tolist(),
+        np.fmin(opens_at, cools_at)[ORDER].tolist(),
+        strict=False,
+    ):
+        t = (row.item(n + 1) + known_w + store * t) / whole_w_k
+        drawn = 0.0
         if feels:
-            radiant, both = row.item(n + 2), back[mode]
-            warm, cool = (2 * warm - radiant) / both, (2 * cool - radiant) / both
-            want = (2 * want - radiant) / both
-        q = drawn = added = share = 0.0
+            radiant = row.item(radiant_at)
+            warm, hot = (2 * warm - radiant) / both, (2 * hot - radiant) / both
         if t < warm:
             if runs[k]:
-                q, drawn = _within((d + h0) * (warm - t), plant.heat_w, heat_cop[k], bus, k)
-                t += q / (d + h0)
-        else:
-            free = t
-            if want < warm:
-                want = warm
-            if opens[k] and t > want and te < t - margin[k]:
-                wide = air_j_m3k * flow(want - te, speeds[k])
-                added = (g - d * want) / (want - te) - h0 if te < want else wide + 1
-                if added <= wide:
-                    t, share = want, added / wide
-                else:
-                    low, high = max(want, te), t
-                    for _ in range(ROUNDS):
-                        middle = (low + high) / 2
-                        added = air_j_m3k * flow(middle - te, speeds[k])
-                        if g + (h0 + added) * te > middle * (d + h0 + added):
-                            low = middle
-                        else:
-                            high = middle
-                    added, share = air_j_m3k * flow((low + high) / 2 - te, speeds[k]), 1.0
-                    t = (g + (h0 + added) * te) / (d + h0 + added)
-            if t > cool and plant.cool_w:
-                t, added, share = free, 0.0, 0.0
-                q, drawn = _within((d + h0) * (t - cool), plant.cool_w, cool_cop[k], bus, k)
-                q = -q
-                t += q / (d + h0)
-        temps[k], gave[k], opened[k], shares[k] = t, q, added, share
+                q, drawn = _within(whole_w_k * (warm - t), plant.heat_w, heat_cop[k], bus, k)
+                t += q / whole_w_k
+                gave[i] = q
+        elif t > hot:
+            free, te, added = t, outside[k], 0.0
+            want, cool = opens[k], cools[k]
+            if feels:
+                want, cool = (2 * want - radiant) / both, (2 * cool - radiant) / both
+            if t > want and te < t - margin[k]:
+                t, added, shares[i] = wide_open.held(k, t, want, te, whole_w_k)
+            opened[i] = added
+            if t > cool:
+                opened[i] = shares[i] = 0.0
+                q, drawn = _within(whole_w_k * (free - cool), plant.cool_w, cool_cop[k], bus, k)
+                t, gave[i] = free - q / whole_w_k, -q
+        temps[i] = t
         if bus is not None:
             bus.close(k, drawn)
         row[n] = t
-        dgemv(1.0, move[mode][modes[i + 1]], row[: n + 1], 1.0, rows[i + 1], 0, 1, 0, 1, 0, 1)
+        dgemv(1.0, move, row[: n + 1], 1.0, after, 0, 1, 0, 1, 0, 1)
     air_k = np.array(temps)
     return Ran(
         nodes_k=ready.rows[FIRST:, :n],
-        air_k=air_k,
-        air_before_k=np.concatenate(([before_k], air_k[:-1])),
-        plant_w=np.array(gave),
-        opened_w_k=np.array(opened),
-        open_share=np.array(shares),
+        air_k=air_k[FIRST:],
+        air_before_k=air_k[FIRST - 1 : -1],
+        plant_w=np.array(gave[FIRST:]),
+        opened_w_k=np.array(opened[FIRST:]),
+        open_share=np.array(shares[FIRST:]),
     )
+
+
+class _WideOpen:
+    """How far windows are opened to hold a temperature, and what they hold wide open."""
+
+    def __init__(self, wind: Wind) -> None:
+        self._flow, self._air_j_m3k = wind.law.flow_m3_s, wind.air_j_m3k
+        self._speed = wind.speed_m_s.tolist()
+
+    def held(
+        self, k: int, shut_k: float, want_k: float, te: float, whole_w_k: float
+    ) -> tuple[float, float, float]:
+        """Return the air [K], what windows add [W/K] and how far they stand open [1].
+
+        People throttle: the flow that holds what is wanted, else all there is. Flinging open and
+        shut by the hour would be ill-posed: one decision moves the hours after it by many kelvin.
+        """
+        speed = self._speed[k]
+        if te < want_k:
+            # what comes in less what leaves by shut ways, over what a degree of open window takes
+            needed = whole_w_k * (shut_k - want_k) / (want_k - te)
+            wide = self._air_j_m3k * self._flow(want_k - te, speed)
+            if needed <= wide:
+                return want_k, needed, needed / wide
+        low, high = max(want_k, te), shut_k
+        for _ in range(ROUNDS):
+            middle = (low + high) / 2
+            added = self._air_j_m3k * self._flow(middle - te, speed)
+            if whole_w_k * (shut_k - middle) > added * (middle - te):
+                low = middle
+            else:
+                high = middle
+        added = self._air_j_m3k * self._flow((low + high) / 2 - te, speed)
+        return (whole_w_k * shut_k + added * te) / (whole_w_k + added), added, 1.0
 
 
 def _within(

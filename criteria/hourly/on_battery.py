@@ -34,7 +34,8 @@ class Bus:
             supply.discharge_share,
             supply.discharge_w,
         )
-        return max(0.0, self._made[k] + gives - self._essential[k])
+        left: float = self._made[k] + gives - self._essential[k]
+        return max(0.0, left)
 
     def close(self, k: int, plant_w: float) -> None:
         """End an hour in which plant drew so much [W]."""

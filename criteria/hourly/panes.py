@@ -58,10 +58,7 @@ def panes_of(glass: Glass) -> Panes:
     inwards = np.linspace(0.0, 1.0, glass.panes) if glass.panes > 1 else np.array((0.5,))
     outer = np.concatenate((none, (1 - inwards) @ taken))
     inner = np.concatenate((none, inwards @ taken))
-    whole = OUTSIDE_M2K_W + glass.between_m2k_w + INSIDE_M2K_W
-    from_outer = OUTSIDE_M2K_W / whole
-    from_inner = (OUTSIDE_M2K_W + glass.between_m2k_w) / whole
-    plain = through[-1] + from_outer * outer[-1] + from_inner * inner[-1]
+    plain = _inwards(glass, through[-1], outer[-1], inner[-1])
     scale = 1.0 if glass.solar_factor is None else glass.solar_factor / plain
     parts = tuple(part * scale for part in (through, outer, inner))
     # ∫ T sin 2θ dθ over angles is ∫ 2 T c dc over their cosines
@@ -74,6 +71,19 @@ def panes_of(glass: Glass) -> Panes:
         outer_diffuse=even[1],
         inner_diffuse=even[2],
     )
+
+
+def solar_factor(glass: Glass) -> float:
+    """Return the part of the sun at normal incidence that comes in in the end [1]."""
+    panes = panes_of(glass)
+    return _inwards(glass, panes.through[-1], panes.outer[-1], panes.inner[-1])
+
+
+def _inwards(glass: Glass, through: float, outer: float, inner: float) -> float:
+    """Add to what goes through what each face gives inwards: as it resists, out to in."""
+    whole = OUTSIDE_M2K_W + glass.between_m2k_w + INSIDE_M2K_W
+    past_glass = (OUTSIDE_M2K_W + glass.between_m2k_w) / whole
+    return float(through + OUTSIDE_M2K_W / whole * outer + past_glass * inner)
 
 
 def _stack(glass: Glass, cosine: Hours) -> tuple[Hours, Hours]:

@@ -24,6 +24,7 @@ SHUT_UNDER_K = 288.15
 HOT_K = 297.15
 """Blinds are drawn against the sun where the room would be warmer [K]. Common practice."""
 
+
 @dataclass(frozen=True, eq=False, repr=False)
 class Ready:
     """A building in its weather, before anything runs."""
@@ -50,7 +51,8 @@ class Ready:
     def is_shut(self) -> Flags:
         """Whether shutters are shut: by night, on cool days."""
         daily = self.weather.air_k.reshape(-1, 24).mean(axis=1)
-        return (self.sky.sun.up <= 0) & np.repeat(daily < SHUT_UNDER_K, 24)
+        is_shut: Flags = (self.sky.sun.up <= 0) & np.repeat(daily < SHUT_UNDER_K, 24)
+        return is_shut
 
     @cached_property
     def wind(self) -> Wind:

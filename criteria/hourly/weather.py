@@ -7,6 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 HOURS = 8760
+CELSIUS_K = 273.15
+"""0 °C [K]."""
 Hours = NDArray[np.float64]
 """One figure for each hour of a year: shape (8760,)."""
 Flags = NDArray[np.bool_]

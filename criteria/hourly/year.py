@@ -30,7 +30,6 @@ class Run:
     cool_w: Hours
     open_share: Hours
     flows_w: Mapping[str, Hours]
-    sun_w: Hours
     closure: float
     sun_w: Hours | None = None
 
