@@ -40,7 +40,8 @@ def of_months(month_m: Sequence[float], rains: Rains) -> Hours:
     """Return a month's rain in equal falls by day [m], the first on its first: shape (365,).
 
     Every fourth day, or each of its first ten. Neither is how it rains: where they differ, the
-    month's figure alone doesn't settle it. Raises InputError for other than 12 figures or one below 0.
+    month's figure alone doesn't settle it.
+    Raises InputError for other than 12 figures or one below 0.
 
     >>> of_months([0.08] + 11 * [0.0], Rains.EVERY_FOURTH)[:6].tolist()
     [0.01, 0.0, 0.0, 0.0, 0.01, 0.0]
