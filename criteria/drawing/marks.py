@@ -58,6 +58,15 @@ class Strokes:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Patches:
+    """Many boxes of one fill, without outlines: what is alike in a field of many parts."""
+
+    boxes: tuple[Box, ...]
+    fill: Fill
+    tone: Tone = Tone.INK
+
+
+@dataclass(frozen=True, kw_only=True)
 class Disc:
     """A circle."""
 
@@ -112,7 +121,7 @@ class Lettering:
         return x - before, y - self.cap_mm, x - before + wide, y + below
 
 
-Flat = Path | Strokes | Disc | Ribbon | Lettering
+Flat = Path | Strokes | Patches | Disc | Ribbon | Lettering
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,6 +182,9 @@ def moved(mark: Flat, across_mm: float, down_mm: float) -> Flat:
         case Strokes():
             segments = tuple((there((a,))[0], there((b,))[0]) for a, b in mark.segments)
             return replace(mark, segments=segments)
+        case Patches():
+            corners = (there(((left, top), (right, foot))) for left, top, right, foot in mark.boxes)
+            return replace(mark, boxes=tuple((*one, *other) for one, other in corners))
         case Disc():
             return replace(mark, middle=there((mark.middle,))[0])
     return replace(mark, at=there((mark.at,))[0])
@@ -185,6 +197,8 @@ def box_of(mark: Flat) -> Box:
             return around(mark.points)
         case Strokes():
             return around([point for segment in mark.segments for point in segment])
+        case Patches():
+            return around([corner for box in mark.boxes for corner in (box[:2], box[2:])])
         case Disc():
             return _grown(around([mark.middle]), mark.radius_mm)
         case Ribbon():

@@ -15,7 +15,18 @@ from PIL import Image, ImageDraw, ImageFont
 
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import type_mm
-from criteria.drawing.marks import Disc, Flat, Lettering, Path, Point, Ribbon, Strokes, flat
+from criteria.drawing.marks import (
+    Disc,
+    Flat,
+    Lettering,
+    Patches,
+    Path,
+    Point,
+    Ribbon,
+    Strokes,
+    flat,
+    rectangle,
+)
 from criteria.drawing.pens import Fill, Pen, Tone
 
 DPI, MM_PER_INCH = 150, 25.4
@@ -81,6 +92,11 @@ class _Raster:
             case Strokes():
                 for segment in mark.segments:
                     self._line(segment, mark.pen, TONES[mark.tone])
+            case Patches():
+                for box in mark.boxes:
+                    self._path(
+                        Path(points=rectangle(box), pen=None, fill=mark.fill, tone=mark.tone)
+                    )
             case Disc():
                 self._disc(mark)
             case Ribbon():

@@ -15,9 +15,11 @@ from fpdf.enums import TextMode
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import fitted, type_mm
 from criteria.drawing.marks import (
+    Box,
     Disc,
     Flat,
     Lettering,
+    Patches,
     Path,
     Point,
     Ribbon,
@@ -167,6 +169,9 @@ class _Sheet:
             case Strokes():
                 for segment in mark.segments:
                     self._line(segment, mark.pen, mark.tone)
+            case Patches():
+                for box in mark.boxes:
+                    self._path(_patch(box, mark))
             case Disc():
                 style = self._style(mark.pen, mark.tone, mark.fill)
                 self._pdf.circle(*mark.middle, mark.radius_mm, style=style)
@@ -227,6 +232,10 @@ class _Sheet:
                 pdf.text_mode = TextMode.STROKE
                 pdf.text(x - before, y, words)
             pdf.text(x - before, y, words)
+
+
+def _patch(box: Box, of: Patches) -> Path:
+    return Path(points=rectangle(box), pen=None, fill=of.fill, is_closed=True)
 
 
 def _grey(tone: Tone) -> int:

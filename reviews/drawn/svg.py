@@ -14,10 +14,12 @@ from django.utils.safestring import SafeString, mark_safe
 from criteria.drawing.drawing import Drawing
 from criteria.drawing.lettering import type_mm
 from criteria.drawing.marks import (
+    Box,
     Disc,
     Flat,
     Lettering,
     Mark,
+    Patches,
     Path,
     Point,
     Ribbon,
@@ -72,6 +74,9 @@ def _mark(mark: Flat | Touch, way: Way | None = None) -> SafeString:
         case Strokes():
             lines = "".join(f"M{_at(one)}L{_at(other)}" for one, other in mark.segments)
             return _drawn("path", mark.pen.name, mark.tone, "none", mark_safe(f' d="{lines}"'))
+        case Patches():
+            boxes = "".join(map(_patch, mark.boxes))
+            return _drawn("path", "none", mark.tone, mark.fill, mark_safe(f' d="{boxes}"'))
         case Disc():
             (x, y), radius = mark.middle, mark.radius_mm
             where = f' cx="{_mm(x)}" cy="{_mm(y)}" r="{_mm(radius)}"'
@@ -164,6 +169,11 @@ def _lettering(lettering: Lettering) -> SafeString:
 
 def _line(points: Iterable[Point]) -> str:
     return "M" + "L".join(map(_at, points))
+
+
+def _patch(box: Box) -> str:
+    left, top, right, foot = box
+    return f"M{_at((left, top))}h{_mm(right - left)}v{_mm(foot - top)}h{_mm(left - right)}z"
 
 
 def _at(point: Point) -> str:

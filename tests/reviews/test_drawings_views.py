@@ -2,11 +2,12 @@
 
 import re
 import zlib
+from dataclasses import replace
 
 import pytest
 
 from criteria.drawing.drawing import Drawing
-from criteria.drawing.marks import Lettering, Path, rectangle
+from criteria.drawing.marks import Lettering, Patches, Path, rectangle
 from criteria.drawing.pens import Fill
 from criteria.units import System
 from reviews.drawn.pdf import as_pdf
@@ -54,6 +55,12 @@ def test_the_bar_and_what_is_drawn_measure_what_they_say():
     found = lengths_mm(as_pdf([drawing()], "Room schedule", [("Scheme", "R01 Lee")], System.METRIC))
     assert any(length == pytest.approx(100, abs=0.05) for length in found)
     assert any(length == pytest.approx(WIDE, abs=0.05) for length in found)
+
+
+def test_patches_are_drawn_as_large_as_they_are():
+    patched = replace(drawing(), marks=(Patches(boxes=((0, 0, 37, 5),), fill=Fill.INK),))
+    found = lengths_mm(as_pdf([patched], "The year", [("Scheme", "R01 Lee")], System.METRIC))
+    assert any(length == pytest.approx(37, abs=0.05) for length in found)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,16 @@ from pathlib import Path as File
 import pytest
 
 from criteria.drawing.drawing import Drawing
-from criteria.drawing.marks import Disc, Gap, Lettering, Path, Ribbon, Strokes, Touch
+from criteria.drawing.marks import (
+    Disc,
+    Gap,
+    Lettering,
+    Patches,
+    Path,
+    Ribbon,
+    Strokes,
+    Touch,
+)
 from criteria.drawing.pens import Fill, Pen, Tone
 from reviews.drawn.svg import as_svg
 from tests.criteria.drawing.test_plan_walked import FIELDS, drawn, package_of
@@ -25,6 +34,7 @@ ONE_OF_EACH = Drawing(
         Path(points=((1, 2), (3.456, 4)), pen=Pen.ASSUMED, gap=GAP),
         Path(points=((0, 0), (1, 0), (1, 1)), pen=None, fill=Fill.CUT, is_closed=True),
         Strokes(segments=(((0, 0), (1, 1)), ((2, 2), (3, 3))), tone=Tone.SHORT),
+        Patches(boxes=((1, 2, 3, 5), (4, 2, 4.5, 3)), fill=Fill.GLASS),
         Disc(middle=(5, 6), radius_mm=7.5, fill=Fill.PAPER),
         Ribbon(points=((0, 0), (9, 0)), width_mm=12.4),
         Lettering(words="<U3>", at=(4, 5), anchor="middle", cap_mm=4.2, is_strong=True),
@@ -48,6 +58,7 @@ def test_it_is_as_large_as_its_paper_and_says_what_it_is_and_what_it_shows():
         '<path class="pen-assumed tone-ink fill-none" d="M1 2L3.46 4"/>',
         '<path class="pen-none tone-ink fill-cut" d="M0 0L1 0L1 1Z"/>',
         '<path class="pen-hatch tone-short fill-none" d="M0 0L1 1M2 2L3 3"/>',
+        '<path class="pen-none tone-ink fill-glass" d="M1 2h2v3h-2zM4 2h0.5v1h-0.5z"/>',
         '<circle class="pen-seen tone-ink fill-paper" cx="5" cy="6" r="7.5"/>',
         '<path class="ribbon-edge" stroke-width="12.4" d="M0 0L9 0"/>'
         '<path class="ribbon" stroke-width="12.04" d="M0 0L9 0"/>',

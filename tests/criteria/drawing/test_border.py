@@ -17,6 +17,7 @@ from criteria.drawing.lettering import LEAST_MM
 from criteria.drawing.marks import (
     Disc,
     Lettering,
+    Patches,
     Path,
     Ribbon,
     Strokes,
@@ -25,7 +26,7 @@ from criteria.drawing.marks import (
     moved,
     rectangle,
 )
-from criteria.drawing.pens import Pen
+from criteria.drawing.pens import Fill, Pen
 
 BLOCK = TitleBlock(
     owner="H07 Hearthbox",
@@ -87,6 +88,7 @@ def test_a_hung_drawing_is_moved_whole():
     marks = (
         Path(points=((0, 0), (10, 5))),
         Strokes(segments=(((1, 1), (2, 2)),)),
+        Patches(boxes=((1, 1, 2, 3), (4, 0, 5, 2)), fill=Fill.INK),
         Disc(middle=(5, 5), radius_mm=3),
         Ribbon(points=((0, 0), (10, 0)), width_mm=2),
         Lettering(words="W1", at=(3, 4)),

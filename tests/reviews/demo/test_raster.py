@@ -8,7 +8,7 @@ import pytest
 
 import reviews
 from criteria.drawing.drawing import Drawing
-from criteria.drawing.marks import Disc, Lettering, Path, Ribbon, Strokes, rectangle
+from criteria.drawing.marks import Disc, Lettering, Patches, Path, Ribbon, Strokes, rectangle
 from criteria.drawing.pens import Fill, Pen, Tone
 from reviews.demo.raster import FILLS, PAPER, TONES, as_picture, dashed, px_of
 
@@ -39,12 +39,14 @@ def test_each_mark_lies_where_the_drawing_has_it():
         Ribbon(points=((20, 30), (60, 30)), width_mm=8),
         Disc(middle=(90, 30), radius_mm=10, pen=Pen.CUT, tone=Tone.SHORT),
         Strokes(segments=(((10, 50), (110, 50)),), pen=Pen.CUT, tone=Tone.MEETS),
+        Patches(boxes=((62, 5, 70, 8), (70, 8, 80, 10)), fill=Fill.INK, tone=Tone.CLAIM),
         Lettering(words="H", at=(20, 20), cap_mm=7.0, tone=Tone.NEAR, is_strong=True),
     )
     picture = as_picture(drawing(*marks))
     assert bounds(picture, TONES[Tone.SHORT]) == pytest.approx([80, 20, 100, 40], abs=0.4)
     assert bounds(picture, TONES[Tone.MEETS]) == pytest.approx([10, 49.65, 110, 50.35], abs=0.3)
     assert bounds(picture, TONES[Tone.GRAPHITE]) == pytest.approx([16, 26, 64, 34], abs=0.3)
+    assert bounds(picture, TONES[Tone.CLAIM]) == pytest.approx([62, 5, 80, 10], abs=0.3)
     _, top, _, foot = bounds(picture, TONES[Tone.NEAR])
     assert (top, foot) == pytest.approx((13.0, 20.0), abs=0.5)
 
