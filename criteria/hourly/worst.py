@@ -132,10 +132,10 @@ def flows(run: Run, span: Span) -> Mapping[str, float]:
     """Return the mean heat into the room through a span by what brings it [W]; together nothing.
 
     Elements of a kind stand together. What they don't settle among them warms the room's own air
-    and what follows it, as "air and furniture": it gives where the room cools.
+    and what follows it, as "room air": it gives where the room cools.
     """
     found: dict[str, float] = {}
     for name, hours in run.flows_w.items():
         part = PARTS.get(name.split()[0], name)
         found[part] = found.get(part, 0.0) + float(hours[span.at].mean())
-    return found | {"air and furniture": -sum(found.values())}
+    return found | {"room air": -sum(found.values())}

@@ -95,5 +95,5 @@ def test_flows_stand_together_by_kind_and_come_to_nothing():
     assert found["people"] == 300
     assert {"glass", "doors", "roof", "floor", "mass", "air", "plant"} <= {*found}
     assert sum(found.values()) == pytest.approx(0)
-    others = sum(watts for name, watts in found.items() if name != "air and furniture")
-    assert found["air and furniture"] == pytest.approx(-others)
+    others = sum(watts for name, watts in found.items() if name != "room air")
+    assert found["room air"] == pytest.approx(-others)
