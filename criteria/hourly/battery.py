@@ -10,13 +10,12 @@ import numpy as np
 
 from criteria.errors import InputError, require_fraction, require_not_negative
 from criteria.hourly.building import PowerSupply
-from criteria.hourly.weather import HOURS, Flags, Hours
+from criteria.hourly.weather import CELSIUS_K, HOURS, Flags, Hours
 from criteria.hourly.year import PowerYear
 from criteria.schedules.power import LEAD, LITHIUM_IRON
 
 HOUR_S = 3600.0
 DAY_H = 24
-FREEZES_K = 273.15
 EFFICIENCY: Mapping[str, float] = {LITHIUM_IRON: 0.95, LEAD: 0.90}
 """Part of a unit that is kept as it is charged, and again as it is given back [1]. From memory."""
 CHARGE_PER_H = 0.5
@@ -98,7 +97,7 @@ def lead_cold_share(celsius: float) -> float:
     >>> lead_cold_share(25), round(lead_cold_share(-10), 2)
     (1.0, 0.72)
     """
-    return min(1.0, max(0.0, 1 - LEAD_PER_K * (LEAD_K - FREEZES_K - celsius)))
+    return min(1.0, max(0.0, 1 - LEAD_PER_K * (LEAD_K - CELSIUS_K - celsius)))
 
 
 def supply_of(
@@ -140,10 +139,10 @@ def supply_of(
     efficiency, most_j = EFFICIENCY[kind], label_j
     may_charge: Flags = np.ones(HOURS, dtype=np.bool_)
     if stands_k is not None and kind == LITHIUM_IRON:
-        may_charge = stands_k >= FREEZES_K
+        may_charge = stands_k >= CELSIUS_K
     elif stands_k is not None:
         coldest_k = float(by_day(stands_k).mean(axis=1).min())
-        most_j *= lead_cold_share(coldest_k - FREEZES_K)
+        most_j *= lead_cold_share(coldest_k - CELSIUS_K)
     least_j = (1 - usable) * most_j
     asked_j = float(by_day(essential_w).sum(axis=1).max()) * HOUR_S * kept_days
     return PowerSupply(

@@ -6,10 +6,9 @@ from enum import StrEnum
 import numpy as np
 
 from criteria.errors import InputError, require_not_negative
-from criteria.hourly.weather import Flags, Hours
+from criteria.hourly.weather import CELSIUS_K, Flags, Hours
 from criteria.hourly.worst import Span, longest
 
-ZERO_C_K = 273.15
 ALPHA = 0.8
 """How much of yesterday's running mean stays [1]. EN 16798-1:2019, B.2.2.
 
@@ -18,7 +17,7 @@ FIRST_DAYS = 7
 CLOSE_K = 1e-9
 """Less than so far out of a range is the arithmetic's own [K]."""
 
-SLEEPERS_K = 26 + ZERO_C_K
+SLEEPERS_K = 26 + CELSIUS_K
 """Warmest that a bedroom should be at night [K]. CIBSE TM59, from memory."""
 SLEEPERS_SHARE = 0.01
 """Part of a year's hours from 22:00 to 07:00 that may be warmer [1]: 32 hours. CIBSE TM59, from
@@ -35,18 +34,18 @@ class Category(StrEnum):
 
 EN_WIDTH_K = {Category.HIGH: (3.0, 2.0), Category.MEDIUM: (4.0, 3.0), Category.MODERATE: (5.0, 4.0)}
 """How far below and above the middle people are content [K]. EN 16798-1:2019, B.2.2."""
-EN_RANGE_K = (10 + ZERO_C_K, 30 + ZERO_C_K)
+EN_RANGE_K = (10 + CELSIUS_K, 30 + CELSIUS_K)
 """Running means for which that holds [K]."""
 ASHRAE_WIDTH_K = {0.9: 2.5, 0.8: 3.5}
 """How far from the middle, by the share of people who accept it [K]. ASHRAE 55-2020, 5.4.2."""
-ASHRAE_RANGE_K = (10 + ZERO_C_K, 33.5 + ZERO_C_K)
+ASHRAE_RANGE_K = (10 + CELSIUS_K, 33.5 + CELSIUS_K)
 MOVED_AIR = ((1.2, 2.2), (0.9, 1.8), (0.6, 1.2))
 """By how much moving air lifts the upper limit where it is over 25 °C: from a speed [m/s], [K].
 
 ASHRAE 55-2020, Table 5-13 (its number from memory)."""
-LIFTED_OVER_K = 25 + ZERO_C_K
-FIXED_LOW_K = {Category.MODERATE: 18 + ZERO_C_K}
-FIXED_K = (20 + ZERO_C_K, 26 + ZERO_C_K)
+LIFTED_OVER_K = 25 + CELSIUS_K
+FIXED_LOW_K = {Category.MODERATE: 18 + CELSIUS_K}
+FIXED_K = (20 + CELSIUS_K, 26 + CELSIUS_K)
 """Between what it is held where the running mean lies outside [K]; from 18 °C in category III.
 
 EN 16798-1:2019, Annex B, dwellings, rounded (from memory)."""
@@ -129,7 +128,7 @@ def en_16798_k(mean_k: Hours, category: Category = Category.MEDIUM) -> Band:
     Source: EN 16798-1:2019, B.2.2.
     """
     below, above = EN_WIDTH_K[category]
-    middle = 0.33 * (mean_k - ZERO_C_K) + 18.8 + ZERO_C_K
+    middle = 0.33 * (mean_k - CELSIUS_K) + 18.8 + CELSIUS_K
     low = FIXED_LOW_K.get(category, FIXED_K[0])
     return _within(mean_k, EN_RANGE_K, (middle - below, middle + above), (low, FIXED_K[1]))
 
@@ -156,7 +155,7 @@ def ashrae_55_k(
         raise InputError(f"share is {share:g}; expected 0.8 or 0.9")
     require_not_negative("moved air", air_m_s, "m/s")
     width = ASHRAE_WIDTH_K[share]
-    middle = 0.31 * (mean_k - ZERO_C_K) + 17.8 + ZERO_C_K
+    middle = 0.31 * (mean_k - CELSIUS_K) + 17.8 + CELSIUS_K
     high = middle + width
     lift = next((k for least, k in MOVED_AIR if air_m_s >= least), 0.0)
     if operative_k is not None:

@@ -5,9 +5,8 @@ import numpy as np
 from criteria.errors import InputError, require_fraction, require_not_negative
 from criteria.hourly.sky import Plane
 from criteria.hourly.sun import MID_HOUR
-from criteria.hourly.weather import Flags, Hours, Weather
+from criteria.hourly.weather import CELSIUS_K, Flags, Hours, Weather
 
-FREEZES_K = 273.15
 GLASS_INDEX, GLASS_KL = 1.526, 0.008
 """Index of a panel's glass, and its extinction times thickness (4 a metre, 2 mm) [1].
 
@@ -135,7 +134,7 @@ def snows(weather: Weather) -> Flags:
     which snow lies, and every fourth after it until there is none: assumed, and said.
     """
     if weather.rain_m is not None:
-        is_cold = weather.air_k.reshape(-1, 24).mean(axis=1) <= FREEZES_K
+        is_cold = weather.air_k.reshape(-1, 24).mean(axis=1) <= CELSIUS_K
         falls: Flags = is_cold & (weather.rain_m.reshape(-1, 24).sum(axis=1) > 0)
         return falls
     lies: Flags = np.asarray(weather.has_snow.reshape(-1, 24).any(axis=1))

@@ -10,10 +10,9 @@ import numpy as np
 
 from criteria.errors import InputError, require_fraction, require_not_negative
 from criteria.hourly.dates import DAY_OF_MONTH, MONTH_DAYS, MONTH_OF_DAY, open_days
-from criteria.hourly.weather import Flags, Hours, Weather
+from criteria.hourly.weather import CELSIUS_K, Flags, Hours, Weather
 from criteria.hourly.year import TankYear
 
-FREEZES_K = 273.15
 MELTS_M_K = 0.004
 """Water that melts from snow in a day for each kelvin of its mean above 0 °C [m/K].
 
@@ -74,7 +73,7 @@ def runs_off_m(rain_m: Hours, air_k: Hours, *, sheds: bool = False) -> Hours:
 
     What lies at the year's end lies at its beginning. Source: degree-day method, from memory.
     """
-    mean_c = air_k.reshape(-1, 24).mean(axis=1) - FREEZES_K
+    mean_c = air_k.reshape(-1, 24).mean(axis=1) - CELSIUS_K
     is_cold = mean_c <= 0
     if sheds:
         return np.where(is_cold, 0.0, rain_m)

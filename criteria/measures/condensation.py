@@ -28,6 +28,11 @@ MOST_SD_M = 1e5
 """Equivalent of a layer that lets nothing through, such as steel [m]."""
 
 
+AT_ZERO_PA = 610.5
+OVER_WATER, OVER_ICE = (17.269, 237.3), (21.875, 265.5)
+"""Of the formula of saturation: at 0 °C [Pa]; factor [1] and offset [K] above and below it."""
+
+
 def saturation_pa(celsius: float) -> float:
     """Return the vapour pressure at which air is saturated [Pa].
 
@@ -40,15 +45,15 @@ def saturation_pa(celsius: float) -> float:
     """
     if not -60 <= celsius <= 80:
         raise InputError(f"temperature is {celsius:g} °C; expected −60 to 80 °C")
-    a, b = (17.269, 237.3) if celsius >= 0 else (21.875, 265.5)
-    return 610.5 * math.exp(a * celsius / (b + celsius))
+    a, b = OVER_WATER if celsius >= 0 else OVER_ICE
+    return AT_ZERO_PA * math.exp(a * celsius / (b + celsius))
 
 
 VAPOUR_J_KG_K = 461.5
 """Gas constant of water vapour (from memory)."""
 ZERO_C_K = 273.15
-ASLEEP_KG_S = 0.040 / 3600
-"""Water that a person gives off to the air asleep, 40 g an hour; awake it is 50 (from memory)."""
+ASLEEP_KG_S, AWAKE_KG_S = 0.040 / 3600, 0.050 / 3600
+"""Water that a person gives off to the air, 40 g an hour asleep and 50 awake (from memory)."""
 
 
 def vapour_kg_m3(celsius: float, humidity: float) -> float:
@@ -78,8 +83,8 @@ def dew_point_c(vapour_pa: float) -> float:
     >>> round(dew_point_c(0.5 * saturation_pa(20)), 2)
     9.27
     """
-    ratio = math.log(require_positive("vapour pressure", vapour_pa, "Pa") / 610.5)
-    a, b = (17.269, 237.3) if ratio >= 0 else (21.875, 265.5)
+    ratio = math.log(require_positive("vapour pressure", vapour_pa, "Pa") / AT_ZERO_PA)
+    a, b = OVER_WATER if ratio >= 0 else OVER_ICE
     return b * ratio / (a - ratio)
 
 
