@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from criteria.errors import Refused
+from criteria.hourly.weather import Weather
 from criteria.schedules import BY_SLUG, marks_in
 from criteria.schedules.access import Door, Ramp, WaysOut
 from criteria.schedules.air import Vent
@@ -65,6 +66,7 @@ class Package:
     Asking for a schedule that has no rows, or one with a row that can't be told from others,
     raises Lacking. `rows_of` asks where there may be none; `leniently` is for drawings and prose.
 
+    weather   the year of the brief's file; None is made of its climate
     unread    by schedule, the cells for which rows couldn't be told from others
     notation  in which it is typed and kept
     state     in which it is looked at, its rows being those of that state; None is as built
@@ -109,6 +111,7 @@ class Package:
     tanks_by_state: tuple[TankState, ...] = _rows()
     legs: tuple[Leg, ...] = _rows()
     legs_by_state: tuple[LegState, ...] = _rows()
+    weather: Weather | None = None
     unread: Mapping[str, tuple[RefusedCell, ...]] = field(default_factory=dict)
     notation: Notation = PLAIN
     state: BuildingState | None = None
@@ -170,7 +173,7 @@ class Package:
 
     def but(self, **rows: Any) -> "Package":
         """Return the package with other rows of some schedules, or in another state or case."""
-        beside = ("unread", "notation", "state", "case", "as_built")
+        beside = ("weather", "unread", "notation", "state", "case", "as_built")
         kept = {name: getattr(self, name) for name in beside}
         return Package(**{**self._held, **kept, **rows})
 
@@ -223,6 +226,7 @@ def _lenient(package: Package) -> Package:
         same.__dict__[slug] = held.leniently if is_single else tuple(row.leniently for row in held)
     same.__dict__.update(
         _held=dict(same.__dict__),
+        weather=package.weather,
         unread={},
         notation=package.notation,
         state=package.state,

@@ -6,10 +6,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from criteria.hourly.dates import MONTH_DAYS
 from criteria.hourly.sky_long_wave import long_wave_w_m2, standard_pressure_pa
 from criteria.hourly.sun import positions
 from criteria.hourly.weather import HOURS, Flags, Hours, Origin, Place, Weather
 from criteria.hourly.weather_refused import Fault, WeatherRefused, numbers
+from criteria.schedules.site import MONTHS
 
 ZERO_C_K = 273.15
 FEW = 6
@@ -25,8 +27,6 @@ HALVES_DIFFER = 0.12
 
 A clock that is half an hour off brings 0.19 at Denver, one that is right 0.00.
 """
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-DAYS_IN = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 Time = tuple[int, int, int]
 """Month, day and hour, from 1."""
@@ -36,7 +36,7 @@ LEAP_DAY = (2, 29)
 def _times(has_leap_day: bool) -> tuple[Time, ...]:
     return tuple(
         (month, day, hour)
-        for month, days in enumerate(DAYS_IN, start=1)
+        for month, days in enumerate(MONTH_DAYS, start=1)
         for day in range(1, days + 1 + (has_leap_day and month == LEAP_DAY[0]))
         for hour in range(1, 25)
     )

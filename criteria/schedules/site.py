@@ -167,3 +167,10 @@ class Site(Row):
     cold_k: float = quantity(
         "cold_c", TEMPERATURE, "Cold water", within=(273.15, 313.15), eg="8"
     ).says("As it comes from the ground or the tank, in the design month.")
+    longitude_deg: float | None = quantity("longitude", ANGLE, within=(-180, 180), eg="13.4").says(
+        "East is positive; blank is the middle of the time zone. The year by the hour asks for it.",
+        blank=None,
+    )
+    time_zone_s: float | None = quantity(
+        "time_zone_h", HOURS, "Time zone", within=(-12 * 3600, 14 * 3600), eg="1"
+    ).says("Hours ahead of UTC in winter; blank is the whole hour by the longitude.", blank=None)
