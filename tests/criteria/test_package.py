@@ -8,7 +8,7 @@ from criteria.typed.cells import Lacking
 
 
 def test_a_package_has_a_field_for_every_schedule():
-    beside = {"unread", "notation", "state", "case", "as_built"}
+    beside = {"weather", "unread", "notation", "state", "case", "as_built"}
     assert set(BY_SLUG) | beside == set(Package.__dataclass_fields__)
     assert {s.slug for s in (*SCHEDULES, SITE)} <= set(BY_SLUG)
 
