@@ -11,6 +11,7 @@ import numpy as np
 from criteria.errors import InputError, require_fraction, require_not_negative
 from criteria.hourly.building import PowerSupply
 from criteria.hourly.weather import CELSIUS_K, HOURS, Flags, Hours
+from criteria.hourly.worst import DRY_W, Span, longest
 from criteria.hourly.year import PowerYear
 from criteria.schedules.power import LEAD, LITHIUM_IRON
 
@@ -206,12 +207,34 @@ def alone(supply: PowerSupply, asked_w: Hours) -> Alone | None:
     return Alone(first, (whole * HOURS + max(float(hours[first]), 0.0)) / DAY_H)
 
 
-def spilled_share(power: PowerYear) -> float | None:
-    """Return what is made and thrown away, as a share of what is made [1]; None of nothing made."""
+@dataclass(frozen=True)
+class Wanting:
+    """What electricity lacked in a year.
+
+    lost_hours, dark_hours  hours in which any load went without, and any that is essential
+    longest_dark            the longest run of the latter
+    unserved_j, dark_j      what wasn't given, to all loads and to those [J]
+    spilled_share           what was thrown away of what was made [1]; None of nothing made
+    """
+
+    lost_hours: int
+    dark_hours: int
+    longest_dark: Span
+    unserved_j: float
+    dark_j: float
+    spilled_share: float | None
+
+
+def wanting(power: PowerYear) -> Wanting:
+    """Return what electricity lacked. Less than half a watt unserved is the arithmetic's own."""
+    unserved = power.unserved_essential_w + power.unserved_rest_w
+    is_dark = power.unserved_essential_w > DRY_W
     made = float(power.made_w.sum())
-    return float(power.spilled_w.sum()) / made if made > 0 else None
-
-
-def unserved_j(power: PowerYear) -> float:
-    """Return what loads asked for and weren't given in the year, essential or not [J]."""
-    return float((power.unserved_essential_w + power.unserved_rest_w).sum()) * HOUR_S
+    return Wanting(
+        lost_hours=int(np.count_nonzero(unserved > DRY_W)),
+        dark_hours=int(np.count_nonzero(is_dark)),
+        longest_dark=longest(is_dark),
+        unserved_j=float(unserved.sum()) * HOUR_S,
+        dark_j=float(power.unserved_essential_w.sum()) * HOUR_S,
+        spilled_share=float(power.spilled_w.sum()) / made if made > 0 else None,
+    )

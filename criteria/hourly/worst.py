@@ -78,15 +78,21 @@ def dark(year: Year) -> Flags:
 def longest(flags: Flags) -> Span:
     """Return the longest run of hours that are told, the first of those as long; none has no hours.
 
-    >>> longest(np.array([True, False, True, True, False]))
-    Span(first=2, hours=2)
+    The year follows itself: a run over its turn is one.
+
+    >>> longest(np.array([True, False, True, False, True]))
+    Span(first=4, hours=2)
     """
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], flags, [False])).astype(np.int8)))
+    if flags.all():
+        return Span(0, len(flags))
+    turn = int(np.argmin(flags))
+    told = np.concatenate((np.roll(flags, -turn), [False]))
+    edges = np.flatnonzero(np.diff(told.astype(np.int8)))
     if not edges.size:
         return Span(0, 0)
-    begins, ends = edges[::2], edges[1::2]
-    most = int(np.argmax(ends - begins))
-    return Span(int(begins[most]), int(ends[most] - begins[most]))
+    begins, lasts = (edges[::2] + 1 + turn) % len(flags), edges[1::2] - edges[::2]
+    most = np.lexsort((begins, -lasts))[0]
+    return Span(int(begins[most]), int(lasts[most]))
 
 
 def worst_night(year: Year) -> Span:

@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from criteria.errors import InputError
-from criteria.hourly.battery import alone, spilled_share, step, supply_of, unserved_j
+from criteria.hourly.battery import alone, step, supply_of, wanting
 from criteria.hourly.weather import HOURS
+from criteria.hourly.worst import Span
 from criteria.hourly.year import PowerYear
 
 WH = 3600.0
@@ -129,23 +130,30 @@ def test_it_ends_within_an_hour_and_over_years():
     assert alone(supply(), NONE) is None
 
 
-def test_what_a_year_spills_and_leaves_unserved():
+def test_what_a_year_lacks_and_spills():
+    dark, rest = np.zeros(HOURS), np.zeros(HOURS)
+    dark[[0, 1, 300, 301, HOURS - 1]] = 40
+    dark[500] = 0.4
+    rest[[1, 2]] = 60
     power = PowerYear(
         made_w=EVEN * 2,
         essential_w=EVEN,
         rest_w=EVEN,
         plant_w=NONE,
-        unserved_essential_w=EVEN / 100,
-        unserved_rest_w=EVEN / 50,
+        unserved_essential_w=dark,
+        unserved_rest_w=rest,
         spilled_w=EVEN / 4,
         stored_j=NONE,
         least_j=0.0,
         most_j=0.0,
     )
-    assert spilled_share(power) == pytest.approx(0.125)
-    assert unserved_j(power) == pytest.approx(3 * HOURS * WH)
+    found = wanting(power)
+    assert (found.lost_hours, found.dark_hours) == (6, 5)
+    assert found.longest_dark == Span(HOURS - 1, 3)
+    assert (found.unserved_j / WH, found.dark_j / WH) == pytest.approx((320.4, 200.4))
+    assert found.spilled_share == pytest.approx(0.125)
     power.made_w[:] = 0
-    assert spilled_share(power) is None
+    assert wanting(power).spilled_share is None
 
 
 @pytest.mark.parametrize(

@@ -65,7 +65,8 @@ def test_dark_hours_are_those_in_which_essential_loads_go_without():
 
 
 def test_the_longest_run_is_the_first_of_those_as_long():
-    assert longest(np.array([True, True, False, True, True])) == Span(0, 2)
+    assert longest(np.array([True, True, False, True, True, False])) == Span(0, 2)
+    assert longest(np.array([True, False, True, True, False, True, True])) == Span(5, 3)
     assert longest(np.zeros(5, dtype=bool)) == Span(0, 0)
     assert longest(np.ones(5, dtype=bool)) == Span(0, 5)
 
