@@ -55,6 +55,7 @@ def run_of(
         heat_w=np.maximum(ran.plant_w, 0.0),
         cool_w=np.maximum(-ran.plant_w, 0.0),
         open_share=ran.open_share,
+        opened_m3_s=ran.opened_w_k / wind.air_j_m3k,
         flows_w=flows,
         sun_w=inputs.sun_w,
         closure=_closure(room, ran, inputs, outer * out, apart * (wind.fixed_w_k + ran.opened_w_k)),

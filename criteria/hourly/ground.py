@@ -14,8 +14,8 @@ SOIL_W_MK, SOIL_J_M3K, SOIL_M = 2.0, 2.0e6, 0.5
 equations."""
 FLOOR_IN_M2K_W, OUT_M2K_W = 0.17, 0.04
 LATE_DAYS, SMALLER = 30.4, 0.5
-"""Under the soil the year swings half as far as the air's months, a month late. ISO 13370:2017 Annex
-B has the exact figures."""
+"""Under the soil the year swings half as far as the air's months, a month late. ISO 13370:2017
+Annex B has the exact figures."""
 
 
 def u_on_ground(area_m2: float, edge_m: float, wall_m: float, floor_m2k_w: float) -> float:

@@ -14,6 +14,7 @@ class Run:
     coldest_face_k      the coldest face inside, glass and frames with it [K]
     heat_w, cool_w      what plant gives and takes [W], both ≥ 0
     open_share          how far windows stand open [1]
+    opened_m3_s         air that comes in by them [m³/s]; None where a run doesn't say it
     flows_w             heat into the room by what brings it [W], negative where it is lost; by
                         name of element ("wall N", "roof", "floor", "window W1"), and "air",
                         "open windows", "people", "loads", "plant"; sun that came through glass is
@@ -33,6 +34,7 @@ class Run:
     flows_w: Mapping[str, Hours]
     closure: float
     sun_w: Hours | None = None
+    opened_m3_s: Hours | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
