@@ -28,7 +28,7 @@ LONG_MM, INSIDE_MM, HEAD_MM = 13.0, 4.0, 0.9
 WALL_MM, EAVES_MM, ROW_MM = 2.2, 3.0, 1.6
 ROOF, FLOOR = "roof", "floor"
 LEFT, RIGHT = ("walls", "doors"), ("glass", "air", "open windows")
-INSIDE = ("plant", "people", "loads", "mass", "room air")
+INSIDE = ("plant", "people", "loads", "blinds", "things", "room air")
 NONE_W = 0.5
 """What carries less is in the table alone [W]."""
 
@@ -94,7 +94,7 @@ class _Balance:
         total = POWER.write(comes, self.field.system)
         key = [
             f"means of these hours: {total} into the room, as much out of it; {self.scale}",
-            "plain arrows: into the room; hatched: out of it; mass: what stands inside gives back",
+            "plain: into the room; hatched: out of it; things: what stands inside and gives back",
         ]
         said, top = notes(key, top, self.field)
         return Drawing(

@@ -83,7 +83,9 @@ def draw_warmth(year: Year, run: Run, which: str, field: Field) -> Drawing:
     far = TEMPERATURE.difference(FAR_K, system)
     textures = [Texture(**{**each.__dict__, "says": each.says.format(far)}) for each in WARMTH]
     carpet = _Carpet(_warmth_classes(year, run), textures, field)
-    extremes = [(int(felt.argmin()), "coldest"), (int(felt.argmax()), "warmest")]
+    there = year.is_there if year.is_there.any() else ~year.is_there
+    coldest, warmest = np.where(there, felt, np.inf).argmin(), np.where(there, felt, 0.0).argmax()
+    extremes = [(int(coldest), "coldest"), (int(warmest), "warmest")]
     figures = [
         Figure(
             what=f"{name.capitalize()}, {when(hour)}",

@@ -10,10 +10,10 @@ from criteria.drawing.lettering import ANSWER_MM, LEAST_MM, fitted, width_mm, wr
 from criteria.drawing.marks import Lettering, Mark, Path, Strokes
 from criteria.drawing.pens import Pen, Tone
 from criteria.drawing.value_bars import GAP_MM, LINE_MM, SIDE_MM
+from criteria.hourly.dates import MONTH_DAYS
 from criteria.schedules.site import MONTHS
 from criteria.units import System, rounded
 
-MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 BEGINS = tuple(sum(MONTH_DAYS[:n]) for n in range(13))
 """The day with which each month begins, counted from 0, and the end of the year."""
 MOST_TICKS = 5

@@ -16,12 +16,13 @@ from criteria.drawing.pens import Pen, Tone
 from criteria.drawing.value_bars import LINE_MM, SIDE_MM
 from criteria.drawing.year_frame import frame, heading, month_axis, notes, tick_words, ticks_of
 from criteria.findings import Amount
+from criteria.hourly.rain_tank import is_short
 from criteria.hourly.worst import DAYS, when
 from criteria.hourly.year import TankYear
 from criteria.units import COUNT, LITRES
 
-PART_MM, GAP_MM, DROP_M3 = 18.0, 4.0, 1e-6
-"""How high a case is drawn, between cases [mm]; less than so much lacking is none [m³]."""
+PART_MM, GAP_MM = 18.0, 4.0
+"""How high a case is drawn, and between cases [mm]."""
 PENS = (Pen.SEEN, Pen.DATUM, Pen.FINE)
 PEN_WORDS = ("full line", "broken line", "fine line")
 SHORT_MM = 1.0
@@ -29,7 +30,7 @@ SHORT_MM = 1.0
 
 def short_days(tank: TankYear) -> int:
     """Return on how many days it gives less than is asked."""
-    return int((tank.short_m3 > DROP_M3).sum())
+    return int(is_short(tank).sum())
 
 
 def draw_tanks(tanks: Sequence[TankYear], field: Field) -> Drawing:
@@ -99,7 +100,7 @@ class _Tanks:
                 for day, m3 in enumerate(tank.stored_m3)
             )
             yield Path(points=points, pen=PENS[n % 3])
-            lacks = np.flatnonzero(tank.short_m3 > DROP_M3)
+            lacks = np.flatnonzero(is_short(tank))
             y = foot - SHORT_MM * (n + 0.6)
             if lacks.size:
                 runs = np.split(lacks, np.flatnonzero(np.diff(lacks) > 1) + 1)
@@ -114,7 +115,7 @@ class _Tanks:
             of, days = _of(tank), short_days(tank)
             yield Figure(what=f"Days short, {of}", amount=Amount(days, COUNT))
             if days:
-                first = when(24 * int(np.argmax(tank.short_m3 > DROP_M3))).rsplit(" ", 1)[0]
+                first = when(24 * int(np.argmax(is_short(tank)))).rsplit(" ", 1)[0]
                 lacking = Amount(float(tank.short_m3.sum()), LITRES)
                 yield Figure(what=f"Lacking, first on {first}, {of}", amount=lacking)
             least = int(tank.stored_m3.argmin())

@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from criteria.hourly.weather import HOURS, Flags
+from criteria.hourly.weather import HOURS, Flags, Spell, Weather
 from criteria.hourly.year import Run, Year
 
 DAYS = HOURS // 24
@@ -96,18 +96,19 @@ def longest(flags: Flags) -> Span:
 
 
 def worst_night(year: Year) -> Span:
-    """Return the coldest night of the drawn run, of those in which somebody is there.
+    """Return the coldest night of the drawn run, of those in which somebody is there longest.
 
-    Where plant holds what is wanted through two nights, the colder one is that in which the room
-    without plant would be the colder. Nobody there in any night: of all nights.
+    So neither the night before people come nor one of a closed month is it. Where plant holds what
+    is wanted through two nights, the colder one is that in which the room without plant would be
+    the colder. Nobody there in any night: of all nights.
     """
     nights = [Span(24 * day + NIGHT_BEGINS, NIGHT_H) for day in range(DAYS)]
     at = np.stack([night.at for night in nights])
-    slept = year.is_there[at].any(axis=1)
+    there = year.is_there[at].sum(axis=1)
     held = np.where(np.isnan(year.warm_k), np.inf, year.warm_k - MISSED_K)
     drawn = np.minimum(year.drawn.operative_k, held)[at].mean(axis=1)
     bare = year.bare.operative_k[at].mean(axis=1)
-    order = np.lexsort((bare, drawn, ~slept if slept.any() else slept))
+    order = np.lexsort((bare, drawn, -there))
     return nights[int(order[0])]
 
 
@@ -130,7 +131,12 @@ def worst_week(year: Year) -> Span:
     return Span(24 * int(np.lexsort((-asks, least, -lacks))[0]), WEEK_H)
 
 
-PARTS = {"wall": "walls", "window": "glass", "door": "doors"}
+def is_night_settled(weather: Weather) -> bool:
+    """Tell whether a year of weather holds a night as cold as is designed for."""
+    return weather.has_spells or (bool(weather.without) and Spell.COLD not in weather.without)
+
+
+PARTS = {"wall": "walls", "window": "glass", "door": "doors", "things": "things"}
 """How elements of a kind are called together, by the first word of their names."""
 
 

@@ -22,7 +22,6 @@ class Run:
     sun_w       sun that came in by glass and stayed [W]
     closure             greatest of: the year's imbalance over the year's throughput, and the worst
                         hour's over the mean hour's [1]
-    sun_w               let in by glass [W], already in the flows; None where it isn't told
     """
 
     air_k: Hours

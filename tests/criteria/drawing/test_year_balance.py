@@ -83,7 +83,7 @@ def test_arrows_point_where_heat_goes():
 
 
 def test_what_takes_heat_inside_points_back():
-    drawing = balance(with_flows(mass=-200.0, people=200.0))
+    drawing = balance(with_flows(things_inside=-200.0, people=200.0))
     ((_, start, tip, _),) = arrows(drawing, Fill.GLASS)
     assert tip[0] < start[0]
 

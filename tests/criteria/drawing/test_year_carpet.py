@@ -89,6 +89,14 @@ def test_the_band_ends_where_an_hour_begins_to_be_missed():
     assert above(replace(YEAR.drawn, operative_k=np.full(HOURS, 299.66)), YEAR).any()
 
 
+def test_hours_in_which_nobody_is_there_have_no_ring_while_others_do():
+    away = YEAR.is_there & (np.arange(HOURS) >= 24 * 100)
+    drawing = warmth(replace(YEAR, is_there=away))
+    assert drawing.figures[0].amount.si > YEAR.drawn.operative_k.min()
+    nobody = warmth(replace(YEAR, is_there=np.zeros(HOURS, dtype=bool)))
+    assert nobody.figures[0].amount.si == YEAR.drawn.operative_k.min()
+
+
 def test_where_nothing_is_wanted_it_says_so_and_judges_nothing():
     never = np.full(HOURS, np.nan)
     drawing = felt(250.0, replace(YEAR, warm_k=never, cool_k=never))
@@ -102,11 +110,11 @@ def test_the_coldest_and_the_warmest_hour_are_ringed_with_their_figures():
     drawing = warmth()
     rings = [m for m in drawing.marks if isinstance(m, Disc)]
     assert len(rings) == 2
-    hour = int(YEAR.drawn.operative_k.argmin())
+    there, felt = YEAR.is_there, YEAR.drawn.operative_k
+    hour = int(np.where(there, felt, np.inf).argmin())
+    warmest = int(np.where(there, felt, 0.0).argmax())
     day_mm = (173 - rings[0].middle[0]) / (365 - hour // 24 - 0.5)
-    assert day_mm == pytest.approx(
-        (173 - rings[1].middle[0]) / (365 - int(YEAR.drawn.operative_k.argmax()) // 24 - 0.5)
-    )
+    assert day_mm == pytest.approx((173 - rings[1].middle[0]) / (365 - warmest // 24 - 0.5))
     assert {figure.lettered for figure in drawing.figures[:2]} <= words(drawing)
 
 

@@ -113,7 +113,7 @@ def a_year(*, power=True, tanks=True, weather=None, **changed):
         "floor": -15 * gap,
         "window W1": 700 * LIGHT - 30 * gap,
         "door D1": -5 * gap,
-        "mass": np.where(LIGHT > 0, -100.0, 100.0),
+        "things inside": np.where(LIGHT > 0, -100.0, 100.0),
         "air": -25 * gap,
         "open windows": np.zeros(HOURS),
         "people": np.full(HOURS, 300.0),

@@ -5,19 +5,20 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from criteria.hourly.weather import HOURS
+from criteria.hourly.weather import HOURS, Spell
 from criteria.hourly.worst import (
     Span,
     above,
     below,
     dark,
     flows,
+    is_night_settled,
     longest,
     when,
     worst_night,
     worst_week,
 )
-from tests.criteria.drawing.year_made import COLD_DAY, DARK_DAY, a_year
+from tests.criteria.drawing.year_made import COLD_DAY, DARK_DAY, a_weather, a_year
 
 YEAR = a_year()
 
@@ -39,6 +40,19 @@ def test_a_night_in_which_nobody_is_there_is_not_the_worst():
     assert night.first > 24 * 58
     nobody = replace(YEAR, is_there=np.zeros(HOURS, dtype=bool))
     assert worst_night(nobody) == Span(24 * COLD_DAY + 22, 9)
+
+
+def test_the_night_before_people_come_is_not_the_worst():
+    come = np.arange(HOURS) >= 24 * (COLD_DAY + 1)
+    night = worst_night(replace(YEAR, is_there=YEAR.is_there & come))
+    assert night.first > 24 * COLD_DAY + 22
+
+
+def test_a_night_is_settled_where_the_weather_holds_the_cold_that_is_designed_for():
+    assert is_night_settled(a_weather())
+    assert is_night_settled(a_weather(has_spells=False, without=(Spell.HOT,)))
+    assert not is_night_settled(a_weather(has_spells=False, without=(Spell.COLD, Spell.HOT)))
+    assert not is_night_settled(a_weather(has_spells=False))
 
 
 def test_where_plant_holds_every_night_the_worst_is_that_of_the_room_alone():
@@ -94,7 +108,7 @@ def test_flows_stand_together_by_kind_and_come_to_nothing():
     gap = (YEAR.drawn.air_k - YEAR.weather.air_k)[night.at].mean()
     assert found["walls"] == pytest.approx(-50 * gap)
     assert found["people"] == 300
-    assert {"glass", "doors", "roof", "floor", "mass", "air", "plant"} <= {*found}
+    assert {"glass", "doors", "roof", "floor", "things", "air", "plant"} <= {*found}
     assert sum(found.values()) == pytest.approx(0)
     others = sum(watts for name, watts in found.items() if name != "room air")
     assert found["room air"] == pytest.approx(-others)
