@@ -65,7 +65,7 @@ def drawn(package: Package, row: RoomRow) -> RoomPlan:
     own = ("clear_height_m", "floor_m2") if None in sides else ("clear_height_m",)
     _ask((row, own), *((window, ("n", "glass_w_m", "glass_h_m")) for window in windows))
     said: list[str] = []
-    turned = _turned_deg(windows)
+    turned = turned_deg(windows)
     walls = {window.mark: _wall_of(window, turned, said) for window in windows}
     length, width = _sides(row, windows, walls, said)
     given = wall_thickness_m(package, row)
@@ -121,7 +121,7 @@ def outline(package: Package, row: RoomRow, *beside: RoomRow) -> Outline:
     glass = ((window, ("n", "glass_w_m", "glass_h_m")) for window in windows)
     _ask((row, ("depth_m", "width_m")), *glass)
     said: list[str] = []
-    turned = _turned_deg(among)
+    turned = turned_deg(among)
     walls = {window.mark: _wall_of(window, turned, said) for window in windows}
     across, up = _sides(row, windows, walls, [])
     return Outline(turned, across, up, tuple(said))
@@ -151,7 +151,7 @@ def _glass_m2(window: WindowRow) -> float:
     return window.n * window.glass_w_m * window.glass_h_m
 
 
-def _turned_deg(windows: Sequence[WindowRow]) -> float:
+def turned_deg(windows: Sequence[WindowRow]) -> float:
     """45 where more glass faces NE, SE, SW and NW than N, E, S and W."""
     straight, slanted = 0.0, 0.0
     for window in windows:

@@ -62,7 +62,7 @@ class Supports(Row):
         "Of the roof as set up; the flattest where slopes differ. Asked for snow and the year."
     )
     roof_faces: str | None = word("roof_faces", ROOF_FACES, eg="N and S").says(
-        "The way the roof slopes down; blank is half to the north and half to the south.",
+        "The way the roof slopes down; blank is half to each long side.",
         blank=None,
     )
     floor_on: str | None = word("floor_on", STANDS_ON, "Floor on", eg="posts").says(

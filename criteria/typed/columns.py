@@ -243,7 +243,8 @@ def _read_count(column: Column, text: str, notation: Notation) -> int:
 
 def _read_quantity(column: Column, text: str, notation: Notation) -> float:
     assert column.scale is not None
-    if (word := text.casefold()) in (named := dict(column.named)):
+    named = {word.casefold(): means for word, means in column.named}
+    if (word := text.casefold()) in named:
         return named[word]
     try:
         quantity = quantities.read(text, column.scale, notation)
