@@ -6,6 +6,7 @@ from criteria.hourly import panels, wind_turbine
 from criteria.hourly.assumed import Taking
 from criteria.hourly.battery import supply_of
 from criteria.hourly.building import NO_PLANT, PlantLimits, PowerSupply
+from criteria.hourly.fuel import stove_runs
 from criteria.hourly.heat_pump import cooling_cop, heating_cop
 from criteria.hourly.of_use import InUse, loads
 from criteria.hourly.people_hours import Spread, by_hour, minutes_between
@@ -17,8 +18,6 @@ from criteria.schedules.power import BATTERY_PLACES, LEAD, LITHIUM_IRON, PowerPl
 from criteria.typed.cells import Lacking
 
 STOVE, ELECTRIC, PUMP = "wood stove", "electric heater", "heat pump"
-EMBERS_H = 2
-"""How long a stove warms after the last person went to bed or out [h]. Common practice."""
 HEATING_COP = 4.0
 """Most that a heat pump gives for each unit of electricity [1]. Common practice."""
 OF_LEAD = 0.6
@@ -68,8 +67,7 @@ def _runs(plant: Plant, heater: str, use: InUse, taking: Taking) -> Flags | None
     elif heater != STOVE:
         return None
     if heater == STOVE:
-        fed = use.people.is_awake
-        runs &= np.logical_or.reduce([np.roll(fed, hours) for hours in range(EMBERS_H + 1)])
+        runs &= stove_runs(use.people.is_awake)
     return runs
 
 
