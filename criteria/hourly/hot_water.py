@@ -85,10 +85,13 @@ def after_draw_k(at_k: float, drawn_m3: float, tank: WarmTank) -> float:
 
     Source: mass and energy balance of one mixed node; never colder than what comes in makes it.
     """
-    span_k = tank.want_k - tank.cold_k
-    over_k = max(at_k - tank.want_k, 0.0)
-    mixed_m3 = min(drawn_m3, over_k * tank.volume_m3 / span_k)
-    at_k -= mixed_m3 * span_k / tank.volume_m3
+    if drawn_m3 == 0.0:
+        return at_k
+    mixed_m3 = 0.0
+    if at_k > tank.want_k:
+        span_k = tank.want_k - tank.cold_k
+        mixed_m3 = min(drawn_m3, (at_k - tank.want_k) * tank.volume_m3 / span_k)
+        at_k -= mixed_m3 * span_k / tank.volume_m3
     left = math.exp(-(drawn_m3 - mixed_m3) / tank.volume_m3)
     return tank.cold_k + (at_k - tank.cold_k) * left
 
@@ -147,7 +150,9 @@ def warmed(
             loss_w_k + tank.loss_w_k,
             holds_w_k,
         )
-        sun_w = max(gain_w - loss_w_k * (mean_k - air[k]), 0.0)
+        sun_w = gain_w - loss_w_k * (mean_k - air[k])
+        if sun_w < 0.0:
+            sun_w = 0.0
         lost_w = tank.loss_w_k * (mean_k - room[k])
         at_k += (sun_w - lost_w) / holds_w_k
         if at_k > HOTTEST_K:
