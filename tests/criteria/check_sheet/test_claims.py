@@ -52,6 +52,7 @@ EXPECTED = {
         ("Cabin glass", "6.4 %", DIFFERS),
         ("Ramp", "0.80", DIFFERS),
         ("Crossings", "16", AGREES),
+        ("Heating", "2\u202f777 W", APART),
     ),
 }
 
