@@ -11,6 +11,7 @@ from criteria.units import (
     ANGLE,
     AREA,
     HOURS,
+    LITRES,
     MASS,
     POWER,
     RATIO,
@@ -142,5 +143,12 @@ class Plant(Row):
         eg="180",
     ).says(
         "The way it faces, clockwise from north; blank is south, south of the equator north.",
+        blank=None,
+    )
+    hot_tank_m3: float | None = quantity(
+        "hot_tank", LITRES, "Warm water kept", within=(0.005, 20), eg="200"
+    ).says(
+        "Volume of the tank that the sun warms; blank is 50 litres for each square metre of "
+        "collector.",
         blank=None,
     )

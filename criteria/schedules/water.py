@@ -9,8 +9,8 @@ HOLDS = ("potable", "grey", "black", "urine", "solids", "rain")
 STANDS = ("heated", "insulated, kept from frost", "outside or unheated")
 """Where a tank stands, as frost finds it."""
 
-CATCHES = {"roof": 0.85, "metal": 0.9, "green": 0.5}
-"""Part of the rain that a surface yields [1]. BS EN 16941-1 family, from memory."""
+CATCHES = ("roof", "metal", "green")
+"""What rain is caught on: any roof, and two that yield more or less of it."""
 
 
 @schedule(
@@ -51,7 +51,7 @@ class Tank(Row):
         "On plan, of what drains into it; blank is the roof where it holds rain, else nothing.",
         blank=None,
     )
-    catches_on: str = word("catch_surface", tuple(CATCHES), "Caught on", eg="metal").says(
+    catches_on: str = word("catch_surface", CATCHES, "Caught on", eg="metal").says(
         "What the rain falls on: 0.9 of it comes off metal, 0.5 off a green roof, 0.85 off any "
         "other; blank is any other.",
         blank="roof",
