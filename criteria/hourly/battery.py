@@ -125,8 +125,9 @@ def supply_of(
         stands_k       air where it stands, by hour; None is within the warm part       [K]
         kept_days      days of essential loads that plant may not draw                  [days]
 
-    A lithium iron cell must not be charged below 0 °C: such hours it only gives. Lead is taken all
-    year at what its coldest day leaves of it, for a heavy battery follows the day, not the hour.
+    A lithium iron cell must not be charged below 0 °C: such hours it only gives, and what cold
+    takes of that is left out. Lead is taken all year at what its coldest day leaves of it, for a
+    heavy battery follows the day, not the hour.
     The day by which what is kept is reckoned is that with most essential loads.
     Source: common practice; the figures are from memory (constants above).
 

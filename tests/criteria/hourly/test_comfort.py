@@ -8,6 +8,7 @@ import pytest
 
 from criteria.errors import InputError
 from criteria.hourly.comfort import (
+    SLEEPERS_SHARE,
     Category,
     ashrae_55_k,
     en_16798_k,
@@ -123,7 +124,10 @@ def test_hours_and_degree_hours_outside_of_what_is_wanted():
     assert found.longest_above == Span(5, 3)
     loose = missed(room, at(20, 9), at(26, 9), counts, 0.5)
     assert (loose.below_hours, loose.below_kh) == pytest.approx((3, 5.6))
-    assert missed(room, at(20, 9), at(26, 9), counts, 1.0).above_hours == 2
+    at_the_edge = missed(
+        np.array([290.0, 301.0]), np.full(2, 291.0), np.full(2, 300.0), counts[:2], 1
+    )
+    assert (at_the_edge.below_hours, at_the_edge.above_hours) == (0, 0)
 
 
 def test_what_isnt_known_is_neither_met_nor_missed():
@@ -140,6 +144,7 @@ def test_what_isnt_known_is_neither_met_nor_missed():
 def test_sleepers_are_too_warm_over_26_degrees():
     room = np.array([26, 26.1, 30]) + 273.15
     assert list(too_warm_to_sleep(room, np.array([True, True, False]))) == [False, True, False]
+    assert int(SLEEPERS_SHARE * 365 * 9) == 32
 
 
 @pytest.mark.parametrize(

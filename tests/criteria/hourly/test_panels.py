@@ -110,7 +110,7 @@ def test_snow_falls_on_cold_wet_days_or_every_fourth_on_which_it_lies():
         (90, False, [12, 0]),
         (60, False, [12, 0]),
         (55, False, [18, 0]),
-        (50, True, [24, 0]),
+        (50, False, [24, 0]),
         (49.9, True, [12, 0]),
         (49.9, False, [24, 24]),
         (0, False, [24, 24]),

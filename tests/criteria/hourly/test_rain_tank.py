@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from criteria.errors import InputError
 from criteria.hourly.rain_tank import (
+    KEPT_BY_SURFACE,
     Rains,
     caught_m3,
     days_given,
@@ -121,7 +122,8 @@ def test_what_lies_on_the_last_day_melts_in_the_new_year():
 def test_the_first_half_millimetre_of_a_wet_day_is_lost():
     caught = caught_m3(litres([0, 0.4, 0.5, 10.5]), 100)
     assert caught == pytest.approx([0, 0, 0, 0.85])
-    assert caught_m3(litres([10.5]), 20, 0.9) == pytest.approx([0.18])
+    of = {kind: caught_m3(litres([10.5]), 20, kept)[0] for kind, kept in KEPT_BY_SURFACE.items()}
+    assert of == pytest.approx({"metal": 0.18, "green": 0.1})
 
 
 @pytest.mark.parametrize(
