@@ -117,8 +117,9 @@ class Window:
     sky_deg     sky seen from its centre, square on: 90 is free, of one in a roof 180 [°]
     sun_share   part of the sun that else lets reach it [1]
     shutter_m2k_w  what a closed shutter adds at night; 0 is none [m²K/W]
-    blind_share part of the sun that a blind lets in, drawn on hot sunny hours; 1 is none [1]
-    blind_is_inside  whether what the blind stops is heat in the room's air
+    blind_share part of the sun's heat that comes past a blind drawn on hot sunny hours, 0.4 outside
+                and 0.7 inside; 1 is none [1]
+    blind_is_inside  whether all of that warms the room's air and none of its faces
     outer_w_m2k, inner_w_m2k  fixed films, as of an element [W/m²K]
     """
 

@@ -30,7 +30,7 @@ class Inputs:
     to_air_w    straight to the air [W]
     sun_w       sun that came in by glass and stayed [W]
     radiant_w   of people and loads, long wave [W]
-    blinds_w    of `to_air_w`, what blinds inside took up [W]
+    blinds_w    of `to_air_w`, sun that blinds inside give it [W]
     sunny       hours in which blinds would be drawn if it were hot
     """
 
@@ -69,17 +69,19 @@ def inputs_of(
             faces[:, n] += sees * (sky_k - weather.air_k)
         if isinstance(thing, Window):
             light = glass_sun(thing, sky)
-            shaded = thing.blind_share < 1
-            sunny |= shaded & (light.direct_w_m2 > BLIND_SUN_W_M2)
-            let = np.where(drawn, thing.blind_share, 1.0) if shaded and drawn is not None else 1.0
-            let_out = 1.0 if thing.blind_is_inside else let
-            faces[:, n] += light.outer_w * let_out
-            faces[:, count + n] += light.inner_w * let_out
-            inside = light.through_w * let
+            let: Hours | float = 1.0
+            if thing.blind_share < 1:
+                sunny |= light.direct_w_m2 > BLIND_SUN_W_M2
+                let = 1.0 if drawn is None else np.where(drawn, thing.blind_share, 1.0)
+            into, on_glass = light.through_w * let, let
             if thing.blind_is_inside:
-                blinds += light.through_w - inside
-            faces[:, count:] += np.outer(inside, falls)
-            sun += inside * falls.sum() + light.inner_w * let_out
+                # the glass has the sun still; what comes past it warms the air, not the faces
+                caught = into * (let < 1.0)
+                blinds, into, on_glass = blinds + caught, into - caught, 1.0
+            faces[:, n] += light.outer_w * on_glass
+            faces[:, count + n] += light.inner_w * on_glass
+            faces[:, count:] += np.outer(into, falls)
+            sun += into * falls.sum() + light.inner_w * on_glass
         elif thing.outside is Outside.HELD:
             faces[:, n] += part.held_w_k * (0.0 if thing.held_k is None else thing.held_k)
         elif thing.outside is Outside.AIR and thing.absorptance * thing.sun_share:
