@@ -24,7 +24,7 @@ from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 ORDER = np.array([*range(HOURS - 31 * 24, HOURS), *range(HOURS)])
 """Hours as they run: December first, so that the year doesn't know how it began."""
 FIRST = len(ORDER) - HOURS
-ROUNDS = 6
+ROUNDS = 8
 """Steps to the temperature at which windows stand wide open; forty move it by under 0.001 K."""
 START_K = 291.15
 
