@@ -128,6 +128,12 @@ EN_SNOW = Source("EN 1991-1-3", "2003", "structures where building codes refer t
 KELLEY = Source(
     "Kelley and Walker, Critical-Path Planning and Scheduling", "1959", "nobody; a paper"
 )
+STANDARD_140 = Source(
+    "ANSI/ASHRAE Standard 140", "2020", "whoever tests what reckons buildings by the hour"
+)
+EN_16798 = Source("EN 16798-1", "2019", "nobody by itself; building codes refer to it")
+TM59 = Source("CIBSE TM59", "2017", "nobody; guidance")
+BS_RAIN = Source("BS EN 16941-1", "2024", "rainwater plant in the United Kingdom")
 COMMON_PRACTICE = Source("Common practice", "", "nobody; it is what the trade usually does")
 
 PRACTICE = Citation(COMMON_PRACTICE, "", Certainty.PRACTICE)
@@ -224,3 +230,9 @@ COLD_BATTERY = Citation(IEEE_485, "Table 1, cells in the cold", Certainty.MEMORY
 EXITS = Citation(IBC, "1006.2.1, spaces with one exit", Certainty.QUOTED)
 EXITS_APART = Citation(IBC, "1007.1.1: half of the diagonal", Certainty.MEMORY)
 OCCUPANTS = Citation(IBC, "Table 1004.5", Certainty.QUOTED)
+YEAR_BY_THE_HOUR = Citation(
+    STANDARD_140, "its open cases, and the nodes of ISO 52016-1:2017, 6.5", Certainty.QUOTED
+)
+ADAPTIVE = Citation(EN_16798, "B.2.2, without cooling", Certainty.MEMORY)
+OVERHEATING = Citation(TM59, "bedrooms: 26 °C by night", Certainty.MEMORY)
+RAIN_BY_DAY = Citation(BS_RAIN, "storage by daily balance, yield after spillage", Certainty.MEMORY)

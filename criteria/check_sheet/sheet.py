@@ -15,6 +15,7 @@ from criteria.targets.reading import Target
 from criteria.units import COUNT
 
 NO_DATA_ASKS = "{title} can't be computed without {missing}. What will stand there?"
+UNTRIED = Step("nobody has held this figure to buildings yet: it is shown, and judges nothing")
 
 
 @dataclass(frozen=True)
@@ -52,11 +53,18 @@ class CheckSheet:
 
 
 def check_sheet(package: Package, targets: Iterable[Target]) -> CheckSheet:
-    """Hold a package to targets; every target gives one finding."""
+    """Hold a package to targets; every target gives one finding.
+
+    Of checks that nothing asked for, those that run a whole year are left to the year's own page.
+    """
     targets = tuple(targets)
     sheet = asked_sheet(package, targets)
     answered = {finding.check for finding in sheet.findings}
-    rest = (unasked(package, check) for check in CATALOGUE if check.slug not in answered)
+    rest = (
+        unasked(package, check)
+        for check in CATALOGUE
+        if check.slug not in answered and not check.is_yearly
+    )
     most = served(package, targets, judge)
     return replace(sheet, findings=(*sheet.findings, *rest), served=most)
 
@@ -83,6 +91,9 @@ def judge(package: Package, target: Target) -> Finding:
             asked_by=target.asked_by,
             missing=(target.unread or "a check of the catalogue that answers this target",),
         )
+    if check.is_untried:
+        shown = unasked(package, check)
+        return replace(shown, ref=target.ref, title=target.words, notes=(*shown.notes, UNTRIED))
     found = check.of(package, target.uses, target.in_case)
     measured = [_at_best(m, check, target) for m in found]
     if target.in_case:

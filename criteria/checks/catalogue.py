@@ -45,6 +45,9 @@ from criteria.checks.water import WATER_CHECKS
 from criteria.checks.way_to_use import WAY_TO_USE
 from criteria.checks.ways import WAY_CHECKS
 from criteria.checks.ways_out import WAYS_OUT_CHECKS
+from criteria.checks.year_plant import YEAR_PLANT_CHECKS
+from criteria.checks.year_room import YEAR_ROOM_CHECKS
+from criteria.checks.year_stores import YEAR_STORE_CHECKS
 
 CATALOGUE: tuple[Check, ...] = (
     DAYLIGHT_RATIO,
@@ -68,6 +71,9 @@ CATALOGUE: tuple[Check, ...] = (
     *POWER_CHECKS,
     *INVERTER_CHECKS,
     PANELS_FOR_COOLING,
+    *YEAR_ROOM_CHECKS,
+    *YEAR_PLANT_CHECKS,
+    *YEAR_STORE_CHECKS,
     *STEP_FREE_CHECKS,
     *ACCESS_CHECKS,
     TURNING,

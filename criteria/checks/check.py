@@ -41,6 +41,10 @@ class Check:
     caution     the safety caution, where the subject can hurt someone
     kinds       kinds of state in which it is asked; () is the building as built
     by_people   whether it is asked for each people case of the brief
+    is_yearly   whether it runs a year by the hour: measured where a brief asks for it, and on the
+                year's own page
+    is_untried  whether nobody has held its figures to buildings yet: they are shown, and judge
+                nothing
     """
 
     slug: str
@@ -63,6 +67,8 @@ class Check:
     caution: str = ""
     kinds: tuple[str, ...] = ()
     by_people: bool = False
+    is_yearly: bool = False
+    is_untried: bool = False
 
     @property
     def is_count(self) -> bool:
