@@ -5,22 +5,25 @@ from criteria.typed.rows import Row, schedule
 
 _CHECKS = """
     daylight_ratio average_daylight_factor limiting_depth lowest_sill possible_sun
-    lamp_light seated_view lying_view openable_ratio night_air dwelling_air night_co2
-    wet_extract combustion_air single_sided_depth floor_area floor_per_person
-    living_floor_per_person floor_per_sleeper air_volume_per_sleeper room_floor
-    clear_height floor_by_day sleeping_places day_seats night_seats wet_hooks
-    passage_width place_alone sit_up wall_u roof_u floor_u apparent_conductivity
-    surface_mould inside_wetting heat_loss balance_temperature cooling_load
-    cooling_plant heat_plant warm_up stove_clear fuel_days water_days
-    water_per_person_day water_worst_day grey_days urine_days solids_days black_days
-    fixture_use fixture_share grey_made rain_catch tank_mass tank_frost water_turnover
-    carry_mass hot_water power_ratio battery_days largest_load essential_days
-    panel_tilt inverter_start battery_in_cold panels_for_cooling ramp_length
-    ramp_slope step_free_doors floor_above_datum ramp_width step_free_thresholds
-    ramp_handrails step_free_beds turning_circle reach loft_stair ways_out
-    exits_by_count furthest_bunk second_exit_threshold escape_window smoke_alarms
-    co_alarm guard_height door_swings way_to_bed way_to_toilet second_way_out
-    walked_out circle_reached way_step_free way_to_use beds_out_of_sight exits_apart
+    lamp_light seated_view lying_view openable_ratio night_air dwelling_air
+    night_co2 wet_extract combustion_air single_sided_depth floor_area
+    floor_per_person living_floor_per_person floor_per_sleeper
+    air_volume_per_sleeper room_floor clear_height floor_by_day sleeping_places
+    day_seats night_seats wet_hooks passage_width place_alone sit_up wall_u roof_u
+    floor_u apparent_conductivity surface_mould inside_wetting heat_loss
+    balance_temperature cooling_load cooling_plant heat_plant warm_up stove_clear
+    fuel_days water_days water_per_person_day water_worst_day grey_days urine_days
+    solids_days black_days fixture_use fixture_share grey_made rain_catch tank_mass
+    tank_frost water_turnover carry_mass hot_water power_ratio battery_days
+    largest_load essential_days panel_tilt inverter_start battery_in_cold
+    panels_for_cooling cold_hours hot_hours coldest_night hottest_hour
+    hot_run_asleep hours_not_held fuel_year fuel_week dark_hours longest_dark
+    spilled_share days_without_sun rain_days damp_hours ramp_length ramp_slope
+    step_free_doors floor_above_datum ramp_width step_free_thresholds ramp_handrails
+    step_free_beds turning_circle reach loft_stair ways_out exits_by_count
+    furthest_bunk second_exit_threshold escape_window smoke_alarms co_alarm
+    guard_height door_swings way_to_bed way_to_toilet second_way_out walked_out
+    circle_reached way_step_free way_to_use beds_out_of_sight exits_apart
     doors_open_fully room_before escape_at_night piece_envelope piece_mass lifts
     hand_carry road_height road_width payload hitch_share container_fit
     nesting_clearance furniture_packs order_numbers sling_tension lifting_eyes
@@ -28,8 +31,8 @@ _CHECKS = """
     person_hours heaviest_set_up_lift open_to_rain order_possible steps_stand
     bearing_ratio leg_travel overturning sliding centre_in_feet leg_load
     floor_under_water snow_on_legs held_down stowage_per_guest change_of_use
-    change_people change_lift furniture_heights floor_finishes cleanable wet_friction
-    flame_spread wet_room_fall precedents plan_marks
+    change_people change_lift furniture_heights floor_finishes cleanable
+    wet_friction flame_spread wet_room_fall precedents plan_marks
 """
 
 COMPARED = tuple(_CHECKS.split())

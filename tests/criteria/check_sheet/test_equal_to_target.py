@@ -17,6 +17,9 @@ ONE_SIDED = [Rule.AT_LEAST, Rule.AT_MOST]
 FIGURES = st.floats(1e-6, 1e9)
 
 
+JUDGED = [check for check in CATALOGUE if not check.is_untried]
+
+
 def _held(check, rule, values, limits, not_over=None):
     """Judge a check that measures these figures, whatever the package."""
     measured = [Measured(values=values)]
@@ -25,7 +28,7 @@ def _held(check, rule, values, limits, not_over=None):
     return judge(Package(), target)
 
 
-@pytest.mark.parametrize("check", CATALOGUE, ids=lambda check: check.slug)
+@pytest.mark.parametrize("check", JUDGED, ids=lambda check: check.slug)
 @settings(max_examples=10)
 @given(figure=FIGURES, rule=st.sampled_from(ONE_SIDED))
 def test_equal_is_on_the_line_and_of_a_count_meets(check, figure, rule):
@@ -34,7 +37,7 @@ def test_equal_is_on_the_line_and_of_a_count_meets(check, figure, rule):
     assert found.state is (State.MEETS if check.is_count else State.ON_THE_LINE)
 
 
-@pytest.mark.parametrize("check", CATALOGUE, ids=lambda check: check.slug)
+@pytest.mark.parametrize("check", JUDGED, ids=lambda check: check.slug)
 @settings(max_examples=10)
 @given(figure=FIGURES)
 def test_equal_to_an_upper_bound_is_on_the_line_too(check, figure):
