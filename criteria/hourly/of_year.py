@@ -121,7 +121,7 @@ def _reckon(package: Package, spread: Spread) -> Reckoned:
         held=held,
         drawn=drawn,
         power=power,
-        tanks=_tanks(package, weather),
+        tanks=_tanks(package, weather, taking),
     )
     return Reckoned(
         year=year,
@@ -134,9 +134,9 @@ def _reckon(package: Package, spread: Spread) -> Reckoned:
     )
 
 
-def _tanks(package: Package, weather: Weather) -> tuple[TankYear, ...]:
+def _tanks(package: Package, weather: Weather, taking: Taking) -> tuple[TankYear, ...]:
     """Tanks by case; what they lack is said by their own check, and leaves the room its year."""
     try:
-        return by_case(package, weather)
+        return by_case(package, weather, taking)
     except Lacking:
         return ()
