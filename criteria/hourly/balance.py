@@ -1,21 +1,19 @@
 """What a run came to: flows by what brings them, and whether no heat was lost on the way."""
 
-from collections.abc import Sequence
-
 import numpy as np
 
+from criteria.hourly.blocks import Ran
 from criteria.hourly.building import Building
 from criteria.hourly.inputs import Inputs
-from criteria.hourly.loop import Ran, Wind
-from criteria.hourly.room import Matrix, Room, Steps
+from criteria.hourly.loop import Wind
+from criteria.hourly.room import Matrix, Room
 from criteria.hourly.slices import STEP_S
-from criteria.hourly.weather import Flags, Hours, Weather
+from criteria.hourly.weather import Hours, Weather
 from criteria.hourly.year import Run
 
 
 def run_of(
-    steps: Sequence[Steps],
-    is_shut: Flags,
+    room: Room,
     inputs: Inputs,
     building: Building,
     weather: Weather,
@@ -23,10 +21,8 @@ def run_of(
     ran: Ran,
 ) -> Run:
     """Tell a run by its temperatures, flows and closure."""
-    room = steps[0].room
     parts = len(room.parts)
-    faces = _faces(steps, is_shut, inputs, ran)
-    outer, inner = faces[:, :parts], faces[:, parts:]
+    outer, inner = ran.faces_k[:, :parts], ran.faces_k[:, parts:]
     across = room.in_long_w_k
     radiant = inner @ room.spread
     if across.any():
@@ -62,22 +58,10 @@ def run_of(
     )
 
 
-def _faces(steps: Sequence[Steps], is_shut: Flags, inputs: Inputs, ran: Ran) -> Matrix:
-    """Return the hour's mean of outer faces by part, then of inner ones: (8760, 2p) [K]."""
-    means = np.empty_like(inputs.at_faces_w)
-    for mode, each in enumerate(steps):
-        at = slice(None) if len(steps) == 1 else is_shut == bool(mode)
-        means[at] = ran.nodes_k[:-1][at] @ each.mean_follow.T
-        means[at] += np.outer(ran.air_k[at], each.mean_by_air)
-        means[at] += inputs.at_faces_w[at] @ each.mean_by_watts.T
-    return means
-
-
 def _closure(room: Room, ran: Ran, inputs: Inputs, out_w: Matrix, air_w: Hours) -> float:
     """Return what is lost of the heat that passes: of the year, or the worst hour over the mean."""
     parts = len(room.parts)
-    kept = np.diff(ran.nodes_k, axis=0) @ room.keeps_j_k
-    kept += room.air_j_k * (ran.air_k - ran.air_before_k)
+    kept = ran.kept_j + room.air_j_k * (ran.air_k - ran.air_before_k)
     outwards = inputs.at_faces_w[:, :parts] - out_w
     inwards = inputs.at_faces_w[:, parts:].sum(axis=1) + inputs.to_air_w
     came = outwards.sum(axis=1) + inwards + air_w + ran.plant_w

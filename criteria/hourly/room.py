@@ -203,20 +203,23 @@ def _spread(parts: list[Part]) -> Matrix:
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Steps:
-    """How the nodes of a room go from hour to hour; n nodes, p parts.
+    """How a room goes from hour to hour, in the modes in which it decays; n of them, p parts.
 
-    follow      Φ, shape (n, n)
-    by_air      of Γ what the room's air brings, shape (n,) [1]
-    by_watts    of Γ what a watt at outer and inner faces brings, shape (n, 2p) [K/W]
-    mean_follow, mean_by_air, mean_by_watts  the same of hourly means at outer and inner faces,
-                shapes (2p, n), (2p,), (2p, 2p)
+    decays      what an hour leaves of each mode, shape (n,) [1]
+    nodes, modes  temperatures of nodes by modes, and modes by nodes, shape (n, n)
+    by_air, by_watts  what the room's air [K], and a watt at outer and inner faces, add to modes in
+                an hour, shapes (n,) and (n, 2p)
+    mean_of, mean_by_air, mean_by_watts  the mean at outer and inner faces [K], of modes as an hour
+                begins, of the air, and of watts at faces; shapes (2p, n), (2p,), (2p, 2p)
     """
 
     room: Room
-    follow: Matrix
+    decays: Matrix
+    nodes: Matrix
+    modes: Matrix
     by_air: Matrix
     by_watts: Matrix
-    mean_follow: Matrix
+    mean_of: Matrix
     mean_by_air: Matrix
     mean_by_watts: Matrix
 
@@ -225,21 +228,22 @@ def steps_of(room: Room) -> Steps:
     """Solve a room's equations for one hour."""
     root = np.sqrt(room.keeps_j_k)
     rates, vectors = np.linalg.eigh(room.passes_w_k / np.outer(root, root) * STEP_S)
-    faces = room.faces
-    enters = np.zeros((len(root), len(faces)))
-    enters[faces, np.arange(len(faces))] = 1.0
-    left, right = vectors / root[:, np.newaxis], vectors.T * root
-    gains = left * _phi1(rates) @ left.T * STEP_S
-    mean_gains = left[faces] * _phi2(rates) @ left.T * STEP_S
-    to_air = enters[:, len(room.parts) :] @ room.in_air_w_k
+    faces, inner = room.faces, room.faces[len(room.parts) :]
+    nodes = vectors / root[:, np.newaxis]
+    taken_up = STEP_S * nodes[faces].T
+    by_air = STEP_S * nodes[inner].T @ room.in_air_w_k
+    once, twice = _phi1(rates), _phi2(rates)
+    mean = nodes[faces] * twice
     return Steps(
         room=room,
-        follow=left * np.exp(rates) @ right,
-        by_air=gains @ to_air,
-        by_watts=gains @ enters,
-        mean_follow=left[faces] * _phi1(rates) @ right,
-        mean_by_air=mean_gains @ to_air,
-        mean_by_watts=mean_gains @ enters,
+        decays=np.exp(rates),
+        nodes=nodes,
+        modes=vectors.T * root,
+        by_air=once * by_air,
+        by_watts=once[:, np.newaxis] * taken_up,
+        mean_of=nodes[faces] * once,
+        mean_by_air=mean @ by_air,
+        mean_by_watts=mean @ taken_up,
     )
 
 

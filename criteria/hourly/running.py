@@ -89,5 +89,5 @@ def _run(
     building, weather, steps = ready.building, ready.weather, ready.steps
     bus = None if supply is None else Bus(supply)
     ran = through(steps, ready.is_shut, inputs, building, weather, ready.wind, plant, bus)
-    run = run_of(steps, ready.is_shut, inputs, building, weather, ready.wind, ran)
+    run = run_of(steps[0].room, inputs, building, weather, ready.wind, ran)
     return run, bus.year() if bus else None

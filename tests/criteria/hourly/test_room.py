@@ -119,24 +119,24 @@ def test_one_node_follows_the_outside_s_hourly_mean_exactly():
     loss = told["loss_w_k"]
     steps = steps_of(_lump(told["capacity_j_k"], loss))
     turn = 2 * np.pi / DAY
-    node = np.array([float(told["start_c"])])
+    mode = steps.modes @ [told["start_c"]]
     for hour in range(1, 97):
         mean = 5 + 8 * (np.cos(turn * (hour - 1)) - np.cos(turn * hour)) / turn
-        node = steps.follow @ node + steps.by_watts @ np.array([loss * mean, 0.0])
+        mode = steps.decays * mode + steps.by_watts @ [loss * mean, 0.0]
         if (exact := told["outside_held_at_its_hour_mean_c"].get(str(hour))) is not None:
-            assert node[0] == pytest.approx(exact, abs=1e-8)
+            assert (steps.nodes @ mode)[0] == pytest.approx(exact, abs=1e-8)
 
 
 def test_one_node_under_a_limited_plant_falls_exactly():
     told = EXACT["lumped_limited_plant"]
     loss = told["loss_w_k"]
     steps = steps_of(_lump(told["capacity_j_k"], loss))
-    node, watts = np.array([18.0]), np.array([loss * -15.0, 1000.0])
+    mode, watts = steps.modes @ [18.0], np.array([loss * -15.0, 1000.0])
     for hour in range(1, 13):
-        mean = steps.mean_follow @ node + steps.mean_by_watts @ watts
-        node = steps.follow @ node + steps.by_watts @ watts
+        mean = steps.mean_of @ mode + steps.mean_by_watts @ watts
+        mode = steps.decays * mode + steps.by_watts @ watts
         if str(hour) in told["after_h_c"]:
-            assert node[0] == pytest.approx(told["after_h_c"][str(hour)], abs=1e-8)
+            assert (steps.nodes @ mode)[0] == pytest.approx(told["after_h_c"][str(hour)], abs=1e-8)
             assert mean[0] == pytest.approx(told["mean_of_hour_c"][str(hour)], abs=1e-8)
 
 
