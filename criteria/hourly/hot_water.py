@@ -167,8 +167,11 @@ def warmed(
 
 
 def _mean_k(at_k: float, given_w: float, loss_w_k: float, holds_w_k: float) -> float:
-    """Mean over an hour of a tank that is given heat and loses by its warmth [K]."""
+    """Mean over an hour of a tank that is given heat and loses by its warmth [K].
+
+    What loses nothing is given nothing here: its collector would lose.
+    """
     if loss_w_k == 0.0:
-        return at_k + given_w / holds_w_k / 2
+        return at_k
     rests_k, way = given_w / loss_w_k, loss_w_k / holds_w_k
     return rests_k - (at_k - rests_k) * math.expm1(-way) / way
