@@ -35,7 +35,7 @@ def run_of(
     apart = weather.air_k - ran.air_k
     use = building.use
     flows |= {
-        "air": wind.fixed_w_k * apart,
+        "air": (wind.fixed_w_k + ran.fired_w_k) * apart,
         "open windows": ran.opened_w_k * apart,
         "people": use.people_w,
         "loads": use.loads_w,
@@ -54,7 +54,7 @@ def run_of(
         opened_m3_s=ran.opened_w_k / wind.air_j_m3k,
         flows_w=flows,
         sun_w=inputs.sun_w,
-        closure=_closure(room, ran, inputs, outer * out, apart * (wind.fixed_w_k + ran.opened_w_k)),
+        closure=_closure(room, ran, inputs, outer * out, flows["air"] + flows["open windows"]),
     )
 
 

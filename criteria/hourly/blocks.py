@@ -32,6 +32,7 @@ class Ran:
     air_k       [K], and of the hour before each
     plant_w     heat given, negative where it is taken [W]
     opened_w_k  what open windows passed [W/K]; open_share how far they stood open [1]
+    fired_w_k   what a fire drew out of the room [W/K]
     """
 
     faces_k: Matrix
@@ -41,6 +42,7 @@ class Ran:
     plant_w: Hours
     opened_w_k: Hours
     open_share: Hours
+    fired_w_k: Hours
 
 
 class _Mode:
@@ -141,7 +143,14 @@ class Blocks:
             now = self._modes[self._mode[after]].steps.modes @ (mode.steps.nodes @ now)
         self._now = now
 
-    def ran(self, air_k: Hours, plant_w: Hours, opened_w_k: Hours, open_share: Hours) -> Ran:
+    def ran(
+        self,
+        air_k: Hours,
+        plant_w: Hours,
+        opened_w_k: Hours,
+        open_share: Hours,
+        fired_w_k: Hours,
+    ) -> Ran:
         """Return the year, once all hours are known."""
         faces = np.empty((len(ORDER), self._inputs.at_faces_w.shape[1]))
         kept = np.empty(len(ORDER))
@@ -166,6 +175,7 @@ class Blocks:
             plant_w=plant_w[FIRST:],
             opened_w_k=opened_w_k[FIRST:],
             open_share=open_share[FIRST:],
+            fired_w_k=fired_w_k[FIRST:],
         )
 
 

@@ -230,6 +230,7 @@ class PlantLimits:
     heat_w, cool_w  at most [W]; inf is without limit, 0 none
     heat_runs   hours in which the heater can burn or run
     heat_cop, cool_cop  heat for each unit of electricity by hour [1]; None where it needs none
+    draws_m3_j  air that a fire draws out of the room for each joule that it gives [m³/J]
     """
 
     heat_w: float = np.inf
@@ -237,6 +238,7 @@ class PlantLimits:
     heat_runs: Flags | None = None
     heat_cop: Hours | None = None
     cool_cop: Hours | None = None
+    draws_m3_j: float = 0.0
 
 
 NO_PLANT = PlantLimits(heat_w=0.0, cool_w=0.0)

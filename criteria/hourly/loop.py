@@ -24,6 +24,8 @@ from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 ROUNDS = 8
 """Steps to the temperature at which windows stand wide open; forty move it by under 0.001 K."""
 START_K = 291.15
+LEAST_LEFT = 0.1
+"""Part of a fire's heat that is left to the room at least, however cold the air that it draws."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -70,7 +72,8 @@ def through(
     runs = [True] * HOURS if plant.heat_runs is None else plant.heat_runs.tolist()
     opens, cools, margin = opens_at.tolist(), cools_at.tolist(), air.open_margin_k.tolist()
     outside, order, feels = weather.air_k.tolist(), ORDER.tolist(), use.is_operative
-    temps, gave, opened, shares = ([0.0] * len(order) for _ in range(4))
+    temps, gave, opened, shares, fired = ([0.0] * len(order) for _ in range(5))
+    draws = plant.draws_m3_j * wind.air_j_m3k
     t = START_K
     for first, last in blocks.ends:
         reads, follows = blocks.begin(first)
@@ -84,9 +87,13 @@ def through(
                 warm, hot = (2 * warm - radiant) / both[i], (2 * hot - radiant) / both[i]
             if t < warm:
                 if runs[k]:
-                    q, drawn = _within(whole_w_k * (warm - t), plant.heat_w, heat_cop[k], bus, k)
-                    t += q / whole_w_k
-                    gave[i] = q
+                    te = outside[k]
+                    # what a fire draws comes in as cold as outside, and is warmed with the rest
+                    needed = whole_w_k * (warm - t) / max(1 - draws * (warm - te), LEAST_LEFT)
+                    q, drawn = _within(needed, plant.heat_w, heat_cop[k], bus, k)
+                    fire = draws * q
+                    t = (whole_w_k * t + q + fire * te) / (whole_w_k + fire)
+                    gave[i], fired[i] = q, fire
             elif t > hot:
                 free, te = t, outside[k]
                 want, cool = opens[k], cools[k]
@@ -105,7 +112,7 @@ def through(
             if left:
                 daxpy(follows, reads, left, t, 0, 1, at + 2, 1)
         blocks.end(first, temps[first:last])
-    return blocks.ran(np.array(temps), *map(np.array, (gave, opened, shares)))
+    return blocks.ran(np.array(temps), *map(np.array, (gave, opened, shares, fired)))
 
 
 class _WideOpen:

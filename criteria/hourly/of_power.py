@@ -6,14 +6,14 @@ from criteria.hourly import panels, wind_turbine
 from criteria.hourly.assumed import Taking
 from criteria.hourly.battery import supply_of
 from criteria.hourly.building import NO_PLANT, PlantLimits, PowerSupply
-from criteria.hourly.fuel import stove_runs
+from criteria.hourly.fuel import fire_air_m3_j, stove_runs
 from criteria.hourly.heat_pump import cooling_cop, heating_cop
 from criteria.hourly.of_use import InUse, loads
 from criteria.hourly.people_hours import Spread, by_hour, minutes_between
 from criteria.hourly.sky import Sky
 from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 from criteria.package import Package
-from criteria.schedules.plant import BURNING, Plant
+from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE, FROM_THE_ROOM, Plant
 from criteria.schedules.power import BATTERY_PLACES, LEAD, LITHIUM_IRON, PowerPlant
 from criteria.typed.cells import Lacking
 
@@ -46,7 +46,17 @@ def plant_limits(package: Package, use: InUse, weather: Weather, taking: Taking)
         heat_runs=_runs(plant, heater, use, taking) if heats else None,
         heat_cop=_heat_cop(plant, heater, weather, taking),
         cool_cop=cooling_cop(weather.air_k, plant.cooling_cop) if cooling else None,
+        draws_m3_j=_draws_m3_j(plant, heater, taking),
     )
+
+
+def _draws_m3_j(plant: Plant, heater: str, taking: Taking) -> float:
+    """Return the air that what burns takes out of the room; one that doesn't say takes it there."""
+    if heater not in BURNING:
+        return 0.0
+    words = "{}: the fire is taken to draw its air {}"
+    fed = taking.of(plant, "fire_air", FROM_THE_ROOM, words, "the careful side")
+    return 0.0 if fed in FED_FROM_OUTSIDE else fire_air_m3_j(plant.fuel_share)
 
 
 def _heater(plant: Plant) -> str:

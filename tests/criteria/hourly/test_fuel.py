@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from criteria.errors import InputError
-from criteria.hourly.fuel import burnt_kg, fire_air_m3_s, fuel_of, stove_runs
+from criteria.hourly.fuel import burnt_kg, fire_air_m3_j, fuel_of, stove_runs
 from criteria.hourly.weather import HOURS
 from criteria.hourly.worst import Span
 
@@ -40,7 +40,8 @@ def test_a_stove_burns_while_somebody_is_awake_and_two_hours_after():
 
 
 def test_a_fire_without_a_duct_draws_ten_cubic_metres_a_kilogram():
-    assert fire_air_m3_s(np.array([1.8])) == pytest.approx([0.005])
+    # a kilogram of logs leaves 11.25 MJ in the room, and takes 10 m³ of its air
+    assert fire_air_m3_j(0.75) * 11.25e6 == pytest.approx(10)
 
 
 @pytest.mark.parametrize(

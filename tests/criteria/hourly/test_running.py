@@ -149,6 +149,28 @@ def test_a_stove_heats_while_it_is_fed():
     assert run.air_k[runs] == pytest.approx(CELSIUS_K + 20)
 
 
+def test_a_fire_draws_cold_air_and_heats_it_too():
+    """0.1 m³ a kilojoule: of 1,000 W that hold 20 K, c = 0.1206 W/K a watt more is lost."""
+    building = box(Use(warm_k=flat(CELSIUS_K + 20)), density_ratio=1.0)
+    draws = PlantLimits(draws_m3_j=1e-5)
+    run, _ = Ready(building, still(air_k=CELSIUS_K)).run(draws)
+    assert run.heat_w[LAST] == pytest.approx(20 * LOSS_W_K / (1 - 1e-5 * 1206 * 20), rel=1e-6)
+    assert run.air_k[LAST] == pytest.approx(CELSIUS_K + 20)
+    assert run.flows_w["air"][LAST] == pytest.approx(-run.heat_w[LAST] * 1e-5 * 1206 * 20)
+    assert run.closure < CLOSES
+    limited, _ = Ready(building, still(air_k=CELSIUS_K)).run(replace(draws, heat_w=600.0))
+    lost = (limited.air_k[LAST] - CELSIUS_K) * (LOSS_W_K + 600 * 1e-5 * 1206)
+    assert lost == pytest.approx(600, rel=1e-6)
+    assert limited.closure < CLOSES
+
+
+def test_a_fire_that_draws_more_than_it_warms_is_bounded():
+    building = box(Use(warm_k=flat(CELSIUS_K + 20)), density_ratio=1.0)
+    run, _ = Ready(building, still(air_k=CELSIUS_K)).run(PlantLimits(heat_w=1e4, draws_m3_j=1e-3))
+    assert run.heat_w[LAST] == pytest.approx(1e4)
+    assert CELSIUS_K < run.air_k[LAST] < CELSIUS_K + 20
+
+
 def _supply(**given) -> PowerSupply:
     return PowerSupply(
         **{
