@@ -14,13 +14,14 @@ from criteria.checks.year_room import (
     of_year_check,
     settled,
     span_hours,
+    wanted,
     weather_notes,
 )
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.hourly.battery import alone, wanting
 from criteria.hourly.fuel import burnt_kg, fuel_of
 from criteria.hourly.of_year import Reckoned, spreads
-from criteria.hourly.weather import Spell
+from criteria.hourly.weather import Flags, Spell
 from criteria.hourly.worst import above, below, dark, longest, when, worst_week
 from criteria.hourly.year import PowerYear
 from criteria.measures.heat import FUEL_J_KG
@@ -53,29 +54,39 @@ def _energy(power_w: Any) -> Amount:
 def _not_held(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = settled(package, Spell.COLD)
     year = found.year
-    if np.isnan(year.warm_k).all():
-        raise lacking("Design inside (site sheet)")
-    cold, hot, week = below(year.drawn, year), above(year.drawn, year), worst_week(year)
+    wanted(year.warm_k, "Design inside (site sheet)")
+    needed, given = year.held.heat_w, year.drawn.heat_w
+    heat = Step("heat that would hold it {}, given {}", (_energy(needed), _energy(given)))
+    return [_missed(found, "cold", below(year.drawn, year), heat)]
+
+
+def _hot_not_held(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    found = settled(package, Spell.HOT)
+    year = found.year
+    wanted(year.cool_k, "Design summer inside (site sheet)")
+    needed, given = year.held.cool_w, year.drawn.cool_w
+    heat = Step("cooling that would hold it {}, given {}", (_energy(needed), _energy(given)))
+    return [_missed(found, "warm", above(year.drawn, year), heat)]
+
+
+def _missed(found: Reckoned, side: str, missed: Flags, heat: Step) -> Measured:
+    """Measure hours to one side of what is wanted, plant as drawn."""
+    year = found.year
     steps = (
-        Step("too cold {}, too warm {}", (_hours(cold.sum()), _hours(hot.sum()))),
-        *_runs(("cold", cold), ("warm", hot)),
-        Step(
-            "heat that would hold it {}, given {}",
-            (_energy(year.held.heat_w), _energy(year.drawn.heat_w)),
-        ),
-        Step("worst week {}", (week.words,)),
+        Step("too " + side + " for {}", (_hours(missed.sum()),)),
+        *_run("too " + side, missed),
+        heat,
+        Step("worst week {}", (worst_week(year).words,)),
     )
     notes = (*weather_notes(year.weather), *_on_battery(found))
-    return [Measured(values=(span_hours(cold), span_hours(hot)), steps=steps, notes=notes)]
+    return Measured(values=(span_hours(missed),), steps=steps, notes=notes)
 
 
-def _runs(*named: tuple[str, Any]) -> tuple[Step, ...]:
-    found = ((name, longest(flags)) for name, flags in named)
-    return tuple(
-        Step("longest too " + name + " on end {}, from {}", (_hours(run.hours), when(run.first)))
-        for name, run in found
-        if run.hours
-    )
+def _run(words: str, flags: Flags) -> tuple[Step, ...]:
+    run = longest(flags)
+    if not run.hours:
+        return ()
+    return (Step("longest " + words + " on end {}, from {}", (_hours(run.hours), when(run.first))),)
 
 
 def _on_battery(found: Reckoned) -> tuple[Step, ...]:
@@ -171,7 +182,7 @@ def _dark_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def figure(found: Reckoned, power: PowerYear) -> Measured:
         flags = dark(found.year)
         told = Step("essential loads go without for {}", (_hours(flags.sum()),))
-        steps = (*_power_steps(power), told, *_runs(("dark", flags)))
+        steps = (*_power_steps(power), told, *_run("dark", flags))
         return _said(found, span_hours(flags), *steps)
 
     return _worse(package, figure, WHOLE_HOURS)
@@ -222,20 +233,34 @@ _WIRING = "Batteries and wiring are designed and fitted by licensed electricians
 YEAR_PLANT_CHECKS = (
     of_year_check(
         slug="hours_not_held",
-        title="Hours that plant can't hold",
-        scales=(WHOLE_HOURS, WHOLE_HOURS),
-        part_names=("too cold", "too warm"),
+        title="Hours that plant can't hold warm",
+        scales=(WHOLE_HOURS,),
         measure=_not_held,
         schedules=ON_POWER,
         rule=Rule.AT_MOST,
-        formula="t = Σ 1 h where T_op < T_in − 0.5 K, and where T_op > T_max + 0.5 K",
+        formula="t = Σ 1 h where T_op < T_in − 0.5 K",
         meaning="T_op operative temperature of each hour with somebody there, plant as scheduled: "
         "no more than its output, burning while it is fed, electric plant on what panels and "
-        "battery leave after essential loads [°C]; T_in, T_max design temperatures inside [°C]",
+        "battery leave after essential loads [°C]; T_in design inside [°C]",
         citations=(YEAR_BY_THE_HOUR, PRACTICE),
-        question="Your plant leaves it too cold for {values[0]} and too warm for {values[1]} of "
-        "the year, against {targets[0]} and {targets[1]}. What runs it in the worst week?",
+        question="Your plant leaves it too cold for {value} of the year, against {target}. What "
+        "runs it in the worst week?",
         caution=_STOVE,
+    ),
+    of_year_check(
+        slug="hot_not_held",
+        title="Hours that plant can't hold cool",
+        scales=(WHOLE_HOURS,),
+        measure=_hot_not_held,
+        schedules=ON_POWER,
+        rule=Rule.AT_MOST,
+        formula="t = Σ 1 h where T_op > T_max + 0.5 K",
+        meaning="T_op operative temperature of each hour with somebody there, windows and plant as "
+        "scheduled, electric plant on what panels and battery leave after essential loads [°C]; "
+        "T_max design summer inside [°C]",
+        citations=(YEAR_BY_THE_HOUR, PRACTICE),
+        question="With all you have it is too warm for {value} of the year, against {target}. What "
+        "would shade it?",
     ),
     of_year_check(
         slug="fuel_year",

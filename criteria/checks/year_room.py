@@ -66,7 +66,7 @@ def _without_plant(package: Package) -> tuple[Run, Hours, Hours, Flags, tuple[St
     return bare.run, wants.warm_k, wants.cool_k, there, weather_notes(bare.ready.weather)
 
 
-def _wanted(limit_k: Hours, column: str) -> float:
+def wanted(limit_k: Hours, column: str) -> float:
     """Return the one temperature that is wanted when it is open. Raises Lacking for none."""
     known = limit_k[~np.isnan(limit_k)]
     if not known.size:
@@ -76,22 +76,22 @@ def _wanted(limit_k: Hours, column: str) -> float:
 
 def _cold_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     run, warm, _, there, notes = _without_plant(package)
-    wanted = _wanted(warm, "Design inside (site sheet)")
+    inside = wanted(warm, "Design inside (site sheet)")
     cold = there & (run.operative_k < warm - MISSED_K)
     degrees = np.where(cold, warm - run.operative_k, 0.0)
-    return [_missed(cold, there, wanted, "under", degrees, notes)]
+    return [_missed(cold, there, inside, "under", degrees, notes)]
 
 
 def _hot_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     run, _, cool, there, notes = _without_plant(package)
-    wanted = _wanted(cool, "Design summer inside (site sheet)")
+    inside = wanted(cool, "Design summer inside (site sheet)")
     hot = there & (run.operative_k > cool + MISSED_K)
     degrees = np.where(hot, run.operative_k - cool, 0.0)
-    return [_missed(hot, there, wanted, "over", degrees, notes)]
+    return [_missed(hot, there, inside, "over", degrees, notes)]
 
 
 def _missed(
-    missed: Flags, there: Flags, wanted: float, side: str, apart: Hours, notes: tuple[Step, ...]
+    missed: Flags, there: Flags, inside: float, side: str, apart: Hours, notes: tuple[Step, ...]
 ) -> Measured:
     value, run = span_hours(missed), longest(missed)
     each = float(apart.sum() / missed.sum()) if missed.any() else 0.0
@@ -101,7 +101,7 @@ def _missed(
             "of them more than {} " + side + " {}: {}",
             (
                 Amount(MISSED_K, TEMPERATURE_DIFFERENCE),
-                Amount(wanted, TEMPERATURE),
+                Amount(inside, TEMPERATURE),
                 Amount(value, WHOLE_HOURS),
             ),
         ),
