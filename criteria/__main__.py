@@ -7,27 +7,18 @@ import json
 import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 
 from criteria.asking.questions import likely_questions
 from criteria.check_sheet.sheet import check_sheet
 from criteria.command import report
-from criteria.command.folder import Unreadable, read_folder
-from criteria.units import DecimalSign, Notation, System
+from criteria.command.folder import Unreadable
+from criteria.command.folder_asked import add_folder, name_asked, read_asked
+from criteria.units import System
 
 
 def _check(options: argparse.Namespace) -> int:
-    folder, notation = Path(options.folder), Notation(decimal=DecimalSign(options.decimal))
     try:
-        reading = read_folder(
-            folder,
-            targets_file=Path(options.targets) if options.targets else None,
-            site_file=Path(options.site) if options.site else None,
-            scheme=options.scheme,
-            rev=options.rev,
-            cohort=options.cohort,
-            notation=notation,
-        )
+        reading = read_asked(options)
     except Unreadable as unreadable:
         print(*unreadable.problems, sep="\n", file=sys.stderr)
         return report.EXIT_UNREADABLE
@@ -35,7 +26,7 @@ def _check(options: argparse.Namespace) -> int:
     sheet = check_sheet(reading.package, reading.targets)
     system = System(options.units)
     questions = likely_questions(sheet, reading.package, system)
-    name = f"{options.scheme} {options.rev}".strip() or folder.resolve().name
+    name = name_asked(options)
     if options.json:
         _print_json(report.as_json(sheet, name, reading.figures, questions))
     else:
@@ -66,6 +57,7 @@ ELSEWHERE = {
     ),
     "steps": ("criteria.setting_up.command", "how soon a crew sets up, or packs"),
     "walk": ("criteria.walking.command", "the widest way to each place of a plan"),
+    "year": ("criteria.hourly.command", "the year of a package, hour by hour"),
 }
 """Commands that bring numpy and scipy with them: each is imported only when it is asked for."""
 
@@ -79,23 +71,7 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
     top = argparse.ArgumentParser(prog="python -m criteria", description=__doc__)
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="hold a folder of schedule CSVs to targets")
-    check.add_argument("folder", metavar="FOLDER")
-    check.add_argument(
-        "--targets", metavar="FILE", help="CSV of targets; default FOLDER/targets.csv"
-    )
-    check.add_argument(
-        "--site", metavar="FILE", help="CSV of the site sheet; default FOLDER/site.csv"
-    )
-    check.add_argument("--scheme", default="", help="which scheme, where the files hold several")
-    check.add_argument("--rev", default="", help="which revision")
-    check.add_argument("--cohort", default="", help="which cohort's targets")
-    check.add_argument("--units", choices=[str(s) for s in System], default=System.METRIC)
-    check.add_argument(
-        "--decimal",
-        choices=[str(s) for s in DecimalSign],
-        default=DecimalSign.POINT,
-        help="decimal sign of the files; with a comma, 1,200 and 1.200 are refused",
-    )
+    add_folder(check)
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
     checks = commands.add_parser("checks", help="list every check with formula and source")

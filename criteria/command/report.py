@@ -30,17 +30,7 @@ def as_text(
     lines = [f"Check sheet: {package}", TEACHING, ""]
     asked = sheet.asked
     width = max((len(f.title) for f in asked), default=0)
-    for f in asked:
-        value, target = f.write_value(system) or "–", f.write_target(system)
-        rule = target if f.rule is Rule.ALL else f"{f.rule} {target}" if target else ""
-        if bound := f.write_not_over(system):
-            rule += f", not over {bound}"
-        by = f.write_margin(system) if f.state.is_missed else ""
-        named = f"{f.name} ({f.subject})" if f.subject else ""
-        where = "; ".join(filter(None, (named, f.situation)))
-        rest = "; ".join(part for part in (by, where, *f.write_notes(system), *_blank(f)) if part)
-        line = f"{f.ref:<5} {f.title:<{width}}  {value:>12}  {rule:<22}  {f.state.word:<12} {rest}"
-        lines.append(line.rstrip())
+    lines += [finding_line(f, width, system) for f in asked]
     if not asked:
         lines.append("No targets were given: every check is Not asked.")
     without = sheet.count(State.NO_DATA)
@@ -67,6 +57,20 @@ def as_text(
         listed = ", ".join(f"{label} {text}" for label, text in figures.items())
         lines += ["", f"Figures read from the words of the targets: {listed}"]
     return "\n".join(lines) + "\n"
+
+
+def finding_line(f: Finding, width: int, system: System) -> str:
+    """Write a finding in one line, its title in a column so wide, then what to know of it."""
+    value, target = f.write_value(system) or "–", f.write_target(system)
+    rule = target if f.rule is Rule.ALL else f"{f.rule} {target}" if target else ""
+    if bound := f.write_not_over(system):
+        rule += f", not over {bound}"
+    by = f.write_margin(system) if f.state.is_missed else ""
+    named = f"{f.name} ({f.subject})" if f.subject else ""
+    where = "; ".join(filter(None, (named, f.situation)))
+    rest = "; ".join(part for part in (by, where, *f.write_notes(system), *_blank(f)) if part)
+    line = f"{f.ref:<5} {f.title:<{width}}  {value:>12}  {rule:<22}  {f.state.word:<12} {rest}"
+    return line.rstrip()
 
 
 def _question_text(question: Question) -> str:
@@ -96,7 +100,7 @@ def as_json(
     """Return a check sheet as JSON values: metric units named beside each figure, not rounded."""
     return {
         "package": package,
-        "findings": [_finding(finding) for finding in sheet.findings],
+        "findings": [finding_json(finding) for finding in sheet.findings],
         "odd_values": [
             {
                 "schedule": odd.schedule, "mark": odd.mark, "column": odd.head,
@@ -146,7 +150,8 @@ def _number(part: Part, si: float | None) -> float | int | None:
     return int(number) if part.scale.places == 0 and number.is_integer() else number
 
 
-def _finding(f: Finding) -> dict[str, Any]:
+def finding_json(f: Finding) -> dict[str, Any]:
+    """Return a finding as JSON values: metric units named beside its figures, not rounded."""
     values = [_number(part, part.value) for part in f.parts]
     targets = [_number(part, part.target) for part in f.parts]
     margin = f.parts[0].margin if len(f.parts) == 1 else None
