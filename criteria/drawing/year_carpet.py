@@ -67,7 +67,7 @@ CHARGE = (
     Texture(says="under a quarter", fill=Fill.GLASS, per_hour=2),
     Texture(says="a quarter to a half", fill=Fill.GLASS, per_hour=1),
     Texture(says="over a half"),
-    Texture(says="full", fill=Fill.TRACE),
+    Texture(says="full", fill=Fill.TRACE, apart_mm=1.8),
 )
 FULL = 0.995
 """From so much of what it may hold on a battery is drawn as full [1]."""

@@ -52,7 +52,7 @@ def monthly(hours_w: Hours) -> Hours:
 
 def parts_of(year: Year) -> list[Part]:
     """Return what is drawn of a year; what isn't told has no part."""
-    lacks = "needed and not given"
+    lacks = "not given in its hour"
     heat, cool = year.held.heat_w, year.held.cool_w
     found = [
         Part(
@@ -102,7 +102,7 @@ class _Months:
         heat = self.parts[0]
         answer = self._sum(heat.whole_j)
         lacks = self._sum(heat.hatched_j)
-        says = f"heat needed in the year; {lacks} of it not given by the plant that is drawn"
+        says = f"heat needed in the year; {lacks} of it not in its hour by the plant that is drawn"
         tone = Tone.SHORT if self._sum(heat.hatched_j) != self._sum(np.zeros(1)) else Tone.INK
         marks, top = heading(answer, says, tone, self.field)
         for part in self.parts:
@@ -125,7 +125,7 @@ class _Months:
 
     def _part(self, part: Part, top: float) -> tuple[list[Mark], float]:
         words = f"{part.name} {self._sum(part.whole_j)}"
-        if part.hatched:
+        if part.hatched_j.any():
             words = f"{words}; hatched: {part.hatched} {self._sum(part.hatched_j)}"
         marks: list[Mark] = []
         top += 0.8
