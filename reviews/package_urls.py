@@ -14,6 +14,7 @@ from reviews.views import (
     sheet_pictures,
     sheet_sending,
     sheets,
+    year,
 )
 
 View = Callable[..., HttpResponseBase]
@@ -56,6 +57,17 @@ PACKAGE_ADDRESSES: dict[str, dict[str, View]] = {
         "try/": daylight.try_daylight,
         "adopt/": daylight.adopt_daylight,
         "undo/": daylight.undo_daylight,
+    },
+    "schemes/<int:scheme_id>/year/": {
+        "": year.show_year,
+        "hours.csv": year.export_year,
+        "sheets.pdf": drawings.print_year,
+        "write/": year.write_assumed,
+    },
+    "revisions/<int:revision_id>/year/": {
+        "": year.show_issued_year,
+        "hours.csv": year.export_issued_year,
+        "sheets.pdf": drawings.print_issued_year,
     },
     "revisions/<int:revision_id>/": {
         "daylight/": daylight.list_issued_daylight,

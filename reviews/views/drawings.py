@@ -24,6 +24,7 @@ from reviews.surroundings import system_of
 from reviews.views.checks import drawing_in, page_of_check
 from reviews.views.packages import read_package
 from reviews.views.revisions import seen_revision
+from reviews.views.year import issued_year, year_in
 
 
 @require_safe
@@ -58,6 +59,21 @@ def print_issued_check_drawing(request: HttpRequest, revision_id: int, key: str)
     drawings = drawing.on_paper if drawing else []
     around = frame(request, revision=revision)["title_block"]
     return _sheets(request, drawings, page.line.finding.title, revision.scheme, around)
+
+
+@require_safe
+def print_year(request: HttpRequest, scheme_id: int) -> HttpResponse:
+    package = read_package(request, scheme_id)
+    return _sheets(request, year_in(request, package).on_paper, "The year", package.scheme)
+
+
+@login_not_required
+@require_safe
+def print_issued_year(request: HttpRequest, revision_id: int) -> HttpResponse:
+    revision = seen_revision(request, revision_id)
+    around = frame(request, revision=revision)["title_block"]
+    drawings = issued_year(request, revision).on_paper
+    return _sheets(request, drawings, "The year", revision.scheme, around)
 
 
 @require_safe

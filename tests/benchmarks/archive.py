@@ -139,6 +139,7 @@ def pages_of_the_demo() -> list[Asked]:
         asked("questions", student, "show-questions", pk, most=10),
         asked("sheets", student, "edit-sheets", pk),
         asked("daylight", student, "list-daylight", pk),
+        asked("year", student, "show-year", pk),
         asked("issue", student, "issue-package", pk),
         asked("student's home", student, "home"),
         asked("brief", student, "show-brief", studio.pk),
