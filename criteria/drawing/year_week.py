@@ -21,7 +21,7 @@ from criteria.drawing.year_frame import ends, frame, heading, notes, tick_words,
 from criteria.findings import Amount
 from criteria.hourly.weather import Hours
 from criteria.hourly.worst import Span, below, dark, when
-from criteria.hourly.year import Year
+from criteria.hourly.year import PowerYear, Year
 from criteria.units import ELECTRIC_POWER, STORED_ENERGY, SUN, TEMPERATURE, Scale
 
 WARMTH_MM, PART_MM, GAP_MM = 42.0, 20.0, 7.0
@@ -41,23 +41,31 @@ class Line:
     tone: Tone = Tone.INK
 
 
-def draw_week(year: Year, span: Span, sun_w_m2: Hours, field: Field) -> Drawing:
+def draw_week(
+    year: Year, span: Span, sun_w_m2: Hours, field: Field, before: Year | None = None
+) -> Drawing:
     """Draw some days of a year.
 
     sun_w_m2   sun on level ground through the year [W/m²], shape (8760,)
+    before     the year before something was changed, drawn dashed beside it
     """
-    return _Week(year, span, sun_w_m2, field).drawing()
+    return _Week(year, span, sun_w_m2, field, before).drawing()
 
 
 class _Week:
-    def __init__(self, year: Year, span: Span, sun_w_m2: Hours, field: Field) -> None:
-        self.year, self.span, self.field = year, span, field
+    def __init__(
+        self, year: Year, span: Span, sun_w_m2: Hours, field: Field, before: Year | None
+    ) -> None:
+        self.year, self.span, self.field, self.before = year, span, field, before
         self.sun = sun_w_m2[span.at]
         self.lines = [
             Line(name="inside", values=year.drawn.operative_k[span.at], pen=Pen.CUT),
             Line(name="outside", values=year.weather.air_k[span.at], pen=Pen.FINE),
             Line(name="wanted", values=year.warm_k[span.at], pen=Pen.DATUM),
         ]
+        if before is not None:
+            was = before.drawn.operative_k[span.at]
+            self.lines.append(Line(name="before", values=was, pen=Pen.BEFORE))
         self.lines = [each for each in self.lines if not np.isnan(each.values).all()]
         names = max(width_mm(each.name, LEAST_MM) for each in self.lines)
         self.left = SIDE_MM + width_mm("1,000", LEAST_MM) + 1.2
@@ -74,16 +82,21 @@ class _Week:
             f"the coldest hour of the worst week, {self.span.words}; "
             f"{counted_hours(cold, system)} too cold"
         )
+        if self.before is not None:
+            was = Amount(float(self.before.drawn.operative_k[at].min()), TEMPERATURE)
+            says += f"; before the trial {was.write(system)}"
         marks, top = heading(words, says, Tone.SHORT if cold else Tone.INK, self.field)
         parts, top = self._warmth(top)
         marks += parts
         parts, top = self._sun(top + GAP_MM)
         marks += parts
-        if year.power is not None:
+        if year.power is not None or self._power_before is not None:
             parts, top = self._battery(top + GAP_MM)
             marks += parts
         marks += self._days(top)
         key = ["inside: as felt, with the plant that is drawn; means of each hour"]
+        if self.before is not None:
+            key.append("dashed: before the trial")
         if year.power is not None:
             key.append("in the battery, heavy: essential loads dark; broken line: used down to")
         said, top = notes(key, top + LINE_MM + 1.0, self.field)
@@ -114,27 +127,44 @@ class _Week:
         line = Line(name="", values=values, pen=Pen.FINE)
         return self._part(title, [line], (0.0, float(values.max())), top, PART_MM, is_filled=True)
 
+    @property
+    def _power_before(self) -> PowerYear | None:
+        return None if self.before is None else self.before.power
+
     def _battery(self, top: float) -> tuple[list[Mark], float]:
-        power = self.year.power
-        assert power is not None
-        values = _in(STORED_ENERGY, power.stored_j[self.span.at], self)
-        most = float(STORED_ENERGY.unit(self.field.system).from_si(power.most_j))
-        line = Line(name="", values=values, pen=Pen.SEEN)
+        """What the battery holds; before a trial beside it, where there was one."""
+        both = [(self.year.power, "", Pen.SEEN), (self._power_before, "before", Pen.BEFORE)]
+        told = [(power, name, pen) for power, name, pen in both if power is not None]
+        lines = [
+            Line(name=name, values=self._kwh(power.stored_j[self.span.at]), pen=pen)
+            for power, name, pen in told
+        ]
+        high = max(
+            max(float(self._kwh(power.most_j)), float(line.values.max()))
+            for (power, _, _), line in zip(told, lines, strict=True)
+        )
         title = f"in the battery, {STORED_ENERGY.unit(self.field.system).symbol}"
-        high = max(most, float(values.max()))
-        marks, foot = self._part(title, [line], (0.0, high), top, PART_MM)
-        per = PART_MM / (high or 1.0)
-        least = foot - float(STORED_ENERGY.unit(self.field.system).from_si(power.least_j)) * per
+        marks, foot = self._part(title, lines, (0.0, high), top, PART_MM)
+        if self.year.power is not None:
+            per = PART_MM / (high or 1.0)
+            marks += self._used(foot, float(self._kwh(self.year.power.least_j)) * per)
+        return marks, foot
+
+    def _kwh(self, joules: Hours | float) -> Hours:
+        return np.asarray(joules) / float(STORED_ENERGY.unit(self.field.system).factor)
+
+    def _used(self, foot: float, least_mm: float) -> Iterator[Mark]:
+        """Down to where a battery is used, and the hours in which essential loads are dark."""
+        least = foot - least_mm
         if least < foot:
             path = (self.left, least), (self.right, least)
-            marks.append(Path(points=path, pen=Pen.DATUM, tone=Tone.GRAPHITE))
+            yield Path(points=path, pen=Pen.DATUM, tone=Tone.GRAPHITE)
         out = dark(self.year)[self.span.at]
         places = [self.left + int(n) * self.hour_mm for n in np.flatnonzero(out)]
         y = foot - DARK_MM
         if places:
             hours = tuple(((x, y), (x + self.hour_mm, y)) for x in places)
-            marks.append(Strokes(segments=hours, pen=Pen.CUT, tone=Tone.SHORT))
-        return marks, foot
+            yield Strokes(segments=hours, pen=Pen.CUT, tone=Tone.SHORT)
 
     def _part(
         self,
@@ -200,11 +230,17 @@ class _Week:
             day = " ".join(when(self.span.first + n * DAY_H).split()[:2])
             for what, value, scale in (
                 ("inside, least", float(inside[hours].min()), TEMPERATURE),
+                *self._was(at[hours]),
                 ("outside, least", float(outside[hours].min()), TEMPERATURE),
                 ("sun on level ground, mean", float(self.sun[hours].mean()), SUN),
                 *self._of_power(at[hours]),
             ):
                 yield Figure(what=f"{day}, {what}", amount=Amount(value, scale))
+
+    def _was(self, at: NDArray[np.int64]) -> Iterator[tuple[str, float, Scale]]:
+        if self.before is not None:
+            least = float(self.before.drawn.operative_k[at].min())
+            yield "inside before the trial, least", least, TEMPERATURE
 
     def _of_power(self, at: NDArray[np.int64]) -> Iterator[tuple[str, float, Scale]]:
         power = self.year.power

@@ -20,8 +20,8 @@ WEEK = worst_week(YEAR)
 SUN = 500 * LIGHT
 
 
-def week(year=YEAR, span=WEEK, field=None):
-    drawing = draw_week(year, span, SUN, field or Field())
+def week(year=YEAR, span=WEEK, field=None, before=None):
+    drawing = draw_week(year, span, SUN, field or Field(), before)
     keeps_the_rules(drawing)
     return drawing
 
@@ -92,3 +92,30 @@ def test_what_is_wanted_is_broken_where_nothing_is_and_left_out_where_nothing_ev
     alone = np.full(HOURS, np.nan)
     alone[WEEK.at[5]] = 293.15
     assert "wanted" in words(week(replace(YEAR, warm_k=alone)))
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda f: f"{f.width_mm:g} {f.system}")
+def test_a_year_before_a_trial_is_dashed_beside_it(field):
+    colder = replace(YEAR.drawn, operative_k=YEAR.drawn.operative_k - 3.0)
+    drawing = week(before=replace(YEAR, drawn=colder), field=field)
+    was, charge = lines(drawing, Pen.BEFORE)
+    (now,) = lines(drawing, Pen.CUT)
+    apart = {round(y - z, 3) for (_, y), (_, z) in zip(was.points, now.points, strict=True)}
+    assert len(apart) == 1
+    assert apart.pop() > 0
+    assert charge.points == lines(drawing, Pen.SEEN)[0].points
+    assert "before" in words(drawing)
+    assert "before the trial" in drawing.says
+    table = {figure.what: figure.amount.si for figure in drawing.figures}
+    day = next(what.split(",")[0] for what in table if what.endswith("before the trial, least"))
+    least = table[f"{day}, inside, least"]
+    assert table[f"{day}, inside before the trial, least"] == pytest.approx(least - 3)
+
+
+def test_a_battery_that_a_trial_brings_or_takes_away_stands_alone():
+    taken = week(a_year(power=False), before=YEAR)
+    assert len(lines(taken, Pen.BEFORE)) == 2
+    assert not lines(taken, Pen.SEEN)
+    brought = week(before=a_year(power=False))
+    assert len(lines(brought, Pen.BEFORE)) == 1
+    assert len(lines(brought, Pen.SEEN)) == 1
