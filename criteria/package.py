@@ -249,6 +249,7 @@ def read_package(
     notation: Notation = PLAIN,
     *,
     unread: Collection[str] = (),
+    weather: Weather | None = None,
 ) -> PackageReading:
     """Make a package of typed records by schedule slug; absent schedules are empty.
 
@@ -279,5 +280,5 @@ def read_package(
         rows = reading.read
         values[slug] = (rows[0] if rows else schedule.row()) if schedule.is_single else rows
     unread_cells = {slug: cells for slug, cells in lost.items() if cells}
-    package = Package(**values, unread=unread_cells, notation=notation)
+    package = Package(**values, unread=unread_cells, notation=notation, weather=weather)
     return PackageReading(package, {slug: cells for slug, cells in refused.items() if cells})

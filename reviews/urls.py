@@ -15,6 +15,7 @@ from reviews.views import (
     appeals,
     audit,
     brief_questions,
+    brief_weather,
     briefs,
     calendars,
     checks,
@@ -121,6 +122,10 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "leaders/": people.name_leader,
         "<int:membership_id>/link/": people.make_link,
         "<int:membership_id>/remove/": people.remove_member,
+    },
+    "studios/<int:studio_id>/brief/weather": {
+        "/": brief_weather.edit_weather,
+        ".csv": brief_weather.export_weather,
     },
     "studios/<int:studio_id>/brief/": {
         "": briefs.show_brief,

@@ -26,9 +26,6 @@ from django.core.cache import cache
 from django.db.models import Model
 from django.db.models.fields.files import FieldFile
 
-from criteria.package import PackageReading, read_package
-from criteria.units import Notation
-
 P = ParamSpec("P")
 T = TypeVar("T")
 Tables = Mapping[str, Sequence[Mapping[str, str]]]
@@ -134,9 +131,3 @@ def forget() -> None:
     cache.clear()
     for each in _forgetting:
         each()
-
-
-@kept(MOST_PACKAGES)
-def read_tables(tables: Told[Tables], notation: Notation) -> PackageReading:
-    """Read a package's tables as typed; the same tables are read once."""
-    return read_package(tables.holds, notation)

@@ -29,6 +29,8 @@ def weather_of(package: Package) -> Weather:
     than its sky can give, or stands at another latitude than the brief's file.
     """
     site = package.site
+    if lost := package.unread.get("weather"):
+        raise lacking(f"weather: {lost[0]}")
     if package.weather is not None:
         if not is_near(package.weather, site.latitude_deg):
             near = f"a latitude near its weather file's, {package.weather.place.latitude_deg:g}°"

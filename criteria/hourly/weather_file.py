@@ -9,8 +9,11 @@ are held by `weather_held`; what can't be used is refused with its row and its r
 import re
 from collections.abc import Sequence
 
+import numpy as np
+
+from criteria.hourly.sun import positions
 from criteria.hourly.weather import Place, Weather
-from criteria.hourly.weather_held import Table, weather_of
+from criteria.hourly.weather_held import COMMON, ZERO_C_K, Table, weather_of
 from criteria.hourly.weather_refused import Fault, WeatherRefused, number
 
 LARGEST = 8_000_000
@@ -110,6 +113,40 @@ def read_weather_csv(data: bytes, place: Place, name: str = "plain columns") -> 
     times = tuple(zip(*(columns[head] for head in TIME_COLUMNS), strict=True))
     cells = {held: columns[head] for head, held in COLUMNS.items() if head in columns}
     return weather_of(Table(times, cells), place, name)
+
+
+def write_weather_csv(year: Weather) -> str:
+    """Return a year as the plain columns that `read_weather_csv` reads, under what was said of it.
+
+    Temperatures to a hundredth; what isn't known of rain and snow has no column.
+    """
+    place, sun = year.place, positions(year.place)
+    columns = {
+        "dry_bulb_c": year.air_k - ZERO_C_K,
+        "dew_point_c": year.dew_k - ZERO_C_K,
+        "pressure_pa": year.pressure_pa,
+        "ir_wh_m2": year.long_wave_w_m2,
+        "global_horizontal_wh_m2": year.diffuse_w_m2 + year.beam_w_m2 * np.maximum(sun.up, 0.0),
+        "direct_normal_wh_m2": year.beam_w_m2,
+        "diffuse_horizontal_wh_m2": year.diffuse_w_m2,
+        "wind_m_s": year.wind_m_s,
+        "snow_cm": year.has_snow.astype(np.float64),
+    }
+    if year.rain_m is not None:
+        columns["rain_mm"] = year.rain_m * 1000
+    figures = np.column_stack(list(columns.values())).tolist()
+    rows = (
+        [*map(str, time), *(f"{figure:.2f}".rstrip("0").rstrip(".") for figure in row)]
+        for time, row in zip(COMMON, figures, strict=True)
+    )
+    told = (
+        f"{year.name}: latitude {place.latitude_deg:g}, longitude {place.longitude_deg:g}, "
+        f"UTC {place.zone_h:+g} h, altitude {place.altitude_m:g} m",
+        "Global sun is beam and diffuse together. Snow: 1 where it lies.",
+        *year.said,
+    )
+    head = [f"# {line}" for line in told]
+    return "\n".join([*head, ",".join((*TIME_COLUMNS, *columns)), *map(",".join, rows), ""])
 
 
 def _lines_of(data: bytes) -> list[str]:

@@ -127,6 +127,20 @@ def _write_use(held: Brief, cells: Cells) -> None:
     held.save(update_fields=["states", "cases"])
 
 
+def weather_named(brief: Brief) -> list[Cells]:
+    """The year of weather that a brief names, as one record; none where there is none."""
+    return list(brief.weather)
+
+
+def _write_weather(held: Brief, named: list[Cells]) -> None:
+    held.weather = named
+    held.save(update_fields=["weather"])
+
+
+def _named(named: list[Cells]) -> str:
+    return named[0]["name"] if named else "the twelve months"
+
+
 def hand_in_items(brief: Brief) -> list[list[str]]:
     """What must be handed in: kind, code and title of each, the drawing and state it must show."""
     items = brief.hand_in.all()
@@ -190,9 +204,19 @@ USE = Part(
         cell_words, {name: f"{name.split('-')[1]}, {c.label}" for name, c in USE_COLUMNS.items()}
     ),
 )
+WEATHER = Part(
+    "weather",
+    "weather",
+    hold,
+    weather_named,
+    _write_weather,
+    lambda before, after: f"{_named(before)} → {_named(after)}",
+)
 HAND_IN = Part("hand-in", "hand-in list", hold, hand_in_items, _write_hand_in)
 TARGET_LIST = Part("targets", "list of targets", hold, target_lines, _write_targets)
-PARTS = {part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, USE, HAND_IN, TARGET_LIST)}
+PARTS = {
+    part.slug: part for part in (TEXT, SITE_SHEET, MONTHLY, WEATHER, USE, HAND_IN, TARGET_LIST)
+}
 
 
 # targets, line by line

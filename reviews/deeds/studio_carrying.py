@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from django.db import transaction
 
 from reviews.deeds.audit_keeping import Deed, record
+from reviews.deeds.brief_weather import carried
 from reviews.deeds.brief_writing import filled
 from reviews.deeds.studio_opening import Leader, open_studio
 from reviews.models import (
@@ -56,6 +57,7 @@ def text_carried(old: Brief) -> str:
 def _site(old: Brief, new: Brief) -> None:
     tables = old.leader_tables()
     new.site, new.climate = dict(tables["site"][0]), [dict(row) for row in tables["climate"]]
+    new.weather = [carried(row, old.studio, new.studio) for row in tables["weather"]]
 
 
 def _use(old: Brief, new: Brief) -> None:

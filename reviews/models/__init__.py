@@ -66,6 +66,7 @@ from reviews.models.studio_days import (
     QuietNote,
 )
 from reviews.models.studios import Membership, Scheme, Studio
+from reviews.models.weather import WeatherFile
 
 __all__ = [
     "Addendum",
@@ -149,4 +150,5 @@ __all__ = [
     "TargetLine",
     "UnwantedMail",
     "Verdict",
+    "WeatherFile",
 ]

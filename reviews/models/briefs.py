@@ -46,6 +46,8 @@ class Brief(models.Model):
     climate   the climate by month as typed, a record for each month that has a figure
     states    states of the building as typed, a record each
     cases     people cases as typed, a record each
+    weather   the year of weather that is brought in: its digest and name, as one record; none
+              where the year is made of the climate
     """
 
     studio = models.OneToOneField(Studio, on_delete=models.CASCADE, related_name="brief")
@@ -57,6 +59,7 @@ class Brief(models.Model):
     climate: Any = models.JSONField(default=list, blank=True)
     states: Any = models.JSONField(default=list, blank=True, db_default=_NO_ROWS)
     cases: Any = models.JSONField(default=list, blank=True, db_default=_NO_ROWS)
+    weather: Any = models.JSONField(default=list, blank=True, db_default=_NO_ROWS)
     statement_words = models.PositiveSmallIntegerField(
         "words of the statement, at most", default=60
     )
@@ -107,13 +110,14 @@ class Brief(models.Model):
         return [name for row in self.leader_tables()["states"] if (name := row.get("state", ""))]
 
     def leader_tables(self) -> dict[str, list[dict[str, str]]]:
-        """Site sheet, climate, states and people cases in force, as typed.
+        """Site sheet, climate, states, people cases and weather in force, as typed.
 
-        An addendum changes single cells of the site; it gives states and cases whole, and the
-        latest that does holds.
+        An addendum changes single cells of the site; it gives the others whole, and the latest
+        that does holds.
         """
         site = dict(self.site)
-        tables = {"climate": self.climate, "states": self.states, "cases": self.cases}
+        names = ("climate", "states", "cases", "weather")
+        tables = {name: getattr(self, name) for name in names}
         for addendum in self.addenda.all():
             site |= addendum.site_changes
             tables |= addendum.use_changes
@@ -123,7 +127,8 @@ class Brief(models.Model):
 class Addendum(models.Model):
     """A numbered change to an issued brief.
 
-    use_changes   states and people cases as they are from now on, each whole where it changes
+    use_changes   states, people cases and weather as they are from now on, each whole where it
+                  changes
     """
 
     brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="addenda")

@@ -22,8 +22,9 @@ from reviews.models.crits import Crit
 from reviews.models.people import Person
 from reviews.models.pictures import Original, SheetFile, TitleBlockFields
 from reviews.models.studios import Scheme
+from reviews.models.weather import WEATHER, read_tables
 from reviews.moments import span_words
-from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept
 
 
 class Revision(models.Model):
@@ -121,9 +122,9 @@ class Revision(models.Model):
 class IssuedPackage(models.Model):
     """What a revision holds, apart from it: most pages name a revision and don't read it.
 
-    contents   statement, schedules, the brief's schedules and targets as typed with their decimal
-               sign, and the sheet list; what was issued before briefs had a climate, or states
-               and people cases, has none
+    contents   statement, schedules, the brief's schedules, weather and targets as typed with their
+               decimal sign, and the sheet list; what was issued before briefs had a climate, or
+               states and people cases, or weather, has none
     """
 
     revision = models.OneToOneField(Revision, on_delete=models.CASCADE, related_name="package")
@@ -215,7 +216,11 @@ def _decoded(text: str) -> Held:
 def of_brief(contents: Mapping[str, Any]) -> dict[str, Sequence[dict[str, str]]]:
     """The brief's schedules that a revision was issued under."""
     slugs = (schedule.slug for schedule in LEADER_SCHEDULES if schedule is not SITE)
-    return {SITE.slug: [contents["site"]], **{slug: contents.get(slug, []) for slug in slugs}}
+    return {
+        SITE.slug: [contents["site"]],
+        **{slug: contents.get(slug, []) for slug in slugs},
+        WEATHER: contents.get(WEATHER, []),
+    }
 
 
 @kept(MOST_PACKAGES)

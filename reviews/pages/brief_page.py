@@ -28,6 +28,7 @@ from reviews.moments import moment_words
 from reviews.pages.brief_drawing import brief_drawings
 from reviews.pages.brief_questions_page import latest_questions, opened_by
 from reviews.pages.brief_warnings import Part, brief_warnings, idle_refs
+from reviews.pages.brief_weather_page import weather_shown
 from reviews.pages.schedule_drawing import StatePlan
 from reviews.reading.brief_days import days_named
 from reviews.reading.brief_reading import BriefReading
@@ -281,6 +282,7 @@ def read_brief(viewer: Viewer, studio: Studio, system: System) -> dict[str, Any]
         "drawn": drawn,
         "site_drawn": drawn.get(SITE.slug),
         "climate": leader_table(CLIMATE, tables[CLIMATE.slug], notation, drawn.get(CLIMATE.slug)),
+        "weather": weather_shown(read, system),
         "use": [
             leader_table(each, tables[each.slug], notation, drawn.get(each.slug))
             for each in (STATES, CASES)

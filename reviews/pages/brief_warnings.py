@@ -11,7 +11,9 @@ from criteria.package import Package
 from criteria.schedules import BY_SLUG, CLIMATE, SITE
 from criteria.schedules.states import MONTH_DAYS
 from criteria.targets.reading import Target
+from reviews.deeds.brief_writing import WEATHER
 from reviews.models import Crit, HandInItem, Studio
+from reviews.pages.brief_weather_page import weather_warnings
 from reviews.reading.brief_reading import BriefReading
 
 MOST_CRITERIA = 8
@@ -41,6 +43,7 @@ def brief_warnings(studio: Studio, read: BriefReading | None = None) -> list[Par
         Part("Targets", [*target_warnings(read), *_feeding(refs, crits)]),
         Part("Site sheet", site_warnings(read)),
         Part(CLIMATE.title, climate_warnings(read)),
+        Part(WEATHER.name.capitalize(), weather_warnings(read)),
         Part("States and people", use_warnings(read)),
         Part("Hand-in list", hand_in_warnings(brief.hand_in.all(), targets, brief.state_names())),
         Part("Crits", [] if crits else ["No crit is set, so there is no pens down."]),

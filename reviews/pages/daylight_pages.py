@@ -20,8 +20,9 @@ from criteria.schedules.rooms import LIVED_IN
 from criteria.schedules.site import Site
 from criteria.units import AREA, LENGTH, POWER, SHARE_PERCENT, Notation, System
 from reviews.models import Revision
+from reviews.models.weather import read_tables
 from reviews.pages.daylight_plan import DrawnRoom, draw_plan, field_of, tone_key
-from reviews.worked_out import Tables, Told, kept, read_tables
+from reviews.worked_out import Tables, Told, kept
 
 NOTHING = "–"
 KEY_STEPS = {System.METRIC: ("50 mm", "10 mm"), System.US: ('2"', '1/2"')}

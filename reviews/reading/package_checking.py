@@ -11,11 +11,12 @@ from criteria.targets.reading import Target, read_targets
 from criteria.typed.tables import RefusedCell
 from criteria.units import Notation
 from reviews.models import Brief, Package, Revision, Sheet
+from reviews.models.weather import read_tables
 from reviews.reading.brief_reading import MOST_BRIEFS, Record, with_figures_in_words
 from reviews.reading.check_asides import standing_words, without
 from reviews.reading.package_older_claims import older_claims, with_older_claims
 from reviews.reading.sheet_marks import SheetMarks, marks_of_sheets, with_read_marks
-from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept, read_tables
+from reviews.worked_out import MOST_PACKAGES, Tables, Told, fingerprint, kept
 
 ASKED_BY = "asked_by"
 """Key under which a target's record says where it comes from: the brief, Addendum 1."""
@@ -34,6 +35,7 @@ class Asked(NamedTuple):
     climate: list[Record]
     states: list[Record]
     cases: list[Record]
+    weather: list[Record]
     decimal: str
 
     @property
@@ -44,6 +46,7 @@ class Asked(NamedTuple):
             "climate": self.climate,
             "states": self.states,
             "cases": self.cases,
+            "weather": self.weather,
         }
 
 
@@ -53,7 +56,7 @@ def asked_by(brief: Brief) -> Asked:
     A brief in preparation asks nothing yet.
     """
     if not brief.is_issued:
-        return Asked({}, [], [], [], [], brief.decimal)
+        return Asked({}, [], [], [], [], [], brief.decimal)
     targets = [{**line.cells, ASKED_BY: line.asked_by} for line in brief.lines_in_force()]
     tables = brief.leader_tables()
     site = with_figures_in_words(tables.pop("site")[0], targets)

@@ -18,6 +18,7 @@ from reviews.deeds.record_changes import last_change, last_seen
 from reviews.deeds.windows_adopting import WINDOWS, adopt
 from reviews.forms.daylight import TrialForm
 from reviews.models import Package
+from reviews.models.weather import read_tables
 from reviews.pages.daylight_pages import (
     RoomPage,
     Shown,
@@ -33,7 +34,6 @@ from reviews.versions import Newer
 from reviews.views.packages import package_of
 from reviews.views.revisions import framed_revision, seen_revision
 from reviews.views.undoing import is_undone
-from reviews.worked_out import read_tables
 
 REFUSED = 409
 

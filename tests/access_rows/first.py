@@ -73,7 +73,7 @@ ROWS: dict[str, Row] = {
     "edit-hand-in": Row(a_draft_studio, ok="leader", refused=STUDIO, **BOTH),
     **{
         f"undo-{part}": Row(a_draft_studio, ok="leader", refused=STUDIO, **POST)
-        for part in ("text", "site", "climate", "states", "hand-in", "targets")
+        for part in ("text", "site", "climate", "weather", "states", "hand-in", "targets")
     },
     "issue-brief": Row(a_draft_studio, ok="leader", refused=STUDIO, **BOTH),
     "add-addendum": Row(a_studio, ok="leader", refused=STUDIO, **BOTH),

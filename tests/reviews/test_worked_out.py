@@ -9,8 +9,9 @@ from django.utils import timezone
 from criteria.units import PLAIN, DecimalSign, Notation
 from reviews.deeds import crit_jury_keeping
 from reviews.models import Scheme, SheetFile, Studio
+from reviews.models.weather import read_tables
 from reviews.reading import crit_jury_numbers, package_checking
-from reviews.worked_out import Told, fingerprint, read_tables
+from reviews.worked_out import Told, fingerprint
 from tests import factories
 
 ROOMS = {"rooms": [{"mark": "R1", "use": "day", "floor_m2": "12"}]}
