@@ -63,7 +63,7 @@ def test_a_brief_in_preparation_asks_nothing_yet(cast, package):
     brief = package.scheme.studio.brief
     brief.issued_at = None
     brief.save()
-    assert package_checking.asked_by(brief) == ({}, [], [], [], [], "point")
+    assert package_checking.asked_by(brief) == ({}, [], [], [], [], [], "point")
     assert package_checking.draft(package).sheet.asked == ()
 
 
