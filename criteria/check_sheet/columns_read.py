@@ -8,18 +8,36 @@ is filled, so that what none of the three was asked for is never out of reach.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager, nullcontext, suppress
 from functools import cache
 from typing import Any, Self
 
 from criteria.checks.catalogue import CHECKS
+from criteria.checks.check import Check
+from criteria.hourly.of_year import NotRun
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
 from criteria.schedules.openings import Window
 from criteria.schedules.states import STATE_KINDS, BuildingState
+from criteria.typed.cells import standing_in
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Row, Schedule
 
 HUT: Mapping[str, Mapping[str, Any]] = {
+    "climate": {
+        "mean_k": 278.15,
+        "mean_min_k": 274.15,
+        "sun_s": 3 * 3600.0,
+        "wind_m_s": 3.0,
+    },
+    "power": {"panels_w": 5000.0, "second_w": 1000.0},
+    "envelope": {
+        "gross_area_m2": 400.0,
+        "north_m2": None,
+        "east_m2": None,
+        "south_m2": None,
+        "west_m2": None,
+    },
     "rooms": {
         "floor_m2": 24.0,
         "depth_m": 4.0,
@@ -57,7 +75,7 @@ HUT: Mapping[str, Mapping[str, Any]] = {
         "night": 1,
     },
 }
-"""What a made-up room's plan must have so that it can be drawn and walked [SI]."""
+"""What a made-up room must have so that it can be drawn, walked and stand in a weather [SI]."""
 
 Address = tuple[str, str]
 """A schedule's slug and a column's head."""
@@ -71,9 +89,16 @@ def columns_read(check: str) -> frozenset[Address]:
     """Return the columns that a check of the catalogue reads."""
     read: set[Address] = set()
     watching = {slug: _watching(schedule, read) for slug, schedule in BY_SLUG.items()}
-    for cells in (_filled, _hut, _blank):
-        CHECKS[check].of(_watched(watching, cells))
+    with _no_year_is_run(CHECKS[check]):
+        for cells in (_filled, _hut, _blank):
+            with suppress(NotRun):
+                CHECKS[check].of(_watched(watching, cells))
     return frozenset(read)
+
+
+def _no_year_is_run(check: Check) -> AbstractContextManager[None]:
+    """Let a check of the year ask for its cells only, as where something stands in for one."""
+    return standing_in({(0, ""): None}) if check.is_yearly else nullcontext()
 
 
 def _watched(watching: Mapping[str, type[Row]], cells: Making) -> Package:

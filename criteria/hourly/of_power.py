@@ -15,7 +15,7 @@ from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 from criteria.package import Package
 from criteria.schedules.plant import BURNING, FED_FROM_OUTSIDE, FROM_THE_ROOM, Plant
 from criteria.schedules.power import BATTERY_PLACES, LEAD, LITHIUM_IRON, PowerPlant
-from criteria.typed.cells import Lacking
+from criteria.typed.cells import Lacking, lacking
 
 STOVE, ELECTRIC, PUMP = "wood stove", "electric heater", "heat pump"
 HEATING_COP = 4.0
@@ -141,6 +141,8 @@ def _made_w(package: Package, weather: Weather, sky: Sky, taking: Taking) -> Hou
     south = (package.site.unless_blank("latitude_deg") or 0) < 0
     words = "{}: the panels are taken to face {}, to the sun of noon"
     bearing = taking.of(row, "bearing_deg", 0.0 if south else 180.0, words, "common practice")
+    if row.second_w > row.panels_w:
+        raise lacking("a second array of no more than all panels together (power plant)")
     planes = [(row.panels_w - row.second_w, row.tilt_deg, bearing)]
     if row.second_w:
         planes.append((row.second_w, row.second_tilt_deg, row.second_bearing_deg))

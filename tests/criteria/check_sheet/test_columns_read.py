@@ -4,6 +4,7 @@ import pytest
 
 from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
+from criteria.hourly import running
 from criteria.schedules import BY_SLUG
 
 
@@ -37,3 +38,15 @@ def test_every_check_reads_something_that_there_is(check):
     read = columns_read(check)
     assert read
     assert all(head in BY_SLUG[slug].heads for slug, head in read)
+
+
+def test_a_year_reads_what_the_whole_building_is_made_of_and_isn_t_run(monkeypatch):
+    def run(*given):
+        raise AssertionError("a year of made-up rows is run")
+
+    monkeypatch.setattr(running.Ready, "run", run)
+    columns_read.cache_clear()
+    asked = {"envelope": "density", "loads": "when", "power": "pv_kwp", "occupants": "up_at"}
+    assert set(asked.items()) <= columns_read("hours_not_held")
+    assert {("windows", "solar_factor"), ("plant", "heater")} <= columns_read("hours_not_held")
+    assert not any(slug == "power" for slug, _ in columns_read("cold_hours"))

@@ -3,7 +3,6 @@
 import numpy as np
 import pytest
 
-from criteria.errors import InputError
 from criteria.hourly.assumed import Taking
 from criteria.hourly.of_power import burns_fuel, plant_limits, supply
 from criteria.hourly.of_use import in_use
@@ -133,7 +132,7 @@ def test_a_part_of_the_panels_on_another_plane():
     second = {"second_kwp": "0.25", "second_tilt": "90", "second_bearing": "S"}
     both = fed(power={"tilt": "0", "panel_bearing": "S", **second}).made_w
     assert np.allclose(both, 0.75 * level + 0.25 * steep)
-    with pytest.raises(InputError):
+    with pytest.raises(Lacking, match="no more than all panels"):
         fed(power={**second, "second_kwp": "2"})
 
 
