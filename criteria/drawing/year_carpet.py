@@ -243,24 +243,23 @@ class _Carpet:
     def _boxes(self, here: NDArray[np.bool_]) -> Iterator[Box]:
         """Hours of a day that follow each other, with those of the days after that are the same."""
         standing: dict[tuple[int, int], int] = {}
-        for day in range(DAYS + 1):
-            runs = set(_runs(here[day])) if day < DAYS else set()
+        for day, runs in enumerate((*map(set, _runs(here)), set[tuple[int, int]]())):
             for run in [each for each in standing if each not in runs]:
                 yield self._box(standing.pop(run), day, *run)
             for run in runs:
                 standing.setdefault(run, day)
 
     def _along_days(self, here: NDArray[np.bool_], per_hour: int) -> Iterator[Box]:
-        for hour in range(24):
-            for first, last in _runs(here[:, hour]):
+        for hour, runs in enumerate(_runs(here.T)):
+            for first, last in runs:
                 for n in range(per_hour):
                     at = hour + (n + 0.5) / per_hour
                     yield self._box(first, last, at, at)
 
     def _along_hours(self, here: NDArray[np.bool_], apart_mm: float) -> Iterator[Box]:
         step = max(1, round(apart_mm / self.day_mm))
-        for day in range(0, DAYS, step):
-            for begins, ends in _runs(here[day]):
+        for day, runs in zip(range(0, DAYS, step), _runs(here[::step]), strict=True):
+            for begins, ends in runs:
                 left, top, _, foot = self._box(day, day, begins, ends)
                 yield left + self.day_mm / 2, top, left + self.day_mm / 2, foot
 
@@ -340,8 +339,12 @@ def swatch(texture: Texture, box: Box) -> Iterator[Mark]:
     yield Path(points=rectangle(box), pen=Pen.FINE, is_closed=True)
 
 
-def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """Where told ones begin and end."""
-    padded = np.concatenate(([False], flags, [False])).astype(np.int8)
-    edges = np.flatnonzero(np.diff(padded))
-    return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))
+def _runs(flags: NDArray[np.bool_]) -> list[list[tuple[int, int]]]:
+    """Where told ones begin and end, row by row."""
+    found: list[list[tuple[int, int]]] = [[] for _ in flags]
+    edges = np.diff(np.pad(flags, ((0, 0), (1, 1))).astype(np.int8), axis=1)
+    rows, begins = np.nonzero(edges == 1)
+    ends = np.nonzero(edges == -1)[1]
+    for row, first, last in zip(rows.tolist(), begins.tolist(), ends.tolist(), strict=True):
+        found[row].append((first, last))
+    return found
