@@ -134,6 +134,7 @@ STANDARD_140 = Source(
 EN_16798 = Source("EN 16798-1", "2019", "nobody by itself; building codes refer to it")
 TM59 = Source("CIBSE TM59", "2017", "nobody; guidance")
 BS_RAIN = Source("BS EN 16941-1", "2024", "rainwater plant in the United Kingdom")
+ISO_9806 = Source("ISO 9806", "2017", "nobody; makers test collectors by it")
 COMMON_PRACTICE = Source("Common practice", "", "nobody; it is what the trade usually does")
 
 PRACTICE = Citation(COMMON_PRACTICE, "", Certainty.PRACTICE)
@@ -236,3 +237,4 @@ YEAR_BY_THE_HOUR = Citation(
 ADAPTIVE = Citation(EN_16798, "B.2.2, without cooling", Certainty.MEMORY)
 OVERHEATING = Citation(TM59, "bedrooms: 26 °C by night", Certainty.MEMORY)
 RAIN_BY_DAY = Citation(BS_RAIN, "storage by daily balance, yield after spillage", Certainty.MEMORY)
+COLLECTORS = Citation(ISO_9806, "efficiency of a collector, steady state", Certainty.MEMORY)

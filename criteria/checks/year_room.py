@@ -29,6 +29,7 @@ YEAR_SCHEDULES = (
     "occupants",
     "plant",
     "loads",
+    "supports",
 )
 HOUR_S = 3600.0
 DESIGNED_FOR = {Spell.COLD: "Design outside", Spell.HOT: "Design summer outside"}

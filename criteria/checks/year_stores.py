@@ -5,18 +5,23 @@ import numpy as np
 from criteria.checks.year_plant import ON_POWER
 from criteria.checks.year_room import HOUR_S, of_year_check, settled, weather_notes
 from criteria.findings import Amount, Measured, Rule, Step
+from criteria.hourly.assumed import Taking
 from criteria.hourly.moisture import given_kg_s, surface_humidity, vapour_pa
 from criteria.hourly.of_tanks import tanks_of
+from criteria.hourly.of_water import warm_water
+from criteria.hourly.of_year import bare_year
 from criteria.hourly.rain_tank import days_given, is_short
 from criteria.hourly.site_weather import weather_of
 from criteria.hourly.weather import Spell
 from criteria.hourly.worst import longest
 from criteria.measures.condensation import MOULD_HUMIDITY
 from criteria.package import Package
-from criteria.sources import PRACTICE, RAIN_BY_DAY, SURFACE_FACTOR
-from criteria.units import DAYS, LITRES, SHARE_PERCENT, WHOLE_HOURS
+from criteria.sources import COLLECTORS, PRACTICE, RAIN_BY_DAY, SURFACE_FACTOR
+from criteria.units import DAYS, ENERGY, LITRES, SHARE_PERCENT, WHOLE_HOURS
 
 DAY_S = 86400.0
+TOPPED_W = 1.0
+"""A day on which another heater adds less, in hourly means summed, needs none [W]."""
 
 
 def _rain_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
@@ -51,6 +56,29 @@ def _rain_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     return [Measured(values=least.values, steps=least.steps, notes=(*least.notes, *others))]
 
 
+def _sun_in_water(package: Package, uses: tuple[str, ...]) -> list[Measured]:
+    if not package.plant.collector_m2:
+        return []
+    bare, taking = bare_year(package), Taking()
+    weather, use = bare.ready.weather, bare.assembled.use
+    year = warm_water(package, weather, use, bare.ready.sky, bare.run.air_k, taking)
+    assert year is not None
+    asked, topped = (float(x.sum()) * HOUR_S for x in (year.drawn_w + year.topped_w, year.topped_w))
+    if not asked:
+        return []
+    value = 1 - topped / asked
+    figures = (Amount(asked, ENERGY), Amount(topped, ENERGY), Amount(value, SHARE_PERCENT))
+    step = Step("{} asked for, {} of it by another heater: {} by the sun", figures)
+    hours = year.topped_w.reshape(-1, 24).sum(axis=1)
+    days = Amount(float(np.count_nonzero(hours > TOPPED_W)) * DAY_S, DAYS)
+    notes = (
+        *weather_notes(weather),
+        Step("another heater helps on {}", (days,)),
+        *(each.said for each in taking.found),
+    )
+    return [Measured(values=(value,), steps=(step,), notes=notes)]
+
+
 def _damp(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = settled(package, Spell.COLD)
     year, air = found.year, found.assembled.building.air
@@ -83,7 +111,7 @@ YEAR_STORE_CHECKS = (
         by_people=True,
         scales=(DAYS,),
         measure=_rain_days,
-        schedules=("site", "climate", "tanks", "envelope"),
+        schedules=("site", "climate", "tanks", "envelope", "supports"),
         rule=Rule.AT_LEAST,
         formula="y = min(d, v); v ← min(v + q − y, V − y), day by day",
         meaning="d water that people want [L]; v in the tanks that catch rain [L]; V what they "
@@ -93,6 +121,22 @@ YEAR_STORE_CHECKS = (
         question="The rain gives water on {value} of the year, against {target}. What do they "
         "drink on the others?",
         caution="Water from a roof is drunk only after treatment and tests by local health rules.",
+    ),
+    of_year_check(
+        slug="sun_in_water",
+        title="Warm water that the sun gives in a year",
+        scales=(SHARE_PERCENT,),
+        measure=_sun_in_water,
+        rule=Rule.AT_LEAST,
+        formula="s = 1 − Q_other ÷ Q, M · c · dT ÷ dt = A · (η_0 · K · G − a_1 · ΔT − a_2 · ΔT²) − "
+        "U · (T − T_room)",
+        meaning="Q heat of the warm water drawn, Q_other what another heater adds [Wh]; T of one "
+        "tank, M its water [K], [kg]; A collector [m²]; G sun on it [W/m²], K through its glass; "
+        "ΔT tank over outside [K]",
+        citations=(COLLECTORS, PRACTICE),
+        question="The sun warms {value} of the water in a year, against {target}. Who heats the "
+        "rest, with what?",
+        caution="Hot water scalds and lukewarm tanks breed legionella: a licensed plumber decides.",
     ),
     of_year_check(
         slug="damp_hours",

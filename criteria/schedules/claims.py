@@ -18,7 +18,8 @@ _CHECKS = """
     largest_load essential_days panel_tilt inverter_start battery_in_cold
     panels_for_cooling cold_hours hot_hours coldest_night hottest_hour
     hot_run_asleep hours_not_held hot_not_held fuel_year fuel_week dark_hours
-    longest_dark spilled_share days_without_sun rain_days damp_hours ramp_length ramp_slope
+    longest_dark spilled_share days_without_sun rain_days sun_in_water damp_hours
+    ramp_length ramp_slope
     step_free_doors floor_above_datum ramp_width step_free_thresholds ramp_handrails
     step_free_beds turning_circle reach loft_stair ways_out exits_by_count
     furthest_bunk second_exit_threshold escape_window smoke_alarms co_alarm
