@@ -8,7 +8,7 @@ from criteria.findings import Amount, Measured, Rule, Step
 from criteria.hourly.assumed import Taking
 from criteria.hourly.moisture import given_kg_s, surface_humidity, vapour_pa
 from criteria.hourly.of_tanks import tanks_of
-from criteria.hourly.of_water import warm_water
+from criteria.hourly.of_water import sun_water, warm_water
 from criteria.hourly.of_year import bare_year
 from criteria.hourly.rain_tank import days_given, is_short
 from criteria.hourly.site_weather import weather_of
@@ -57,12 +57,13 @@ def _rain_days(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 
 def _sun_in_water(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    if not package.plant.collector_m2:
+    taking = Taking()
+    given = sun_water(package, taking)
+    if given is None:
         return []
-    bare, taking = bare_year(package), Taking()
+    bare = bare_year(package)
     weather, use = bare.ready.weather, bare.assembled.use
-    year = warm_water(package, weather, use, bare.ready.sky, bare.run.air_k, taking)
-    assert year is not None
+    year = warm_water(given, weather, use, bare.ready.sky, bare.run.air_k)
     asked, topped = (float(x.sum()) * HOUR_S for x in (year.drawn_w + year.topped_w, year.topped_w))
     if not asked:
         return []

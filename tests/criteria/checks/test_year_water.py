@@ -2,6 +2,7 @@
 
 import pytest
 
+from criteria.check_sheet.columns_read import columns_read
 from criteria.checks.catalogue import CHECKS
 from criteria.schedules.site import MONTHS
 from tests.criteria.hourly.hut import hut
@@ -50,3 +51,8 @@ def test_without_a_collector_or_without_water_there_is_nothing_to_say():
 def test_a_collector_without_a_tilt_lacks():
     (lacks,) = found(collector_tilt="")
     assert any("Collector tilt" in words for words in lacks.missing)
+
+
+def test_the_columns_of_its_own_are_named_before_any_year_is_run():
+    own = {("plant", "collector_m2"), ("plant", "collector_tilt"), ("site", "hot_l_pd")}
+    assert own <= columns_read("sun_in_water")

@@ -5,7 +5,7 @@ import pytest
 
 from criteria.hourly.assumed import Taking
 from criteria.hourly.of_use import in_use
-from criteria.hourly.of_water import warm_water
+from criteria.hourly.of_water import sun_water, warm_water
 from criteria.hourly.sky import sky_over
 from criteria.hourly.sun import positions
 from criteria.hourly.weather import HOURS
@@ -22,7 +22,8 @@ def warm(taking=None, weather=None, site=SUN, **cells):
     sky = sky_over(positions(weather.place), weather)
     room = np.full(HOURS, 291.15)
     use = in_use(package, Taking())
-    return warm_water(package, weather, use, sky, room, taking or Taking())
+    given = sun_water(package, taking or Taking())
+    return None if given is None else warm_water(given, weather, use, sky, room)
 
 
 def test_no_collector_warms_nothing():
@@ -59,7 +60,8 @@ def test_nobody_draws_in_closed_months():
     )
     weather = still(beam_w_m2=600, diffuse_w_m2=100)
     sky, room = sky_over(positions(weather.place), weather), np.full(HOURS, 291.15)
-    year = warm_water(package, weather, in_use(package, Taking()), sky, room, Taking())
+    given, use = sun_water(package, Taking()), in_use(package, Taking())
+    year = warm_water(given, weather, use, sky, room)
     asked = year.drawn_w + year.topped_w
     assert not asked[: 31 * 24].any()
     assert asked[31 * 24 :].any()
