@@ -30,7 +30,9 @@ def weather_of(package: Package) -> Weather:
     """
     site = package.site
     if lost := package.unread.get("weather"):
-        raise lacking(f"weather: {lost[0]}")
+        raise lacking(
+            f"weather, {lost[0].column}: read “{lost[0].read}”; expected {lost[0].expected}"
+        )
     if package.weather is not None:
         if not is_near(package.weather, site.latitude_deg):
             near = f"a latitude near its weather file's, {package.weather.place.latitude_deg:g}°"

@@ -10,6 +10,7 @@ from criteria.hourly.weather import Origin, Place, Spell
 from criteria.package import Package, read_package
 from criteria.schedules.site import MONTHS
 from criteria.typed.cells import Lacking
+from criteria.typed.tables import RefusedCell
 from tests.criteria.hourly.epw_made import denver
 
 SITE = {"place": "Harl Saddle", "latitude": "46.7", "altitude_m": "2640", "design_outside_c": "-18"}
@@ -136,3 +137,10 @@ def test_a_file_of_another_latitude_isnt_used():
     )
     unplaced = replace(denver())
     assert lacks(package({"latitude": ""}).but(weather=unplaced)) == "Latitude (site sheet)"
+
+
+def test_a_file_that_isnt_as_it_was_kept_is_named():
+    """Nothing is made of the months in its stead: it was judged, or is to be, by that file."""
+    gone = RefusedCell(0, "", "file", "another", "the year that the brief names")
+    said = lacks(package().but(unread={"weather": (gone,)}))
+    assert said == ("weather, file: read “another”; expected the year that the brief names")

@@ -1,12 +1,13 @@
 """Weather files read whole, or refused with row, field and reason."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from criteria.hourly.weather import HOURS, Origin
-from criteria.hourly.weather_file import read_epw, read_weather_csv
+from criteria.hourly.weather_file import read_epw, read_weather_csv, write_weather_csv
 from criteria.hourly.weather_held import ZERO_C_K
 from criteria.hourly.weather_refused import MOST_FAULTS, Fault, WeatherRefused
 from tests.criteria.hourly.epw_made import DENVER, HEADS, Rows, csv, denver, epw, setting
@@ -234,3 +235,20 @@ def test_many_faults_are_counted_not_listed():
 def test_plain_columns_that_dont_fit_are_refused(data, expected):
     with pytest.raises(WeatherRefused, match=expected):
         read_weather_csv(data, DENVER)
+
+
+def test_a_year_written_as_columns_is_read_again():
+    rainy = replace(
+        denver(), rain_m=np.tile([0.0, 2.5e-3], HOURS // 2), has_snow=denver().air_k < ZERO_C_K
+    )
+    for year in (denver(), rainy):
+        again = read_weather_csv(write_weather_csv(year).encode(), DENVER)
+        for what in ("air_k", "dew_k"):
+            assert getattr(again, what) == pytest.approx(getattr(year, what), abs=0.006), what
+        for what in ("beam_w_m2", "diffuse_w_m2", "long_wave_w_m2", "wind_m_s", "pressure_pa"):
+            assert getattr(again, what) == pytest.approx(getattr(year, what), abs=0.006), what
+        assert np.array_equal(again.has_snow, year.has_snow)
+        assert (again.rain_m is None) == (year.rain_m is None)
+    assert again.rain_m == pytest.approx(rainy.rain_m)
+    told = write_weather_csv(year).splitlines()[0]
+    assert told == "# Denver: latitude 39.83, longitude -104.65, UTC -7 h, altitude 1650 m"
