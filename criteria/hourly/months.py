@@ -114,8 +114,7 @@ def weather_of_months(
         has_spells=cold_k is not None and hot_k is not None,
         without=tuple(s for s, at in zip(Spell, (cold_k, hot_k), strict=True) if at is None),
         said=(
-            "Made of the twelve months: their means hold, their days differ as clear and dark "
-            "days do.",
+            "Months keep their means; their days differ as clear and dark days do.",
             *map(_told, spells),
         ),
     )

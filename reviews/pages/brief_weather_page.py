@@ -17,6 +17,11 @@ from reviews.models.weather import WEATHER, read_tables
 from reviews.reading.brief_reading import BriefReading
 from reviews.worked_out import Told
 
+WORST = {
+    Spell.COLD: "the coldest night to design for",
+    Spell.HOT: "the hottest afternoon to design for",
+}
+"""What a spell brings."""
 UNSETTLED = {
     Spell.COLD: "The site sheet has no design outside, so the coldest night to design for isn’t in "
     "it: no claim about the worst night is settled by it.",
@@ -56,14 +61,19 @@ def weather_shown(read: BriefReading, system: System) -> WeatherShown:
         words = f"{named[0]['name']} can’t be used." if named else "There is no year yet."
         amiss = tuple(f"It lacks: {in_units(str(cell), system)}." for cell in lacks.cells)
         return WeatherShown(words, amiss=amiss)
-    is_file = year.origin is Origin.FILE
-    words = f"Read of the file of {year.name}." if is_file else "Made of the twelve months."
     return WeatherShown(
-        words,
+        _origin(year),
         _facts(year, system),
         tuple(in_units(sentence, system) for sentence in year.said),
         tuple(UNSETTLED[spell] for spell in year.without),
     )
+
+
+def _origin(year: Weather) -> str:
+    if year.origin is Origin.FILE:
+        return f"Read of the file of {year.name}."
+    held = (f"with{'out' * (spell in year.without)} {WORST[spell]}" for spell in Spell)
+    return f"Made of the twelve months, {', '.join(held)}."
 
 
 def year_in_force(read: BriefReading) -> Weather:
@@ -88,7 +98,7 @@ def _facts(year: Weather, system: System) -> list[tuple[str, str]]:
     place = year.place
     air = TEMPERATURE.write
     return [
-        ("Place", f"{place.latitude_deg:g}°, {place.longitude_deg:g}°"),
+        ("Place", f"{_turned(place.latitude_deg, 'NS')}, {_turned(place.longitude_deg, 'EW')}"),
         ("Clock", f"UTC {place.zone_h:+g} h, all year"),
         ("Height", ALTITUDE.write(place.altitude_m, system)),
         ("Coldest hour", air(year.air_k.min(), system)),
@@ -96,6 +106,11 @@ def _facts(year: Weather, system: System) -> list[tuple[str, str]]:
         ("Hottest hour", air(year.air_k.max(), system)),
         ("Wind, mean", WIND.write(year.wind_m_s.mean(), system)),
     ]
+
+
+def _turned(angle_deg: float, ways: str) -> str:
+    """Write a latitude or a longitude with the way that it lies."""
+    return f"{abs(angle_deg):g}° {ways[angle_deg < 0]}"
 
 
 def weather_warnings(read: BriefReading) -> list[str]:

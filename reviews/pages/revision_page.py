@@ -14,6 +14,7 @@ from reviews.access import Viewer
 from reviews.deeds.record_typed import shown_cells
 from reviews.models import IssuedSheet, Revision
 from reviews.models.revisions import of_brief
+from reviews.models.weather import WEATHER
 from reviews.pages.schedule_cells import Head, Reader, heads_of
 from reviews.pages.schedule_page import Line
 
@@ -28,12 +29,17 @@ class IssuedScheduleLine:
 
 @dataclass(frozen=True)
 class RevisionPage:
-    """A revision: its sheets, its schedules, and the letters around it that the viewer may see."""
+    """A revision: its sheets, its schedules, and the letters around it that the viewer may see.
+
+    weather   what the year of weather that it was judged with is called; blank where it is made of
+              the climate
+    """
 
     sheets: Sequence[IssuedSheet]
     schedules: Sequence[IssuedScheduleLine]
     letters: Sequence[Revision]
     is_superseded: bool
+    weather: str
 
 
 def revision_page(revision: Revision, viewer: Viewer) -> RevisionPage:
@@ -49,6 +55,7 @@ def revision_page(revision: Revision, viewer: Viewer) -> RevisionPage:
         ],
         letters=letters,
         is_superseded=any(other.pk > revision.pk for other in letters),
+        weather=next((each["name"] for each in revision.contents.get(WEATHER, ())), ""),
     )
 
 

@@ -68,7 +68,7 @@ def test_a_leader_brings_a_file_in_and_undoes_it(cast, brief):
     assert "rows of the climate by month" in text
     answer = client.post(url(cast), sent(brief), follow=True)
     text = text_of(answer)
-    for said in ("Read of the file of Denver Intl Ap, USA.", "39.83°, -104.65°", "UTC -7 h",
+    for said in ("Read of the file of Denver Intl Ap, USA.", "39.83° N, 104.65° W", "UTC -7 h",
                  "It gives no rain.", "the twelve months → Denver Intl Ap, USA"):  # fmt: skip
         assert said in text
     assert named(brief) == ["Denver Intl Ap, USA"]
@@ -152,13 +152,14 @@ def test_the_page_never_calls_a_night_settled_that_isnt_in_it(cast, brief):
     Brief.objects.filter(pk=brief.pk).update(climate=list(YEAR))
     client = cast.client(cast.leader)
     text = text_of(client.get(url(cast)))
-    assert "Made of the twelve months." in text
+    assert "without the coldest night to design for, without the hottest afternoon" in text
     assert "no claim about the worst night is settled by it" in text
     assert "no claim about the worst heat is settled by it" in text
     site = SITE | {"design_outside_c": "-18", "summer_outside_c": "30"}
     Brief.objects.filter(pk=brief.pk).update(site=site)
     text = text_of(client.get(url(cast)))
     assert "is settled by it" not in text
+    assert "Made of the twelve months, with the coldest night to design for, with the" in text
     assert "Three days with nights of -18.0 °C are laid into Jan." in text
     cast.leader.units = "us"
     cast.leader.save()
@@ -197,6 +198,10 @@ def test_an_addendum_brings_a_file_and_what_was_issued_keeps_its_own(cast, issue
     assert tables_of(package).fingerprint != before  # so that no check sheet is taken for this one
     second = revision_issuing.issue(package, cast.student, PENS_DOWN)
     assert read(first).origin is Origin.MONTHS
+    shown = reverse("show-revision", args=[second.pk])
+    assert "Denver Intl Ap, USA" in text_of(cast.client(cast.student).get(shown))
+    shown = reverse("show-revision", args=[first.pk])
+    assert "made of the climate" in text_of(cast.client(cast.student).get(shown))
     assert read(second).origin is Origin.FILE
     other = replace(denver(), name="elsewhere")
     brief_weather.change_by_addendum(issued, other, cast.leader, "Another.", 2)

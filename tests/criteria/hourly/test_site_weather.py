@@ -48,7 +48,7 @@ def test_twelve_months_make_a_year():
     assert made.without == (Spell.HOT,)
     assert made.air_k.min() == pytest.approx(255.15)
     assert made.said == (
-        "Made of the twelve months: their means hold, their days differ as clear and dark days do.",
+        "Months keep their means; their days differ as clear and dark days do.",
         "Three days with nights of -18.0 °C are laid into Jan.",
     )
 
