@@ -15,6 +15,7 @@ from reviews.views import (
     sheet_sending,
     sheets,
     year,
+    year_trial,
 )
 
 View = Callable[..., HttpResponseBase]
@@ -63,6 +64,15 @@ PACKAGE_ADDRESSES: dict[str, dict[str, View]] = {
         "hours.csv": year.export_year,
         "sheets.pdf": drawings.print_year,
         "write/": year.write_assumed,
+    },
+    "schemes/<int:scheme_id>/year/trial/": {
+        "": year_trial.show_year_trial,
+        "try/": year_trial.try_year,
+        "adopt/": year_trial.adopt_year_trial,
+        "undo/": year_trial.undo_year_trial,
+    },
+    "schemes/<int:scheme_id>/year/moves/": {
+        "": year_trial.show_year_moves,
     },
     "revisions/<int:revision_id>/year/": {
         "": year.show_issued_year,

@@ -157,7 +157,7 @@ class KeptYear:
             warning="" if is_night_settled(year.weather) else NOT_SETTLED,
             said=tuple(f"{step.write(system).rstrip('.')}." for step in found.said),
             answers=answers(self._package, year, system),
-            drawings=tuple(_drawn(key, make, system) for key, make in drawings_of(year)),
+            drawings=tuple(drawn_year(key, make, system) for key, make in drawings_of(year)),
             assumed=tuple(assumed_line(each, self._rows, system) for each in found.assumed),
             checks=self._checks,
             closure=f"{max(run.closure for run in (year.bare, year.held, year.drawn)):.0e}",
@@ -214,7 +214,8 @@ def assumed_line(assumed: Assumed, rows: Sequence[TypedRow], system: System) -> 
     )
 
 
-def _drawn(key: str, make: Make, system: System) -> DrawnYear:
+def drawn_year(key: str, make: Make, system: System) -> DrawnYear:
+    """Draw one drawing of a year for a sheet and for a telephone."""
     wide, narrow = (make(Field(width_mm=width, system=system)) for width in (MIDDLE_MM, NARROW_MM))
     return DrawnYear(
         key=key,
