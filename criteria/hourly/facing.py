@@ -8,15 +8,12 @@ from criteria.hourly.assumed import Taking
 from criteria.package import Package
 from criteria.plans.of_package import outline, turned_deg
 from criteria.plans.plan import face_letters
-from criteria.schedules.envelope import Layer
+from criteria.schedules.envelope import FACES, FACES_ADD_UP, Layer
 from criteria.schedules.openings import BEARINGS_DEG, Window
 from criteria.schedules.rooms import Room
 from criteria.schedules.structure import ROOF_FACES
 from criteria.typed.cells import Lacking, lacking
 
-FACES = ("north_m2", "east_m2", "south_m2", "west_m2")
-ADDS_UP = 0.01
-"""By how much walls by bearing may miss the gross wall. Relative [1]. Ours."""
 TURNED_DEG = 45.0
 """Walls turned so far look between the compass points."""
 LEVEL_DEG = 1.0
@@ -85,7 +82,7 @@ def _nearest(bearing_deg: float, bearings: list[float]) -> int:
 
 
 def _given(by_face: list[float], gross: float, taken_out: list[float]) -> list[float]:
-    if abs(sum(by_face) - gross) > ADDS_UP * gross:
+    if abs(sum(by_face) - gross) > FACES_ADD_UP * gross:
         raise lacking("walls by the way they face that add up to the gross wall (envelope layers)")
     net = [area - out for area, out in zip(by_face, taken_out, strict=True)]
     if min(net) < 0:

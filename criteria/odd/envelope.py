@@ -9,7 +9,7 @@ from criteria.measures.envelope import BEST_OPEN_W_MK, STILL_AIR_W_MK, apparent_
 from criteria.odd.space import whole_floor_m2
 from criteria.odd.value import OddValue, ask, said
 from criteria.package import Package
-from criteria.schedules.envelope import Layer
+from criteria.schedules.envelope import FACES, FACES_ADD_UP, Layer
 from criteria.units import AREA, CONDUCTIVITY, FLOOR, M2K_W, R_US
 
 US_OF_METRIC = float(M2K_W.factor / R_US.factor)
@@ -102,6 +102,7 @@ def areas(package: Package) -> Iterator[OddValue]:
             both = (Amount(least, AREA), Amount(most, AREA))
             yield _asked(layer, number, words, part, *both)
         elif part == "wall":
+            yield from _by_face(package, area)
             yield from _openings(package, layer, number, area)
         else:
             yield from _of_size(package, layer, number, area)
@@ -109,6 +110,20 @@ def areas(package: Package) -> Iterator[OddValue]:
 
 def _asked(layer: Layer, number: int, words: str, *figures: Amount | Step | str) -> OddValue:
     return ask(layer, "gross_area_m2", words, *figures, number=number, is_mismatch=True)
+
+
+def _by_face(package: Package, area: float) -> Iterator[OddValue]:
+    """Ask about an outermost row whose walls by the way they face aren't the gross wall."""
+    rows = ((n, row) for n, row in enumerate(package.envelope, start=1) if row.part == "wall")
+    number, outermost = next(rows)
+    found = {face: getattr(outermost, face) for face in FACES}
+    given = {face: each for face, each in found.items() if each is not None}
+    whole = math.fsum(given.values())
+    if given and abs(whole - area) > FACES_ADD_UP * area:
+        head = outermost.schedule.by_attribute[next(iter(given))].head
+        words = "By the way that they face walls come to {}, and the gross wall is {}. Which is it?"
+        both = (Amount(whole, AREA), Amount(area, AREA))
+        yield ask(outermost, head, words, *both, number=number, is_mismatch=True)
 
 
 def _openings(package: Package, wall: Layer, number: int, area: float) -> Iterator[OddValue]:

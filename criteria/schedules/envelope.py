@@ -16,6 +16,11 @@ from criteria.units import (
 
 PARTS = ("wall", "roof", "floor")
 
+FACES = ("north_m2", "east_m2", "south_m2", "west_m2")
+"""Where a wall's outermost row says how much of it looks which way, clockwise from north."""
+FACES_ADD_UP = 0.01
+"""By how much they may miss the gross wall. Relative [1]. Ours."""
+
 CLAIM_KINDS = ("layer alone", "air space included", "evacuated glazing", "reflectance as R")
 """What a claimed resistance covers: only that of a layer alone can be held to its thickness."""
 

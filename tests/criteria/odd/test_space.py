@@ -52,6 +52,20 @@ def test_areas_of_one_part_that_differ(asks):
 
 
 @pytest.mark.parametrize(
+    ("east", "asked"),
+    [("", True), ("39.4", True), ("39.6", False), ("40.4", False), ("40.6", True)],
+)
+def test_walls_by_the_way_they_face_against_the_gross_wall(asks, east, asked):
+    rows = layers("50", "", part="wall")
+    rows[0]["faces_n"], rows[0]["faces_e"] = "10", east
+    odd = asks("faces_n", envelope=rows)
+    assert [(each.row, each.is_mismatch) for each in odd] == [(1, True)] * asked
+    # an inner row says nothing of them
+    rows[1]["faces_n"], rows[0]["faces_n"], rows[0]["faces_e"] = "10", "", ""
+    assert asks("faces_n", envelope=rows) == []
+
+
+@pytest.mark.parametrize(
     ("area", "asked"), [("6.9", True), ("7.1", False), ("49", False), ("51", True)]
 )
 def test_a_roof_against_all_floors(asks, area, asked):
