@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from criteria.drawing.year_tanks import short_days
-from criteria.findings import State
 from criteria.hourly.battery import wanting
 from criteria.hourly.comfort import missed
 from criteria.hourly.of_tanks import by_case
@@ -47,11 +46,10 @@ _SOURCES = {way.part: way.source for way in WAYS}
 class Answer:
     """One thing that the year answers.
 
-    figure   in a reader's units; "No data" where it isn't known
-    says     what the figure is of
-    state    Short or Over where something lacks, Not asked where nothing does: the check sheet
-             holds figures to targets, not this page
-    drawn    the drawing that shows it, by its key; "" where none does
+    figure      in a reader's units; "No data" where it isn't known
+    says        what the figure is of
+    is_missed   whether something that is wanted lacks; checks alone hold figures to targets
+    drawn       the drawing that shows it, by its key; "" where none does
     """
 
     name: str
@@ -59,13 +57,8 @@ class Answer:
     says: str
     working: tuple[str, ...]
     source: str
-    state: State = State.NOT_ASKED
+    is_missed: bool = False
     drawn: str = ""
-
-    @property
-    def is_missed(self) -> bool:
-        """Whether its figure is of something that lacks."""
-        return self.state.is_missed
 
 
 def answers(package: Package, year: Year, system: System) -> tuple[Answer, ...]:
@@ -85,10 +78,6 @@ def hours(count: int, system: System) -> str:
     return WHOLE_HOURS.write(count * HOUR_S, system)
 
 
-def _lack(is_missed: bool) -> State:
-    return State.SHORT if is_missed else State.NOT_ASKED
-
-
 def _night(year: Year, system: System) -> Answer:
     night = worst_night(year)
     at = night.at
@@ -99,6 +88,8 @@ def _night(year: Year, system: System) -> Answer:
     wanted = float(year.warm_k[at].mean())
     is_settled = is_night_settled(year.weather)
     says = f"mean inside with the plant that is drawn, {night.words}"
+    if wanted == wanted:
+        says = f"{says}; wanted at least {_degrees(wanted, system)}"
     without = TEMPERATURE.write(bare, system)
     working = [
         f"Felt: half the air's, half the mean of all faces. Outside {_degrees(outside, system)}.",
@@ -116,7 +107,7 @@ def _night(year: Year, system: System) -> Answer:
         says=says if is_settled else f"{says}. {NOT_SETTLED}",
         working=tuple(working),
         source=_SOURCES["Worst night and week"],
-        state=_lack(is_settled and inside < wanted - MISSED_K),
+        is_missed=is_settled and inside < wanted - MISSED_K,
         drawn="balance",
     )
 
@@ -144,7 +135,7 @@ def _week(year: Year, system: System) -> Answer:
         says=f"{week.words}; {STORED_ENERGY.write(lacks, system)} of heat is missing in its hour",
         working=tuple(words),
         source=_SOURCES["Worst night and week"],
-        state=_lack(cold > 0),
+        is_missed=cold > 0,
         drawn="week",
     )
 
@@ -159,7 +150,7 @@ def _held(year: Year, system: System) -> Answer:
         f"warm, of {hours(int(_wanted(year).sum()), system)} with somebody there",
         working=tuple(_lengths(year, year.drawn, cold, warm, system)),
         source=_SOURCES["Plant"],
-        state=_lack(count > 0),
+        is_missed=count > 0,
         drawn="warmth",
     )
 
@@ -213,10 +204,7 @@ def _power(year: Year, system: System) -> Answer:
     power, source = year.power, _SOURCES["Electricity"]
     if power is None:
         says = "neither panels nor a battery are scheduled"
-        return Answer(
-            name="Dark hours", figure="No data", says=says, working=(), source=source,
-            state=State.NO_DATA,
-        )  # fmt: skip
+        return Answer(name="Dark hours", figure="No data", says=says, working=(), source=source)
     lacks = wanting(power)
     span, spilled = lacks.longest_dark, lacks.spilled_share
     share = "nothing is made" if spilled is None else SHARE_PERCENT.write(spilled, system)
@@ -235,7 +223,7 @@ def _power(year: Year, system: System) -> Answer:
             "Served first: essential loads, then plant, then the rest.",
         ),
         source=source,
-        state=_lack(lacks.dark_hours > 0),
+        is_missed=lacks.dark_hours > 0,
         drawn="charge",
     )
 
@@ -244,10 +232,7 @@ def _water(package: Package, year: Year, system: System) -> Answer:
     source = _SOURCES["Rain"]
     if not year.tanks:
         says = _why_no_water(package, year)
-        return Answer(
-            name="Rain water", figure="No data", says=says, working=(), source=source,
-            state=State.NO_DATA,
-        )  # fmt: skip
+        return Answer(name="Rain water", figure="No data", says=says, working=(), source=source)
     worst = max(year.tanks, key=short_days)
     days = short_days(worst)
     of = f"for {worst.case}, rain {worst.rains}" if worst.case else f"rain {worst.rains}"
@@ -263,7 +248,7 @@ def _water(package: Package, year: Year, system: System) -> Answer:
             for tank in year.tanks
         ),
         source=source,
-        state=_lack(days > 0),
+        is_missed=days > 0,
         drawn="tanks",
     )
 

@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from criteria.findings import State
 from criteria.hourly.weather import HOURS, Spell
 from criteria.hourly.worst import worst_night
 from criteria.package import read_package
@@ -75,7 +74,7 @@ def test_a_night_that_isnt_settled_is_no_miss():
 def test_what_isnt_scheduled_is_no_data_with_its_reason():
     found = told(a_year(power=False, tanks=False))
     for name in ("Dark hours", "Rain water"):
-        assert found[name].state is State.NO_DATA
+        assert not found[name].is_missed
         assert found[name].figure == "No data"
     assert found["Rain water"].says == "no tank catches rain"
     rain = {"tanks": [{"mark": "K1", "tank": "Rain", "holds": "rain"}]}
