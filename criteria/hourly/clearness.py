@@ -122,7 +122,7 @@ def days_that_differ(mean: Hours) -> Hours:
 
         F(K) = (exp(γ K₀) − exp(γ K)) / (exp(γ K₀) − exp(γ K₁))
 
-        K₀  0.05; K₁  0.6313 + 0.267 K̄ − 11.9 (K̄ − 0.75)⁸; γ such that the mean is K̄
+        K₀  0.05; K₁  0.6313 + 0.267 K̄ − 11.9 (K̄ − 0.75)^8; γ such that the mean is K̄
 
     A month's days stand at the quantiles (i − ½)/n, in the order of a walk in which each day
     follows the last a little. A month too dark or too clear to differ has days that don't.

@@ -179,7 +179,7 @@ def missed(
 ) -> Missed:
     """Return how far a year lies from what is wanted.
 
-        hours in which T < T_low − b, or T > T_high + b; degree-hours Σ (T_low − T)⁺ of these hours
+        hours in which T < T_low − b, or T > T_high + b; degree-hours Σ (T_low − T) of these hours
 
         counts    hours that count, such as those in which somebody is there
         beyond_k  b, how far off still passes as held   [K]

@@ -3,7 +3,7 @@
 from typing import Literal
 
 STEFAN_BOLTZMANN = 5.670374e-8
-"""[W/m²K⁴]. CODATA 2018."""
+"""[W/(m²·K^4)]. CODATA 2018."""
 INSIDE_K = 293.0
 """About which long wave inside is taken as a straight line [K]. ISO 52016-1:2017."""
 AIR_INSIDE_W_M2K = {"wall": 1.8, "window": 1.8, "roof": 1.7, "floor": 2.5, "mass": 1.8}

@@ -3,7 +3,7 @@
 Air and one radiant node stand between the faces (ISO 52016-1:2017); the layers are the schedule's
 own, in slices. With what comes in held over the hour, nodes follow exactly:
 
-    C dx/dt = K x + b T_air + B u,   x⁺ = Φ x + Γ (T_air, u),   x̄ = Ψ x + Θ (T_air, u)
+    C dx/dt = K x + b T_air + B u,   x_next = Φ x + Γ (T_air, u),   x̄ = Ψ x + Θ (T_air, u)
 
 with x̄ the mean of the hour, by the eigenvectors of C^−½ K C^−½, which is symmetric and has no
 positive eigenvalue: no step can be too long and no heat is lost on the way.

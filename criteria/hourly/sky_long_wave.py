@@ -5,7 +5,7 @@ import numpy as np
 from criteria.hourly.weather import HOURS, Hours
 
 BOLTZMANN_W_M2K4 = 5.670374e-8
-"""Stefan and Boltzmann's constant [W/m²K⁴]; CODATA 2018."""
+"""Stefan and Boltzmann's constant [W/(m²·K^4)]; CODATA 2018."""
 ZERO_C_K = 273.15
 SEA_LEVEL_PA = 101_325.0
 MID_HOUR_H = np.tile(np.arange(24) + 0.5, HOURS // 24)
@@ -15,7 +15,7 @@ def long_wave_w_m2(air_k: Hours, dew_k: Hours, cloud_tenths: Hours) -> Hours:
     """Return the long wave of the whole sky on level ground [W/m²], by hour.
 
         ε = 0.711 + 0.56 t/100 + 0.73 (t/100)² + 0.013 cos(2π h/24)
-        L = ε (1 + 0.0224 N − 0.0035 N² + 0.00028 N³) σ T⁴
+        L = ε (1 + 0.0224 N − 0.0035 N² + 0.00028 N³) σ T^4
 
         t   dew point [°C]
         h   hour of the day [h]
