@@ -74,7 +74,7 @@ def _vents_m3_s(package: Package) -> tuple[float, tuple[Step, ...]]:
         note = Step("no vents are scheduled: {} are taken, by the brief", (Amount(flow, AIR_FLOW),))
         return flow * (1 - recovered), (note,)
     flows = gathered(rows, lambda row: row.n * row.flow_m3_s)
-    ducted = [bool(DUCTED.search(row.if_given("type") or "")) for row in rows]
+    ducted = [bool(DUCTED.search(row.type or "")) for row in rows]
     through_fans = ducted if any(ducted) else [True] * len(rows)
     pairs = zip(flows, through_fans, strict=True)
     total: float = sum(flow * (1 - recovered * fan) for flow, fan in pairs)

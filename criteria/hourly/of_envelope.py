@@ -102,7 +102,7 @@ def _is_framed(row: LayerRow) -> bool:
 
 def _between(row: LayerRow, taking: Taking) -> Layer:
     """Return the layer as it is where no framing stands, weighed by its words if need be."""
-    words, conducts = row.if_given("layer") or "", row.lambda_w_mk
+    words, conducts = row.layer or "", row.lambda_w_mk
     assert conducts is not None
     material = material_of(words, conducts)
     known = (row.unless_blank("density_kg_m3"), row.unless_blank("heat_j_kgk"))

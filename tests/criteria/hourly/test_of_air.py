@@ -7,6 +7,7 @@ from criteria.hourly.assumed import Taking
 from criteria.hourly.of_air import air_of
 from criteria.hourly.of_use import in_use
 from criteria.hourly.weather import HOURS
+from criteria.typed.cells import Lacking
 from tests.criteria.hourly.hut import HUT, hut
 from tests.criteria.hourly.weather_still import still
 
@@ -87,3 +88,8 @@ def test_they_arent_opened_near_what_is_heated_to():
 @pytest.mark.parametrize(("typed", "terrain"), [("", "C"), ("D", "D")])
 def test_terrain(typed, terrain):
     assert air(hut(site={"exposure": typed}))[0].terrain == terrain
+
+
+def test_a_type_that_cant_be_read_isnt_guessed():
+    with pytest.raises(Lacking, match="Type"):
+        air(vents("fan " * 40, hrv_as_typed="0.8"))

@@ -208,3 +208,9 @@ def test_furniture_is_taken_by_the_floor_where_nothing_is_said():
     package = hut(plant={"timber_kg": "", "stone_kg": ""})
     assert of_envelope.heavy_inside(package, 24.0, taking) == ((), 240_000.0)
     assert [cell.value for cell in taking.found[0].cells] == ["150 kg", "0 kg"]
+
+
+def test_a_layer_whose_name_cant_be_read_isnt_weighed():
+    package = layered({"layer": "", "mm": "160", "lambda": "0.04"})
+    with pytest.raises(Lacking, match="Layer"):
+        of_envelope.paths(package, "wall", Taking())
