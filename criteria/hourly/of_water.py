@@ -16,7 +16,7 @@ KEPT_M3_M2 = 0.05
 JACKET_W_M2K = 0.4
 """Through a tank's jacket of 100 mm [W/m²K]: 0.04 ÷ 0.1."""
 CYLINDER = 5.54
-"""Surface of a cylinder as tall as it is wide, over its volume to two thirds [1]: 6π ÷ (2π)^(2/3)."""
+"""Surface of a cylinder as tall as it is wide, over its volume^(2/3) [1]: 6π ÷ (2π)^(2/3)."""
 
 
 @dataclass(frozen=True, kw_only=True)
