@@ -41,6 +41,7 @@ from criteria.units import (
 
 ON_POWER = (*YEAR_SCHEDULES, "power")
 DAY_S = 24 * HOUR_S
+ESSENTIAL = "essential loads (load schedule)"
 
 
 def _hours(count: float) -> Amount:
@@ -54,7 +55,7 @@ def _energy(power_w: Any) -> Amount:
 def _not_held(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = settled(package, Spell.COLD)
     year = found.year
-    wanted(year.warm_k, "Design inside (site sheet)")
+    wanted(year.warm_k, "Design inside (site sheet)", year.is_there)
     needed, given = year.held.heat_w, year.drawn.heat_w
     heat = Step("heat that would hold it {}, given {}", (_energy(needed), _energy(given)))
     return [_missed(found, "cold", below(year.drawn, year), heat)]
@@ -63,7 +64,7 @@ def _not_held(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 def _hot_not_held(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = settled(package, Spell.HOT)
     year = found.year
-    wanted(year.cool_k, "Design summer inside (site sheet)")
+    wanted(year.cool_k, "Design summer inside (site sheet)", year.is_there)
     needed, given = year.held.cool_w, year.drawn.cool_w
     heat = Step("cooling that would hold it {}, given {}", (_energy(needed), _energy(given)))
     return [_missed(found, "warm", above(year.drawn, year), heat)]
@@ -178,9 +179,16 @@ def _said(found: Reckoned, value: float, *steps: Step) -> Measured:
     return Measured(values=(value,), steps=steps, notes=weather_notes(found.year.weather))
 
 
+def _dark(found: Reckoned, power: PowerYear) -> Flags:
+    """Tell in which hours essential loads go without. Raises Lacking where there are none."""
+    if not power.essential_w.any():
+        raise lacking(ESSENTIAL)
+    return dark(found.year)
+
+
 def _dark_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def figure(found: Reckoned, power: PowerYear) -> Measured:
-        flags = dark(found.year)
+        flags = _dark(found, power)
         told = Step("essential loads go without for {}", (_hours(flags.sum()),))
         steps = (*_power_steps(power), told, *_run("dark", flags))
         return _said(found, span_hours(flags), *steps)
@@ -190,7 +198,7 @@ def _dark_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
 
 def _longest_dark(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     def figure(found: Reckoned, power: PowerYear) -> Measured:
-        run = longest(dark(found.year))
+        run = longest(_dark(found, power))
         told = Step("{} on end, from {}", (_hours(run.hours), when(run.first)))
         return _said(found, run.hours * HOUR_S, *_power_steps(power), told)
 
@@ -212,7 +220,7 @@ def _alone(package: Package, uses: tuple[str, ...]) -> list[Measured]:
         supply = found.supply
         lasts = None if supply is None else alone(supply, power.essential_w)
         if supply is None or lasts is None:
-            raise lacking("essential loads (load schedule)")
+            raise lacking(ESSENTIAL)
         holds = (supply.most_j - supply.least_j) * supply.discharge_share
         most = Amount(float(power.essential_w.max()), ELECTRIC_POWER)
         value = lasts.days * DAY_S

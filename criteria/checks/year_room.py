@@ -9,7 +9,7 @@ from criteria.checks.check import Check
 from criteria.checks.heat import TEMPERATURE_DIFFERENCE
 from criteria.findings import Amount, Measured, Rule, Step
 from criteria.hourly.comfort import SLEEPERS_K, too_warm_to_sleep
-from criteria.hourly.of_year import Reckoned, bare_year, reckoned
+from criteria.hourly.of_year import Bare, Reckoned, bare_year, reckoned
 from criteria.hourly.weather import Flags, Hours, Origin, Spell, Weather
 from criteria.hourly.worst import MISSED_K, Span, flows, longest, when, worst_night
 from criteria.hourly.year import Run
@@ -61,41 +61,50 @@ def _counted(there: Flags) -> Step:
     return Step("hours with somebody there: {}", (Amount(float(there.sum()), COUNT),))
 
 
-def _without_plant(package: Package) -> tuple[Run, Hours, Hours, Flags, tuple[Step, ...]]:
-    bare = bare_year(package)
-    wants, there = bare.assembled.building.use, bare.assembled.use.people.is_there
-    return bare.run, wants.warm_k, wants.cool_k, there, weather_notes(bare.ready.weather)
+def too_cold(bare: Bare) -> Flags:
+    """Tell in which hours somebody is there and it is too cold without plant: shape (8760,)."""
+    use = bare.assembled.building.use
+    return bare.assembled.use.people.is_there & (bare.run.operative_k < use.warm_k - MISSED_K)
 
 
-def wanted(limit_k: Hours, column: str) -> float:
+def too_hot(bare: Bare) -> Flags:
+    """Tell in which hours somebody is there and it is too warm without plant: shape (8760,)."""
+    use = bare.assembled.building.use
+    return bare.assembled.use.people.is_there & (bare.run.operative_k > use.cool_k + MISSED_K)
+
+
+def wanted(limit_k: Hours, column: str, there: Flags) -> float:
     """Return the one temperature that is wanted when it is open. Raises Lacking for none."""
+    hold_to_people(there)
     known = limit_k[~np.isnan(limit_k)]
     if not known.size:
         raise lacking(column)
     return float(known.max())
 
 
+def hold_to_people(there: Flags) -> None:
+    """Raise Lacking where nobody is ever there: then nobody is cold, and nothing is known."""
+    if not there.any():
+        raise lacking("people who are there (occupant schedule)")
+
+
 def _cold_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    run, warm, _, there, notes = _without_plant(package)
-    inside = wanted(warm, "Design inside (site sheet)")
-    cold = there & (run.operative_k < warm - MISSED_K)
-    degrees = np.where(cold, warm - run.operative_k, 0.0)
-    return [_missed(cold, there, inside, "under", degrees, notes)]
+    bare = bare_year(package)
+    warm = bare.assembled.building.use.warm_k
+    inside = wanted(warm, "Design inside (site sheet)", bare.assembled.use.people.is_there)
+    return [_missed(bare, too_cold(bare), inside, "under", warm - bare.run.operative_k)]
 
 
 def _hot_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
-    run, _, cool, there, notes = _without_plant(package)
-    inside = wanted(cool, "Design summer inside (site sheet)")
-    hot = there & (run.operative_k > cool + MISSED_K)
-    degrees = np.where(hot, run.operative_k - cool, 0.0)
-    return [_missed(hot, there, inside, "over", degrees, notes)]
+    bare = bare_year(package)
+    cool = bare.assembled.building.use.cool_k
+    inside = wanted(cool, "Design summer inside (site sheet)", bare.assembled.use.people.is_there)
+    return [_missed(bare, too_hot(bare), inside, "over", bare.run.operative_k - cool)]
 
 
-def _missed(
-    missed: Flags, there: Flags, inside: float, side: str, apart: Hours, notes: tuple[Step, ...]
-) -> Measured:
+def _missed(bare: Bare, missed: Flags, inside: float, side: str, apart_k: Hours) -> Measured:
+    there = bare.assembled.use.people.is_there
     value, run = span_hours(missed), longest(missed)
-    each = float(apart.sum() / missed.sum()) if missed.any() else 0.0
     steps: tuple[Step, ...] = (
         _counted(there),
         Step(
@@ -108,11 +117,13 @@ def _missed(
         ),
     )
     if missed.any():
+        each = float(apart_k[missed].mean())
         steps = (
             *steps,
             Step("by {} in the mean", (Amount(each, TEMPERATURE_DIFFERENCE),)),
             Step("longest on end {}, from {}", (_long(run), when(run.first))),
         )
+    notes = weather_notes(bare.ready.weather)
     return Measured(values=(value,), steps=steps, notes=notes)
 
 
@@ -155,8 +166,7 @@ def _hottest(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     found = settled(package, Spell.HOT)
     year = found.year
     inside = np.where(year.is_there, year.drawn.operative_k, -np.inf)
-    if not year.is_there.any():
-        raise lacking("people who are there (occupant schedule)")
+    hold_to_people(year.is_there)
     k = int(inside.argmax())
     at = Span(k, 1)
     steps = (
