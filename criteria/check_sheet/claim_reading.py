@@ -24,6 +24,16 @@ _A_RESISTANCE = re.compile(
 _A_U_VALUE = re.compile(r"\bU\b|\bU-value")
 
 CLAIM_WORDS: tuple[tuple[str, str, str], ...] = (
+    (r"(?:coldest|worst) night", "", "coldest_night"),
+    (r"hottest (?:hour|afternoon|day)", "", "hottest_hour"),
+    (r"(?:hours )?(?:too )?cold", r"\bwithout (?:heating|plant)\b", "cold_hours"),
+    (r"hours too cold|unheld hours", "", "hours_not_held"),
+    (r"dark hours|hours (?:dark|without (?:power|light))", "", "dark_hours"),
+    (r"days without sun", "", "days_without_sun"),
+    (r"thrown away|spilled", "", "spilled_share"),
+    (r"rain(?: ?water)?", r"\bdays\b", "rain_days"),
+    (r"fuel|firewood|logs|wood", r"\b(?:year|season)\b", "fuel_year"),
+    (r"fuel|firewood|logs|wood", r"\bweek\b", "fuel_week"),
     (r"gr[ea]y(?: water)?(?: tank)?", "", "grey_days"),
     (r"gr[ea]y(?: water)?", "", "grey_made"),
     (r"urine(?: tank)?", "", "urine_days"),
@@ -52,7 +62,7 @@ CLAIM_WORDS: tuple[tuple[str, str, str], ...] = (
     (r"floor", r"\bper person\b", "floor_per_person"),
     (r"heat(?:ing)?(?: loss)?", "", "heat_loss"),
     (r"batter(?:y|ies)", "", "battery_days"),
-    (r"power", "", "power_ratio"),
+    (r"power", r"^(?!.*\b(?:hours|dark)\b)", "power_ratio"),
     (r"energy|sun", r"\bused?\b|\buses\b", "power_ratio"),
     (r"open to (?:the )?(?:rain|sky)", "", "open_to_rain"),
     (r"person[- ]hours", "", "person_hours"),

@@ -3,14 +3,16 @@
 A claim is held to the check that it names, chosen or proposed from its words; of the subject
 that it names, else of the worst. It differs where it is more favourable than the computed figure
 by more than two per cent. One that is less favourable agrees: an honest shortfall is not a
-mistake.
+mistake. One that says that something never lacks is held to a year by the hour.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from criteria.check_sheet import claims_of_year
 from criteria.check_sheet.claim_reading import checks_named, crew_of, figure_of, subjects_named
+from criteria.check_sheet.never_reading import Never, nevers_named
 from criteria.checks.catalogue import CHECKS
 from criteria.checks.check import Check
 from criteria.findings import NOT_ALL, SAME, Measured, Rule, State, Step
@@ -148,6 +150,9 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
     found = ClaimFinding(
         about=about, text=wording, sheet=claim.sheet or "", result=ClaimResult.WHICH_CHECK
     )
+    nevers = nevers_named(about, wording)
+    if nevers := tuple(each for each in nevers if claim.check in (None, "", each.slug)):
+        return _worst_held([_hold_never(package, found, claim, each) for each in nevers])
     rooms = [room.name or "" for room in package.leniently.rooms]
     named = (CHECKS[claim.check],) if claim.check else checks_named(about, wording, rooms)
     if len(named) != 1:
@@ -184,6 +189,50 @@ def hold(package: Package, claim: Claim) -> ClaimFinding:
     if any(m.missing for m in measured):
         return replace(found, why=(_lacking(measured),))
     return replace(found, result=ClaimResult.AGREES, why=worst.notes)
+
+
+def _hold_never(package: Package, found: ClaimFinding, claim: Claim, never: Never) -> ClaimFinding:
+    """Hold a claim that something never lacks to the hours or days of a year that tell."""
+    check = CHECKS[never.slug]
+    found = replace(
+        found,
+        result=ClaimResult.NOT_COMPARED,
+        check=check.slug,
+        title=check.title,
+        is_proposed=not claim.check,
+        scale=check.scales[0],
+    )
+    if unlike := claims_of_year.unlike(package, never):
+        return replace(found, why=(unlike,))
+    measured = [each for each in check.of(package) if each.is_held]
+    worst, claimed = claims_of_year.worst_shown(package, check.slug, measured)
+    if worst is None or any(each.missing for each in measured):
+        return replace(found, why=(_lacking(measured),))
+    found = replace(found, claimed=claimed, computed=worst.values[0])
+    lacks = claims_of_year.lacks_s(package, check.slug)
+    if claims_of_year.lacks_always(lacks):
+        return replace(found, result=ClaimResult.DIFFERS, why=worst.notes)
+    if not claims_of_year.lacks_never(lacks):
+        depends = Step("depends on when loads run that don't say it, or on how the rain falls")
+        return replace(found, why=(depends, *worst.notes))
+    if lack := claims_of_year.unsettled(package, check.slug):
+        return replace(found, why=(lack, *worst.notes))
+    allowed = () if worst.values[0] == claimed else (claims_of_year.tolerance(),)
+    return replace(found, result=ClaimResult.AGREES, why=(*allowed, *worst.notes))
+
+
+_WORST = (ClaimResult.DIFFERS, ClaimResult.NOT_COMPARED, ClaimResult.AGREES)
+
+
+def _worst_held(held: Sequence[ClaimFinding]) -> ClaimFinding:
+    """Return the worst of what one claim is held to, the others told beside it."""
+    worst = min(held, key=lambda each: _WORST.index(each.result))
+    others = tuple(
+        Step("{}: {}", (each.title, each.write_computed() or each.result.word.lower()))
+        for each in held
+        if each is not worst
+    )
+    return replace(worst, why=(*worst.why, *others))
 
 
 def _measured(package: Package, claim: Claim, check: Check) -> list[Measured]:
