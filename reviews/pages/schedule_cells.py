@@ -93,7 +93,8 @@ class Reader:
         """The marks of each schedule with what stands beside them: R2 is the day room."""
         said: dict[str, dict[str, str]] = {}
         for slug, records in self.tables.items():
-            schedule = BY_SLUG[slug]
+            if (schedule := BY_SLUG.get(slug)) is None:  # what names the weather
+                continue
             head = next((c.head for c in schedule.columns if c.kind is Kind.TEXT), "")
             said[slug] = {schedule.name_of(record): record.get(head, "") for record in records}
         words = {mark: text for of in said.values() for mark, text in of.items()}
