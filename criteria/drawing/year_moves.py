@@ -17,8 +17,8 @@ from criteria.findings import Amount
 from criteria.hourly.sensitivity import Moved, Moves
 from criteria.units import TEMPERATURE, System
 
-BAR_MM, ROW_MM, NAMES = 2.6, 7.4, 0.42
-"""How high a bar is, and both bars of an input [mm]; how much of the width names take [1]."""
+BAR_MM, ROW_MM, STACKED_MM, NAMES = 2.6, 8.6, 12.4, 0.42
+"""How high a bar is, an input's row, and one of a telephone [mm]; how much names take [1]."""
 
 
 def draw_moves(moves: Moves, field: Field) -> Drawing:
@@ -60,15 +60,11 @@ class _Moves:
         night = Amount(moves.night_k, TEMPERATURE).write(system)
         says = f"the coldest night without plant, {moves.night.words}"
         if self.most:
-            says += f"; moved most by {self.most[0].name}, {self.most[0].step.write(system)}"
+            says += f"; moved most by {self.most[0].name}"
         marks, top = heading(night, says, Tone.INK, self.field)
-        first = top
         for each in self.most:
             parts, top = self._row(each, top)
             marks += parts
-        if self.most:
-            line = (self.middle, first), (self.middle, top)
-            marks.append(Strokes(segments=(line,), pen=Pen.SEEN))
         key = ["open: a step less; filled: a step more; left of the line colder, right warmer"]
         said, top = notes(key, top + 1.0, self.field)
         return Drawing(
@@ -85,9 +81,9 @@ class _Moves:
         system = self.field.system
         name = f"{each.name}, {each.step.write(system)}"
         room = self.field.width_mm - 2 * SIDE_MM
-        foot = top + ROW_MM / 2 + LEAST_MM / 2
+        foot, end = top + BAR_MM + 0.9 + LEAST_MM / 2, top + ROW_MM
         if self.field.is_narrow:
-            foot, top = top + LEAST_MM + 0.6, top + LINE_MM
+            foot, end, top = top + LEAST_MM + 0.6, top + STACKED_MM, top + LINE_MM
         else:
             room = self.field.width_mm * NAMES - SIDE_MM - GAP_MM
         marks: list[Mark] = [Lettering(words=fitted(name, LEAST_MM, room), at=(SIDE_MM, foot))]
@@ -95,7 +91,9 @@ class _Moves:
         for n, (kelvin, fill) in enumerate(ways):
             if kelvin is not None:
                 marks += self._bar(kelvin, fill, top + 0.6 + n * (BAR_MM + 0.6))
-        return marks, top + ROW_MM
+        line = (self.middle, top), (self.middle, top + 2 * BAR_MM + 1.8)
+        marks.append(Strokes(segments=(line,), pen=Pen.SEEN))
+        return marks, end
 
     def _bar(self, kelvin: float, fill: Fill, top: float) -> Iterator[Mark]:
         end = self.middle + kelvin * self.per_k

@@ -30,11 +30,13 @@ HELD = (
     "coldest_night",
     "hours_not_held",
     "hottest_hour",
+    "hot_not_held",
     "dark_hours",
     "fuel_year",
+    "fuel_week",
     "rain_days",
 )
-"""Checks whose figures are held side by side."""
+"""Checks whose figures, of one part each, are held side by side."""
 
 
 @dataclass(frozen=True, order=True)
@@ -147,27 +149,25 @@ def compared(before: Package, after: Package) -> list[Beside]:
     for slug in HELD:
         check = CHECKS[slug]
         both = [check.of(package) for package in (before, after)]
-        if not any(both):
-            continue
-        lacks = dict.fromkeys(each for found in both for one in found for each in one.missing)
-        for n, (scale, part) in enumerate(zip(check.scales, check.part_names, strict=True)):
-            one, other = (_worst(each, n, check.rule) for each in both)
+        if any(both):
+            lacks = (words for each in both for measured in each for words in measured.missing)
+            one, other = (_worst(each, check.rule) for each in both)
             found.append(
                 Beside(
                     check=slug,
-                    name=f"{check.title}, {part}" if part else check.title,
-                    scale=scale,
+                    name=check.title,
+                    scale=check.scales[0],
                     rule=check.rule,
                     before=one,
                     after=other,
-                    lacks=tuple(lacks),
+                    lacks=tuple(dict.fromkeys(lacks)),
                 )
             )
     return found
 
 
-def _worst(measured: Sequence[Measured], part: int, rule: Rule) -> float | None:
-    """Return the worst figure of a part; None where any subject lacks one."""
+def _worst(measured: Sequence[Measured], rule: Rule) -> float | None:
+    """Return the worst figure; None where any subject lacks one."""
     if not measured or not all(each.values for each in measured):
         return None
-    return (min if rule is Rule.AT_LEAST else max)(each.values[part] for each in measured)
+    return (min if rule is Rule.AT_LEAST else max)(each.values[0] for each in measured)

@@ -32,11 +32,14 @@ class TrialCell:
 
 @dataclass(frozen=True)
 class TrialTable:
-    """The cells of one schedule: heads with their units, and rows with a cell or none for each."""
+    """The cells of one schedule: rows with a cell or none for each head.
+
+    heads   label, unit, and what is said of it
+    """
 
     slug: str
     title: str
-    heads: tuple[tuple[str, str], ...]
+    heads: tuple[tuple[str, str, str], ...]
     rows: tuple[tuple[str, tuple[TrialCell | None, ...]], ...]
 
 
@@ -105,11 +108,11 @@ class YearTrialForm(CellsForm):
         for name, cell in self.cells.items():
             if cell.schedule == slug:
                 rows.setdefault(cell.row, {})[cell.head] = name
-        columns = [schedule.column(head) for head in heads]
+        columns = [column_in(schedule.column(head), system) for head in heads]
         return TrialTable(
             slug=slug,
             title=schedule.title,
-            heads=tuple((column_in(c, system).label, c.unit(system)) for c in columns),
+            heads=tuple((c.label, c.unit(system), c.help) for c in columns),
             rows=tuple(
                 (
                     self.called[next(iter(names.values()))],

@@ -2,10 +2,11 @@
 
 import pytest
 
+from criteria.checks.catalogue import CHECKS
 from criteria.errors import Refused
 from criteria.findings import Rule
 from criteria.hourly.of_year import reckoned
-from criteria.hourly.trial import Beside, Tryable, changed, compared, tryable
+from criteria.hourly.trial import HELD, Beside, Tryable, changed, compared, tryable
 from criteria.hourly.worst import worst_night
 from criteria.package import Package
 from criteria.typed.cells import Lacking
@@ -99,10 +100,12 @@ def test_both_years_stand_side_by_side_and_the_same_text_is_as_before(whole):
     assert fuel.before is not None
     assert fuel.after is not None
     assert fuel.after < fuel.before
-    assert {"Hours that plant can't hold, too cold", "Hours that plant can't hold, too warm"} <= {
-        *found
-    }
+    assert {"Hours that plant can't hold warm", "Hours without essential power"} <= {*found}
     assert {each.turn() for each in compared(whole, whole)} <= {"as before", ""}
+
+
+def test_figures_side_by_side_are_of_one_part():
+    assert all(len(CHECKS[slug].scales) == 1 for slug in HELD)
 
 
 def test_what_lacks_says_what_and_has_no_turn(whole):
