@@ -84,7 +84,7 @@ class _Week:
         )
         if self.before is not None:
             was = Amount(float(self.before.drawn.operative_k[at].min()), TEMPERATURE)
-            says += f"; before the trial {was.write(system)}"
+            says += f"; before {was.write(system)}"
         marks, top = heading(words, says, Tone.SHORT if cold else Tone.INK, self.field)
         parts, top = self._warmth(top)
         marks += parts

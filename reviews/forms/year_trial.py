@@ -19,6 +19,9 @@ from reviews.deeds.year_trial_adopting import trial_version
 from reviews.forms.columns import CellsForm
 from reviews.versions import Newer
 
+MOST_ROWS = 60
+"""Rows of a schedule that a trial takes, its first: a page sends only so many fields."""
+
 Records = Mapping[str, Sequence[Mapping[str, str]]]
 
 
@@ -35,12 +38,14 @@ class TrialTable:
     """The cells of one schedule: rows with a cell or none for each head.
 
     heads   label, unit, and what is said of it
+    beyond  how many rows of the schedule stand behind those that are taken
     """
 
     slug: str
     title: str
     heads: tuple[tuple[str, str, str], ...]
     rows: tuple[tuple[str, tuple[TrialCell | None, ...]], ...]
+    beyond: int
 
 
 class YearTrialForm(CellsForm):
@@ -58,7 +63,8 @@ class YearTrialForm(CellsForm):
         notation: Notation,
         data: QueryDict | None = None,
     ) -> None:
-        found = list(tryable(schedules))
+        found = [each for each in tryable(schedules) if each[0].row <= MOST_ROWS]
+        self.counted = {slug: len(rows) for slug, rows in records.items()}
         self.cells = {_name(cell): cell for cell, _ in found}
         self.called = {_name(cell): title for cell, title in found}
         self.stands_at = trial_version(records)
@@ -120,6 +126,7 @@ class YearTrialForm(CellsForm):
                 )
                 for names in rows.values()
             ),
+            beyond=max(0, self.counted.get(slug, 0) - MOST_ROWS),
         )
 
     def _cell(self, name: str) -> TrialCell:

@@ -183,6 +183,15 @@ def test_panels_are_adopted_where_there_was_no_row(cast, client, package, still)
     assert cells(package, "power") == [{"pv_kwp": "2"}]
 
 
+def test_rows_that_a_page_cannot_send_are_named_and_stay(cast, client, package, still):
+    many = [{**HUT["windows"][0], "mark": f"W{n}"} for n in range(1, 63)]
+    package_keeping.bring_in(package, "windows", many, cast.student, is_replacing=True)
+    response = client.get(url("show-year-trial", package))
+    assert "2 more rows stand behind these" in response.content.decode()
+    client.post(url("adopt-year-trial", package), {**sent_of(response), GLASS: "0.8"})
+    assert [row["u"] for row in cells(package, "windows")] == ["0.8", *["0.9"] * 61]
+
+
 def test_leaders_try_and_are_offered_no_adopting(cast, package, still):
     html = cast.client(cast.leader).get(url("show-year-trial", package)).content.decode()
     assert "Try</button>" in html

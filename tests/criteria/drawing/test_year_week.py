@@ -105,7 +105,7 @@ def test_a_year_before_a_trial_is_dashed_beside_it(field):
     assert apart.pop() > 0
     assert charge.points == lines(drawing, Pen.SEEN)[0].points
     assert "before" in words(drawing)
-    assert "before the trial" in drawing.says
+    assert "; before " in drawing.says
     table = {figure.what: figure.amount.si for figure in drawing.figures}
     day = next(what.split(",")[0] for what in table if what.endswith("before the trial, least"))
     least = table[f"{day}, inside, least"]
