@@ -30,6 +30,7 @@ from criteria.typed.json_file import JsonFile, read_json, shown
 
 Item = Mapping[str, Any]
 
+_RATIO = "air_density_ratio_to_sea_level"
 OUTSIDES = {"air": Outside.AIR, "held": Outside.HELD}
 KINDS = ("wall", "roof", "floor")
 _SITE = ("latitude_deg", "longitude_deg", "time_zone_h", "elevation_m", "ground_reflectance")
@@ -57,6 +58,43 @@ _GLASS = (
     "kl_per_pane",
     "emissivity",
 )
+LIMITS: Mapping[str, tuple[float, float]] = {
+    "latitude_deg": (-90, 90),
+    "longitude_deg": (-180, 180),
+    "time_zone_h": (-14, 14),
+    "elevation_m": (-500, 9000),
+    "floor_m2": (0.01, 1e5),
+    "volume_m3": (0.01, 1e6),
+    "gains_w": (-1e6, 1e6),
+    "air_density_ratio_to_sea_level": (0.1, 2),
+    "area_m2": (1e-4, 1e5),
+    "tilt_deg": (0, 180),
+    "bearing_deg": (-360, 360),
+    "held_at_c": (-100, 100),
+    "solar_absorptance_outside": (0, 1),
+    "emissivity_outside": (0, 1),
+    "emissivity_inside": (0, 1),
+    "emissivity": (0, 1),
+    "thickness_m": (1e-5, 10),
+    "conductivity_w_mk": (1e-4, 1000),
+    "density_kg_m3": (0.01, 30_000),
+    "heat_capacity_j_kgk": (1, 20_000),
+    "resistance_m2k_w": (1e-4, 1000),
+    "outer_film_w_m2k": (0.01, 1000),
+    "inner_film_w_m2k": (0.01, 1000),
+    "pane_thickness_m": (1e-4, 0.1),
+    "pane_conductivity_w_mk": (1e-3, 100),
+    "refractive_index": (1.01, 4),
+    "kl_per_pane": (0, 10),
+    "gap_conductance_w_m2k": (0.01, 1000),
+    "corner_m": (-1000, 1000),
+    "edge_m": (-1000, 1000),
+    "edge2_m": (-1000, 1000),
+    "outside_air_m3_h_by_hour": (0, 1e6),
+    "heat_below_c_by_hour": (-100, 200),
+    "cool_above_c_by_hour": (-100, 200),
+}
+"""What a figure can be, by its key: within these a year runs, and closes."""
 _SAME_GLASS = 0.03
 """A solar factor within this of what the panes come to is theirs by other films [1]; one further
 off is of coated glass, and is kept."""
@@ -86,19 +124,19 @@ def case_of(spec: object, *, file: str = "case") -> Case:
     site = reader.mapping(reader.needed(top, "site", "site"), "site")
     at = reader.numbers(site, _SITE, "site")
     sizes = reader.numbers(top, ("floor_m2", "volume_m3", "gains_w", "gains_radiant_share"), "case")
-    ratio = top.get("air_density_ratio_to_sea_level")
+    ratio = top.get(_RATIO)
     elements = tuple(reader.element(item, path) for path, item in reader.items(top, "elements"))
     windows = tuple(reader.window(item, path) for path, item in reader.items(top, "windows"))
     if not elements:
         raise reader.refuse("elements", "none", "at least one element")
     air = reader.by_hour(top, "outside_air_m3_h_by_hour")
-    if np.isnan(air).any() or (air < 0).any():
-        raise reader.refuse("outside_air_m3_h_by_hour", "null or less than 0", "24 flows")
+    if np.isnan(air).any():
+        raise reader.refuse("outside_air_m3_h_by_hour", "null", "24 flows")
     building = Building(
         elements=elements,
         windows=windows,
-        floor_m2=reader.over_none(sizes["floor_m2"], "floor_m2"),
-        volume_m3=reader.over_none(sizes["volume_m3"], "volume_m3"),
+        floor_m2=sizes["floor_m2"],
+        volume_m3=sizes["volume_m3"],
         air=Air(fixed_m3_s=air / 3600),
         use=Use(
             loads_w=np.full(HOURS, sizes["gains_w"]),
@@ -109,7 +147,7 @@ def case_of(spec: object, *, file: str = "case") -> Case:
         ),
         ground_reflectance=reader.share(at["ground_reflectance"], "site.ground_reflectance"),
         sun_inside=reader.sun_inside(top),
-        density_ratio=None if ratio is None else reader.number(ratio, "density ratio"),
+        density_ratio=None if ratio is None else reader.number(ratio, _RATIO),
     )
     place = Place(
         latitude_deg=at["latitude_deg"],
@@ -119,7 +157,7 @@ def case_of(spec: object, *, file: str = "case") -> Case:
     )
     known = {"name", "site", "elements", "windows", "warm_up", "outside_air_m3_h_by_hour",
              "heat_below_c_by_hour", "cool_above_c_by_hour", "thermostat", "solar_share_inside",
-             "air_density_ratio_to_sea_level", *sizes}  # fmt: skip
+             _RATIO, *sizes}  # fmt: skip
     reader.note(top, known)
     return Case(
         name=str(top.get("name", "")), place=place, building=building, unread=tuple(reader.unread)
@@ -128,6 +166,13 @@ def case_of(spec: object, *, file: str = "case") -> Case:
 
 class _Reader(JsonFile):
     """Reads parts of a case."""
+
+    def number(self, value: object, key: str) -> float:
+        number = super().number(value, key)
+        low, high = LIMITS.get(key.rpartition(".")[2], (-np.inf, np.inf))
+        if not low <= number <= high:
+            raise self.refuse(key, shown(value), f"{low:g} to {high:g}")
+        return number
 
     def element(self, item: Item, path: str) -> Element:
         outside = OUTSIDES[self.one_of(item, "outside", tuple(OUTSIDES), path)]
@@ -142,7 +187,6 @@ class _Reader(JsonFile):
             for n, layer in enumerate(self._layers(item, path))
         )
         self.note(item, {*_ELEMENT, *_FACES, *_FILMS}, path)
-        self.over_none(given["area_m2"], f"{path}.area_m2")
         kind = self.one_of(item, "kind", KINDS, path)
         return Element(
             name=str(item.get("name", path)),
@@ -166,13 +210,9 @@ class _Reader(JsonFile):
         self.note(item, {"what", "resistance_m2k_w", *_LAYER}, path)
         if "resistance_m2k_w" in item:
             key = f"{path}.resistance_m2k_w"
-            resists = self.over_none(self.number(item["resistance_m2k_w"], key), key)
+            resists = self.number(item["resistance_m2k_w"], key)
             return Layer(name=name, without_mass_m2k_w=resists)
-        sizes = [
-            self.over_none(value, f"{path}.{key}")
-            for key, value in self.numbers(item, _LAYER, path).items()
-        ]
-        thick, passes, dense, heat = sizes
+        thick, passes, dense, heat = self.numbers(item, _LAYER, path).values()
         return Layer(
             name=name, thickness_m=thick, lambda_w_mk=passes, density_kg_m3=dense, heat_j_kgk=heat
         )
@@ -212,7 +252,7 @@ class _Reader(JsonFile):
         gap = 0.0
         if panes > 1:
             passes = self.number(self.needed(item, "gap_conductance_w_m2k", key), key)
-            gap = (panes - 1) / self.over_none(passes, key)
+            gap = (panes - 1) / passes
         self.note(item, {"panes", "gap_conductance_w_m2k", "solar_factor_normal", *_GLASS}, path)
         plain = Glass(
             panes=int(panes),
@@ -247,7 +287,7 @@ class _Reader(JsonFile):
     def films(self, item: Item, path: str) -> dict[str, float]:
         names = dict(zip(_FILMS, ("outer_w_m2k", "inner_w_m2k"), strict=True))
         return {
-            name: self.over_none(self.number(item[key], f"{path}.{key}"), f"{path}.{key}")
+            name: self.number(item[key], f"{path}.{key}")
             for key, name in names.items()
             if key in item
         }
@@ -264,11 +304,11 @@ class _Reader(JsonFile):
         if "solar_share_inside" not in top:
             return None
         shares = self.mapping(top["solar_share_inside"], "solar_share_inside")
-        return {
-            name: self.share(value, f"solar_share_inside.{name}")
-            for name, value in shares.items()
-            if name != "lost_through_glass"
+        read = {
+            name: self.share(value, f"solar_share_inside.{name}") for name, value in shares.items()
         }
+        read.pop("lost_through_glass", None)  # what the others leave
+        return read
 
     def one_of(self, item: Item, key: str, words: tuple[str, ...], path: str = "") -> str:
         at = f"{path}.{key}" if path else key

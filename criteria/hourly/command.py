@@ -121,7 +121,8 @@ def as_text(told: YearTold, system: System = System.METRIC) -> str:
         lines += _year_lines(told.year.year, system)
     lines += ["", *(report.finding_line(each, width, system) for each in told.findings)]
     if told.year is not None:
-        said = [_sentence(step, system) for step in told.year.said if step.amounts]
+        of_weather = told.year.year.weather.said
+        said = [_sentence(step, system) for step in told.year.said if step.words not in of_weather]
         lines += ["", *said] if said else []
         lines += ["", "Assumed, as the cells are blank:"]
         lines += [f"  {_assumed_line(each, system)}" for each in told.year.assumed] or ["  nothing"]

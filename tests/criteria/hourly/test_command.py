@@ -6,6 +6,8 @@ import pytest
 
 from criteria.__main__ import main
 from criteria.checks.catalogue import CATALOGUE, CHECKS
+from criteria.errors import InputError
+from criteria.hourly import command
 from criteria.hourly.of_year import reckoned
 from tests.criteria.hourly.epw_made import epw
 from tests.criteria.hourly.year_hut import folder_of, year_hut
@@ -162,3 +164,22 @@ def test_a_folder_that_cannot_be_read_is_exit_2_and_a_cell_that_cannot_exit_1(tm
     out, err = capsys.readouterr()
     assert "read “warm”; expected" in err
     assert "No data" in out
+
+
+def test_what_else_is_to_be_known_stands_beside(tmp_path, capsys):
+    shaded = {"overhang": "500", "sun_share": "0.8"}
+    folder = folder_of(tmp_path, windows=shaded)
+    main(["year", folder])
+    said = "W1: eaves, fins and reveals are followed as drawn, in place of the share let past"
+    assert said in capsys.readouterr().out
+    assert said in told(folder, capsys)["said"]
+
+
+def test_figures_that_no_year_can_have_are_told_and_exit_1(tmp_path, capsys, monkeypatch):
+    def impossible(package):
+        raise InputError("a flow below 0")
+
+    monkeypatch.setattr(command, "reckoned", impossible)
+    found = told(folder_of(tmp_path), capsys, code=1)
+    assert found["missing"] == ["a figure that can be: a flow below 0"]
+    assert found["weather"]["name"] == "the site"
