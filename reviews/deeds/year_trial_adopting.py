@@ -75,6 +75,12 @@ def _written(
     return rows, ADOPTED + ", ".join(words)
 
 
+def adopted_words(changes: Sequence[Change]) -> str:
+    """Say what an adoption changed, in all its schedules; "" where it changed nothing."""
+    said = "; ".join(change.what.removeprefix(ADOPTED) for change in changes)
+    return said and ADOPTED + said
+
+
 def last_adopted(package: Package) -> tuple[Change, ...]:
     """Return the changes of the last adoption where all of them can still be taken back."""
     lasts = [change for slug in SLUGS if (change := last_change(package, slug))]
@@ -102,4 +108,4 @@ def undo_adopted(package: Package, change_id: int, by: Person) -> Change:
 def _together(package: Package, change: Change) -> list[Change]:
     """All changes of one adoption that stand."""
     same = package.changes.filter(at=change.at, what__startswith=ADOPTED, undone_at=None)
-    return list(same.defer("before", "after"))
+    return list(same.defer("before", "after").order_by("pk"))

@@ -40,11 +40,13 @@ def _show(
     status: int = 200,
 ) -> HttpResponse:
     texts = form.changes if form.is_bound and form.is_valid() else {}
+    adopted = year_trial_adopting.last_adopted(package)
     context = {
         "package": package,
         "form": form,
         "page": trial_page(schedules, texts, package.notation, system_of(request)),
-        "adopted": year_trial_adopting.last_adopted(package),
+        "adopted": adopted,
+        "adopted_words": year_trial_adopting.adopted_words(adopted),
         "can_edit": access.can_edit_package(request.viewer, package.scheme),
         **frame(request, scheme=package.scheme, page="schemes"),
     }
@@ -77,7 +79,7 @@ def adopt_year_trial(request: HttpRequest, scheme_id: int) -> HttpResponse:
         schedules, form = _trial(request, package_of(request, scheme_id))
         form.say_newer()
         return _show(request, package, schedules, form, REFUSED)
-    said = "; ".join(change.what for change in made)
+    said = year_trial_adopting.adopted_words(made)
     messages.success(request, f"Kept: {said or 'nothing new'}.")
     return redirect("show-year-trial", scheme_id)
 
