@@ -42,6 +42,7 @@ from criteria.drawing.water_columns import WATER_COLUMNS
 from criteria.drawing.water_tree import WATER_TREE
 from criteria.drawing.ways_out import WAYS_OUT
 from criteria.drawing.windows import WINDOWS
+from criteria.drawing.year_pictures import YEAR_PICTURES
 
 PICTURES = (
     PLAN,
@@ -84,6 +85,7 @@ PICTURES = (
     SITE,
     STATES,
     CASES,
+    *YEAR_PICTURES,
 )
 BY_CHECK: Mapping[str, Picture] = {check: each for each in PICTURES for check in each.checks}
 BY_SCHEDULE: Mapping[str, Picture] = {slug: each for each in PICTURES for slug in each.schedules}

@@ -1,7 +1,10 @@
 """The year of a package: weather, building, plant and stores put together, and run three times."""
 
+from collections import deque
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NoReturn
+from typing import Generic, NoReturn, TypeVar
+from weakref import ref
 
 from criteria.findings import Step
 from criteria.hourly.assumed import Assumed, Taking
@@ -16,6 +19,8 @@ from criteria.hourly.weather import Weather
 from criteria.hourly.year import Run, TankYear, Year
 from criteria.package import Package
 from criteria.typed.cells import Lacking, is_supposed
+
+Y = TypeVar("Y")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -56,30 +61,51 @@ def year_of(package: Package) -> Year:
 
 
 def reckoned(package: Package, spread: Spread = Spread.AWAKE) -> Reckoned:
-    """Return the year of a package with what it stands on; reckoned once for each package.
+    """Return the year of a package with what it stands on; of the last few it is kept.
 
     spread   when loads run that don't say it
     """
     if is_supposed():
         _ask(package, spread)
-    kept: dict[Spread, Reckoned] = package.__dict__.setdefault("_years", {})
-    if spread not in kept:
-        kept[spread] = _reckon(package, spread)
-    return kept[spread]
+    return _YEARS.of(package, spread, _reckon)
 
 
 def bare_year(package: Package, spread: Spread = Spread.AWAKE) -> Bare:
-    """Return a package's year without plant, reckoned once. Raises Lacking."""
-    kept: dict[Spread, Bare] = package.__dict__.setdefault("_bare_years", {})
-    if spread in kept and not is_supposed():
-        return kept[spread]
+    """Return a package's year without plant; of the last few it is kept. Raises Lacking."""
+    if is_supposed():
+        building(package, weather_of(package), spread)
+        raise NotRun
+    return _BARE.of(package, spread, _run_bare)
+
+
+def _run_bare(package: Package, spread: Spread) -> Bare:
     weather = weather_of(package)
     assembled = building(package, weather, spread)
-    if is_supposed():
-        raise NotRun
     ready = Ready(assembled.building, weather)
-    kept[spread] = Bare(assembled=assembled, ready=ready, run=ready.run(NO_PLANT)[0])
-    return kept[spread]
+    return Bare(assembled=assembled, ready=ready, run=ready.run(NO_PLANT)[0])
+
+
+class _LastFew(Generic[Y]):
+    """Years of the packages that were asked of last: one is some 9 MB, and a process keeps many.
+
+    A package is told by itself, not by its rows: a changed one is another.
+    """
+
+    def __init__(self) -> None:
+        self._held: deque[tuple[ref[Package], Spread, Y]] = deque(maxlen=MOST_KEPT)
+
+    def of(self, package: Package, spread: Spread, make: Callable[[Package, Spread], Y]) -> Y:
+        for whose, how, year in tuple(self._held):
+            if whose() is package and how is spread:
+                return year
+        made = make(package, spread)
+        self._held.append((ref(package), spread, made))
+        return made
+
+
+MOST_KEPT = 6
+_YEARS: _LastFew[Reckoned] = _LastFew()
+_BARE: _LastFew[Bare] = _LastFew()
 
 
 def spreads(package: Package) -> list[tuple[str, Reckoned]]:
