@@ -1,6 +1,7 @@
 """The year of the room: what it holds by itself, its coldest night, its hottest hours."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -8,7 +9,13 @@ import numpy as np
 from criteria.checks.check import Check
 from criteria.checks.heat import TEMPERATURE_DIFFERENCE
 from criteria.findings import Amount, Measured, Rule, Step
-from criteria.hourly.comfort import SLEEPERS_K, too_warm_to_sleep
+from criteria.hourly.comfort import (
+    SLEEPERS_K,
+    ashrae_55_k,
+    en_16798_k,
+    running_mean_k,
+    too_warm_to_sleep,
+)
 from criteria.hourly.of_year import Bare, Reckoned, bare_year, reckoned
 from criteria.hourly.weather import Flags, Hours, Origin, Spell, Weather
 from criteria.hourly.worst import MISSED_K, Span, flows, longest, when, worst_night
@@ -99,7 +106,17 @@ def _hot_hours(package: Package, uses: tuple[str, ...]) -> list[Measured]:
     bare = bare_year(package)
     cool = bare.assembled.building.use.cool_k
     inside = wanted(cool, "Design summer inside (site sheet)", bare.assembled.use.people.is_there)
-    return [_missed(bare, too_hot(bare), inside, "over", bare.run.operative_k - cool)]
+    found = _missed(bare, too_hot(bare), inside, "over", bare.run.operative_k - cool)
+    return [replace(found, notes=(*found.notes, _accepted(bare)))]
+
+
+def _accepted(bare: Bare) -> Step:
+    """Say for how long it is warmer than people accept who open windows and have no cooling."""
+    mean, there = running_mean_k(bare.ready.weather.air_k), bare.assembled.use.people.is_there
+    bands = (en_16798_k(mean), ashrae_55_k(mean))
+    over = [there & (bare.run.operative_k > band.high_k) for band in bands]
+    words = "over what people accept who open windows: {} by EN 16798-1, II; {} by ASHRAE 55, 80 %"
+    return Step(words, tuple(Amount(span_hours(each), WHOLE_HOURS) for each in over))
 
 
 def _missed(bare: Bare, missed: Flags, inside: float, side: str, apart_k: Hours) -> Measured:

@@ -1,9 +1,8 @@
 """The year of a package: weather, building, plant and stores put together, and run three times."""
 
 from collections import deque
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Generic, NoReturn, TypeVar
+from typing import Any, NoReturn
 from weakref import ref
 
 from criteria.findings import Step
@@ -16,11 +15,10 @@ from criteria.hourly.people_hours import Spread
 from criteria.hourly.running import Ready
 from criteria.hourly.site_weather import weather_of
 from criteria.hourly.weather import Weather
+from criteria.hourly.wind_turbine import SPREAD_EVENLY
 from criteria.hourly.year import Run, TankYear, Year
 from criteria.package import Package
 from criteria.typed.cells import Lacking, is_supposed
-
-Y = TypeVar("Y")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -61,51 +59,48 @@ def year_of(package: Package) -> Year:
 
 
 def reckoned(package: Package, spread: Spread = Spread.AWAKE) -> Reckoned:
-    """Return the year of a package with what it stands on; of the last few it is kept.
+    """Return the year of a package with what it stands on; reckoned once while it is asked of.
 
     spread   when loads run that don't say it
     """
     if is_supposed():
         _ask(package, spread)
-    return _YEARS.of(package, spread, _reckon)
+    kept: dict[Spread, Reckoned] = _kept(package, "_years")
+    if spread not in kept:
+        kept[spread] = _reckon(package, spread)
+    return kept[spread]
 
 
 def bare_year(package: Package, spread: Spread = Spread.AWAKE) -> Bare:
-    """Return a package's year without plant; of the last few it is kept. Raises Lacking."""
-    if is_supposed():
-        building(package, weather_of(package), spread)
-        raise NotRun
-    return _BARE.of(package, spread, _run_bare)
-
-
-def _run_bare(package: Package, spread: Spread) -> Bare:
+    """Return a package's year without plant, likewise once. Raises Lacking."""
+    kept: dict[Spread, Bare] = _kept(package, "_bare_years")
+    if spread in kept and not is_supposed():
+        return kept[spread]
     weather = weather_of(package)
     assembled = building(package, weather, spread)
+    if is_supposed():
+        raise NotRun
     ready = Ready(assembled.building, weather)
-    return Bare(assembled=assembled, ready=ready, run=ready.run(NO_PLANT)[0])
-
-
-class _LastFew(Generic[Y]):
-    """Years of the packages that were asked of last: one is some 9 MB, and a process keeps many.
-
-    A package is told by itself, not by its rows: a changed one is another.
-    """
-
-    def __init__(self) -> None:
-        self._held: deque[tuple[ref[Package], Spread, Y]] = deque(maxlen=MOST_KEPT)
-
-    def of(self, package: Package, spread: Spread, make: Callable[[Package, Spread], Y]) -> Y:
-        for whose, how, year in tuple(self._held):
-            if whose() is package and how is spread:
-                return year
-        made = make(package, spread)
-        self._held.append((ref(package), spread, made))
-        return made
+    kept[spread] = Bare(assembled=assembled, ready=ready, run=ready.run(NO_PLANT)[0])
+    return kept[spread]
 
 
 MOST_KEPT = 6
-_YEARS: _LastFew[Reckoned] = _LastFew()
-_BARE: _LastFew[Bare] = _LastFew()
+"""Packages that keep their years: one is some 9 MB, and a process keeps many packages."""
+_LAST: deque[ref[Package]] = deque()
+"""Packages that have years, those asked of last at the end."""
+
+
+def _kept(package: Package, name: str) -> dict[Spread, Any]:
+    """Return years that stand on a package; those not asked of lately lose theirs."""
+    years: dict[Spread, Any] = package.__dict__.setdefault(name, {})
+    if not any(each() is package for each in tuple(_LAST)):
+        _LAST.append(ref(package))
+        while len(_LAST) > MOST_KEPT:
+            if (former := _LAST.popleft()()) is not None:
+                for each in ("_years", "_bare_years"):
+                    former.__dict__.pop(each, None)
+    return years
 
 
 def spreads(package: Package) -> list[tuple[str, Reckoned]]:
@@ -156,8 +151,13 @@ def _reckon(package: Package, spread: Spread) -> Reckoned:
         plant=plant,
         supply=feeds,
         assumed=(*assembled.assumed, *taking.found),
-        said=(*map(Step, weather.said), *assembled.said),
+        said=(*map(Step, weather.said), *assembled.said, *_wind(package)),
     )
+
+
+def _wind(package: Package) -> tuple[Step, ...]:
+    """Say that wind is a day's figure, where there is any."""
+    return (Step(SPREAD_EVENLY),) if package.power.unless_blank("wind_j_day") else ()
 
 
 def _tanks(package: Package, weather: Weather, taking: Taking) -> tuple[TankYear, ...]:

@@ -60,6 +60,11 @@ def test_hours_too_warm_without_cooling_by_hand(hut):
     found = only(with_bare(hut, operative), "hot_hours")
     assert found.values == (5 * 3600,)
     assert "of them more than 0.5 K over 26.0 °C: 5 h; by 2.5 K in the mean" in working(found)
+    # cool days have a fixed 26 °C; on those of 10 to 11.9 °C ASHRAE's band ends below 25 °C
+    told = found.notes[-1].write()
+    assert told == (
+        "over what people accept who open windows: 15 h by EN 16798-1, II; 87 h by ASHRAE 55, 80 %"
+    )
 
 
 def test_a_room_that_holds_by_itself_has_no_longest_run(hut):
