@@ -208,6 +208,7 @@ class Building:
     contents_j_k  furniture and the like, that follows the air [J/K]
     sun_inside  part of the sun through glass that falls on each element by name, what isn't said
                 leaves again; None spreads it by the method: 65 % on floors, the rest by area
+    skyline_deg  height of hills by bearing, in equal steps from north clockwise; () is level [°]
     density_ratio  of the air to that of 101,325 Pa; None follows the weather's pressure
     """
 
@@ -219,6 +220,7 @@ class Building:
     use: Use
     contents_j_k: float = 0.0
     ground_reflectance: float = 0.2
+    skyline_deg: tuple[float, ...] = ()
     sun_inside: dict[str, float] | None = None
     density_ratio: float | None = None
 

@@ -90,6 +90,7 @@ def building(package: Package, weather: Weather, spread: Spread = Spread.AWAKE) 
         air=air,
         use=wants,
         contents_j_k=contents,
+        skyline_deg=package.site.skyline_deg,
         density_ratio=None if given is None else given / SEA_AIR_J_M3K,
     )
     return Assembled(

@@ -36,7 +36,8 @@ class Ready:
     def sky(self) -> Sky:
         """Its sun and sky."""
         sun = positions(self.weather.place)
-        return sky_over(sun, self.weather, self.building.ground_reflectance)
+        building = self.building
+        return sky_over(sun, self.weather, building.ground_reflectance, building.skyline_deg)
 
     @cached_property
     def steps(self) -> tuple[Steps, ...]:

@@ -1,6 +1,6 @@
 """Sun on planes: beam, and a sky that is brighter about the sun and along the horizon."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -153,7 +153,20 @@ def even_sky(
     )
 
 
-def sky_over(sun: SunYear, weather: Weather, reflectance: float = 0.2) -> Sky:
-    """Return the sky of a year's weather; the ground is brighter while snow lies."""
+def sky_over(
+    sun: SunYear,
+    weather: Weather,
+    reflectance: float = 0.2,
+    skyline_deg: tuple[float, ...] = (),
+) -> Sky:
+    """Return the sky of a year's weather; the ground is brighter while snow lies.
+
+    Behind the skyline the sun gives no beam, and the sky about it nothing; the rest of the sky is
+    taken as free.
+    """
     thrown = np.where(weather.has_snow, SNOW_REFLECTANCE, reflectance)
-    return sky_of(sun, weather.beam_w_m2, weather.diffuse_w_m2, thrown)
+    sky = sky_of(sun, weather.beam_w_m2, weather.diffuse_w_m2, thrown)
+    if not any(skyline_deg):
+        return sky
+    seen = sun.over(skyline_deg)
+    return replace(sky, beam_w_m2=sky.beam_w_m2 * seen, about_w_m2=sky.about_w_m2 * seen)

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from criteria.hourly.weather import Hours, Place
+from criteria.hourly.weather import Flags, Hours, Place
 
 SOLAR_CONSTANT_W_M2 = 1366.1
 """Sun above the air, at its mean distance [W/m²]. ASTM E490; 1361 is the newer figure."""
@@ -31,6 +31,17 @@ class SunYear:
     def up(self) -> Hours:
         """Sine of its height [1]; negative by night."""
         return self.vector[:, 2]
+
+    def over(self, skyline_deg: tuple[float, ...]) -> Flags:
+        """Tell whether it stands over a skyline: heights by bearing, in equal steps from north.
+
+        Between two bearings the skyline runs evenly from one height to the other.
+        """
+        bearing = np.degrees(np.arctan2(self.vector[:, 0], self.vector[:, 1])) % 360
+        around = np.linspace(0, 360, len(skyline_deg) + 1)
+        height = np.interp(bearing, around, (*skyline_deg, skyline_deg[0]))
+        seen: Flags = self.up > np.sin(np.radians(height))
+        return seen
 
     def cos_incidence(self, tilt_deg: float, bearing_deg: float) -> Hours:
         """Cosine of the angle to a plane's normal; negative from behind."""

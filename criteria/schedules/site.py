@@ -174,3 +174,58 @@ class Site(Row):
     time_zone_s: float | None = quantity(
         "time_zone_h", HOURS, "Time zone", within=(-12 * 3600, 14 * 3600), eg="1"
     ).says("Hours ahead of UTC in winter; blank is the whole hour by the longitude.", blank=None)
+    skyline_north_deg: float = quantity("skyline_n", ANGLE, "Skyline N", within=(0, 89)).says(
+        "How high hills and trees stand over level ground to the north, seen from here; the sun "
+        "comes over them later and goes earlier. Blank is level.",
+        blank=0.0,
+    )
+    skyline_north_east_deg: float = quantity(
+        "skyline_ne", ANGLE, "Skyline NE", within=(0, 89)
+    ).says(
+        "The same to the north-east.",
+        blank=0.0,
+    )
+    skyline_east_deg: float = quantity("skyline_e", ANGLE, "Skyline E", within=(0, 89)).says(
+        "The same to the east.",
+        blank=0.0,
+    )
+    skyline_south_east_deg: float = quantity(
+        "skyline_se", ANGLE, "Skyline SE", within=(0, 89)
+    ).says(
+        "The same to the south-east.",
+        blank=0.0,
+    )
+    skyline_south_deg: float = quantity("skyline_s", ANGLE, "Skyline S", within=(0, 89)).says(
+        "The same to the south.",
+        blank=0.0,
+    )
+    skyline_south_west_deg: float = quantity(
+        "skyline_sw", ANGLE, "Skyline SW", within=(0, 89)
+    ).says(
+        "The same to the south-west.",
+        blank=0.0,
+    )
+    skyline_west_deg: float = quantity("skyline_w", ANGLE, "Skyline W", within=(0, 89)).says(
+        "The same to the west.",
+        blank=0.0,
+    )
+    skyline_north_west_deg: float = quantity(
+        "skyline_nw", ANGLE, "Skyline NW", within=(0, 89)
+    ).says(
+        "The same to the north-west.",
+        blank=0.0,
+    )
+
+    @property
+    def skyline_deg(self) -> tuple[float, ...]:
+        """How high the skyline stands, by bearing from north clockwise, each 45° [°]."""
+        return (
+            self.skyline_north_deg,
+            self.skyline_north_east_deg,
+            self.skyline_east_deg,
+            self.skyline_south_east_deg,
+            self.skyline_south_deg,
+            self.skyline_south_west_deg,
+            self.skyline_west_deg,
+            self.skyline_north_west_deg,
+        )

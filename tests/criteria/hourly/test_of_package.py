@@ -90,6 +90,12 @@ def test_the_briefs_air_wins():
     assert made.density_ratio == pytest.approx(0.25 * 3600 / 1206)
 
 
+def test_hills_stand_by_their_bearing_and_level_ground_where_none_is_said():
+    assert building(hut(), still()).building.skyline_deg == (0,) * 8
+    hills = hut(site={"skyline_e": "20", "skyline_nw": "5"})
+    assert building(hills, still()).building.skyline_deg == (0, 0, 20, 0, 0, 0, 0, 5)
+
+
 def test_drawn_shade_stands_for_a_share_of_sun_and_says_so():
     package = hut(windows={"overhang": "500", "sun_share": "0.5"})
     (said,) = building(package, still()).said

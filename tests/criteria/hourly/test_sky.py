@@ -57,3 +57,15 @@ def test_a_sky_without_sun_is_dark_and_warns_of_nothing():
     with np.errstate(all="raise"):
         plane = sky_over(positions(DENVER), still()).on_plane(60, 180)
     assert not plane.total_w_m2.any()
+
+
+def test_behind_the_skyline_only_the_rest_of_the_sky_is_left():
+    sun, year = positions(DENVER), denver()
+    free = sky_over(sun, year)
+    hills = sky_over(sun, year, skyline_deg=(15.0,) * 8)
+    hidden = sun.up <= np.sin(np.radians(15.0))
+    one, other = free.on_plane(90, 180), hills.on_plane(90, 180)
+    assert one.direct_w_m2[hidden].any()
+    assert not other.direct_w_m2[hidden].any()
+    assert (other.direct_w_m2[~hidden] == one.direct_w_m2[~hidden]).all()
+    assert (other.diffuse_w_m2 == one.diffuse_w_m2).all()

@@ -43,3 +43,21 @@ def test_the_sun_above_the_air_is_stronger_in_january():
     above = positions(DENVER).above_w_m2
     assert above[12] == pytest.approx(1414, abs=2)
     assert above[24 * 183] == pytest.approx(1321, abs=2)
+
+
+def test_the_sun_stands_over_a_skyline_later_and_goes_earlier():
+    sun = positions(DENVER)
+    height = np.degrees(np.arcsin(sun.up))
+    level = sun.over((0.0,) * 8)
+    assert (level == (sun.up > 0)).all()
+    high = sun.over((20.0,) * 8)
+    assert (high == (height > 20)).all()
+    east = sun.over((0.0, 40.0, 0.0, 0.0))
+    morning = 24 * 80 + 8
+    assert 15 < height[morning] < 40
+    assert not east[morning]
+    assert east[24 * 80 + 15]
+    # half way from a level south to 40° in the east the skyline stands at 20°
+    bearing = np.degrees(np.arctan2(sun.vector[:, 0], sun.vector[:, 1])) % 360
+    between = np.abs(bearing - 135) < 1
+    assert (east[between] == (height[between] > 20 + (135 - bearing[between]) * 40 / 90)).all()
