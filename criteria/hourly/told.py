@@ -80,7 +80,7 @@ LIMITS = (
     "No moisture: no latent cooling, and nothing condenses in it.",
     "Plant is perfectly controlled; means of an hour hide a stove's lighting and a passing cloud.",
     "A typical year holds no record cold.",
-    "Neighbours and hills count by the sky that windows see, no more.",
+    "Neighbours count by the sky that windows see; hills take the sun alone, not the sky.",
 )
 """What the year doesn't know."""
 
