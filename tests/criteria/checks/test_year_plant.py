@@ -128,7 +128,8 @@ def test_days_without_sun_by_hand(hut):
     holds_wh = (supply.most_j - supply.least_j) * supply.discharge_share / 3600
     found = only(with_power(hut), "days_without_sun")
     assert found.values == (pytest.approx(holds_wh / 100 * 3600),)
-    assert "essential loads take 100 W at most" in working(found)
+    holds = f"{holds_wh / 1000:.1f}"
+    assert f"full it gives {holds} kWh; essential loads take 100 W at most" in working(found)
     assert CHECKS["days_without_sun"].rule != CHECKS["dark_hours"].rule
 
 
