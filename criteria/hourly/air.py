@@ -33,11 +33,19 @@ class FlowLaw:
     s: float
     w: float
 
-    def flow_m3_s(self, apart_k: float, wind_m_s: float) -> float:
-        """Return the flow with all standing open, `apart_k` between inside and outside."""
-        squared, apart = wind_m_s * wind_m_s, abs(apart_k)
-        one_side = self.a_m2 * sqrt(0.01 + 0.001 * squared + self.k * apart)
-        return max(one_side, sqrt(self.s * apart + self.w * squared))
+    def passes(self, apart_k: float, squared_m2_s2: float) -> float:
+        """Return the flow with all standing open [m³/s], by the square of the wind.
+
+        apart_k   how much warmer it is inside, 0 or more [K]
+        """
+        one_side = self.a_m2 * sqrt(0.01 + 0.001 * squared_m2_s2 + self.k * apart_k)
+        through = sqrt(self.s * apart_k + self.w * squared_m2_s2)
+        return one_side if one_side > through else through
+
+    def times(self, each: float) -> "FlowLaw":
+        """Return the law of so much of everything: of heat [W/K], where a flow carries it."""
+        squared = each * each
+        return FlowLaw(a_m2=self.a_m2 * each, k=self.k, s=self.s * squared, w=self.w * squared)
 
 
 def flow_law(openings: Sequence[Opening], terrain: str) -> FlowLaw:

@@ -152,24 +152,24 @@ class Blocks:
         fired_w_k: Hours,
     ) -> Ran:
         """Return the year, once all hours are known."""
-        faces = np.empty((len(ORDER), self._inputs.at_faces_w.shape[1]))
-        kept = np.empty(len(ORDER))
-        state = self._begins
+        states = np.empty((len(ORDER), self._begins.shape[1]))
+        now = self._begins
         for mode, blocks, hours in self._by_step():
-            steps = mode.steps
-            was = state[blocks]
-            faces[hours] = was @ steps.mean_of.T
-            now = was * steps.decays + mode.comes[ORDER[hours]]
-            now += np.outer(air_k[hours], steps.by_air)
-            kept[hours] = (now - was) @ mode.heat
-            state[blocks] = now
+            states[hours] = was = now[blocks]
+            comes = mode.comes[ORDER[hours]] + np.outer(air_k[hours], mode.steps.by_air)
+            now[blocks] = was * mode.steps.decays + comes
+        faces, kept = np.empty((HOURS, self._inputs.at_faces_w.shape[1])), np.empty(HOURS)
         for number, mode in enumerate(self._modes):
-            of = self._mode == number
-            faces[of] += np.outer(air_k[of], mode.steps.mean_by_air)
-            faces[of] += self._inputs.at_faces_w[ORDER[of]] @ mode.steps.mean_by_watts.T
+            at = slice(None) if len(self._modes) == 1 else self._mode[FIRST:] == number
+            was, air, watts = states[FIRST:][at], air_k[FIRST:][at], self._inputs.at_faces_w[at]
+            steps = mode.steps
+            faces[at] = was @ steps.mean_of.T + watts @ steps.mean_by_watts.T
+            faces[at] += np.outer(air, steps.mean_by_air)
+            kept[at] = was @ (mode.heat * (steps.decays - 1)) + mode.comes[at] @ mode.heat
+            kept[at] += air * float(steps.by_air @ mode.heat)
         return Ran(
-            faces_k=faces[FIRST:],
-            kept_j=kept[FIRST:],
+            faces_k=faces,
+            kept_j=kept,
             air_k=air_k[FIRST:],
             air_before_k=air_k[FIRST - 1 : -1],
             plant_w=plant_w[FIRST:],

@@ -7,13 +7,12 @@ a handful of scalars.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import count
 
 import numpy as np
 from scipy.linalg.blas import daxpy
 
 from criteria.hourly.air import FlowLaw
-from criteria.hourly.blocks import ORDER, Blocks, Ran
+from criteria.hourly.blocks import LONGEST, ORDER, Blocks, Ran
 from criteria.hourly.building import Building, PlantLimits
 from criteria.hourly.inputs import Inputs
 from criteria.hourly.on_battery import Bus
@@ -21,9 +20,10 @@ from criteria.hourly.room import Steps
 from criteria.hourly.slices import STEP_S
 from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 
-ROUNDS = 8
-"""Steps to the temperature at which windows stand wide open; forty move it by under 0.001 K."""
+ROUNDS, NEAR_K = 12, 1e-4
+"""Steps at most to the temperature at which windows stand wide open, and how near is enough [K]."""
 START_K = 291.15
+EVEN = range(0, 2 * LONGEST, 2)
 LEAST_LEFT = 0.1
 """Part of a fire's heat that is left to the room at least, however cold the air that it draws."""
 
@@ -77,11 +77,19 @@ def through(
     t = START_K
     for first, last in blocks.ends:
         reads, follows = blocks.begin(first)
-        length = last - first
-        for i, at in zip(range(first, last), count(0, 2)):
-            k, whole_w_k = order[i], whole[i]
-            t = (reads.item(at) + known[i] + store * t) / whole_w_k
-            warm, hot, drawn = warm_at[i], hot_at[i], 0.0
+        here = slice(first, last)
+        twice = 2 * (last - first)
+        for i, at, k, whole_w_k, known_w, warm, hot in zip(
+            range(first, last),
+            EVEN,
+            order[here],
+            whole[here],
+            known[here],
+            warm_at[here],
+            hot_at[here],
+            strict=False,
+        ):
+            t, drawn = (reads.item(at) + known_w + store * t) / whole_w_k, 0.0
             if feels:
                 radiant = reads.item(at + 1)
                 warm, hot = (2 * warm - radiant) / both[i], (2 * hot - radiant) / both[i]
@@ -89,7 +97,9 @@ def through(
                 if runs[k]:
                     te = outside[k]
                     # what a fire draws comes in as cold as outside, and is warmed with the rest
-                    needed = whole_w_k * (warm - t) / max(1 - draws * (warm - te), LEAST_LEFT)
+                    needed = whole_w_k * (warm - t)
+                    if draws:
+                        needed /= max(1 - draws * (warm - te), LEAST_LEFT)
                     q, drawn = _within(needed, plant.heat_w, heat_cop[k], bus, k)
                     fire = draws * q
                     t = (whole_w_k * t + q + fire * te) / (whole_w_k + fire)
@@ -108,7 +118,7 @@ def through(
             temps[i] = t
             if bus is not None:
                 bus.close(k, drawn)
-            left = 2 * length - at - 2
+            left = twice - at - 2
             if left:
                 daxpy(follows, reads, left, t, 0, 1, at + 2, 1)
         blocks.end(first, temps[first:last])
@@ -119,8 +129,8 @@ class _WideOpen:
     """How far windows are opened to hold a temperature, and what they hold wide open."""
 
     def __init__(self, wind: Wind) -> None:
-        self._flow, self._air_j_m3k = wind.law.flow_m3_s, wind.air_j_m3k
-        self._speed = wind.speed_m_s.tolist()
+        self._law = wind.law.times(wind.air_j_m3k)
+        self._squared = (wind.speed_m_s**2).tolist()
 
     def held(
         self, k: int, shut_k: float, want_k: float, te: float, whole_w_k: float
@@ -130,33 +140,24 @@ class _WideOpen:
         People throttle: the flow that holds what is wanted, else all there is. Flinging open and
         shut by the hour would be ill-posed: one decision moves the hours after it by many kelvin.
         """
-        speed = self._speed[k]
+        passes, squared = self._law.passes, self._squared[k]
         if te < want_k:
             # what comes in less what leaves by shut ways, over what a degree of open window takes
             needed = whole_w_k * (shut_k - want_k) / (want_k - te)
-            wide = self._air_j_m3k * self._flow(want_k - te, speed)
+            wide = passes(want_k - te, squared)
             if needed <= wide:
                 return want_k, needed, needed / wide
-        return self._wide(max(want_k, te), shut_k, te, whole_w_k, speed)
-
-    def _wide(
-        self, low: float, high: float, te: float, whole_w_k: float, speed: float
-    ) -> tuple[float, float, float]:
-        """Find where all that is open holds the room: more flow lowers it, so the root is single.
-
-        By false position between ends that close in from both sides (Illinois).
-        """
-        shut_k, air = high, self._air_j_m3k
-        over = whole_w_k * (shut_k - low) - air * self._flow(low - te, speed) * (low - te)
-        under = -air * self._flow(high - te, speed) * (high - te)
+        # wide open: more flow lowers it, evenly bent, so that the secant finds the one root
+        at, near_w = max(want_k, te), NEAR_K * whole_w_k
+        added = passes(at - te, squared)
+        over = whole_w_k * (shut_k - at) - added * (at - te)
+        t = at + over / (whole_w_k + 1.5 * added)
         for _ in range(ROUNDS):
-            t = (low * under - high * over) / (under - over)
-            left = whole_w_k * (shut_k - t) - air * self._flow(t - te, speed) * (t - te)
-            if left > 0:
-                low, over, under = t, left, under / 2
-            else:
-                high, under, over = t, left, over / 2
-        added = air * self._flow(t - te, speed)
+            added = passes(t - te, squared)
+            left = whole_w_k * (shut_k - t) - added * (t - te)
+            if abs(left) < near_w:
+                break
+            at, t, over = t, t - left * (t - at) / (left - over), left
         return (whole_w_k * shut_k + added * te) / (whole_w_k + added), added, 1.0
 
 
