@@ -20,8 +20,8 @@ from criteria.hourly.room import Steps
 from criteria.hourly.slices import STEP_S
 from criteria.hourly.weather import HOURS, Flags, Hours, Weather
 
-ROUNDS, NEAR_K = 12, 1e-4
-"""Steps at most to the temperature at which windows stand wide open, and how near is enough [K]."""
+NEAR_K = 1e-4
+"""How near is enough to the temperature at which windows stand wide open [K]."""
 START_K = 291.15
 EVEN = range(0, 2 * LONGEST, 2)
 LEAST_LEFT = 0.1
@@ -152,12 +152,12 @@ class _WideOpen:
         added = passes(at - te, squared)
         over = whole_w_k * (shut_k - at) - added * (at - te)
         t = at + over / (whole_w_k + 1.5 * added)
-        for _ in range(ROUNDS):
+        added = passes(t - te, squared)
+        left = whole_w_k * (shut_k - t) - added * (t - te)
+        while abs(left) > near_w:
+            at, t, over = t, t - left * (t - at) / (left - over), left
             added = passes(t - te, squared)
             left = whole_w_k * (shut_k - t) - added * (t - te)
-            if abs(left) < near_w:
-                break
-            at, t, over = t, t - left * (t - at) / (left - over), left
         return (whole_w_k * shut_k + added * te) / (whole_w_k + added), added, 1.0
 
 
