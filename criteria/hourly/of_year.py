@@ -88,11 +88,11 @@ def bare_year(package: Package, spread: Spread = Spread.AWAKE) -> Bare:
 MOST_KEPT = 6
 """Packages that keep their years: one is some 9 MB, and a process keeps many packages."""
 _LAST: deque[ref[Package]] = deque()
-"""Packages that have years, those asked of last at the end."""
+"""Packages that have years, in the order in which they were asked first."""
 
 
 def _kept(package: Package, name: str) -> dict[Spread, Any]:
-    """Return years that stand on a package; those not asked of lately lose theirs."""
+    """Return years that stand on a package; of many, those that came first lose theirs."""
     years: dict[Spread, Any] = package.__dict__.setdefault(name, {})
     if not any(each() is package for each in tuple(_LAST)):
         _LAST.append(ref(package))
