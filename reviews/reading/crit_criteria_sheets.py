@@ -15,7 +15,7 @@ LIGHT = ("Light and view",)
 AIR = ("Air",)
 SIZE = ("floor_area", "floor_per_person", "living_floor_per_person")
 SPACE = ("Space", "air_volume_per_sleeper", "Furniture and change of use", "The plan walked")
-SERVICES = ("Heat", "Water and waste", "Power")
+SERVICES = ("Heat", "Water and waste", "Power", "The year")
 SAFETY = ("Access", "Ways out")
 MOVING = ("Moving", "Setting up", "Ground")
 AGREEMENT = ("Package",)
@@ -165,7 +165,7 @@ TECHNICAL = ReadySheet(
     "Technical sheet",
     "Seven criteria for jurors who test services, making and safety.",
     (
-        ReadyCriterion("K1", "Envelope and heat", 20, ("Heat",)).shows(
+        ReadyCriterion("K1", "Envelope and heat", 20, ("Heat", "The year")).shows(
             "What the walls are made of is not said.",
             "Layers have names and no thickness.",
             "U-values and the heat loss are worked out.",
