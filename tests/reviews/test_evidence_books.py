@@ -160,6 +160,10 @@ def every_name() -> set[str]:
     return {*typed, *(name.split()[0] for name in whole), *reached, *codes, "JUR"}
 
 
+PACKED, LEAST_IN_PACKED = (".pdf", ".jpg", ".png"), 4
+"""In what is packed two or three letters stand by chance; the words of the PDF are read apart."""
+
+
 def test_the_anonymous_book_names_nobody_in_any_byte(
     cast, released, django_capture_on_commit_callbacks
 ):
@@ -172,13 +176,14 @@ def test_the_anonymous_book_names_nobody_in_any_byte(
     at = [cast.studio.pk, book.pk]
     held["page"] = site.get(reverse("show-book-scheme", args=[*at, "R01"])).content
     assert b"revisions" not in held["page"].partition(b"<footer")[2]
-    sought = [re.compile(rf"(?<!\w){re.escape(name)}(?!\w)") for name in every_name()]
+    sought = [(name, re.compile(rf"(?<!\w){re.escape(name)}(?!\w)")) for name in every_name()]
     found = [
-        (path, pattern.pattern)
+        (path, name)
         for path, raw in held.items()
         for text in (raw.decode("utf-8", "ignore"), raw.decode("utf-16-le", "ignore"))
-        for pattern in sought
-        if path != "page" and pattern.search(text)
+        for name, pattern in sought
+        if path != "page" and (len(name) >= LEAST_IN_PACKED or not path.endswith(PACKED))
+        if pattern.search(text)
     ]
     assert found == []
     assert not any(b"@example.org" in raw for path, raw in held.items() if path != "page")
