@@ -17,6 +17,7 @@ from criteria.hourly.comfort import (
     too_warm_to_sleep,
 )
 from criteria.hourly.of_year import Bare, Reckoned, bare_year, reckoned
+from criteria.hourly.told import LIMITS
 from criteria.hourly.weather import Flags, Hours, Origin, Spell, Weather
 from criteria.hourly.worst import MISSED_K, Span, flows, longest, when, worst_night
 from criteria.hourly.year import Run
@@ -40,10 +41,7 @@ YEAR_SCHEDULES = (
 )
 HOUR_S = 3600.0
 DESIGNED_FOR = {Spell.COLD: "Design outside", Spell.HOT: "Design summer outside"}
-YEAR_LIMITS = (
-    "One zone of one temperature, steady films, no moisture in the air, plant that holds its "
-    "set-point perfectly, an hour's mean: minutes are lost. A typical year holds no record cold."
-)
+YEAR_LIMITS = " ".join(LIMITS)
 
 
 def weather_notes(weather: Weather) -> tuple[Step, ...]:

@@ -1,6 +1,6 @@
 """The drawings of a year beside its checks: each shows the hours that decided the figure."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from criteria.drawing.drawing import Drawing, Field
@@ -19,57 +19,42 @@ from criteria.typed.cells import Lacking
 WITH_PLANT, WITHOUT = "with the plant that is drawn", "without plant"
 WANTS = "a year wants weather, envelope, windows, rooms, people and plant"
 
-Draw = Callable[[Field], Drawing]
+Make = Callable[[Field], Drawing]
+
+CHECKS_OF = {
+    "warmth": ("hottest_hour", "hot_run_asleep", "hot_not_held", "damp_hours"),
+    "bare": ("cold_hours", "hot_hours"),
+    "charge": ("dark_hours", "longest_dark", "spilled_share", "days_without_sun"),
+    "week": ("hours_not_held",),
+    "balance": ("coldest_night",),
+    "tanks": ("rain_days",),
+    "months": ("fuel_year", "fuel_week", "sun_in_water"),
+}
+"""Checks that each drawing shows, by its key."""
 
 
-def _of(make: Callable[[Year], Draw | None]) -> Callable[[Seen], Ready | None]:
-    def ready(seen: Seen) -> Ready | None:
-        try:
-            draw = make(reckoned(seen.package).year)
-        except Lacking:
-            return None
-        return Ready(draw) if draw else None
-
-    return ready
-
-
-def _bare(year: Year) -> Draw:
-    return partial(draw_warmth, year, year.bare, WITHOUT)
+def drawings_of(year: Year) -> Iterator[tuple[str, Make]]:
+    """Give what is drawn of a year, by key."""
+    yield "warmth", partial(draw_warmth, year, year.drawn, WITH_PLANT)
+    yield "bare", partial(draw_warmth, year, year.bare, WITHOUT)
+    if year.power is not None:
+        yield "charge", partial(draw_charge, year, year.power)
+    yield "week", partial(draw_week, year, worst_week(year), sun_w_m2(year.weather))
+    yield "balance", partial(draw_balance, year, worst_night(year))
+    if year.tanks:
+        yield "tanks", partial(draw_tanks, year.tanks)
+    yield "months", partial(draw_months, year)
 
 
-def _warmth(year: Year) -> Draw:
-    return partial(draw_warmth, year, year.drawn, WITH_PLANT)
-
-
-def _night(year: Year) -> Draw:
-    return partial(draw_balance, year, worst_night(year))
-
-
-def _week(year: Year) -> Draw:
-    return partial(draw_week, year, worst_week(year), sun_w_m2(year.weather))
-
-
-def _charge(year: Year) -> Draw | None:
-    return partial(draw_charge, year, year.power) if year.power else None
-
-
-def _tanks(year: Year) -> Draw | None:
-    return partial(draw_tanks, year.tanks) if year.tanks else None
-
-
-def _months(year: Year) -> Draw:
-    return partial(draw_months, year)
+def _ready(key: str, seen: Seen) -> Ready | None:
+    try:
+        make = dict(drawings_of(reckoned(seen.package).year)).get(key)
+    except Lacking:
+        return None
+    return Ready(make) if make else None
 
 
 YEAR_PICTURES = tuple(
-    Picture(ready=_of(make), wants=WANTS, checks=checks)
-    for make, checks in (
-        (_bare, ("cold_hours", "hot_hours")),
-        (_night, ("coldest_night",)),
-        (_warmth, ("hottest_hour", "hot_run_asleep", "hot_not_held", "damp_hours")),
-        (_week, ("hours_not_held",)),
-        (_months, ("fuel_year", "fuel_week", "sun_in_water")),
-        (_charge, ("dark_hours", "longest_dark", "spilled_share", "days_without_sun")),
-        (_tanks, ("rain_days",)),
-    )
+    Picture(ready=partial(_ready, key), wants=WANTS, checks=checks)
+    for key, checks in CHECKS_OF.items()
 )

@@ -2,11 +2,10 @@
 
 import numpy as np
 
-from criteria.hourly.weather import HOURS, Hours
+from criteria.hourly.weather import CELSIUS_K, HOURS, Hours
 
 BOLTZMANN_W_M2K4 = 5.670374e-8
 """Stefan and Boltzmann's constant [W/(m²·K^4)]; CODATA 2018."""
-ZERO_C_K = 273.15
 SEA_LEVEL_PA = 101_325.0
 MID_HOUR_H = np.tile(np.arange(24) + 0.5, HOURS // 24)
 
@@ -25,7 +24,7 @@ def long_wave_w_m2(air_k: Hours, dew_k: Hours, cloud_tenths: Hours) -> Hours:
     Source: P. Berdahl and M. Martin, Solar Energy 32 (1984) 663; clouds by G. Walton, Thermal
         Analysis Research Program, NBSIR 83-2655 (1983). Both from memory.
     """
-    t = (dew_k - ZERO_C_K) / 100
+    t = (dew_k - CELSIUS_K) / 100
     clear = 0.711 + 0.56 * t + 0.73 * t**2 + 0.013 * np.cos(2 * np.pi * MID_HOUR_H / 24)
     N = cloud_tenths
     covered = 1 + 0.0224 * N - 0.0035 * N**2 + 0.00028 * N**3

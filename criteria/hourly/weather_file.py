@@ -12,8 +12,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from criteria.hourly.sun import positions
-from criteria.hourly.weather import Place, Weather
-from criteria.hourly.weather_held import COMMON, ZERO_C_K, Table, weather_of
+from criteria.hourly.weather import CELSIUS_K, Place, Weather
+from criteria.hourly.weather_held import COMMON, Table, weather_of
 from criteria.hourly.weather_refused import Fault, WeatherRefused, number
 
 LARGEST = 8_000_000
@@ -122,8 +122,8 @@ def write_weather_csv(year: Weather) -> str:
     """
     place, sun = year.place, positions(year.place)
     columns = {
-        "dry_bulb_c": year.air_k - ZERO_C_K,
-        "dew_point_c": year.dew_k - ZERO_C_K,
+        "dry_bulb_c": year.air_k - CELSIUS_K,
+        "dew_point_c": year.dew_k - CELSIUS_K,
         "pressure_pa": year.pressure_pa,
         "ir_wh_m2": year.long_wave_w_m2,
         "global_horizontal_wh_m2": year.diffuse_w_m2 + year.beam_w_m2 * np.maximum(sun.up, 0.0),

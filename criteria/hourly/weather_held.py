@@ -9,11 +9,10 @@ import numpy as np
 from criteria.hourly.dates import MONTH_DAYS
 from criteria.hourly.sky_long_wave import long_wave_w_m2, standard_pressure_pa
 from criteria.hourly.sun import positions
-from criteria.hourly.weather import HOURS, Flags, Hours, Origin, Place, Weather
+from criteria.hourly.weather import CELSIUS_K, HOURS, Flags, Hours, Origin, Place, Weather
 from criteria.hourly.weather_refused import Fault, WeatherRefused, numbers
 from criteria.schedules.site import MONTHS
 
-ZERO_C_K = 273.15
 FEW = 6
 """Hours of a column that may lack: they are filled between their neighbours and said."""
 WARMER_THAN_DRY_K = 0.5
@@ -105,8 +104,8 @@ def weather_of(table: Table, place: Place, name: str) -> Weather:
         year.hold_under(what, found[what] > found[above] + over, above)
     year.refuse()
     _hold_to_the_sun(place, found["global"], found["beam"], found["diffuse"])
-    air_k = found["dry_bulb"] + ZERO_C_K
-    dew_k = np.minimum(found["dew_point"] + ZERO_C_K, air_k)
+    air_k = found["dry_bulb"] + CELSIUS_K
+    dew_k = np.minimum(found["dew_point"] + CELSIUS_K, air_k)
     rain, snow, pressure = maybe["rain"], maybe["snow"], maybe["pressure"]
     if pressure is None:
         pressure = np.full(HOURS, standard_pressure_pa(place.altitude_m))

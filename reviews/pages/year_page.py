@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
 from django.utils.safestring import SafeString
 
 from criteria.check_sheet.sheet import CheckSheet, unasked
 from criteria.checks.catalogue import CATALOGUE
 from criteria.drawing.drawing import MIDDLE_MM, NARROW_MM, Drawing, Field
-from criteria.drawing.year_balance import draw_balance
-from criteria.drawing.year_carpet import draw_charge, draw_warmth
-from criteria.drawing.year_months import draw_months
-from criteria.drawing.year_tanks import draw_tanks
-from criteria.drawing.year_week import draw_week
+from criteria.drawing.year_pictures import Make, drawings_of
 from criteria.findings import Finding
 from criteria.hourly.assumed import Assumed
-from criteria.hourly.level_ground import sun_w_m2
 from criteria.hourly.of_year import Reckoned, reckoned
 from criteria.hourly.told import LIMITS, NOT_SETTLED, WAYS, Way
 from criteria.hourly.weather import Origin, Spell, Weather
-from criteria.hourly.worst import is_night_settled, worst_night, worst_week
+from criteria.hourly.worst import is_night_settled
 from criteria.hourly.year import Year
 from criteria.package import Package
 from criteria.schedules import BY_SLUG
@@ -34,9 +29,6 @@ from reviews.models.packages import TypedRow
 from reviews.pages.check_page import CheckLine, check_lines
 from reviews.pages.year_answers import Answer, answers
 from reviews.worked_out import Told, fingerprint
-
-Make = Callable[[Field], Drawing]
-WITH_PLANT, WITHOUT = "with the plant that is drawn", "without plant"
 
 
 @dataclass(frozen=True)
@@ -176,19 +168,6 @@ def weather_words(weather: Weather) -> str:
     elif not weather.has_spells:
         spells = "without the cold and the hot spell that a site sheet designs for"
     return f"Made hour by hour of the twelve months of {weather.name}, {spells}."
-
-
-def drawings_of(year: Year) -> Iterator[tuple[str, Make]]:
-    """Give what is drawn of a year, by key."""
-    yield "warmth", partial(draw_warmth, year, year.drawn, WITH_PLANT)
-    yield "bare", partial(draw_warmth, year, year.bare, WITHOUT)
-    if year.power is not None:
-        yield "charge", partial(draw_charge, year, year.power)
-    yield "week", partial(draw_week, year, worst_week(year), sun_w_m2(year.weather))
-    yield "balance", partial(draw_balance, year, worst_night(year))
-    if year.tanks:
-        yield "tanks", partial(draw_tanks, year.tanks)
-    yield "months", partial(draw_months, year)
 
 
 def assumed_key(assumed: Assumed) -> str:

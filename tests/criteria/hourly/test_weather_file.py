@@ -6,9 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from criteria.hourly.weather import HOURS, Origin
+from criteria.hourly.weather import CELSIUS_K, HOURS, Origin
 from criteria.hourly.weather_file import read_epw, read_weather_csv, write_weather_csv
-from criteria.hourly.weather_held import ZERO_C_K
 from criteria.hourly.weather_refused import MOST_FAULTS, Fault, WeatherRefused
 from tests.criteria.hourly.epw_made import DENVER, HEADS, Rows, csv, denver, epw, setting
 
@@ -76,7 +75,7 @@ def test_a_leap_year_loses_its_29_february():
 
 def test_a_few_gaps_are_filled_and_said_more_are_refused():
     few = read_epw(epw(setting("dry_bulb", {2: "99.9", 3: ""})))
-    assert few.air_k[:4] - ZERO_C_K == pytest.approx([-18, -17.2, -16.4, -14.4 - 1.2], abs=1.3)
+    assert few.air_k[:4] - CELSIUS_K == pytest.approx([-18, -17.2, -16.4, -14.4 - 1.2], abs=1.3)
     assert few.air_k[1] - few.air_k[0] == pytest.approx(few.air_k[2] - few.air_k[1])
     assert "2 h without dry bulb were filled between their neighbours." in few.said
     many = refusal(epw(setting("wind", dict.fromkeys(range(11, 18), "999"))))
@@ -239,7 +238,7 @@ def test_plain_columns_that_dont_fit_are_refused(data, expected):
 
 def test_a_year_written_as_columns_is_read_again():
     rainy = replace(
-        denver(), rain_m=np.tile([0.0, 2.5e-3], HOURS // 2), has_snow=denver().air_k < ZERO_C_K
+        denver(), rain_m=np.tile([0.0, 2.5e-3], HOURS // 2), has_snow=denver().air_k < CELSIUS_K
     )
     for year in (denver(), rainy):
         again = read_weather_csv(write_weather_csv(year).encode(), DENVER)
