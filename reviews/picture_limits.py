@@ -5,13 +5,9 @@ Knows no library that reads one: pages ask this, and never what decodes.
 
 from __future__ import annotations
 
-import contextlib
-import os
-import select
-import signal
-import stat
-import sys
+from reviews.exchange import bounds
 
+NICE = 5
 MOST_MEMORY_MB = 600
 """All that the process may ask for: what is held of a picture, and the libraries beside it."""
 MOST_SECONDS = 20
@@ -82,35 +78,5 @@ def require_kind(path: str) -> str:
 
 
 def bound() -> None:
-    """Bound what this process may take, where the system can, and let pages go first.
-
-    What stops the server doesn't stop it half way: it ends soon, by itself.
-    """
-    for stop in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(stop, signal.SIG_IGN)
-    with contextlib.suppress(ImportError, AttributeError, OSError, ValueError):
-        import resource
-
-        most = MOST_MEMORY_MB * 2**20
-        # of the two the first has a signal of its own: what is killed was killed by others
-        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS + 1))
-        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        resource.setrlimit(resource.RLIMIT_AS, (most, most))
-    with contextlib.suppress(AttributeError, OSError):
-        os.nice(5)
-    with contextlib.suppress(ImportError, AttributeError, OSError):
-        _end_with_the_line()
-
-
-def _end_with_the_line() -> None:
-    """End when whoever started this does, however: a line from there breaks, which is signalled.
-
-    Else another would be started for the same picture while this one reads it.
-    """
-    import fcntl
-
-    if stat.S_ISFIFO(os.fstat(0).st_mode):
-        fcntl.fcntl(0, fcntl.F_SETOWN, os.getpid())
-        fcntl.fcntl(0, fcntl.F_SETFL, os.O_ASYNC)
-        if select.select([0], [], [], 0)[0]:
-            sys.exit("Whoever started this has ended.")
+    """Bound what a process that reads a picture may take."""
+    bounds.bound(MOST_MEMORY_MB, MOST_SECONDS, NICE)
