@@ -27,6 +27,7 @@ from filelock import FileLock
 
 from criteria.errors import Refused
 from reviews import picture_limits as limits
+from reviews.deeds.processes_apart import KILLED, ROOT, run_apart
 from reviews.models import Original, SheetFile
 from reviews.picture_limits import NotTaken
 from reviews.reading.sheet_lettering import PageText, Word
@@ -35,12 +36,8 @@ from reviews.tiles import TilePack
 LONGEST_WAIT_S = 5 * limits.MOST_SECONDS
 """When a process that makes a picture plain is ended, however little of its time it had [s]."""
 
-KILLED = -9
-"""What `subprocess` says of a process that was killed."""
-
 WORK = "work"
 
-ROOT = Path(__file__).resolve().parents[2]
 PICTURE, PDF = "plain_picture.py", "plain_pdf.py"
 READERS = ROOT / "reviews"
 """Where the programs lie that read pictures and PDFs."""
@@ -234,21 +231,10 @@ def require_bytes(name: str, size: int) -> None:
 
 def read_apart(name: str, reader: str, asked: list[str], within_s: float) -> dict[str, Any]:
     """What a process that reads pictures says of one; raises Refused, Unfinished, CutOff."""
-    command = [sys.executable, "-P", str(READERS / reader), *asked]
-    # no secret goes where what was sent is read; one heap, so that its memory has an end
-    kept = {k: v for k, v in os.environ.items() if not k.startswith(("MUNTIN_", "DATABASE_"))}
-    alone = {"MALLOC_ARENA_MAX": "1", "VIPS_CONCURRENCY": "1", "OPENBLAS_NUM_THREADS": "1"}
-    alone |= {"PYTHONPATH": str(ROOT)}
-    end, line = os.pipe()  # which breaks when this process ends: so does the one that reads
     try:
-        done = subprocess.run(
-            command, env={**kept, **alone}, stdin=end, capture_output=True, timeout=within_s
-        )
+        done = run_apart([sys.executable, "-P", str(READERS / reader), *asked], within_s)
     except subprocess.TimeoutExpired:
         raise Unfinished(name) from None
-    finally:
-        os.close(end)
-        os.close(line)
     if done.returncode == KILLED:
         raise CutOff(name)
     if done.returncode:

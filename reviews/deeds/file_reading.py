@@ -1,0 +1,84 @@
+"""Ask a process of its own what a file proposes, and say in words why it can't be read."""
+
+from __future__ import annotations
+
+import json
+import logging
+import subprocess
+import sys
+from collections.abc import Mapping
+from typing import IO
+
+from filelock import FileLock, Timeout
+
+from criteria.errors import Refused
+from reviews.deeds.processes_apart import KILLED, run_apart
+from reviews.deeds.sheet_uploads import at_hand, work_folder
+from reviews.exchange.bounds import LARGEST_FILE_MB, MOST_SECONDS, WITHIN_SECONDS
+from reviews.exchange.kinds import KINDS, FileKind, kind_of
+from reviews.exchange.proposed import Proposal
+
+WAITS_S = 40.0
+"""So long a file waits for its turn: one is read at a time, for each may take much memory [s]."""
+
+LESS = "the part of it that is this building, exported alone"
+
+LOG = logging.getLogger(__name__)
+
+
+def kind_that_is_read(name: str, file: IO[bytes]) -> FileKind:
+    """What a file is; raises Refused where it is empty, too large or nothing that is read."""
+    size = file.seek(0, 2)
+    file.seek(0)
+    if not size:
+        raise Refused(f"{name}, an empty file", _any_kind())
+    if size > LARGEST_FILE_MB * 2**20:
+        raise Refused(f"{name}, {size / 2**20:.1f} MB", f"at most {LARGEST_FILE_MB} MB")
+    kind = kind_of(file)  # type: ignore[arg-type]
+    if kind is None:
+        raise Refused(f"{name}, which is nothing that is read here", _any_kind())
+    return kind
+
+
+def read_apart(
+    kind: str, name: str, file: IO[bytes], answers: Mapping[str, str] | None = None
+) -> Proposal:
+    """What a file proposes, read within bounds by a process that ends with this one.
+
+    Raises Refused with what was read and what was expected, whatever became of the process.
+    """
+    turn = FileLock(work_folder() / "reading.lock", timeout=WAITS_S)
+    try:
+        with turn, at_hand(file, name) as sent:
+            answered = [kind, str(sent.path), json.dumps(dict(answers or {}))]
+            command = [sys.executable, "-P", "-m", "reviews.exchange.read", *answered]
+            done = run_apart(command, WITHIN_SECONDS)
+    except Timeout:
+        raise Refused(f"{name} while others were being read", "another try in a minute") from None
+    except subprocess.TimeoutExpired:
+        raise Refused(f"{name}, for {WITHIN_SECONDS} seconds and not to its end", LESS) from None
+    return _told(name, done)
+
+
+def _told(name: str, done: subprocess.CompletedProcess[bytes]) -> Proposal:
+    if done.returncode == KILLED:
+        raise Refused(f"{name} until the system ended it", "another try in a minute")
+    if done.returncode:
+        LOG.warning("Reading a file ended with %s: %s", done.returncode, done.stderr[-2000:])
+        raise Refused(f"{name}, which can't be read to its end within {MOST_SECONDS} s", LESS)
+    try:
+        told = json.loads(
+            done.stdout.splitlines()[-1]
+        )  # before it libraries may say what they like
+        told = told if "read" in told else Proposal.of_json(told)
+    except (LookupError, TypeError, AttributeError, ValueError):
+        LOG.warning("Reading a file said what isn't a proposal: %s", done.stdout[:2000])
+        raise Refused(f"{name}, which can't be read to its end", LESS) from None
+    if isinstance(told, Proposal):
+        return told
+    raise Refused(f"{name}: {told['read']}", str(told.get("expected")))
+
+
+def _any_kind() -> str:
+    first, *more = (kind.called for kind in reversed(KINDS))
+    return f"{', '.join(reversed(more))} or {first}"
