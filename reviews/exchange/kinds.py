@@ -83,7 +83,15 @@ KINDS: tuple[FileKind, ...] = (
         gives="one schedule",
     ),
 )
-BY_NAME = {kind.name: kind for kind in KINDS}
+"""Of a package, each in the order in which a page names them."""
+ROSTER = FileKind(
+    name="roster",
+    called="a roster (OneRoster CSV in a ZIP)",
+    ends=(".zip",),
+    module="reviews.exchange.roster",
+    gives="the people of a studio",
+)
+BY_NAME = {kind.name: kind for kind in (*KINDS, ROSTER)}
 
 
 def kind_of(file: BinaryIO) -> FileKind | None:
@@ -109,7 +117,9 @@ def _kind_of_zip(file: BinaryIO) -> str:
         file.seek(0)
     if "xl/workbook.xml" in names:
         return "workbook"
-    return "data-package" if "datapackage.json" in names else ""
+    if "datapackage.json" in names:
+        return "data-package"
+    return "roster" if {"users.csv", "enrollments.csv"} <= {n.split("/")[-1] for n in names} else ""
 
 
 def _kind_of_head(head: bytes) -> str:
