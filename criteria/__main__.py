@@ -13,6 +13,7 @@ from criteria.check_sheet.sheet import check_sheet
 from criteria.command import report
 from criteria.command.folder import Unreadable
 from criteria.command.folder_asked import add_folder, name_asked, read_asked
+from criteria.command.schema import package_schema
 from criteria.units import System
 
 
@@ -45,7 +46,7 @@ def _checks(options: argparse.Namespace) -> int:
 
 
 def _schema(options: argparse.Namespace) -> int:
-    _print_json(report.package_schema())
+    _print_json(package_schema())
     return 0
 
 
@@ -70,7 +71,7 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
     """Return the command line's grammar, that of a command of ELSEWHERE only where it is asked."""
     top = argparse.ArgumentParser(prog="python -m criteria", description=__doc__)
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    check = commands.add_parser("check", help="hold a folder of schedule CSVs to targets")
+    check = commands.add_parser("check", help="hold a folder of CSVs, or a JSON, to targets")
     add_folder(check)
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
@@ -79,7 +80,7 @@ def parser(asked: str = "") -> argparse.ArgumentParser:
     written.add_argument("--json", action="store_true")
     written.add_argument("--markdown", action="store_true", help="the table of the README")
     checks.set_defaults(run=_checks)
-    schema = commands.add_parser("schema", help="print the JSON Schema of a package")
+    schema = commands.add_parser("schema", help="print the JSON Schema of a package and answers")
     schema.set_defaults(run=_schema)
     for name, (module, summary) in ELSEWHERE.items():
         own = commands.add_parser(name, help=summary)

@@ -1,15 +1,21 @@
-"""Which package of a folder a command asks for, held to whose targets and in whose units."""
+"""Which package of a folder, or of a file, a command asks for, held to whose targets."""
 
 import argparse
 from pathlib import Path
 
-from criteria.command.folder import FolderReading, read_folder
+from criteria.command.folder import FolderReading, Unreadable, read_folder
+from criteria.command.package_file import read_package_file
 from criteria.units import DecimalSign, Notation, System
+
+OF_FOLDERS = ("targets", "site", "cohort")
+"""Options that say what one JSON file says itself."""
 
 
 def add_folder(parser: argparse.ArgumentParser) -> None:
     """Give a parser the folder and what else says which package is meant."""
-    parser.add_argument("folder", metavar="FOLDER")
+    parser.add_argument(
+        "folder", metavar="FOLDER", help="schedule CSVs; or one package as JSON, with all of that"
+    )
     parser.add_argument(
         "--targets", metavar="FILE", help="CSV of targets; default FOLDER/targets.csv"
     )
@@ -30,8 +36,14 @@ def add_folder(parser: argparse.ArgumentParser) -> None:
 
 def read_asked(options: argparse.Namespace) -> FolderReading:
     """Read the package that is asked for. Raises Unreadable with all that can't be read."""
+    path = Path(options.folder)
+    if path.is_file():
+        if given := [name for name in OF_FOLDERS if getattr(options, name)]:
+            said = f"read --{given[0]}; expected a folder: a package as JSON holds its own"
+            raise Unreadable([f"{path.name}: {said}"])
+        return read_package_file(path, scheme=options.scheme, rev=options.rev)
     return read_folder(
-        Path(options.folder),
+        path,
         targets_file=Path(options.targets) if options.targets else None,
         site_file=Path(options.site) if options.site else None,
         scheme=options.scheme,

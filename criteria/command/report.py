@@ -8,9 +8,6 @@ from criteria.check_sheet.claims import ClaimFinding
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.checks.catalogue import CATALOGUE
 from criteria.findings import Finding, Part, Rule, State
-from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column, Kind
-from criteria.typed.rows import Schedule
 from criteria.units import System
 
 TEACHING = "A teaching check, not a code approval; local codes and licensed practice decide."
@@ -229,47 +226,6 @@ def catalogue_markdown() -> str:
             f"| {check.title} (`{check.slug}`) | {check.topic} | {check.formula} | {sources} |"
         )
     return "\n".join(lines) + "\n"
-
-
-def package_schema() -> dict[str, Any]:
-    """Return the JSON Schema (2020-12) of a package as typed records by schedule."""
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "Package",
-        "type": "object",
-        "additionalProperties": False,
-        "properties": {schedule.slug: _table(schedule) for schedule in BY_SLUG.values()},
-    }
-
-
-def _table(schedule: Schedule) -> dict[str, Any]:
-    row = {
-        "type": "object",
-        "additionalProperties": False,
-        "required": [column.head for column in schedule.columns if column.required],
-        "properties": {column.head: _cell(column) for column in schedule.columns},
-    }
-    most = {"maxItems": 1} if schedule.is_single else {}
-    return {
-        "type": "array",
-        "title": schedule.title,
-        "description": schedule.purpose,
-        "items": row,
-        **most,
-    }
-
-
-def _cell(column: Column) -> dict[str, Any]:
-    unit = f" A bare number is in {column.unit()}." if column.unit() else ""
-    cell: dict[str, Any] = {
-        "type": "string",
-        "title": column.label,
-        "description": f"{column.help} Takes {column.expected()}.{unit}".strip(),
-    }
-    if column.kind is Kind.WORD:
-        said = [*column.choices, *(other for other, _ in column.also)]
-        cell["enum"] = said if column.required else [*said, ""]
-    return cell
 
 
 EXIT_MET, EXIT_NOT_MET, EXIT_UNREADABLE = 0, 1, 2

@@ -8,6 +8,7 @@ import pytest
 from criteria.__main__ import main
 from criteria.checks.catalogue import CATALOGUE
 from criteria.command import report
+from criteria.command.schema import package_schema
 
 ROOMS = "scheme,rev,mark,room,floor_m2,clear_height_m,use\nH01,A,R1,Day room,10,2.4,day\n"
 WINDOWS = "scheme,rev,mark,room,n,glass_w,glass_h,open_share\nH01,A,W1,R1,1,1000,800,0.5\n"
@@ -174,7 +175,7 @@ def test_every_check_is_listed(capsys):
 
 def test_the_schema_is_printed(capsys):
     assert main(["schema"]) == 0
-    assert json.loads(capsys.readouterr().out) == report.package_schema()
+    assert json.loads(capsys.readouterr().out) == package_schema()
 
 
 @pytest.mark.parametrize(

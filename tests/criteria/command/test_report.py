@@ -5,6 +5,7 @@ import pytest
 from criteria.check_sheet.sheet import check_sheet
 from criteria.checks.catalogue import CATALOGUE
 from criteria.command import report
+from criteria.command.schema import package_schema
 from criteria.package import Package, read_package
 from criteria.schedules import SCHEDULES, SITE
 from criteria.targets.reading import read_targets
@@ -247,7 +248,7 @@ def test_the_markdown_is_a_table_of_four_columns():
 
 
 def test_the_schema_names_every_schedule_and_column():
-    schema = report.package_schema()
+    schema = package_schema()
     assert set(schema["properties"]) >= {s.slug for s in (*SCHEDULES, SITE)}
     rooms = schema["properties"]["rooms"]["items"]
     assert rooms["required"] == ["mark", "room", "use"]
@@ -262,7 +263,7 @@ def test_the_schema_names_every_schedule_and_column():
 
 def test_the_schema_says_what_each_column_takes():
     for schedule in (*SCHEDULES, SITE):
-        row = report.package_schema()["properties"][schedule.slug]["items"]
+        row = package_schema()["properties"][schedule.slug]["items"]
         assert list(row["properties"]) == list(schedule.heads)
         for column in schedule.columns:
             cell = row["properties"][column.head]
