@@ -17,6 +17,7 @@ from criteria.typed.tables import RefusedCell
 from reviews import clock
 from reviews.deeds.mail_queueing import invite
 from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
+from reviews.deeds.studio_roster_heads import one_name_a_line
 from reviews.deeds.table_bringing import (
     HERE_ALREADY,
     Preview,
@@ -57,7 +58,7 @@ _HEADS = synonyms(
         "scheme": "schemename handle schemetitle",
     }
 )
-_WORDS = synonyms({"leader": "studioleader instructor", "examiner": "externalexaminer"})
+_WORDS = synonyms({"leader": "studioleader instructor teacher", "examiner": "externalexaminer"})
 
 
 def _email(record: Record) -> str:
@@ -112,7 +113,10 @@ class _Lines:
 def read_roster(studio: Studio, typed: str) -> Preview:
     """Read a roster and say what each line would do. Nothing is kept."""
     lines = _Lines(studio)
-    preview = read_table(ROSTER, typed, heads=_HEADS, words=_WORDS, check=line_by_line(lines.check))
+    check = line_by_line(lines.check)
+    preview = read_table(
+        ROSTER, typed, heads=_HEADS, words=_WORDS, check=check, laid=one_name_a_line
+    )
     news = tuple(_news(studio, preview.records))
     return replace(preview, news=news, seen=last_seen(studio, PEOPLE.slug))
 

@@ -16,6 +16,7 @@ Synonyms = Mapping[str, str]
 Record = dict[str, str]
 LineCheck = Callable[[int, Record], list[RefusedCell]]
 """Holds one line, by its number, to what the columns alone can't know."""
+Grid = Sequence[Sequence[str]]
 Check = Callable[[Reading], Iterable[RefusedCell]]
 """Holds all lines to what the columns alone can't know."""
 
@@ -151,6 +152,7 @@ def read_table(
     words: Synonyms | None = None,
     check: Check | None = None,
     marks: Mapping[str, Iterable[str]] | None = None,
+    laid: Callable[[Grid], Grid] = list,
 ) -> Preview:
     """Read a pasted block or the text of a CSV file.
 
@@ -159,9 +161,10 @@ def read_table(
     words     other names of what a WORD column takes, folded, and the choice that each means
     check     holds the lines to what the columns alone can't know
     marks     the marks of other schedules, to which references are held
+    laid      lays out lines of cells that others lay out otherwise
     """
     try:
-        grid = parse_block(text)
+        grid = laid(parse_block(text))
     except Refused as refusal:
         whole = RefusedCell(0, "", "block", refusal.read, refusal.expected)
         return Preview(schedule, (), (whole,))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -23,8 +24,10 @@ class BringInForm(forms.Form):
     """A block or a file; what is in the file is shown in the box, so that it can be mended.
 
     has_figures  whether its columns hold figures, which are in some unit
-    keep       how to keep it: in its place, below what is there, or in place of it
-    seen, key  the last change that was seen with the preview, and the key of this keeping
+    keep         how to keep it: in its place, below what is there, or in place of it
+    seen, key    the last change that was seen with the preview, and the key of this keeping
+    carried      hidden fields of more than that
+    said         what has to be known of the file, each a sentence
     """
 
     text = forms.CharField(
@@ -58,6 +61,15 @@ class BringInForm(forms.Form):
     key = forms.UUIDField(required=False, widget=forms.HiddenInput)
 
     has_figures = True
+    takes = "a text file of commas or tabs (CSV)"
+
+    @property
+    def carried(self) -> Sequence[forms.BoundField]:
+        return ()
+
+    @property
+    def said(self) -> Sequence[str]:
+        return ()
 
     @classmethod
     def of(cls, request: HttpRequest, schedule: Schedule, begun: str = "") -> BringInForm:
@@ -83,7 +95,7 @@ class BringInForm(forms.Form):
             return ""
         raw = upload.read()
         if b"\0" in raw and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-            self.add_error("file", says(upload.name, "a text file of commas or tabs (CSV)"))
+            self.add_error("file", says(upload.name, self.takes))
             return ""
         try:
             return decoded(raw)

@@ -33,6 +33,7 @@ def bring_in(
     context: dict[str, Any],
     done: str,
     begun: str = "",
+    form: BringInForm | None = None,
 ) -> HttpResponse:
     """Show the form of a table, look at what it holds, or keep it.
 
@@ -41,8 +42,9 @@ def bring_in(
     page     template, which gets the context, the form, the preview and the columns
     done     address of what was kept
     begun    what the box holds before anything is sent
+    form     where the table has a form of its own
     """
-    form, preview, status = BringInForm.of(request, schedule, begun), None, 200
+    form, preview, status = form or BringInForm.of(request, schedule, begun), None, 200
     is_read = form.is_valid()
     if is_read and form.how:
         try:

@@ -16,6 +16,7 @@ from reviews.deeds import person_links, studio_roster
 from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.studio_roster import PEOPLE
 from reviews.forms.leaders import LeaderForm
+from reviews.forms.roster import RosterForm
 from reviews.models import Studio
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
@@ -72,6 +73,7 @@ def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
         page="people/bring_in_people.html",
         context=frame(request, studio=studio, page="schemes"),
         done=reverse("show-people", args=[studio.pk]),
+        form=RosterForm.of_studio(studio, request.user, request),
     )
 
 
