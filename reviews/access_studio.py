@@ -15,6 +15,7 @@ portfolios     written by the scheme's students; read by them, by those whose wo
 adjustments    set by leaders and coordinators; each read by the student whom it is for
 evidence       the map of standards and books are made by leaders and coordinators, read by
                examiners too
+files          rows are taken from a file, or from an earlier revision, by the scheme's students
 cohorts        what released crits left is compared by leaders and examiners of each studio, and
                by coordinators; nobody changes anything there
 archive        it holds talks, spoken notes and held comments: a studio goes out by its leaders
@@ -33,6 +34,7 @@ from reviews.access import (
     can_see_brief,
     crits,
     is_own_or_led,
+    revisions,
 )
 from reviews.models import Adjustment, Crit, DeskCrit, EvidenceBook, Revision, Scheme, Studio
 
@@ -237,3 +239,9 @@ def can_read_package(viewer: Viewer, scheme: Scheme) -> bool:
 def can_see_crits(viewer: Viewer, studio_id: int) -> bool:
     """Whoever finds its crits among `access.crits`, likewise."""
     return viewer.is_coordinator or studio_id in viewer.roles
+
+
+def revisions_to_copy(viewer: Viewer, scheme: Scheme) -> QuerySet[Revision]:
+    """Revisions whose rows a student may take into a scheme: its own, and the person's own work."""
+    own = Q(scheme=scheme) | Q(pk__in=viewer.issued_ids)
+    return revisions(viewer).filter(own).order_by("-pk")

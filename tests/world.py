@@ -15,9 +15,11 @@ from django.test import override_settings
 from django.utils import timezone
 
 from reviews.deeds.evidence_making import frozen_contents
+from reviews.exchange.proposed import Proposal
 from reviews.models import (
     Adjustment,
     AlikeGroup,
+    BroughtFile,
     CalendarLink,
     Crit,
     EvidenceBook,
@@ -134,10 +136,18 @@ def make_world(cast: Cast) -> World:
     spoken = factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat)
     paper = PaperSheets(crit=cast.crit, bytes=5, made_at=timezone.now())
     paper.file.save("paper.pdf", ContentFile(b"%PDF-"))
+    brought = BroughtFile.objects.create(
+        package=cast.scheme.package,
+        by=cast.student,
+        name="house.csv",
+        kind="table",
+        told=Proposal(kind="table").as_json(),
+    )
     return World(
         cast,
         {
             "book_id": a_book(cast).pk,
+            "brought_file": brought.pk,
             "note_id": spoken.pk,
             "note_key": spoken.key,
             "interest_id": interest.pk,

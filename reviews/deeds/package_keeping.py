@@ -83,11 +83,11 @@ def add_row(
     rows = list(Row.objects.filter(package=held, schedule=slug))
     if schedule.is_single and rows:
         raise Newer(rows[0], cells)
-    _require_room(schedule, len(rows) + 1)
+    require_room(schedule, len(rows) + 1)
     row = Row(package=held, schedule=slug, position=_end(rows), cells=cells)
     row.changed_by, row.changed_at = by, at or clock.now()
     row.save()
-    _log(row, f"{named(row)} added", [], [_as_was(row)], key)
+    _log(row, f"{named(row)} added", [], [as_was(row)], key)
     return row
 
 
@@ -117,11 +117,11 @@ def save_row(
     cells = as_cells(schedule, {**row.cells, **typed})
     if not is_new(row, as_cells(schedule, row.cells), cells, stands_at=row.version, seen=seen):
         return row
-    before, what = _as_was(row), what_changed(schedule, row, cells)
+    before, what = as_was(row), what_changed(schedule, row, cells)
     row.cells, row.version = cells, row.version + 1
     row.changed_by, row.changed_at = by, at or clock.now()
     row.save()
-    _log(row, what, [before], [_as_was(row)], key)
+    _log(row, what, [before], [as_was(row)], key)
     return row
 
 
@@ -144,7 +144,7 @@ def remove_row(
         return row
     if row.version != seen:
         raise Newer(row, None)
-    before = _as_was(row)
+    before = as_was(row)
     row.changed_by, row.changed_at = by, at or clock.now()
     _log(row, f"{named(row)} removed", [before], [])
     row.delete()
@@ -197,24 +197,27 @@ def bring_in(
     there = list(Row.objects.filter(package=held, schedule=slug))
     filled = [cells for record in records if (cells := as_cells(schedule, record))]
     is_replacing = is_replacing or schedule.is_single
-    _require_room(schedule, len(filled) + (0 if is_replacing else len(there)))
+    require_room(schedule, len(filled) + (0 if is_replacing else len(there)))
     if not filled and not (is_replacing and there):
         return None
     moment, first = at or clock.now(), 0 if is_replacing else _end(there)
+    origins = {}
     if is_replacing:
         Row.objects.filter(package=held, schedule=slug).delete()
+        origins = {_told_by(schedule, r.cells, n): r.origin for n, r in enumerate(there)}
     rows = Row.objects.bulk_create(
         Row(
             package=held,
             schedule=slug,
             position=place,
             cells=cells,
+            origin=origins.get(_told_by(schedule, cells, place), {}),
             changed_by=by,
             changed_at=moment,
         )
         for place, cells in enumerate(filled, start=first)
     )
-    before = [_as_was(row) for row in there] if is_replacing else []
+    before = [as_was(row) for row in there] if is_replacing else []
     counted = _counted(len(rows)) + (
         f" in place of {_counted(len(before))}" if before else " added"
     )
@@ -223,7 +226,7 @@ def bring_in(
         schedule=slug,
         what=change_words(what or counted),
         before=before,
-        after=[_as_was(row) for row in rows],
+        after=[as_was(row) for row in rows],
         by=by,
         at=moment,
         key=key,
@@ -255,12 +258,13 @@ def _put_back(package: Package, change: Change, by: Person, at: datetime) -> Non
     for pk, record in was.items():
         row = standing.get(pk) or Row(pk=pk, package=package, schedule=change.schedule)
         row.cells, row.position = record["cells"], record["position"]
+        row.origin = record.get("origin", {})
         # higher than any version somebody may have on screen
         row.version = max(row.version, record["version"]) + 1
         row.changed_by, row.changed_at = by, at
         back.append(row)
     Row.objects.bulk_create([row for row in back if row.pk not in standing])
-    fields = ["cells", "position", "version", "changed_by", "changed_at"]
+    fields = ["cells", "origin", "position", "version", "changed_by", "changed_at"]
     Row.objects.bulk_update([row for row in back if row.pk in standing], fields)
 
 
@@ -290,8 +294,10 @@ def what_changed(schedule: Schedule, row: Row, cells: Cells) -> str:
     return f"{named(row)}: {record_changes.cell_words(labels, row.cells, cells)}"
 
 
-def _as_was(row: Row) -> dict[str, Any]:
-    return {"id": row.pk, "position": row.position, "version": row.version, "cells": row.cells}
+def as_was(row: Row) -> dict[str, Any]:
+    """A row as a change remembers it."""
+    told = {"id": row.pk, "position": row.position, "version": row.version, "cells": row.cells}
+    return told | ({"origin": row.origin} if row.origin else {})
 
 
 def _done(package: Package, key: UUID | None) -> Change | None:
@@ -313,6 +319,11 @@ def _log(
     )
 
 
+def _told_by(schedule: Schedule, cells: Mapping[str, str], place: int) -> str | int:
+    """What a row is known by in what takes its place: its marks, or where it stands."""
+    return schedule.name_of(cells) if schedule.keys else place
+
+
 def _end(rows: list[Row]) -> int:
     return max((row.position for row in rows), default=-1) + 1
 
@@ -321,7 +332,8 @@ def _counted(rows: int) -> str:
     return f"{rows:,} row" if rows == 1 else f"{rows:,} rows"
 
 
-def _require_room(schedule: Schedule, rows: int) -> None:
+def require_room(schedule: Schedule, rows: int) -> None:
+    """Raise Refused where a schedule would have more rows than it may."""
     most = 1 if schedule.is_single else MOST_ROWS
     if rows > most:
         raise Refused(_counted(rows), f"at most {_counted(most)} in the {schedule.title.lower()}")

@@ -46,6 +46,7 @@ from reviews.deeds.studio_days_erasing import (
     mask_portfolios,
 )
 from reviews.models import (
+    BroughtFile,
     CalendarLink,
     Change,
     Crit,
@@ -224,6 +225,7 @@ def make_anonymous(whom: Somebody) -> None:
         forget_opened(whom.person)
         _close(whom.person)
         SentPicture.objects.filter(by=whom.person).delete()
+        BroughtFile.objects.filter(by=whom.person).delete()
         whom.person.adjustments.all().delete()
 
 
@@ -255,7 +257,8 @@ def _others(scheme: Scheme, person: Person) -> list[Person]:
 
 def _empty(package: Package) -> None:
     files = [*package.sheets.values_list("file", "original"), *empty_desk(package.scheme)]
-    for kept in (package.rows, package.sheets, package.sent_pictures, package.changes):
+    sent = (package.sent_pictures, package.brought_files)
+    for kept in (package.rows, package.sheets, *sent, package.changes):
         kept.all().delete()
     package.statement, package.statement_version = "", package.statement_version + 1
     package.save()

@@ -15,7 +15,15 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from reviews.deeds.sheet_uploads import WORK, the_line
-from reviews.models import EvidenceBook, Original, PaperSheets, ResultPapers, SentPicture, SheetFile
+from reviews.models import (
+    BroughtFile,
+    EvidenceBook,
+    Original,
+    PaperSheets,
+    ResultPapers,
+    SentPicture,
+    SheetFile,
+)
 
 FOLDERS = (
     "sheets",
@@ -28,6 +36,7 @@ FOLDERS = (
     "results",
     "evidence",
     "brought",
+    "files-in",
 )
 
 LOG = logging.getLogger(__name__)
@@ -90,8 +99,9 @@ def _named() -> set[str]:
     sent = set(SentPicture.objects.values_list("file", flat=True))
     paper = set(PaperSheets.objects.values_list("file", flat=True))
     results = set(ResultPapers.objects.values_list("file", flat=True))
+    files = set(BroughtFile.objects.values_list("file", flat=True))
     books = EvidenceBook.objects.values_list("file", "pdf")
-    named = {name for files in books for name in files} | sent | paper | results
+    named = {name for files in books for name in files} | sent | files | paper | results
     return SheetFile.objects.all().names() | Original.objects.all().names() | named
 
 

@@ -38,6 +38,7 @@ Field = models.Field[Any, Any]
 LEFT_OUT = {
     "adjustment": "how somebody presents, and why, stays where it was agreed",
     "archived": "of this place",
+    "broughtfile": "what became of a file here; the rows themselves say where they are from",
     "calendarlink": "a secret",
     "change": "what can be undone here, which repeats numbers of this place",
     "keptorder": "what calendars were told here",

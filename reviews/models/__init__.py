@@ -14,6 +14,7 @@ from reviews.models.answers import Answer, Opening
 from reviews.models.asides import SetAside
 from reviews.models.audit import AuditLine
 from reviews.models.briefs import Addendum, Brief, HandInItem, TargetLine
+from reviews.models.brought import BroughtFile
 from reviews.models.changes import Change
 from reviews.models.crit_day import (
     Attendance,
@@ -82,6 +83,7 @@ __all__ = [
     "AuditLine",
     "Brief",
     "BriefQuestion",
+    "BroughtFile",
     "CalendarLink",
     "Change",
     "ChangedLevel",

@@ -118,12 +118,17 @@ def next_letter(issued: int) -> str:
 
 
 class Row(models.Model):
-    """One line of a schedule, cells as typed."""
+    """One line of a schedule, cells as typed.
+
+    origin   what brought it in: the file's key and kind, when, what the file knows the row by,
+             and each cell as it was last brought in; empty where it is typed alone
+    """
 
     package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="rows")
     schedule = models.CharField(max_length=24)
     position = models.PositiveIntegerField()
     cells: Any = models.JSONField(default=dict)
+    origin: Any = models.JSONField(default=dict, blank=True, db_default=_NOTHING)
     version = models.PositiveIntegerField(default=1)
     changed_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     changed_at = models.DateTimeField(default=timezone.now)

@@ -45,6 +45,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Brief.issued_by": ("studio", "text", "issued_at"),
     "BriefQuestion.answered_by": ("brief", "answer", "answered_at"),
     "BriefQuestion.asked_by": ("brief", "words", "asked_at"),
+    "BroughtFile.by": ("package", "name", "kind", "at", "ended_at"),
     "CalendarLink.person": ("made_at",),
     "Change.by": ("schedule", "what", "at", "undone_at"),
     "ClockEntry.by": ("slot", "deed", "minutes", "words", "at"),
