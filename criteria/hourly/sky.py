@@ -3,9 +3,10 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from criteria.hourly.sun import SunYear
-from criteria.hourly.weather import Hours, Weather
+from criteria.hourly.weather import Flags, Hours, Weather
 
 BINS = (1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2)
 """Clearness at which the sky's coefficients change [1]."""
@@ -102,22 +103,51 @@ def air_mass(up: Hours) -> Hours:
     return mass
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class SkySeen:
+    """What skies are told apart by, of each hour. Perez and others 1990, equations 1 and 2.
+
+    has_sky     whether there is any: in other hours the rest stands for a sun overhead
+    up          sine of the sun's height [1]
+    zenith      angle of the sun from overhead [rad]
+    bin         which of eight a sky is of by its clearness, from 0
+    brightness  of it [1]
+    """
+
+    has_sky: Flags
+    up: Hours
+    zenith: Hours
+    bin: NDArray[np.int64]
+    brightness: Hours
+
+
+def sky_seen(sun: SunYear, beam_w_m2: Hours, diffuse_w_m2: Hours) -> SkySeen:
+    """Return how clear and bright skies are, of direct normal and level diffuse sun [W/m²]."""
+    has_sky = (sun.up > 0) & (diffuse_w_m2 > 0)
+    up = np.where(has_sky, sun.up, 1.0)
+    diffuse = np.where(has_sky, diffuse_w_m2, 1.0)
+    zenith = np.arccos(np.clip(up, -1.0, 1.0))
+    bent = 1.041 * zenith**3
+    clearness = ((diffuse + beam_w_m2) / diffuse + bent) / (1 + bent)
+    return SkySeen(
+        has_sky=has_sky,
+        up=up,
+        zenith=zenith,
+        bin=np.searchsorted(BINS, clearness, side="right"),
+        brightness=diffuse * air_mass(up) / sun.above_w_m2,
+    )
+
+
 def sky_of(sun: SunYear, beam_w_m2: Hours, diffuse_w_m2: Hours, reflectance: Hours | float) -> Sky:
     """Return the sky of direct normal and level diffuse sun [W/m²]. Perez and others 1990.
 
     `reflectance` of the ground is one figure, or one an hour. Figures may be of fewer hours than
     a year, if all are of as many. What is diffuse while the hour's middle is dark is even.
     """
-    is_up = sun.up > 0
-    beam = np.where(is_up, beam_w_m2, 0.0)
-    has_sky = is_up & (diffuse_w_m2 > 0)
-    up = np.where(has_sky, sun.up, 1.0)
-    diffuse = np.where(has_sky, diffuse_w_m2, 1.0)
-    zenith = np.arccos(np.clip(up, -1.0, 1.0))
-    bent = 1.041 * zenith**3
-    clearness = ((diffuse + beam) / diffuse + bent) / (1 + bent)
-    brightness = diffuse * air_mass(up) / sun.above_w_m2
-    f = BRIGHTNESS[np.searchsorted(BINS, clearness, side="right")]
+    beam = np.where(sun.up > 0, beam_w_m2, 0.0)
+    seen = sky_seen(sun, beam, diffuse_w_m2)
+    has_sky, up, zenith, brightness = seen.has_sky, seen.up, seen.zenith, seen.brightness
+    f = BRIGHTNESS[seen.bin]
     about = np.maximum(f[:, 0] + f[:, 1] * brightness + f[:, 2] * zenith, 0.0)
     edge = f[:, 3] + f[:, 4] * brightness + f[:, 5] * zenith
     about, edge = np.where(has_sky, about, 0.0), np.where(has_sky, edge, 0.0)

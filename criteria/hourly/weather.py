@@ -56,6 +56,7 @@ class Weather:
                 year from a file holds its own, one made of months only with the design figures
     without     which of the two doesn't stand in it
     said        sentences on what was corrected, filled or assumed
+    source      of a file the line in which it says what it is made of, as it stands there
     """
 
     place: Place
@@ -73,3 +74,4 @@ class Weather:
     has_spells: bool
     without: tuple[Spell, ...] = ()
     said: tuple[str, ...] = ()
+    source: str = ""

@@ -8,6 +8,7 @@ are held by `weather_held`; what can't be used is refused with its row and its r
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -20,6 +21,9 @@ LARGEST = 8_000_000
 """Largest file that is read [bytes]; a year in this format takes under 2 MB."""
 LONGEST_LINE = 10_000
 """Longest line that is read: heads carry lists of design figures [characters]."""
+
+LONGEST_SOURCE = 200
+"""Most that is kept of the line that says what a file is made of [characters]."""
 
 HEADS = 8
 FIELDS = {
@@ -89,7 +93,8 @@ def read_epw(data: bytes) -> Weather:
     shared = min(map(len, rows), default=0)
     columns = list(zip(*(row[:shared] for row in rows), strict=True))
     cells = {what: columns[at - 1] for what, at in FIELDS.items() if at <= shared}
-    return weather_of(Table(tuple(zip(*columns[1:4], strict=True)), cells), place, name)
+    year = weather_of(Table(tuple(zip(*columns[1:4], strict=True)), cells), place, name)
+    return replace(year, source=_plain(lines[0]))
 
 
 def read_weather_csv(data: bytes, place: Place, name: str = "plain columns") -> Weather:
@@ -198,6 +203,11 @@ def _place_of(lines: Sequence[str]) -> tuple[Place, str]:
         altitude_m=found["altitude"],
     )
     return place, ", ".join(filter(None, named)) or "a place without a name"
+
+
+def _plain(line: str) -> str:
+    """Return a line's fields as they can stand in a sentence."""
+    return re.sub(r"[^\w .,'()/+-]", "", line)[:LONGEST_SOURCE].strip()
 
 
 def _hold_to_one_period(lines: Sequence[str]) -> None:

@@ -35,6 +35,7 @@ def as_record(weather: Weather) -> tuple[str, str]:
         "place": asdict(weather.place),
         "said": weather.said,
         "has_rain": weather.rain_m is not None,
+        **({"source": weather.source} if weather.source else {}),
     }
     rain = np.zeros(HOURS) if weather.rain_m is None else weather.rain_m
     held = {**vars(weather), "rain_m": rain, "snow": weather.has_snow.astype(np.float64)}
@@ -64,6 +65,7 @@ def from_record(digest: str, text: str) -> Weather:
         head = json.loads(line)
         place = Place(**{name: float(figure) for name, figure in head["place"].items()})
         name, said, has_rain = str(head["name"]), tuple(map(str, head["said"])), head["has_rain"]
+        source = str(head.get("source", ""))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         raise InputError("a year of weather doesn't say where it was taken") from None
     return Weather(
@@ -81,4 +83,5 @@ def from_record(digest: str, text: str) -> Weather:
         has_snow=held["snow"] > 0,
         has_spells=True,
         said=said,
+        source=source,
     )
