@@ -12,6 +12,7 @@ from reviews.views import (
     pin_up,
     revisions,
     schedules,
+    schedules_taken,
     sheet_pictures,
     sheet_sending,
     sheets,
@@ -24,6 +25,10 @@ View = Callable[..., HttpResponseBase]
 TILE = "tiles/<int:level>/<int:column>-<int:row>.jpg"
 
 PACKAGE_ADDRESSES: dict[str, dict[str, View]] = {
+    "schemes/<int:scheme_id>/taken/": {
+        "schedules.xlsx": schedules_taken.take_workbook,
+        "tables.zip": schedules_taken.take_tables,
+    },
     "schemes/<int:scheme_id>/schedules/<slug:slug>/": {
         "": schedules.show_schedule,
         "columns/": schedules.choose_columns,
@@ -96,6 +101,8 @@ PACKAGE_ADDRESSES: dict[str, dict[str, View]] = {
         "daylight/<str:mark>/": daylight.show_issued_daylight,
         "": revisions.show_revision,
         "package.zip": sheet_pictures.download_revision,
+        "schedules.xlsx": schedules_taken.take_issued_workbook,
+        "tables.zip": schedules_taken.take_issued_tables,
         "slides/<str:number>/": pin_up.show_slide,
         "changes/": revisions.show_changes,
         "changes/<str:number>/": revisions.show_sheet_change,

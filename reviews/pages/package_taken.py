@@ -16,6 +16,7 @@ from criteria.typed.tables import write_csv
 from criteria.units import Notation, System
 from reviews.deeds.record_typed import taken_cells
 from reviews.models import IssuedSheet, Package, Revision, Sheet
+from reviews.pages.schedules_taken import Taken, as_data
 from reviews.reading.package_checking import draft, issued_sheet
 from reviews.reading.zip_streaming import AT_ONCE, Filed, plain_name, zipped
 
@@ -31,7 +32,8 @@ def taken_package(package: Package, system: System) -> Iterator[bytes]:
     said = f"{package.scheme}, in preparation"
     notation, records = package.notation.read_in(system), package.records()
     checks = _checks(draft(package).sheet, said, notation)
-    files = [*_pictures(sheets), *_tables(records, notation), *_words(package.statement, checks)]
+    tables = [*_tables(records, notation), *_data(Taken.of_package(package))]
+    files = [*_pictures(sheets), *tables, *_words(package.statement, checks)]
     return zipped(files, partial(_index, said))
 
 
@@ -41,7 +43,7 @@ def taken_revision(revision: Revision, system: System) -> Iterator[bytes]:
     said = str(revision)
     notation, held = revision.notation.read_in(system), revision.contents
     checks = _checks(issued_sheet(revision), said, notation)
-    tables = _tables(held["schedules"], notation)
+    tables = [*_tables(held["schedules"], notation), *_data(Taken.of_revision(revision))]
     files = [*_pictures(sheets), *tables, *_words(held["statement"], checks)]
     return zipped(files, partial(_index, said))
 
@@ -52,6 +54,11 @@ def _tables(records: Records, notation: Notation) -> Iterator[Filed]:
         if rows:
             table = write_csv(schedule, rows, notation.system)
             yield _text(f"schedules/{schedule.slug}.csv", schedule.title, f"\ufeff{table}")
+
+
+def _data(taken: Taken) -> Iterator[Filed]:
+    """The same for programs: so the whole is a data package, and comes in again elsewhere."""
+    return (_text(part.path, part.words, part.text) for part in as_data(taken))
 
 
 def _words(statement: str, checks: str) -> Iterator[Filed]:

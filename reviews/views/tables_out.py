@@ -1,4 +1,4 @@
-"""Answer with a table as a CSV file, or with several as a spreadsheet."""
+"""Answer with a table as a CSV file, or with several as a spreadsheet or a ZIP."""
 
 from __future__ import annotations
 
@@ -21,4 +21,13 @@ def workbook_answer(content: bytes, name: str) -> HttpResponse:
         content,
         content_type="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
         headers={"Content-Disposition": content_disposition_header(True, f"{name}.xlsx")},
+    )
+
+
+def zip_answer(content: bytes, name: str) -> HttpResponse:
+    """Send a small ZIP to be kept as a file."""
+    return HttpResponse(
+        content,
+        content_type="application/zip",
+        headers={"Content-Disposition": content_disposition_header(True, f"{name}.zip")},
     )
