@@ -1,0 +1,247 @@
+"""A file is brought, looked at, answered, taken over: on pages, by its students alone."""
+
+import io
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from criteria.errors import Refused
+from reviews.deeds import file_bringing, package_keeping
+from reviews.exchange.proposed import How, Proposal, ProposedCell, ProposedRow, Question
+from reviews.models import BroughtFile
+from tests import factories
+from tests.reviews.exchange.test_known_again import row
+
+BARE = {"statement": "", "site": {}, "sheets": [], "schedules": {}, "targets": []}
+UNIT = Question(
+    name="unit", asked="What is it drawn in?", choices=(("mm", "4.00 m"), ("m", "4 km"))
+)
+
+
+@pytest.fixture
+def student(cast):
+    return cast.client(cast.student)
+
+
+@pytest.fixture
+def at(cast):
+    return f"/schemes/{cast.scheme.pk}/files/"
+
+
+@pytest.fixture
+def reads(monkeypatch, settings, tmp_path):
+    """Stands in for the process that reads: what it says, and with which answers it was asked."""
+    settings.MEDIA_ROOT = tmp_path
+    asked = []
+
+    def says(told) -> list:
+        def read_apart(kind, name, file, answers=None):
+            asked.append((kind, name, file.read(), dict(answers or {})))
+            if isinstance(told, Refused):
+                raise told
+            return told(answers or {}) if callable(told) else told
+
+        monkeypatch.setattr(file_bringing, "read_apart", read_apart)
+        return asked
+
+    return says
+
+
+def a_file(inside=b"ISO-10303-21;", name="house.ifc"):
+    return {"file": SimpleUploadedFile(name, inside)}
+
+
+def guessed_room() -> ProposedRow:
+    cells = {
+        "mark": ProposedCell(text="R1", how=How.RECKONED),
+        "room": ProposedCell(text="Day room"),
+        "floor_m2": ProposedCell(
+            text="20", how=How.MEASURED, place="its floor", beside="19.4 written"
+        ),
+        "use": ProposedCell(text="day", how=How.GUESSED, place="its name"),
+    }
+    return ProposedRow(schedule="rooms", source="a", cells=cells)
+
+
+def test_a_file_is_read_shown_and_taken_over(student, at, reads, package, cast):
+    asked = reads(
+        Proposal(kind="model", made_by="A program", rows=(guessed_room(),), said=("No roof.",))
+    )
+    answer = student.post(f"{at}bring/", a_file(), follow=True)
+    page = answer.content.decode()
+    assert asked == [("model", "house.ifc", b"ISO-10303-21;", {})]
+    assert all(
+        words in page for words in ("No roof.", "A program", "19.4 written", "20 m²", "its name")
+    )
+    brought = BroughtFile.objects.get()
+    taken = {"seen": answer.context["page"].seen, "row": ["0"], "cell": ["0:use"]}
+    page = student.post(f"{at}{brought.pk}/take/", taken, follow=True).content.decode()
+    assert "Kept: rooms: 1 new, from house.ifc." in page
+    assert package.rows.get().cells == {
+        "mark": "R1",
+        "room": "Day room",
+        "floor_m2": "20",
+        "use": "day",
+    }
+    origins = student.get(f"/schemes/{cast.scheme.pk}/schedules/rooms/origins/").content.decode()
+    assert "measured: its floor; 19.4 written" in origins
+    assert "house.ifc, a building model (IFC)" in origins
+
+
+def test_a_file_without_questions_is_not_kept_and_one_with_is_until_it_is_taken(student, at, reads):
+    reads(Proposal(kind="model"))
+    student.post(f"{at}bring/", a_file())
+    assert not BroughtFile.objects.get().file
+    reads(
+        lambda answers: Proposal(
+            kind="model", rows=(row(source="a", mark="R1"),), questions=(UNIT,)
+        )
+    )
+    student.post(f"{at}bring/", a_file())
+    brought = BroughtFile.objects.first()
+    name, storage = brought.file.name, brought.file.storage
+    assert storage.exists(name)
+
+
+def test_what_is_done_with_ends_its_file(student, at, reads, django_capture_on_commit_callbacks):
+    reads(Proposal(kind="model", questions=(UNIT,)))
+    student.post(f"{at}bring/", a_file())
+    brought = BroughtFile.objects.get()
+    with django_capture_on_commit_callbacks(execute=True):
+        student.post(f"{at}{brought.pk}/aside/")
+    assert not brought.file.storage.exists(brought.file.name)
+    answer = student.post(f"{at}{brought.pk}/answer/", {"answer-unit": "mm"}, follow=True)
+    assert "isn’t kept here any more" in answer.content.decode().replace("&#x27;", "’")
+
+
+def test_answers_go_back_to_the_reader_and_only_those_it_asked_for(student, at, reads):
+    asked = reads(lambda answers: Proposal(kind="plan", questions=(UNIT,), said=(str(answers),)))
+    student.post(f"{at}bring/", a_file(b"0\nSECTION\n", "plan.dxf"))
+    brought = BroughtFile.objects.get()
+    sent = {"answer-unit": "mm", "answer-else": "x", "answer-": "y"}
+    page = student.post(f"{at}{brought.pk}/answer/", sent, follow=True).content.decode()
+    assert asked[-1] == ("plan", "plan.dxf", b"0\nSECTION\n", {"unit": "mm"})
+    assert "unit" in page
+    student.post(f"{at}{brought.pk}/answer/", {"answer-unit": "furlong"})
+    assert asked[-1][3] == {"unit": "mm"}
+
+
+@pytest.mark.parametrize(
+    ("sent", "said"),
+    [
+        ({}, "Read nothing. Expected a file."),
+        (a_file(b""), "an empty file"),
+        (a_file(b"\x89PNG\r\n\x1a\n"), "nothing that is read here"),
+    ],
+)
+def test_what_is_no_file_is_refused_beside_the_field(student, at, reads, sent, said):
+    asked = reads(Proposal(kind="model"))
+    answer = student.post(f"{at}bring/", sent)
+    assert answer.status_code == 409
+    assert said in answer.content.decode()
+    assert not asked
+    assert not BroughtFile.objects.exists()
+
+
+def test_what_the_reader_refuses_stands_beside_the_field_and_nothing_is_kept(student, at, reads):
+    reads(Refused("house.ifc, for 30 seconds and not to its end", "the part that is this building"))
+    answer = student.post(f"{at}bring/", a_file())
+    assert answer.status_code == 409
+    assert "for 30 seconds and not to its end" in answer.content.decode()
+    assert not BroughtFile.objects.exists()
+
+
+def test_rows_of_the_brief_are_left_out_and_said(student, at, reads):
+    rows = (row("site", wind_ms="4"), row("rooms", mark="R1"), row("people", name="A"))
+    reads(Proposal(kind="workbook", rows=rows))
+    answer = student.post(f"{at}bring/", a_file(), follow=True)
+    assert (
+        "Left out, for it is the brief’s: Site sheet, people."
+        in answer.content.decode().replace("&#x27;", "’")
+    )
+    assert [each.schedule for each in BroughtFile.objects.get().proposal.rows] == ["rooms"]
+
+
+def test_who_meets_a_newer_package_sees_it_with_the_ticks(student, at, reads, package, cast):
+    reads(Proposal(kind="model", rows=(row(source="a", mark="R1"), row(source="b", mark="R2"))))
+    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    brought = BroughtFile.objects.get()
+    package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "x"}, cast.mate)
+    answer = student.post(f"{at}{brought.pk}/take/", {"seen": seen, "row": ["1"]})
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "changed meanwhile" in page
+    assert 'value="1" checked' in page
+    assert 'value="0" checked' not in page
+    assert package.rows.count() == 1
+    student.post(f"{at}{brought.pk}/take/", {"seen": answer.context["page"].seen, "row": ["1"]})
+    assert package.rows.count() == 2
+
+
+def test_all_that_is_guessed_can_be_ticked_at_once(student, at, reads):
+    reads(Proposal(kind="model", rows=(guessed_room(),)))
+    student.post(f"{at}bring/", a_file())
+    pk = BroughtFile.objects.get().pk
+    assert 'value="0:use" checked' not in student.get(f"{at}{pk}/").content.decode()
+    assert 'value="0:use" checked' in student.get(f"{at}{pk}/?guessed=ticked").content.decode()
+
+
+def test_undoing_takes_all_of_it_back_and_says_so(student, at, reads, package):
+    reads(Proposal(kind="model", rows=(guessed_room(),)))
+    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    pk = BroughtFile.objects.get().pk
+    student.post(f"{at}{pk}/take/", {"seen": seen, "row": ["0"]})
+    assert "Undone" in student.post(f"{at}{pk}/undo/", follow=True).content.decode()
+    assert not package.rows.exists()
+    page = student.post(f"{at}{pk}/undo/", follow=True).content.decode()
+    assert package.rows.count() == 0
+    assert "Undone" in page
+
+
+def test_an_earlier_revision_is_copied_row_by_row(student, at, cast, package):
+    held = {"rooms": [{"mark": "R1", "room": "Day"}, {"mark": "R2", "room": "Loft"}]}
+    revision = factories.RevisionFactory(
+        scheme=cast.scheme, issued_by=cast.student, contents=BARE | {"schedules": held}
+    )
+    package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "Hall"}, cast.student)
+    answer = student.post(f"{at}revision/", {"revision": revision.pk}, follow=True)
+    [part] = answer.context["page"].parts
+    assert ([each.name for each in part.new], [each.name for each in part.known]) == (
+        ["R2"],
+        ["R1"],
+    )
+    brought = BroughtFile.objects.get()
+    student.post(f"{at}{brought.pk}/take/", {"seen": answer.context["page"].seen, "row": ["1"]})
+    assert [each.cells["room"] for each in package.rows.all()] == ["Hall", "Loft"]
+
+
+def test_ones_own_of_another_year_may_be_copied_and_nobody_elses(student, at, cast):
+    own = factories.SchemeFactory(studio=cast.other_studio, number="O9", members=[])
+    last_year = factories.RevisionFactory(scheme=own, issued_by=cast.student, contents=BARE)
+    last_year.students.add(cast.student)
+    others = factories.RevisionFactory(
+        scheme=cast.other_scheme, issued_by=cast.classmate, contents=BARE
+    )
+    assert str(last_year) in student.get(at).content.decode()
+    assert student.post(f"{at}revision/", {"revision": last_year.pk}).status_code == 302
+    assert student.post(f"{at}revision/", {"revision": others.pk}).status_code == 404
+    assert student.post(f"{at}revision/", {"revision": "²"}).status_code == 404
+
+
+def test_a_file_of_another_package_is_not_here(student, at, cast):
+    other = BroughtFile.objects.create(
+        package=cast.other_scheme.package,
+        by=cast.classmate,
+        name="theirs.ifc",
+        kind="model",
+        told=Proposal(kind="model").as_json(),
+    )
+    assert student.get(f"{at}{other.pk}/").status_code == 404
+    assert "theirs.ifc" not in student.get(at).content.decode()
+
+
+def test_reading_a_real_table_needs_no_stand_in(student, at, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    table = io.BytesIO(b"mark,room,floor_m2\nR1,Day room,22.4\n").getvalue()
+    page = student.post(f"{at}bring/", a_file(table, "rooms.csv"), follow=True).content.decode()
+    assert "22.4 m²" in page
