@@ -38,6 +38,7 @@ from reviews.models.pictures import TitleBlockFields
 from reviews.models.revisions import plain_number
 from reviews.reading.check_asides import under_asides
 from reviews.reading.package_checking import asked_by, todays_sheet
+from reviews.reading.row_origins import ORIGINS, standing_origins
 from reviews.reading.sheet_marks import SheetMarks, marks_of_sheets, with_read_marks
 from reviews.reading.title_block import as_contents, kind_words, proposed_words, title_block_of
 from reviews.worked_out import MOST_PACKAGES, Tables, Told, kept
@@ -103,7 +104,9 @@ def issue(
 def contents_of(package: Package) -> dict[str, Any]:
     """Everything that a revision freezes, as typed."""
     asked = asked_by(package.scheme.studio.brief)
-    return {**own_contents(package).holds, **asked._asdict()}
+    origins = standing_origins(package)
+    told = {ORIGINS: origins} if origins else {}
+    return {**own_contents(package).holds, **asked._asdict(), **told}
 
 
 @kept(MOST_PACKAGES)

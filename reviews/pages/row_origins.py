@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
-from criteria.units import System
+from criteria.units import Notation, System
 from reviews.deeds.package_keeping import named
 from reviews.deeds.record_typed import figure_text
 from reviews.exchange.merging import mean_alike
-from reviews.models import Package, Row
+from reviews.models import Package, Revision
 from reviews.pages.file_page import kind_words
+from reviews.reading.row_origins import ORIGINS, brought
 
 
 class CellOrigin(NamedTuple):
@@ -38,47 +39,87 @@ class CellOrigin(NamedTuple):
 class RowOrigins(NamedTuple):
     """A row with those of its cells that something brought in, and how many are typed alone."""
 
-    pk: int
+    id: str
     name: str
     cells: list[CellOrigin]
     typed: int
 
 
 def origins_of(package: Package, schedule: Schedule, system: System) -> list[RowOrigins]:
-    """Each row of a schedule with where its cells come from."""
-    rows = list(package.rows.filter(schedule=schedule.slug))
+    """Each row of a schedule in preparation with where its cells come from."""
     files = {str(each.key): each.name for each in package.brought_files.defer("told")}
     return [
-        RowOrigins(
-            row.pk,
+        _row(
+            f"{row.pk}",
             named(row),
-            cells := list(_cells(package, schedule, row, files, system)),
-            len([head for head in row.cells if head not in {c.column.head for c in cells}]),
+            schedule,
+            row.cells,
+            brought(row),
+            package.notation,
+            system,
+            files,
         )
-        for row in rows
+        for row in package.rows.filter(schedule=schedule.slug)
     ]
 
 
-def _cells(
-    package: Package, schedule: Schedule, row: Row, files: dict[str, str], system: System
-) -> Iterator[CellOrigin]:
-    notation = package.notation
+def issued_origins(revision: Revision, schedule: Schedule, system: System) -> list[RowOrigins]:
+    """The rows of an issued schedule of which a cell was brought in, as it said when issued."""
+    told = revision.contents.get(ORIGINS, {}).get(schedule.slug, {})
+    records = revision.contents["schedules"].get(schedule.slug, [])
+    return [
+        _row(
+            f"of-{place}",
+            schedule.name_of(record) or f"row {place + 1}",
+            schedule,
+            record,
+            told[str(place)],
+            revision.notation,
+            system,
+            {},
+        )
+        for place, record in enumerate(records)
+        if str(place) in told
+    ]
+
+
+def _row(
+    id_: str,
+    name: str,
+    schedule: Schedule,
+    cells: Mapping[str, str],
+    came: Mapping[str, Any],
+    notation: Notation,
+    system: System,
+    files: Mapping[str, str],
+) -> RowOrigins:
     shown = notation.read_in(system)
-    brought = row.origin.get("cells", {})
+    found = list(_cells(schedule, cells, came, notation, shown, files))
+    heads = {each.column.head for each in found}
+    return RowOrigins(id_, name, found, sum(head not in heads for head in cells))
+
+
+def _cells(
+    schedule: Schedule,
+    cells: Mapping[str, str],
+    came: Mapping[str, Any],
+    notation: Notation,
+    shown: Notation,
+    files: Mapping[str, str],
+) -> Iterator[CellOrigin]:
     for column in schedule.columns:
-        if not (came := brought.get(column.head)):
+        if not (told := came.get(column.head)):
             continue
-        here = row.cells.get(column.head, "")
-        stands = mean_alike(column, here, came["text"], notation)
-        name = files.get(came.get("key", ""), "")
-        kind = kind_words(came.get("of", ""))
+        here = cells.get(column.head, "")
+        stands = mean_alike(column, here, told["text"], notation)
+        name, kind = files.get(told.get("key", ""), ""), kind_words(told.get("of", ""))
         yield CellOrigin(
             column,
             figure_text(column, here, shown),
-            "" if stands else figure_text(column, came["text"], shown),
-            came["how"],
-            came.get("place", ""),
-            came.get("beside", ""),
+            "" if stands else figure_text(column, told["text"], shown) or "blank",
+            told["how"],
+            told.get("place", ""),
+            told.get("beside", ""),
             f"{name}, {kind}" if name else kind,
-            datetime.fromisoformat(came["at"]),
+            datetime.fromisoformat(told["at"]),
         )

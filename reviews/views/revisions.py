@@ -19,6 +19,7 @@ from reviews.pages.check_sheet_page import KeptPage
 from reviews.pages.page_frame import frame
 from reviews.pages.revising import earlier_revisions, revision_table
 from reviews.pages.revision_page import issued_schedule, revision_page
+from reviews.pages.row_origins import issued_origins
 from reviews.pages.what_changed import WhatChanged, look_at, sheet_changes
 from reviews.reading.package_checking import issued, issued_package, todays, todays_sheet
 from reviews.reading.sheet_changes import SheetPair, sheet_pairs
@@ -134,6 +135,8 @@ def show_issued_schedule(request: HttpRequest, revision_id: int, slug: str) -> H
     revision = seen_revision(request, revision_id)
     if slug not in BY_SLUG:
         raise Http404(f"No schedule {slug}.")
-    page = issued_schedule(revision, BY_SLUG[slug], system_of(request))
-    context = framed_revision(request, revision, page=page)
+    schedule, system = BY_SLUG[slug], system_of(request)
+    page = issued_schedule(revision, schedule, system)
+    origins = issued_origins(revision, schedule, system)
+    context = framed_revision(request, revision, page=page, origins=origins)
     return render(request, "revisions/show_issued_schedule.html", context)

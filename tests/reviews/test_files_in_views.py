@@ -4,11 +4,16 @@ import io
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 
 from criteria.errors import Refused
 from reviews.deeds import file_bringing, package_keeping
+from reviews.deeds.file_bringing import clear_waiting
+from reviews.deeds.file_taking import set_aside
+from reviews.deeds.revision_issuing import issue
 from reviews.exchange.proposed import How, Proposal, ProposedCell, ProposedRow, Question
 from reviews.models import BroughtFile
+from reviews.models.brought import OPEN_FOR
 from tests import factories
 from tests.reviews.exchange.test_known_again import row
 
@@ -84,8 +89,8 @@ def test_a_file_is_read_shown_and_taken_over(student, at, reads, package, cast):
         "use": "day",
     }
     origins = student.get(f"/schemes/{cast.scheme.pk}/schedules/rooms/origins/").content.decode()
-    assert "measured: its floor; 19.4 written" in origins
-    assert "house.ifc, a building model (IFC)" in origins
+    assert "Measured: its floor; 19.4 written" in origins
+    assert "House.ifc, a building model (IFC)" in origins
 
 
 def test_a_file_without_questions_is_not_kept_and_one_with_is_until_it_is_taken(student, at, reads):
@@ -245,3 +250,43 @@ def test_reading_a_real_table_needs_no_stand_in(student, at, settings, tmp_path)
     table = io.BytesIO(b"mark,room,floor_m2\nR1,Day room,22.4\n").getvalue()
     page = student.post(f"{at}bring/", a_file(table, "rooms.csv"), follow=True).content.decode()
     assert "22.4 m²" in page
+
+
+def test_what_is_issued_says_where_its_cells_come_from_and_goes_on_saying_it(
+    student, at, reads, package, cast
+):
+    reads(Proposal(kind="model", rows=(guessed_room(),)))
+    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    brought = BroughtFile.objects.get()
+    student.post(f"{at}{brought.pk}/take/", {"seen": seen, "row": ["0"]})
+    room = package.rows.get()
+    package_keeping.save_row(package, room.pk, {"room": "Hall"}, room.version, cast.student)
+    revision = issue(package, cast.student)
+    room.refresh_from_db()
+    package_keeping.save_row(package, room.pk, {"floor_m2": "21"}, room.version, cast.student)
+    page = student.get(f"/revisions/{revision.pk}/schedules/rooms/").content.decode()
+    assert "Measured: its floor; 19.4 written" in page
+    [[row_]] = revision.contents["origins"].values()
+    assert sorted(revision.contents["origins"]["rooms"][row_]) == ["floor_m2", "mark"]
+    origins = student.get(f"/schemes/{cast.scheme.pk}/schedules/rooms/origins/").content.decode()
+    assert "changed here; the file had 20 m²" in origins
+
+
+def test_a_package_that_was_typed_says_nothing_of_files(package, cast):
+    package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "Day"}, cast.student)
+    assert "origins" not in issue(package, cast.student).contents
+
+
+def test_proposals_that_nobody_wanted_go_in_time_and_what_was_taken_over_stays(
+    student, at, reads, django_capture_on_commit_callbacks
+):
+    reads(Proposal(kind="model", rows=(guessed_room(),), questions=(UNIT,)))
+    for _ in range(3):
+        student.post(f"{at}bring/", a_file())
+    taken, late, fresh = BroughtFile.objects.order_by("pk")
+    set_aside(taken)
+    BroughtFile.objects.exclude(pk=fresh.pk).update(at=timezone.now() - OPEN_FOR * 2)
+    with django_capture_on_commit_callbacks(execute=True):
+        assert clear_waiting() == 1
+    assert not late.file.storage.exists(late.file.name)
+    assert set(BroughtFile.objects.all()) == {taken, fresh}

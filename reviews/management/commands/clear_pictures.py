@@ -6,6 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from reviews.deeds.file_bringing import clear_waiting
 from reviews.deeds.sheet_clearing import clear_pictures
 
 
@@ -21,6 +22,8 @@ class Command(BaseCommand):
         if not 1 <= days <= 3650:
             read = f"--days: Read {days}. Expected a whole number from 1 to 3650."
             raise CommandError(read, returncode=2)
+        if not is_trial:
+            clear_waiting()
         names = clear_pictures(timedelta(days=days), is_trial=is_trial)
         for name in names:
             self.stdout.write(name)
