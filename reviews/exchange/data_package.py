@@ -3,7 +3,7 @@
 The files are described twice, both times made of the columns' own declarations: datapackage.json
 (Frictionless Data Package v1 with Table Schema v1) and csv-metadata.json (Metadata Vocabulary for
 Tabular Data, W3C Recommendation of 17 December 2015). Figures are metric and to full precision.
-Cells that were typed otherwise, 4'-6" or a word for a bearing, stand as typed in a file beside.
+Where cells were typed otherwise, 4'-6" or a word for a bearing, the table as typed stands beside.
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ Records = Sequence[Mapping[str, str]]
 
 DESCRIBED, DESCRIBED_FOR_WEB = "datapackage.json", "csv-metadata.json"
 TABLES, TYPED = "tables", "typed"
-"""Folders of the metric tables, and of cells as they were typed."""
+"""Folders of the metric tables, and of those that were typed otherwise."""
 
 AS_TYPED = "-typed"
-"""Ends the name of a resource of cells as they were typed."""
+"""Ends the name of a table as it was typed."""
 
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
@@ -62,7 +62,7 @@ class Part:
 
 @dataclass(frozen=True)
 class _Table:
-    """A schedule with rows: metric, and as typed where that differs."""
+    """A schedule with rows: metric, and as typed where a cell of it is typed otherwise."""
 
     schedule: Schedule
     metric: Records
@@ -87,7 +87,7 @@ def data_package(tables: Sequence[tuple[Schedule, Records]], told: Told) -> list
     for table in made:
         title = table.schedule.title
         parts.append(Part(table.path, f"{title}, metric", _csv(table.schedule, table.metric)))
-        if any(table.typed):
+        if table.typed:
             typed = _csv(table.schedule, table.typed)
             parts.append(Part(table.typed_path, f"{title}, as typed", typed))
     return parts
@@ -107,15 +107,13 @@ def zip_of(parts: Sequence[Part]) -> bytes:
 
 def _table(schedule: Schedule, records: Records, notation: Notation) -> _Table:
     metric = [schedule.record(schedule.parse(record, notation.kept)) for record in records]
-    typed = [
-        {
-            head: text
-            for head in schedule.heads
-            if (text := record.get(head) or "") and text != written[head]
-        }
-        for record, written in zip(records, metric, strict=True)
-    ]
-    return _Table(schedule, metric, typed)
+    typed = [{head: record.get(head) or "" for head in schedule.heads} for record in records]
+    is_otherwise = any(
+        text and text != written[head]
+        for record, written in zip(typed, metric, strict=True)
+        for head, text in record.items()
+    )
+    return _Table(schedule, metric, typed if is_otherwise else ())
 
 
 def _csv(schedule: Schedule, records: Records) -> str:
@@ -155,7 +153,7 @@ def _references(table: _Table, made: Sequence[_Table]) -> Iterator[tuple[str, _T
 
 def _package(made: Sequence[_Table], told: Told) -> Json:
     resources = [_resource(table, made) for table in made]
-    resources += [_typed_resource(table) for table in made if any(table.typed)]
+    resources += [_typed_resource(table) for table in made if table.typed]
     described: Json = {
         "profile": "tabular-data-package",
         "name": re.sub(r"[^a-z0-9]+", "-", told.name.lower()).strip("-") or "schedules",
@@ -193,7 +191,7 @@ def _resource(table: _Table, made: Sequence[_Table]) -> Json:
 def _typed_resource(table: _Table) -> Json:
     schedule = table.schedule
     fields = [{"name": c.head, "title": c.label, "type": "string"} for c in schedule.columns]
-    words = f"Line by line the cells of {table.path} that were typed otherwise."
+    words = f"The same lines as {table.path}, each cell as it was typed."
     schema: Json = {"fields": fields, "missingValues": [""]}
     name, title = f"{schedule.slug}{AS_TYPED}", f"{schedule.title}, as typed"
     return _as_resource(name, table.typed_path, title, words, schema)
@@ -243,7 +241,7 @@ def _field(column: Column) -> Json:
 
 def _group(made: Sequence[_Table], told: Told) -> Json:
     tables = [_web_table(table, made) for table in made]
-    tables += [_web_typed(table) for table in made if any(table.typed)]
+    tables += [_web_typed(table) for table in made if table.typed]
     return {
         "@context": ["http://www.w3.org/ns/csvw", {"@language": "en"}],
         "dc:title": told.title,
@@ -265,6 +263,8 @@ def _web_table(table: _Table, made: Sequence[_Table]) -> Json:
             },
         }
         for head, other in _references(table, made)
+        # a blank references no row, which this vocabulary has no word for
+        if all(record[head] for record in table.metric)
     ]
     if keys:
         schema["foreignKeys"] = keys

@@ -100,8 +100,9 @@ def _text(archive: zipfile.ZipFile, path: str) -> str:
 
 def _description(archive: zipfile.ZipFile) -> list[Json]:
     """The tables that the ZIP says it holds."""
+    text = _text(archive, DESCRIBED)
     try:
-        told = json.loads(_text(archive, DESCRIBED))
+        told = json.loads(text)
     except (ValueError, RecursionError):
         raise Refused(f"{DESCRIBED}, which is no JSON", EXPECTED) from None
     resources = told.get("resources") if isinstance(told, dict) else None

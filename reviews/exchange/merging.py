@@ -8,6 +8,7 @@ first stands; where both went on, a person chooses.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -21,6 +22,9 @@ from criteria.typed.rows import Schedule
 from criteria.units import PLAIN, Notation
 from reviews.exchange.known_again import Standing, known_again
 from reviews.exchange.proposed import How, ProposedCell, ProposedRow
+
+SAME = 1e-9
+"""Two figures nearer than this are one: units are turned to ten digits. Relative, and in SI [1]."""
 
 
 class News(StrEnum):
@@ -248,9 +252,13 @@ def _news(column: Column, here: str, there: str, last: str | None, notation: Not
 def mean_alike(column: Column, one: str, other: str, notation: Notation = PLAIN) -> bool:
     """Whether two texts of a column mean the same: 1240 and 1.24 m do; what can't be read doesn't.
 
+    A figure that was taken out in other units comes back to as many digits as it was written in.
+
     >>> from criteria.schedules.openings import Window
     >>> glass = Window.schedule.column("glass_w")
     >>> mean_alike(glass, "1240", "1.24 m"), mean_alike(glass, "1240", "")
+    (True, False)
+    >>> mean_alike(glass, "1240", "48.81889764 in"), mean_alike(glass, "1240", "48.8189 in")
     (True, False)
     """
     if one.strip() == other.strip():
@@ -258,6 +266,9 @@ def mean_alike(column: Column, one: str, other: str, notation: Notation = PLAIN)
     if not one.strip() or not other.strip():
         return False
     try:
-        return bool(column.read(one, notation) == column.read(other, notation))
+        first, second = column.read(one, notation), column.read(other, notation)
     except Refused:
         return False
+    if isinstance(first, float) and isinstance(second, float):
+        return math.isclose(first, second, rel_tol=SAME, abs_tol=SAME)
+    return bool(first == second)

@@ -37,8 +37,8 @@ def read(path: str, answers: Mapping[str, str]) -> Proposal:
         raise Refused("an empty table", EXPECTED)
     heads = grid[first]
     likely = sorted(_likely(heads), key=lambda each: -each[1])
-    schedule = _schedule(answers, Path(path).stem, likely)
-    questions = [_asked_schedule(likely, schedule)] if _is_open(answers, schedule, likely) else []
+    schedule, is_open = _schedule(answers, Path(path).stem, likely)
+    questions = [_asked_schedule(likely, schedule)] if is_open else []
     if schedule is None:
         return Proposal(kind=KIND, questions=tuple(questions), said=said)
 
@@ -84,14 +84,18 @@ def _likely(heads: Sequence[str]) -> Iterator[tuple[Schedule, int]]:
 
 def _schedule(
     answers: Mapping[str, str], stem: str, likely: Sequence[tuple[Schedule, int]]
-) -> Schedule | None:
-    """Which schedule it is: as answered, as named, or the one that alone knows most heads."""
+) -> tuple[Schedule | None, bool]:
+    """Which schedule it is, and whether another could be meant.
+
+    It is as answered, as the file is named, or the one that alone knows most heads.
+    """
     if (answered := answers.get(SCHEDULE_ASKED, "")) in BY_SLUG:
-        return BY_SLUG[answered]
+        return BY_SLUG[answered], True
+    known = [schedule for schedule, _ in likely]
     if named := _named(Path(answers.get(FILE_NAME, "")).stem) or _named(stem):
-        return named
-    most = [schedule for schedule, known in likely if known == likely[0][1]]
-    return most[0] if len(most) == 1 else None
+        return named, named not in known
+    most = [schedule for schedule, heads in likely if heads == likely[0][1]]
+    return most[0] if len(most) == 1 else None, len(known) != 1
 
 
 def _named(stem: str) -> Schedule | None:
@@ -99,16 +103,6 @@ def _named(stem: str) -> Schedule | None:
     called = re.sub(r"\s*\(\d+\)$", "", stem).casefold()
     slugs = (called, called.rpartition("-")[2], called.rpartition(" ")[2])
     return next((BY_SLUG[slug] for slug in slugs if slug in BY_SLUG), None)
-
-
-def _is_open(
-    answers: Mapping[str, str],
-    schedule: Schedule | None,
-    likely: Sequence[tuple[Schedule, int]],
-) -> bool:
-    """Whether another schedule could be meant: it isn't named, or it was asked before."""
-    is_answered = SCHEDULE_ASKED in answers
-    return schedule is None or is_answered or len(likely) > 1
 
 
 def _asked_schedule(likely: Sequence[tuple[Schedule, int]], chosen: Schedule | None) -> Question:

@@ -197,9 +197,7 @@ class _Table:
                 unit = of_head or self.units.get(at, "")
                 kept = self._kept(column, unit, cell.text)
                 cells[column.head] = replace(cell, text=kept, place=self.told.where(row, at))
-        texts = {head: cell.text for head, cell in cells.items()}
-        source = self.schedule.name_of(texts) if self.schedule.keys else ""
-        return ProposedRow(schedule=self.schedule.slug, cells=cells, source=source)
+        return ProposedRow(schedule=self.schedule.slug, cells=cells)
 
     def _kept(self, column: Column, unit: str, text: str) -> str:
         if column.scale is None or column.scale.us == column.scale.metric:
