@@ -177,7 +177,7 @@ def _tell(read: Sequence[DoorRead], said: list[str]) -> None:
     if unsaid := [
         door.row.mark for door in read if "outside" not in door.row.cells and not door.contradicts
     ]:
-        said.append(f"Whether {named(unsaid)} lead outside isn't in the model: say it in the rows.")
+        said.append(f"The model doesn't say whether these doors lead outside: {named(unsaid)}.")
     if both := [door.row.mark for door in read if door.contradicts]:
         said.append(
             f"{named(both)}: written as inside doors, but in outside walls; whether they lead "

@@ -59,8 +59,9 @@ class BuildUp:
 
     @property
     def key(self) -> tuple[str, ...]:
-        """What tells it from others."""
-        return (self.name, *(f"{m.Name if m else ''} {t:.5f}" for m, t in self.layers))
+        """What tells it from others, from whichever side its layers are listed."""
+        layers = [f"{m.Name if m else ''} {t:.5f}" for m, t in self.layers]
+        return (self.name, *min(layers, layers[::-1]))
 
     @property
     def called(self) -> str:

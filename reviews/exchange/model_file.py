@@ -23,6 +23,8 @@ from reviews.exchange.model_shapes import Body, Figures
 Thing = Any
 """An entity of the file."""
 
+_ifc: Any = ifcopenshell
+
 READABLE = ("IFC2X3", "IFC4")
 """Editions that are read: IFC 4.3 begins like IFC 4, and says these things alike."""
 MOST_OF_A_KIND = 1000
@@ -71,7 +73,7 @@ class ModelFile:
     def __init__(self, path: str) -> None:
         """Open a file. Raises Refused for what isn't a model that is read here."""
         _refuse_cut(path)
-        before = len(ifcopenshell.get_log())
+        _ifc.get_log()  # which empties it
         try:
             self.file = ifcopenshell.open(path)
         except (OSError, RuntimeError, UnicodeError, ValueError) as broken:
@@ -80,8 +82,8 @@ class ModelFile:
             raise Refused("no building model that can be read", _EXPECTED) from broken
         if not self.file.schema.startswith(READABLE):
             raise Refused(f"a model of {self.file.schema}", _EXPECTED)
-        self.complaints = _complaints(ifcopenshell.get_log()[before:])
-        settings: Any = ifcopenshell.geom.settings
+        self.complaints = _complaints(_ifc.get_log())
+        settings: Any = _ifc.geom.settings
         self._settings, self._whole = settings(), settings()
         for each in (self._settings, self._whole):
             # else what has no material of its own gets one that light comes through

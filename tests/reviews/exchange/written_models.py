@@ -19,6 +19,8 @@ FOOT_M = 0.3048
 class Model:
     """A model in the making: one storey at first, without north unless it is given."""
 
+    properties_of_materials = True
+
     def __init__(
         self,
         schema: str = "IFC4",
@@ -119,7 +121,12 @@ class Model:
         return item
 
     def thing(
-        self, kind: str, name: str, items: Sequence[Any], at: Point = (0, 0, 0), x: Point = (1, 0, 0)
+        self,
+        kind: str,
+        name: str,
+        items: Sequence[Any],
+        at: Point = (0, 0, 0),
+        x: Point = (1, 0, 0),
     ) -> Any:
         """A thing with a body, which stands on the storey."""
         made = self.rooted(kind, Name=name)
@@ -163,6 +170,8 @@ class Model:
             made.append(
                 self.make("IfcPropertySingleValue", name, None, self.measure(kind, figure), None)
             )
+        if thing.is_a("IfcMaterial") and not self.properties_of_materials:
+            return
         if thing.is_a("IfcMaterial"):
             self.make("IfcMaterialProperties", set_name, None, made, thing)
             return
@@ -261,7 +270,9 @@ def cabin(
     )
     pieces = window(model, (1, -0.2, 0.8), **more)
     model.opening_in(south, pieces)
-    door = model.thing("IfcDoor", "Door", [model.box((0.9, 0.1, 2.1))], (5.1, 1, 0), (0.0, 1.0, 0.0))
+    door = model.thing(
+        "IfcDoor", "Door", [model.box((0.9, 0.1, 2.1))], (5.1, 1, 0), (0.0, 1.0, 0.0)
+    )
     door.OverallWidth, door.OverallHeight = 0.9 * model.metre, 2.1 * model.metre
     model.opening_in(east, door)
     boards = [("Cladding", 0.02, 0.13), ("Wood fibre", 0.2, 0.04), ("Lining", 0.08, 0.0)]
