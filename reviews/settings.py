@@ -171,6 +171,8 @@ MOST_REQUEST_MB = 10 * MOST_UPLOAD_MB
 MOST_STUDIO_MB = env.integer("MUNTIN_MOST_STUDIO_MB", 5000, least=10, most=10_000_000)
 """Most that the pictures of one studio may take [MB]."""
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+# a tick for each row and each cell that a file proposes: schedules of a thousand rows among them
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 12_000
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 
 MAIL_SERVER = env_mail.MailServer() if IS_DEMO_GROUND else env_mail.mail_server("MUNTIN_SMTP")

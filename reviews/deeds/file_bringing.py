@@ -19,10 +19,12 @@ from criteria.typed import quantities
 from criteria.typed.columns import Column
 from criteria.units import Notation
 from reviews.deeds.file_reading import kind_that_is_read, read_apart
+from reviews.deeds.table_bringing import Preview
 from reviews.exchange.proposed import How, Proposal, ProposedCell, ProposedRow
 from reviews.models import BroughtFile, Package, Person, Revision
 from reviews.models.brought import OPEN_FOR
 
+TABLE = "table"
 REVISION = "revision"
 """The kind of what is brought of an earlier revision, and not of a file."""
 
@@ -96,6 +98,28 @@ def bring_revision(package: Package, revision: Revision, by: Person) -> BroughtF
         name=str(revision)[:LONGEST_NAME],
         kind=REVISION,
         told=Proposal(kind=REVISION, rows=rows).as_json(),
+    )
+
+
+def bring_table(package: Package, name: str, preview: Preview, by: Person) -> BroughtFile:
+    """Propose the lines of a pasted table, as they were read for one schedule."""
+    rows = tuple(
+        ProposedRow(
+            schedule=preview.schedule.slug,
+            cells={
+                head: ProposedCell(text=text, place=f"line {number}")
+                for head, text in record.items()
+                if text.strip()
+            },
+        )
+        for number, record in enumerate(preview.records, start=1)
+    )
+    said = [f"{cell}." for cell in preview.elsewhere]
+    if preview.ignored:
+        said.append(f"Heads that mean no column, left out: {', '.join(preview.ignored)}.")
+    proposal = Proposal(kind=TABLE, rows=rows, said=tuple(said))
+    return BroughtFile.objects.create(
+        package=package, by=by, name=name[:LONGEST_NAME], kind=TABLE, told=proposal.as_json()
     )
 
 

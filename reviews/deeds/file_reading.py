@@ -17,6 +17,7 @@ from reviews.deeds.sheet_uploads import at_hand, work_folder
 from reviews.exchange.bounds import LARGEST_FILE_MB, MOST_SECONDS, WITHIN_SECONDS
 from reviews.exchange.kinds import KINDS, FileKind, kind_of
 from reviews.exchange.proposed import Proposal
+from reviews.exchange.table_in import FILE_NAME
 
 WAITS_S = 40.0
 """So long a file waits for its turn: one is read at a time, for each may take much memory [s]."""
@@ -50,7 +51,7 @@ def read_apart(
     turn = FileLock(work_folder() / "reading.lock", timeout=WAITS_S)
     try:
         with turn, at_hand(file, name) as sent:
-            answered = [kind, str(sent.path), json.dumps(dict(answers or {}))]
+            answered = [kind, str(sent.path), json.dumps({FILE_NAME: name, **(answers or {})})]
             command = [sys.executable, "-P", "-m", "reviews.exchange.read", *answered]
             done = run_apart(command, WITHIN_SECONDS)
     except Timeout:

@@ -10,7 +10,7 @@ from uuid import uuid5
 
 from django.db import transaction
 
-from criteria.schedules import BY_SLUG
+from criteria.schedules import BY_SLUG, marks_in
 from criteria.typed.rows import Schedule
 from reviews import clock
 from reviews.deeds.package_keeping import as_cells, as_was, hold, require_room, undo
@@ -18,6 +18,7 @@ from reviews.deeds.record_changes import change_words
 from reviews.exchange.known_again import Standing
 from reviews.exchange.merging import Merged, MergedRow, merged
 from reviews.models import BroughtFile, Change, Package, Person, Row
+from reviews.reading.package_checking import tables_of
 from reviews.versions import Newer
 
 CellAt = tuple[int, str]
@@ -42,7 +43,8 @@ def merged_with(package: Package, brought: BroughtFile) -> Merged:
         Standing(pk=row.pk, schedule=row.schedule, cells=row.cells, origin=row.origin)
         for row in package.rows.all()
     )
-    return merged(brought.kind, brought.proposal.rows, there, package.notation)
+    rows, marks = brought.proposal.rows, marks_in(tables_of(package).holds)
+    return merged(brought.kind, rows, there, package.notation, marks)
 
 
 def last_change_of(package: Package) -> int:

@@ -152,21 +152,12 @@ def remove_row(
 
 
 def read_rows(package: Package, schedule: Schedule, typed: str, system: System) -> Preview:
-    """Read a table of rows beside the marks of the other schedules. Nothing is kept.
-
-    What can't be read may be kept as typed, to be mended in its place.
-    """
+    """Read a table of rows beside the marks of the other schedules. Nothing is kept."""
     tables = tables_of(package).holds
     marks = {s: m for s, m in marks_known(schedule, tables).items() if s != schedule.slug}
     notation, there = package.notation.read_in(system), tables.get(schedule.slug, [])
     preview = read_table(schedule, typed, notation, marks=marks)
-    return replace(
-        preview,
-        records=brought_back(schedule, preview.records, there, notation),
-        takes_refused=True,
-        there=len(there),
-        seen=record_changes.last_seen(package, schedule.slug),
-    )
+    return replace(preview, records=brought_back(schedule, preview.records, there, notation))
 
 
 @transaction.atomic

@@ -50,8 +50,7 @@ class Preview:
     refused        every cell that can't be read
     ignored        heads that mean no column
     news           what would happen to each line
-    takes_refused  whether a line with a refused cell is kept as typed, to be mended later
-    there, seen    rows that are there already, and the last change of them (0: none)
+    seen           the last change of what is there already (0: none)
     """
 
     schedule: Schedule
@@ -59,15 +58,12 @@ class Preview:
     refused: tuple[RefusedCell, ...]
     ignored: tuple[str, ...] = ()
     news: tuple[str, ...] = ()
-    takes_refused: bool = False
-    there: int = 0
     seen: int = 0
 
     @property
     def is_clean(self) -> bool:
         """Whether it can be kept."""
-        in_the_way = [cell for cell in self.refused if not (self.takes_refused and cell.row)]
-        return bool(self.records) and not in_the_way
+        return bool(self.records) and not self.refused
 
     @property
     def what(self) -> str:

@@ -13,18 +13,26 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
+from types import MappingProxyType
+from typing import NamedTuple
 
 from criteria.errors import Refused
-from criteria.schedules import BY_SLUG
+from criteria.schedules import BY_SLUG, marks_in
 from criteria.schedules.by_state import OPENINGS
 from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.units import PLAIN, Notation
-from reviews.exchange.known_again import Standing, known_again
+from reviews.exchange.known_again import Standing, known_again, texts_of
 from reviews.exchange.proposed import How, ProposedCell, ProposedRow
 
 SAME = 1e-9
 """Two figures nearer than this are one: units are turned to ten digits. Relative, and in SI [1]."""
+
+
+AS_WRITTEN = 1e-9
+"""Figures are written to ten places: nearer than that two are one. Relative [1]."""
+MOST_NAMED = 20
+NO_MARKS: Mapping[str, Iterable[str]] = MappingProxyType({})
 
 
 class News(StrEnum):
@@ -101,8 +109,9 @@ class Merged:
     """A whole proposal beside what is here.
 
     rows   in the order of the proposal, all of them
-    gone   rows here that an earlier edition of such a file brought in and this one hasn't
-    beside rows here that no row of the file is, by schedule that the file has rows of
+    gone    rows here that an earlier edition of such a file brought in and this one hasn't; of a
+            table all that it hasn't
+    beside  rows here that no row of the file is, by schedule that the file has rows of
     """
 
     rows: tuple[MergedRow, ...]
@@ -120,10 +129,12 @@ def merged(
     rows: Sequence[ProposedRow],
     there: Iterable[Standing],
     notation: Notation = PLAIN,
+    marks: Mapping[str, Iterable[str]] = NO_MARKS,
 ) -> Merged:
     """Hold what a file proposes against the rows that are here.
 
     kind   of the file, by whose rows' sources it is known again
+    marks  those that references are held to beside those of the file, by schedule
 
     Marks of a model are its reader's: a row that is known again keeps the mark it has here, a new
     one gets the next that is free, and what refers to it follows.
@@ -131,19 +142,23 @@ def merged(
     by_slug: dict[str, list[Standing]] = {}
     for standing in there:
         by_slug.setdefault(standing.schedule, []).append(standing)
-    marks = _Marks(kind, rows, by_slug)
-    called = [(n, marks.as_here(n, row)) for n, row in enumerate(rows)]
+    own = _Marks(kind, rows, by_slug)
+    called = [(n, own.as_here(n, row)) for n, row in enumerate(rows)]
     slugs = tuple(dict.fromkeys(row.schedule for row in rows))
     met: dict[int, Standing] = {}
     for slug in slugs:
-        own = [(n, row) for n, row in called if row.schedule == slug]
-        met |= known_again(BY_SLUG[slug], kind, own, by_slug.get(slug, ()))
-    made = tuple(_merged_row(n, row, met.get(n), notation) for n, row in called)
+        of_slug = [(n, row) for n, row in called if row.schedule == slug]
+        met |= known_again(BY_SLUG[slug], kind, of_slug, by_slug.get(slug, ()))
+    reader = _Reader(notation, _with_own(marks, [row for _, row in called]))
+    made = tuple(_merged_row(n, row, met.get(n), reader) for n, row in called)
     used = {row.standing.pk for row in made if row.standing}
-    beside = {slug: tuple(s for s in by_slug.get(slug, ()) if s.pk not in used) for slug in slugs}
-    known = [s for left in by_slug.values() for s in left if s.origin.get("source")]
-    gone = tuple(s for s in known if s.pk not in used and s.origin.get("kind") == kind)
-    return Merged(rows=made, gone=gone, beside=beside)
+    left = [s for standing in by_slug.values() for s in standing if s.pk not in used]
+    beside = {slug: tuple(s for s in left if s.schedule == slug) for slug in slugs}
+    are_known = any(row.source for row in rows)
+    gone = [s for s in left if s.origin.get("source") and s.origin.get("kind") == kind]
+    if not are_known:  # a table is whole: what it hasn't may go
+        gone = [s for standing in beside.values() for s in standing]
+    return Merged(rows=made, gone=tuple(gone), beside=beside)
 
 
 class _Marks:
@@ -203,13 +218,13 @@ def _free(schedule: Schedule, taken: Collection[str]) -> str:
 
 
 def _merged_row(
-    number: int, row: ProposedRow, standing: Standing | None, notation: Notation
+    number: int, row: ProposedRow, standing: Standing | None, reader: _Reader
 ) -> MergedRow:
     schedule = BY_SLUG[row.schedule]
     here = standing.cells if standing else {}
     last = standing.origin.get("cells", {}) if standing else {}
     cells = tuple(
-        _merged_cell(column, here.get(column.head) or "", proposed, last.get(column.head), notation)
+        _merged_cell(column, here.get(column.head) or "", proposed, last.get(column.head), reader)
         for column in schedule.columns
         if (proposed := row.cells.get(column.head)) and proposed.text.strip()
     )
@@ -229,14 +244,46 @@ def _merged_cell(
     here: str,
     proposed: ProposedCell,
     last: Mapping[str, str] | None,
-    notation: Notation,
+    reader: _Reader,
 ) -> MergedCell:
-    try:
-        refusal, _ = None, column.read(proposed.text, notation)
-    except Refused as refused:
-        refusal = refused
-    news = _news(column, here, proposed.text, None if last is None else last["text"], notation)
-    return MergedCell(column=column, here=here, proposed=proposed, news=news, refusal=refusal)
+    text, was = proposed.text, None if last is None else last["text"]
+    return MergedCell(
+        column=column,
+        here=here,
+        proposed=proposed,
+        news=_news(column, here, text, was, reader.notation),
+        refusal=reader.refusal(column, text),
+    )
+
+
+class _Reader(NamedTuple):
+    """How texts are read, and the marks that references are held to."""
+
+    notation: Notation
+    marks: Mapping[str, Collection[str]]
+
+    def refusal(self, column: Column, text: str) -> Refused | None:
+        """Why a column takes a text as no value; None where it does."""
+        try:
+            value = column.read(text, self.notation)
+        except Refused as refused:
+            return refused
+        known = self.marks.get(column.refers_to)
+        if column.kind is not Kind.REFERENCE or known is None or value in known:
+            return None
+        among = ", ".join(list(known)[:MOST_NAMED]) or "none yet"
+        return Refused(text, f"a mark of the {column.refers_to} schedule ({among})")
+
+
+def _with_own(
+    marks: Mapping[str, Iterable[str]], rows: Sequence[ProposedRow]
+) -> Mapping[str, Collection[str]]:
+    """Marks that are known, with those of the file's own rows."""
+    tables: dict[str, list[dict[str, str]]] = {}
+    for row in rows:
+        tables.setdefault(row.schedule, []).append(texts_of(row))
+    own = marks_in(tables)
+    return {slug: dict.fromkeys((*known, *own.get(slug, ()))) for slug, known in marks.items()}
 
 
 def _news(column: Column, here: str, there: str, last: str | None, notation: Notation) -> News:

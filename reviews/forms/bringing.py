@@ -114,6 +114,12 @@ class BringInForm(forms.Form):
         return str(self.cleaned_data["text"])
 
     @property
+    def file_name(self) -> str:
+        """What the file is called that the block is from; nothing where it was pasted."""
+        upload = self.cleaned_data.get("file")
+        return str(upload.name) if upload else ""
+
+    @property
     def units(self) -> System:
         """What bare numbers are in."""
         return System(self.cleaned_data["bare_in"])

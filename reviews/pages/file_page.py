@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from criteria.schedules import BY_SLUG
-from criteria.typed.columns import Column
+from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.units import Notation, System
 from reviews.deeds.file_bringing import REVISION
@@ -19,6 +19,9 @@ from reviews.exchange.known_again import Standing
 from reviews.exchange.merging import Merged, MergedCell, MergedRow, News
 from reviews.exchange.proposed import How, Proposal
 from reviews.models import BroughtFile, Package
+
+GUESSED, DIFFERS = "guessed", "differs"
+"""What can be ticked at once."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,6 +44,19 @@ class FileCell:
     name: str
     is_ticked: bool
     expected: str
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it stands in its table as it stands here: no more needs to be said."""
+        return self.how == How.WRITTEN and not self.beside
+
+
+class FileHead(NamedTuple):
+    """A column of new rows, and how all of its cells are known where that is the same."""
+
+    column: Column
+    how: str
+    place: str
 
 
 class NewRow(NamedTuple):
@@ -77,7 +93,7 @@ class FilePart:
     """
 
     schedule: Schedule
-    heads: Sequence[Column]
+    heads: Sequence[FileHead]
     new: Sequence[NewRow]
     known: Sequence[KnownRow]
     gone: Sequence[GoneRow]
@@ -103,13 +119,14 @@ class FilePage:
     """A file and what it proposes.
 
     ticked   what was ticked where it couldn't be taken over; None where nothing was said yet
+    tick     what is ticked beside what is anyhow: all that is GUESSED, or all that DIFFERS
     """
 
     brought: BroughtFile
     package: Package
     system: System
     ticked: Choices | None = None
-    are_guesses_ticked: bool = False
+    tick: str = ""
 
     @cached_property
     def proposal(self) -> Proposal:
@@ -143,11 +160,23 @@ class FilePage:
         return Counted(len(hows), hows.count(How.GUESSED))
 
     @cached_property
-    def guesses_open(self) -> int:
+    def open_guesses(self) -> int:
         """Guessed cells that would change something: each needs a tick of its own."""
-        return sum(
-            cell.proposed.how is How.GUESSED for row in self.merged.rows for cell in row.news
-        )
+        return sum(cell.proposed.how is How.GUESSED for cell in self._news)
+
+    @cached_property
+    def open_differences(self) -> int:
+        """Cells that are here otherwise than in the file, and by somebody's hand."""
+        return sum(cell.news is News.DIFFERS for cell in self._news)
+
+    @property
+    def _news(self) -> Iterator[MergedCell]:
+        return (cell for row in self.merged.rows for cell in row.news)
+
+    @property
+    def is_table(self) -> bool:
+        """Whether what it hasn't may go with it: a table is whole, a model tells of its own."""
+        return not any(row.source for row in self.proposal.rows)
 
     @cached_property
     def parts(self) -> list[FilePart]:
@@ -163,8 +192,7 @@ class FilePage:
 
     def _part(self, schedule: Schedule, rows: Sequence[MergedRow]) -> FilePart:
         new = [row for row in rows if row.is_new]
-        said = {cell.column.head for row in new for cell in row.cells}
-        heads = [column for column in schedule.columns if column.head in said]
+        heads = list(_heads(schedule, new))
         known = [
             KnownRow(row.name, [self._cell(row, cell) for cell in row.news])
             for row in rows
@@ -182,38 +210,62 @@ class FilePage:
             beside=len(self.merged.beside.get(schedule.slug, ())),
         )
 
-    def _new(self, row: MergedRow, heads: Iterable[Column]) -> NewRow:
-        by_head = {cell.column.head: self._cell(row, cell) for cell in row.cells}
+    def _new(self, row: MergedRow, heads: Sequence[FileHead]) -> NewRow:
+        said = {(head.column.head, head.how, head.place) for head in heads}
+        by_head = {cell.column.head: self._cell(row, cell, said) for cell in row.cells}
         is_ticked = self.ticked is None or row.number in self.ticked.rows
-        cells = [by_head.get(column.head) for column in heads]
+        cells = [by_head.get(head.column.head) for head in heads]
         return NewRow(row.number, row.name or f"row {row.number + 1}", is_ticked, cells)
 
     def _gone(self, schedule: Schedule, standing: Standing) -> GoneRow:
         is_ticked = self.ticked is not None and standing.pk in self.ticked.gone
         return GoneRow(standing.pk, schedule.name_of(standing.cells) or "a row", is_ticked)
 
-    def _cell(self, row: MergedRow, cell: MergedCell) -> FileCell:
-        proposed, notation = cell.proposed, self._notation
-        is_guessed = proposed.how is How.GUESSED
-        at: CellAt = (row.number, cell.column.head)
-        is_ticked = cell.is_proposed_ticked or (is_guessed and self.are_guesses_ticked)
+    def _cell(
+        self, row: MergedRow, cell: MergedCell, said: Collection[tuple[str, str, str]] = ()
+    ) -> FileCell:
+        """A cell as it is shown; said: what stands in the heads of how cells are known."""
+        proposed, notation, head = cell.proposed, self._notation, cell.column.head
+        is_guessed, is_said = (
+            proposed.how is How.GUESSED,
+            (head, proposed.how.value, proposed.place) in said,
+        )
+        at: CellAt = (row.number, head)
+        is_ticked = cell.is_proposed_ticked or self._is_ticked_too(cell)
         return FileCell(
             column=cell.column,
             here=figure_text(cell.column, cell.here, notation),
             there=figure_text(cell.column, proposed.text, notation),
-            how=proposed.how.value,
+            how="" if is_said else proposed.how.value,
             is_guessed=is_guessed,
-            place=proposed.place,
+            place="" if is_said else proposed.place,
             beside=proposed.beside,
             news=cell.news.value,
-            name=f"{row.number}:{cell.column.head}" if not row.is_new or is_guessed else "",
+            name=f"{row.number}:{head}" if not row.is_new or is_guessed else "",
             is_ticked=is_ticked if self.ticked is None else at in self.ticked.cells,
             expected=cell.refusal.expected if cell.refusal else "",
+        )
+
+    def _is_ticked_too(self, cell: MergedCell) -> bool:
+        is_guessed = cell.proposed.how is How.GUESSED
+        return (self.tick == GUESSED and is_guessed) or (
+            self.tick == DIFFERS and cell.news is News.DIFFERS and not is_guessed
         )
 
     @cached_property
     def _notation(self) -> Notation:
         return self.package.notation.read_in(self.system)
+
+
+def _heads(schedule: Schedule, rows: Sequence[MergedRow]) -> Iterator[FileHead]:
+    """The columns that new rows have cells of; a row's own mark is its name already."""
+    for column in schedule.columns:
+        cells = [c.proposed for row in rows for c in row.cells if c.column == column]
+        if not cells or column.kind is Kind.MARK:
+            continue
+        ways = {(cell.how.value, cell.place) for cell in cells}
+        how, place = ways.pop() if len(ways) == 1 and len(cells) > 1 else ("", "")
+        yield FileHead(column, how, place)
 
 
 def kind_words(kind: str) -> str:

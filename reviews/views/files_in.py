@@ -84,8 +84,8 @@ def bring_revision(request: HttpRequest, scheme_id: int) -> HttpResponse:
 @require_safe
 def show_file(request: HttpRequest, scheme_id: int, file_id: int) -> HttpResponse:
     package = package_of(request, scheme_id)
-    brought, are_ticked = _file(package, file_id), request.GET.get("guessed") == "ticked"
-    page = FilePage(brought, package, system_of(request), are_guesses_ticked=are_ticked)
+    brought, tick = _file(package, file_id), request.GET.get("tick", "")
+    page = FilePage(brought, package, system_of(request), tick=tick)
     return _show(request, page)
 
 

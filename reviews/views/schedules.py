@@ -14,18 +14,17 @@ from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, SCHEDULES
 from criteria.typed.rows import Schedule
 from criteria.typed.tables import write_csv
-from criteria.units import System
 from reviews import access
 from reviews.access import HttpRequest
-from reviews.deeds import package_keeping
+from reviews.deeds import file_bringing, package_keeping
 from reviews.deeds.record_typed import taken_cells
-from reviews.deeds.table_bringing import Preview, clean
 from reviews.forms.bringing import BringInForm
 from reviews.forms.fields import number_in
 from reviews.forms.rows import read_cells, read_save
 from reviews.models import Change, Package, Row
 from reviews.pages.page_frame import frame
 from reviews.pages.row_pages import LAST, Place
+from reviews.pages.schedule_cells import heads_of
 from reviews.pages.schedule_page import (
     Line,
     SchedulePage,
@@ -36,7 +35,7 @@ from reviews.pages.schedule_page import (
 from reviews.reading.earlier_rows import earlier_of, rows_as_issued
 from reviews.surroundings import keep_on_device, notation_of, system_of
 from reviews.versions import Newer
-from reviews.views.bringing import REFUSED, bring_in
+from reviews.views.bringing import REFUSED
 from reviews.views.fetching import require_form
 from reviews.views.packages import package_of, read_package
 from reviews.views.tables_out import csv_answer
@@ -214,37 +213,25 @@ def undo_change(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse
 
 @require_form
 def paste_rows(request: HttpRequest, scheme_id: int, slug: str) -> HttpResponse:
+    """Take a block or a CSV of one schedule, to be looked at beside what is there."""
     package, schedule = package_of(request, scheme_id), _schedule(slug)
-
-    def read(typed: str, system: System) -> Preview:
-        return package_keeping.read_rows(package, schedule, typed, system)
-
-    def keep(form: BringInForm) -> str:
-        sent, preview = form.cleaned_data, clean(read(form.table, form.units))
-        change = package_keeping.bring_in(
-            package,
-            slug,
-            preview.records,
-            request.user,
-            is_replacing=form.how == "replace",
-            seen=form.seen_change or 0,
-            key=sent["key"],
-        )
-        return f"Kept: {change.what if change else 'nothing new'}."
-
-    return bring_in(
-        request,
-        schedule,
-        read=read,
-        keep=keep,
-        page="schedules/paste_rows.html",
-        context={
-            "earlier": earlier_of(package, schedule),
-            **frame(request, scheme=package.scheme, page="schemes"),
-        },
-        done=reverse("show-schedule", args=[scheme_id, slug]),
-        begun=rows_as_issued(package, schedule, number_in(request.GET.get("revision", ""))),
-    )
+    begun = rows_as_issued(package, schedule, number_in(request.GET.get("revision", "")))
+    form, preview = BringInForm.of(request, schedule, begun), None
+    if form.is_valid():
+        preview = package_keeping.read_rows(package, schedule, form.table, form.units)
+        if preview.records:
+            name = form.file_name or f"a block for the {schedule.title.lower()}"
+            brought = file_bringing.bring_table(package, name, preview, request.user)
+            return redirect("show-file", scheme_id, brought.pk)
+    context = {
+        "form": form,
+        "preview": preview,
+        "schedule": schedule,
+        "heads": heads_of(schedule, form.units if preview else system_of(request)),
+        "earlier": earlier_of(package, schedule),
+        **frame(request, scheme=package.scheme, page="schemes"),
+    }
+    return render(request, "schedules/paste_rows.html", context)
 
 
 @require_safe

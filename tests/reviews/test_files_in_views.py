@@ -188,7 +188,7 @@ def test_all_that_is_guessed_can_be_ticked_at_once(student, at, reads):
     student.post(f"{at}bring/", a_file())
     pk = BroughtFile.objects.get().pk
     assert 'value="0:use" checked' not in student.get(f"{at}{pk}/").content.decode()
-    assert 'value="0:use" checked' in student.get(f"{at}{pk}/?guessed=ticked").content.decode()
+    assert 'value="0:use" checked' in student.get(f"{at}{pk}/?tick=guessed").content.decode()
 
 
 def test_undoing_takes_all_of_it_back_and_says_so(student, at, reads, package):

@@ -1,14 +1,13 @@
 """Blocks and files on their pages: pasted after a preview, taken out as they come in."""
 
-import uuid
-
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
 
 from criteria.schedules.rooms import Room
 from criteria.typed.tables import parse_block, read_grid
 from reviews.deeds import package_keeping
-from reviews.models import Change, Row
+from reviews.models import BroughtFile, Change, Row
 from tests.factories import RevisionFactory
 from tests.reviews.schedule_steps import at
 
@@ -21,46 +20,54 @@ def client(cast):
 class TestPaste:
     BLOCK = "mark\troom\tfloor_m2\tuse\nR3\tLab\t12\tlab\nR4\tStore\tsmall\tstore\n"
 
-    def look(self, client, scheme, **more):
+    def look(self, client, scheme, slug="rooms", **more):
         sent = {"text": self.BLOCK, "bare_in": "metric"} | more
-        return client.post(at("paste-rows", scheme), sent)
+        return client.post(at("paste-rows", scheme, slug=slug), sent, follow=True)
+
+    def take(self, client, page, **ticked):
+        address = reverse("take-file", args=[page.package.scheme_id, page.brought.pk])
+        return client.post(address, {"seen": page.seen, **ticked})
 
     def test_looking_keeps_nothing_and_shows_every_refused_cell(self, cast, row, client):
         answer = self.look(client, cast.scheme)
         text = answer.content.decode()
         assert Row.objects.count() == 1
-        assert "1 cell can't be read" in text
-        (cell,) = answer.context["preview"].refused
-        assert str(cell).startswith("row 2 (R4), Floor: read “small”; expected an area")
-        assert 'refused">small<span class="refusal">Expected an area' in text
-        assert "Add 2 rows" in text
-        assert "Put in place of the 1 row there" in text
-        assert answer.context["form"]["text"].value() == self.BLOCK
+        assert "small" in text
+        assert "Expected an area" in text
+        assert [new.name for new in answer.context["page"].parts[0].new] == ["R3", "R4"]
 
-    @pytest.mark.parametrize(
-        ("mode", "marks"), [("add", ["R2", "R3", "R4"]), ("replace", ["R3", "R4"])]
-    )
-    def test_a_block_is_added_or_put_in_place(self, cast, row, client, mode, marks):
-        seen = Change.objects.first().pk
-        answer = self.look(client, cast.scheme, keep=mode, seen=seen, key=str(uuid.uuid4()))
-        assert answer.url == at("show-schedule", cast.scheme)
+    @pytest.mark.parametrize(("goes", "marks"), [(False, ["R2", "R3", "R4"]), (True, ["R3", "R4"])])
+    def test_a_block_is_added_or_put_in_place(self, cast, row, client, goes, marks):
+        page = self.look(client, cast.scheme).context["page"]
+        gone = [each.pk for each in page.parts[0].gone]
+        assert gone == [row.pk]
+        self.take(client, page, row=["0", "1"], **({"gone": gone} if goes else {}))
         assert [r.cells["mark"] for r in Row.objects.all()] == marks
         assert Row.objects.get(cells__mark="R4").cells["floor_m2"] == "small"
+        assert Change.objects.filter(schedule="rooms").count() == 2
 
-    def test_a_block_beside_rows_that_changed_meanwhile_is_looked_at_again(
-        self, cast, package, row, client
-    ):
-        seen = Change.objects.first().pk
-        package_keeping.save_row(package, row.pk, {"floor_m2": "9"}, 1, cast.mate)
-        answer = self.look(client, cast.scheme, keep="replace", seen=seen)
-        assert answer.status_code == 409
-        assert "R2: Floor 8 → 9, by Mira Mate" in answer.content.decode()
-        assert Row.objects.count() == 1
+    def test_a_line_whose_mark_is_here_says_what_differs(self, cast, row, client):
+        block = "mark,floor_m2,use\nR2,9,kitchen\n"
+        answer = self.look(client, cast.scheme, text=block)
+        [part] = answer.context["page"].parts
+        assert not part.new
+        assert [cell.column.head for cell in part.known[0].cells] == ["floor_m2"]
+        self.take(client, answer.context["page"], cell=["0:floor_m2"])
+        assert Row.objects.get().cells["floor_m2"] == "9"
 
-    def test_a_csv_file_is_read_and_its_text_stays_in_the_form(self, cast, client):
+    def test_all_that_differs_can_be_ticked_at_once(self, cast, row, client):
+        answer = self.look(client, cast.scheme, text="mark,floor_m2\nR2,9\n")
+        assert 'value="0:floor_m2" checked' not in answer.content.decode()
+        address = answer.redirect_chain[0][0]
+        assert (
+            'value="0:floor_m2" checked' in client.get(f"{address}?tick=differs").content.decode()
+        )
+
+    def test_a_csv_file_is_read_and_named(self, cast, client):
         file = SimpleUploadedFile("rooms.csv", "mark,room,floor_m2\r\nR3,Küche,12 m²\r\n".encode())
         answer = self.look(client, cast.scheme, text="", file=file)
-        assert "Küche" in answer.context["form"]["text"].value()
+        assert answer.context["page"].brought.name == "rooms.csv"
+        assert "Küche" in answer.content.decode()
         assert "12 m²" in answer.content.decode()
 
     def test_a_csv_file_as_some_spreadsheets_write_it_is_read(self, cast, client):
@@ -68,7 +75,7 @@ class TestPaste:
             "rooms.csv", "mark;room;floor_m2\r\nR3;Küche;12 m²".encode("cp1252")
         )
         answer = self.look(client, cast.scheme, text="", file=file)
-        assert answer.context["preview"].records[0]["floor_m2"] == "12 m²"
+        assert answer.context["page"].proposal.rows[0].cells["floor_m2"].text == "12 m²"
 
     @pytest.mark.parametrize(
         ("file", "said"),
@@ -104,25 +111,28 @@ class TestPaste:
     def test_bare_numbers_are_in_what_was_chosen_unless_their_head_says(self, cast, client):
         block = "mark,room,floor_m2 [m²],clear_height_m\nR3,Lab,12,8\n"
         answer = self.look(client, cast.scheme, text=block, bare_in="us")
-        record = answer.context["preview"].records[0]
-        assert (record["floor_m2"], record["clear_height_m"]) == ("12", "8 ft")
+        cells = answer.context["page"].proposal.rows[0].cells
+        assert (cells["floor_m2"].text, cells["clear_height_m"].text) == ("12", "8 ft")
 
     def test_heads_that_mean_nothing_here_are_named(self, cast, client):
         block = "mark,room,colour\nR3,Lab,red\n"
         assert "left out: colour" in self.look(client, cast.scheme, text=block).content.decode()
 
+    def test_a_line_with_more_cells_than_heads_is_said(self, cast, client):
+        block = "mark,room,use\nR3,Lab,lab,red\n"
+        text = self.look(client, cast.scheme, text=block).content.decode()
+        assert "beyond the last: read “red”; expected 3 cells in a row" in text
+
     def test_references_to_no_row_are_refused_before_anything_is_kept(self, cast, row, client):
         block = "mark,room,n\nW1,R9,1\n"
-        answer = client.post(
-            at("paste-rows", cast.scheme, slug="windows"), {"text": block, "bare_in": "metric"}
-        )
-        assert "Expected a mark of the rooms schedule (R2)" in answer.content.decode()
+        text = self.look(client, cast.scheme, slug="windows", text=block).content.decode()
+        assert "Expected a mark of the rooms schedule (R2)" in text
 
     def test_more_rows_than_there_may_be_are_refused(self, cast, client):
         block = "mark,room\n" + "R1,Lab\n" * 1001
-        text = self.look(client, cast.scheme, text=block, keep="add", seen=0).content.decode()
+        text = self.look(client, cast.scheme, text=block).content.decode()
         assert "Rows: read “1001”. Expected at most 1000" in text
-        assert not Row.objects.exists()
+        assert not BroughtFile.objects.exists()
 
 
 class TestExport:
@@ -147,11 +157,11 @@ class TestExport:
         assert text.startswith("Mark,Room,Floor [ft²],")
         assert ",86.11128333," in text
         kept = Row.objects.get().cells
-        sent = {"text": text, "keep": "replace", "seen": Change.objects.first().pk}
         for bare_in in ("us", "metric"):
-            client.post(at("paste-rows", cast.scheme), sent | {"bare_in": bare_in})
-            assert Row.objects.get().cells == kept
-            sent["seen"] = Change.objects.first().pk
+            sent = {"text": text, "bare_in": bare_in}
+            looked = client.post(at("paste-rows", cast.scheme), sent, follow=True)
+            assert not looked.context["page"].has_news
+        assert Row.objects.get().cells == kept
 
     def test_cells_begin_with_no_formula(self, cast, package, client):
         package_keeping.add_row(
@@ -180,9 +190,10 @@ class TestRowsOfAnEarlierRevision:
         assert "Rows of revision A (1)" in page.content.decode()
         page = client.get(at("paste-rows", cast.scheme), {"revision": revision.pk})
         text = page.context["form"]["text"].value()
-        looked = client.post(at("paste-rows", cast.scheme), {"text": text, "bare_in": "us"})
-        (record,) = looked.context["preview"].records
-        assert {head: record[head] for head in self.CELLS} == self.CELLS
+        sent = {"text": text, "bare_in": "us"}
+        looked = client.post(at("paste-rows", cast.scheme), sent, follow=True)
+        (came,) = looked.context["page"].proposal.rows
+        assert {head: cell.text for head, cell in came.cells.items()} == self.CELLS
         assert Row.objects.count() == 0
 
     def test_another_schemes_rows_are_never_shown(self, cast, client):

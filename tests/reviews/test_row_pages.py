@@ -126,7 +126,9 @@ def page_2(cast, client):
 def test_a_paste_of_four_hundred_rows_goes_in_as_one_and_comes_out_whole(cast, client):
     typed = "\n".join(["mark,clear_w", *(f"D{n},900" for n in range(1, ROWS + 1))])
     url = at("paste-rows", cast.scheme, slug="doors")
-    assert client.post(url, {"text": typed, "seen": 0, "keep": "add"}).status_code == 302
+    page = client.post(url, {"text": typed}, follow=True).context["page"]
+    take = reverse("take-file", args=[cast.scheme.pk, page.brought.pk])
+    client.post(take, {"seen": page.seen, "row": [*range(ROWS)]})
     assert Change.objects.filter(schedule="doors").count() == 1
     assert len(Change.objects.get(schedule="doors").after) == ROWS
     table = client.get(at("export-schedule", cast.scheme, slug="doors")).content.decode()
