@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -109,6 +110,7 @@ class Merged:
     """A whole proposal beside what is here.
 
     rows   in the order of the proposal, all of them
+    marks   what marks of the file's own are here, those that are others, by mark
     gone    rows here that an earlier edition of such a file brought in and this one hasn't; of a
             table all that it hasn't
     beside  rows here that no row of the file is, by schedule that the file has rows of
@@ -117,6 +119,7 @@ class Merged:
     rows: tuple[MergedRow, ...]
     gone: tuple[Standing, ...]
     beside: Mapping[str, tuple[Standing, ...]]
+    marks: Mapping[str, str]
 
     @property
     def is_empty(self) -> bool:
@@ -158,7 +161,7 @@ def merged(
     gone = [s for s in left if s.origin.get("source") and s.origin.get("kind") == kind]
     if not are_known:  # a table is whole: what it hasn't may go
         gone = [s for standing in beside.values() for s in standing]
-    return Merged(rows=made, gone=tuple(gone), beside=beside)
+    return Merged(rows=made, gone=tuple(gone), beside=beside, marks=own.changed)
 
 
 class _Marks:
@@ -190,6 +193,13 @@ class _Marks:
                 self.own[number] = _free(schedule, taken) if mark in taken else mark
                 taken.add(self.own[number])
             here.setdefault(mark, self.own[number])
+
+    @property
+    def changed(self) -> dict[str, str]:
+        """What each mark of the file is here, where it is another and means one row alone."""
+        met = [pair for here in self.here.values() for pair in here.items()]
+        counted = Counter(mark for mark, _ in met)
+        return {mark: own for mark, own in met if mark != own and counted[mark] == 1}
 
     def as_here(self, number: int, row: ProposedRow) -> ProposedRow:
         """A proposed row with the marks that it and its references have here."""

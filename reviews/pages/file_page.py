@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -19,6 +20,8 @@ from reviews.exchange.known_again import Standing
 from reviews.exchange.merging import Merged, MergedCell, MergedRow, News
 from reviews.exchange.proposed import How, Proposal
 from reviews.models import BroughtFile, Package
+
+_WORD = re.compile(r"\b\w+\b")
 
 GUESSED, DIFFERS = "guessed", "differs"
 """What can be ticked at once."""
@@ -147,6 +150,12 @@ class FilePage:
     def called(self) -> str:
         """What the file is, in words."""
         return kind_words(self.brought.kind)
+
+    @cached_property
+    def said(self) -> list[str]:
+        """What has to be known, with the marks that the file's rows have here."""
+        marks = self.merged.marks
+        return [_WORD.sub(lambda m: marks.get(m[0], m[0]), s) for s in self.proposal.said]
 
     @property
     def has_news(self) -> bool:

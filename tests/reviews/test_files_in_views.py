@@ -183,6 +183,15 @@ def test_who_meets_a_newer_package_sees_it_with_the_ticks(student, at, reads, pa
     assert package.rows.count() == 2
 
 
+def test_sentences_of_the_file_call_rows_by_the_marks_they_have_here(
+    student, at, reads, package, cast
+):
+    package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "x"}, cast.student)
+    reads(Proposal(kind="model", rows=(guessed_room(),), said=("R1 has no window; R10 has.",)))
+    answer = student.post(f"{at}bring/", a_file(), follow=True)
+    assert answer.context["page"].said == ["R2 has no window; R10 has."]
+
+
 def test_all_that_is_guessed_can_be_ticked_at_once(student, at, reads):
     reads(Proposal(kind="model", rows=(guessed_room(),)))
     student.post(f"{at}bring/", a_file())

@@ -103,6 +103,13 @@ def test_a_mark_that_is_taken_by_another_row_is_not_given_twice():
     assert "R2" not in names
 
 
+def test_what_marks_of_the_file_are_here_is_told():
+    there = [standing(1, cells={"mark": "R1", "room": "Bath"})]
+    made = merged("model", [row(source="a", mark="R1", room="Day"), window("w")], there)
+    assert made.marks == {"R1": "R2"}
+    assert merged("workbook", [row(mark="R1", room="Day")], there).marks == {}
+
+
 def test_marks_of_a_table_are_what_they_are():
     there = [standing(1, cells={"mark": "R1", "room": "Bath"})]
     made = merged("workbook", [row(mark="R1", room="Day"), window("", "W1", "R1")], there)
