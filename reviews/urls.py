@@ -117,6 +117,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     },
     "studios/<int:studio_id>/people/": {
         "": people.show_people,
+        "people.xlsx": people.take_people,
         "bring-in/": people.bring_in_people,
         "undo/": people.undo_people,
         "leaders/": people.name_leader,
@@ -129,6 +130,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     },
     "studios/<int:studio_id>/brief/": {
         "": briefs.show_brief,
+        "brief.xlsx": briefs.take_brief,
         "issue/": briefs.issue_brief,
         "addenda/new/": briefs.add_addendum,
         "questions/": brief_questions.show_brief_questions,

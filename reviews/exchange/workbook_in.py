@@ -15,9 +15,11 @@ import python_calamine
 
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG
+from criteria.targets.reading import TARGETS
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule, folded
 from criteria.typed.tables import MOST_ROWS
+from reviews.exchange.criteria_table import CRITERIA
 from reviews.exchange.proposed import How, Proposal, ProposedCell, ProposedRow
 from reviews.exchange.table_lines import UNITS_ASKED, Lines, Told, asked_units, listed, rows_of
 from reviews.exchange.workbook_cells import place_of, text_of
@@ -32,18 +34,14 @@ MOST_COLUMNS = 256
 _OURS = (ABOUT, WORDS)
 """Sheets that say nothing of rows, in workbooks of ours."""
 
+_SCHEDULES = (*BY_SLUG.values(), TARGETS, CRITERIA)
+"""What a sheet may be: a schedule of a package or a brief, or what else a brief has as a table."""
+
 _DATES = (datetime, date, time, timedelta)
 
 
 def read(path: str, answers: Mapping[str, str]) -> Proposal:
     """Read a workbook. Raises Refused for a file that is none, is too large, or holds macros."""
-    return read_schedules(path, answers, BY_SLUG)
-
-
-def read_schedules(
-    path: str, answers: Mapping[str, str], schedules: Mapping[str, Schedule]
-) -> Proposal:
-    """Read the sheets of certain schedules, by slug."""
     parts = Parts(path)
     try:
         book = python_calamine.CalamineWorkbook.from_path(path)
@@ -57,7 +55,7 @@ def read_schedules(
     bare: list[tuple[Column, str]] = []
     unknown: list[str] = []
     for name in names:
-        schedule = _schedule(name, schedules)
+        schedule = _schedule(name)
         if schedule is None:
             unknown += [name] if name not in _OURS else []
             continue
@@ -73,11 +71,9 @@ def read_schedules(
     )
 
 
-def _schedule(name: str, schedules: Mapping[str, Schedule]) -> Schedule | None:
+def _schedule(name: str) -> Schedule | None:
     called = folded(name)
-    return next(
-        (s for s in schedules.values() if called in (folded(s.slug), folded(s.title))), None
-    )
+    return next((s for s in _SCHEDULES if called in (folded(s.slug), folded(s.title))), None)
 
 
 @dataclass

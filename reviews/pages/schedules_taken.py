@@ -8,7 +8,6 @@ from functools import partial
 from typing import NamedTuple
 
 from criteria.schedules import SCHEDULES, marks_in
-from criteria.typed.columns import Column
 from criteria.units import Notation, System
 from reviews.deeds.record_typed import example_text, taken_cells
 from reviews.exchange.data_package import Part, data_package, zip_of
@@ -84,19 +83,14 @@ def as_workbook(taken: Taken, system: System) -> bytes:
 def _told(taken: Taken, notation: Notation) -> Told:
     units = "US units" if notation.system is System.US else "metric"
     receipt = [("Receipt number", taken.receipt)] if taken.receipt else []
-    example: partial[str] = partial(_example, notation)
     return Told(
         title=taken.said,
         lines=(("Units", units), ("Decimal sign", notation.decimal.value), *receipt, *HOW_TO_USE),
         system=notation.system,
         marks=marks_in({**taken.of_brief, **taken.records}),
-        example=example,
+        example=partial(example_text, notation=notation),
         made_at=taken.issued_at,
     )
-
-
-def _example(notation: Notation, column: Column) -> str:
-    return example_text(column, notation)
 
 
 def as_data(taken: Taken) -> list[Part]:

@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from criteria.schedules import CLIMATE
@@ -24,13 +25,14 @@ from reviews.forms.briefs import AddendumPage, BriefTextForm, ClimateForm, HandI
 from reviews.models import Studio
 from reviews.models.briefs import Frozen
 from reviews.pages.brief_page import read_brief, warnings_for
+from reviews.pages.brief_taken import brief_workbook
 from reviews.pages.page_frame import frame
 from reviews.pages.ways_on import own_ways
 from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
-from reviews.views.tables_out import csv_answer
+from reviews.views.tables_out import csv_answer, workbook_answer
 from reviews.views.undoing import is_undone
 
 FROZEN = "The brief is issued, and frozen. It changes by addenda."
@@ -124,6 +126,14 @@ def export_part(request: HttpRequest, studio_id: int, part: str) -> HttpResponse
     access.require(access.can_see_brief(request.viewer, studio))
     table = brief_tables.taken_out(studio.brief, part, system_of(request))
     return csv_answer(table, f"{part}-{studio.pk}")
+
+
+@require_safe
+def take_brief(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = seen_studio(request, studio_id)
+    access.require(access.can_see_brief(request.viewer, studio))
+    book = brief_workbook(studio, system_of(request))
+    return workbook_answer(book, f"{slugify(studio.title)}-brief")
 
 
 @require_form

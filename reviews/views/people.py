@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from reviews import access, access_studio
@@ -18,11 +19,13 @@ from reviews.deeds.studio_roster import PEOPLE
 from reviews.forms.leaders import LeaderForm
 from reviews.forms.roster import RosterForm
 from reviews.models import Studio
+from reviews.pages.brief_taken import people_workbook
 from reviews.pages.page_frame import frame
 from reviews.pages.people_list import links_to_print, people_lines
 from reviews.reading.mail_deliveries import undelivered_to_people
 from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_studio, require_form, seen_studio
+from reviews.views.tables_out import workbook_answer
 from reviews.views.undoing import is_undone
 
 
@@ -31,6 +34,13 @@ def show_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     studio = seen_studio(request, studio_id)
     access.require(access.can_see_people(request.viewer, studio.pk))
     return _shown(request, studio, LeaderForm(by=request.user))
+
+
+@require_safe
+def take_people(request: HttpRequest, studio_id: int) -> HttpResponse:
+    studio = seen_studio(request, studio_id)
+    access.require(access.can_see_people(request.viewer, studio.pk))
+    return workbook_answer(people_workbook(studio), f"{slugify(studio.title)}-people")
 
 
 def _shown(request: HttpRequest, studio: Studio, leader: LeaderForm) -> HttpResponse:

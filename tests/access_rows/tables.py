@@ -1,6 +1,6 @@
-"""All schedules of a package at once, in preparation and as issued."""
+"""All tables of a package, a brief or a studio at once."""
 
-from tests.access_rows.base import READERS, REVISION, Row, a_revision, a_scheme
+from tests.access_rows.base import READERS, REVISION, STUDIO, Row, a_revision, a_scheme, a_studio
 
 ISSUED = Row(a_revision, ok=REVISION, refused="classmate", public=True)
 
@@ -9,4 +9,6 @@ ROWS: dict[str, Row] = {
     "take-tables": Row(a_scheme, ok=READERS),
     "take-issued-workbook": ISSUED,
     "take-issued-tables": ISSUED,
+    "take-brief": Row(a_studio, ok=STUDIO),
+    "take-people": Row(a_studio, ok="leader coordinator", refused=STUDIO),
 }

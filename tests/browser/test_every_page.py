@@ -52,6 +52,8 @@ NOT_PAGES = {
     "take-tables",
     "take-issued-workbook",
     "take-issued-tables",
+    "take-brief",
+    "take-people",
     "export-weather",
     "export-year",
     "export-issued-year",
