@@ -127,6 +127,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "studios/<int:studio_id>/brief/weather": {
         "/": brief_weather.edit_weather,
         ".csv": brief_weather.export_weather,
+        "/figures/": brief_weather.take_weather_figures,
     },
     "studios/<int:studio_id>/brief/": {
         "": briefs.show_brief,

@@ -38,7 +38,7 @@ def add_addendum(
 ) -> Addendum:
     """Issue an addendum: words, changed or added targets, changed cells of the site sheet.
 
-    use     states, people cases or both, each whole where it changes
+    use     climate, states, people cases or weather, each whole where it changes
 
     number   the number that whoever writes it saw; where that is issued by now, the same words
              are the same addendum, and others raise Newer

@@ -53,7 +53,8 @@ def taken_out(brief: Brief, part: str, system: System) -> str:
     """Write the climate or the targets as a CSV that comes back in either system as it is kept."""
     if part == MONTHLY.slug:
         notation = brief.notation.read_in(system)
-        months = (taken_cells(CLIMATE, month, notation) for month in brief.climate)
+        in_force = brief.leader_tables()[CLIMATE.slug]
+        months = (taken_cells(CLIMATE, month, notation) for month in in_force)
         return write_csv(CLIMATE, months, system)
     lines = (full_cells(line) for line in brief.target_records())
     return write_csv(TARGETS, (with_own_unit(line, System.METRIC) for line in lines))

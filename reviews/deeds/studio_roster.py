@@ -49,6 +49,7 @@ class RosterRow(Row):
 
 
 ROSTER: Schedule = RosterRow.schedule
+ADDRESS = "an e-mail address, such as ada@example.org"
 
 _HEADS = synonyms(
     {
@@ -91,7 +92,7 @@ class _Lines:
         try:
             validate_email(email)
         except ValidationError:
-            refuse("E-mail", email, "an e-mail address, such as ada@example.org")
+            refuse("E-mail", email, ADDRESS)
         if (email, role) in self.seen:
             refuse("E-mail", email, f"an address that no {role} above has")
         self.seen.add((email, role))
@@ -118,7 +119,14 @@ def read_roster(studio: Studio, typed: str) -> Preview:
         ROSTER, typed, heads=_HEADS, words=_WORDS, check=check, laid=one_name_a_line
     )
     news = tuple(_news(studio, preview.records))
-    return replace(preview, news=news, seen=last_seen(studio, PEOPLE.slug))
+    refused = tuple(_asking_for_address(cell) for cell in preview.refused)
+    return replace(preview, refused=refused, news=news, seen=last_seen(studio, PEOPLE.slug))
+
+
+def _asking_for_address(cell: RefusedCell) -> RefusedCell:
+    """Ask in words for the address that a line lacks."""
+    is_blank = cell.column == ROSTER.column("email").label and not cell.read
+    return replace(cell, expected=ADDRESS) if is_blank else cell
 
 
 def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from criteria.hourly.site_weather import NEAR_DEG, is_near
 from criteria.hourly.weather import Weather
@@ -13,10 +14,21 @@ from criteria.hourly.weather_refused import WeatherRefused
 from reviews.deeds import brief_issuing
 from reviews.deeds.brief_writing import weather_named
 from reviews.deeds.record_versions import version_of
-from reviews.forms.fields import ProseField, SeenForm, WholeField, says
+from reviews.forms.fields import ProseField, SeenForm, WholeField, of_kind, says
 from reviews.models import Brief
+from reviews.reading.brief_figures import BLANK, FiguresOffered
 from reviews.reading.brief_reading import BriefReading
 from reviews.versions import Newer
+
+
+def addendum_words() -> ProseField:
+    """The words of the addendum by which an issued brief changes."""
+    return ProseField(
+        "words of at most 20,000 characters",
+        rows=4,
+        label="Words of the addendum",
+        help_text="What changes, and why: everybody of the studio reads it.",
+    )
 
 
 class WeatherForm(SeenForm):
@@ -36,12 +48,7 @@ class WeatherForm(SeenForm):
     takes_out = forms.BooleanField(
         label="Take the file out, and make the year of the twelve months", required=False
     )
-    text = ProseField(
-        "words of at most 20,000 characters",
-        rows=4,
-        label="Words of the addendum",
-        help_text="What changes, and why: everybody of the studio reads it.",
-    )
+    text = addendum_words()
     number = WholeField("the number of the addendum", widget=forms.HiddenInput)
 
     def __init__(self, brief: Brief, *args: Any) -> None:
@@ -101,3 +108,53 @@ class WeatherForm(SeenForm):
         next_one = brief_issuing.next_number(self.brief)
         self.newer = [("Words of the addendum", newer.kept["text"], newer.sent["text"])]
         self.data = {**dict(self.data.items()), "number": next_one}
+
+
+class FiguresForm(SeenForm):
+    """Which of a file's figures a brief takes over; of an issued brief words of the addendum.
+
+    All that would change something are taken where the button for that was pressed.
+    """
+
+    take = forms.MultipleChoiceField(
+        required=False, error_messages={"invalid_choice": says("%(value)s", "a figure of the file")}
+    )
+    every = forms.BooleanField(required=False)
+    text = addendum_words()
+    number = WholeField("the number of the addendum", widget=forms.HiddenInput)
+
+    def __init__(self, brief: Brief, offered: FiguresOffered, *args: Any) -> None:
+        initial = {
+            "seen": version_of(offered.as_seen),
+            "take": [f.name for f in offered.by_name.values() if f.beside == BLANK],
+            "number": brief_issuing.next_number(brief),
+            "text": f"Figures of site sheet and climate are taken of the weather file "
+            f"{offered.source}. What was issued before keeps those that it was judged with.",
+        }
+        super().__init__(*args, initial=initial)
+        self.brief = brief
+        self.names = list(offered.by_name)
+        of_kind(forms.MultipleChoiceField, self, "take").choices = [(n, n) for n in self.names]
+        if not brief.is_issued:
+            del self.fields["text"], self.fields["number"]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if cleaned.get("every"):
+            cleaned["take"] = self.names
+        elif not cleaned.get("take") and "take" not in self.errors:
+            self.add_error("take", says("", "at least one figure ticked"))
+        return cleaned
+
+    def look_again(self, offered: FiguresOffered) -> None:
+        """Show what is ticked and typed beside what stands by now."""
+        data = QueryDict(mutable=True)
+        data.update(self.data)
+        data["seen"] = str(version_of(offered.as_seen))
+        data["number"] = str(brief_issuing.next_number(self.brief))
+        self.data = data
+
+    @property
+    def ticked(self) -> frozenset[str]:
+        """The names of figures that are ticked as the form is shown."""
+        return frozenset(self["take"].value() or ())

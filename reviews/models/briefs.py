@@ -127,8 +127,8 @@ class Brief(models.Model):
 class Addendum(models.Model):
     """A numbered change to an issued brief.
 
-    use_changes   states, people cases and weather as they are from now on, each whole where it
-                  changes
+    use_changes   climate, states, people cases and weather as they are from now on, each whole
+                  where it changes
     """
 
     brief = models.ForeignKey(Brief, on_delete=models.CASCADE, related_name="addenda")

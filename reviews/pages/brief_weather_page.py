@@ -39,12 +39,14 @@ class WeatherShown:
     facts    what it holds, each with a label
     said     what was corrected, filled or assumed
     amiss    what it doesn't tell, or what it lacks
+    is_of_file  whether the brief names a file
     """
 
     words: str
     facts: Sequence[tuple[str, str]] = ()
     said: Sequence[str] = ()
     amiss: Sequence[str] = ()
+    is_of_file: bool = False
 
     @property
     def is_there(self) -> bool:
@@ -60,12 +62,13 @@ def weather_shown(read: BriefReading, system: System) -> WeatherShown:
         named = read.brief.leader_tables()[WEATHER]
         words = f"{named[0]['name']} can’t be used." if named else "There is no year yet."
         amiss = tuple(f"It lacks: {in_units(str(cell), system)}." for cell in lacks.cells)
-        return WeatherShown(words, amiss=amiss)
+        return WeatherShown(words, amiss=amiss, is_of_file=bool(named))
     return WeatherShown(
         _origin(year),
         _facts(year, system),
         tuple(in_units(sentence, system) for sentence in year.said),
         tuple(UNSETTLED[spell] for spell in year.without),
+        is_of_file=year.origin is Origin.FILE,
     )
 
 

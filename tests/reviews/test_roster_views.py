@@ -50,6 +50,7 @@ def test_a_roster_asks_for_its_class_and_then_shows_its_people(cast, led):
     assert "3 students have no scheme number." in again
     # the row without an address stands, its cell refused: nothing can be kept
     assert "1 cell can't be read." in again
+    assert "Expected an e-mail address" in again
     assert _hidden(again, "held") == ""
 
 
