@@ -125,7 +125,7 @@ def read_roster(studio: Studio, typed: str) -> Preview:
 
 def _asking_for_address(cell: RefusedCell) -> RefusedCell:
     """Ask in words for the address that a line lacks."""
-    is_blank = cell.column == ROSTER.column("email").label and not cell.read
+    is_blank = cell.column == ROSTER.column("email").label and cell.read in ("", "nothing")
     return replace(cell, expected=ADDRESS) if is_blank else cell
 
 
