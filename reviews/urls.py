@@ -7,6 +7,7 @@ from django.urls import path, register_converter
 from reviews.deeds.brief_writing import PARTS
 from reviews.evidence_urls import EVIDENCE_ADDRESSES
 from reviews.package_urls import PACKAGE_ADDRESSES, View
+from reviews.script_urls import SCRIPT_ADDRESSES
 from reviews.views import (
     adjustments,
     again,
@@ -382,7 +383,9 @@ urlpatterns = [
     path("specimen/", home.show_specimen, name="specimen"),
     *(
         path(start + rest, view, name=view.__name__.replace("_", "-"))
-        for start, views in (ADDRESSES | PACKAGE_ADDRESSES | EVIDENCE_ADDRESSES).items()
+        for start, views in (
+            ADDRESSES | PACKAGE_ADDRESSES | EVIDENCE_ADDRESSES | SCRIPT_ADDRESSES
+        ).items()
         for rest, view in views.items()
     ),
     *(

@@ -8,8 +8,10 @@ sign-in page if they aren't. An address without a row fails the test.
 import pytest
 from django.db import transaction
 from django.http import HttpResponse
+from django.test import Client
 from django.urls import URLPattern, get_resolver, reverse
 
+from reviews.deeds import token_keeping
 from tests.access_rows import ROWS
 from tests.access_rows.base import ROLES, WITHOUT_ACCOUNT
 from tests.world import World, shared_world
@@ -62,7 +64,7 @@ def _expected(name: str, role: str) -> str:
 def _what(status: int, location: str) -> str:
     if status == 302 and location.startswith(reverse("sign-in")):
         return "to sign in"
-    names = {403: "refused", 404: "not there", 405: "wrong method"}
+    names = {401: "to sign in", 403: "refused", 404: "not there", 405: "wrong method"}
     return names.get(status, "let in" if status < 500 else f"broken ({status})")
 
 
@@ -85,6 +87,29 @@ def _answer_alone(world: World, name: str, role: str) -> str:
 def test_who_is_let_in(shared_world: World, name: str):
     answers = {role: _answer_alone(shared_world, name, role) for role in ROLES}
     assert answers == {role: _expected(name, role) for role in ROLES}
+
+
+def test_a_token_opens_what_its_owners_session_opens_and_no_page(shared_world: World):
+    """JSON as by the session of each role; any page, as to somebody unknown."""
+    odd = []
+    with transaction.atomic():
+        for role in (role for role in ROLES if role not in WITHOUT_ACCOUNT):
+            person = shared_world.who(role)
+            session = shared_world.cast.client(person)
+            head = {"Authorization": f"Bearer {token_keeping.make(person, 'walk')}"}
+            for name, row in ROWS.items():
+                is_told = name.startswith("tell-")
+                if row.method != "get" or (role != "leader" and not is_told):
+                    continue
+                address = reverse(name, kwargs=_args(name, shared_world))
+                asked = Client().get(address, headers=head)
+                like = (session if is_told else Client()).get(address)
+                both = [_what(each.status_code, each.get("Location", "")) for each in (asked, like)]
+                odd += [(role, name, *both)] if both[0] != both[1] else []
+                put_away(asked)
+                put_away(like)
+        transaction.set_rollback(True)
+    assert odd == []
 
 
 @pytest.mark.parametrize("name", [name for name, row in ROWS.items() if row.wrong])

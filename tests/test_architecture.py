@@ -19,7 +19,15 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "addresses and commands",
         (
-            *("urls", "package_urls", "evidence_urls", "wsgi", "serving", "background"),
+            *(
+                "urls",
+                "package_urls",
+                "evidence_urls",
+                "script_urls",
+                "wsgi",
+                "serving",
+                "background",
+            ),
             *("management", "demo", "__main__"),
         ),
     ),
@@ -29,7 +37,13 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("pages", ("pages",)),
     ("deeds", ("deeds",)),
     ("reading", ("reading",)),
-    ("access", ("access", "access_again", "access_answers", "access_day", "access_studio")),
+    (
+        "access",
+        (
+            *("access", "access_again", "access_answers", "access_day", "access_scripts"),
+            "access_studio",
+        ),
+    ),
     ("models", ("models", "migrations")),
     (
         "ground",

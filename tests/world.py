@@ -31,8 +31,10 @@ from reviews.models import (
     Person,
     Portfolio,
     RoomLink,
+    ScriptToken,
     Seat,
 )
+from reviews.models.tokens import digest_of
 from reviews.tiles import TilePack
 from tests import factories
 from tests.conftest import Cast, make_cast
@@ -172,6 +174,9 @@ def make_world(cast: Cast) -> World:
             "jury_sheet_id": jury_sheet.pk,
             **_side_by_side(cast, jury_sheet),
             "criterion_id": cast.criterion.pk,
+            "token_id": ScriptToken.objects.create(
+                person=cast.student, name="laptop", digest=digest_of("laptop")
+            ).pk,
             "passkey_id": Authenticator.objects.create(
                 user=cast.student, type="webauthn", data={"name": "phone"}
             ).pk,

@@ -32,6 +32,7 @@ COUNT: Json = {"type": "integer", "minimum": 0}
 FIGURE: Json = {"type": "number"}
 NOTHING: Json = {"type": "null"}
 MOMENT: Json = {**TEXT, "format": "date-time"}
+LIBRARY: Json = {**TEXT, "description": "Version of the library that worked it out."}
 ADDRESS: Json = {**TEXT, "format": "uri"}
 
 
@@ -47,7 +48,7 @@ def package_schema() -> Json:
             "start": _start(),
             "list": _list(),
             "package": _answer("A package as typed", **_package()),
-            "check_sheet": _answer("A check sheet", check_sheet=_check_sheet()),
+            "check_sheet": _answer("A check sheet", library=LIBRARY, check_sheet=_check_sheet()),
             "results": _answer("Results after release", results=_results()),
             "problem": _problem(),
         },
@@ -127,10 +128,11 @@ def _about() -> Json:
         cohort=TEXT,
         scheme=_says(TEXT, "The scheme's number."),
         name=TEXT,
+        is_withdrawn=YES_NO,
+        crit=_says(_maybe(TEXT), "For which it was issued, or which released it."),
         revision=_says(_maybe(TEXT), "Its letter; null of a package in preparation."),
         issued_at=_maybe(MOMENT),
         receipt=_says(_maybe(TEXT), "SHA-256 of what was issued."),
-        library=_says(TEXT, "Version of the library that worked out what is told."),
         addresses={"type": "object", "additionalProperties": ADDRESS},
     )
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from axes.models import AccessAttempt
-from django.db.models import F, Sum
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
-from reviews.deeds.signing_in import REMEMBERED, UNKNOWN, client_address
+from reviews.deeds import wrong_tries
 from reviews.models import Seat
 from reviews.models.seats import CODE_LETTERS
 
@@ -42,21 +40,9 @@ def seat_of(typed: str) -> Seat | None:
 
 def is_refused(request: HttpRequest) -> bool:
     """Whether so many wrong codes came from an address that it has to wait a quarter of an hour."""
-    whence = client_address(request)
-    wrong = AccessAttempt.objects.filter(
-        username=TRIED_AS, ip_address=whence, attempt_time__gte=timezone.now() - REMEMBERED
-    ).aggregate(n=Sum("failures_since_start"))["n"]
-    return whence != UNKNOWN and (wrong or 0) >= MOST_WRONG
+    return wrong_tries.too_many(request, TRIED_AS, MOST_WRONG)
 
 
 def keep_wrong(request: HttpRequest) -> None:
     """Count a wrong code."""
-    tried = AccessAttempt.objects.filter(username=TRIED_AS, ip_address=client_address(request))
-    tried.filter(attempt_time__lt=timezone.now() - REMEMBERED).delete()
-    if not tried.update(failures_since_start=F("failures_since_start") + 1):
-        AccessAttempt.objects.get_or_create(
-            username=TRIED_AS,
-            ip_address=client_address(request),
-            user_agent="",
-            defaults={"failures_since_start": 1, "path_info": request.path},
-        )
+    wrong_tries.keep_wrong(request, TRIED_AS)

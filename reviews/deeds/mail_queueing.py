@@ -23,6 +23,7 @@ from reviews.models import (
     Person,
     Revision,
     Rewording,
+    ScriptToken,
     Seat,
 )
 
@@ -211,9 +212,11 @@ def tell_of_appeal(appeal: Appeal) -> None:
     _queue(_to(person, Kind.APPEAL, key=f"{appeal.pk} made", **of) for person in told)
 
 
-def tell_owner(person: Person, kind: Kind, passkeys: Iterable[Authenticator]) -> None:
-    """Queue for an account's owner that passkeys were added or removed, whoever did it."""
-    _queue(_to(person, kind, key=f"{each.pk}", named=f"{each}"[:60]) for each in passkeys)
+def tell_owner(
+    person: Person, kind: Kind, ways: Iterable[Authenticator] | Iterable[ScriptToken]
+) -> None:
+    """Queue for an account's owner that ways into it were made or ended, whoever did it."""
+    _queue(_to(person, kind, key=f"{each.pk}", named=f"{each}"[:60]) for each in ways)
 
 
 def morning_after(day: date) -> datetime:

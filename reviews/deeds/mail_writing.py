@@ -338,6 +338,26 @@ def _passkey(mail: Mail) -> Written | None:
     return f"A passkey was {deed} your account", lines, why, facts, link
 
 
+def _token(mail: Mail) -> Written | None:
+    """Said of whoever made one: it reads for as long as it stands."""
+    if mail.person is None:
+        return None
+    lines = [
+        "A token for scripts was made in your account: whoever has it reads what you may read, "
+        "until you end it. It changes nothing.",
+        "If that wasn't you, somebody was in your account: end it, set another password, and tell "
+        "whoever runs the site.",
+    ]
+    facts = [
+        ("Account", mail.address),
+        ("Token", mail.named),
+        ("At", moment_words(mail.queued_at)),
+    ]
+    why = f"This came because {mail.address} is the account's address. It can't be switched off."
+    link = ("See your tokens", whole_address("keep-tokens"))
+    return "A token for scripts was made in your account", lines, why, facts, link
+
+
 _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.INVITATION: _invitation,
     Mail.Kind.LINK: _link,
@@ -353,4 +373,5 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.DAY: day_letter,
     Mail.Kind.PASSKEY_ADDED: _passkey,
     Mail.Kind.PASSKEY_REMOVED: _passkey,
+    Mail.Kind.TOKEN_MADE: _token,
 }

@@ -58,6 +58,7 @@ from reviews.models import (
     Person,
     Revision,
     Scheme,
+    ScriptToken,
     Seat,
     SentPicture,
     Sheet,
@@ -239,7 +240,8 @@ def _close(person: Person) -> None:
     for way_in in (SocialAccount, Authenticator):
         way_in.objects.filter(user=person).delete()
     person.memberships.invited().delete()
-    CalendarLink.objects.filter(person=person).delete()
+    for secret in (CalendarLink, ScriptToken):
+        secret.objects.filter(person=person).delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
     person.set_unusable_password()
     person.is_active, person.erased_at = False, timezone.now()

@@ -49,6 +49,7 @@ LEFT_OUT = {
     "privatenote": "a juror's own: nobody else ever reads it",
     "resultpapers": "made again from what is there",
     "roomlink": "a secret",
+    "scripttoken": "a secret",
     "sentpicture": "files in the line of this place",
     "tally": "of this place",
     "unwantedmail": "of addresses, whatever the studio",

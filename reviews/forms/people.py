@@ -69,7 +69,7 @@ class YouForm(forms.ModelForm):  # type: ignore[type-arg]
 
     letters = forms.MultipleChoiceField(
         label="E-mail that comes",
-        help_text="Invitations, personal links and word of passkeys come in any case.",
+        help_text="Invitations, personal links and word of passkeys and tokens come in any case.",
         choices=SWITCHABLE,
         required=False,
         widget=forms.CheckboxSelectMultiple,
@@ -94,22 +94,16 @@ class NewPasswordForm(_Passwords, SetPasswordForm):  # type: ignore[type-arg]
     """A password, twice."""
 
 
-class PasskeyForm(forms.Form):
-    """What a new passkey is called; the password too, of whoever has one; what a device answers."""
+class WayInForm(forms.Form):
+    """What a new way into an account is called; the password too, of whoever has one."""
 
-    name = LineField(
-        "a name of at most 60 characters",
-        max_length=60,
-        label="Name",
-        help_text="Where it is held, such as “phone”.",
-    )
+    name = LineField("a name of at most 60 characters", max_length=60, label="Name")
     password = forms.CharField(
         label="Password in use now",
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
         error_messages={"required": says("", "the password in use now")},
     )
-    answer = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, person: Person, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
@@ -123,9 +117,27 @@ class PasskeyForm(forms.Form):
             raise forms.ValidationError("This is not the password in use now.")
         return password
 
+
+class PasskeyForm(WayInForm):
+    """The same of a passkey, and what a device answers."""
+
+    answer = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.fields["name"].help_text = "Where it is held, such as “phone”."
+
     def refuse(self) -> None:
         """Say that a device's answer can't be taken."""
         self.add_error(None, "What the device sent is no passkey for this site. Try it once more.")
+
+
+class TokenForm(WayInForm):
+    """The same of a token for scripts."""
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.fields["name"].help_text = "What reads by it, such as “spreadsheet at home”."
 
 
 class ChangePasswordForm(_Passwords, PasswordChangeForm):

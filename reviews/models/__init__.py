@@ -67,6 +67,7 @@ from reviews.models.studio_days import (
     QuietNote,
 )
 from reviews.models.studios import Membership, Scheme, Studio
+from reviews.models.tokens import ScriptToken
 from reviews.models.weather import WeatherFile
 
 __all__ = [
@@ -138,6 +139,7 @@ __all__ = [
     "RoomLink",
     "Row",
     "Scheme",
+    "ScriptToken",
     "Seat",
     "SecondLook",
     "SentPicture",

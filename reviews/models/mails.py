@@ -59,6 +59,7 @@ class Mail(models.Model):
         DAY = "day", "What your studios handed in and what waits, once a day"
         PASSKEY_ADDED = "key-added", "Passkey added"
         PASSKEY_REMOVED = "key-removed", "Passkey removed"
+        TOKEN_MADE = "token-made", "Token for scripts made"
 
     class State(models.TextChoices):
         QUEUED = "queued", "waits to be sent"
@@ -115,7 +116,10 @@ class Mail(models.Model):
         return self.state in self.TROUBLED
 
 
-WAYS_IN = (Mail.Kind.INVITATION, Mail.Kind.LINK, Mail.Kind.PASSKEY_ADDED, Mail.Kind.PASSKEY_REMOVED)
+WAYS_IN = (
+    *(Mail.Kind.INVITATION, Mail.Kind.LINK),
+    *(Mail.Kind.PASSKEY_ADDED, Mail.Kind.PASSKEY_REMOVED, Mail.Kind.TOKEN_MADE),
+)
 SWITCHABLE = [(kind.value, kind.label) for kind in Mail.Kind if kind not in WAYS_IN]
 """Kinds that somebody can switch off: all but the ways in, and word of them."""
 

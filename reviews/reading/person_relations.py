@@ -92,6 +92,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "Revision.issued_by": ("scheme", "letter", "issued_at"),
     "Rewording.offered_by": ("words", "offered_at"),
     "Row.changed_by": ("package", "schedule", "cells", "changed_at"),
+    "ScriptToken.person": ("name", "made_at", "used_on"),
     "SentPicture.by": ("package", "name", "drawn_by", "ended_at", "why"),
     "SetAside.by": ("studio", "scheme", "key", "reason", "at"),
     "SetAside.taken_back_by": ("studio", "scheme", "key", "taken_back_at"),

@@ -97,6 +97,7 @@ BY_HAND = {
         f"0010_after_crit: Alter field {column}": "choices are words; no table holds them"
         for column in ("kind on mail", "kind on unwantedmail", "deed on auditline")
     },
+    "0013_script_tokens: Alter field kind on mail": "choices are words; no table holds them",
     **{
         f"0008_sheets_as_drawn: Alter field {name} on issuedsheet": "a hint; no table holds it"
         for name in ("number", "scale", "title")

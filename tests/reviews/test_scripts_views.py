@@ -1,0 +1,381 @@
+"""JSON for scripts: what is told, as the printed schema describes it, and how; tokens.
+
+Who reads what by a token is walked by tests/test_access.py.
+"""
+
+import json
+from datetime import timedelta
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.http import HttpResponse
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from criteria.__main__ import main
+from criteria.command.schema import package_schema
+from reviews import access, access_scripts, clock
+from reviews.access import Viewer
+from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing, token_keeping
+from reviews.deeds.crit_jury_keeping import CommentSent
+from reviews.deeds.revision_issuing import issue
+from reviews.models import (
+    Comment,
+    Crit,
+    Membership,
+    Person,
+    Revision,
+    ScriptToken,
+    Slot,
+    SpokenNote,
+)
+from reviews.places import Place, Point
+from tests import factories
+from tests.json_schema_check import broken
+
+SCHEMA = package_schema()["$defs"]
+HERE = {"REMOTE_ADDR": "192.0.2.7"}
+
+
+def by_token(person: Person, name: str = "laptop") -> dict[str, str]:
+    """The head by which a person's script asks."""
+    return {"Authorization": f"Bearer {token_keeping.make(person, name)}"}
+
+
+def told(answer: HttpResponse, part: str) -> dict:
+    """An answer, held to the part of the schema that it says describes it."""
+    assert answer.status_code == 200
+    made = json.loads(answer.content)
+    assert list(broken(made, SCHEMA[part])) == []
+    assert f"#/$defs/{part}>" in answer["Link"]
+    return made
+
+
+def problem(answer: HttpResponse) -> dict:
+    made = json.loads(answer.content)
+    assert answer["Content-Type"] == "application/problem+json"
+    assert list(broken(made, SCHEMA["problem"])) == []
+    assert made["status"] == answer.status_code
+    return made
+
+
+def get(name: str, *args: object, head: dict[str, str], **more: str) -> HttpResponse:
+    return Client().get(reverse(name, args=args), headers={**head, **more})
+
+
+# Who reads what
+
+
+@pytest.mark.parametrize("is_released", [False, True])
+def test_lists_hold_what_single_answers_give_and_no_more(cast, is_released):
+    factories.issue_sheets(cast, "02", schemes=[cast.scheme, cast.other_scheme])
+    if is_released:
+        crit_releasing.release_crit(cast.crit, cast.leader, "")
+    people = Person.objects.all()
+    assert len(people) > 7
+    for person in people:
+        viewer = Viewer(person)
+        whole = [r for r in access.revisions(viewer) if access.can_read_schedules(viewer, r)]
+        assert {*access_scripts.whole_revisions(viewer)} == {*whole}, person
+        slots = Slot.objects.select_related("crit", "scheme")
+        read = [s for s in slots if access_scripts.can_tell_results(viewer, s.crit, s.scheme)]
+        assert {*access_scripts.released_slots(viewer)} == {*read}, person
+
+
+def test_whoever_leaves_a_studio_or_the_site_reads_nothing_of_it_at_once(cast):
+    head = by_token(cast.leader)
+    assert get("tell-package", cast.scheme.pk, head=head).status_code == 200
+    Membership.objects.filter(person=cast.leader, studio=cast.studio).delete()
+    assert get("tell-package", cast.scheme.pk, head=head).status_code == 404
+    Person.objects.filter(pk=cast.leader.pk).update(is_active=False)
+    assert "account is closed" in problem(get("tell-start", head=head))["detail"]
+
+
+def test_a_jurors_link_in_the_same_browser_counts_for_nothing(cast):
+    factories.issue_sheets(cast, "02")
+    browser = cast.client(cast.seat)
+    address = reverse("tell-issued-package", args=[Revision.objects.first().pk])
+    assert browser.get(address).status_code == 401
+    browser.force_login(cast.classmate)
+    assert browser.get(address).status_code == 403
+
+
+# What is told
+
+
+def test_a_script_begins_at_one_address_and_is_led_on(cast):
+    factories.issue_sheets(cast, "02")
+    head = by_token(cast.student)
+    start = told(get("tell-start", head=head), "start")
+    assert (start["reads_as"], start["token"]) == (cast.student.name, "laptop")
+    ask = Client()
+    packages = told(ask.get(start["addresses"]["packages"], headers=head), "list")
+    revisions = told(ask.get(start["addresses"]["revisions"], headers=head), "list")
+    assert told(ask.get(start["addresses"]["results"], headers=head), "list")["items"] == []
+    assert [each["scheme"] for each in packages["items"]] == [cast.scheme.number]
+    assert [each["revision"] for each in revisions["items"]] == ["A"]
+    for each in packages["items"] + revisions["items"]:
+        package = told(ask.get(each["addresses"]["package"], headers=head), "package")
+        checks = told(ask.get(each["addresses"]["check_sheet"], headers=head), "check_sheet")
+        assert package["about"] == checks["about"] == each
+    schema = ask.get(start["addresses"]["schema"])
+    assert json.loads(schema.content) == package_schema()
+
+
+@pytest.mark.parametrize("is_issued", [False, True])
+def test_a_package_that_was_taken_is_checked_to_the_same_again(cast, tmp_path, capsys, is_issued):
+    factories.prepare(cast, "02")
+    room = {"mark": "R9", "room": "Odd", "floor_m2": "much", "use": "attic"}
+    factories.RowFactory(package=cast.scheme.package, changed_by=cast.student, cells=room)
+    told_of = ("tell-package", "tell-checks", cast.scheme.pk)
+    if is_issued:
+        revision = issue(cast.scheme.package, cast.student)
+        told_of = ("tell-issued-package", "tell-issued-checks", revision.pk)
+    head = by_token(cast.student)
+    answer = get(told_of[0], told_of[2], head=head)
+    package = told(answer, "package")
+    sheet = told(get(told_of[1], told_of[2], head=head), "check_sheet")
+    (tmp_path / "package.json").write_bytes(answer.content)
+    main(["check", str(tmp_path / "package.json"), "--json"])
+    out, err = capsys.readouterr()
+    again = json.loads(out)
+    assert again["findings"] == sheet["check_sheet"]["findings"]
+    assert again["odd_values"] == sheet["check_sheet"]["odd_values"]
+    assert package["schedules"]["rooms"]
+    assert {"much", "attic"} <= {cell["read"] for cell in package["refused"]}
+    assert all(cell["read"] in err for cell in package["refused"])
+
+
+def test_likely_questions_are_their_schemes_and_its_leaders(cast):
+    for person, has in ((cast.student, True), (cast.leader, True), (cast.coordinator, False)):
+        answer = get("tell-checks", cast.scheme.pk, head=by_token(person))
+        assert isinstance(told(answer, "check_sheet")["check_sheet"]["questions"], list) is has
+
+
+@pytest.fixture
+def released(cast):
+    factories.issue_sheets(cast, "02")
+    for sent in (
+        CommentSent("Ask", Place("02", "C4"), cast.criterion, "Why 900?", Point(0.6, 0.6)),
+        CommentSent("Rework", Place("02", "B2"), None, "You gave up."),
+    ):
+        crit_jury_keeping.keep_comment(cast.seat, cast.scheme, uuid4(), sent, 0)
+    for criterion in (cast.criterion, cast.other_criterion):
+        crit_jury_keeping.keep_level(cast.seat, cast.scheme, criterion, 3, 0)
+    crit_jury_keeping.lock_sheet(cast.seat, cast.scheme)
+    slot = cast.crit.slots.get(scheme=cast.scheme)
+    factories.SpokenNoteFactory(slot=slot, by=cast.scribe, seat=cast.seat, words="Mind the gap.")
+    crit_releasing.release_crit(cast.crit, cast.leader, "Read the keeps first.")
+    return cast
+
+
+def _results(cast, who):
+    return get("tell-results", cast.crit.pk, cast.scheme.pk, head=by_token(who, f"{uuid4()}"))
+
+
+def test_results_are_told_after_the_release_as_their_page_shows_them(released):
+    unkind = Comment.objects.get(words="You gave up.")
+    crit_moderating.hold_comment(unkind, released.leader, "About the person.")
+    results = told(_results(released, released.student), "results")["results"]
+    assert results["words"] == "Read the keeps first."
+    levels = {each["code"]: each["levels"][0]["level"] for each in results["criteria"]}
+    assert levels == {released.criterion.code: 3, released.other_criterion.code: 3}
+    by_place = {each["square"]: each for each in results["comments"]}
+    assert (by_place["C4"]["words"], by_place["C4"]["point"]) == ("Why 900?", [0.6, 0.6])
+    assert (by_place["B2"]["words"], by_place["B2"]["is_held"]) == ("", True)
+    assert "You gave up." not in json.dumps(results)
+    assert [each["words"] for each in results["spoken"]] == ["Mind the gap."]
+    listed = get("tell-all-results", head=by_token(released.student))
+    (item,) = told(listed, "list")["items"]
+    assert item["addresses"]["results"].endswith(
+        f"/json/1/crits/{released.crit.pk}/results/{released.scheme.pk}.json"
+    )
+
+
+def test_results_before_the_release_are_not_there_for_anybody(cast):
+    factories.issue_sheets(cast, "02")
+    for person in (cast.student, cast.leader, cast.coordinator, cast.examiner):
+        problem(_results(cast, person))
+        assert _results(cast, person).status_code == 404
+    assert SpokenNote.objects.count() == 0
+
+
+def test_what_a_script_reads_of_levels_is_on_the_audit_list_as_a_page_is(released):
+    before = released.studio.audit_lines.count()
+    _results(released, released.student)
+    assert released.studio.audit_lines.filter(deed="read").count() == 0
+    told(_results(released, released.examiner), "results")
+    assert released.studio.audit_lines.filter(deed="read", person=released.examiner).exists()
+    assert released.studio.audit_lines.count() > before
+    assert told(_results(released, released.coordinator), "results")["results"]["spoken"] is None
+
+
+# How it is told
+
+
+def test_an_answer_is_whoever_asked_alone_and_asked_again_is_known(cast):
+    head = by_token(cast.student)
+    first = get("tell-package", cast.scheme.pk, head=head)
+    assert first["Cache-Control"] == "private, no-cache"
+    assert {"Authorization", "Cookie"} <= {*first["Vary"].replace(" ", "").split(",")}
+    assert first["X-Content-Type-Options"] == "nosniff"
+    again = get("tell-package", cast.scheme.pk, head=head, **{"If-None-Match": first["ETag"]})
+    assert (again.status_code, again.content) == (304, b"")
+    factories.RowFactory(package=cast.scheme.package, changed_by=cast.student)
+    after = get("tell-package", cast.scheme.pk, head=head, **{"If-None-Match": first["ETag"]})
+    assert after.status_code == 200
+
+
+def test_what_is_refused_says_so_in_words(cast):
+    head = by_token(cast.classmate)
+    unknown = Client().get(reverse("tell-start"))
+    assert (unknown.status_code, unknown["WWW-Authenticate"]) == (401, 'Bearer realm="scripts"')
+    assert "Authorization: Bearer" in problem(unknown)["detail"]
+    wrong = cast.client(cast.leader).get(
+        reverse("tell-start"), headers={"Authorization": "Bearer muntin_nothing"}
+    )  # no session stands in for a token that is wrong
+    assert 'error="invalid_token"' in wrong["WWW-Authenticate"]
+    problem(wrong)
+    problem(get("tell-package", cast.scheme.pk, head=head))
+    assert "1 pages" in problem(_page(head, 2))["detail"]
+    factories.issue_sheets(cast, "02")
+    problem(get("tell-issued-package", Revision.objects.first().pk, head=head))
+    strict = Client(enforce_csrf_checks=True)
+    posted = strict.post(reverse("tell-package", args=[cast.scheme.pk]), headers=head)
+    assert (posted.status_code, posted["Allow"]) == (405, "GET, HEAD")
+    problem(posted)
+    basic = cast.client(cast.leader).get(
+        reverse("tell-start"), headers={"Authorization": "Basic eDp5"}
+    )  # a front server's own, which browsers send along
+    assert told(basic, "start")["token"] is None
+
+
+def _page(head: dict[str, str], number: int) -> HttpResponse:
+    return Client().get(reverse("tell-packages"), {"page": f"{number}"}, headers=head)
+
+
+def test_wrong_tokens_are_slowed_where_they_come_from_and_nowhere_else(cast, monkeypatch):
+    monkeypatch.setattr(token_keeping, "MOST_WRONG", 3)
+    head, start = by_token(cast.student), reverse("tell-start")
+    wrong = {"Authorization": "Bearer x"}
+    for _ in range(3):
+        assert Client().get(start, headers=wrong, **HERE).status_code == 401
+    slowed = Client().get(start, headers=head, **HERE)
+    assert (slowed.status_code, slowed["Retry-After"]) == (429, "900")
+    problem(slowed)
+    assert Client().get(start, headers=head, REMOTE_ADDR="192.0.2.8").status_code == 200
+
+
+def test_a_long_list_is_told_page_by_page(cast, monkeypatch):
+    monkeypatch.setattr("reviews.pages.script_answers.MOST_A_PAGE", 2)
+    for n in range(5):
+        factories.SchemeFactory(studio=cast.studio, number=f"Z{n}")
+    head, found = by_token(cast.leader), []
+    address = reverse("tell-packages")
+    while address:
+        page = told(Client().get(address, headers=head), "list")
+        found += [each["scheme"] for each in page["items"]]
+        address = page["next"]
+    assert len(found) == page["count"] == len(set(found)) == cast.studio.schemes.count()
+
+
+def _queries(name: str, *args: object, head: dict[str, str]) -> int:
+    with CaptureQueriesContext(
+        connection,
+    ) as queries:
+        assert get(name, *args, head=head).status_code == 200
+    return len(queries)
+
+
+def test_queries_do_not_grow_with_what_is_told(released):
+    cast, head = released, by_token(released.leader)
+    asked = (
+        *(("tell-packages",), ("tell-revisions",), ("tell-all-results",)),
+        *(("tell-package", cast.scheme.pk), ("tell-checks", cast.scheme.pk)),
+        ("tell-results", cast.crit.pk, cast.scheme.pk),
+    )
+    for each in asked:
+        _queries(*each, head=head)
+    before = [_queries(*each, head=head) for each in asked]
+    sheet = cast.seat.sheets.get(scheme=cast.scheme)
+    for n in range(4):
+        scheme = factories.SchemeFactory(studio=cast.studio, number=f"Z{n}")
+        factories.RevisionFactory(scheme=scheme, issued_by=cast.student, crit=cast.crit)
+        factories.SlotFactory(crit=cast.crit, scheme=scheme)
+        factories.RowFactory(
+            package=cast.scheme.package, changed_by=cast.student, cells={"mark": f"R{n}"}
+        )
+        factories.CommentFactory(jury_sheet=sheet, words=f"Words {n}.")
+    assert [_queries(*each, head=head) for each in asked] == before
+
+
+# Tokens
+
+
+@pytest.fixture
+def at_school(cast):
+    """The student signs in through a school, and has no password here."""
+    cast.student.set_unusable_password()
+    cast.student.save()
+    return cast
+
+
+def test_a_token_is_shown_once_kept_as_a_digest_and_ended(at_school):
+    cast = at_school
+    client, page = cast.client(cast.student), reverse("keep-tokens")
+    assert "No token stands" in client.get(page).content.decode()
+    made = client.post(page, {"name": "spreadsheet"}).content.decode()
+    token = made.split("<code>")[1].split("</code>")[0]
+    assert token.startswith("muntin_")
+    assert len(token) > 40
+    assert token not in client.get(page).content.decode()
+    kept = ScriptToken.objects.get()
+    assert token not in str(vars(kept))
+    head = {"Authorization": f"Bearer {token}"}
+    assert get("tell-start", head=head).status_code == 200
+    kept.refresh_from_db()
+    assert kept.used_on == clock.today()
+    client.post(reverse("end-token", args=[kept.pk]))
+    assert get("tell-start", head=head).status_code == 401
+    assert cast.student.mails.get().kind == "token-made"
+
+
+def test_a_name_that_stands_too_many_and_a_wrong_password_are_said(at_school, monkeypatch):
+    cast = at_school
+    client, page = cast.client(cast.student), reverse("keep-tokens")
+    client.post(page, {"name": "laptop"})
+    said = client.post(page, {"name": "laptop"}).content.decode()
+    assert "You have a token called “laptop” already." in said
+    assert 'value="laptop"' in said
+    monkeypatch.setattr(token_keeping, "MOST_TOKENS", 1)
+    assert "You have 1 tokens." in client.post(page, {"name": "other"}).content.decode()
+    assert "Expected a name" in client.post(page, {"name": ""}).content.decode()
+    cast.student.set_password("a long way round")
+    cast.student.save()
+    client.force_login(cast.student)
+    wrong = client.post(page, {"name": "other", "password": "no"}).content.decode()
+    assert "This is not the password in use now." in wrong
+    assert ScriptToken.objects.count() == 1
+
+
+def test_nobody_ends_anothers_token(cast):
+    token_keeping.make(cast.student, "laptop")
+    kept = ScriptToken.objects.get()
+    answer = cast.client(cast.leader).post(reverse("end-token", args=[kept.pk]))
+    assert answer.status_code == 404
+    assert ScriptToken.objects.exists()
+
+
+def test_the_day_of_use_is_written_once_a_day(cast, monkeypatch):
+    head = by_token(cast.student)
+    get("tell-start", head=head)
+    with CaptureQueriesContext(connection) as queries:
+        get("tell-start", head=head)
+    assert not [each for each in queries if each["sql"].startswith("UPDATE")]
+    tomorrow = clock.today() + timedelta(days=1)
+    monkeypatch.setattr(clock, "today", lambda: tomorrow)
+    get("tell-start", head=head)
+    assert ScriptToken.objects.get().used_on == tomorrow
+    assert Crit.objects.exists()
