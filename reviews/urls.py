@@ -17,6 +17,7 @@ from reviews.views import (
     audit,
     brief_questions,
     brief_weather,
+    brief_workbook,
     briefs,
     calendars,
     checks,
@@ -133,6 +134,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
     "studios/<int:studio_id>/brief/": {
         "": briefs.show_brief,
         "brief.xlsx": briefs.take_brief,
+        "workbook/": brief_workbook.bring_brief_in,
         "issue/": briefs.issue_brief,
         "addenda/new/": briefs.add_addendum,
         "questions/": brief_questions.show_brief_questions,

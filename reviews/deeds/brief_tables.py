@@ -38,7 +38,9 @@ from reviews.deeds.table_bringing import (
 )
 from reviews.models import Brief, Person
 
-_MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
+MONTH_WORDS = {folded(month): month[:3] for month in (*month_name[1:], *MONTHS)}
+"""What else months are called, folded, and the month that each means."""
+
 _HEADS = synonyms(
     {"id": "ref reference mark t", "what": "target", "not_over": "notover upto", "unit": "units"}
 )
@@ -73,7 +75,7 @@ def read_climate(brief: Brief, typed: str, system: System = System.METRIC) -> Pr
         return []
 
     notation = brief.notation.read_in(system)
-    preview = read_table(CLIMATE, typed, notation, words=_MONTH_WORDS, check=line_by_line(check))
+    preview = read_table(CLIMATE, typed, notation, words=MONTH_WORDS, check=line_by_line(check))
     records = brought_back(CLIMATE, preview.records, brief.climate, notation, itemgetter("month"))
     preview = replace(preview, records=records)
     there = {record["month"]: record for record in brief.climate}
