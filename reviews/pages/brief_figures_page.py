@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -80,7 +81,7 @@ def figures_page(
 
     climate = {figure.name: shown(figure) for figure in offered.climate}
     return FiguresPage(
-        source=offered.source,
+        source=re.sub(r",\s*", ", ", offered.source),
         site=[shown(figure) for figure in offered.site],
         heads=[column_in(CLIMATE.column(head), system).label for head in MONTH_FIGURES],
         months=[
