@@ -42,7 +42,7 @@ def _noted(read: CommentRead, results: Results) -> Noted:
         words=comment.words,
         tags=(
             comment.kind,
-            comment.criterion.code if comment.criterion else "",
+            str(comment.criterion or ""),
             REWORDED if read.is_reworded else "",
         ),
         begun_at=comment.begun_at,

@@ -41,6 +41,11 @@ class _Day:
     changed_at: datetime | None
 
     @property
+    def placed(self) -> set[int]:
+        """The schemes whose slot has an hour."""
+        return {slot.scheme_id for slot in self.slots if slot.starts_at}
+
+    @property
     def span(self) -> tuple[datetime, datetime] | None:
         """From the first slot to the end of the last; None where no hour is set."""
         hours = [slot.starts_at for slot in self.slots if slot.starts_at]
@@ -73,7 +78,7 @@ def times_of_person(person: Person) -> list[Entry]:
         found += _of_crit(day)
         found.append(_pens_down(day))
         found += _slots(day, [slot for slot in day.slots if slot.scheme_id in own])
-        found += _gone(day, own - {slot.scheme_id for slot in day.slots})
+        found += _gone(day, own - day.placed)
         found += _duties(day, person)
     return found
 
@@ -89,8 +94,7 @@ def times_of_seat(seat: Seat) -> list[Entry]:
     unseen = [slot for slot in day.slots if slot.pk not in seen]
     if changed_at and changed_at >= clock.now() - CANCELLED_FOR:
         found += [replace(entry, is_cancelled=True) for entry in _slots(day, unseen)]
-    there = {slot.scheme_id for slot in day.slots}
-    return found + _gone(day, {line["scheme"] for line in _lines(day.told)} - there)
+    return found + _gone(day, {line["scheme"] for line in _lines(day.told)} - day.placed)
 
 
 def _changes_of(seat: Seat) -> tuple[int, datetime | None]:
@@ -144,7 +148,7 @@ def _slot(day: _Day, scheme: Scheme, on: date, starts: time, room: str, **more: 
 
 
 def _gone(day: _Day, schemes: set[int]) -> list[Entry]:
-    """Slots that an order told of within the week and that aren't in the order any more."""
+    """Slots that an order told of within the week, and that left it or have no hour any more."""
     last: dict[int, Line] = {}
     for line in _lines(day.told):
         if line["scheme"] in schemes and line["starts_at"]:

@@ -6,6 +6,7 @@ Web Annotation Data Model, W3C Recommendation 23 February 2017; the section stan
 import json
 import re
 from datetime import UTC, datetime
+from pathlib import Path
 from uuid import uuid4
 from xml.etree import ElementTree
 
@@ -15,7 +16,7 @@ from django.urls import reverse
 from reviews.deeds import comment_answering, crit_jury_keeping, crit_moderating, crit_releasing
 from reviews.deeds.comment_answering import AnswerSent
 from reviews.deeds.crit_jury_keeping import CommentSent
-from reviews.exchange.annotations import MEDIA_TYPE, Noted, Where, collection_of
+from reviews.exchange.annotations import MEDIA_TYPE, Answered, Noted, Where, collection_of
 from reviews.models import Closing, Comment
 from reviews.places import Place, Point
 from tests import factories
@@ -113,6 +114,49 @@ def test_what_a_comment_says_and_is_of_stands_in_its_annotation():
     assert [line.get("points") for line in svg] == ["0.0,0.0 800.0,250.0"]
 
 
+SAMPLE = json.loads((Path(__file__).parent / "exchange/data/annotation.json").read_text())
+"""A comment and its answer, ours, held to the JSON schemas of the W3C's own tests of the model."""
+
+OPTIONS = {"@context", "language", "format", "modified"}
+"""What a SHOULD or MAY asks: the sample and we choose otherwise. So is a creator's own id."""
+
+
+def plain(told, name=""):
+    """An annotation without its options, single values in lists, figures as figures."""
+    if isinstance(told, list):
+        return [plain(each) for each in told]
+    if not isinstance(told, dict):
+        box = str(told).removeprefix("xywh=percent:")
+        return [float(part) for part in box.split(",")] if box != told else told
+    kept = {key: plain(value, key) for key, value in told.items() if key not in OPTIONS}
+    for key in ("body", "selector"):
+        if key in kept and not isinstance(kept[key], list):
+            kept[key] = [kept[key]]
+    for key in {"creator": ["id"], "target": ["type"]}.get(name, []):
+        kept.pop(key, None)
+    return kept
+
+
+def test_what_we_write_is_the_published_sample_but_for_its_options():
+    comment, answer = SAMPLE["comment"], SAMPLE["answer"]
+    at, by = datetime(2026, 11, 28, 10, 4, tzinfo=UTC), comment["creator"]["name"]
+    made = _noted(
+        Where("urn:sha256:0a1b", (0.412, 0.33, 0.02, 0.02)),
+        id=comment["id"],
+        by=by,
+        words="Why is the sill at 900?",
+        tags=("light",),
+        begun_at=at,
+        answer=Answered(answer["id"], by, at, answer["body"]["value"]),
+    )
+    items = collection_of("urn:uuid:1", "H13", [made])["first"]["items"]
+    sample = [plain(comment), plain(answer)]
+    sample[1]["body"][0]["purpose"] = "replying"  # an option of ours: the sample leaves it to 3.3.5
+    assert [plain(each) for each in items] == sample
+    ids = [each["id"] for each in items]
+    assert [rule for each in items for rule in broken(each, ids)] == []
+
+
 def test_nothing_said_is_an_empty_collection():
     """5.1: a total of none needs no first page."""
     made = collection_of("urn:uuid:1", "H13", [])
@@ -162,6 +206,8 @@ def test_released_comments_and_answers_meet_every_must(released):
     asked = next(each for each in items if each["motivation"] == "questioning")
     assert [each["target"] for each in answers] == [asked["id"]]
     assert "Sill at 450." in answers[0]["body"]["value"]
+    tags = [each["value"] for each in asked["body"] if each["purpose"] == "tagging"]
+    assert tags == ["Ask", str(released.criterion)]  # in words: a code says nothing elsewhere
     sheet = released.scheme.revisions.get().sheets.get()
     assert {each["source"] for each in asked["target"]} == {f"urn:sha256:{sheet.file.sha256}"}
 

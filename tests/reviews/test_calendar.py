@@ -69,6 +69,20 @@ def test_whatever_is_written_is_folded_escaped_and_read_again(what, where, seque
     assert (str(read["summary"]), str(read.get("location", ""))) == (what, where)
 
 
+def test_a_day_of_28_slots_with_the_names_that_students_give_is_read_again_whole():
+    """Names with a comma, a dash, a bracket, and 70 letters of two octets each."""
+    names = ["Lee, or Shelf", "Sill – and roof", "A;B\\C [D]", "é" * 70]
+    slots = [
+        entry(uid=f"crit-4-scheme-{n}@example.org", what=f"H{n:02} {names[n % 4]}", sequence=n)
+        for n in range(28)
+    ]
+    written = as_calendar("Days", slots, MADE_AT)
+    assert max(map(len, written.split(b"\r\n"))) <= 75
+    read = Calendar.from_ical(written).walk("VEVENT")
+    told = [(event["uid"], str(event["summary"]), event["sequence"]) for event in read]
+    assert told == [(slot.uid, slot.what, slot.sequence) for slot in slots]
+
+
 def test_lines_in_words_stay_lines():
     written = as_calendar("Days", [entry(words="one\ntwo; three")], MADE_AT)
     assert b"DESCRIPTION:one\\ntwo\\; three\r\n" in written

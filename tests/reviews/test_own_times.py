@@ -70,6 +70,16 @@ def test_what_leaves_the_order_is_cancelled_for_a_week(cast, monkeypatch):
     assert "R01 Lee" not in _by_what(times_of_person(cast.student))
 
 
+def test_a_slot_that_loses_its_hour_is_cancelled_for_whoever_was_told_of_it(cast):
+    remember(cast.crit, cast.leader)
+    lines = lines_of(cast.crit)
+    lines[0] |= {"starts_at": None}
+    _keep(cast, lines)
+    for found in (times_of_person(cast.student), times_of_seat(cast.seat)):
+        gone = _by_what(found)["R01 Lee"]
+        assert (gone.is_cancelled, timezone.localtime(gone.starts).time()) == (True, time(9, 15))
+
+
 def test_a_juror_reads_what_they_see_and_what_they_cross_away_from_as_cancelled(cast):
     Seat.objects.filter(pk=cast.seat.pk).update(room="A")
     seat = Seat.objects.get(pk=cast.seat.pk)
