@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import logging
+import signal
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -66,7 +67,9 @@ def _told(name: str, done: subprocess.CompletedProcess[bytes]) -> Proposal:
         raise Refused(f"{name} until the system ended it", "another try in a minute")
     if done.returncode:
         LOG.warning("Reading a file ended with %s: %s", done.returncode, done.stderr[-2000:])
-        raise Refused(f"{name}, which can't be read to its end within {MOST_SECONDS} s", LESS)
+        if done.returncode == -signal.SIGXCPU:
+            raise Refused(f"{name}, which takes more than {MOST_SECONDS} s to read", LESS)
+        raise Refused(f"{name}, which broke what read it", f"{LESS}, or exported afresh")
     try:
         told = json.loads(
             done.stdout.splitlines()[-1]

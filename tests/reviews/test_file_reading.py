@@ -47,9 +47,10 @@ def test_a_refusal_comes_back_with_the_name_of_the_file(child):
 @pytest.mark.parametrize(
     ("code", "said"),
     [
-        ("import os, signal; os.kill(os.getpid(), signal.SIGSEGV)", "can't be read to its end"),
+        ("import os, signal; os.kill(os.getpid(), signal.SIGSEGV)", "which broke what read it"),
+        ("import os, signal; os.kill(os.getpid(), signal.SIGXCPU)", "more than 20 s to read"),
         ("import os, signal; os.kill(os.getpid(), signal.SIGKILL)", "until the system ended it"),
-        ("import sys; sys.exit(3)", "can't be read to its end within"),
+        ("import sys; sys.exit(3)", "which broke what read it"),
         ("print('{')", "can't be read to its end"),
         ("print('[]')", "can't be read to its end"),
         ("""print('{"kind": "table"}')""", "can't be read to its end"),
