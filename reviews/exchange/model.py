@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from criteria.errors import Refused
 from reviews.exchange.model_cells import RowMade, named, told
 from reviews.exchange.model_doors import doors_of
 from reviews.exchange.model_envelope import Envelope
@@ -24,9 +25,18 @@ from reviews.exchange.proposed import Proposal, Question
 def read(path: str, answers: Mapping[str, str]) -> Proposal:
     """Return what a model proposes.
 
-    Raises criteria.errors.Refused for what is no model that is read here.
+    Raises criteria.errors.Refused for what is no model that is read here, or breaks its schema.
     """
     model = ModelFile(path)
+    try:
+        return _proposal(model, answers)
+    except (AttributeError, TypeError, ValueError) as broken:
+        # an entity stands where its schema has none, or a word where it has a figure
+        expected = "a model as a program exports it: open it there and export it again"
+        raise Refused("a model whose entries don't fit its own schema", expected) from broken
+
+
+def _proposal(model: ModelFile, answers: Mapping[str, str]) -> Proposal:
     said: list[str] = []
     if model.complaints:
         said.append(

@@ -88,6 +88,7 @@ class ModelFile:
         for each in (self._settings, self._whole):
             # else what has no material of its own gets one that light comes through
             each.set("apply-default-materials", False)
+            each.set("use-material-names", True)
         self._whole.set("disable-opening-subtractions", True)
         self._bodies: dict[tuple[int, bool], Body | None] = {}
         self._said: dict[int, dict[str, Said]] = {}

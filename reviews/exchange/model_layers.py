@@ -81,7 +81,7 @@ def _part(
         row = RowMade("envelope", source=f"{part} {made.name} {place}")
         where = known.place if known else f"{thing.is_a()} {thing.Name or ''}".strip()
         row.words("part", part, known.how if known else How.RECKONED, where)
-        row.words("layer", str(material.Name or "") if material else "unnamed", how, "IfcMaterial")
+        row.words("layer", str((material and material.Name) or "unnamed"), how, "IfcMaterial")
         row.figure("mm", thickness, How.WRITTEN, "IfcMaterialLayer, LayerThickness")
         row.figure("gross_area_m2", gross, area_how, "volume over thickness, openings uncut")
         _figures(envelope.model, material, row)

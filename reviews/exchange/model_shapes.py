@@ -22,6 +22,8 @@ FLAT = 0.999
 """Of a face's normal, how much of it is upright where the face is level [1]: within 2.6°. Ours."""
 WELDED_M = 1e-4
 """Corners nearer than this are one. Ours."""
+OVERLAPS = 0.999
+"""Faces that cover less than so much of their sum lie over one another [1]. Ours."""
 SPECK_M2 = 1e-4
 """Less is left by rounding. Ours."""
 FURTHEST_M = 1e7
@@ -151,6 +153,8 @@ def floor_of(body: Body) -> Floor | None:
         [Polygon(corners) for corners in np.round(body.triangles[lowest][:, :, :2], 6)],
         grid_size=WELDED_M,
     )
+    if joined.area < OVERLAPS * area:  # parts of the body lie in one another
+        area = float(joined.area)
     largest = _largest(joined)
     if area < SPECK_M2 or largest is None:
         return None
