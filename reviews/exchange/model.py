@@ -30,6 +30,8 @@ def read(path: str, answers: Mapping[str, str]) -> Proposal:
     model = ModelFile(path)
     try:
         return _proposal(model, answers)
+    except Refused:
+        raise
     except (AttributeError, TypeError, ValueError) as broken:
         # an entity stands where its schema has none, or a word where it has a figure
         expected = "a model as a program exports it: open it there and export it again"

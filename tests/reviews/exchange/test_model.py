@@ -9,6 +9,7 @@ from __future__ import annotations
 import builtins
 import json
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -233,6 +234,17 @@ def test_a_model_of_too_many_rooms_is_refused(tmp_path: Path):
         made.thing("IfcSpace", f"s{number}", [])
     with pytest.raises(Refused, match="1,001 rooms"):
         model.read(made.save(tmp_path / "many.ifc"), {})
+
+
+def test_an_entity_where_its_schema_has_none_is_refused_in_words(tmp_path: Path):
+    path = tmp_path / "broken.ifc"
+    text = Path(cabin().save(tmp_path / "cabin.ifc")).read_text()
+    path.write_text(re.sub(r"(IFCRELVOIDSELEMENT\([^#]*#\d+),#\d+\)", r"\1,'hole')", text))
+    proposal = model.read(str(path), {})
+    assert any(row.schedule == "windows" for row in proposal.rows)
+    path.write_text(re.sub(r"(IFCRELFILLSELEMENT\([^#]*)#\d+,", r"\1'hole',", text))
+    with pytest.raises(Refused, match="fit its own schema"):
+        model.read(str(path), {})
 
 
 def test_another_edition_is_refused(tmp_path: Path):
