@@ -1,10 +1,8 @@
 """Every address of the site, in the order of the journey."""
 
-from collections.abc import Iterable
-
 from django.urls import path, register_converter
 
-from reviews.deeds.brief_writing import PARTS
+from reviews.brief_urls import BRIEF_ADDRESSES, PART_ADDRESSES
 from reviews.evidence_urls import EVIDENCE_ADDRESSES
 from reviews.package_urls import PACKAGE_ADDRESSES, View
 from reviews.script_urls import SCRIPT_ADDRESSES
@@ -15,10 +13,6 @@ from reviews.views import (
     answers,
     appeals,
     audit,
-    brief_questions,
-    brief_weather,
-    brief_workbook,
-    briefs,
     calendars,
     checks,
     comments,
@@ -63,7 +57,6 @@ from reviews.views import (
     spoken,
     studio_archives,
     studios,
-    targets,
 )
 from reviews.views.room_address import RoomInAddress
 
@@ -125,25 +118,6 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "leaders/": people.name_leader,
         "<int:membership_id>/link/": people.make_link,
         "<int:membership_id>/remove/": people.remove_member,
-    },
-    "studios/<int:studio_id>/brief/weather": {
-        "/": brief_weather.edit_weather,
-        ".csv": brief_weather.export_weather,
-        "/figures/": brief_weather.take_weather_figures,
-    },
-    "studios/<int:studio_id>/brief/": {
-        "": briefs.show_brief,
-        "brief.xlsx": briefs.take_brief,
-        "workbook/": brief_workbook.bring_brief_in,
-        "issue/": briefs.issue_brief,
-        "addenda/new/": briefs.add_addendum,
-        "questions/": brief_questions.show_brief_questions,
-        "questions/ask/": brief_questions.ask_brief_question,
-        "questions/<int:question_id>/": brief_questions.answer_brief_question,
-        "targets/": targets.edit_targets,
-        "targets/set/": targets.add_published_set,
-        "targets/<int:line_id>/": targets.save_target,
-        "targets/<int:line_id>/remove/": targets.remove_target,
     },
     "crits/<int:crit_id>/": {
         "": crits.show_crit,
@@ -365,14 +339,6 @@ ADDRESSES: dict[str, dict[str, View]] = {
 }
 """Views by address, under the beginning that they share; each is named like its view."""
 
-PART_ADDRESSES: dict[tuple[str, str], tuple[View, Iterable[str]]] = {
-    ("edit", "/"): (briefs.edit_part, briefs.FORMS),
-    ("paste", "/paste/"): (briefs.paste_part, briefs.TABLES),
-    ("export", ".csv"): (briefs.export_part, briefs.TABLES),
-    ("undo", "/undo/"): (briefs.undo_part, PARTS),
-}
-"""Of each part of a brief: what is done, its address behind the part's, its view, which parts."""
-
 handler400 = "reviews.outages.answer_unread"
 handler500 = "reviews.outages.answer_stopped"
 
@@ -386,7 +352,7 @@ urlpatterns = [
     *(
         path(start + rest, view, name=view.__name__.replace("_", "-"))
         for start, views in (
-            ADDRESSES | PACKAGE_ADDRESSES | EVIDENCE_ADDRESSES | SCRIPT_ADDRESSES
+            ADDRESSES | BRIEF_ADDRESSES | PACKAGE_ADDRESSES | EVIDENCE_ADDRESSES | SCRIPT_ADDRESSES
         ).items()
         for rest, view in views.items()
     ),

@@ -22,6 +22,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
             *(
                 "urls",
                 "package_urls",
+                "brief_urls",
                 "evidence_urls",
                 "script_urls",
                 "wsgi",
