@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from django.contrib import messages
@@ -17,9 +16,10 @@ from reviews.forms.brief_workbook import BriefWorkbookForm
 from reviews.forms.fields import says
 from reviews.models import Studio
 from reviews.models.briefs import Frozen
+from reviews.pages.brief_changes import BriefChanges
 from reviews.pages.page_frame import frame
 from reviews.request_size import takes_pictures
-from reviews.surroundings import system_of
+from reviews.surroundings import notation_of, system_of
 from reviews.versions import Newer
 from reviews.views.briefs import frozen_brief
 from reviews.views.fetching import led_studio, require_form
@@ -79,12 +79,9 @@ def _show(
 ) -> HttpResponse:
     context: dict[str, Any] = {"form": form, "part": "workbook"}
     if proposal:
+        notation = notation_of(request, studio.brief.notation)
         read = brief_workbook.read_brief(studio.brief, proposal)
-        context |= {
-            "read": read,
-            "told": json.dumps(proposal.as_json()),
-            "seen": json.dumps(read.seen),
-        }
+        context["changes"] = BriefChanges.of(read, proposal, notation)
     status = REFUSED if form.is_bound and form.non_field_errors() else 200
     page = frame(request, studio=studio, page="brief") | context
     return render(request, "briefs/bring_brief_in.html", page, status=status)

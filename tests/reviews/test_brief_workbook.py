@@ -155,10 +155,11 @@ def test_a_workbook_is_sent_once_looked_at_and_kept(cast, brief):
     shown = page.content.decode()
     assert page.status_code == 200
     assert "1,3 km" in shown
+    assert "1240 m" in shown
     assert "Criteria sheets are left out" in shown
     assert not brief.changes.exists()
     kept = {"bare_in": "metric", "keep": "yes"}
-    kept |= {name: page.context[name] for name in ("told", "seen")}
+    kept |= {name: getattr(page.context["changes"], name) for name in ("told", "seen")}
     answer = client.post(here, kept)
     assert answer.status_code == 302
     brief.refresh_from_db()
