@@ -11,6 +11,7 @@ from reviews.exchange.plan_drawing_openings import MARK, PREFIX, Opening
 from reviews.exchange.plan_drawing_outlines import Outline, Point
 from reviews.exchange.proposed import How
 
+MM = 0.001
 IN_WALL_M = 0.8
 """An opening farther from every room's outline stands in none."""
 BETWEEN_M = 0.1
@@ -150,6 +151,10 @@ def opening_rows(
             row.words("place", room.called, How.RECKONED, "the room it stands in")
         row.words("room", room.row.mark, How.MEASURED, "the nearest outline")
     for kind, prefix in PREFIX.items():
+        if all(row.mark for row in made[kind]):
+            # marks of the plan's own tell its openings apart, wherever they stand
+            for row in made[kind]:
+                row.source = ""
         _mark(made[kind], prefix)
         if lost := [row.mark for row in without[kind]]:
             said.append(f"{named(lost)} stand in no one room’s wall: type the room.")
@@ -187,15 +192,14 @@ def _told(row: RowMade, head: str, text: str, opening: Opening, scale: Scale) ->
     """What an attribute says: a bare figure in the drawing's unit, any other as it stands."""
     place = f"block {opening.block}, its attribute"
     if _NUMBER.fullmatch(text):
-        row.figure(head, scale.m(float(text.replace(",", "."))), How.WRITTEN, place, text)
+        beside = "" if scale.unit_m == MM else f"the block writes {text}"
+        row.figure(head, scale.m(float(text.replace(",", "."))), How.WRITTEN, place, beside)
     else:
         row.words(head, text, How.WRITTEN, place)
 
 
 def _source(opening: Opening, corner: Point, scale: Scale) -> str:
-    """By what an opening is known again: its mark, else its block and where it stands [dm]."""
-    if mark := opening.told.get("mark"):
-        return mark
+    """By what an opening without a mark is known again: its block and where it stands [dm]."""
     x, y = (scale.m(a - b) for a, b in zip(opening.middle, corner, strict=True))
     return f"{opening.block} {x:.1f} {y:.1f}"
 

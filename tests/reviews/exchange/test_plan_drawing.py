@@ -193,7 +193,7 @@ def test_an_opening_without_a_mark_is_known_again_by_where_it_stands(read):
         each.translate(5000, 7000, 0)
     there = [r.source for r in read(moved).rows if r.schedule == "windows"]
     assert there == here
-    assert [r.source for r in read(plan()).rows if r.schedule == "windows"] == [*WINDOWS]
+    assert {r.source for r in read(plan()).rows if r.schedule == "windows"} == {""}
 
 
 # what means harm
