@@ -118,6 +118,8 @@ def _sheet(book: Any, parts: Parts, name: str, schedule: Schedule, units: str) -
             noted.dates.append(where(row, column))
         elif (row, column) in xml.unworked or _is_unset(parts, xml, (row, column), value):
             noted.unworked.append(where(row, column))
+        elif (row, column) in xml.percent and isinstance(value, int | float):
+            return f"{text_of(100 * value)} %"
         else:
             return _text(value)
         return ""

@@ -26,6 +26,10 @@ _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """How a binary workbook of old begins, and one that is locked by a password."""
 
 _AT_ONCE = 1 << 16
+_PERCENT_FORMATS = ("9", "10")
+"""Formats of percentages that need no declaration (ISO/IEC 29500-1, 18.8.30)."""
+_QUOTED = re.compile(r'"[^"]*"|\\.')
+"""What a number format shows as it stands, and reads no meaning into."""
 _CELL = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})", re.ASCII)
 _ROW = re.compile(r"[1-9]\d{0,6}", re.ASCII)
 
@@ -37,12 +41,14 @@ class Sheet:
     worked_out   cells whose value follows from a formula
     unworked     of them, those for which the file holds no value
     errors       cells that hold an error, such as #REF!
+    percent      cells whose figure is shown a hundredfold, with a percent sign
     last         the furthest row and column that hold anything
     """
 
     worked_out: set[tuple[int, int]] = field(default_factory=set)
     unworked: set[tuple[int, int]] = field(default_factory=set)
     errors: set[tuple[int, int]] = field(default_factory=set)
+    percent: set[tuple[int, int]] = field(default_factory=set)
     last: tuple[int, int] = (0, 0)
 
 
@@ -71,10 +77,11 @@ class Parts:
             raise Refused("a file that is no workbook of tables", XLSX)
         self.names = names
         self.paths, self.is_to_be_worked_out = self._sheets()
+        self.percent_styles = self._percent_styles()
 
     def sheet(self, name: str) -> Sheet:
         """What a sheet says of its cells."""
-        found = _Cells()
+        found = _Cells(self.percent_styles)
         if (path := self.paths.get(name)) in self.names:
             self._parse(str(path), start=found.start, end=found.end, data=found.data)
         return found.sheet
@@ -103,6 +110,28 @@ class Parts:
         if "xl/_rels/workbook.xml.rels" in self.names:
             self._parse("xl/_rels/workbook.xml.rels", start=in_relations)
         return {name: targets.get(key, "") for name, key in ids.items()}, is_due
+
+    def _percent_styles(self) -> frozenset[str]:
+        """The cell styles whose number format shows a percentage, by their numbers."""
+        formats, styles = set(_PERCENT_FORMATS), list[str]()
+        is_within = False
+
+        def start(tag: str, attributes: Mapping[str, str]) -> None:
+            nonlocal is_within
+            if tag == "numFmt" and "%" in _QUOTED.sub("", attributes.get("formatCode", "")):
+                formats.add(attributes.get("numFmtId", ""))
+            elif tag == "cellXfs":
+                is_within = True
+            elif tag == "xf" and is_within:
+                styles.append(attributes.get("numFmtId", ""))
+
+        def end(tag: str) -> None:
+            nonlocal is_within
+            is_within = is_within and tag != "cellXfs"
+
+        if "xl/styles.xml" in self.names:
+            self._parse("xl/styles.xml", start=start, end=end)
+        return frozenset(str(n) for n, number in enumerate(styles) if number in formats)
 
     def _parse(self, part: str, *, start: Any, end: Any = None, data: Any = None) -> None:
         parser = expat.ParserCreate(namespace_separator=" ")
@@ -137,10 +166,10 @@ def _refuse_doctype(*_: Any) -> None:
 class _Cells:
     """Reads the cells of a sheet's XML as they come."""
 
-    def __init__(self) -> None:
-        self.sheet = Sheet()
+    def __init__(self, percent_styles: frozenset[str]) -> None:
+        self.sheet, self.percent_styles = Sheet(), percent_styles
         self.row = self.column = -1
-        self.type, self.of, self.length = "", "", 0
+        self.type, self.of, self.length, self.style = "", "", 0, "0"
         self.is_value = self.is_formula = False
 
     def start(self, tag: str, attributes: Mapping[str, str]) -> None:
@@ -152,6 +181,7 @@ class _Cells:
             at = _at(attributes.get("r", ""))
             self.row, self.column = at or (max(self.row, 0), self.column + 1)
             self.type, self.of, self.length = attributes.get("t", ""), "", 0
+            self.style = attributes.get("s", "0")
             self.is_formula = False
         elif tag == "f":
             self.is_formula = True
@@ -178,6 +208,8 @@ class _Cells:
                 self.sheet.unworked.add(at)
         if self.type == "e":
             self.sheet.errors.add(at)
+        if self.length and self.type in ("", "n") and self.style in self.percent_styles:
+            self.sheet.percent.add(at)
         if self.length or self.is_formula:
             self.sheet.last = (max(self.sheet.last[0], at[0]), max(self.sheet.last[1], at[1]))
 

@@ -211,6 +211,24 @@ def test_a_number_reads_alike_whatever_the_decimal_sign(made):
     assert WINDOWS.parse(first, Notation(decimal=DecimalSign.COMMA)).sill_m == 1.234
 
 
+def test_a_percentage_is_what_the_sheet_shows_and_not_a_hundredth_of_it(made):
+    """Typed as 75 % into a cell of no format, a spreadsheet keeps 0.75 and shows 75 %."""
+
+    def fill(sheet, book):
+        percent, fine = (book.add_format({"num_format": each}) for each in ("0%", "0.00 %"))
+        word = book.add_format({"num_format": '0 "% of all"'})
+        sheet.write_row(0, 0, ["mark", "transmittance", "solar_factor", "open_share"])
+        sheet.write_row(1, 0, ["W1"])
+        sheet.write_number(1, 1, 0.75, percent)
+        sheet.write_number(1, 2, 0.123, fine)
+        sheet.write_number(1, 3, 0.5, word)
+
+    (row,) = told_by(made(fill))["windows"]
+    assert list(row.values())[1:] == ["75 %", "12.3 %", "0.5"]
+    window = WINDOWS.parse(row)
+    assert (window.transmittance, window.solar_factor) == (0.75, 0.123)
+
+
 def _changed(content, part, was, becomes):
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(content)) as held, zipfile.ZipFile(out, "w") as made:
