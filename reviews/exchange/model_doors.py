@@ -16,7 +16,7 @@ SEVERAL_LEAVES = ("DOUBLE", "FOLDING", "REVOLVING", "ROLLINGUP")
 """Ways of a door that has more than one leaf, or none."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class DoorRead:
     """A door: its entity, where it stands, its row, and what isn't known of it, in words.
 

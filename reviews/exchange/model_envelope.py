@@ -222,13 +222,8 @@ class Envelope:
         """Where along and up a wall a room lies on one side of it [parts]."""
         _, high = body.along(way)
         low, size = body.corners.min(axis=0), np.ptp(body.corners, axis=0)
-        near = [
-            room
-            for room in self.rooms
-            if room.body is not None
-            and (room.body.corners.min(axis=0) < low + size + 0.5).all()
-            and (room.body.corners.max(axis=0) > low - 0.5).all()
-        ]
+        middle, reach = low + size / 2, float(size.max()) / 2 + 0.5
+        near = [room for room in self.rooms if room.is_near(middle, reach)]
         found = set()
         for along in (0.5, 0.15, 0.3, 0.7, 0.85) if near else ():
             for up in (0.5, 0.15, 0.85):

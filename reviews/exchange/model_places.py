@@ -114,9 +114,10 @@ def _looks(body: Body, host: Body | None, *, is_door: bool) -> Figures:
 def _rooms_towards(rooms: Sequence[RoomRead], body: Body, way: Figures) -> list[RoomRead]:
     """Rooms that a line from an opening's middle meets, the nearest first."""
     found: list[RoomRead] = []
+    near = [room for room in rooms if room.is_near(body.middle, REACH_M[-1] + 0.1)]
     for reach in REACH_M:
         point = body.middle + way * reach
-        found += [room for room in rooms if room not in found and room.holds(point)]
+        found += [room for room in near if room not in found and room.holds(point)]
     return found
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -23,7 +24,7 @@ RECTANGLE = 0.99
 """A room is a rectangle where it fills so much of the one about it [1]. Ours."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class RoomRead:
     """A room of the model: its entity, its body and floor where they can be measured, its row."""
 
@@ -42,11 +43,25 @@ class RoomRead:
         """Its name, or its mark where it has none."""
         return self.row.cells["room"].text if "room" in self.row.cells else self.mark
 
+    @cached_property
+    def _box(self) -> tuple[tuple[float, float], ...]:
+        """Where it begins and ends along x, y and z [m]; nowhere without a body."""
+        if self.body is None or self.floor is None:
+            return ()
+        corners = self.body.corners
+        low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+        return tuple(zip(low, high, strict=True))
+
+    def is_near(self, point: Figures, reach_m: float) -> bool:
+        """Whether the box about it is no further than a reach from a point [m]."""
+        return bool(self._box) and all(
+            low - reach_m <= at <= high + reach_m
+            for at, (low, high) in zip(point.tolist(), self._box, strict=True)
+        )
+
     def holds(self, point: Figures) -> bool:
         """Whether a point [m] lies in it."""
-        if self.body is None or self.floor is None:
-            return False
-        if not self.body.foot_m - 0.05 <= point[2] <= self.body.top_m + 0.05:
+        if self.floor is None or not self.is_near(point, 0.05):
             return False
         return bool(self.floor.polygon.intersects(Point(point[0], point[1])))
 

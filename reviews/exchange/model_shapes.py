@@ -81,12 +81,12 @@ class Body:
         a, b, c = (self.triangles[:, k] - self.corners[0] for k in range(3))
         return abs(float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum())) / 6
 
-    @property
+    @cached_property
     def foot_m(self) -> float:
         """Height of the lowest corner [m]."""
         return float(self.corners[:, 2].min())
 
-    @property
+    @cached_property
     def top_m(self) -> float:
         """Height of the highest corner [m]."""
         return float(self.corners[:, 2].max())
@@ -96,7 +96,7 @@ class Body:
         reached = self.corners @ np.asarray(direction)
         return float(reached.min()), float(reached.max())
 
-    @property
+    @cached_property
     def middle(self) -> Figures:
         """Middle of the box about it [m]."""
         return np.asarray((self.corners.min(axis=0) + self.corners.max(axis=0)) / 2)

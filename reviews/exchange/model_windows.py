@@ -38,7 +38,7 @@ _OPENS = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WindowRead:
     """A window: its entity, where it stands, its glass, where its glass begins along its wall [m].
 
