@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from reviews.exchange.kinds import KINDS
 from reviews.urls import urlpatterns
 
 ROOT = Path(__file__).parent.parent
@@ -137,6 +138,33 @@ def test_exchange_formats_know_neither_the_site_nor_its_web():
         if name.split(".")[0] in refused and not name.startswith("reviews.exchange.")
     ]
     assert sources("reviews/exchange")
+    assert found == []
+
+
+READERS = {"ifcopenshell", "ezdxf", "defusedxml", "python_calamine", "xlsxwriter"}
+"""Libraries that read or write files of others, which no web process may read with."""
+
+
+def test_files_of_others_are_read_in_exchange_alone():
+    found = [
+        f"{name_of(path)}:{line} imports {name}"
+        for path in sources("criteria", "reviews")
+        for line, name in imports(path)
+        if name.split(".")[0] in READERS and not name_of(path).startswith("reviews/exchange/")
+    ]
+    assert found == []
+
+
+def test_no_page_imports_what_reads_a_file():
+    """What reads is named by kinds alone, and imported by the process apart."""
+    read = {kind.module for kind in KINDS} - {"reviews.exchange.table_in"}
+    found = [
+        f"{name_of(path)}:{line} imports {name}"
+        for path in sources("reviews")
+        for line, name in imports(path)
+        if any(name == each or name.startswith(f"{each}.") for each in read)
+        and not name_of(path).startswith("reviews/exchange/")
+    ]
     assert found == []
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime
 from functools import partial
 from typing import Any, NamedTuple
@@ -17,6 +17,7 @@ from reviews.deeds.package_keeping import as_cells, as_was, hold, require_room, 
 from reviews.deeds.record_changes import change_words
 from reviews.exchange.known_again import Standing
 from reviews.exchange.merging import Merged, MergedRow, merged
+from reviews.exchange.proposed import ProposedCell
 from reviews.models import BroughtFile, Change, Package, Person, Row
 from reviews.reading.package_checking import tables_of
 from reviews.versions import Newer
@@ -172,7 +173,7 @@ class _Taking:
             if (row.number, cell.column.head) in self.choices.cells
         }
         cells = as_cells(row.schedule, {**kept.cells, **taken})
-        origin = self._origin(row, kept.origin)
+        origin = self._origin(row, kept.origin, taken)
         if cells == kept.cells and origin == kept.origin:
             return False
         kept.cells, kept.origin, kept.version = cells, origin, kept.version + 1
@@ -190,32 +191,36 @@ class _Taking:
             schedule=row.schedule.slug,
             position=position,
             cells=as_cells(row.schedule, taken),
-            origin=self._origin(row, {}),
+            origin=self._origin(row, {}, taken),
             changed_by=self.by,
             changed_at=self.at,
         )
 
-    def _origin(self, row: MergedRow, before: Mapping[str, Any]) -> dict[str, Any]:
-        """What brought a row in, and each of its cells: one that is as before stays as it was."""
-        was: Mapping[str, Any] = before.get("cells", {})
-        cells = dict(was) | dict(_cells_of(row, was, self.brought, self.at))
-        proposed = row.proposed
-        known = {"source": proposed.source, "floor": proposed.floor, "shape": proposed.shape}
-        told = {key: value for key, value in known.items() if value}
-        if told.get("shape"):
-            told["shape"] = [list(corner) for corner in proposed.shape]
-        kept = told or {key: value for key, value in before.items() if key in known}
-        kind = self.brought.kind if told or not before else before.get("kind", "")
-        return {"kind": kind, **kept, "cells": cells}
+    def _origin(
+        self, row: MergedRow, before: Mapping[str, Any], taken: Collection[str]
+    ) -> dict[str, Any]:
+        """What brought a row in, what the file has of each cell, and where those taken are from."""
+        kind, proposed = self.brought.kind, row.proposed
+        cells = {c.column.head: self._from(c.proposed) for c in row.cells if c.column.head in taken}
+        texts = {cell.column.head: cell.proposed.text for cell in row.cells}
+        last: Mapping[str, Any] = before.get("last", {})
+        origin = {
+            **before,
+            "cells": {**before.get("cells", {}), **cells},
+            "last": {**last, kind: {**last.get(kind, {}), **texts}},
+        }
+        if proposed.source:
+            shape = [list(corner) for corner in proposed.shape]
+            known = {"source": proposed.source, "floor": proposed.floor, "shape": shape}
+            origin |= {"kind": kind, **known}
+        return origin
 
-
-def _cells_of(
-    row: MergedRow, was: Mapping[str, Any], brought: BroughtFile, at: datetime
-) -> Iterable[tuple[str, dict[str, str]]]:
-    for cell in row.cells:
-        head, proposed = cell.column.head, cell.proposed
+    def _from(self, proposed: ProposedCell) -> dict[str, str]:
+        """Where a cell comes from."""
         told = {"text": proposed.text, "how": proposed.how.value, "place": proposed.place}
         told |= {"beside": proposed.beside} if proposed.beside else {}
-        old = was.get(head, {})
-        if {key: old.get(key) for key in told} != told:
-            yield head, told | {"at": at.isoformat(), "key": str(brought.key), "of": brought.kind}
+        return told | {
+            "at": self.at.isoformat(),
+            "key": str(self.brought.key),
+            "of": self.brought.kind,
+        }

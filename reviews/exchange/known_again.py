@@ -29,8 +29,9 @@ Json = dict[str, Any]
 class Standing:
     """A row that is here.
 
-    origin  of the row: what brought it in knew it by ("source", "floor", "shape", "kind") and each
-            cell as it was last brought in ("cells"); empty where nothing did
+    origin  of the row, empty where it is typed alone: what brought it in knew it by ("source",
+            "floor", "shape", "kind"), the text that each kind of file last had of each cell
+            ("last"), and where cells come from ("cells")
     """
 
     pk: int

@@ -1,8 +1,8 @@
 """What a file would change, cell by cell: held against what is here and what was last brought in.
 
-Three texts meet in a cell: as it is here, as the file has it, and as it was last brought in. Where
-the first is still the last, the file may change it; where the second is, the hand that changed the
-first stands; where both went on, a person chooses.
+Three texts meet in a cell: as it is here, as the file has it, and as such a file last had it. Where
+the first is still the last, the file may change it; where the second is, what changed the first
+stands, a hand or a file of another kind; where both went on, a person chooses.
 """
 
 from __future__ import annotations
@@ -152,7 +152,7 @@ def merged(
     for slug in slugs:
         of_slug = [(n, row) for n, row in called if row.schedule == slug]
         met |= known_again(BY_SLUG[slug], kind, of_slug, by_slug.get(slug, ()))
-    reader = _Reader(notation, _with_own(marks, [row for _, row in called]))
+    reader = _Reader(kind, notation, _with_own(marks, [row for _, row in called]))
     made = tuple(_merged_row(n, row, met.get(n), reader) for n, row in called)
     used = {row.standing.pk for row in made if row.standing}
     left = [s for standing in by_slug.values() for s in standing if s.pk not in used]
@@ -232,7 +232,7 @@ def _merged_row(
 ) -> MergedRow:
     schedule = BY_SLUG[row.schedule]
     here = standing.cells if standing else {}
-    last = standing.origin.get("cells", {}) if standing else {}
+    last = standing.origin.get("last", {}).get(reader.kind, {}) if standing else {}
     cells = tuple(
         _merged_cell(column, here.get(column.head) or "", proposed, last.get(column.head), reader)
         for column in schedule.columns
@@ -253,22 +253,23 @@ def _merged_cell(
     column: Column,
     here: str,
     proposed: ProposedCell,
-    last: Mapping[str, str] | None,
+    last: str | None,
     reader: _Reader,
 ) -> MergedCell:
-    text, was = proposed.text, None if last is None else last["text"]
+    text = proposed.text
     return MergedCell(
         column=column,
         here=here,
         proposed=proposed,
-        news=_news(column, here, text, was, reader.notation),
+        news=_news(column, here, text, last, reader.notation),
         refusal=reader.refusal(column, text),
     )
 
 
 class _Reader(NamedTuple):
-    """How texts are read, and the marks that references are held to."""
+    """The kind of file, how its texts are read, and the marks that references are held to."""
 
+    kind: str
     notation: Notation
     marks: Mapping[str, Collection[str]]
 

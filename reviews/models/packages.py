@@ -120,8 +120,9 @@ def next_letter(issued: int) -> str:
 class Row(models.Model):
     """One line of a schedule, cells as typed.
 
-    origin   what brought it in: the file's key and kind, when, what the file knows the row by,
-             and each cell as it was last brought in; empty where it is typed alone
+    origin   what a file knows it by, what each kind of file last had of its cells, and where those
+             that were taken over come from, as reviews.exchange.known_again has it; empty where it
+             is typed alone
     """
 
     package = models.ForeignKey(Package, on_delete=models.CASCADE, related_name="rows")

@@ -23,6 +23,8 @@ from reviews.models import BroughtFile, Package
 
 _WORD = re.compile(r"\b\w+\b")
 
+LONG = 8
+"""So many rows fill a page."""
 GUESSED, DIFFERS = "guessed", "differs"
 """What can be ticked at once."""
 
@@ -181,6 +183,11 @@ class FilePage:
     @property
     def _news(self) -> Iterator[MergedCell]:
         return (cell for row in self.merged.rows for cell in row.news)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether its buttons stand above its tables too."""
+        return len(self.merged.rows) > LONG
 
     @property
     def is_table(self) -> bool:

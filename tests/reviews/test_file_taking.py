@@ -194,3 +194,23 @@ def test_a_room_whose_id_changed_is_the_same_room_afterwards(package, bring, tak
     assert (room.cells["floor_m2"], room.origin["source"]) == ("17", "r-new")
     told = room.origin["cells"]
     assert told["floor_m2"]["at"] > told["room"]["at"]  # what is as before stays as it was
+    assert room.origin["last"]["model"]["floor_m2"] == "17"
+
+
+def test_what_two_kinds_of_file_say_otherwise_is_asked_once_and_then_stands(package, bring, take):
+    take(bring(*HOUSE), rows=(0, 1, 2))
+    book = row("windows", mark="W1", sill="710")
+    [merged] = merged_with(package, bring(book, kind="workbook")).rows
+    assert [cell.news for cell in merged.news] == ["differs"]
+    take(bring(book, kind="workbook"), cells=[(0, "sill")])
+    assert package.rows.get(cells__mark="W1").cells["sill"] == "710"
+    assert merged_with(package, bring(*HOUSE)).is_empty
+    later = bring(row("windows", mark="W1", sill="650"), kind="workbook")
+    [merged] = merged_with(package, later).rows
+    assert [cell.news for cell in merged.news] == ["follows"]
+
+
+def test_where_a_cell_comes_from_is_told_of_what_was_taken_alone(package, bring, take, cast):
+    package_keeping.add_row(package, "windows", {"mark": "W1", "sill": "700"}, cast.student)
+    take(bring(row("windows", mark="W1", sill="700", n="2"), kind="workbook"), cells=[(0, "n")])
+    assert set(package.rows.get().origin["cells"]) == {"n"}

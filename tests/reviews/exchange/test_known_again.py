@@ -17,8 +17,8 @@ def row(slug="rooms", source="", shape=(), floor="", **cells) -> ProposedRow:
 
 
 def standing(pk, slug="rooms", cells=None, last=None, **origin) -> Standing:
-    """A row that is here; last: its cells as they were last brought in."""
-    told = {"cells": {head: {"text": text} for head, text in (last or {}).items()}}
+    """A row that is here; last: its cells as a model last had them."""
+    told = {"last": {"model": last}} if last else {}
     return Standing(pk=pk, schedule=slug, cells=cells or {}, origin=origin | told)
 
 
