@@ -20,8 +20,11 @@ from reviews.exchange.kinds import KINDS, FileKind, kind_of
 from reviews.exchange.proposed import Proposal
 from reviews.exchange.table_in import FILE_NAME
 
-WAITS_S = 40.0
-"""So long a file waits for its turn: one is read at a time, for each may take much memory [s]."""
+WAITS_S = 5.0
+"""So long a file waits for its turn: one is read at a time, for each may take much memory [s].
+
+No longer, for meanwhile it holds one of those who serve pages.
+"""
 
 LESS = "the part of it that is this building, exported alone"
 
