@@ -207,8 +207,16 @@ def _words(drawing: Drawing) -> Iterator[Words]:
         else:
             texts = [(each, [each.plain_text()], each.dxf.height)]
         for thing, lines, height in texts:
-            at = thing.dxf.insert
+            at = _place(thing)
             for n, line in enumerate(lines):
                 text = re.sub(r"\s+", " ", line).strip()
                 if text:
                     yield Words(text, (at.x, at.y), height, n)
+
+
+def _place(text: Any) -> Any:
+    """Where a text stands: one that is aligned otherwise than left says so apart."""
+    if text.dxftype() == "MTEXT" or not text.dxf.hasattr("align_point"):
+        return text.dxf.insert
+    is_aligned = text.dxf.get("halign", 0) or text.dxf.get("valign", 0)
+    return text.dxf.align_point if is_aligned else text.dxf.insert

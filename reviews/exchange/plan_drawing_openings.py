@@ -63,7 +63,9 @@ def openings_of(drawing: Drawing) -> tuple[list[Opening], int]:
         name = insert.dxf.name
         if name not in sizes:
             sizes[name] = _extents(drawing, name)
-        found.append(_opening(insert, kind, sizes[name], told))
+        opening = _opening(insert, kind, sizes[name], told)
+        if all(map(math.isfinite, (*opening.middle, opening.width, opening.height))):
+            found.append(opening)
     return found, others
 
 

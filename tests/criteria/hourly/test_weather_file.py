@@ -41,6 +41,15 @@ def test_a_file_gives_its_year_in_si():
     )
 
 
+def test_the_line_that_says_what_a_file_is_made_of_is_kept_as_it_can_be_said():
+    assert read_epw(epw()).source == HEADS[0]
+    long = HEADS[0].replace("Denver", "<b>Denver") + ",x" * 200
+    odd = read_epw(epw(heads=head(1, long)))
+    assert odd.source.startswith("LOCATION,bDenver Intl Ap,CO,USA,TMY3")
+    assert len(odd.source) == 200
+    assert read_weather_csv(csv(), DENVER).source == ""
+
+
 def test_plain_columns_give_the_same_year():
     read = read_epw(epw())
     for what in ("air_k", "dew_k", "beam_w_m2", "diffuse_w_m2", "wind_m_s", "pressure_pa"):

@@ -18,7 +18,12 @@ ARRAYS = [name for name, held in vars(denver()).items() if isinstance(held, np.n
 
 
 def rainy() -> Weather:
-    return replace(denver(), rain_m=np.linspace(0, 1e-3, HOURS), has_snow=denver().air_k < 273)
+    return replace(
+        denver(),
+        source="LOCATION,Denver",
+        rain_m=np.linspace(0, 1e-3, HOURS),
+        has_snow=denver().air_k < 273,
+    )
 
 
 @pytest.mark.parametrize("weather", [denver(), rainy()], ids=["dry", "rainy"])
@@ -28,7 +33,7 @@ def test_every_figure_comes_back_as_it_was(weather):
     for name in ARRAYS:
         assert np.array_equal(getattr(again, name), getattr(weather, name)), name
     assert (weather.rain_m is None) == (again.rain_m is None)
-    beside = ("place", "origin", "name", "said", "has_spells", "without")
+    beside = ("place", "origin", "name", "said", "has_spells", "without", "source")
     assert [getattr(again, n) for n in beside] == [getattr(weather, n) for n in beside]
     assert as_record(again) == (digest, text)
 

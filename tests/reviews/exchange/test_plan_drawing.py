@@ -14,6 +14,8 @@ from reviews.exchange.proposed import How
 
 ezdxf = pytest.importorskip("ezdxf")
 
+from ezdxf.enums import TextEntityAlignment  # noqa: E402
+
 from reviews.exchange import plan_drawing  # noqa: E402
 from tests.criteria.variants import IS_LONG  # noqa: E402
 from tests.reviews.exchange.drawn_plans import (  # noqa: E402
@@ -196,6 +198,16 @@ def test_an_opening_without_a_mark_is_known_again_by_where_it_stands(read):
     assert {r.source for r in read(plan()).rows if r.schedule == "windows"} == {""}
 
 
+def test_words_that_are_centred_stand_where_they_are_centred(read):
+    drawing = ezdxf.new()
+    corners = [(0, 0), (5000, 0), (5000, 4000), (0, 4000)]
+    drawing.modelspace().add_lwpolyline(corners, close=True, dxfattribs={"layer": "ROOMS"})
+    text = drawing.modelspace().add_text("Day room", height=250)
+    text.set_placement((2500, 2000), align=TextEntityAlignment.MIDDLE_CENTER)
+    text.dxf.insert = (-9000, -9000)
+    assert _rows(read(drawing), "rooms")["R1"]["room"] == "Day room"
+
+
 # what means harm
 
 
@@ -219,6 +231,13 @@ def test_a_plan_without_an_outline_is_refused(read):
     drawing.modelspace().add_circle((0, 0), 1e-3, dxfattribs={"layer": "DOTS"})
     with pytest.raises(Refused, match="no rooms in any unit"):
         read(drawing, {"layer": "DOTS"})
+
+
+def test_what_stands_nowhere_is_left_out(read):
+    drawing = plan(has_attributes=False)
+    drawing.modelspace().add_blockref("WINDOW_1", (0, 0), dxfattribs={"xscale": 1e308})
+    text = text_of(drawing).replace("1e+308", "1e999")
+    assert len(_rows(read(text), "windows")) == len(WINDOWS)
 
 
 def test_a_block_within_itself_is_harmless(read):
