@@ -21,6 +21,8 @@ MOST_ROWS = 1000
 """Most rows read into one schedule: a small building has fewer, a slip of the paste more."""
 
 Record = dict[str, str]
+Heads = Sequence[tuple[Column, str] | None]
+Lines = Sequence[Sequence[str]]
 
 
 @dataclass(frozen=True)
@@ -132,17 +134,18 @@ def read_grid(
 
     Heads are known by name or by label; a unit behind one, "Frame w [in]" or "sill (in)",
     is the unit of the bare numbers under it, and the notation's system is theirs where it
-    names none; the records say so. Without heads the columns stand in the schedule's own
-    order. A head that comes twice is read once; the other is ignored.
+    names none; the records say so. Below the heads may stand what the columns are called, and
+    their units, as workbooks of ours have them. Without heads the columns stand in the schedule's
+    own order. A head that comes twice is read once; the other is ignored.
     """
     lines = [[cell.strip() for cell in line] for line in grid]
     lines = [line for line in lines if any(line)]
     if not lines:
         return Reading((), (), (RefusedCell(0, "", "heads", "nothing", "at least one row"),))
-    matched = match_heads(schedule, lines[0])
+    matched: Heads = match_heads(schedule, lines[0])
     found = [match for match in matched if match]
     if len(found) >= max(1, min(2, len(lines[0]))) and not _is_data(schedule, lines[0]):
-        body = lines[1:]
+        matched, body = _below_heads(matched, lines[1:])
     else:
         matched, body = [(column, "") for column in schedule.columns], lines
     if len(body) > MOST_ROWS:
@@ -164,6 +167,41 @@ def read_grid(
         records.append(record)
     reading = read_records(schedule, records, notation.kept, marks=marks)
     return Reading(reading.records, reading.rows, (*refused, *reading.refused), ignored)
+
+
+def _below_heads(matched: Heads, lines: Sequence[Sequence[str]]) -> tuple[Heads, Lines]:
+    """Pass over what columns are called below their heads; give those without one their unit."""
+    if lines and are_labels(matched, lines[0]):
+        lines = lines[1:]
+    if lines and are_units(matched, lines[0]):
+        units = [*lines[0], *[""] * len(matched)]
+        matched = [
+            (match[0], match[1] or unit) if match else None
+            for match, unit in zip(matched, units, strict=False)
+        ]
+        lines = lines[1:]
+    return matched, lines
+
+
+def are_labels(heads: Heads, line: Sequence[str]) -> bool:
+    """Whether a line says what columns are called; a few may be called otherwise by now."""
+    are_so = [
+        folded(text) == folded(match[0].label)
+        for match, text in zip(heads, line, strict=False)
+        if match and text.strip()
+    ]
+    return sum(are_so) * 2 > len(are_so)
+
+
+def are_units(heads: Heads, line: Sequence[str]) -> bool:
+    """Whether a line holds units and nothing else: no word, no mark and no figure."""
+    filled = [
+        (text.strip(), match[0].is_number)
+        for match, text in zip(heads, line, strict=False)
+        if match and text.strip()
+    ]
+    are_no_cells = all(number and not quantities.is_bare(text) for text, number in filled)
+    return are_no_cells and any(quantities.is_unit(text) for text, _ in filled)
 
 
 def _is_data(schedule: Schedule, line: Sequence[str]) -> bool:

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field, replace
 
 from criteria.typed import quantities
 from criteria.typed.columns import Column
-from criteria.typed.rows import Schedule, folded
-from criteria.typed.tables import MOST_ROWS, match_heads, under_head
+from criteria.typed.rows import Schedule
+from criteria.typed.tables import MOST_ROWS, are_labels, are_units, match_heads, under_head
 from criteria.units import UNITS, System
 from reviews.exchange.proposed import LONGEST_TEXT, ProposedCell, ProposedRow, Question
 
@@ -113,9 +113,9 @@ class _Table:
 
     def lines(self) -> Lines:
         body = self.first + 1
-        if self._are_labels(body):
+        if are_labels(self.heads, self._line(body)):
             body += 1
-        if self._are_units(body):
+        if are_units(self.heads, self._line(body)):
             self._read_units(body)
             body += 1
         filled = [n for n in range(body, len(self.grid)) if any(map(str.strip, self.grid[n]))]
@@ -135,26 +135,12 @@ class _Table:
             if match:
                 yield at, *match
 
+    def _line(self, row: int) -> Line:
+        return self.grid[row] if row < len(self.grid) else ()
+
     def _cell(self, row: int, at: int) -> str:
-        line = self.grid[row] if row < len(self.grid) else ()
+        line = self._line(row)
         return line[at] if at < len(line) else ""
-
-    def _are_labels(self, row: int) -> bool:
-        """Whether a line says what columns are called; a few may be called otherwise by now."""
-        called = [(self._cell(row, at), column) for at, column, _ in self._columns()]
-        filled = [(text, column) for text, column in called if text.strip()]
-        are_so = [folded(text) == folded(column.label) for text, column in filled]
-        return sum(are_so) * 2 > len(filled)
-
-    def _are_units(self, row: int) -> bool:
-        """Whether a line holds units and nothing else: no word, no mark and no figure."""
-        cells = [(self._cell(row, at).strip(), column) for at, column, _ in self._columns()]
-        filled = [(text, column) for text, column in cells if text]
-        return (
-            bool(filled)
-            and all(c.is_number and not quantities.is_bare(t) for t, c in filled)
-            and any(quantities.is_unit(text) for text, _ in filled)
-        )
 
     def _read_units(self, row: int) -> None:
         for at, column, of_head in self._columns():
