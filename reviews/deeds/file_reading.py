@@ -15,7 +15,7 @@ from filelock import FileLock, Timeout
 from criteria.errors import Refused
 from reviews.deeds.processes_apart import KILLED, run_apart
 from reviews.deeds.sheet_uploads import at_hand, work_folder
-from reviews.exchange.bounds import LARGEST_FILE_MB, MOST_SECONDS, WITHIN_SECONDS
+from reviews.exchange.bounds import LARGEST_ANSWER_MB, LARGEST_FILE_MB, MOST_SECONDS, WITHIN_SECONDS
 from reviews.exchange.kinds import KINDS, FileKind, kind_of
 from reviews.exchange.proposed import Proposal
 from reviews.exchange.table_in import FILE_NAME
@@ -26,6 +26,8 @@ WAITS_S = 5.0
 No longer, for meanwhile it holds one of those who serve pages.
 """
 
+MOST_SAID = 2 * LARGEST_ANSWER_MB * 2**20
+"""Most that is taken of what a process says [bytes]: its answer, and what libraries say before."""
 LESS = "the part of it that is this building, exported alone"
 
 LOG = logging.getLogger(__name__)
@@ -73,10 +75,11 @@ def _told(name: str, done: subprocess.CompletedProcess[bytes]) -> Proposal:
         if done.returncode == -signal.SIGXCPU:
             raise Refused(f"{name}, which takes more than {MOST_SECONDS} s to read", LESS)
         raise Refused(f"{name}, which broke what read it", f"{LESS}, or exported afresh")
+    if len(done.stdout) > MOST_SAID:
+        raise Refused(f"{name}, which tells more than can be looked at", LESS)
     try:
-        told = json.loads(
-            done.stdout.splitlines()[-1]
-        )  # before it libraries may say what they like
+        # before their answer libraries may say what they like
+        told = json.loads(done.stdout.splitlines()[-1])
         told = told if "read" in told else Proposal.of_json(told)
     except (LookupError, TypeError, AttributeError, ValueError):
         LOG.warning("Reading a file said what isn't a proposal: %s", done.stdout[:2000])

@@ -6,6 +6,8 @@ the site as JSON. Nothing of it is kept before a person says so.
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -116,23 +118,28 @@ class Proposal:
 
     @classmethod
     def of_json(cls, told: Json) -> Proposal:
-        """Read what as_json wrote. Raises KeyError, TypeError, ValueError for anything else."""
+        """Read what as_json wrote. Raises LookupError, TypeError, ValueError for anything else."""
         return cls(
-            kind=str(told["kind"]),
-            made_by=str(told["made_by"]),
+            kind=_text(told["kind"]),
+            made_by=_text(told["made_by"]),
             rows=tuple(map(_row_of, told["rows"])),
             questions=tuple(
                 Question(
-                    name=q["name"],
-                    asked=q["asked"],
-                    choices=tuple((str(value), str(label)) for value, label in q["choices"]),
-                    chosen=q["chosen"],
+                    name=_text(q["name"]),
+                    asked=_text(q["asked"]),
+                    choices=tuple((_text(value), _text(label)) for value, label in q["choices"]),
+                    chosen=_text(q["chosen"]),
                 )
                 for q in told["questions"]
             ),
-            said=tuple(map(str, told["said"])),
+            said=tuple(map(_text, told["said"])),
             about=dict(told["about"]),
         )
+
+
+def _text(told: object) -> str:
+    """Text that a database keeps: without what isn't a letter, which a broken file may hold."""
+    return str(told).replace("\0", "").encode(errors="replace").decode()
 
 
 def figure_of(column: Column, si: float, places: int) -> str:
@@ -172,17 +179,20 @@ def _row_json(row: ProposedRow) -> Json:
 
 
 def _row_of(told: Json) -> ProposedRow:
+    shape = tuple((float(x), float(y)) for x, y in told.get("shape", ()))
+    if not all(map(math.isfinite, itertools.chain.from_iterable(shape))):
+        raise ValueError("an outline without an end")
     return ProposedRow(
-        schedule=str(told["schedule"]),
-        source=str(told.get("source", "")),
-        floor=str(told.get("floor", "")),
-        shape=tuple((float(x), float(y)) for x, y in told.get("shape", ())),
+        schedule=_text(told["schedule"]),
+        source=_text(told.get("source", "")),
+        floor=_text(told.get("floor", "")),
+        shape=shape,
         cells={
-            str(head): ProposedCell(
-                text=str(cell.get("text", "")),
+            _text(head): ProposedCell(
+                text=_text(cell.get("text", "")),
                 how=How(cell["how"]),
-                place=str(cell.get("place", "")),
-                beside=str(cell.get("beside", "")),
+                place=_text(cell.get("place", "")),
+                beside=_text(cell.get("beside", "")),
             )
             for head, cell in told["cells"].items()
         },

@@ -55,6 +55,7 @@ def test_a_refusal_comes_back_with_the_name_of_the_file(child):
         ("print('[]')", "can't be read to its end"),
         ("""print('{"kind": "table"}')""", "can't be read to its end"),
         ("pass", "can't be read to its end"),
+        ("print('x' * 5_000_000)", "tells more than can be looked at"),
     ],
 )
 def test_whatever_becomes_of_the_process_is_said_in_words(child, code, said):

@@ -48,3 +48,20 @@ def test_all_of_a_proposal_comes_back_through_json():
 def test_what_is_no_proposal_is_told_apart(told):
     with pytest.raises((KeyError, TypeError, ValueError)):
         Proposal.of_json(told)
+
+
+def told(**row) -> dict:
+    base = {"kind": "m", "made_by": "", "questions": [], "said": [], "about": {}}
+    return base | {"rows": [{"schedule": "rooms", "cells": {}} | row]}
+
+
+def test_what_is_no_letter_is_left_out_for_no_database_would_keep_it():
+    cells = {"room": {"text": "a\0b\ud800c", "how": "written"}}
+    [row] = Proposal.of_json(told(cells=cells)).rows
+    assert row.cells["room"].text == "ab?c"
+
+
+@pytest.mark.parametrize("corner", [(float("nan"), 0.0), (0.0, float("inf"))])
+def test_an_outline_has_an_end(corner):
+    with pytest.raises(ValueError, match="without an end"):
+        Proposal.of_json(told(shape=[(0.0, 0.0), corner]))
