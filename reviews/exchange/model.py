@@ -45,6 +45,8 @@ def _proposal(model: ModelFile, answers: Mapping[str, str]) -> Proposal:
             f"Of the file {len(model.complaints)} entries can't be read, and what they held is "
             f"missing here: {named(model.complaints)}."
         )
+    if not model.names_length:
+        said.append("The model names no unit of length: metres are taken. Hold a room to its size.")
     questions: list[Question] = []
     rooms = rooms_of(model, said)
     envelope = Envelope(model, rooms, answers)
@@ -54,7 +56,7 @@ def _proposal(model: ModelFile, answers: Mapping[str, str]) -> Proposal:
     layers = layers_of(envelope, said, questions)
     pieces = furniture_of(model, rooms, said)
     wall_thicknesses(envelope, windows)
-    sides(windows)
+    sides(windows, said)
     made: list[RowMade] = [
         *(room.row for room in rooms),
         *(window.row for window in windows),

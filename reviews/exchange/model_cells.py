@@ -117,16 +117,17 @@ def letters_of(bearing_deg: float) -> str:
 
 
 _WORDS = {
-    "sleep": "sleep bed bunk dorm schlaf kinderzimmer gästezimmer chambre dormitorio",
+    "sleep": "sleep bed bedroom bunk dorm schlaf kinderzimmer gästezimmer chambre dormitorio",
     "kitchen": "kitchen galley küche kueche cuisine cocina",
-    "wc": "wc toilet bath shower wash dusche bad sanitär salle-de-bain",
+    "wc": "wc toilet bath shower wash dusche bad badezimmer sanitär salle-de-bain",
     "lab": "lab laboratory labor",
     "circulation": "corridor hall hallway passage stair landing lobby entrance porch vestibule "
     "flur diele gang treppe eingang windfang couloir",
     "plant": "plant technical boiler mechanical utility hwr heizung technik hausanschluss",
     "store": "store storage closet pantry cupboard abstell lager keller vorrat",
     "work": "office study studio workshop buero büro arbeits atelier werkstatt bureau",
-    "day": "day living lounge dining sitting common wohn ess aufenthalt mess séjour salon",
+    "day": "day dayroom living lounge dining sitting common wohn ess esszimmer aufenthalt mess "
+    "séjour salon",
 }
 """What rooms are called, by what they are mainly for. From memory."""
 

@@ -120,8 +120,8 @@ class ModelFile:
     @cached_property
     def _units(self) -> dict[str, float]:
         found: dict[str, float] = {}
-        for assigned in self.of("IfcUnitAssignment")[:1]:
-            for unit in assigned.Units or ():
+        for project in self.of("IfcProject")[:1]:
+            for unit in getattr(project.UnitsInContext, "Units", None) or ():
                 kind = getattr(unit, "UnitType", None)
                 if kind:
                     found[kind] = _factor(unit)
@@ -131,6 +131,11 @@ class ModelFile:
         """SI units in one of the file's own; 1 where it names none."""
         factor = self._units.get(kind, 1.0)
         return factor if math.isfinite(factor) and factor > 0 else 1.0
+
+    @property
+    def names_length(self) -> bool:
+        """Whether it says in which unit its lengths are."""
+        return "LENGTHUNIT" in self._units
 
     def metres(self, written: Any) -> float | None:
         """A length of the file [m]; None of 0 and of what is no length."""

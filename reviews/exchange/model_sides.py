@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from reviews.exchange.model_cells import named
 from reviews.exchange.model_envelope import Envelope
 from reviews.exchange.model_rooms import RoomRead
 from reviews.exchange.model_windows import WindowRead
@@ -28,8 +29,9 @@ def wall_thicknesses(envelope: Envelope, windows: Sequence[WindowRead]) -> None:
             row.figure("wall_mm", thicknesses.pop(), How.WRITTEN, "the walls its windows are in")
 
 
-def sides(windows: Sequence[WindowRead]) -> None:
+def sides(windows: Sequence[WindowRead], said: list[str]) -> None:
     """Say depth and width of each rectangular room, by the wall with most glass."""
+    angled: list[str] = []
     glass: dict[str, dict[str, float]] = {}
     outs: dict[tuple[str, str], WindowRead] = {}
     for window in windows:
@@ -51,3 +53,10 @@ def sides(windows: Sequence[WindowRead]) -> None:
             how = "sides of its floor, by the wall with most glass"
             window.room.row.figure("depth_m", found[0], How.MEASURED, how)
             window.room.row.figure("width_m", found[1], How.MEASURED, how)
+        else:
+            angled.append(mark)
+    if angled:
+        said.append(
+            f"No rectangle along their windows are {named(angled)}: depth and width are left "
+            "blank. Give each leg a row of its own."
+        )

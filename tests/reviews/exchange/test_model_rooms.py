@@ -138,10 +138,22 @@ def test_an_angled_room_has_no_depth(tmp_path: Path):
         made.box((5, 2, 2.5)),
         made.box((2, 4, 2.5)),
     ]
-    room = rooms(read(made, tmp_path))[0]
+    proposal = read(made, tmp_path)
+    room = rooms(proposal)[0]
+    assert any("No rectangle along their windows are R1" in said for said in proposal.said)
     assert not {"depth_m", "width_m"} & room.cells.keys()
     assert len(room.shape) == 6
     assert room.cells["floor_m2"].text == "14"  # what both parts hold is counted once
+
+
+def test_a_model_that_names_no_unit_says_what_is_taken(tmp_path: Path):
+    made = Model(unit="")
+    made.room("Day room", (5, 4, 2.5))
+    assert not any("no unit of length" in said for said in read(made, tmp_path).said)
+    made.project.UnitsInContext = None
+    proposal = read(made, tmp_path)
+    assert any("no unit of length: metres" in said for said in proposal.said)
+    assert rooms(proposal)[0].cells["floor_m2"].text == "20"
 
 
 def test_a_model_without_rooms_says_so(tmp_path: Path):
