@@ -1,15 +1,18 @@
 """Air through what people open: by wind, by warmth, and across."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import sqrt
 
 from criteria.hourly.building import Opening
+from criteria.hourly.weather import Hours, floats
 
 GRAVITY_M_S2 = 9.81
 DISCHARGE = 0.6
 MEAN_K = 293.0
 """About which air between two heights is reckoned [K]."""
+NEAR_K = 1e-4
+"""How near is enough to the temperature at which windows stand wide open [K]."""
 WIND_PROFILE = {"B": (0.22, 370.0), "C": (0.14, 270.0), "D": (0.10, 210.0)}
 """Exponent and depth [m] of the wind's layer by terrain: built up, open, shore.
 
@@ -24,28 +27,78 @@ CIBSE AM10 and BS 5925, from memory."""
 class FlowLaw:
     """Flow through all that opens [m³/s], of the difference of temperature and the local wind.
 
-    The larger of what one side lets in and what draws across:
-    a √(0.01 + 0.001 v² + k ΔT) and √(s ΔT + w v²).
+    The larger of what one side lets in and what draws across, told by their squares:
+    a² (0.01 + 0.001 v²) + k ΔT and s ΔT + w v².
     """
 
-    a_m2: float
+    a2: float
     k: float
     s: float
     w: float
 
-    def passes(self, apart_k: float, squared_m2_s2: float) -> float:
-        """Return the flow with all standing open [m³/s], by the square of the wind.
-
-        apart_k   how much warmer it is inside, 0 or more [K]
-        """
-        one_side = self.a_m2 * sqrt(0.01 + 0.001 * squared_m2_s2 + self.k * apart_k)
-        through = sqrt(self.s * apart_k + self.w * squared_m2_s2)
-        return one_side if one_side > through else through
-
     def times(self, each: float) -> "FlowLaw":
         """Return the law of so much of everything: of heat [W/K], where a flow carries it."""
-        squared = each * each
-        return FlowLaw(a_m2=self.a_m2 * each, k=self.k, s=self.s * squared, w=self.w * squared)
+        by = each * each
+        return FlowLaw(a2=self.a2 * by, k=self.k * by, s=self.s * by, w=self.w * by)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Wind:
+    """What passes with outside air: fixed by hour [W/K], and what windows add by a law of flow.
+
+    air_j_m3k   heat of a cubic metre of air [J/m³K]
+    speed_m_s   local wind by hour
+    """
+
+    fixed_w_k: Hours
+    law: FlowLaw
+    air_j_m3k: float
+    speed_m_s: Hours
+
+
+Opener = Callable[[int, float, float, float, float], tuple[float, float, float]]
+
+
+def opener(wind: Wind) -> Opener:
+    """Return how windows are opened in an hour so as to hold a temperature.
+
+    It is asked for an hour by its number, the air with all shut, what is wanted and the air outside
+    [K], and what leaves by shut ways [W/K]; and answers the air [K], what windows add [W/K] and how
+    far they stand open [1].
+
+    People throttle: the flow that holds what is wanted, else all there is. Flinging open and shut
+    by the hour would be ill-posed: one decision moves the hours after it by many kelvin.
+    """
+    law, squared = wind.law.times(wind.air_j_m3k), wind.speed_m_s**2
+    one_side, across = floats(law.a2 * (0.01 + 0.001 * squared)), floats(law.w * squared)
+    one_side_by_k, across_by_k = law.k, law.s
+
+    def held(
+        k: int, shut_k: float, want_k: float, te: float, whole_w_k: float
+    ) -> tuple[float, float, float]:
+        # the law is written out twice: asked some 8,000 times a year, a call would cost as much
+        windy, windy_across = one_side[k], across[k]
+        at = want_k if want_k > te else te
+        apart = at - te
+        square, other = windy + one_side_by_k * apart, windy_across + across_by_k * apart
+        added = sqrt(square if square > other else other)
+        # what comes in, less what leaves by shut ways and by windows
+        over = whole_w_k * (shut_k - at) - added * apart
+        if over <= 0.0:
+            needed = whole_w_k * (shut_k - want_k) / apart
+            return want_k, needed, needed / added
+        # wide open: more flow lowers it, evenly bent, so that the secant finds the one root
+        near_w, t = NEAR_K * whole_w_k, at + over / (whole_w_k + 1.5 * added)
+        while True:
+            apart = t - te
+            square, other = windy + one_side_by_k * apart, windy_across + across_by_k * apart
+            added = sqrt(square if square > other else other)
+            left = whole_w_k * (shut_k - t) - added * apart
+            if -near_w <= left <= near_w:
+                return (whole_w_k * shut_k + added * te) / (whole_w_k + added), added, 1.0
+            at, t, over = t, t - left * (t - at) / (left - over), left
+
+    return held
 
 
 def flow_law(openings: Sequence[Opening], terrain: str) -> FlowLaw:
@@ -57,13 +110,14 @@ def flow_law(openings: Sequence[Opening], terrain: str) -> FlowLaw:
     """
     area = sum(each.area_m2 for each in openings)
     if area <= 0:
-        return FlowLaw(a_m2=0.0, k=0.0, s=0.0, w=0.0)
+        return FlowLaw(a2=0.0, k=0.0, s=0.0, w=0.0)
     height = sum(each.area_m2 * each.height_m for each in openings) / area
     low, high, apart_m = _by_height(openings)
     stack = (DISCHARGE * _in_line(low, high)) ** 2 * 2 * GRAVITY_M_S2 * apart_m / MEAN_K
     sides = sorted(_by_bearing(openings).values())
     across = (DISCHARGE * _in_line(sides[-1], sum(sides[:-1]))) ** 2 * ACROSS[terrain]
-    return FlowLaw(a_m2=area / 2, k=0.0035 * height, s=stack, w=across)
+    a2 = (area / 2) ** 2
+    return FlowLaw(a2=a2, k=a2 * 0.0035 * height, s=stack, w=across)
 
 
 def _in_line(one_m2: float, other_m2: float) -> float:

@@ -10,12 +10,11 @@ import numpy as np
 
 from criteria.errors import InputError, require_fraction, require_not_negative
 from criteria.hourly.building import PowerSupply
-from criteria.hourly.weather import CELSIUS_K, HOURS, Flags, Hours
+from criteria.hourly.weather import CELSIUS_K, HOUR_S, HOURS, Flags, Hours
 from criteria.hourly.worst import DRY_W, Span, longest
 from criteria.hourly.year import PowerYear
 from criteria.schedules.power import LEAD, LITHIUM_IRON
 
-HOUR_S = 3600.0
 DAY_H = 24
 EFFICIENCY: Mapping[str, float] = {LITHIUM_IRON: 0.95, LEAD: 0.90}
 """Part of a unit that is kept as it is charged, and again as it is given back [1]. From memory."""
@@ -30,16 +29,16 @@ LEAD_K, LEAD_PER_K = 298.15, 0.008
 
 
 def step(
-    stored_j: float,
-    surplus_w: float,
+    stored_j: Hours | float,
+    surplus_w: Hours | float,
     most_j: float,
     least_j: float,
     charge_share: float,
     discharge_share: float,
-    charge_w: float,
+    charge_w: Hours | float,
     discharge_w: float,
     kept: float = 1.0,
-) -> tuple[float, float, float]:
+) -> tuple[Hours, Hours, Hours]:
     """Return what is stored at the hour's end [J], what is unserved, and what is spilled [W].
 
         e ← e · (1 − s)
@@ -52,41 +51,21 @@ def step(
         charge_w, discharge_w  P_c, P_d at the loads' side; 0 where it is too cold for it  [W]
         kept             1 − s, part of what is stored that an hour's standing leaves      [1]
 
-    What stands outside of the two marks, by standing or in the cold, neither gives nor takes. Plain
-    floats, nothing checked: it is asked 8,760 times a year, in the loop that holds the room.
+    What stands outside of the two marks, by standing or in the cold, neither gives nor takes. Of
+    one hour, or of many whose beginnings are known.
     Source: energy balance with limits, common practice.
 
-    >>> step(500 * 3600, -100, 1800 * 3600, 360 * 3600, 0.95, 0.95, 500, 350)[0] / 3600
+    >>> float(step(500 * 3600, -100, 1800 * 3600, 360 * 3600, 0.95, 0.95, 500, 350)[0]) / 3600
     394.7368421052632
     """
-    stored_j *= kept
-    if surplus_w >= 0.0:
-        room_w = (most_j - stored_j) / (HOUR_S * charge_share)
-        taken_w = charge_w if charge_w < surplus_w else surplus_w
-        if room_w < taken_w:
-            taken_w = room_w if room_w > 0.0 else 0.0
-        return stored_j + taken_w * HOUR_S * charge_share, 0.0, surplus_w - taken_w
-    given_w = can_give_w(stored_j, least_j, discharge_share, discharge_w)
-    if given_w > -surplus_w:
-        given_w = -surplus_w
-    return stored_j - given_w * HOUR_S / discharge_share, -surplus_w - given_w, 0.0
-
-
-def can_give_w(
-    stored_j: float, least_j: float, discharge_share: float, discharge_w: float
-) -> float:
-    """Return what a battery can give through an hour, at the loads' side [W].
-
-    min(P_d, (e − E_min) · η_d ÷ Δt), never below 0. With what is kept for essential loads added to
-    the least, it is what plant may draw.
-
-    >>> can_give_w(400 * 3600, 360 * 3600, 0.95, 350)
-    38.0
-    """
-    held_w = (stored_j - least_j) * discharge_share / HOUR_S
-    if held_w > discharge_w:
-        return discharge_w
-    return held_w if held_w > 0.0 else 0.0
+    takes, gives = HOUR_S * charge_share, HOUR_S / discharge_share
+    held_j = stored_j * kept
+    can_take_w = np.minimum(charge_w, np.maximum((most_j - held_j) / takes, 0.0))
+    can_give_w = np.minimum(discharge_w, np.maximum((held_j - least_j) / gives, 0.0))
+    served_w = np.clip(surplus_w, -can_give_w, can_take_w)
+    left_w = surplus_w - served_w
+    stored = held_j + served_w * np.where(served_w > 0, takes, gives)
+    return stored, np.maximum(-left_w, 0.0), np.maximum(left_w, 0.0)
 
 
 def lead_cold_share(celsius: float) -> float:

@@ -5,183 +5,223 @@ hour is felt by those after it by their distance alone.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from criteria.hourly.inputs import Inputs
-from criteria.hourly.room import Matrix, Steps
-from criteria.hourly.weather import HOURS, Flags, Hours
+from criteria.hourly.room import Matrix, Room, Steps
+from criteria.hourly.weather import HOUR_S, HOURS, Flags, Hours, Weather
 
-ORDER = np.array([*range(HOURS - 31 * 24, HOURS), *range(HOURS)])
-"""Hours as they run: December first, so that the year doesn't know how it began."""
-FIRST = len(ORDER) - HOURS
+DECEMBER = HOURS - 31 * 24
+"""Hour at which December begins: it runs before the year, which so doesn't know how it began."""
 Numbers = NDArray[np.intp]
 LONGEST = 24
 """Hours of a block at most."""
 
 
-@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
-class Ran:
-    """The year as it ran.
+class Mode:
+    """A room with its shutters open, or shut: how a block's hours answer, n modes and p parts.
 
-    faces_k     means of outer faces by part, then of inner ones, shape (8760, 2p) [K]
-    kept_j      what all nodes took up in each hour [J]
-    air_k       [K], and of the hour before each
-    plant_w     heat given, negative where it is taken [W]
-    opened_w_k  what open windows passed [W/K]; open_share how far they stood open [1]
-    fired_w_k   what a fire drew out of the room [W/K]
+    An hour tells, in rows, the means at outer faces, then at inner ones [K], and what all nodes
+    take up [J]. It reads of them what flows from faces to the air [W], and their radiant mean [K].
+
+    decay       what is left of each mode after so many hours, shape (25, n) [1]
+    air_adds    what the air of each hour adds to modes as a full block ends, shape (n, 24)
+    tells       of modes as a block begins, then of the air of its hours: (24, 2p + 1, n + 24)
+    by_watts    what an hour tells of watts at its faces, shape (2p + 1, 2p)
+    reads       of modes as a block begins, shape (2, 24, n)
+    follows     of the air of hours before, by their distance: 24 down to 0, shape (2, 25); what
+                the air itself keeps is in the first
+    own         of the air of the hour itself, shape (2,)
     """
 
-    faces_k: Matrix
-    kept_j: Hours
-    air_k: Hours
-    air_before_k: Hours
-    plant_w: Hours
-    opened_w_k: Hours
-    open_share: Hours
-    fired_w_k: Hours
-
-
-class _Mode:
-    """A room with its shutters open, or shut."""
-
-    def __init__(self, steps: Steps, inputs: Inputs) -> None:
+    def __init__(self, steps: Steps) -> None:
         room = steps.room
-        parts = len(room.parts)
-        self.steps = steps
-        # heat from faces to the air, and their radiant mean, of hourly means at inner faces
-        reads = np.stack((room.in_air_w_k, room.spread))
-        self.own, self.back = reads @ steps.mean_by_air[parts:]
-        of_modes = reads @ steps.mean_of[parts:]
-        long_wave = room.in_long_w_k.sum()
-        powers = steps.decays ** np.arange(LONGEST + 1)[:, np.newaxis]
-        self.powers = powers
-        self.reads = (of_modes[np.newaxis] * powers[:-1, np.newaxis]).reshape(2 * LONGEST, -1)
-        self.follows = np.ascontiguousarray(self.reads @ steps.by_air)
-        self.of_airs = (steps.by_air * powers[LONGEST - 1 :: -1]).T
-        self.of_modes = of_modes
-        self.comes = inputs.at_faces_w @ steps.by_watts.T
-        self.direct = inputs.at_faces_w @ (reads @ steps.mean_by_watts[parts:]).T
-        if long_wave:
-            self.direct[:, 1] += inputs.radiant_w / long_wave
-        self.heat = room.keeps_j_k @ steps.nodes
+        self.steps, self.to_air = steps, np.stack((room.in_air_w_k, room.spread))
+        self.inner = slice(len(room.parts), 2 * len(room.parts))
+        heat = room.keeps_j_k @ steps.nodes
+        self.decay = steps.decays ** np.arange(LONGEST + 1)[:, np.newaxis]
+        self.air_adds = (steps.by_air * self.decay[LONGEST - 1 :: -1]).T
+        self.by_watts = np.vstack((steps.mean_by_watts, heat @ steps.by_watts))
+        self.of_modes = np.vstack((steps.mean_of, heat * (steps.decays - 1)))
+        decaying = self.of_modes * self.decay[:LONGEST, np.newaxis]
+        of_air = np.append(steps.mean_by_air, heat @ steps.by_air)
+        lags = np.vstack((of_air, decaying @ steps.by_air, np.zeros(len(of_air))))
+        apart = np.subtract.outer(np.arange(LONGEST), np.arange(LONGEST))
+        later = lags[np.maximum(apart, -1)].transpose(0, 2, 1)
+        self.tells = np.concatenate((decaying, later), axis=2)
+        self.reads = (self.to_air @ decaying[:, self.inner]).transpose(1, 0, 2)
+        self.own = self.to_air @ of_air[self.inner]
+        self.follows = self.to_air @ lags[LONGEST::-1, self.inner].T
+        self.store_w_k = room.air_j_k / HOUR_S
+        self.follows[0, LONGEST - 1] += self.store_w_k
+        self.follows[:, LONGEST] = 0.0
+
+    def passes(self, length: int) -> Matrix:
+        """Return what a block of so many hours leaves of modes and adds by its air: (n, n + 24)."""
+        count = len(self.air_adds)
+        passes = np.zeros((count, count + LONGEST))
+        np.fill_diagonal(passes, self.decay[length])
+        passes[:, count : count + length] = self.air_adds[:, LONGEST - length :]
+        return passes
+
+    def known(self, watts: Matrix, length: Numbers) -> tuple[Matrix, Matrix]:
+        """Return what blocks tell of what comes in, and what that adds to modes as they end.
+
+        watts   at faces of the hours of b blocks, shape (24, 2p, b); `length` of each [h]
+        Shapes (24, 2p + 1, b) and (b, n).
+        """
+        decays = self.steps.decays[:, np.newaxis]
+        # in one stretch of memory: what an hour adds, then what all before it have added
+        states = np.zeros((LONGEST + 1, len(decays), watts.shape[2]))
+        np.matmul(self.steps.by_watts, watts, out=states[1:])
+        for before, after in pairwise(states):
+            after += before * decays
+        told = self.by_watts @ watts
+        told += self.of_modes @ states[:LONGEST]
+        return told, states[length, :, np.arange(watts.shape[2])]
 
 
 class Blocks:
-    """A year in blocks of hours in which the shutters don't move.
+    """A year in blocks of hours in which the shutters don't move, and all that is known of them.
 
-    ends        first hour of each block and the first after it, as hours run
-    own, back   what the flow from the faces to the air loses by the air of the hour [W/K], and how
-                far the radiant temperature follows it [1], by hour as it runs
+    ends        first hour of each block and the first after it
+    feels       whether the radiant mean is read, for a thermostat that feels it
+    whole_w_k   what leaves the air for each kelvin of it, or stays in it, by hour [W/K]
+    back        how far the radiant mean follows the air of the hour, by hour [1]
+    known       what each block's hours read of what comes in since it began: shape (b, 24 or 48)
+    passes      of each block, what its end leaves to the next: of modes as it begins and the air of
+                its hours, the modes as the next begins and what its hours read of them
+    comes       what comes in adds to that: shape (b, n + 24 or 48)
     """
 
     def __init__(
-        self, steps: Sequence[Steps], is_shut: Flags, inputs: Inputs, start_k: float
-    ) -> None:
-        self._inputs = inputs
-        self._modes = [_Mode(each, inputs) for each in steps]
-        mode = np.where(is_shut, len(steps) - 1, 0)[ORDER]
-        self._mode = mode
-        room = steps[0].room
-        to_air = float(room.in_air_w_k.sum())
-        self.own = np.array([to_air - each.own for each in self._modes])[mode]
-        self.back = np.array([each.back for each in self._modes])[mode]
-        self.ends = tuple(_blocks(mode))
-        first = np.array([begins for begins, _ in self.ends])
-        self._first = first
-        self._length = np.array([ends - begins for begins, ends in self.ends])
-        self._number = {begins: n for n, (begins, _) in enumerate(self.ends)}
-        self._begins = np.empty((len(first), len(room.keeps_j_k)))
-        self._reads = self._without_air()
-        nodes = np.full(len(room.keeps_j_k), start_k)
-        self._now = steps[mode[0]].modes @ nodes
-
-    def _by_step(self) -> Iterator[tuple[_Mode, Numbers, Numbers]]:
-        """Go through blocks side by side: in which mode, which blocks, and their hours."""
-        for number, mode in enumerate(self._modes):
-            mine = np.flatnonzero(self._mode[self._first] == number)
-            for step in range(LONGEST):
-                going = mine[self._length[mine] > step]
-                if going.size:
-                    yield mode, going, self._first[going] + step
-
-    def _without_air(self) -> Matrix:
-        """Return what each hour reads of what came in since its block began: (hours, 2)."""
-        reads = np.empty((len(ORDER), 2))
-        self._ended = np.zeros_like(self._begins)
-        state = self._ended
-        for mode, blocks, hours in self._by_step():
-            k = ORDER[hours]
-            reads[hours] = state[blocks] @ mode.of_modes.T + mode.direct[k]
-            state[blocks] = state[blocks] * mode.steps.decays + mode.comes[k]
-        return reads
-
-    def begin(self, first: int) -> tuple[Hours, Hours]:
-        """Return what the hours of a block read by turns (flow, radiant), and how each follows.
-
-        The first changes as the air of its hours becomes known: of an hour's air [K] so many times
-        the second is added from the next hour on.
-        """
-        number = self._number[first]
-        length, mode = int(self._length[number]), self._modes[self._mode[first]]
-        self._begins[number] = self._now
-        reads = mode.reads[: 2 * length] @ self._now
-        reads += self._reads[first : first + length].ravel()
-        return reads, mode.follows
-
-    def end(self, first: int, temps: list[float]) -> None:
-        """Go on to the next block, once the air of all hours of one is known."""
-        number, at = self._number[first], int(self._mode[first])
-        mode, length = self._modes[at], len(temps)
-        now = mode.powers[length] * self._now + self._ended[number]
-        now += mode.of_airs[:, LONGEST - length :] @ np.array(temps)
-        after = first + length
-        if after < len(ORDER) and self._mode[after] != at:
-            now = self._modes[self._mode[after]].steps.modes @ (mode.steps.nodes @ now)
-        self._now = now
-
-    def ran(
         self,
-        air_k: Hours,
-        plant_w: Hours,
-        opened_w_k: Hours,
-        open_share: Hours,
-        fired_w_k: Hours,
-    ) -> Ran:
-        """Return the year, once all hours are known."""
-        states = np.empty((len(ORDER), self._begins.shape[1]))
-        now = self._begins
-        for mode, blocks, hours in self._by_step():
-            states[hours] = was = now[blocks]
-            comes = mode.comes[ORDER[hours]] + np.outer(air_k[hours], mode.steps.by_air)
-            now[blocks] = was * mode.steps.decays + comes
-        faces, kept = np.empty((HOURS, self._inputs.at_faces_w.shape[1])), np.empty(HOURS)
-        for number, mode in enumerate(self._modes):
-            at = slice(None) if len(self._modes) == 1 else self._mode[FIRST:] == number
-            was, air, watts = states[FIRST:][at], air_k[FIRST:][at], self._inputs.at_faces_w[at]
-            steps = mode.steps
-            faces[at] = was @ steps.mean_of.T + watts @ steps.mean_by_watts.T
-            faces[at] += np.outer(air, steps.mean_by_air)
-            kept[at] = was @ (mode.heat * (steps.decays - 1)) + mode.comes[at] @ mode.heat
-            kept[at] += air * float(steps.by_air @ mode.heat)
-        return Ran(
-            faces_k=faces,
-            kept_j=kept,
-            air_k=air_k[FIRST:],
-            air_before_k=air_k[FIRST - 1 : -1],
-            plant_w=plant_w[FIRST:],
-            opened_w_k=opened_w_k[FIRST:],
-            open_share=open_share[FIRST:],
-            fired_w_k=fired_w_k[FIRST:],
-        )
+        steps: Sequence[Steps],
+        is_shut: Flags,
+        inputs: Inputs,
+        weather: Weather,
+        fixed_w_k: Hours,
+        *,
+        feels: bool,
+    ) -> None:
+        """Reckon what doesn't hang on the room's air; `fixed_w_k` passes with air from outside."""
+        by_hour = np.where(is_shut, len(steps) - 1, 0)
+        edges = np.array([0, *_edges(by_hour)])
+        first, length = edges[:-1], np.diff(edges)
+        self.ends = tuple(pairwise(edges.tolist()))
+        self.from_december = int(np.searchsorted(first, DECEMBER))
+        self.modes = [Mode(each) for each in steps]
+        self.mode_of = by_hour[first]
+        room = steps[0].room
+        own = np.array([mode.own for mode in self.modes])[by_hour]
+        stays_w_k = room.air_j_k / HOUR_S + room.in_air_w_k.sum()
+        self.feels, self.back = feels, own[:, 1]
+        self.whole_w_k = stays_w_k - own[:, 0] + fixed_w_k
+        # past the end of a block stands an hour that there isn't
+        step = np.arange(LONGEST)[:, np.newaxis]
+        self._hours = np.where(step < length, first + step, HOURS)
+        reads = [inputs.to_air_w + fixed_w_k * weather.air_k, _radiant_k(inputs, room)][: 1 + feels]
+        known = self._of_blocks(np.stack(reads), slice(None))
+        self._told, adds = [], np.empty((len(first), len(room.keeps_j_k)))
+        for mode, mine in zip(self.modes, self._by_mode, strict=True):
+            told, adds[mine] = mode.known(self._of_blocks(inputs.at_faces_w, mine), length[mine])
+            known[:, :, mine] += mode.to_air[: len(reads)] @ told[:, mode.inner]
+            self._told.append(told)
+        self.known = known.transpose(2, 1, 0).reshape(len(first), -1)
+        self._pass_on(length, adds)
+
+    def _of_blocks(self, by_hour: Matrix, blocks: Numbers | slice) -> Matrix:
+        """Return rows by hour as the blocks have them: shape (24, rows, b)."""
+        hours = self._hours[:, blocks]
+        return by_hour.take(hours, axis=1, mode="clip").transpose(1, 0, 2)
+
+    @property
+    def _by_mode(self) -> list[Numbers]:
+        return [np.flatnonzero(self.mode_of == number) for number in range(len(self.modes))]
+
+    def _pass_on(self, length: Numbers, adds: Matrix) -> None:
+        """Join each block to the one after it, the last to the first."""
+        following = np.roll(self.mode_of, -1)
+        kinds, kind_of = np.unique((length * 2 + self.mode_of) * 2 + following, return_inverse=True)
+        self.comes = np.hstack((adds, np.roll(self.known, -1, axis=0)))
+        count, matrices = adds.shape[1], []
+        for kind in range(len(kinds)):
+            at = np.flatnonzero(kind_of == kind)
+            here, there, lasts = self.mode_of[at[0]], following[at[0]], int(length[at[0]])
+            mode, after = self.modes[here], self.modes[there]
+            passes = mode.passes(lasts)
+            if here != there:
+                turn = after.steps.modes @ mode.steps.nodes
+                passes, self.comes[at, :count] = turn @ passes, adds[at] @ turn.T
+            reads = after.reads.reshape(-1, count)[: self.known.shape[1]]
+            self.comes[at, count:] += self.comes[at, :count] @ reads.T
+            passes = np.vstack((passes, reads @ passes))
+            passes[count, count + lasts - 1] += mode.store_w_k
+            matrices.append(passes)
+        self.passes = [matrices[kind] for kind in kind_of.tolist()]
+
+    def follows(self, number: int) -> Matrix:
+        """Return how a block's hours follow the air of those before, as its mode says."""
+        follows: Matrix = self.modes[self.mode_of[number]].follows
+        return follows
+
+    def by_hour(self, held: Matrix) -> tuple[Matrix, Hours]:
+        """Return what a year's hours told, and their air [K].
+
+        held    modes as each block began, then the air of its hours: shape (b, n + 24)
+        Shapes (2p + 1, 8760) and (8760,).
+        """
+        told = np.empty((self.modes[0].tells.shape[1], HOURS + 1))
+        air = np.empty(HOURS + 1)
+        air[self._hours] = held[:, -LONGEST:].T
+        for mode, mine, known in zip(self.modes, self._by_mode, self._told, strict=True):
+            hours, rows, count = mode.tells.shape
+            tells = mode.tells.reshape(-1, count) @ held[mine].T
+            tells = tells.reshape(hours, rows, -1)
+            tells += known
+            told[:, self._hours[:, mine]] = tells.transpose(1, 0, 2)
+        return told[:, :HOURS], air[:HOURS]
 
 
-def _blocks(mode: Numbers) -> Iterator[tuple[int, int]]:
-    """Part hours as they run where the mode changes, and after 24 at the longest."""
+class Walls:
+    """What the room's nodes hold, from block to block of a run; they begin all as warm.
+
+    air     of the hours of the block that runs, written by the loop [K], shape (24,)
+    """
+
+    def __init__(self, blocks: Blocks, start_k: float) -> None:
+        begins = blocks.from_december
+        mode, self._blocks = blocks.modes[blocks.mode_of[begins]], blocks
+        self._count = len(mode.steps.decays)
+        self._now = np.zeros(self._count + LONGEST)
+        self._now[: self._count] = mode.steps.modes @ np.full(self._count, start_k)
+        self.air = self._now[self._count :]
+        self.held = np.empty((len(blocks.ends), len(self._now)))
+        reads = mode.reads.reshape(-1, self._count)[: blocks.known.shape[1]]
+        self.reads = blocks.known[begins] + reads @ self._now[: self._count]
+        self.reads[0] += mode.store_w_k * start_k
+
+    def pass_on(self, number: int) -> None:
+        """Go on to the next block, once the air of all hours of one is known."""
+        self.held[number] = self._now
+        after = self._blocks.passes[number].dot(self._now)
+        after += self._blocks.comes[number]
+        self._now[: self._count] = after[: self._count]
+        self.reads = after[self._count :]
+
+
+def _radiant_k(inputs: Inputs, room: Room) -> Hours:
+    """Return what radiant heat of people and loads adds to the mean of the faces [K]."""
+    across = room.in_long_w_k.sum()
+    radiant: Hours = inputs.radiant_w / across if across else np.zeros(HOURS)
+    return radiant
+
+
+def _edges(mode: Numbers) -> Iterator[int]:
+    """Part the year's hours where the mode changes or December begins, and after 24 at most."""
     turns = np.flatnonzero(np.diff(mode)) + 1
-    for begins, ends in pairwise((0, *turns.tolist(), len(mode))):
-        edges = (*range(begins, ends, LONGEST), ends)
-        yield from pairwise(edges)
+    for begins, ends in pairwise(sorted({0, DECEMBER, HOURS, *turns.tolist()})):
+        yield from (*range(begins + LONGEST, ends, LONGEST), ends)

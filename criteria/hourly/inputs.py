@@ -25,7 +25,7 @@ BLIND_SUN_W_M2 = 200.0
 class Inputs:
     """Heat that enters, hour by hour.
 
-    at_faces_w  at outer faces by part, then at inner ones, shape (8760, 2p) [W]; at outer faces
+    at_faces_w  at outer faces by part, then at inner ones, shape (2p, 8760) [W]; at outer faces
                 what the air, the sky and a held temperature would give them at 0 K is in it
     to_air_w    straight to the air [W]
     sun_w       sun that came in by glass and stayed [W]
@@ -57,16 +57,13 @@ def inputs_of(
 ) -> Inputs:
     """Return what enters a building; `drawn` are hours in which blinds are."""
     count = len(room.parts)
-    faces = np.zeros((HOURS, 2 * count))
-    sky_k = (weather.long_wave_w_m2 / STEFAN_BOLTZMANN) ** 0.25
+    faces = np.zeros((2 * count, HOURS))
+    faces[:count] = _of_air_and_sky(room, weather)
     falls = _falls(building, room)
     blinds, sunny, sun = np.zeros(HOURS), np.zeros(HOURS, dtype=np.bool_), np.zeros(HOURS)
+    fell = np.zeros(HOURS)
     for n, part in enumerate(room.parts):
         thing = part.thing
-        faces[:, n] += (part.out_air_w_k + part.out_long_w_k) * weather.air_k
-        sees = part.out_long_w_k * _sky_seen(thing)
-        if sees:
-            faces[:, n] += sees * (sky_k - weather.air_k)
         if isinstance(thing, Window):
             light = glass_sun(thing, sky)
             let: Hours | float = 1.0
@@ -78,19 +75,19 @@ def inputs_of(
                 # the glass has the sun still; what comes past it warms the air, not the faces
                 caught = into * (let < 1.0)
                 blinds, into, on_glass = blinds + caught, into - caught, 1.0
-            faces[:, n] += light.outer_w * on_glass
-            faces[:, count + n] += light.inner_w * on_glass
-            faces[:, count:] += np.outer(into, falls)
+            faces[n] += light.outer_w * on_glass
+            faces[count + n] += light.inner_w * on_glass
+            fell += into
             sun += into * falls.sum() + light.inner_w * on_glass
         elif thing.outside is Outside.HELD:
-            faces[:, n] += part.held_w_k * (0.0 if thing.held_k is None else thing.held_k)
+            faces[n] += part.held_w_k * (0.0 if thing.held_k is None else thing.held_k)
         elif thing.outside is Outside.AIR and thing.absorptance * thing.sun_share:
             plane = sky.on_plane(thing.tilt_deg, thing.bearing_deg)
             taken = part.area_m2 * thing.absorptance * thing.sun_share
-            faces[:, n] += taken * plane.total_w_m2
+            faces[n] += taken * plane.total_w_m2
     use = building.use
     radiant = use.people_radiant * use.people_w + use.loads_radiant * use.loads_w
-    faces[:, count:] += np.outer(radiant, room.spread)
+    faces[count:] += np.stack((falls, room.spread), axis=1) @ np.stack((fell, radiant))
     return Inputs(
         at_faces_w=faces,
         to_air_w=use.people_w + use.loads_w - radiant + blinds,
@@ -99,6 +96,15 @@ def inputs_of(
         blinds_w=blinds,
         sunny=sunny,
     )
+
+
+def _of_air_and_sky(room: Room, weather: Weather) -> Matrix:
+    """Return what the air and the sky outside would give outer faces at 0 K: shape (p, 8760)."""
+    sky_k = np.sqrt(np.sqrt(weather.long_wave_w_m2 / STEFAN_BOLTZMANN))
+    sky = np.array([part.out_long_w_k * _sky_seen(part.thing) for part in room.parts])
+    air = np.array([part.out_air_w_k + part.out_long_w_k for part in room.parts]) - sky
+    gives: Matrix = np.stack((air, sky), axis=1) @ np.stack((weather.air_k, sky_k))
+    return gives
 
 
 def _sky_seen(thing: Element | Window) -> float:

@@ -1,85 +1,114 @@
 """Loads and plant on panels and a battery, hour by hour, within the loop that holds the room."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
-from typing import NamedTuple
 
 import numpy as np
 
-from criteria.hourly.battery import can_give_w, step
+from criteria.hourly.battery import step
 from criteria.hourly.building import PowerSupply
-from criteria.hourly.weather import HOURS, Hours
+from criteria.hourly.weather import HOUR_S, HOURS, Hours, floats
 from criteria.hourly.year import PowerYear
 
 
-class Hourly(NamedTuple):
-    """What was stored at the end of each hour [J]; not given, spilled, and drawn by plant [W]."""
-
-    stored_j: list[float]
-    unserved_w: list[float]
-    spilled_w: list[float]
-    plant_w: list[float]
-
-
 class Bus:
-    """What is stored, and what each hour made, asked and lacked.
+    """What is stored from hour to hour; it begins half full.
 
     Essential loads are served first, then plant, then the rest; plant may draw the battery down to
-    what is kept for essential loads and no further.
+    what is kept for essential loads and no further. Within the loop only the store is followed, in
+    floats; what was unserved and spilled is told for all hours at once when they are over.
 
-    left_w  what plant may draw in an hour [W], by its number
-    close   ends an hour in which plant drew so much [W]: number, and watts
+    begin   goes on at an hour, by its number, nothing drawn by plant
+    close   ends all hours before one, by its number
+    give    lets plant draw in an hour what it asks for, or what there is [W]: number, and watts
     """
 
     def __init__(self, supply: PowerSupply) -> None:
         self.supply = supply
-        # single figures: thousands of tuples would call for the garbage collector
-        self._hours = Hourly(*([0.0] * HOURS for _ in range(4)))
-        self.left_w, self.close = _hour_by_hour(supply, self._hours)
+        self._surplus_w = supply.made_w - supply.essential_w - supply.rest_w
+        self._charge_w = np.where(supply.may_charge, supply.charge_w, 0.0)
+        self._stored_j, self._plant_w = np.zeros(HOURS), np.zeros(HOURS)
+        self._began_j = (supply.most_j + supply.least_j) / 2
+        self.begin, self.close, self.give = self._hour_by_hour()
+
+    def _hour_by_hour(
+        self,
+    ) -> tuple[Callable[[int], None], Callable[[int], None], Callable[[int, float], float]]:
+        supply, stored_j, plant_w = self.supply, floats(self._stored_j), floats(self._plant_w)
+        most_j, least_j, most_w = supply.most_j, supply.least_j, supply.discharge_w
+        takes, gives = HOUR_S * supply.charge_share, HOUR_S / supply.discharge_share
+        for_plant_j, kept = least_j + supply.kept_for_essential_j, 1 - supply.loses_share
+        free = floats(supply.made_w - supply.essential_w)
+        surplus, charge = floats(self._surplus_w), floats(self._charge_w)
+        asks_w = np.clip(self._surplus_w, -most_w, self._charge_w)
+        without_plant = asks_w * np.where(asks_w > 0, takes, gives)
+        stored, going, asks = self._began_j, HOURS, floats(without_plant)
+
+        def begin(first: int) -> None:
+            nonlocal going, asks
+            going, asks = first, floats(without_plant.copy())
+            self._began_j, self._plant_w[:] = stored, 0.0
+
+        def close(k: int) -> None:
+            """Follow the store to its marks, and not past them."""
+            nonlocal stored, going
+            for hour in range(going, k):
+                stored *= kept
+                ask_j = asks[hour]
+                if ask_j > 0.0:
+                    if stored < most_j:
+                        stored += ask_j
+                        if stored > most_j:
+                            stored = most_j
+                elif stored > least_j:
+                    stored += ask_j
+                    if stored < least_j:
+                        stored = least_j
+                stored_j[hour] = stored
+            going = k
+
+        def give(k: int, asked_w: float) -> float:
+            close(k)
+            left_w, above_w = free[k], (stored * kept - for_plant_j) / gives
+            if above_w > 0.0:
+                left_w += above_w if above_w < most_w else most_w
+            if asked_w > left_w:
+                asked_w = left_w if left_w > 0.0 else 0.0
+            plant_w[k] = asked_w
+            surplus_w = surplus[k] - asked_w
+            if surplus_w > 0.0:
+                asks[k] = min(surplus_w, charge[k]) * takes
+            else:
+                asks[k] = max(surplus_w, -most_w) * gives
+            return asked_w
+
+        return begin, close, give
 
     def year(self) -> PowerYear:
-        """Return what came of it, once every hour is closed."""
-        stored, unserved, spilled, plant = map(np.array, self._hours)
+        """Return what came of it, once all hours are closed."""
         supply = self.supply
+        _, unserved, spilled = step(
+            np.append(self._began_j, self._stored_j[:-1]),
+            self._surplus_w - self._plant_w,
+            supply.most_j,
+            supply.least_j,
+            supply.charge_share,
+            supply.discharge_share,
+            self._charge_w,
+            supply.discharge_w,
+            1 - supply.loses_share,
+        )
         rest: Hours = np.minimum(unserved, supply.rest_w)
         return PowerYear(
             made_w=supply.made_w,
             essential_w=supply.essential_w,
             rest_w=supply.rest_w,
-            plant_w=plant,
+            plant_w=self._plant_w,
             unserved_essential_w=unserved - rest,
             unserved_rest_w=rest,
             spilled_w=spilled,
-            stored_j=stored,
+            stored_j=self._stored_j,
             least_j=supply.least_j,
             most_j=supply.most_j,
         )
-
-
-def _hour_by_hour(
-    supply: PowerSupply, hours: Hourly
-) -> tuple[Callable[[int], float], Callable[[int, float], None]]:
-    """Return the two steps of an hour, over what is stored; it begins half full."""
-    free = (supply.made_w - supply.essential_w).tolist()
-    surplus = (supply.made_w - supply.essential_w - supply.rest_w).tolist()
-    charge = np.where(supply.may_charge, supply.charge_w, 0.0).tolist()
-    most_j, least_j, kept = supply.most_j, supply.least_j, 1 - supply.loses_share
-    takes, gives, most_w = supply.charge_share, supply.discharge_share, supply.discharge_w
-    for_plant_j = least_j + supply.kept_for_essential_j
-    stored = (most_j + least_j) / 2
-    stored_j, unserved_w, spilled_w, drawn_w = hours
-
-    def left_w(k: int) -> float:
-        left: float = free[k] + can_give_w(stored * kept, for_plant_j, gives, most_w)
-        return left if left > 0.0 else 0.0
-
-    def close(k: int, plant_w: float) -> None:
-        nonlocal stored
-        stored, unserved, spilled = step(
-            stored, surplus[k] - plant_w, most_j, least_j, takes, gives, charge[k], most_w, kept
-        )
-        stored_j[k] = stored
-        unserved_w[k] = unserved
-        spilled_w[k] = spilled
-        drawn_w[k] = plant_w
-
-    return left_w, close

@@ -30,12 +30,13 @@ class Panes:
     inner_diffuse: float
 
     def at(self, cos_incidence: Hours) -> tuple[Hours, Hours, Hours]:
-        """Return what goes through, and what each face takes up, at angles."""
-        through, outer, inner = (
-            np.interp(cos_incidence, COSINES, part)
-            for part in (self.through, self.outer, self.inner)
-        )
-        return through, outer, inner
+        """Return what goes through, and what each face takes up, at angles: nothing from behind."""
+        parts = np.zeros((3, len(cos_incidence)))
+        seen = np.flatnonzero(cos_incidence > 0)
+        cosine = cos_incidence[seen]
+        for part, at in zip(parts, (self.through, self.outer, self.inner), strict=True):
+            part[seen] = np.interp(cosine, COSINES, at)
+        return parts[0], parts[1], parts[2]
 
 
 def between_m2k_w(u_w_m2k: float) -> float:

@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from criteria.hourly import films
 from criteria.hourly.building import Building, Element, Outside, Window
-from criteria.hourly.slices import STEP_S, Slices, slices_of
-from criteria.hourly.weather import Weather
+from criteria.hourly.slices import Slices, slices_of
+from criteria.hourly.weather import HOUR_S, Weather
 
 Matrix = NDArray[np.float64]
 SEA_LEVEL_PA = 101_325.0
@@ -101,19 +101,19 @@ def room_of(building: Building, weather: Weather, *, shut: bool = False) -> Room
     wind, mean_k = float(weather.wind_m_s.mean()), float(weather.air_k.mean())
     parts: list[Part] = []
     keeps: list[Matrix] = []
-    between: list[tuple[int, float]] = []
+    between: list[Matrix] = []
     things: tuple[Element | Window, ...] = (*building.elements, *building.windows)
     for thing in things:
         cut, held = _slices(thing, shut=shut), _is_held(thing)
         first = sum(map(len, keeps))
         keeps.append(cut.keeps_j_m2k[held:] * thing.area_m2)
         rates = cut.passes_w_m2k * thing.area_m2
-        between += enumerate(rates[held:], first)
+        between.append(rates[held:])
         parts.append(_part(thing, first, len(keeps[-1]), rates[0] if held else 0.0, wind, mean_k))
     return Room(
         parts=tuple(parts),
         keeps_j_k=np.concatenate(keeps),
-        passes_w_k=_passes(parts, between, sum(map(len, keeps))),
+        passes_w_k=_passes(parts, between),
         spread=_spread(parts),
         air_j_k=_air_j_k(building, weather),
         air_j_m3k=AIR_J_M3K * density_ratio(building, weather),
@@ -179,13 +179,14 @@ def _part(
     )
 
 
-def _passes(parts: list[Part], between: list[tuple[int, float]], count: int) -> Matrix:
-    k = np.zeros((count, count))
-    for node, rate in between:
-        k[node : node + 2, node : node + 2] += rate * np.array(((-1.0, 1.0), (1.0, -1.0)))
+def _passes(parts: list[Part], between: list[Matrix]) -> Matrix:
+    """Return K of parts whose nodes lie one after the other, of what passes between them."""
+    rates = np.concatenate([np.append(each, 0.0) for each in between])
+    leaves = rates + np.roll(rates, 1)
     for part in parts:
-        k[part.outer, part.outer] -= part.out_w_k
-        k[part.inner, part.inner] -= part.in_air_w_k + part.in_long_w_k
+        leaves[part.outer] += part.out_w_k
+        leaves[part.inner] += part.in_air_w_k + part.in_long_w_k
+    k = np.diag(rates[:-1], 1) + np.diag(rates[:-1], -1) - np.diag(leaves)
     across = np.array([part.in_long_w_k for part in parts])
     if across.any():
         inner = [part.inner for part in parts]
@@ -227,11 +228,11 @@ class Steps:
 def steps_of(room: Room) -> Steps:
     """Solve a room's equations for one hour."""
     root = np.sqrt(room.keeps_j_k)
-    rates, vectors = np.linalg.eigh(room.passes_w_k / np.outer(root, root) * STEP_S)
+    rates, vectors = np.linalg.eigh(room.passes_w_k / np.outer(root, root) * HOUR_S)
     faces, inner = room.faces, room.faces[len(room.parts) :]
     nodes = vectors / root[:, np.newaxis]
-    taken_up = STEP_S * nodes[faces].T
-    by_air = STEP_S * nodes[inner].T @ room.in_air_w_k
+    taken_up = HOUR_S * nodes[faces].T
+    by_air = HOUR_S * nodes[inner].T @ room.in_air_w_k
     once, twice = _phi1(rates), _phi2(rates)
     mean = nodes[faces] * twice
     return Steps(

@@ -7,12 +7,14 @@ from functools import cached_property
 
 import numpy as np
 
-from criteria.hourly.air import flow_law, local_wind
+from criteria.hourly.air import Wind, flow_law, local_wind
 from criteria.hourly.balance import run_of
+from criteria.hourly.blocks import Blocks
 from criteria.hourly.building import NO_PLANT, Building, PlantLimits, PowerSupply
 from criteria.hourly.inputs import Inputs, inputs_of
-from criteria.hourly.loop import Wind, through
+from criteria.hourly.loop import through
 from criteria.hourly.on_battery import Bus
+from criteria.hourly.response import Response
 from criteria.hourly.room import Steps, room_of, steps_of
 from criteria.hourly.sky import Sky, sky_over
 from criteria.hourly.sun import positions
@@ -23,6 +25,8 @@ SHUT_UNDER_K = 288.15
 """Shutters are shut at night on days with a colder mean outside [K]. Common practice."""
 HOT_K = 297.15
 """Blinds are drawn against the sun where the room would be warmer [K]. Common practice."""
+HELD_K = 0.01
+"""So much above that is still held by windows, which leave it there to a rounding [K]."""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -73,22 +77,39 @@ class Ready:
         plain = inputs_of(self.building, room, self.weather, self.sky)
         if not plain.sunny.any():
             return plain
-        bare, _ = _run(self, plain, NO_PLANT, None)
-        drawn = plain.sunny & (bare.operative_k > HOT_K)
+        bare, _ = _run(self, plain, _blocks(self, plain), NO_PLANT, None)
+        drawn = plain.sunny & (bare.operative_k > HOT_K + HELD_K)
         return inputs_of(self.building, room, self.weather, self.sky, drawn)
+
+    @cached_property
+    def blocks(self) -> Blocks:
+        """What its walls make of what comes in, whatever plant does."""
+        return _blocks(self, self.inputs)
 
     def run(
         self, plant: PlantLimits, supply: PowerSupply | None = None
     ) -> tuple[Run, PowerYear | None]:
         """Run a year with some plant, and on a battery where one is given."""
-        return _run(self, self.inputs, plant, supply)
+        return _run(self, self.inputs, self.blocks, plant, supply)
+
+
+def _blocks(ready: Ready, inputs: Inputs) -> Blocks:
+    return Blocks(
+        ready.steps,
+        ready.is_shut,
+        inputs,
+        ready.weather,
+        ready.wind.fixed_w_k,
+        feels=ready.building.use.is_operative,
+    )
 
 
 def _run(
-    ready: Ready, inputs: Inputs, plant: PlantLimits, supply: PowerSupply | None
+    ready: Ready, inputs: Inputs, blocks: Blocks, plant: PlantLimits, supply: PowerSupply | None
 ) -> tuple[Run, PowerYear | None]:
-    building, weather, steps = ready.building, ready.weather, ready.steps
+    building, weather, wind = ready.building, ready.weather, ready.wind
     bus = None if supply is None else Bus(supply)
-    ran = through(steps, ready.is_shut, inputs, building, weather, ready.wind, plant, bus)
-    run = run_of(steps[0].room, inputs, building, weather, ready.wind, ran)
+    response = Response(building, weather, wind, plant, bus, blocks.back)
+    ran = through(blocks, response)
+    run = run_of(ready.steps[0].room, inputs, building, weather, wind, ran)
     return run, bus.year() if bus else None

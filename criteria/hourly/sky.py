@@ -147,15 +147,15 @@ def sky_of(sun: SunYear, beam_w_m2: Hours, diffuse_w_m2: Hours, reflectance: Hou
     beam = np.where(sun.up > 0, beam_w_m2, 0.0)
     seen = sky_seen(sun, beam, diffuse_w_m2)
     has_sky, up, zenith, brightness = seen.has_sky, seen.up, seen.zenith, seen.brightness
-    f = BRIGHTNESS[seen.bin]
-    about = np.maximum(f[:, 0] + f[:, 1] * brightness + f[:, 2] * zenith, 0.0)
-    edge = f[:, 3] + f[:, 4] * brightness + f[:, 5] * zenith
+    f = BRIGHTNESS.T.take(seen.bin, axis=1)
+    about = np.maximum(f[0] + f[1] * brightness + f[2] * zenith, 0.0)
+    edge = f[3] + f[4] * brightness + f[5] * zenith
     about, edge = np.where(has_sky, about, 0.0), np.where(has_sky, edge, 0.0)
     level = beam * np.maximum(sun.up, 0.0) + diffuse_w_m2
     return Sky(
         sun=sun,
         beam_w_m2=beam,
-        about_w_m2=diffuse_w_m2 * about / np.maximum(LOW_SUN, up),
+        about_w_m2=diffuse_w_m2 * about / np.maximum(LOW_SUN, sun.up),
         even_w_m2=diffuse_w_m2 * (1 - about),
         edge_w_m2=diffuse_w_m2 * edge,
         level_w_m2=level,

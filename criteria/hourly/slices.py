@@ -6,9 +6,8 @@ from math import ceil, sqrt
 import numpy as np
 
 from criteria.hourly.building import Layer
-from criteria.hourly.weather import Hours
+from criteria.hourly.weather import HOUR_S, Hours
 
-STEP_S = 3600.0
 FINE = 0.5
 """Square of a slice's thickness over diffusivity · hour, at most [1]; 0.5 gives the day's swing
 through a wall within 0.9 %."""
@@ -39,7 +38,7 @@ def slices_of(layers: tuple[Layer, ...]) -> Slices:
         else:
             held = layer.density_kg_m3 * layer.heat_j_kgk
             heat = held * layer.thickness_m
-            reach = sqrt(FINE * layer.lambda_w_mk * STEP_S / held) if held else layer.thickness_m
+            reach = sqrt(FINE * layer.lambda_w_mk * HOUR_S / held) if held else layer.thickness_m
             count = max(1, min(MOST, ceil(layer.thickness_m / reach)))
         for _ in range(count):
             keeps[-1] += heat / count / 2

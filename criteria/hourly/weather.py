@@ -2,16 +2,23 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import cast
 
 import numpy as np
 from numpy.typing import NDArray
 
-HOURS = 8760
+HOURS, HOUR_S = 8760, 3600.0
+"""Hours of a year, 29 February left out; seconds of one [s]."""
 CELSIUS_K = 273.15
 """0 °C [K]."""
 Hours = NDArray[np.float64]
 """One figure for each hour of a year: shape (8760,)."""
 Flags = NDArray[np.bool_]
+
+
+def floats(hours: Hours) -> "memoryview[float]":
+    """Return the same memory, to be read and written one float at a time."""
+    return cast("memoryview[float]", hours.data)
 
 
 class Origin(StrEnum):

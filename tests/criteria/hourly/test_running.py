@@ -288,6 +288,23 @@ def test_a_blind_outside_keeps_more_out_than_one_inside():
     assert outside < inside
 
 
+def test_blinds_stay_open_where_windows_hold_what_they_are_drawn_at():
+    """They hold it to a rounding, which is no reason to draw a blind."""
+    case = ready("600FF").building
+    air = Air(
+        openings=(Opening(area_m2=3, height_m=1.2),),
+        open_above_k=flat(HOT_K),
+        may_open=always(),
+    )
+    plain = replace(case, windows=(PLAIN,), use=Use(is_operative=True), air=air)
+    blind = replace(PLAIN, blind_share=0.4, blind_is_inside=True)
+    inputs = Ready(replace(plain, windows=(blind,)), denver()).inputs
+    bare = Ready(plain, denver()).run(NO_PLANT)[0]
+    held = inputs.sunny & (abs(bare.operative_k - HOT_K) < 1e-6)
+    assert held.any()
+    assert not inputs.blinds_w[held].any()
+
+
 def test_a_thermostat_that_feels_walls_holds_what_people_feel():
     case = ready("600").building
     use = Use(warm_k=flat(293.15), cool_k=flat(299.15), is_operative=True)
