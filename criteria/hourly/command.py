@@ -19,7 +19,7 @@ from criteria.hourly.figures import figures
 from criteria.hourly.of_year import Reckoned, reckoned
 from criteria.hourly.site_weather import weather_of
 from criteria.hourly.told import LIMITS, NOT_SETTLED
-from criteria.hourly.weather import CELSIUS_K, Origin, Weather
+from criteria.hourly.weather import CELSIUS_K, HOUR_S, Origin, Weather
 from criteria.hourly.weather_file import read_epw
 from criteria.hourly.weather_refused import WeatherRefused
 from criteria.hourly.worst import is_night_settled, worst_night, worst_week
@@ -30,7 +30,6 @@ from criteria.targets.reading import Target
 from criteria.typed.cells import Lacking
 from criteria.units import POWER, STORED_ENERGY, TEMPERATURE, System
 
-HOUR_S = 3600.0
 RUNS = {
     "without_plant": "without plant",
     "plant_without_end": "with plant of any power",

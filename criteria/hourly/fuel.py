@@ -8,11 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from criteria.errors import require_fraction, require_positive
-from criteria.hourly.weather import Flags, Hours
+from criteria.hourly.weather import HOUR_S, Flags, Hours
 from criteria.hourly.worst import Span
 from criteria.measures.heat import FUEL_J_KG
 
-HOUR_S = 3600.0
 WEEK_H = 168
 EMBERS_H = 2
 """How long a stove gives heat after the last log [h]. Common practice."""

@@ -12,10 +12,9 @@ import numpy as np
 from criteria.errors import InputError, require_not_negative, require_positive
 from criteria.hourly.panels import on_cells_w_m2
 from criteria.hourly.sky import Plane
-from criteria.hourly.weather import CELSIUS_K, HOURS, Hours
+from criteria.hourly.weather import CELSIUS_K, HOUR_S, HOURS, Hours
 from criteria.measures.water import WATER_HEAT_J_M3K
 
-HOUR_S = 3600.0
 HOTTEST_K = 95 + CELSIUS_K
 """At what the collector's pump stops [K]. Common practice."""
 BEGINS_H = 31 * 24

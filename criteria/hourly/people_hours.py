@@ -12,9 +12,9 @@ import numpy as np
 
 from criteria.errors import InputError, require_not_negative
 from criteria.hourly.dates import open_days
-from criteria.hourly.weather import Flags, Hours
+from criteria.hourly.weather import HOUR_S, Flags, Hours
 
-HOUR_S, DAY_S, MINUTES = 3600.0, 86_400.0, 1440
+DAY_S, MINUTES = 86_400.0, 1440
 AWAKE_W = 75.0
 """Sensible heat of an adult who sits [W]. ASHRAE Fundamentals, chapter 18, Table 1: 70 to 75."""
 ASLEEP_W = 50.0
