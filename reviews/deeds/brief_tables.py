@@ -27,7 +27,7 @@ from reviews.deeds.brief_writing import (
 from reviews.deeds.record_changes import last_seen
 from reviews.deeds.record_typed import brought_back, taken_cells
 from reviews.deeds.table_bringing import (
-    HERE_ALREADY,
+    THE_SAME,
     Preview,
     Record,
     clean,
@@ -48,7 +48,7 @@ _WORDS = synonyms({"at least": "min atleast", "at most": "max atmost"})
 
 
 def _news(before: Record | None, after: Record, new: str) -> str:
-    return new if before is None else HERE_ALREADY if before == after else "changed"
+    return new if before is None else THE_SAME if before == after else "differs"
 
 
 def taken_out(brief: Brief, part: str, system: System) -> str:

@@ -19,7 +19,7 @@ from reviews.deeds import audit_keeping
 from reviews.deeds.record_changes import Part, cell_words, has_entries, last_seen, logged
 from reviews.deeds.record_versions import is_change
 from reviews.deeds.table_bringing import (
-    HERE_ALREADY,
+    THE_SAME,
     Preview,
     Record,
     clean,
@@ -93,7 +93,7 @@ def _news(record: Record, seats: dict[str, Seat]) -> str:
     if seat is None:
         return "new seat"
     changed = [name for name in PARTS if getattr(seat, name) != line[name] and name != "name"]
-    return f"changes {' and '.join(changed)}" if changed else HERE_ALREADY
+    return f"changes {' and '.join(changed)}" if changed else THE_SAME
 
 
 @transaction.atomic

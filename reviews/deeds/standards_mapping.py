@@ -14,7 +14,7 @@ from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews.deeds.record_changes import Part, keep, last_seen, logged
 from reviews.deeds.table_bringing import (
-    HERE_ALREADY,
+    THE_SAME,
     Preview,
     Record,
     clean,
@@ -132,7 +132,7 @@ def _news(line: Line, here: dict[tuple[str, ...], Line]) -> str:
     if stands is None:
         return "new standard"
     changed = [name for name in PARTS if stands[name] != line[name]]
-    return f"changes {' and '.join(changed)}" if changed else HERE_ALREADY
+    return f"changes {' and '.join(changed)}" if changed else THE_SAME
 
 
 @transaction.atomic

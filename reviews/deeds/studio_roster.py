@@ -19,7 +19,7 @@ from reviews.deeds.mail_queueing import invite
 from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
 from reviews.deeds.studio_roster_heads import one_name_a_line
 from reviews.deeds.table_bringing import (
-    HERE_ALREADY,
+    THE_SAME,
     Preview,
     Record,
     clean,
@@ -145,7 +145,7 @@ def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
             said.append(f"new scheme {number}")
             begun.add(number)
         said += _scheme_news(record, schemes.get(number), drawn.get(email))
-        news.append(", ".join(said) or HERE_ALREADY)
+        news.append(", ".join(said) or THE_SAME)
     return news
 
 

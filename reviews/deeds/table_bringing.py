@@ -20,7 +20,7 @@ Grid = Sequence[Sequence[str]]
 Check = Callable[[Reading], Iterable[RefusedCell]]
 """Holds all lines to what the columns alone can't know."""
 
-HERE_ALREADY = "here already"
+THE_SAME = "the same"
 """What would happen to a line that stands as it is."""
 
 
@@ -73,7 +73,7 @@ class Preview:
     @property
     def change(self) -> str:
         """What keeping it changes: of one line all of it, of more the first and how many."""
-        changed = [line for line in self.lines if line.news != HERE_ALREADY]
+        changed = [line for line in self.lines if line.news != THE_SAME]
         if not changed:
             return ""
         name, more = changed[0].cells[0].text.strip(), len(changed) - 1

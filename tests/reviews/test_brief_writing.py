@@ -127,14 +127,14 @@ def test_a_table_of_targets_changes_known_ones_and_adds_others(brief, by):
         "T14\tWater days\tmin\t12\tdays\n"
         "T26\tEvery piece by weight\tat most\t750\tkg\n"
     )
-    assert read_targets_table(brief, typed).news == ("changed", "new target")
+    assert read_targets_table(brief, typed).news == ("differs", "new target")
     bring_in_targets(brief, typed, by)
     assert [(r["id"], r["value"]) for r in brief.target_records()] == [
         ("T14", "12"),
         ("T26", "750"),
     ]
     before = list(brief.target_lines.values())
-    assert set(read_targets_table(brief, typed).news) == {"here already"}
+    assert set(read_targets_table(brief, typed).news) == {"the same"}
     bring_in_targets(brief, typed, by)
     assert list(brief.target_lines.values()) == before
 

@@ -64,7 +64,7 @@ def test_jurors_come_in_with_kind_room_and_a_code_each(crit):
 def test_bringing_in_twice_changes_nothing(crit):
     bring_in_jurors(crit, TABLE)
     before = list(crit.seats.values())
-    assert set(read_jurors(crit, TABLE).news) == {"here already"}
+    assert set(read_jurors(crit, TABLE).news) == {"the same"}
     bring_in_jurors(crit, TABLE)
     assert list(crit.seats.values()) == before
 

@@ -61,7 +61,7 @@ def test_a_pair_shares_a_scheme_number(studio):
 def test_bringing_in_twice_changes_nothing(studio):
     bring_in(studio, PAIR)
     before = [list(model.objects.values()) for model in (Person, Membership, Scheme)]
-    assert set(read_roster(studio, PAIR).news) == {"here already"}
+    assert set(read_roster(studio, PAIR).news) == {"the same"}
     bring_in(studio, PAIR)
     assert [list(model.objects.values()) for model in (Person, Membership, Scheme)] == before
 
@@ -117,12 +117,12 @@ def test_a_preview_is_the_same_for_an_address_that_has_an_account_and_one_that_h
 def test_who_joins_draws_the_scheme_of_the_invitation(studio):
     factories.MembershipFactory(person__email="ada@example.org")
     bring_in(studio, PAIR)
-    assert set(read_roster(studio, PAIR).news) == {"here already"}
+    assert set(read_roster(studio, PAIR).news) == {"the same"}
     place = studio.memberships.invited().get()
     join(place)
     assert studio.schemes.get(number="H01").by == place.person.name
     assert (studio.memberships.joined().count(), place.person.memberships.count()) == (3, 2)
-    assert set(read_roster(studio, PAIR).news) == {"here already"}
+    assert set(read_roster(studio, PAIR).news) == {"the same"}
 
 
 def test_an_invitation_to_another_scheme_moves(studio):

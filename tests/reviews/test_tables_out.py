@@ -15,7 +15,7 @@ from criteria.typed.csv_cells import as_typed
 from criteria.typed.tables import parse_block, read_grid
 from criteria.units import System
 from reviews.deeds.brief_tables import read_targets_table
-from reviews.deeds.table_bringing import HERE_ALREADY
+from reviews.deeds.table_bringing import THE_SAME
 from reviews.models import Brief, Person, Scheme, Seat
 from tests import factories
 from tests.criteria.typed.test_csv_cells import runs
@@ -107,4 +107,4 @@ def test_targets_taken_out_in_feet_come_back_in_either_system_as_they_are_kept(c
     assert ",at most,75,m²," in text
     for system in System:
         preview = read_targets_table(cast.studio.brief, text, system)
-        assert set(preview.news) == {HERE_ALREADY}
+        assert set(preview.news) == {THE_SAME}
