@@ -146,7 +146,7 @@ def sky_of(sun: SunYear, beam_w_m2: Hours, diffuse_w_m2: Hours, reflectance: Hou
     """
     beam = np.where(sun.up > 0, beam_w_m2, 0.0)
     seen = sky_seen(sun, beam, diffuse_w_m2)
-    has_sky, up, zenith, brightness = seen.has_sky, seen.up, seen.zenith, seen.brightness
+    has_sky, zenith, brightness = seen.has_sky, seen.zenith, seen.brightness
     f = BRIGHTNESS.T.take(seen.bin, axis=1)
     about = np.maximum(f[0] + f[1] * brightness + f[2] * zenith, 0.0)
     edge = f[3] + f[4] * brightness + f[5] * zenith
