@@ -189,7 +189,10 @@ def test_an_invited_leader_does_not_free_the_only_one(studio):
             ("E-mail", "ada at example", "an e-mail address, such as ada@example.org"),
         ),
         (",ada@example.org,H01,Lee", ("Name", "nothing", "text of at most 120 characters")),
-        ("Ada,,H01,Lee", ("E-mail", "nothing", "text of at most 254 characters")),
+        (
+            "Ada,,H01,Lee",
+            ("E-mail", "nothing", "an e-mail address, such as ada@example.org"),
+        ),
         ("Ada,ada@example.org,H01,", ("Scheme name", "nothing", "a name for the new scheme H01")),
         ("Ada,ada@example.org,,Lee", ("Scheme number", "nothing", "the number of Lee")),
         (
