@@ -258,7 +258,7 @@ def _tell_of_areas(model: ModelFile, rooms: Sequence[RoomRead], said: list[str])
         if abs(written.value / room.floor.area_m2 - 1) <= DIFFERS:
             continue
         high = room.floor.area_m2 - room.floor.low_m2
-        near = room.floor.low_m2 and abs(written.value / high - 1) <= DIFFERS
+        near = room.floor.low_m2 and high > 0 and abs(written.value / high - 1) <= DIFFERS
         (without_low if near else less).append(room.mark)
     if without_low:
         said.append(

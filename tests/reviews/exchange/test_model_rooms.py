@@ -38,6 +38,13 @@ def test_an_attic_is_cut_at_the_headroom_that_counts(tmp_path: Path):
     assert any("leaves out what is under 1.5 m" in said for said in proposal.said)
 
 
+def test_a_crawl_space_is_low_all_over(tmp_path: Path):
+    made = Model()
+    made.quantity(made.room("Void", (5, 4, 1.2)), "IfcQuantityArea", "NetFloorArea", 10.0)
+    cells = rooms(read(made, tmp_path))[0].cells
+    assert (cells["floor_m2"].text, cells["low_headroom_m2"].text) == ("20", "20")
+
+
 def test_a_written_floor_that_is_another_is_told_and_never_taken(tmp_path: Path):
     made = Model()
     room = made.room("Bad", (3, 4, 2.5))
