@@ -49,6 +49,11 @@ def make(person: Person, name: str) -> str:
     return token
 
 
+def end_all(person: Person) -> None:
+    """End every token of somebody's."""
+    ScriptToken.objects.filter(person=person).delete()
+
+
 def token_of(request: HttpRequest, sent: str) -> ScriptToken | None:
     """Find a token that was sent, and keep the day on which it was. Raises Slowed."""
     if too_many(request, TRIED_AS, MOST_WRONG):

@@ -15,7 +15,13 @@ from django.views.decorators.http import require_POST, require_safe
 from criteria.units import System
 from reviews import access, access_answers, demo_mark
 from reviews.access import HttpRequest, Role
-from reviews.deeds import mail_choosing, passkey_keeping, person_links, studio_roster
+from reviews.deeds import (
+    mail_choosing,
+    passkey_keeping,
+    person_links,
+    studio_roster,
+    token_keeping,
+)
 from reviews.forms.people import ChangePasswordForm, NewPasswordForm, SignInForm, YouForm
 from reviews.models import Person
 from reviews.pages import demo_door, duties_now, person_data, waiting
@@ -137,6 +143,7 @@ def set_password(request: HttpRequest, uidb64: str, token: str) -> HttpResponse:
         form.save()
         # who begins anew can't know who added them
         passkey_keeping.remove(person, passkey_keeping.passkeys_of(person))
+        token_keeping.end_all(person)
         login(request, person, BACKEND)
         return redirect("home")
     context = {"form": form, "person": person}

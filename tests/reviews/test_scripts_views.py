@@ -8,6 +8,7 @@ from datetime import timedelta
 from uuid import uuid4
 
 import pytest
+from django.core import mail
 from django.db import connection
 from django.http import HttpResponse
 from django.test import Client
@@ -20,6 +21,8 @@ from reviews import access, access_scripts, clock
 from reviews.access import Viewer
 from reviews.deeds import crit_jury_keeping, crit_moderating, crit_releasing, token_keeping
 from reviews.deeds.crit_jury_keeping import CommentSent
+from reviews.deeds.person_erasing import erase, find
+from reviews.deeds.person_links import path_for
 from reviews.deeds.revision_issuing import issue
 from reviews.models import (
     Comment,
@@ -32,8 +35,10 @@ from reviews.models import (
     SpokenNote,
 )
 from reviews.places import Place, Point
+from reviews.reading.person_relations import rows_of
 from tests import factories
 from tests.json_schema_check import broken
+from tests.reviews.mail_steps import send
 
 SCHEMA = package_schema()["$defs"]
 HERE = {"REMOTE_ADDR": "192.0.2.7"}
@@ -366,6 +371,26 @@ def test_nobody_ends_anothers_token(cast):
     answer = cast.client(cast.leader).post(reverse("end-token", args=[kept.pk]))
     assert answer.status_code == 404
     assert ScriptToken.objects.exists()
+
+
+def test_who_begins_anew_and_who_is_made_anonymous_has_no_token(cast):
+    heads = [by_token(person) for person in (cast.student, cast.mate)]
+    told_of = dict(rows_of(cast.mate))["ScriptToken.person"]
+    assert [each["name"] for each in told_of] == ["laptop"]
+    sent = {"new_password1": "dry-cairn-2", "new_password2": "dry-cairn-2"}
+    assert Client().post(path_for(cast.student), sent).status_code == 302
+    erase(find(cast.mate.email), although_a_crit_is_open=True)
+    assert [get("tell-start", head=head).status_code for head in heads] == [401, 401]
+    assert ScriptToken.objects.count() == 0
+
+
+def test_the_owner_is_told_by_letter(cast):
+    token_keeping.make(cast.student, "laptop")
+    send()
+    (letter,) = mail.outbox
+    assert letter.subject == "A token for scripts was made in your account"
+    assert "laptop" in letter.body
+    assert "muntin_" not in letter.body
 
 
 def test_the_day_of_use_is_written_once_a_day(cast, monkeypatch):
