@@ -34,7 +34,10 @@ LOG = logging.getLogger(__name__)
 
 
 def kind_that_is_read(name: str, file: IO[bytes]) -> FileKind:
-    """What a file is; raises Refused where it is empty, too large or nothing that is read."""
+    """What a package's file is; raises Refused where it is empty, too large or of no such kind.
+
+    A roster is none: people of a school never come into a package.
+    """
     size = file.seek(0, 2)
     file.seek(0)
     if not size:
@@ -42,8 +45,9 @@ def kind_that_is_read(name: str, file: IO[bytes]) -> FileKind:
     if size > LARGEST_FILE_MB * 2**20:
         raise Refused(f"{name}, {size / 2**20:.1f} MB", f"at most {LARGEST_FILE_MB} MB")
     kind = kind_of(file)  # type: ignore[arg-type]
-    if kind is None:
-        raise Refused(f"{name}, which is nothing that is read here", _any_kind())
+    if kind not in KINDS:
+        called = kind.called if kind else "nothing that is read here"
+        raise Refused(f"{name}, which is {called}", _any_kind())
     return kind
 
 

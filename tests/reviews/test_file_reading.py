@@ -3,6 +3,7 @@
 import io
 import json
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -101,3 +102,9 @@ def test_what_is_no_file_to_read_is_refused_before_a_process_begins(inside, read
 
 def test_a_file_is_known_by_what_is_inside():
     assert kind_that_is_read("house.txt", io.BytesIO(b"ISO-10303-21;\n")).name == "model"
+
+
+def test_a_school_s_roster_never_comes_into_a_package():
+    roster = Path(__file__).parent / "exchange" / "data" / "roster.zip"
+    with roster.open("rb") as file, pytest.raises(Refused, match="which is a roster"):
+        kind_that_is_read("people.zip", file)
