@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from functools import cached_property
 from typing import NamedTuple
 
@@ -147,6 +148,14 @@ class FilePage:
     def seen(self) -> int:
         """The package's last change, as the page carries it."""
         return last_change_of(self.package)
+
+    @cached_property
+    def undone_at(self) -> datetime | None:
+        """When what it brought in was taken back; None where some of it stands."""
+        changes = self.package.changes.filter(pk__in=self.brought.changes)
+        if changes.filter(undone_at=None).exists():
+            return None
+        return changes.values_list("undone_at", flat=True).order_by("undone_at").last()
 
     @property
     def called(self) -> str:

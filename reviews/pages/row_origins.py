@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Any, NamedTuple
 
+from django.utils.text import capfirst
+
 from criteria.typed.columns import Column
 from criteria.typed.rows import Schedule
 from criteria.units import Notation, System
@@ -120,6 +122,6 @@ def _cells(
             told["how"],
             told.get("place", ""),
             told.get("beside", ""),
-            f"{name}, {kind}" if name else kind,
+            f"{name}, {kind}" if name else capfirst(kind),
             datetime.fromisoformat(told["at"]),
         )

@@ -151,9 +151,11 @@ def show_origins(request: HttpRequest, scheme_id: int, slug: str) -> HttpRespons
     schedule = next((each for each in SCHEDULES if each.slug == slug), None)
     if schedule is None:
         raise Http404(f"No schedule {slug}.")
+    rows = origins_of(package, schedule, system_of(request))
     context = {
         "schedule": schedule,
-        "rows": origins_of(package, schedule, system_of(request)),
+        "rows": rows,
+        "typed": [row.name for row in rows if not row.cells],
         **frame(request, scheme=package.scheme, page="schemes"),
     }
     return render(request, "files_in/show_origins.html", context)

@@ -90,7 +90,7 @@ def test_a_file_is_read_shown_and_taken_over(student, at, reads, package, cast):
     }
     origins = student.get(f"/schemes/{cast.scheme.pk}/schedules/rooms/origins/").content.decode()
     assert "Measured: its floor; 19.4 written" in origins
-    assert "House.ifc, a building model (IFC)" in origins
+    assert "house.ifc, a building model (IFC)" in origins
 
 
 def test_a_file_without_questions_is_not_kept_and_one_with_is_until_it_is_taken(student, at, reads):
@@ -207,6 +207,7 @@ def test_undoing_takes_all_of_it_back_and_says_so(student, at, reads, package):
     student.post(f"{at}{pk}/take/", {"seen": seen, "row": ["0"]})
     assert "Undone" in student.post(f"{at}{pk}/undo/", follow=True).content.decode()
     assert not package.rows.exists()
+    assert "nothing of it stands here" in student.get(f"{at}{pk}/").content.decode()
     page = student.post(f"{at}{pk}/undo/", follow=True).content.decode()
     assert package.rows.count() == 0
     assert "Undone" in page
