@@ -11,6 +11,8 @@ from typing import BinaryIO
 
 HEAD = 4096
 """So many bytes of a file say what it is, where it is no ZIP."""
+OLE = b"\xd0\xcf\x11\xe0"
+"""How workbooks of before 2007 begin, and those with a password: refused in words of their own."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,6 +105,8 @@ def kind_of(file: BinaryIO) -> FileKind | None:
     """
     head = file.read(HEAD)
     file.seek(0)
+    if head.startswith(OLE):
+        return BY_NAME["workbook"]
     if head.startswith(b"PK"):
         return BY_NAME.get(_kind_of_zip(file))
     return BY_NAME.get(_kind_of_head(head))

@@ -28,6 +28,7 @@ def zipped(*names: str) -> bytes:
         (b"999\nmade by\n0\nSECTION\n", "plan"),
         (b"AutoCAD Binary DXF\r\n\x1a\x00", "plan"),
         (zipped("xl/workbook.xml"), "workbook"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "workbook"),
         (zipped("datapackage.json"), "data-package"),
         (zipped("else.txt"), ""),
         (b"PK\x03\x04 cut", ""),
