@@ -9,13 +9,14 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from criteria.typed.rows import Schedule, folded
-from reviews.exchange.proposed import ProposedRow, Shape
+from reviews.exchange.proposed import How, ProposedRow, Shape
 
 ALIKE = 0.8
 """Part of two outlines, of the larger one, that has to lie in both for them to be one room."""
@@ -89,16 +90,22 @@ def _by_name(schedule: Schedule, kind: str, rows: Left, there: Sequence[Standing
     if schedule.is_single:
         return ((n, there[0]) for n, _ in rows if there)
     if any(row.source for _, row in rows):
-        return _by_words(schedule, rows, there)
+        head = schedule.mark_head
+        written = [(n, r) for n, r in rows if head in r.cells and r.cells[head].how is How.WRITTEN]
+        return chain(_by_mark(schedule, written, there), _by_words(schedule, rows, there))
     if schedule.keys:
-        by = {schedule.name_of(s.cells): s for s in there}
-        named = ((n, schedule.name_of(texts_of(row))) for n, row in rows)
-        return ((n, by[name]) for n, name in named if name and name in by)
+        return _by_mark(schedule, rows, there)
     return _by_order(schedule, rows, there)
 
 
+def _by_mark(schedule: Schedule, rows: Left, there: Sequence[Standing]) -> Pairs:
+    by = {schedule.name_of(s.cells): s for s in there}
+    named = ((n, schedule.name_of(texts_of(row))) for n, row in rows)
+    return ((n, by[name]) for n, name in named if name and name in by)
+
+
 def _by_words(schedule: Schedule, rows: Left, there: Sequence[Standing]) -> Pairs:
-    """Rows of a model by what they are called: its marks are its reader's, and tell nothing."""
+    """Rows of a model by what they are called: marks of its reader's tell nothing."""
     heads = [c.head for c in schedule.columns if c.required and c.scale is None and not c.is_key]
     heads = [head for head in heads if head in ("room", "part", "layer", "name")]
     if not heads or schedule.slug not in ("rooms", "envelope"):

@@ -6,13 +6,14 @@ from hypothesis import strategies as st
 
 from criteria.schedules import BY_SLUG
 from reviews.exchange.known_again import Standing, known_again, overlap
-from reviews.exchange.proposed import ProposedCell, ProposedRow
+from reviews.exchange.proposed import How, ProposedCell, ProposedRow
 
 SQUARE = ((0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0))
 
 
 def row(slug="rooms", source="", shape=(), floor="", **cells) -> ProposedRow:
-    made = {head: ProposedCell(text=text) for head, text in cells.items()}
+    hows = {"mark": How.RECKONED if source else How.WRITTEN}
+    made = {h: ProposedCell(text=t, how=hows.get(h, How.WRITTEN)) for h, t in cells.items()}
     return ProposedRow(schedule=slug, cells=made, source=source, shape=shape, floor=floor)
 
 
@@ -74,6 +75,13 @@ def test_a_room_that_was_typed_by_hand_is_known_by_its_name_and_never_by_its_mar
 def test_a_window_of_a_model_is_never_known_by_its_mark():
     there = [standing(1, "windows", {"mark": "W1", "room": "R1"})]
     assert met("windows", [row("windows", source="a", mark="W1", room="R1")], there) == {}
+
+
+def test_a_mark_that_stands_written_on_the_drawing_is_the_rows_own():
+    there = [standing(1, "windows", {"mark": "W1"}), standing(2, "windows", {"mark": "W2"})]
+    cells = {"mark": ProposedCell(text="W2", how=How.WRITTEN)}
+    drawn = ProposedRow(schedule="windows", source="block 7", cells=cells)
+    assert met("windows", [drawn], there, "plan") == {0: 2}
 
 
 def test_rows_of_a_table_are_known_by_their_marks():
