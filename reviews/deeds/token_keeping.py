@@ -55,11 +55,14 @@ def end_all(person: Person) -> None:
 
 
 def token_of(request: HttpRequest, sent: str) -> ScriptToken | None:
-    """Find a token that was sent, and keep the day on which it was. Raises Slowed."""
-    if too_many(request, TRIED_AS, MOST_WRONG):
-        raise Slowed
+    """Find a token that was sent, and keep the day on which it was. Raises Slowed.
+
+    Who has a token is never held up: wrong ones may come from another of the same school.
+    """
     token = access_scripts.token_behind(sent)
     if token is None:
+        if too_many(request, TRIED_AS, MOST_WRONG):
+            raise Slowed
         keep_wrong(request, TRIED_AS)
     elif token.used_on != (today := clock.today()):
         ScriptToken.objects.filter(pk=token.pk).update(used_on=today)
