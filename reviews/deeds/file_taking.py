@@ -141,9 +141,8 @@ class _Taking:
         Row.objects.filter(pk__in=[row.pk for row in gone]).delete()
         Row.objects.bulk_update(after, ["cells", "origin", "version", "changed_by", "changed_at"])
         last = max((row.position for row in there.values()), default=-1)
-        made = Row.objects.bulk_create(
-            self._row(row, place) for place, row in enumerate(new, start=last + 1)
-        )
+        rows_made = [self._row(row, place) for place, row in enumerate(new, start=last + 1)]
+        made = Row.objects.bulk_create(row for row in rows_made if row.cells)
         if not (before or made):
             return None
         return Change.objects.create(

@@ -24,6 +24,7 @@ CELLS = 120
 """Two outlines are laid on a grid of so many cells a side."""
 
 Json = dict[str, Any]
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,13 +75,14 @@ def _by_source(schedule: Schedule, kind: str, rows: Left, there: Sequence[Standi
 
 
 def _by_shape(schedule: Schedule, kind: str, rows: Left, there: Sequence[Standing]) -> Pairs:
-    drawn = [s for s in there if s.origin.get("shape") and _of(s, kind)]
+    drawn = [
+        (box_of(s.origin["shape"]), s) for s in there if s.origin.get("shape") and _of(s, kind)
+    ]
     near = (
         (overlap(row.shape, s.origin["shape"]), n, s)
-        for n, row in rows
-        if row.shape
-        for s in drawn
-        if s.origin.get("floor", "") == row.floor
+        for n, row, box in ((n, row, box_of(row.shape)) for n, row in rows if row.shape)
+        for other, s in drawn
+        if s.origin.get("floor", "") == row.floor and _meet(box, other)
     )
     best = sorted((each for each in near if each[0] >= ALIKE), key=lambda each: -each[0])
     return ((n, standing) for _, n, standing in best)
@@ -156,7 +158,7 @@ def overlap(first: Shape, second: Shape) -> float:
     """
     corners = np.array([*first, *second], dtype=float)
     low, high = corners.min(axis=0), corners.max(axis=0)
-    if not _boxes_meet(np.array(first, dtype=float), np.array(second, dtype=float)):
+    if not _meet(box_of(first), box_of(second)):
         return 0.0
     steps = (np.arange(CELLS) + 0.5) / CELLS
     x, y = np.meshgrid(*(low[k] + steps * (high[k] - low[k]) for k in (0, 1)))
@@ -165,9 +167,17 @@ def overlap(first: Shape, second: Shape) -> float:
     return round(float((one & other).sum() / larger), 3) if larger else 0.0
 
 
-def _boxes_meet(first: NDArray[np.float64], second: NDArray[np.float64]) -> bool:
-    low = np.maximum(first.min(axis=0), second.min(axis=0))
-    return bool((low < np.minimum(first.max(axis=0), second.max(axis=0))).all())
+def box_of(shape: Sequence[Sequence[float]]) -> Box:
+    """The box about an outline: least x and y, then most."""
+    across, up = zip(*shape, strict=True)
+    return min(across), min(up), max(across), max(up)
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return (
+        max(one[0], other[0]) < min(one[2], other[2])
+        and max(one[1], other[1]) < min(one[3], other[3])
+    )  # fmt: skip
 
 
 def _inside(shape: Shape, x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.bool_]:

@@ -214,3 +214,10 @@ def test_where_a_cell_comes_from_is_told_of_what_was_taken_alone(package, bring,
     package_keeping.add_row(package, "windows", {"mark": "W1", "sill": "700"}, cast.student)
     take(bring(row("windows", mark="W1", sill="700", n="2"), kind="workbook"), cells=[(0, "n")])
     assert set(package.rows.get().origin["cells"]) == {"n"}
+
+
+def test_a_row_of_which_nothing_was_ticked_is_no_row(package, bring, take):
+    guessed = {"use": ProposedCell(text="day", how=How.GUESSED)}
+    room = type(HOUSE[0])(schedule="rooms", source="r-a", cells=guessed)
+    assert take(bring(room), rows=(0,)) == []
+    assert not package.rows.exists()
