@@ -149,6 +149,7 @@ ADDRESSES: dict[str, dict[str, View]] = {
         "evening/ask/": evening.ask_jurors,
         "paper/": paper.show_paper,
         "paper/sheets.pdf": paper.download_paper,
+        "paper/levels/": paper.bring_levels_in,
         "paper/<int:seat_id>/<int:scheme_id>/": paper.type_sheet,
         "release/": release.release_crit,
         "release/unset/": release.unset_release,

@@ -6,21 +6,29 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from criteria.errors import Refused
 from reviews import access, access_day
 from reviews.access import HttpRequest
-from reviews.deeds import audit_keeping, crit_paper_typing, paper_making
+from reviews.deeds import (
+    audit_keeping,
+    crit_levels_bringing,
+    crit_paper_typing,
+    paper_making,
+)
 from reviews.deeds.crit_jury_keeping import Unfinished
 from reviews.forms.fields import says
 from reviews.forms.paper import PaperForm
 from reviews.models import Crit, Scheme, Seat, Slot
 from reviews.models.briefs import Frozen
+from reviews.pages.page_frame import frame
 from reviews.pages.paper_page import issued_for, paper_page
 from reviews.reading.file_sending import Sent, send_file
 from reviews.reading.recrit_scope import asked_of
 from reviews.versions import Newer
+from reviews.views.bringing import bring_in
 from reviews.views.fetching import led_crit, require_form
 from reviews.views.moderation import show_moderation
 
@@ -84,6 +92,28 @@ def type_sheet(request: HttpRequest, crit_id: int, seat_id: int, scheme_id: int)
         form=form,
         why_not=crit_paper_typing.why_not_typed(seat, scheme),
         status=409 if form.is_bound and form.is_valid() else 200,
+    )
+
+
+@require_form
+def bring_levels_in(request: HttpRequest, crit_id: int) -> HttpResponse:
+    """Take the levels of many sheets from one table; whoever looks at it is shown levels."""
+    crit = led_crit(request, crit_id)
+    closed = access.closed_schemes(request.viewer, crit)
+    if request.method == "POST":
+        audit_keeping.read_levels(crit, request.user)
+    return bring_in(
+        request,
+        crit_levels_bringing.LEVELS,
+        read=lambda typed, _: crit_levels_bringing.read_levels(crit, typed, closed),
+        keep=lambda form: (
+            crit_levels_bringing.bring_in_levels(
+                crit, form.table, request.user, closed=closed, seen=form.seen_change
+            ).what
+        ),
+        page="crits/bring_in_levels.html",
+        context=frame(request, crit=crit, page="crits") | {"crit": crit},
+        done=reverse("show-paper", args=[crit.pk]),
     )
 
 

@@ -26,6 +26,7 @@ ROWS: dict[str, Row] = {
     "type-sheet": Row(
         with_args(a_crit, "seat_id", "scheme_id"), ok="leader", refused=SEES, wrong=""
     ),
+    "bring-levels-in": Row(a_crit, ok="leader", refused=SEES, wrong=""),
     "decide-comment": Row(
         with_args(lambda world: {}, "comment_id"), ok="leader", data={"seen": "1"}, **POST
     ),
