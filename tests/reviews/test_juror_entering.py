@@ -4,12 +4,13 @@ import re
 from datetime import timedelta
 
 import pytest
+from axes.models import AccessAttempt
 from django.urls import reverse
 from django.utils import timezone
 
-from reviews.deeds import juror_entering
 from reviews.deeds.crit_seating import renew_code
 from reviews.deeds.juror_entering import MOST_WRONG, seat_of, short_code
+from reviews.deeds.signing_in import REMEMBERED
 from reviews.models import Seat
 from reviews.models.seats import CODE_LETTERS
 from tests import factories
@@ -88,11 +89,9 @@ def test_one_address_is_refused_after_many_wrong_codes_and_others_only_wait(clie
 def test_wrong_codes_are_forgotten_after_a_while(client, today):
     for n in range(MOST_WRONG):
         client.post(ENTER, {"code": f"wrong{n}"}, **SCHOOL)
-    juror_entering.AccessAttempt.objects.update(
-        attempt_time=timezone.now() - juror_entering.REMEMBERED - timedelta(minutes=1)
-    )
+    AccessAttempt.objects.update(attempt_time=timezone.now() - REMEMBERED - timedelta(minutes=1))
     client.post(ENTER, {"code": "wrong"}, **SCHOOL)
-    assert juror_entering.AccessAttempt.objects.get().failures_since_start == 1
+    assert AccessAttempt.objects.get().failures_since_start == 1
     assert client.post(ENTER, {"code": short_code(today)}, **SCHOOL).status_code == 302
 
 
