@@ -43,7 +43,7 @@ PACKAGE_ADDRESSES: dict[str, dict[str, View]] = {
     "schemes/<int:scheme_id>/files/": {
         "": files_in.show_files,
         "bring/": files_in.bring_file,
-        "revision/": files_in.bring_revision,
+        "revision/<int:revision_id>/": files_in.bring_revision,
         "<int:file_id>/": files_in.show_file,
         "<int:file_id>/answer/": files_in.answer_file,
         "<int:file_id>/take/": files_in.take_file,

@@ -73,10 +73,10 @@ def bring_file(request: HttpRequest, scheme_id: int) -> HttpResponse:
 
 
 @require_POST
-def bring_revision(request: HttpRequest, scheme_id: int) -> HttpResponse:
+def bring_revision(request: HttpRequest, scheme_id: int, revision_id: int) -> HttpResponse:
     package = package_of(request, scheme_id)
     issued = access_studio.revisions_to_copy(request.viewer, package.scheme)
-    revision = get_object_or_404(issued, pk=number_in(request.POST.get("revision", "")))
+    revision = get_object_or_404(issued, pk=revision_id)
     brought = file_bringing.bring_revision(package, revision, request.user)
     return redirect("show-file", scheme_id, brought.pk)
 

@@ -8,12 +8,16 @@ def a_file(world: World) -> dict[str, object]:
     return {**a_scheme(world), "file_id": world.ids["brought_file"]}
 
 
+def an_own_revision(world: World) -> dict[str, object]:
+    return {**a_scheme(world), "revision_id": world.ids["revision"]}
+
+
 OWN = {"ok": "student mate", "refused": "leader coordinator"}
 
 ROWS: dict[str, Row] = {
     "show-files": Row(a_scheme, **OWN),
     "bring-file": Row(a_scheme, **OWN, **POST),
-    "bring-revision": Row(a_scheme, **OWN, **POST),
+    "bring-revision": Row(an_own_revision, **OWN, **POST),
     "show-file": Row(a_file, **OWN),
     "answer-file": Row(a_file, **OWN, **POST),
     "take-file": Row(a_file, **OWN, **POST),

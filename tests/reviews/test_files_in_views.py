@@ -219,7 +219,7 @@ def test_an_earlier_revision_is_copied_row_by_row(student, at, cast, package):
         scheme=cast.scheme, issued_by=cast.student, contents=BARE | {"schedules": held}
     )
     package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "Hall"}, cast.student)
-    answer = student.post(f"{at}revision/", {"revision": revision.pk}, follow=True)
+    answer = student.post(f"{at}revision/{revision.pk}/", follow=True)
     [part] = answer.context["page"].parts
     assert ([each.name for each in part.new], [each.name for each in part.known]) == (
         ["R2"],
@@ -238,9 +238,8 @@ def test_ones_own_of_another_year_may_be_copied_and_nobody_elses(student, at, ca
         scheme=cast.other_scheme, issued_by=cast.classmate, contents=BARE
     )
     assert str(last_year) in student.get(at).content.decode()
-    assert student.post(f"{at}revision/", {"revision": last_year.pk}).status_code == 302
-    assert student.post(f"{at}revision/", {"revision": others.pk}).status_code == 404
-    assert student.post(f"{at}revision/", {"revision": "²"}).status_code == 404
+    assert student.post(f"{at}revision/{last_year.pk}/").status_code == 302
+    assert student.post(f"{at}revision/{others.pk}/").status_code == 404
 
 
 def test_a_file_of_another_package_is_not_here(student, at, cast):
