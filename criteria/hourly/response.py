@@ -59,7 +59,7 @@ class Response:
     def end(self) -> None:
         """End the year."""
         if self._bus is not None:
-            self._bus.close(HOURS)
+            self._bus.close()
 
     def heat(self, k: int, t: float, warm_k: float, whole_w_k: float) -> float:
         """Return the air of an hour that would be too cold: heated, as far as there is heat [K].

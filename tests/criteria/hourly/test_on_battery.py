@@ -32,7 +32,7 @@ def _ran(loses_share: float) -> tuple[Bus, PowerSupply, np.ndarray]:
     bus.begin(0)
     for k in range(0, HOURS, 3):
         given[k] = bus.give(k, 700.0)
-    bus.close(HOURS)
+    bus.close()
     return bus, supply, given
 
 
