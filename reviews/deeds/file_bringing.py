@@ -67,9 +67,18 @@ def answer(brought: BroughtFile, answers: Mapping[str, str]) -> BroughtFile:
     together = {**brought.answers, **known}
     with brought.file.open("rb") as file:
         proposal = _for_students(read_apart(brought.kind, brought.name, file, together))
-    brought.answers, brought.told = together, proposal.as_json()
-    brought.save(update_fields=["answers", "told"])
-    return brought
+    return _answered(brought, together, proposal)
+
+
+@transaction.atomic
+def _answered(brought: BroughtFile, answers: Mapping[str, str], proposal: Proposal) -> BroughtFile:
+    """Keep what was read with answers, unless somebody took it over or set it aside meanwhile."""
+    held = BroughtFile.objects.select_for_update().get(pk=brought.pk)
+    if held.ended_at:
+        raise Refused(f"{held.name}, which was done with meanwhile", "it sent once more")
+    held.answers, held.told = dict(answers), proposal.as_json()
+    held.save(update_fields=["answers", "told"])
+    return held
 
 
 def bring_revision(package: Package, revision: Revision, by: Person) -> BroughtFile:

@@ -15,6 +15,7 @@ from criteria.typed.rows import Schedule
 from reviews import clock
 from reviews.deeds.package_keeping import as_cells, as_was, hold, require_room, undo
 from reviews.deeds.record_changes import change_words
+from reviews.deeds.record_versions import version_of
 from reviews.exchange.known_again import Standing
 from reviews.exchange.merging import Merged, MergedRow, merged
 from reviews.exchange.proposed import ProposedCell
@@ -38,6 +39,18 @@ class Choices(NamedTuple):
     gone: frozenset[int]
 
 
+class Otherwise(NamedTuple):
+    """That a file was read with other answers since it was seen."""
+
+    what: str = "the file was read with another answer"
+    by: str = "somebody of the scheme"
+
+
+def read_of(brought: BroughtFile) -> int:
+    """The version of a proposal: another, where the file was read with other answers."""
+    return version_of(brought.told)
+
+
 def merged_with(package: Package, brought: BroughtFile) -> Merged:
     """What a file would change of a package as it stands."""
     there = (
@@ -55,12 +68,16 @@ def last_change_of(package: Package) -> int:
 
 
 @transaction.atomic
-def take_over(brought: BroughtFile, choices: Choices, by: Person, *, seen: int) -> list[Change]:
+def take_over(
+    brought: BroughtFile, choices: Choices, by: Person, *, seen: int, read: int
+) -> list[Change]:
     """Keep what was ticked; a file that was taken over or set aside before changes nothing.
 
     seen   the package's last change that whoever ticks had seen
+    read   the version of the proposal that they had seen: ticks name its rows by number
 
-    Raises Newer where the package was changed since, Refused where a schedule would be too long.
+    Raises Newer where the package was changed or the file read otherwise since, Refused where a
+    schedule would be too long.
     """
     package = hold(brought.package)
     held = BroughtFile.objects.select_for_update().get(pk=brought.pk)
@@ -68,6 +85,8 @@ def take_over(brought: BroughtFile, choices: Choices, by: Person, *, seen: int) 
         return []
     if seen != last_change_of(package):
         raise Newer(package.changes.filter(undone_at=None).first(), None)
+    if read != read_of(held):
+        raise Newer(Otherwise(), None)
     now = clock.now()
     together = merged_with(package, held)
     changes = [

@@ -14,7 +14,7 @@ from criteria.typed.columns import Column, Kind
 from criteria.typed.rows import Schedule
 from criteria.units import Notation, System
 from reviews.deeds.file_bringing import REVISION
-from reviews.deeds.file_taking import CellAt, Choices, last_change_of, merged_with
+from reviews.deeds.file_taking import CellAt, Choices, last_change_of, merged_with, read_of
 from reviews.deeds.record_typed import figure_text
 from reviews.exchange.kinds import BY_NAME
 from reviews.exchange.known_again import Standing
@@ -157,6 +157,11 @@ class FilePage:
             return None
         return changes.values_list("undone_at", flat=True).order_by("undone_at").last()
 
+    @cached_property
+    def read(self) -> int:
+        """The version of the proposal, as the page carries it."""
+        return read_of(self.brought)
+
     @property
     def called(self) -> str:
         """What the file is, in words."""
@@ -280,6 +285,17 @@ class FilePage:
     @cached_property
     def _notation(self) -> Notation:
         return self.package.notation.read_in(self.system)
+
+
+def page_again(
+    brought: BroughtFile, package: Package, system: System, ticked: Choices, read: int
+) -> FilePage:
+    """The page where it couldn't be taken over: with the ticks, while they mean the same rows.
+
+    read   the version of the proposal that was ticked
+    """
+    is_same = read == read_of(brought)
+    return FilePage(brought, package, system, ticked if is_same else None)
 
 
 def _heads(schedule: Schedule, rows: Sequence[MergedRow]) -> Iterator[FileHead]:

@@ -17,7 +17,7 @@ from reviews.deeds import file_bringing, file_taking
 from reviews.forms.fields import number_in, says
 from reviews.forms.files_in import FileForm, read_answers, read_choices
 from reviews.models import BroughtFile, Change, Package
-from reviews.pages.file_page import FilePage
+from reviews.pages.file_page import FilePage, page_again
 from reviews.pages.files_page import files_page
 from reviews.pages.page_frame import frame
 from reviews.pages.row_origins import origins_of
@@ -103,26 +103,28 @@ def answer_file(request: HttpRequest, scheme_id: int, file_id: int) -> HttpRespo
 def take_file(request: HttpRequest, scheme_id: int, file_id: int) -> HttpResponse:
     package = package_of(request, scheme_id)
     brought, choices = _file(package, file_id), read_choices(request.POST)
-    seen = number_in(request.POST.get("seen", ""), -1)
+    seen, read = (number_in(request.POST.get(name, ""), -1) for name in ("seen", "read"))
     try:
-        changes = file_taking.take_over(brought, choices, request.user, seen=seen)
+        changes = file_taking.take_over(brought, choices, request.user, seen=seen, read=read)
     except Newer as newer:
-        messages.error(request, _newer_words(newer))
+        now = (
+            "Nothing was kept; this is how file and package look now. Look at the ticks once more."
+        )
+        messages.error(request, f"{_newer_words(newer)} {now}")
     except Refused as refused:
         messages.error(request, says(refused.read, refused.expected))
     else:
         said = "; ".join(f"{each.schedule}: {each.what}" for each in changes)
         messages.success(request, f"Kept: {said}." if said else "Nothing was to be kept.")
         return redirect("show-file", scheme_id, brought.pk)
-    return _show(request, FilePage(brought, package, system_of(request), choices), REFUSED)
+    brought = _file(package, file_id)
+    page = page_again(brought, package, system_of(request), choices, read)
+    return _show(request, page, REFUSED)
 
 
 def _newer_words(newer: Newer) -> str:
     what = f"{newer.kept.what}, by {newer.kept.by}" if newer.kept else "a change was undone"
-    return (
-        f"The package was changed meanwhile: {what}. Nothing was kept; this is how the file looks "
-        "beside it now, with your ticks."
-    )
+    return f"Changed meanwhile: {what}."
 
 
 @require_POST
@@ -137,7 +139,7 @@ def undo_file(request: HttpRequest, scheme_id: int, file_id: int) -> HttpRespons
     try:
         file_taking.undo_taking(brought, request.user)
     except Newer as newer:
-        messages.error(request, f"Nothing was undone: {_newer_words(newer)}")
+        messages.error(request, f"{_newer_words(newer)} Nothing was undone.")
     except Change.DoesNotExist:
         messages.error(request, "Nothing of this file is here that could be undone.")
     else:

@@ -7,6 +7,7 @@ from reviews.deeds.file_taking import (
     Choices,
     last_change_of,
     merged_with,
+    read_of,
     set_aside,
     take_over,
     undo_taking,
@@ -45,7 +46,8 @@ def bring(package, cast):
 def take(package, cast):
     def takes(brought, rows=(), cells=(), gone=()) -> list[Change]:
         choices = Choices(frozenset(rows), frozenset(cells), frozenset(gone))
-        return take_over(brought, choices, cast.student, seen=last_change_of(package))
+        seen, read = last_change_of(package), read_of(brought)
+        return take_over(brought, choices, cast.student, seen=seen, read=read)
 
     return takes
 
@@ -153,10 +155,9 @@ def test_undoing_does_nothing_where_something_came_after(package, bring, take, c
 def test_who_meets_a_newer_package_keeps_nothing(package, bring, cast):
     brought, seen = bring(*HOUSE), last_change_of(package)
     package_keeping.add_row(package, "windows", {"mark": "W9"}, cast.mate)
+    ticked = Choices(frozenset({0}), frozenset(), frozenset())
     with pytest.raises(Newer) as newer:
-        take_over(
-            brought, Choices(frozenset({0}), frozenset(), frozenset()), cast.student, seen=seen
-        )
+        take_over(brought, ticked, cast.student, seen=seen, read=read_of(brought))
     assert newer.value.kept.by == cast.mate
     assert not package.rows.filter(schedule="rooms").exists()
 

@@ -52,6 +52,11 @@ def reads(monkeypatch, settings, tmp_path):
     return says
 
 
+def seen_on(page) -> dict:
+    """What a page carries of what it showed."""
+    return {"seen": page.seen, "read": page.read}
+
+
 def a_file(inside=b"ISO-10303-21;", name="house.ifc"):
     return {"file": SimpleUploadedFile(name, inside)}
 
@@ -79,7 +84,7 @@ def test_a_file_is_read_shown_and_taken_over(student, at, reads, package, cast):
         words in page for words in ("No roof.", "A program", "19.4 written", "20 m²", "its name")
     )
     brought = BroughtFile.objects.get()
-    taken = {"seen": answer.context["page"].seen, "row": ["0"], "cell": ["0:use"]}
+    taken = seen_on(answer.context["page"]) | {"row": ["0"], "cell": ["0:use"]}
     page = student.post(f"{at}{brought.pk}/take/", taken, follow=True).content.decode()
     assert "Kept: rooms: 1 new, from house.ifc." in page
     assert package.rows.get().cells == {
@@ -169,17 +174,17 @@ def test_rows_of_the_brief_are_left_out_and_said(student, at, reads):
 
 def test_who_meets_a_newer_package_sees_it_with_the_ticks(student, at, reads, package, cast):
     reads(Proposal(kind="model", rows=(row(source="a", mark="R1"), row(source="b", mark="R2"))))
-    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    seen = seen_on(student.post(f"{at}bring/", a_file(), follow=True).context["page"])
     brought = BroughtFile.objects.get()
     package_keeping.add_row(package, "rooms", {"mark": "R1", "room": "x"}, cast.mate)
-    answer = student.post(f"{at}{brought.pk}/take/", {"seen": seen, "row": ["1"]})
+    answer = student.post(f"{at}{brought.pk}/take/", seen | {"row": ["1"]})
     page = answer.content.decode()
     assert answer.status_code == 409
-    assert "changed meanwhile" in page
+    assert "Changed meanwhile" in page
     assert 'value="1" checked' in page
     assert 'value="0" checked' not in page
     assert package.rows.count() == 1
-    student.post(f"{at}{brought.pk}/take/", {"seen": answer.context["page"].seen, "row": ["1"]})
+    student.post(f"{at}{brought.pk}/take/", seen_on(answer.context["page"]) | {"row": ["1"]})
     assert package.rows.count() == 2
 
 
@@ -202,9 +207,9 @@ def test_all_that_is_guessed_can_be_ticked_at_once(student, at, reads):
 
 def test_undoing_takes_all_of_it_back_and_says_so(student, at, reads, package):
     reads(Proposal(kind="model", rows=(guessed_room(),)))
-    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    seen = seen_on(student.post(f"{at}bring/", a_file(), follow=True).context["page"])
     pk = BroughtFile.objects.get().pk
-    student.post(f"{at}{pk}/take/", {"seen": seen, "row": ["0"]})
+    student.post(f"{at}{pk}/take/", seen | {"row": ["0"]})
     assert "Undone" in student.post(f"{at}{pk}/undo/", follow=True).content.decode()
     assert not package.rows.exists()
     assert "nothing of it stands here" in student.get(f"{at}{pk}/").content.decode()
@@ -226,7 +231,7 @@ def test_an_earlier_revision_is_copied_row_by_row(student, at, cast, package):
         ["R1"],
     )
     brought = BroughtFile.objects.get()
-    student.post(f"{at}{brought.pk}/take/", {"seen": answer.context["page"].seen, "row": ["1"]})
+    student.post(f"{at}{brought.pk}/take/", seen_on(answer.context["page"]) | {"row": ["1"]})
     assert [each.cells["room"] for each in package.rows.all()] == ["Hall", "Loft"]
 
 
@@ -265,9 +270,9 @@ def test_what_is_issued_says_where_its_cells_come_from_and_goes_on_saying_it(
     student, at, reads, package, cast
 ):
     reads(Proposal(kind="model", rows=(guessed_room(),)))
-    seen = student.post(f"{at}bring/", a_file(), follow=True).context["page"].seen
+    seen = seen_on(student.post(f"{at}bring/", a_file(), follow=True).context["page"])
     brought = BroughtFile.objects.get()
-    student.post(f"{at}{brought.pk}/take/", {"seen": seen, "row": ["0"]})
+    student.post(f"{at}{brought.pk}/take/", seen | {"row": ["0"]})
     room = package.rows.get()
     package_keeping.save_row(package, room.pk, {"room": "Hall"}, room.version, cast.student)
     revision = issue(package, cast.student)
@@ -299,3 +304,37 @@ def test_proposals_that_nobody_wanted_go_in_time_and_what_was_taken_over_stays(
         assert clear_waiting() == 1
     assert not late.file.storage.exists(late.file.name)
     assert set(BroughtFile.objects.all()) == {taken, fresh}
+
+
+def test_ticks_of_a_file_that_was_read_otherwise_meanwhile_take_nothing(
+    student, at, reads, package
+):
+    def told(answers):
+        marks = ("R1", "R2") if not answers else ("R2", "R1")
+        rows = tuple(row(source=mark, mark=mark, room="x") for mark in marks)
+        return Proposal(kind="model", rows=rows, questions=(UNIT,))
+
+    reads(told)
+    seen = seen_on(student.post(f"{at}bring/", a_file(), follow=True).context["page"])
+    pk = BroughtFile.objects.get().pk
+    student.post(f"{at}{pk}/answer/", {"answer-unit": "mm"})
+    answer = student.post(f"{at}{pk}/take/", seen | {"row": ["0"]})
+    assert answer.status_code == 409
+    assert "read with another answer" in answer.content.decode()
+    assert answer.context["page"].ticked is None
+    assert not package.rows.exists()
+
+
+def test_an_answer_that_comes_late_changes_nothing_that_was_taken_over(student, at, reads):
+    reads(Proposal(kind="model", rows=(guessed_room(),), questions=(UNIT,)))
+    student.post(f"{at}bring/", a_file())
+    brought = BroughtFile.objects.get()
+
+    def while_it_is_read(answers):
+        set_aside(BroughtFile.objects.get())
+        return Proposal(kind="model", said=("Otherwise.",))
+
+    reads(while_it_is_read)
+    page = student.post(f"{at}{brought.pk}/answer/", {"answer-unit": "mm"}, follow=True)
+    assert "done with meanwhile" in page.content.decode()
+    assert BroughtFile.objects.get().told == brought.told

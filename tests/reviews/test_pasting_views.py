@@ -26,7 +26,7 @@ class TestPaste:
 
     def take(self, client, page, **ticked):
         address = reverse("take-file", args=[page.package.scheme_id, page.brought.pk])
-        return client.post(address, {"seen": page.seen, **ticked})
+        return client.post(address, {"seen": page.seen, "read": page.read, **ticked})
 
     def test_looking_keeps_nothing_and_shows_every_refused_cell(self, cast, row, client):
         answer = self.look(client, cast.scheme)

@@ -128,7 +128,7 @@ def test_a_paste_of_four_hundred_rows_goes_in_as_one_and_comes_out_whole(cast, c
     url = at("paste-rows", cast.scheme, slug="doors")
     page = client.post(url, {"text": typed}, follow=True).context["page"]
     take = reverse("take-file", args=[cast.scheme.pk, page.brought.pk])
-    client.post(take, {"seen": page.seen, "row": [*range(ROWS)]})
+    client.post(take, {"seen": page.seen, "read": page.read, "row": [*range(ROWS)]})
     assert Change.objects.filter(schedule="doors").count() == 1
     assert len(Change.objects.get(schedule="doors").after) == ROWS
     table = client.get(at("export-schedule", cast.scheme, slug="doors")).content.decode()
