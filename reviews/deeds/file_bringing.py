@@ -14,7 +14,6 @@ from django.utils import timezone
 
 from criteria.errors import Refused
 from criteria.schedules import BY_SLUG, SCHEDULES
-from criteria.schedules.plan import READ
 from criteria.typed import quantities
 from criteria.typed.columns import Column
 from criteria.units import Notation
@@ -23,6 +22,7 @@ from reviews.deeds.table_bringing import Preview
 from reviews.exchange.proposed import How, Proposal, ProposedCell, ProposedRow
 from reviews.models import BroughtFile, Package, Person, Revision
 from reviews.models.brought import OPEN_FOR
+from reviews.reading.earlier_rows import records_as_issued
 
 TABLE = "table"
 REVISION = "revision"
@@ -83,7 +83,6 @@ def _answered(brought: BroughtFile, answers: Mapping[str, str], proposal: Propos
 
 def bring_revision(package: Package, revision: Revision, by: Person) -> BroughtFile:
     """Propose the rows of an earlier revision, of this scheme or another."""
-    held: Mapping[str, list[dict[str, str]]] = revision.contents["schedules"]
     rows = tuple(
         ProposedRow(
             schedule=schedule.slug,
@@ -98,8 +97,7 @@ def bring_revision(package: Package, revision: Revision, by: Person) -> BroughtF
             },
         )
         for schedule in SCHEDULES
-        for record in held.get(schedule.slug, ())
-        if record.get("how") != READ  # it is read again
+        for record in records_as_issued(revision, schedule)
     )
     return BroughtFile.objects.create(
         package=package,

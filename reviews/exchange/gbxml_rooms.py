@@ -40,7 +40,7 @@ class SpaceRead:
     @property
     def name(self) -> str:
         """Its name, else its mark."""
-        return self.row.cells["room"].text if "room" in self.row.cells else self.mark
+        return self.row.name
 
 
 def spaces_of(

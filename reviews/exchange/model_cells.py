@@ -67,6 +67,11 @@ class RowMade:
         """Its mark, or nothing yet."""
         return self.cells["mark"].text if "mark" in self.cells else ""
 
+    @property
+    def name(self) -> str:
+        """What a room is called, or its mark where it has no name."""
+        return self.cells["room"].text if "room" in self.cells else self.mark
+
     def proposed(self) -> ProposedRow:
         """The row as it is proposed."""
         return ProposedRow(

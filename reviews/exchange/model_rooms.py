@@ -41,7 +41,7 @@ class RoomRead:
     @property
     def name(self) -> str:
         """Its name, or its mark where it has none."""
-        return self.row.cells["room"].text if "room" in self.row.cells else self.mark
+        return self.row.name
 
     @cached_property
     def _box(self) -> tuple[tuple[float, float], ...]:

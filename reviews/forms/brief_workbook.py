@@ -7,8 +7,8 @@ from typing import Any
 
 from django import forms
 
-from criteria.units import System
 from reviews.exchange.proposed import Proposal
+from reviews.forms.bringing import units_field
 from reviews.forms.fields import says
 
 
@@ -27,14 +27,7 @@ class BriefWorkbookForm(forms.Form):
         help_text="XLSX with a sheet each: site, climate, states, cases, targets",
         widget=forms.FileInput(attrs={"accept": ".xlsx"}),
     )
-    bare_in = forms.TypedChoiceField(
-        label="Bare numbers are in",
-        coerce=System,
-        widget=forms.RadioSelect,
-        choices=[(System.METRIC, "mm, m, m², L"), (System.US, "in, ft, ft², gal")],
-        help_text="Where neither head nor third row names a unit",
-        error_messages={"invalid_choice": "Read “%(value)s”. Expected metric or us."},
-    )
+    bare_in = units_field("Where neither head nor third row names a unit")
     told = forms.CharField(required=False, widget=forms.HiddenInput)
     seen = forms.CharField(required=False, widget=forms.HiddenInput)
     keep = forms.CharField(required=False, widget=forms.HiddenInput)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Sequence
 from typing import Any
 
@@ -18,6 +17,18 @@ from reviews.surroundings import system_of
 
 LONGEST_BLOCK = 1_000_000
 """Most characters of a block: a thousand lines of a thousand letters."""
+
+
+def units_field(where: str) -> forms.TypedChoiceField:
+    """The field that says in which units bare numbers are, and where that is asked."""
+    return forms.TypedChoiceField(
+        label="Bare numbers are in",
+        coerce=System,
+        widget=forms.RadioSelect,
+        choices=[(System.METRIC, "mm, m, m², L"), (System.US, "in, ft, ft², gal")],
+        help_text=where,
+        error_messages={"invalid_choice": "Read “%(value)s”. Expected metric or us."},
+    )
 
 
 class BringInForm(forms.Form):
@@ -48,17 +59,9 @@ class BringInForm(forms.Form):
         help_text="Its text takes the place of the block",
         widget=forms.FileInput(attrs={"accept": ".csv,.tsv,.txt,text/csv,text/plain"}),
     )
-    bare_in = forms.TypedChoiceField(
-        label="Bare numbers are in",
-        coerce=System,
-        widget=forms.RadioSelect,
-        choices=[(System.METRIC, "mm, m, m², L"), (System.US, "in, ft, ft², gal")],
-        help_text="Where a head names no unit, such as glass_w [in]",
-        error_messages={"invalid_choice": "Read “%(value)s”. Expected metric or us."},
-    )
+    bare_in = units_field("Where a head names no unit, such as glass_w [in]")
     keep = forms.CharField(required=False, widget=forms.HiddenInput)
     seen = forms.IntegerField(required=False, min_value=0, widget=forms.HiddenInput)
-    key = forms.UUIDField(required=False, widget=forms.HiddenInput)
 
     has_figures = True
     takes = "a text file of commas or tabs (CSV)"
@@ -150,7 +153,6 @@ class BringInForm(forms.Form):
             "text": self.table,
             "bare_in": self.units,
             "seen": preview.seen,
-            "key": uuid.uuid4(),
         }
 
 
