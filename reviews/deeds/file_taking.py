@@ -17,7 +17,7 @@ from reviews.deeds.package_keeping import as_cells, as_was, hold, require_room, 
 from reviews.deeds.record_changes import change_words
 from reviews.deeds.record_versions import version_of
 from reviews.exchange.known_again import Standing
-from reviews.exchange.merging import Merged, MergedRow, merged
+from reviews.exchange.merging import Merged, MergedRow, News, merged
 from reviews.exchange.proposed import ProposedCell
 from reviews.models import BroughtFile, Change, Package, Person, Row
 from reviews.reading.package_checking import tables_of
@@ -187,8 +187,8 @@ class _Taking:
         """Write what was ticked into a row that is here, and what the file had of it."""
         taken = {
             cell.column.head: cell.proposed.text
-            for cell in row.news
-            if (row.number, cell.column.head) in self.choices.cells
+            for cell in row.cells
+            if cell.news is not News.SAME and (row.number, cell.column.head) in self.choices.cells
         }
         cells = as_cells(row.schedule, {**kept.cells, **taken})
         origin = self._origin(row, kept.origin, taken)

@@ -94,7 +94,7 @@ class FilePart:
     """What a file says of one schedule.
 
     same    cells that are here already as the file has them
-    kept    cells that were changed here since, and that the file has as before
+    kept    rows with cells that are otherwise here since, and that the file has as before
     beside  rows that are here and not in the file
     """
 
@@ -104,8 +104,13 @@ class FilePart:
     known: Sequence[KnownRow]
     gone: Sequence[GoneRow]
     same: int
-    kept: int
+    kept: Sequence[KnownRow]
     beside: int
+
+    @property
+    def kept_cells(self) -> int:
+        """How many cells are left as they are here."""
+        return sum(len(row.cells) for row in self.kept)
 
     @property
     def has_news(self) -> bool:
@@ -178,6 +183,11 @@ class FilePage:
         """Whether taking it over would change anything."""
         return not self.merged.is_empty
 
+    @property
+    def can_be_taken(self) -> bool:
+        """Whether there is anything to tick: also what was left as it is here before."""
+        return self.has_news or any(part.kept for part in self.parts)
+
     @cached_property
     def counted(self) -> Counted:
         """How many cells it holds."""
@@ -236,7 +246,11 @@ class FilePage:
             known=known,
             gone=[self._gone(schedule, s) for s in self.merged.gone if s.schedule == schedule.slug],
             same=sum(row.count(News.SAME) for row in here),
-            kept=sum(row.count(News.KEPT) for row in here),
+            kept=[
+                KnownRow(row.name, [self._cell(row, c) for c in row.cells if c.news is News.KEPT])
+                for row in here
+                if row.count(News.KEPT)
+            ],
             beside=len(self.merged.beside.get(schedule.slug, ())),
         )
 

@@ -338,3 +338,16 @@ def test_an_answer_that_comes_late_changes_nothing_that_was_taken_over(student, 
     page = student.post(f"{at}{brought.pk}/answer/", {"answer-unit": "mm"}, follow=True)
     assert "done with meanwhile" in page.content.decode()
     assert BroughtFile.objects.get().told == brought.told
+
+
+def test_what_was_left_before_can_still_be_taken(student, at, cast, package):
+    package_keeping.add_row(package, "rooms", {"mark": "R1", "floor_m2": "8"}, cast.student)
+    url = f"/schemes/{cast.scheme.pk}/schedules/rooms/paste/"
+    block = {"text": "mark,floor_m2\nR1,9\n", "bare_in": "metric"}
+    for ticked in ([], ["0:floor_m2"]):
+        page = student.post(url, block, follow=True).context["page"]
+        take = f"{at}{page.brought.pk}/take/"
+        student.post(take, seen_on(page) | {"cell": ticked})
+        assert page.can_be_taken
+    assert package.rows.get().cells["floor_m2"] == "9"
+    assert not student.post(url, block, follow=True).context["page"].can_be_taken
