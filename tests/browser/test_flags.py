@@ -97,7 +97,8 @@ def test_flags_and_strokes_are_kept_and_the_student_finds_them(
     expect(page.locator("a.sheet-flag").first).to_be_hidden()
     page.evaluate("sessionStorage.clear()")
     page.get_by_role("link", name="Back to the jury sheet").tap()
-    expect(page.locator(".zone-panel:visible")).to_have_attribute("data-sheet", "02")
+    expect(page.locator(".zone-panel[data-sheet='01']")).to_be_hidden()
+    expect(page.locator(".zone-panel[data-sheet='02']")).to_be_visible()
     expect(page.locator(".sheet-picks")).to_be_in_viewport()
     context.close()
 
