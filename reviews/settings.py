@@ -58,6 +58,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "reviews.compressing.TextCompression",
     "reviews.middleware.unstored",
+    "reviews.script_problems.ProblemsInJson",
     "reviews.middleware.Sessions",
     "django.middleware.common.CommonMiddleware",
     "reviews.request_size.RequestSizeMiddleware",

@@ -62,7 +62,7 @@ LAYERS: tuple[tuple[str, tuple[str, ...]], ...] = (
             ),
             *("env_store", "exchange", "jobs", "logs", "middleware", "moments", "outages"),
             *("picture_limits", "places", "plain_pdf", "plain_picture", "request_size"),
-            *("settings", "sqlite_fault", "stylesheets"),
+            *("script_problems", "settings", "sqlite_fault", "stylesheets"),
             *("strokes", "surroundings", "tiff_pages", "tiles", "versions", "watch", "worked_out"),
         ),
     ),

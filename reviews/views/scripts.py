@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import wraps
 from http import HTTPStatus
 from typing import Any
@@ -36,22 +35,18 @@ from reviews.pages.script_answers import (
     package_told,
 )
 from reviews.pages.script_results import results_told
+from reviews.script_problems import as_text, problem
 from reviews.views.fetching import open_released
 from reviews.views.packages import package_of
 from reviews.views.revisions import seen_revision
 
-PROBLEM = "application/problem+json"
 SCHEMA = "application/schema+json"
 CHALLENGE = 'Bearer realm="scripts"'
 WAIT_S = 900
 
 
 class Problem(Exception):
-    """What stops an answer: its status, what a script's writer reads, and heads beside it."""
-
-    def __init__(self, status: int, detail: str, heads: Mapping[str, str] | None = None) -> None:
-        super().__init__(detail)
-        self.status, self.detail, self.heads = status, detail, heads or {}
+    """What stops an answer, as `script_problems.problem` takes it."""
 
 
 def for_scripts(part: str) -> Callable[[Callable[..., Json]], Callable[..., HttpResponse]]:
@@ -67,8 +62,8 @@ def for_scripts(part: str) -> Callable[[Callable[..., Json]], Callable[..., Http
         def answered(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
             try:
                 told = _told(request, view, *args, **kwargs)
-            except Problem as problem:
-                answer = _problem(problem)
+            except Problem as stopped:
+                answer = problem(*stopped.args)
             else:
                 schema = request.build_absolute_uri(reverse("tell-schema"))
                 answer = _json(told)
@@ -117,19 +112,8 @@ def _token_of(request: HttpRequest) -> ScriptToken | None:
     return token
 
 
-def _json(told: Json, media_type: str = "application/json", status: int = 200) -> HttpResponse:
-    text = json.dumps(told, ensure_ascii=False, allow_nan=False, indent=1)
-    return HttpResponse(text, content_type=media_type, status=status)
-
-
-def _problem(problem: Problem) -> HttpResponse:
-    """RFC 9457."""
-    title = HTTPStatus(problem.status).phrase
-    told = {"type": "about:blank", "title": title, "status": problem.status}
-    answer = _json(told | {"detail": problem.detail}, PROBLEM, problem.status)
-    for head, value in problem.heads.items():
-        answer[head] = value
-    return answer
+def _json(told: Json, media_type: str = "application/json") -> HttpResponse:
+    return HttpResponse(as_text(told), content_type=media_type)
 
 
 def _unless_known(request: HttpRequest, answer: HttpResponse) -> HttpResponse:

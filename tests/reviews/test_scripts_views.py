@@ -7,7 +7,7 @@ import json
 from uuid import uuid4
 
 import pytest
-from django.db import connection
+from django.db import InterfaceError, connection
 from django.http import HttpResponse
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -250,6 +250,64 @@ def test_a_long_list_is_told_page_by_page(cast, monkeypatch):
         found += [each["scheme"] for each in page["items"]]
         address = page["next"]
     assert len(found) == page["count"] == len(set(found)) == cast.studio.schemes.count()
+
+
+# What stops an answer outside of its view
+
+
+def _head_and_words(answer: HttpResponse) -> tuple[int, str]:
+    return answer.status_code, problem(answer)["detail"]
+
+
+@pytest.mark.parametrize("at", ["/json/", "/json/1/no.json", "/json/2/", "/json/1/schemes/x/y"])
+def test_an_address_that_is_not_there_says_so_in_json(cast, at):
+    for ask in (cast.client(cast.leader), Client(headers=by_token(cast.student, at))):
+        status, words = _head_and_words(ask.get(at))
+        assert (status, words[:10]) == (404, "Nothing is")
+    assert Client().get("/no.json")["Content-Type"].startswith("text/html")
+    assert cast.client(cast.leader).head("/json/").content == b""
+
+
+def test_a_key_beyond_any_and_signs_that_are_no_letters_are_answered_in_json(cast):
+    head = by_token(cast.student)
+    assert problem(get("tell-package", 2**70, head=head))["status"] == 404
+    start = reverse("tell-start")
+    assert problem(Client().get(start, {"a": "\0"}, headers=head))["status"] == 400
+
+
+def test_a_fault_of_ours_says_so_in_json_with_its_number(cast, monkeypatch):
+    def stop(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("reviews.views.scripts.checks_told", stop)
+    ask = Client(raise_request_exception=False, headers=by_token(cast.student))
+    answer = ask.get(reverse("tell-checks", args=[cast.scheme.pk]))
+    status, words = _head_and_words(answer)
+    assert status == 500
+    assert answer["X-Request-ID"] in words
+
+
+def test_a_database_that_is_away_says_so_in_json(cast, monkeypatch):
+    def away(*_: object, **__: object) -> None:
+        raise InterfaceError
+
+    head = by_token(cast.student)
+    monkeypatch.setattr(access_scripts, "whole_revisions", away)
+    ask = Client(raise_request_exception=False, headers=head)
+    answer = ask.get(reverse("tell-revisions"))
+    assert (*_head_and_words(answer)[:1], answer["Retry-After"]) == (503, "5")
+
+
+def test_what_is_sent_is_refused_in_json_by_its_method_or_its_size(cast):
+    start, schema = reverse("tell-start"), reverse("tell-schema")
+    posted = Client().post(schema)
+    assert (posted.status_code, posted["Allow"]) == (405, "GET, HEAD")
+    problem(posted)
+    kind = "application/octet-stream"
+    large = Client().post(start, b"", content_type=kind, CONTENT_LENGTH=str(6 * 2**20))
+    assert _head_and_words(large) == (413, "Read more than any question holds. Ask by GET.")
+    endless = Client().post(start, b"", kind, CONTENT_LENGTH="", HTTP_TRANSFER_ENCODING="chunked")
+    assert problem(endless)["status"] == 411
 
 
 def _queries(name: str, *args: object, head: dict[str, str]) -> int:
