@@ -19,7 +19,8 @@ from criteria.schedules import BY_SLUG
 from criteria.typed.columns import Column
 from criteria.typed.csv_cells import as_typed
 from criteria.typed.rows import Schedule
-from reviews.exchange.data_package import AS_TYPED, DESCRIBED
+from reviews.exchange.data_package import AS_TYPED
+from reviews.exchange.described import DESCRIBED
 from reviews.exchange.proposed import Proposal, ProposedRow
 from reviews.exchange.table_lines import UNITS_ASKED, Lines, Told, asked_units, listed, rows_of
 from reviews.exchange.zip_parts import parts_of
