@@ -11,9 +11,9 @@ import hashlib
 import io
 import json
 import logging
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import IO, Any
+from typing import IO
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from django.template.loader import render_to_string
@@ -23,14 +23,24 @@ from PIL import Image
 from criteria.command.report import as_text
 from criteria.schedules import SCHEDULES
 from criteria.typed.csv_cells import csv_of
-from criteria.typed.tables import write_csv
 from criteria.units import System
-from reviews.deeds.record_typed import taken_cells
 from reviews.drawn.evidence_pdf import Shown, draw_book
+from reviews.exchange.data_package import Told as DataTold
+from reviews.exchange.data_package import data_package
+from reviews.exchange.described import (
+    APOSTROPHES,
+    DESCRIBED,
+    DESCRIBED_FOR_WEB,
+    Whole,
+    package_of,
+    web_of,
+)
 from reviews.exchange.plain_jpeg import without_words
 from reviews.models import IssuedSheet, Original, Revision, SheetFile, Studio
 from reviews.reading.evidence_contents import Told
+from reviews.reading.evidence_lines import schedules_path
 from reviews.reading.evidence_names import Masks, masks_of
+from reviews.reading.evidence_tables import Filled, described, table_of_files, tables_of
 from reviews.reading.zip_streaming import plain_name
 
 CONTENTS, INDEX, PDF, STYLE = "contents.json", "index.html", "book.pdf", "book.css"
@@ -68,9 +78,15 @@ class _Shelf:
             told = {"path": path, "sha256": digest.hexdigest(), "bytes": size, "words": words}
             self.files.append(told)
 
-    def table(self, path: str, heads: list[str], lines: list[list[str]], words: str) -> None:
-        """Write a table as CSV, with the mark by which spreadsheets know UTF-8."""
-        self.put(path, [f"\ufeff{csv_of([heads, *lines])}".encode()], words)
+    def text(self, path: str, text: str, words: str) -> None:
+        """Write a text; a table with the mark by which spreadsheets know UTF-8."""
+        mark = "\ufeff" if path.endswith(".csv") else ""
+        self.put(path, [f"{mark}{text}".encode()], words)
+
+    def table(self, filled: Filled) -> None:
+        """Write a table as CSV."""
+        heads = [head.name for head in filled.table.heads]
+        self.text(filled.table.path, csv_of([heads, *filled.lines]), filled.table.title)
 
 
 def write_book(
@@ -85,11 +101,12 @@ def write_book(
     shown: dict[str, list[Shown]] = {}
     with ZipFile(zip_out, "w") as archive:
         shelf = _Shelf(archive)
-        _studio_tables(shelf, contents["studio"], contents["drawn_from"])
+        shelf.text("studio/brief.txt", contents["studio"]["brief"]["text"], "The brief")
         for n, scheme in enumerate(contents["schemes"], start=1):
             shown[scheme["number"]] = _scheme_files(shelf, scheme, studio, contents, masks)
             on_scheme(n)
         contents["files"], contents["missing"] = shelf.files, shelf.missing
+        _described_tables(shelf, contents)
         raw = as_written(contents)
         receipt = hashlib.sha256(raw).hexdigest()
         shelf.put(CONTENTS, [raw])
@@ -125,19 +142,18 @@ def _pages(shelf: _Shelf, contents: Told, receipt: str) -> None:
         shelf.put(f"{folder_of(scheme['number'])}/{INDEX}", [page.encode()])
 
 
-def _studio_tables(shelf: _Shelf, studio: Told, drawn_from: Told) -> None:
-    brief, standards = studio["brief"], studio["standards"]
-    shelf.put("studio/brief.txt", [brief["text"].encode()], "The brief")
-    shelf.table("studio/targets.csv", brief["target_heads"], brief["targets"], "Targets")
-    shelf.table("studio/standards.csv", standards["heads"], standards["lines"], "Standards")
-    for name, words in (("cohort", "Figures of the cohort"), ("juror", "Summary of the jurors")):
-        lines = studio["cohort_figures" if name == "cohort" else "jurors"]
-        shelf.table(f"studio/{name}.csv", studio[f"{name}_heads"], lines, words)
-    shelf.table("studio/register.csv", studio["register_heads"], studio["register"], "Register")
-    if rows := drawn_from.get("list"):
-        heads = list(rows[0])
-        lines = [[row[head] for head in heads] for row in rows]
-        shelf.table("studio/chosen-from.csv", heads, lines, "What was chosen from")
+def _described_tables(shelf: _Shelf, contents: Told) -> None:
+    """The contents as tables, a list of the files among them, and what describes them."""
+    tables = tables_of(contents)
+    for filled in tables:
+        shelf.table(filled)
+    files = table_of_files(shelf.files)
+    shelf.table(files)
+    tables_told = described([*tables, files])
+    words = f"Frozen {contents['frozen']}. {contents['teaching']} {APOSTROPHES}"
+    whole = Whole(name=contents["title"], title=contents["title"], words=words)
+    shelf.text(DESCRIBED, package_of(tables_told, whole), "The tables described: Data Package")
+    shelf.text(DESCRIBED_FOR_WEB, web_of(tables_told, whole), "The same: CSV on the Web")
 
 
 def _scheme_files(
@@ -153,7 +169,7 @@ def _scheme_files(
         told["folder"] = folder
         revision = found.get(told["letter"])
         if told["statement"]:
-            shelf.put(f"{folder}/statement.txt", [told["statement"].encode()], f"{of}, statement")
+            shelf.text(f"{folder}/statement.txt", told["statement"], f"{of}, statement")
         if revision is None:
             shelf.missing.append(f"{of}, schedules and check sheet")
         else:
@@ -165,17 +181,16 @@ def _scheme_files(
 
 
 def _tables(shelf: _Shelf, folder: str, of: str, revision: Revision, masks: Masks) -> None:
-    notation = revision.notation.read_in(System.METRIC)
-    held: Mapping[str, Any] = revision.contents["schedules"]
-    for schedule in SCHEDULES:
-        rows = [taken_cells(schedule, row, notation) for row in held.get(schedule.slug, ())]
-        if rows:
-            table = write_csv(schedule, masks.all(rows), notation.system)
-            path = f"{folder}/schedules/{schedule.slug}.csv"
-            shelf.put(path, [f"\ufeff{table}".encode()], f"{of}, {schedule.title}")
+    held: Mapping[str, Sequence[Mapping[str, str]]] = revision.contents["schedules"]
+    tables = [(each, masks.all([*held.get(each.slug, ())])) for each in SCHEDULES]
+    title = masks.text(str(revision))
+    notation, at = revision.notation, revision.issued_at
+    told = DataTold(name=plain_name(of), title=title, notation=notation, made_at=at)
+    for part in data_package(tables, told):
+        shelf.text(schedules_path(folder, part.path), part.text, f"{of}, {part.words}")
     sheet = revision.issued_checks.holds
-    checks = masks.text(as_text(sheet, str(revision), {}, notation.system, ()))
-    shelf.put(f"{folder}/check-sheet.txt", [checks.encode()], f"{of}, check sheet as issued")
+    checks = masks.text(as_text(sheet, str(revision), {}, System.METRIC, ()))
+    shelf.text(f"{folder}/check-sheet.txt", checks, f"{of}, check sheet as issued")
 
 
 def _pictures(shelf: _Shelf, folder: str, of: str, told: Told) -> list[Shown]:

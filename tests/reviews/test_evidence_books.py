@@ -1,5 +1,6 @@
 """A book of evidence: chosen as said, whole, frozen, and where it is asked for naming nobody."""
 
+import csv
 import hashlib
 import io
 import json
@@ -31,7 +32,6 @@ from reviews.models import (
     Seat,
     Verdict,
 )
-from reviews.reading.evidence_choice import Candidate, drawn, in_bands
 from reviews.reading.evidence_contents import changed_since, gathered
 from tests import factories
 from tests.reviews.picture_steps import picture
@@ -109,7 +109,9 @@ def test_a_book_holds_all_of_it_and_its_receipt_proves_every_file(
     paths = [path for path in named if path.startswith("schemes/R01/A/")]
     assert [path.removeprefix("schemes/R01/A/") for path in paths] == [
         "statement.txt",
-        "schedules/rooms.csv",
+        "schedules/datapackage.json",
+        "schedules/csv-metadata.json",
+        "schedules/tables/rooms.csv",
         "check-sheet.txt",
         "sheets/02.jpg",
         "as-sent/02 Stef Student plan.pdf",
@@ -125,6 +127,51 @@ def test_a_book_holds_all_of_it_and_its_receipt_proves_every_file(
         assert drawn_alone.read() == held["book.pdf"]
     assert AuditLine.objects.filter(deed="evidence").count() == 1
     assert (book.done, book.total, book.failed) == (2, 2, "")
+
+
+def table(held, name):
+    return list(csv.DictReader(io.StringIO(held[f"tables/{name}.csv"].decode("utf-8-sig"))))
+
+
+def test_its_tables_are_described_twice_and_hold_what_its_pages_show(
+    cast, released, django_capture_on_commit_callbacks
+):
+    Comment.objects.filter(pk=released.pk).update(held_at=timezone.now(), held_by=cast.leader)
+    blank = factories.JurySheetFactory(
+        seat=factories.SeatFactory(crit=cast.crit, name="Nell New"),
+        scheme=cast.scheme,
+        locked_at=timezone.now(),
+    )
+    held = files(made(cast, django_capture_on_commit_callbacks))
+    package, web = (json.loads(held[name]) for name in ("datapackage.json", "csv-metadata.json"))
+    tables = {each["url"]: each["tableSchema"] for each in web["tables"]}
+    for resource in package["resources"]:
+        schema, lines = resource["schema"], table(held, resource["name"])
+        heads = held[resource["path"]].decode("utf-8-sig").split("\r\n")[0].split(",")
+        assert [each["name"] for each in schema["fields"]] == heads
+        assert [each["name"] for each in tables[resource["path"]]["columns"]] == heads
+        if keys := schema.get("primaryKey"):
+            assert len({tuple(line[key] for key in keys) for line in lines}) == len(lines)
+        for leads in schema.get("foreignKeys", ()):
+            named, there = (
+                [each] if isinstance(each, str) else each
+                for each in (leads["fields"], leads["reference"]["fields"])
+            )
+            known = {tuple(each[h] for h in there)
+                     for each in table(held, leads["reference"]["resource"])}  # fmt: skip
+            assert {tuple(line[h] for h in named) for line in lines if line[named[0]]} <= known
+    keyed = {each["name"]: each["schema"].get("primaryKey") for each in package["resources"]}
+    assert keyed["levels"] == ["crit", "scheme", "code", "juror"]
+    levels = {(each["code"], each["juror"]): each for each in table(held, "levels")}
+    assert levels["F2", "Jo Juror"]["level"] == "4"
+    assert levels["F2", "Jo Juror"]["word"] == "Resolved"
+    assert (levels["F2", "Nell New"]["level"], levels["F2", "Nell New"]["word"]) == ("", "no level")
+    assert blank.levels.count() == 0
+    (comment,) = table(held, "comments")
+    assert (comment["words"], comment["held"]) == ("", "held since the release: on request")
+    listed = {each["path"] for each in table(held, "files")}
+    assert {"tables/levels.csv", "schemes/R01/A/sheets/02.jpg"} <= listed <= held.keys()
+    assert {each["path"] for each in table(held, "sheets")} <= listed
 
 
 def test_what_comes_later_changes_nothing_and_is_named_beside_it(
@@ -243,12 +290,6 @@ def test_a_comment_held_since_and_a_crit_not_released_stay_out(
     assert b"held since the release: on request" in raw
 
 
-def candidate(number, figure, kind=""):
-    verdict = Verdict(kind=kind) if kind else None
-    scheme = factories.SchemeFactory.build(number=number, pk=int(number[1:]), studio=None)
-    return Candidate(scheme, None if figure is None else Fraction(figure), "mean", verdict)
-
-
 def test_it_tells_which_comments_oppose_each_other_and_who_says_the_same(
     cast, released, django_capture_on_commit_callbacks
 ):
@@ -282,30 +323,6 @@ def test_it_tells_which_comments_oppose_each_other_and_who_says_the_same(
     Comment.objects.filter(pk=against.pk).update(held_at=timezone.now())
     (crit,) = gathered(cast.studio, [cast.scheme], is_anonymous=False)["schemes"][0]["crits"]
     assert crit["comments"][0]["opposed"] == []
-
-
-def test_bands_are_low_middle_and_high_and_what_has_no_figure_is_in_none():
-    found = [candidate(f"H{n}", n) for n in (5, 1, 4, 2, 3)] + [candidate("H9", None)]
-    assert in_bands(found, 1) == {1: "low", 3: "middle", 5: "high"}
-    assert in_bands(found, 2) == {1: "low", 2: "low", 3: "middle", 4: "high", 5: "high"}
-    assert in_bands(found[:1], 3) == {5: "low"}
-    assert in_bands([], 1) == {}
-
-
-def test_what_is_not_known_has_not_passed():
-    assert not candidate("H1", 4).has_passed(None)
-    assert not candidate("H1", 4, "again").has_passed(None)
-    assert candidate("H1", 1, "corrections").has_passed(None)
-    assert candidate("H1", 2, "again").has_passed(Fraction(2))
-    assert not candidate("H1", None, "go-on").has_passed(Fraction(1))
-
-
-def test_a_lot_is_told_and_drawn_again_by_anybody():
-    numbers = [f"H{n:02}" for n in range(1, 15)]
-    tickets = {n: hashlib.sha256(f"412 {n}".encode()).hexdigest() for n in numbers}
-    assert drawn(reversed(numbers), 412, 4) == sorted(sorted(numbers, key=tickets.get)[:4])
-    assert drawn(numbers, 412, 4) != drawn(numbers, 413, 4)
-    assert drawn(numbers, 412, 99) == numbers
 
 
 def test_a_draw_keeps_what_it_drew_from_and_by_which_rule(
