@@ -25,6 +25,7 @@ from reviews.models import (
     Rewording,
     ScriptToken,
     Seat,
+    Studio,
 )
 
 Kind = Mail.Kind
@@ -61,13 +62,14 @@ def _to_juror(seat: Seat, crit: Crit, kind: Kind, *, key: str = "", **more: Any)
     return Mail(kind=kind, key=key, address=address, studio_id=studio_id, about=seat.pk, **more)
 
 
-def invite(places: Iterable[Membership]) -> None:
-    """Queue the way in for whoever has got a place in a studio."""
+def invite(places: Iterable[Membership], *, anew: bool = False) -> None:
+    """Queue the way in for whoever has got a place in a studio; once more where it is asked for."""
+    again = f" {timezone.now().isoformat()}" if anew else ""
     _queue(
         _to(
             place.person,
             Kind.INVITATION,
-            key=f"{place.pk} {place.role}",
+            key=f"{place.pk} {place.role}{again}",
             studio_id=place.studio_id,
             about=place.pk,
         )
@@ -217,6 +219,14 @@ def tell_owner(
 ) -> None:
     """Queue for an account's owner that ways into it were made or ended, whoever did it."""
     _queue(_to(person, kind, key=f"{each.pk}", named=f"{each}"[:60]) for each in ways)
+
+
+def tell_readdressed(person: Person, before: str, studio: Studio) -> None:
+    """Queue for an account's owner, at both addresses, that it has another one."""
+    at = timezone.now().isoformat()
+    letters = [_to(person, Kind.READDRESSED, key=f"{at} {n}", studio=studio) for n in range(2)]
+    letters[0].address = before
+    _queue(letters)
 
 
 def morning_after(day: date) -> datetime:

@@ -358,6 +358,21 @@ def _token(mail: Mail) -> Written | None:
     return "A token for scripts was made in your account", lines, why, facts, link
 
 
+def _readdressed(mail: Mail) -> Written | None:
+    """Said at the address before and at the one now; neither is told the other."""
+    if mail.person is None or mail.studio is None:
+        return None
+    lines = [
+        "Your account has another address: the one that your school has of you now. By it you "
+        "sign in, and to it letters go. Password, passkeys and all that you made stay.",
+        f"A leader of {mail.studio} brought it in. Ask there if you don't know of it.",
+    ]
+    why = f"This came because {mail.address} is or was the account's address. It can't be switched "
+    facts = [("Studio", str(mail.studio)), ("At", moment_words(mail.queued_at))]
+    link = ("Sign in", whole_address("sign-in"))
+    return "Your account has another address", lines, f"{why}off.", facts, link
+
+
 _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.INVITATION: _invitation,
     Mail.Kind.LINK: _link,
@@ -374,4 +389,5 @@ _WRITERS: dict[Mail.Kind, Callable[[Mail], Written | None]] = {
     Mail.Kind.PASSKEY_ADDED: _passkey,
     Mail.Kind.PASSKEY_REMOVED: _passkey,
     Mail.Kind.TOKEN_MADE: _token,
+    Mail.Kind.READDRESSED: _readdressed,
 }

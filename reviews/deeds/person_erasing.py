@@ -45,6 +45,7 @@ from reviews.deeds.studio_days_erasing import (
     mask_answers,
     mask_portfolios,
 )
+from reviews.deeds.studio_roster_known import without_school_id
 from reviews.models import (
     BroughtFile,
     CalendarLink,
@@ -240,6 +241,7 @@ def _close(person: Person) -> None:
     for way_in in (SocialAccount, Authenticator):
         way_in.objects.filter(user=person).delete()
     person.memberships.invited().delete()
+    person.memberships.update(school_id="")
     for secret in (CalendarLink, ScriptToken):
         secret.objects.filter(person=person).delete()
     person.name, person.email = former_name(person), f"former-{person.pk}@erased.invalid"
@@ -322,6 +324,8 @@ def _stop_letters(whom: Somebody) -> None:
         if address:
             Mail.objects.filter(address__iexact=address).delete()
             UnwantedMail.objects.filter(address__iexact=address).delete()
+    if whom.person:  # and what went to an address before
+        whom.person.mails.all().delete()
 
 
 def _credited(whom: Somebody) -> Iterator[Sheet | IssuedSheet]:
@@ -354,6 +358,8 @@ def _replace_names(whom: Somebody) -> None:
         IssuedPackage.objects.filter(pk=package.pk).update(contents=contents)
     texts = names | {seat.email: "" for seat in whom.seats}
     texts |= {seat.code: new_code() for seat in whom.seats}
+    calendars = CalendarLink.objects.filter(seat__in=whom.seats)
+    texts |= dict.fromkeys(calendars.values_list("code", flat=True), "")
     studios = whom.everywhere
     mask_answers(studios, names, masked)
     mask_portfolios(studios, names, masked)
@@ -362,7 +368,7 @@ def _replace_names(whom: Somebody) -> None:
     of_studios = Q(studio__in=studios) | Q(crit__studio__in=studios)
     for change in Change.objects.filter(of_studios):
         held = {name: getattr(change, name) for name in ("what", "before", "after")}
-        if held != (without := masked(held, texts)):
+        if held != (without := masked(without_school_id(held, whom.person), texts)):
             without["what"] = change_words(without["what"])
             Change.objects.filter(pk=change.pk).update(**without)
 

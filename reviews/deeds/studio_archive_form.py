@@ -78,7 +78,8 @@ STAYING = {
 """Rows that stay, with all that must name them: what tells of going out and coming in, and sheets
 that their jurors never locked, which nobody else ever reads."""
 
-ADDRESSES = {"Person.email", "Seat.email"}
+ADDRESSES = {"Person.email", "Seat.email", "Membership.school_id"}
+"""What somebody is found by: it goes along where that is asked for."""
 KEYS_IN_JSON: dict[str, Model] = {f"{AgreedLevel.__name__}.stood_on": Seat}
 """Fields that hold numbers of rows as heads."""
 

@@ -198,7 +198,7 @@ def _record(
         elif isinstance(field, models.FileField):
             told[field.name] = files.get(str(getattr(row, field.name)), "")
         elif name in ADDRESSES:
-            told[field.name] = _address(row) if with_addresses else ""
+            told[field.name] = _address(row, field.name) if with_addresses else ""
         else:
             told[field.name] = field.value_from_object(row)
         if name in KEYS_IN_JSON:
@@ -211,9 +211,9 @@ def _record(
     return told
 
 
-def _address(row: models.Model) -> str:
-    """Somebody's address; of whom is anonymous, none."""
-    return "" if getattr(row, "erased_at", None) else str(getattr(row, "email", ""))
+def _address(row: models.Model, name: str) -> str:
+    """What somebody is found by; of whom is anonymous, nothing."""
+    return "" if getattr(row, "erased_at", None) else str(getattr(row, name))
 
 
 def _info(path: str) -> ZipInfo:

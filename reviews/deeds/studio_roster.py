@@ -16,8 +16,10 @@ from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews import clock
 from reviews.deeds.mail_queueing import invite
+from reviews.deeds.person_readdressing import readdress
 from reviews.deeds.record_changes import Part, has_entries, last_seen, logged
 from reviews.deeds.studio_roster_heads import one_name_a_line
+from reviews.deeds.studio_roster_known import Known, Sought, without_addresses
 from reviews.deeds.table_bringing import (
     THE_SAME,
     Preview,
@@ -46,6 +48,9 @@ class RosterRow(Row):
         "Once is enough for a pair."
     )
     role: str | None = word("role", Role.values, eg="student").says("Blank is student.", blank=None)
+    school_id: str | None = text("school_id", "School id", longest=255, eg="s-20431").says(
+        "What the school’s roster calls the person, who is known again by it."
+    )
 
 
 ROSTER: Schedule = RosterRow.schedule
@@ -57,13 +62,15 @@ _HEADS = synonyms(
         "email": "mail emailaddress address",
         "number": "schemeno schemenumber no nr",
         "scheme": "schemename handle schemetitle",
+        "school_id": "sourcedid",
     }
 )
 _WORDS = synonyms({"leader": "studioleader instructor teacher", "examiner": "externalexaminer"})
 
 
-def _email(record: Record) -> str:
-    return record["email"].strip().lower()
+def _sought(record: Record) -> Sought:
+    name, school_id = record["name"].strip(), record["school_id"].strip()
+    return Sought(name, record["email"].strip().lower(), school_id)
 
 
 def _number(record: Record) -> str:
@@ -77,10 +84,12 @@ def _role(record: Record) -> str:
 class _Lines:
     """Holds each line to the lines above it and to the studio."""
 
-    def __init__(self, studio: Studio) -> None:
+    def __init__(self, studio: Studio, known: Known) -> None:
+        self.known = known
         self.names = {scheme.number: scheme.name for scheme in studio.schemes.all()}
         self.typed_names: dict[str, str] = {}
         self.seen: set[tuple[str, str]] = set()
+        self.ids: dict[str, str] = {}
 
     def check(self, number: int, record: Record) -> list[RefusedCell]:
         refused = []
@@ -88,14 +97,19 @@ class _Lines:
         def refuse(label: str, read: str, expected: str) -> None:
             refused.append(RefusedCell(number, "", label, read, expected))
 
-        email, role = _email(record), _role(record)
+        sought, role = _sought(record), _role(record)
+        email, here = sought.email, self.known.address(sought)
         try:
             validate_email(email)
         except ValidationError:
             refuse("E-mail", email, ADDRESS)
-        if (email, role) in self.seen:
+        if (here, role) in self.seen:
             refuse("E-mail", email, f"an address that no {role} above has")
-        self.seen.add((email, role))
+        self.seen.add((here, role))
+        if sought.school_id and self.ids.setdefault(sought.school_id, email) != email:
+            refuse("School id", sought.school_id, "an id that nobody above has by another address")
+        if wrong := self.known.refused(sought):
+            refuse(*wrong)
         scheme, name = _number(record), record["scheme"].strip()
         if role != Role.STUDENT and (scheme or name):
             refuse("Scheme number", scheme or name, f"a blank: a {role} draws no scheme")
@@ -111,14 +125,15 @@ class _Lines:
         return refused
 
 
-def read_roster(studio: Studio, typed: str) -> Preview:
-    """Read a roster and say what each line would do. Nothing is kept."""
-    lines = _Lines(studio)
+def read_roster(studio: Studio, typed: str, by: Person) -> Preview:
+    """Read a roster and say what each line would do, if `by` kept it. Nothing is kept."""
+    known = Known(studio, by)
+    lines = _Lines(studio, known)
     check = line_by_line(lines.check)
     preview = read_table(
         ROSTER, typed, heads=_HEADS, words=_WORDS, check=check, laid=one_name_a_line
     )
-    news = tuple(_news(studio, preview.records))
+    news = tuple(_news(studio, known, preview.records))
     refused = tuple(_asking_for_address(cell) for cell in preview.refused)
     return replace(preview, refused=refused, news=news, seen=last_seen(studio, PEOPLE.slug))
 
@@ -129,18 +144,19 @@ def _asking_for_address(cell: RefusedCell) -> RefusedCell:
     return replace(cell, expected=ADDRESS) if is_blank else cell
 
 
-def _news(studio: Studio, records: tuple[Record, ...]) -> list[str]:
-    places = {(p.person.email, p.role): p for p in studio.memberships.select_related("person")}
+def _news(studio: Studio, known: Known, records: tuple[Record, ...]) -> list[str]:
+    places = {(p.person.email, p.role): p for p in known.places}
     schemes = {s.number: s for s in studio.schemes.prefetch_related("members")}
     by_key = {scheme.pk: scheme for scheme in schemes.values()}
     drawn = {m.email: s for s in schemes.values() for m in s.members.all()}
     drawn |= {email: by_key[p.scheme_id] for (email, _), p in places.items() if p.scheme_id}
     news, begun = [], set(schemes)
     for record in records:
-        email, role, number = _email(record), _role(record), _number(record)
-        said = []
+        sought, role, number = _sought(record), _role(record), _number(record)
+        email, said = known.address(sought), []
         if (email, role) not in places:
             said.append("new here")  # whether there is an account is nobody's business
+        said += known.news(sought)
         if number and number not in begun:
             said.append(f"new scheme {number}")
             begun.add(number)
@@ -177,14 +193,14 @@ def bring_in(
     """Keep a roster. Whoever has an account is invited; bringing in twice changes nothing.
 
     Raises NotClean where a cell is refused, Newer where people came or went since the last change
-    that was seen.
+    that was seen, Refused where an address is another account's.
     """
     held = PEOPLE.hold(studio)
-    preview = clean(read_roster(held, typed))
+    preview, known = clean(read_roster(held, typed, by)), Known(held, by)
     before = set(held.memberships.values_list("pk", flat=True))
-    with logged(held, PEOPLE, by, preview.change, seen=seen, at=at):
+    with logged(held, PEOPLE, by, without_addresses(preview.change), seen=seen, at=at):
         for record in preview.records:
-            place = _placed(held, _email(record), record["name"].strip(), _role(record))
+            place = _known_again(held, known, _sought(record), _role(record), by)
             if _number(record):
                 _draw(place, _scheme_of(held, _number(record), record["scheme"].strip()))
     invite(held.memberships.exclude(pk__in=before).select_related("person"))
@@ -202,6 +218,17 @@ def name_leader(studio: Studio, name: str, email: str, by: Person) -> Membership
     with logged(held, PEOPLE, by, f"{name} named as leader"):
         place = _placed(held, address, name, Role.LEADER)
     invite([place])
+    return place
+
+
+def _known_again(held: Studio, known: Known, sought: Sought, role: str, by: Person) -> Membership:
+    """The place of whom a line means, with the school's address and id as far as it gives them."""
+    person = known.person(sought)
+    if person is not None and known.is_readdressed(sought):
+        readdress(person, sought.email, held, by)
+    place = _placed(held, known.address(sought), sought.name, role)
+    if sought.school_id:
+        held.memberships.filter(person=place.person_id).update(school_id=sought.school_id)
     return place
 
 
@@ -287,7 +314,7 @@ class LastLeader(Exception):
     """A studio keeps at least one leader."""
 
 
-_PLACE = ("pk", "person_id", "role", "is_invited", "called", "scheme_id")
+_PLACE = ("pk", "person_id", "role", "is_invited", "called", "scheme_id", "school_id")
 
 
 def _people_of(studio: Studio) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import IO
 
 from criteria.typed.csv_cells import csv_of
 from reviews.deeds.file_reading import read_apart
+from reviews.deeds.studio_roster_known import Known, Sought
 from reviews.exchange.kinds import ROSTER
 from reviews.exchange.proposed import Proposal, ProposedRow, Question
 from reviews.exchange.roster import CLASS
@@ -15,7 +16,7 @@ from reviews.models import Membership, Person, Studio
 
 Role = Membership.Role
 
-HEADS = ("Name", "E-mail", "Scheme number", "Scheme name", "Role")
+HEADS = ("Name", "E-mail", "Scheme number", "Scheme name", "Role", "School id")
 OF_A_SCHOOL = (Role.STUDENT, Role.LEADER)
 """Places that a school's roster tells of."""
 
@@ -42,9 +43,10 @@ def read_roster_file(
     (question,) = told.questions
     if not question.chosen:
         return RosterFile("", question, told.said)
-    places = list(studio.memberships.select_related("person", "scheme").order_by("pk"))
-    lines = [_line(row, numbers) for numbers in [_numbers(studio, places)] for row in told.rows]
-    said = (*told.said, *_beside(told, lines, [p for p in places if p.person_id != by.pk]))
+    known = Known(studio, by)
+    numbers = _numbers(studio, known.places)
+    lines = [_line(row, known, numbers) for row in told.rows]
+    said = (*told.said, *_beside(told, known, lines, by))
     return RosterFile(csv_of([HEADS, *lines]) if lines else "", question, said)
 
 
@@ -56,28 +58,39 @@ def _numbers(studio: Studio, places: Iterable[Membership]) -> dict[str, str]:
     return drawn | invited
 
 
-def _line(row: ProposedRow, numbers: dict[str, str]) -> tuple[str, ...]:
+def _line(row: ProposedRow, known: Known, numbers: dict[str, str]) -> tuple[str, ...]:
+    """A line under HEADS; whoever is known by id alone has the address that stands here."""
     name, email, role = (
         row.cells[head].text if head in row.cells else "" for head in ("name", "email", "role")
     )
-    number = numbers.get(email.lower(), "") if role == Role.STUDENT else ""
-    return (name, email, number, "", role)
+    here = known.address(Sought(name, email.lower(), row.source))
+    number = numbers.get(here, "") if role == Role.STUDENT else ""
+    return (name, email or here, number, "", role, row.source)
 
 
-def _beside(told: Proposal, lines: Sequence[Sequence[str]], places: list[Membership]) -> list[str]:
+def _beside(told: Proposal, known: Known, lines: Sequence[Sequence[str]], by: Person) -> list[str]:
     """What a leader is asked of the studio beside the file."""
     said = []
-    unnumbered = sum(role == Role.STUDENT and not number for _, _, number, _, role in lines)
+    unnumbered = sum(role == Role.STUDENT and not number for _, _, number, _, role, _ in lines)
     if unnumbered:
         who = "1 student has" if unnumbered == 1 else f"{unnumbered} students have"
         said.append(
             f"{who} no scheme number. Type it in the box, with a name where the scheme is new; or "
             "bring it in later."
         )
-    here = {(place.person.email, place.role) for place in places}
-    new = {name for name, email, *_, role in lines if email and (email.lower(), role) not in here}
-    in_file = {(email.lower(), role) for _, email, _, _, role in lines}
-    gone = [p for p in places if p.role in OF_A_SCHOOL and (p.person.email, p.role) not in in_file]
+    here = {(place.person.email, place.role) for place in known.places}
+    in_file, new = set(), set()
+    for name, email, _, _, role, school_id in lines:
+        meant = known.address(Sought(name, email.lower(), school_id)), role
+        in_file.add(meant)
+        if email and meant not in here:
+            new.add(name)
+    may_leave = [p for p in known.places if p.role in OF_A_SCHOOL and p.person_id != by.pk]
+    gone = [
+        place
+        for place in may_leave
+        if not place.person.erased_at and (place.person.email, place.role) not in in_file
+    ]
     for place in gone:
         if place.name in new:
             said.append(f"{place.name} is here by {place.person.email} and new by another address.")

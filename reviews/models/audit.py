@@ -71,6 +71,7 @@ class AuditLine(models.Model):
         ENTERED = "entered", "Entered by own link"
         ENTERED_AS = "entered-as", "Entered by another's link"
         DATA_EXPORTED = "data-exported", "Data of a person exported"
+        READDRESSED = "readdressed", "Address of an account changed"
         ERASED = "erased", "Person made anonymous"
         DATED = "dated", "Retention date set"
         RETAINED = "retained", "Retention carried out"

@@ -60,6 +60,7 @@ class Mail(models.Model):
         PASSKEY_ADDED = "key-added", "Passkey added"
         PASSKEY_REMOVED = "key-removed", "Passkey removed"
         TOKEN_MADE = "token-made", "Token for scripts made"
+        READDRESSED = "readdressed", "Address of your account changed"
 
     class State(models.TextChoices):
         QUEUED = "queued", "waits to be sent"
@@ -119,6 +120,7 @@ class Mail(models.Model):
 WAYS_IN = (
     *(Mail.Kind.INVITATION, Mail.Kind.LINK),
     *(Mail.Kind.PASSKEY_ADDED, Mail.Kind.PASSKEY_REMOVED, Mail.Kind.TOKEN_MADE),
+    Mail.Kind.READDRESSED,
 )
 SWITCHABLE = [(kind.value, kind.label) for kind in Mail.Kind if kind not in WAYS_IN]
 """Kinds that somebody can switch off: all but the ways in, and word of them."""

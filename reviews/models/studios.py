@@ -83,8 +83,10 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
 class Membership(models.Model):
     """A person's place in a studio, or the place to which they are invited.
 
-    called   of an invitation, the name that its leader typed: the account's own is not told
-    scheme   of an invitation, the scheme to be drawn
+    called      of an invitation, the name that its leader typed: the account's own is not told
+    scheme      of an invitation, the scheme to be drawn
+    school_id   what the school's roster calls the person (sourcedId of OneRoster): of this studio,
+                for two schools may name two people alike
     """
 
     class Role(models.TextChoices):
@@ -101,6 +103,7 @@ class Membership(models.Model):
     scheme = models.ForeignKey(
         "Scheme", null=True, blank=True, on_delete=models.SET_NULL, related_name="invited"
     )
+    school_id = models.CharField(max_length=255, blank=True, default="", db_default="")
 
     objects = MembershipQuerySet.as_manager()
 

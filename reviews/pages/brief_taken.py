@@ -84,4 +84,5 @@ def _people(studio: Studio) -> Iterator[Cells]:
             "number": scheme.number if scheme else "",
             "scheme": scheme.name if scheme else "",
             "role": place.role,
+            "school_id": place.school_id,
         }

@@ -76,7 +76,7 @@ TOLD: dict[str, tuple[str, ...]] = {
     "JurySheet.typed_by": ("scheme",),
     "KeptOrder.by": ("crit", "lot", "kept_at"),
     "Mail.person": ("kind", "address", "named", "subject", "state", "queued_at", "sent_at"),
-    "Membership.person": ("studio", "role", "is_invited"),
+    "Membership.person": ("studio", "role", "is_invited", "school_id"),
     "NextStep.done_by": ("words", "done_at"),
     "Opening.person": ("crit", "at"),
     "OpposedPair.by": ("scheme", "ruling", "at"),

@@ -76,7 +76,7 @@ def bring_in_people(request: HttpRequest, studio_id: int) -> HttpResponse:
     return bring_in(
         request,
         studio_roster.ROSTER,
-        read=lambda typed, _: studio_roster.read_roster(studio, typed),
+        read=lambda typed, _: studio_roster.read_roster(studio, typed, request.user),
         keep=lambda form: (
             studio_roster.bring_in(studio, form.table, request.user, seen=form.seen_change).what
         ),

@@ -98,6 +98,8 @@ BY_HAND = {
         for column in ("kind on mail", "kind on unwantedmail", "deed on auditline")
     },
     "0013_script_tokens: Alter field kind on mail": "choices are words; no table holds them",
+    "0014_school_ids: Alter field kind on mail": "choices are words; no table holds them",
+    "0014_school_ids: Alter field deed on auditline": "choices are words; no table holds them",
     **{
         f"0008_sheets_as_drawn: Alter field {name} on issuedsheet": "a hint; no table holds it"
         for name in ("number", "scale", "title")

@@ -79,6 +79,7 @@ def test_no_table_tells_a_secret_or_another_s_words():
 def test_a_student_takes_out_drafts_revisions_and_pictures(cast, judged):
     sent = factories.OriginalFactory(sha256="ab" * 32)
     IssuedSheet.objects.filter(number="02").update(original=sent, original_name="Plan.pdf")
+    cast.student.memberships.update(school_id="s-7")
     data, pictures, _ = taken_out(cast, cast.student)
     assert data["account"]["email"] == "stef@example.org"
     (scheme,) = data["schemes"]
@@ -93,7 +94,7 @@ def test_a_student_takes_out_drafts_revisions_and_pictures(cast, judged):
     assert [sheet.get("sent") for sheet in revision["sheets"]] == [as_sent, None]
     assert len(pictures) == 4
     assert data["written"]["Membership.person"] == [
-        {"studio": str(cast.studio), "role": "student", "is_invited": False}
+        {"studio": str(cast.studio), "role": "student", "is_invited": False, "school_id": "s-7"}
     ]
     assert data["written"]["Row.changed_by"][0]["package"] == "Package of R01 Lee"
 

@@ -43,9 +43,9 @@ def test_a_roster_asks_for_its_class_and_then_shows_its_people(cast, led):
     assert "The roster holds 2 classes. Choose one." in asked
     assert "What was read" not in asked
     again = led(held=_hidden(asked, "held"), which="c1")
-    assert "Addie Merrowby,ada@example.org,,,student" in again
-    assert "R. Okafor,rok@example.org,,,leader" in again
-    assert "No Mail,,,,student" in again
+    assert "Addie Merrowby,ada@example.org,,,student,u1" in again
+    assert "R. Okafor,rok@example.org,,,leader,u4" in again
+    assert "No Mail,,,,student,u5" in again
     assert "Left Already isn’t enabled in the file, and is left out." in again
     assert "3 students have no scheme number." in again
     # the row without an address stands, its cell refused: nothing can be kept
@@ -75,13 +75,39 @@ def test_a_second_roster_tells_who_is_new_who_left_and_keeps_their_numbers(cast,
     li = factories.PersonFactory(email="li@other.example", name="Li Ōta, jr")
     factories.MembershipFactory(studio=cast.studio, person=li, role="student")
     again = led(held=_hidden(led(file=_file()), "held"), which="c1")
-    assert f"Addie Merrowby,ada@example.org,{cast.scheme.number},,student" in again
+    assert f"Addie Merrowby,ada@example.org,{cast.scheme.number},,student,u1" in again
     assert "Li Ōta, jr is here by li@other.example and new by another address." in again
     assert f"{cast.student.name}, student" in again
     assert "Nobody is taken out by a file" in again
     # whoever brings it in, and places that a school knows nothing of, haven't left
     assert f"{cast.leader.name}, studio leader" not in again
     assert f"{cast.scribe.name}, scribe" not in again
+
+
+def test_a_third_roster_knows_people_by_the_schools_id(cast, led):
+    """Addie has another address at the school, No Mail none there, and u7 has left."""
+    places = {
+        given: factories.MembershipFactory(
+            studio=cast.studio, person__email=f"{given}@old.example", school_id=given
+        )
+        for given in ("u1", "u5", "u7")
+    }
+    cast.scheme.members.add(places["u1"].person)
+    looked = led(file=_file(), which="c1")
+    table = looked.split("What was read")[0]
+    assert f"Addie Merrowby,ada@example.org,{cast.scheme.number},,student,u1" in table
+    assert "No Mail,u5@old.example,,,student,u5" in table
+    assert "e-mail u1@old.example → ada@example.org" in looked
+    assert f"{places['u7'].person.name}, student" in looked
+    assert f"{places['u1'].person.name}, student" not in looked
+    cells = "Addie,ada@example.org,student,u1\nNo Mail,u5@old.example,student,u5\n"
+    led(text=f"name,email,role,school_id\n{cells}", keep="yes")
+    assert {p.person.email for p in Membership.objects.exclude(school_id="")} == {
+        "ada@example.org",
+        "u5@old.example",
+        "u7@old.example",
+    }
+    assert cast.scheme.members.filter(email="ada@example.org").exists()
 
 
 def _with(**parts):
@@ -143,5 +169,5 @@ def test_pasted_users_are_known_by_their_heads(led):
     page = led(text=USERS)
     assert "Addie Merrowby" in page.split("What was read")[1]
     assert "not enabled" in page.split("What was read")[1]
-    assert "left out: sourcedId, phone" in page
+    assert "left out: phone" in page
     assert "1 cell can't be read" in page

@@ -141,8 +141,11 @@ def test_brought_into_an_empty_installation_it_goes_out_as_it_came(cast, setting
 
 
 def test_without_addresses_none_stands_in_it_and_nobody_is_found_by_one(cast):
+    cast.student.memberships.update(school_id="s-20431")
+    assert b"s-20431" in b"".join(members(out_of(cast.studio, cast.leader)).values())
     raw = out_of(cast.studio, cast.leader, with_addresses=False)
     assert b"@example.org" not in b"".join(members(raw).values())
+    assert b"s-20431" not in b"".join(members(raw).values())
     before = Person.objects.count()
     told = bring_studio(opened(raw), cast.coordinator, is_copy=True)
     assert Person.objects.count() == before + sum(told.people.values())

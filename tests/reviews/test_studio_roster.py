@@ -8,7 +8,7 @@ from hypothesis.extra.django import TestCase
 
 from reviews.deeds import studio_roster
 from reviews.deeds.record_changes import last_change, undo_part
-from reviews.deeds.studio_roster import PEOPLE, LastLeader, join, read_roster
+from reviews.deeds.studio_roster import PEOPLE, LastLeader, join
 from reviews.deeds.table_bringing import NotClean
 from reviews.models import Membership, Person, Revision, Scheme
 from reviews.versions import Newer
@@ -28,6 +28,10 @@ def studio(db):
 
 def bring_in(studio, typed):
     return studio_roster.bring_in(studio, typed, studio.opened_by)
+
+
+def read_roster(studio, typed):
+    return studio_roster.read_roster(studio, typed, studio.opened_by)
 
 
 def remove_member(membership):
@@ -384,6 +388,6 @@ class AnyText(TestCase):
     @given(st.text(max_size=200))
     @settings(max_examples=60, deadline=None)
     def test_any_text_is_read_or_refused(self, text):
-        preview = studio_roster.read_roster(factories.StudioFactory(), text)
+        preview = read_roster(factories.StudioFactory(), text)
         assert preview.is_clean or preview.refused or not preview.records
         assert len(preview.lines) == len(preview.records)
