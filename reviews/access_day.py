@@ -6,12 +6,17 @@ leaders may do either.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
 from django.db.models import Q, QuerySet
 
+from reviews import clock
 from reviews.access import Role, Viewer, can_lead, is_or_was_own, studios
 from reviews.models import (
     AlikeGroup,
     CalendarLink,
+    Change,
     Comment,
     Crit,
     Crossing,
@@ -35,15 +40,46 @@ def room_behind(code: str) -> RoomLink | None:
     return links.filter(code=code.strip().lower()).first()
 
 
-def calendar_behind(code: str) -> Person | Seat | None:
-    """Whose times stand under a secret address: of an account that stands, or a named juror."""
+@dataclass(frozen=True)
+class SeatTakenOut:
+    """A juror's seat that isn't there any more, as far as its calendar says so."""
+
+    crit: Crit
+    room: str
+    at: datetime
+
+
+CALENDAR = "calendar__code"
+"""Where a change of jurors keeps the address of a seat's calendar."""
+CANCELLED_FOR = timedelta(days=7)
+"""For how long a calendar says that what stood in it is cancelled."""
+
+
+def calendar_behind(code: str) -> Person | Seat | SeatTakenOut | None:
+    """Whose times stand under a secret address: of an account that stands, or a named juror.
+
+    Of a juror whose seat was taken out, for a week, that it was.
+    """
+    sent = code.strip().lower()
     links = CalendarLink.objects.select_related("person", "seat__crit__studio")
-    link = links.filter(code=code.strip().lower()).first()
+    link = links.filter(code=sent).first()
     if link is None:
-        return None
+        return _taken_out(sent)
     if link.person:
         return link.person if link.person.is_active else None
     return link.seat if link.seat and link.seat.erased_at is None else None
+
+
+def _taken_out(code: str) -> SeatTakenOut | None:
+    """The seat of a calendar's address that a change took out, and nobody has put back."""
+    since = clock.now() - CANCELLED_FOR
+    late = Change.objects.filter(at__gte=since, undone_at=None, crit__day__gte=since.date())
+    for change in late.filter(schedule="jurors").select_related("crit__studio"):
+        stand = {line["pk"] for line in change.after}
+        for line in change.before:
+            if code and line.get(CALENDAR) == code and line["pk"] not in stand and change.crit:
+                return SeatTakenOut(change.crit, line["room"], change.at)
+    return None
 
 
 def link_of_room(crit: Crit, room: str) -> RoomLink | None:

@@ -15,6 +15,7 @@ from criteria.typed.columns import text, word
 from criteria.typed.rows import Row, Schedule, schedule
 from criteria.typed.tables import RefusedCell
 from reviews import clock
+from reviews.access_day import CALENDAR
 from reviews.deeds import audit_keeping
 from reviews.deeds.record_changes import Part, cell_words, has_entries, last_seen, logged
 from reviews.deeds.record_versions import is_change
@@ -162,11 +163,11 @@ def keep_rooms(held: Crit, rooms: Mapping[str, str], by: Person) -> None:
 
 
 _WITH_A_SEAT = ("code", "opened_at", "room_since")
-"""What a seat has besides, that comes back with it."""
+"""What a seat has besides, that comes back with it; as its calendar does."""
 
 
 def _seats_of(crit: Crit) -> list[Line]:
-    lines = crit.seats.order_by("pk").values("pk", *PARTS, *_WITH_A_SEAT)
+    lines = crit.seats.order_by("pk").values("pk", *PARTS, *_WITH_A_SEAT, CALENDAR)
     return [
         line | {name: line[name] and str(line[name]) for name in _WITH_A_SEAT} for line in lines
     ]
@@ -184,7 +185,10 @@ def _put_back(held: Crit, lines: list[Line]) -> None:
     for line in lines:
         if line["pk"] not in standing:
             # under its link until all names are free
-            Seat.objects.create(**line | {"crit": held, "name": line["code"]})
+            own = {name: line[name] for name in ("pk", *PARTS, *_WITH_A_SEAT)}
+            seat = Seat.objects.create(**own | {"crit": held, "name": line["code"]})
+            if code := line.get(CALENDAR):
+                CalendarLink.objects.create(seat=seat, code=code)
     _write(held, lines)
     for line in lines:
         held.seats.filter(pk=line["pk"]).update(room_since=line["room_since"])

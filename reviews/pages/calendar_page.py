@@ -8,16 +8,19 @@ from django.urls import reverse
 
 from reviews import clock
 from reviews.access import HttpRequest
+from reviews.access_day import SeatTakenOut
 from reviews.deeds import calendar_following
 from reviews.exchange.calendar import as_calendar
 from reviews.models import Person, Seat
-from reviews.reading.own_times import times_of_person, times_of_seat
+from reviews.reading.own_times import times_of_person, times_of_seat, times_of_seat_taken_out
 
 
-def calendar_of(whose: Person | Seat) -> bytes:
+def calendar_of(whose: Person | Seat | SeatTakenOut) -> bytes:
     """The times of a person or a juror as a calendar."""
     if isinstance(whose, Person):
         return as_calendar(f"Crit days of {whose}", times_of_person(whose), clock.now())
+    if isinstance(whose, SeatTakenOut):
+        return as_calendar(f"{whose.crit}", times_of_seat_taken_out(whose), clock.now())
     return as_calendar(f"{whose.crit}: {whose}", times_of_seat(whose), clock.now())
 
 

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 
 from reviews import access_day
 from reviews.access import HttpRequest
+from reviews.access_day import SeatTakenOut
 from reviews.deeds import calendar_following
 from reviews.models import Person, Seat
 from reviews.pages.calendar_page import calendar_of, calendar_page
@@ -21,7 +22,7 @@ from reviews.views.jury import for_jurors
 MEDIA_TYPE = "text/calendar; charset=utf-8"
 
 
-def _file(whose: Person | Seat) -> HttpResponse:
+def _file(whose: Person | Seat | SeatTakenOut) -> HttpResponse:
     answer = HttpResponse(calendar_of(whose), content_type=MEDIA_TYPE)
     answer["Content-Disposition"] = 'attachment; filename="crit-days.ics"'
     return answer

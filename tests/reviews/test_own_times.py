@@ -11,8 +11,12 @@ from reviews import clock
 from reviews.deeds import calendar_following
 from reviews.deeds.crit_crossing import Move, keep_crossings
 from reviews.deeds.crit_running_order import keep_order, lines_of, remember, whole_of
-from reviews.deeds.crit_seating import renew_code
+from reviews.deeds.crit_seating import SEATS, keep_seats, renew_code
+from reviews.deeds.crit_seating import lines_of as seats_of
+from reviews.deeds.person_erasing import erase, find
+from reviews.deeds.record_changes import last_change, undo_part
 from reviews.deeds.record_versions import version_of
+from reviews.deeds.studio_roster import PEOPLE, bring_in, join, remove_member
 from reviews.models import CalendarLink, Crit, Duty, KeptOrder, Person, Seat, Slot
 from reviews.reading.own_times import times_of_person, times_of_seat
 from tests import factories
@@ -105,6 +109,112 @@ def test_duties_stand_and_one_taken_off_is_cancelled(cast):
     found = _by_what(times_of_person(cast.scribe))
     assert found["Scribe: R01 Lee"].is_cancelled
     assert not found["Timekeeper, Final crit"].is_cancelled
+
+
+def _left(cast):
+    place = cast.student.memberships.get(studio=cast.studio)
+    remove_member(place, cast.leader)
+    return last_change(cast.studio, PEOPLE.slug)
+
+
+def test_whoever_leaves_reads_all_that_was_told_as_cancelled_for_a_week(cast, monkeypatch):
+    Duty.objects.create(crit=cast.crit, person=cast.student, kind="timekeeper", room="B")
+    remember(cast.crit, cast.leader)
+    before = {entry.uid: entry for entry in times_of_person(cast.student)}
+    _left(cast)
+    after = {entry.uid: entry for entry in times_of_person(cast.student)}
+    assert len(after) == 4
+    assert after.keys() == before.keys()
+    for uid, entry in after.items():
+        assert entry.is_cancelled, entry.what
+        assert entry.sequence > before[uid].sequence
+    # of what is moved later nothing is heard
+    lines = lines_of(cast.crit)
+    lines[0] |= {"starts_at": time(17)}
+    _keep(cast, lines)
+    slot = _by_what(times_of_person(cast.student))["R01 Lee"]
+    assert timezone.localtime(slot.starts).time() == time(9, 15)
+    later = clock.now() + timedelta(days=8)
+    monkeypatch.setattr(clock, "now", lambda: later)
+    assert times_of_person(cast.student) == []
+
+
+def test_whoever_is_put_back_reads_it_as_standing_by_a_higher_count(cast):
+    remember(cast.crit, cast.leader)
+    change = _left(cast)
+    gone = _by_what(times_of_person(cast.student))
+    undo_part(cast.studio, PEOPLE, change.pk)
+    back = _by_what(times_of_person(cast.student))
+    assert back.keys() == gone.keys()
+    for what, entry in back.items():
+        assert not entry.is_cancelled
+        assert entry.sequence > gone[what].sequence
+
+
+def test_a_place_that_undoing_took_away_is_cancelled_too(cast):
+    newcomer = factories.PersonFactory(email="noor@example.org", last_login=timezone.now())
+    bring_in(cast.studio, "name,email,role\nNoor,noor@example.org,scribe", cast.leader)
+    join(newcomer.memberships.get())
+    assert {e.is_cancelled for e in times_of_person(newcomer)} == {False}
+    undo_part(cast.studio, PEOPLE, last_change(cast.studio, PEOPLE.slug).pk)
+    assert {e.is_cancelled for e in times_of_person(newcomer)} == {True}
+
+
+def test_whoever_draws_another_scheme_reads_the_slot_before_as_cancelled(cast):
+    other = factories.SchemeFactory(studio=cast.studio, number="R07", name="Shed")
+    factories.SlotFactory(crit=cast.crit, scheme=other, starts_at=time(14))
+    line = f"{cast.student.name},{cast.student.email},R07"
+    bring_in(cast.studio, f"name,email,number\n{line}", cast.leader)
+    found = _by_what(times_of_person(cast.student))
+    told = {what: entry.is_cancelled for what, entry in found.items() if what[0] == "R"}
+    assert told == {"R01 Lee": True, "R07 Shed": False}
+
+
+def test_whoever_leaves_after_a_crit_was_there(cast):
+    Crit.objects.filter(pk=cast.crit.pk).update(day=clock.today() - timedelta(days=1))
+    _left(cast)
+    assert times_of_person(cast.student) == []
+
+
+def test_a_juror_whose_seat_is_taken_out_reads_that_for_a_week(cast, monkeypatch):
+    seat = factories.SeatFactory(crit=cast.crit, name="Pia Norrow", room="A")
+    remember(cast.crit, cast.leader)
+    code = calendar_following.make_link(seat).code
+    before = _read(cast, code)
+    lines = seats_of(cast.crit)
+    version = version_of(lines)
+    keep_seats(cast.crit, [each for each in lines if each["pk"] != seat.pk], version, cast.leader)
+    gone = _read(cast, code)
+    assert gone.keys() == before.keys()
+    assert {str(event["status"]) for event in gone.values()} == {"CANCELLED"}
+    assert "Final crit, Ridge" in before
+    assert not any("R02" in what for what in before)
+    assert all(gone[what]["sequence"] > before[what]["sequence"] for what in gone)
+    undo_part(cast.crit, SEATS, last_change(cast.crit, SEATS.slug).pk)
+    back = _read(cast, code)
+    assert {str(event["status"]) for event in back.values()} == {"CONFIRMED"}
+    assert all(back[what]["sequence"] > gone[what]["sequence"] for what in back)
+    keep_seats(cast.crit, [each for each in lines if each["pk"] != seat.pk], version, cast.leader)
+    later = clock.now() + timedelta(days=8)
+    monkeypatch.setattr(clock, "now", lambda: later)
+    assert cast.client().get(f"/calendars/{code}.ics").status_code == 404
+
+
+def test_what_is_kept_of_a_jurors_calendar_goes_with_the_juror(cast):
+    seat = factories.SeatFactory(crit=cast.crit, name="Pia Norrow", email="pia@example.org")
+    code = calendar_following.make_link(seat).code
+    lines = [each | {"room": "B"} for each in seats_of(cast.crit)]
+    keep_seats(cast.crit, lines, version_of(seats_of(cast.crit)), cast.leader)
+    assert code in str(last_change(cast.crit, SEATS.slug).before)
+    erase(find("pia@example.org"), although_a_crit_is_open=True)
+    assert code not in str(last_change(cast.crit, SEATS.slug).before)
+    assert cast.client().get(f"/calendars/{code}.ics").status_code == 404
+
+
+def _read(cast, code):
+    answer = cast.client().get(f"/calendars/{code}.ics")
+    events = Calendar.from_ical(answer.content).walk("VEVENT")
+    return {str(event["summary"]): event for event in events}
 
 
 def test_a_crit_of_long_ago_and_another_studios_stand_in_no_calendar(cast):
