@@ -300,7 +300,7 @@ def test_a_database_that_is_away_says_so_in_json(cast, monkeypatch):
 
 def test_what_is_sent_is_refused_in_json_by_its_method_or_its_size(cast):
     start, schema = reverse("tell-start"), reverse("tell-schema")
-    posted = Client().post(schema)
+    posted = Client(enforce_csrf_checks=True).post(schema)
     assert (posted.status_code, posted["Allow"]) == (405, "GET, HEAD")
     problem(posted)
     kind = "application/octet-stream"
