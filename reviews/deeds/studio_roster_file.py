@@ -80,11 +80,17 @@ def _beside(told: Proposal, known: Known, lines: Sequence[Sequence[str]], by: Pe
         )
     here = {(place.person.email, place.role) for place in known.places}
     in_file, new = set(), set()
+    moved: dict[str, None] = {}
     for name, email, _, _, role, school_id in lines:
-        meant = known.address(Sought(name, email.lower(), school_id)), role
-        in_file.add(meant)
-        if email and meant not in here:
+        sought = Sought(name, email.lower(), school_id)
+        before = known.address(sought)
+        in_file.add((before, role))
+        if email and (before, role) not in here:
             new.add(name)
+        if before != sought.email:
+            moved[f"{name}, {before} → {sought.email}"] = None
+    if moved:
+        said.append(f"The school has another address now: {'; '.join(moved)}.")
     may_leave = [p for p in known.places if p.role in OF_A_SCHOOL and p.person_id != by.pk]
     gone = [
         place

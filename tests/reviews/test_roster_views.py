@@ -98,6 +98,8 @@ def test_a_third_roster_knows_people_by_the_schools_id(cast, led):
     assert f"Addie Merrowby,ada@example.org,{cast.scheme.number},,student,u1" in table
     assert "No Mail,u5@old.example,,,student,u5" in table
     assert "e-mail u1@old.example → ada@example.org" in looked
+    other = "The school has another address now: Addie Merrowby, u1@old.example → ada@example.org."
+    assert other in looked
     assert f"{places['u7'].person.name}, student" in looked
     assert f"{places['u1'].person.name}, student" not in looked
     cells = "Addie,ada@example.org,student,u1\nNo Mail,u5@old.example,student,u5\n"
