@@ -1,10 +1,10 @@
 """How one studio lies in an archive that another installation reads.
 
-The archive is a ZIP of a list (manifest.json), a table a model (JSON lines) and the files by their
-SHA-256. A row has no number of ours: it is known by its line, and keys between rows are lines of
-the other table, so that nothing outside of the archive can be named. Which rows are a studio's
-follows from the models: those that lead to it by their keys. People, pictures and files as they
-were sent come along where such a row names them.
+The archive is a ZIP of a list (manifest.json), a table a model (CSV, described twice) and the files
+by their SHA-256. A row has no number of ours: it is known by its line, and keys between rows are
+lines of the other table, so that nothing outside of the archive can be named. Which rows are a
+studio's follows from the models: those that lead to it by their keys. People, pictures and files as
+they were sent come along where such a row names them.
 """
 
 from __future__ import annotations
@@ -30,7 +30,8 @@ from reviews.models import (
 )
 from reviews.models.jury import NEVER_LOCKED
 
-FORMAT = 1
+FORMAT = 2
+"""With tables as CSV; those of format 1 are lines of JSON, and still come in."""
 MANIFEST = "manifest.json"
 Model = type[models.Model]
 Field = models.Field[Any, Any]

@@ -7,6 +7,7 @@ said.
 
 from __future__ import annotations
 
+import csv
 import hashlib
 import json
 import re
@@ -17,15 +18,19 @@ from typing import IO, Any
 from zipfile import BadZipFile, ZipFile, ZipInfo
 
 from criteria.errors import InputError
+from criteria.typed.csv_cells import as_typed
 from reviews.deeds.studio_archive_form import (
     FORMAT,
     MANIFEST,
     Model,
+    Record,
     archived_models,
     label_of,
     told_fields,
 )
+from reviews.deeds.studio_archive_tables import LINE, LONG, LONG_HEADS, path_of, record_of
 from reviews.deeds.studio_archive_writing import Manifest
+from reviews.exchange.described import DESCRIBED, DESCRIBED_FOR_WEB
 
 BLOCK = 1 << 20
 MOST_MEMBERS = 100_000
@@ -35,7 +40,11 @@ MOST_TABLE_BYTES = 256 << 20
 MOST_FILE_BYTES = 1 << 30
 MOST_BYTES = 20 << 30
 MOST_LINE = 32 << 20
-_MEMBER = re.compile(r"manifest\.json|tables/[a-z]+\.jsonl|files/[0-9a-f]{64}")
+JSON_LINES = 1
+"""The format whose tables were lines of JSON."""
+_MEMBER = re.compile(
+    rf"{MANIFEST}|{DESCRIBED}|{DESCRIBED_FOR_WEB}|tables/[a-z]+\.(?:csv|jsonl)|files/[0-9a-f]{{64}}"
+)
 
 
 class StudioArchive:
@@ -47,34 +56,84 @@ class StudioArchive:
         except (BadZipFile, OSError, ValueError, NotImplementedError) as fault:
             raise InputError(f"Read a file that is no whole ZIP ({fault}).") from None
         self._infos = _members(self._zip)
+        self._found: dict[str, Any] = {}
         raw = b"".join(self._blocks(MANIFEST, MOST_MANIFEST_BYTES))
         self.receipt = hashlib.sha256(raw).hexdigest()
         self.manifest = _manifest(raw)
         self._require_all_there()
+        self._long = {(of, line, name): digest for of, line, name, digest in self._long_cells()}
 
-    def lines(self, model: Model) -> Iterator[tuple[int, dict[str, Any]]]:
+    def lines(self, model: Model) -> Iterator[tuple[int, Record]]:
         """Each row of a table with its line. Raises InputError with the place of what is wrong."""
-        label = label_of(model)
+        label, number = label_of(model), 0
         if label not in self.manifest.tables:
             return
-        digest, rows = self.manifest.tables[label]
-        found, left, number = hashlib.sha256(), b"", 0
-        known = {field.name for field in told_fields(model)}
-        for block in self._blocks(f"tables/{label}.jsonl", MOST_TABLE_BYTES):
+        if self.manifest.format == JSON_LINES:
+            read = _of_json(label, self._raw_lines(f"tables/{label}.jsonl", label), model)
+        else:
+            read = self._of_csv(label, model)
+        for number, row in enumerate(read, start=1):
+            yield number, row
+        self._require_rows(label, number)
+
+    def _of_csv(self, label: str, model: Model) -> Iterator[Record]:
+        for number, cells in enumerate(self._csv(label), start=1):
+            place = f"{label}, line {number}"
+            if cells.pop(LINE, "") != str(number):
+                raise InputError(f"{place}: Expected rows in the order of their lines.")
+            for name in cells:
+                if digest := self._long.get((label, str(number), name)):
+                    cells[name] = b"".join(self.file(digest, MOST_LINE)).decode()
+            yield record_of(model, cells, place)
+
+    def _long_cells(self) -> Iterator[list[str]]:
+        """Cells that lie as files: table, line, field and SHA-256 of each."""
+        if LONG not in self.manifest.tables:
+            return
+        rows = list(self._csv(LONG))
+        self._require_rows(LONG, len(rows))
+        for cells in rows:
+            if {*cells} != {*LONG_HEADS}:
+                raise InputError(f"{LONG}: Expected the heads {', '.join(LONG_HEADS)}.")
+            yield [cells[head] for head in LONG_HEADS]
+
+    def _csv(self, label: str) -> Iterator[dict[str, str]]:
+        """The rows of a table by head."""
+        lines = self._raw_lines(path_of(label), label)
+        grid = csv.reader((line.decode() for line in lines), strict=True)
+        try:
+            heads = next(grid, [])
+            for number, line in enumerate(grid, start=1):
+                if len(line) != len(heads) or len({*heads}) != len(heads):
+                    raise InputError(f"{label}, line {number}: Expected a cell under each head.")
+                yield dict(zip(heads, map(as_typed, line), strict=True))
+        except (csv.Error, UnicodeDecodeError) as fault:
+            raise InputError(f"{label} can’t be read: {fault}.") from None
+
+    def _raw_lines(self, path: str, label: str) -> Iterator[bytes]:
+        """Lines of a table with their ends; what was read is digested."""
+        found = self._found[label] = hashlib.sha256()
+        left, number = b"", 0
+        for block in self._blocks(path, MOST_TABLE_BYTES):
             found.update(block)
             *whole, left = (left + block).split(b"\n")
             if len(left) > MOST_LINE:
                 raise InputError(f"{label}, line {number + 1}: Expected at most {MOST_LINE} bytes.")
             for line in whole:
                 number += 1
-                yield number, _row(label, number, line, known)
-        if left or number != rows or found.hexdigest() != digest:
+                yield line + b"\n"
+        if left:
+            yield left
+
+    def _require_rows(self, label: str, number: int) -> None:
+        digest, rows = self.manifest.tables[label]
+        if number != rows or self._found[label].hexdigest() != digest:
             raise InputError(f"{label}: the table isn’t as the list of the archive says.")
 
-    def file(self, digest: str) -> Iterator[bytes]:
+    def file(self, digest: str, most: int = MOST_FILE_BYTES) -> Iterator[bytes]:
         """A file's bytes. Raises InputError where they aren't those of its name."""
         found = hashlib.sha256()
-        for block in self._blocks(f"files/{digest}", MOST_FILE_BYTES):
+        for block in self._blocks(f"files/{digest}", most):
             found.update(block)
             yield block
         if found.hexdigest() != digest:
@@ -97,11 +156,15 @@ class StudioArchive:
 
     def _require_all_there(self) -> None:
         there = {name for name in self._infos if name != MANIFEST}
-        listed = {f"tables/{label}.jsonl" for label in self.manifest.tables}
+        is_json = self.manifest.format == JSON_LINES
+        listed = {
+            f"tables/{label}.jsonl" if is_json else path_of(label) for label in self.manifest.tables
+        }
         listed |= {f"files/{digest}" for digest in self.manifest.files}
+        listed |= self.manifest.described.keys()
         if apart := sorted(there ^ listed):
             raise InputError(f"The list of the archive and what lies in it differ: {apart[0]}.")
-        labels = {label_of(model) for model in archived_models()}
+        labels = {LONG, *(label_of(model) for model in archived_models())}
         if unknown := sorted(self.manifest.tables.keys() - labels):
             raise InputError(f"Read a table {unknown[0]}, which isn’t known here.")
 
@@ -132,9 +195,11 @@ def _manifest(raw: bytes) -> Manifest:
                 f"Read format {form}, made by Muntin {told.get('version')}. Expected {FORMAT} or "
                 "less: bring it in with that version or a later one."
             )
+        told.setdefault("described", {})
         manifest = Manifest(**told)
         tables = {label: (str(kind), int(n)) for label, (kind, n) in manifest.tables.items()}
         files = {str(digest): int(size) for digest, size in manifest.files.items()}
+        described = {str(path): str(digest) for path, digest in manifest.described.items()}
         words = str(manifest.key), str(manifest.studio), bool(manifest.with_addresses)
     except InputError:
         raise
@@ -142,19 +207,21 @@ def _manifest(raw: bytes) -> Manifest:
         raise InputError(f"The list of the archive can’t be read: {fault}.") from None
     return Manifest(
         **told
-        | {"tables": tables, "files": files}
+        | {"tables": tables, "files": files, "described": described}
         | dict(zip(("key", "studio", "with_addresses"), words, strict=True))
     )
 
 
-def _row(label: str, number: int, line: bytes, known: set[str]) -> dict[str, Any]:
-    place = f"{label}, line {number}"
-    try:
-        row = json.loads(line)
-    except (ValueError, RecursionError) as fault:
-        raise InputError(f"{place}: no row can be read ({fault}).") from None
-    if not isinstance(row, dict):
-        raise InputError(f"{place}: Read no row.")
-    if unknown := sorted(row.keys() - known):
-        raise InputError(f"{place}: Read a field “{unknown[0][:40]}”, which isn’t known here.")
-    return row
+def _of_json(label: str, lines: Iterator[bytes], model: Model) -> Iterator[Record]:
+    known = {field.name for field in told_fields(model)}
+    for number, line in enumerate(lines, start=1):
+        place = f"{label}, line {number}"
+        try:
+            row = json.loads(line)
+        except (ValueError, RecursionError) as fault:
+            raise InputError(f"{place}: no row can be read ({fault}).") from None
+        if not isinstance(row, dict):
+            raise InputError(f"{place}: Read no row.")
+        if unknown := sorted(row.keys() - known):
+            raise InputError(f"{place}: Read a field “{unknown[0][:40]}”, which isn’t known here.")
+        yield row

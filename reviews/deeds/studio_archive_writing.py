@@ -7,7 +7,6 @@ import json
 import uuid
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
-from functools import partial
 from typing import IO, Any
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
@@ -17,9 +16,10 @@ from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 import criteria
+from criteria.typed.csv_cells import csv_of
 from reviews import clock
 from reviews.deeds.audit_keeping import Deed, record
-from reviews.deeds.site_archive import BLOCK, Hashed, ToTheMicrosecond
+from reviews.deeds.site_archive import BLOCK, Hashed
 from reviews.deeds.studio_archive_form import (
     ADDRESSES,
     CARRIED,
@@ -36,6 +36,23 @@ from reviews.deeds.studio_archive_form import (
     told_fields,
     way_to_studio,
 )
+from reviews.deeds.studio_archive_tables import (
+    LONG,
+    LONG_HEADS,
+    Long,
+    cells_of,
+    described,
+    names_of,
+    path_of,
+)
+from reviews.exchange.described import (
+    APOSTROPHES,
+    DESCRIBED,
+    DESCRIBED_FOR_WEB,
+    Whole,
+    package_of,
+    web_of,
+)
 from reviews.models import Person, Studio
 from reviews.outages import StoreAway
 
@@ -44,11 +61,12 @@ from reviews.outages import StoreAway
 class Manifest:
     """What an archive holds.
 
-    key       by which a second bringing of the same studio is known
-    receipt   SHA-256 of this list as it is written
-    tables    digest and number of rows, by the model
-    files     number of bytes, by SHA-256
-    missing   files that couldn't be read
+    key         by which a second bringing of the same studio is known
+    receipt     SHA-256 of this list as it is written
+    tables      digest and number of rows, by the model
+    files       number of bytes, by SHA-256
+    missing     files that couldn't be read
+    described   digests of what describes the tables, by path
     """
 
     format: int
@@ -60,6 +78,7 @@ class Manifest:
     tables: dict[str, tuple[str, int]]
     files: dict[str, int]
     missing: list[str]
+    described: dict[str, str]
 
 
 Lines = dict[Model, list[models.Model]]
@@ -77,9 +96,16 @@ def write_studio(studio: Studio, out: IO[bytes], by: Person, *, with_addresses: 
         files, missing = _files(lines)
         tables = {model: _table(model, lines, files, with_addresses) for model in lines}
     with ZipFile(out, "w") as archive:
-        told = {label_of(model): _put_table(archive, model, raw) for model, raw in tables.items()}
+        long = Long()
+        told = {
+            label_of(model): _put_table(archive, model, raw, long) for model, raw in tables.items()
+        }
+        told[LONG] = _put_lines(archive, LONG, [[*LONG_HEADS], *long.lines])
         once = {digest: name for name, digest in files.items()}  # the same bytes lie there once
         sizes = {digest: _put_file(archive, digest, name) for digest, name in once.items()}
+        sizes |= {
+            digest: _put(archive, f"files/{digest}", text) for digest, text in long.texts.items()
+        }
         manifest = Manifest(
             format=FORMAT,
             made=clock.now().isoformat(),
@@ -90,6 +116,7 @@ def write_studio(studio: Studio, out: IO[bytes], by: Person, *, with_addresses: 
             tables=told,
             files=sizes,
             missing=missing,
+            described=_put_descriptions(archive, held, tables),
         )
         raw = json.dumps(asdict(manifest), sort_keys=True, indent=1).encode()
         archive.writestr(_info(MANIFEST), raw)
@@ -223,13 +250,36 @@ def _info(path: str) -> ZipInfo:
     return info
 
 
-def _put_table(archive: ZipFile, model: Model, records: list[Record]) -> tuple[str, int]:
-    dump = partial(json.dumps, cls=ToTheMicrosecond, ensure_ascii=False, sort_keys=True)
-    with archive.open(_info(f"tables/{label_of(model)}.jsonl"), "w", force_zip64=True) as member:
-        out = Hashed(member)
-        for each in records:
-            out.write(dump(each) + "\n")
-    return out.digest.hexdigest(), out.lines
+def _put_table(
+    archive: ZipFile, model: Model, records: list[Record], long: Long
+) -> tuple[str, int]:
+    label, heads = label_of(model), names_of(model)
+    cells = (cells_of(model, n, each) for n, each in enumerate(records, start=1))
+    return _put_lines(archive, label, [heads, *(long.without(label, heads, row) for row in cells)])
+
+
+def _put_lines(archive: ZipFile, label: str, lines: list[list[str]]) -> tuple[str, int]:
+    """Write a table, heads first; return its digest and how many rows it has."""
+    raw = csv_of(lines).encode()
+    _put(archive, path_of(label), raw)
+    return hashlib.sha256(raw).hexdigest(), len(lines) - 1
+
+
+def _put_descriptions(
+    archive: ZipFile, studio: Studio, tables: dict[Model, list[Record]]
+) -> dict[str, str]:
+    told, title = described(tables), str(studio)
+    words = f"One studio, for another installation. {APOSTROPHES}"
+    whole = Whole(name=studio.title, title=title, words=words)
+    texts = {DESCRIBED: package_of(told, whole), DESCRIBED_FOR_WEB: web_of(told, whole)}
+    for path, text in texts.items():
+        _put(archive, path, text.encode())
+    return {path: hashlib.sha256(text.encode()).hexdigest() for path, text in texts.items()}
+
+
+def _put(archive: ZipFile, path: str, raw: bytes) -> int:
+    archive.writestr(_info(path), raw)
+    return len(raw)
 
 
 def _put_file(archive: ZipFile, digest: str, name: str) -> int:

@@ -1,5 +1,6 @@
 """A studio goes out as an archive and comes in elsewhere as it was; what is broken is refused."""
 
+import csv
 import hashlib
 import io
 import json
@@ -12,11 +13,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from criteria.errors import InputError
+from criteria.typed.csv_cells import csv_of
 from reviews.deeds import crit_jury_keeping, crit_releasing
 from reviews.deeds.studio_archive_bringing import HereAlready, bring_studio, look_at
 from reviews.deeds.studio_archive_form import LEFT_OUT, archived_models, label_of, way_to_studio
 from reviews.deeds.studio_archive_reading import StudioArchive
 from reviews.deeds.studio_archive_writing import write_studio
+from reviews.exchange.described import DESCRIBED, DESCRIBED_FOR_WEB
 from reviews.models import (
     AgreedLevel,
     AlikeGroup,
@@ -87,8 +90,9 @@ def packed(held, **list_of):
     """An archive of changed members, whose list is right again but for what is said otherwise."""
     told = json.loads(held["manifest.json"]) | list_of
     for label in told["tables"]:
-        raw = held[f"tables/{label}.jsonl"]
-        told["tables"][label] = [hashlib.sha256(raw).hexdigest(), raw.count(b"\n")]
+        if f"tables/{label}.csv" in held:
+            raw = held[f"tables/{label}.csv"]
+            told["tables"][label] = [hashlib.sha256(raw).hexdigest(), len(rows_of(held, label))]
     out = io.BytesIO()
     with ZipFile(out, "w") as archive:
         for name, raw in held.items():
@@ -96,12 +100,19 @@ def packed(held, **list_of):
     return out.getvalue()
 
 
-def changed(held, label, line, **values):
-    """The same with a row's fields set otherwise."""
-    name = f"tables/{label}.jsonl"
-    rows = held[name].decode().splitlines()
-    rows[line - 1] = json.dumps(json.loads(rows[line - 1]) | values)
-    return held | {name: ("\n".join(rows) + "\n").encode()}
+def rows_of(held, label):
+    """The rows of a table by head, as text."""
+    text = io.StringIO(held[f"tables/{label}.csv"].decode(), newline="")
+    return list(csv.DictReader(text))
+
+
+def changed(held, label, line, /, **values):
+    """The same with a row's cells set otherwise."""
+    rows = rows_of(held, label)
+    rows[line - 1] |= {head: str(value) for head, value in values.items()}
+    heads = [*rows[line - 1]]
+    lines = [heads, *([row.get(head, "") for head in heads] for row in rows)]
+    return held | {f"tables/{label}.csv": csv_of(lines).encode()}
 
 
 def test_what_a_juror_never_locked_stays_with_all_that_hangs_on_it(cast):
@@ -111,22 +122,26 @@ def test_what_a_juror_never_locked_stays_with_all_that_hangs_on_it(cast):
     AlikeGroup.objects.get().comments.add(comment)
     held = tables(out_of(cast.studio, cast.leader))
     assert b"Not said yet." not in b"".join(held.values())
-    assert held["tables/jurysheet.jsonl"].count(b"\n") == 1
-    assert held["tables/levelgiven.jsonl"].count(b"\n") == 2
-    (group,) = map(json.loads, held["tables/alikegroup.jsonl"].splitlines())
-    assert group["comments"] == [1, 2]
+    assert len(rows_of(held, "jurysheet")) == 1
+    assert len(rows_of(held, "levelgiven")) == 2
+    (group,) = rows_of(held, "alikegroup")
+    assert group["comments"] == "[1, 2]"
     JurySheet.objects.filter(pk=draft.pk).update(locked_at=timezone.now())
     assert b"Not said yet." in b"".join(tables(out_of(cast.studio, cast.leader)).values())
 
 
 @pytest.mark.django_db(transaction=True)
 def test_brought_into_an_empty_installation_it_goes_out_as_it_came(cast, settings, tmp_path):
+    words = '\'=Too long for a cell,\r\n"as" some read it. ' * 3000
+    Comment.objects.filter(pk=Comment.objects.order_by("pk")[0].pk).update(words=words)
     raw = out_of(cast.studio, cast.leader)
+    assert "words" in {each["of_field"] for each in rows_of(members(raw), "longcell")}
     call_command("flush", interactive=False, verbosity=0)
     settings.MEDIA_ROOT = tmp_path / "elsewhere"
     by = factories.PersonFactory(name="New Coordinator", is_coordinator=True)
     told = bring_studio(opened(raw), by)
     assert tables(out_of(told.brought, by)) == tables(raw)
+    assert Comment.objects.order_by("pk")[0].words == words
     assert told.brought.opened_at != told.brought.brought_at
     scheme = Scheme.objects.get(number="R01")
     assert scheme.by == "Mira Mate and Stef Student"
@@ -138,6 +153,55 @@ def test_brought_into_an_empty_installation_it_goes_out_as_it_came(cast, setting
     assert not student.has_usable_password()
     assert not Person.objects.filter(opens_studios=True).exists()
     assert AuditLine.objects.filter(deed="studio-in", person=by).count() == 1
+
+
+def test_one_whose_tables_are_lines_of_json_still_comes_in(cast):
+    raw = out_of(cast.studio, cast.leader)
+    held, told = members(raw), opened(raw)
+    listed = json.loads(held["manifest.json"])
+    old = {name: kept for name, kept in held.items() if name.startswith("files/")}
+    tables_of_old = {}
+    for model in archived_models():
+        rows = [json.dumps(row) + "\n" for _, row in told.lines(model)]
+        table = "".join(rows).encode()
+        old[f"tables/{label_of(model)}.jsonl"] = table
+        tables_of_old[label_of(model)] = [hashlib.sha256(table).hexdigest(), len(rows)]
+    listed |= {"format": 1, "tables": tables_of_old}
+    del listed["described"]
+    old["manifest.json"] = json.dumps(listed).encode()
+    brought = bring_studio(opened(packed(old)), cast.coordinator, is_copy=True).brought
+    assert {name: kept for name, kept in tables(out_of(brought, cast.leader)).items()
+            if name in ("tables/criterion.csv", "tables/levelgiven.csv")} == {
+        name: held[name] for name in ("tables/criterion.csv", "tables/levelgiven.csv")}  # fmt: skip
+
+
+def test_both_descriptions_say_what_every_table_holds_and_where_its_keys_lead(cast):
+    held = members(out_of(cast.studio, cast.leader))
+    package, web = (json.loads(held[name]) for name in (DESCRIBED, DESCRIBED_FOR_WEB))
+    listed = json.loads(held["manifest.json"])["described"]
+    assert listed == {
+        name: hashlib.sha256(held[name]).hexdigest() for name in (DESCRIBED, DESCRIBED_FOR_WEB)
+    }
+    columns = {each["url"]: each["tableSchema"]["columns"] for each in web["tables"]}
+    assert columns.keys() == {name for name in held if name.startswith("tables/")}
+    keys = 0
+    for resource in package["resources"]:
+        rows, fields = rows_of(held, resource["name"]), resource["schema"]["fields"]
+        heads = held[resource["path"]].decode().split("\r\n")[0].split(",")
+        assert [each["name"] for each in fields] == heads
+        assert [each["name"] for each in columns[resource["path"]]] == heads
+        for field in fields:
+            rules, cells = field.get("constraints", {}), {row[field["name"]] for row in rows}
+            assert not ("" in cells and rules.get("required")), (resource["name"], field)
+            assert cells <= {*rules.get("enum", cells), ""}, (resource["name"], field)
+            most = rules.get("maxLength", 1_000_000)
+            assert all(len(cell) <= most for cell in cells), (resource["name"], field)
+        for leads in resource["schema"].get("foreignKeys", ()):
+            other = leads["reference"]["resource"] or resource["name"]
+            lines = {row["line"] for row in rows_of(held, other)}
+            assert {row[leads["fields"]] for row in rows} - {""} <= lines
+            keys += 1
+    assert keys > 100
 
 
 def test_without_addresses_none_stands_in_it_and_nobody_is_found_by_one(cast):
@@ -182,6 +246,8 @@ def test_what_is_broken_or_means_harm_is_refused_with_its_place_and_keeps_nothin
     studios = Studio.objects.count()
     other = cast.other_studio.pk + 1000
     (file,) = [name for name in held if name.startswith("files/") and held[name] == picture("")]
+    whole = held["tables/studio.csv"]
+    row = whole.partition(b"\r\n")[2]
     bad = {
         "comment, line 1, jury_sheet": changed(held, "comment", 1, jury_sheet=other),
         "scheme, line 1, studio": changed(held, "scheme", 1, studio=2),
@@ -190,20 +256,24 @@ def test_what_is_broken_or_means_harm_is_refused_with_its_place_and_keeps_nothin
         "comment, line 2, kind": changed(held, "comment", 2, kind="Shout"),
         "line 1, comments": changed(held, "alikegroup", 1, comments=[1, 99]),
         "isn’t as it was written": held | {file: b"\xff\xd8 other bytes"},
-        "which isn’t known here": held | {"tables/session.jsonl": b"{}\n"},
+        "which isn’t known here": held | {"tables/session.csv": b"line\r\n1\r\n"},
         "doesn’t fit beside the rest": changed(held, "scheme", 2, number="R01"),
         "sheetfile, line 1": changed(held, "sheetfile", 1, sha256="0" * 64),
-        "Read 2 studios": held | {"tables/studio.jsonl": held["tables/studio.jsonl"] * 2},
+        "Read 2 studios": held | {"tables/studio.csv": whole + b"2" + row.removeprefix(b"1")},
+        "comment, line 2: Expected rows in the order": changed(held, "comment", 2, line=1),
+        "issuedpackage, line 1, contents: Read {. Expected JSON": changed(
+            held, "issuedpackage", 1, contents="{"
+        ),
     }
     for said, changes in bad.items():
         more = json.loads(held["manifest.json"])
-        if "tables/session.jsonl" in changes:
+        if "tables/session.csv" in changes:
             more["tables"]["session"] = ["", 1]
         raw = packed(changes, tables=more["tables"])
         with pytest.raises(InputError) as refused:
             bring_studio(opened(raw), cast.coordinator, is_copy=True)
         assert said in str(refused.value), (said, str(refused.value))
-    newer = packed(held, format=2, version="99")
+    newer = packed(held, format=3, version="99")
     with pytest.raises(InputError, match="made by Muntin 99"):
         opened(newer)
     assert Studio.objects.count() == studios
@@ -264,7 +334,7 @@ def test_the_page_shows_what_comes_and_only_then_keeps_it(cast):
     assert "isn’t here any more" in gone
     assert cast.client(cast.leader).get(address).status_code == 403
     taken = cast.client(cast.leader).post(reverse("take-studio-out", args=[cast.studio.pk]))
-    assert tables(b"".join(taken))["tables/scheme.jsonl"].count(b"\n") == 2
+    assert len(rows_of(tables(b"".join(taken)), "scheme")) == 2
 
 
 def test_only_leaders_take_a_studio_out_and_not_while_levels_wait(cast):
