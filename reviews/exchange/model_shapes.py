@@ -24,6 +24,8 @@ WELDED_M = 1e-4
 """Corners nearer than this are one. Ours."""
 OVERLAPS = 0.999
 """Faces that cover less than so much of their sum lie over one another [1]. Ours."""
+LARGER = 1.01
+"""The back of a pane is taken for its glass where it is so much larger than its front [1]. Ours."""
 SPECK_M2 = 1e-4
 """Less is left by rounding. Ours."""
 FURTHEST_M = 1e7
@@ -62,7 +64,7 @@ class Body:
     @cached_property
     def _crossed(self) -> Figures:
         a, b, c = (self.triangles[:, k] for k in range(3))
-        return np.cross(b - a, c - a) / 2
+        return _crossed(b - a, c - a) / 2
 
     @cached_property
     def areas(self) -> Figures:
@@ -78,8 +80,7 @@ class Body:
     @cached_property
     def volume_m3(self) -> float:
         """Volume by the divergence theorem [m³]."""
-        a, b, c = (self.triangles[:, k] - self.corners[0] for k in range(3))
-        return abs(float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum())) / 6
+        return abs(float(np.linalg.det(self.triangles - self.corners[0]).sum())) / 6
 
     @cached_property
     def foot_m(self) -> float:
@@ -109,6 +110,12 @@ class Body:
         return np.asarray(np.linalg.eigh(spread)[1][:, 2])
 
 
+def _crossed(a: Figures, b: Figures) -> Figures:
+    """Cross products of rows, which numpy's own takes five times as long for."""
+    x, y, z = (a[:, k - 2] * b[:, k - 1] - a[:, k - 1] * b[:, k - 2] for k in range(3))
+    return np.stack((x, y, z), axis=1)
+
+
 @dataclass(frozen=True)
 class Floor:
     """The floor of a room, and what is over it.
@@ -133,7 +140,9 @@ class Floor:
     @cached_property
     def polygon(self) -> Polygon:
         """The outline as a polygon."""
-        return Polygon(self.outline)
+        outline = Polygon(self.outline)
+        shapely.prepare(outline)
+        return outline
 
 
 def floor_of(body: Body) -> Floor | None:
@@ -149,10 +158,8 @@ def floor_of(body: Body) -> Floor | None:
     level = float(heights[down].min())
     lowest = down & (heights < level + LEVEL_WITHIN_M)
     area = float(body.areas[lowest].sum())
-    joined = shapely.union_all(
-        [Polygon(corners) for corners in np.round(body.triangles[lowest][:, :, :2], 6)],
-        grid_size=WELDED_M,
-    )
+    plan_of = np.round(body.triangles[lowest][:, :, :2], 6)
+    joined = shapely.union_all(shapely.polygons(plan_of), grid_size=WELDED_M)
     if joined.area < OVERLAPS * area:  # parts of the body lie in one another
         area = float(joined.area)
     largest = _largest(joined)
@@ -241,12 +248,12 @@ def panes_of(body: Body, across: Figures, up: Figures, out: Figures) -> Panes | 
     chosen = body.is_glass if is_named else body.is_clear
     looks = body.normals @ out
     fronts, backs = chosen & (looks > 0.98), chosen & (looks < -0.98)
-    if body.areas[backs].sum() > body.areas[fronts].sum():
+    if body.areas[backs].sum() > LARGER * body.areas[fronts].sum():
         fronts = backs
     if not fronts.any():
         return None
     flat = np.stack((body.triangles[fronts] @ across, body.triangles[fronts] @ up), axis=-1)
-    joined = shapely.union_all([Polygon(corners) for corners in flat], grid_size=WELDED_M)
+    joined = shapely.union_all(shapely.polygons(flat), grid_size=WELDED_M)
     parts = joined.geoms if isinstance(joined, MultiPolygon) else [joined]
     panes = [part for part in parts if isinstance(part, Polygon) and part.area > SPECK_M2]
     if not panes:

@@ -101,3 +101,17 @@ def test_a_pane_is_as_large_as_its_front_however_it_is_turned(
     assert (panes.n, panes.is_exact) == (1, True)
     assert panes.low[1] == pytest.approx(0.8, abs=1e-3)
     assert abs(float(body.facing() @ out)) == pytest.approx(1) or min(wide, high) < 0.05
+
+
+@pytest.mark.parametrize(("larger", "face_m"), [(1 + 1e-9, 0.3), (1.02, 0.28)])
+def test_the_front_of_a_pane_is_its_glass_unless_more_is_seen_of_its_back(
+    larger: float, face_m: float
+):
+    pane = prism([(-0.3, 0), (-0.28, 0), (-0.28, 1), (-0.3, 1)], 1)
+    corners = pane.corners.copy()
+    corners[corners[:, 1] > -0.29, 0] *= larger
+    clear = np.ones(len(pane.faces), bool)
+    body = Body(corners, pane.faces, clear, ~clear, pane.axes)
+    panes = panes_of(body, np.array([-1.0, 0, 0]), np.array([0, 0, 1.0]), np.array([0, -1.0, 0]))
+    assert panes is not None
+    assert panes.out_m == pytest.approx(face_m)
