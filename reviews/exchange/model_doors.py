@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, letters_of, marked, named
 from reviews.exchange.model_envelope import Envelope
-from reviews.exchange.model_file import ModelFile, Thing
+from reviews.exchange.model_file import ModelFile
 from reviews.exchange.model_places import North, Place, how_of, place_of, wall_of
-from reviews.exchange.model_rooms import RoomRead
+from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.proposed import How
 
 SEVERAL_LEAVES = ("DOUBLE", "FOLDING", "REVOLVING", "ROLLINGUP")
@@ -35,9 +36,7 @@ class DoorRead:
         return self.place.rooms if self.place else ()
 
 
-def doors_of(
-    envelope: Envelope, rooms: Sequence[RoomRead], north: North, said: list[str]
-) -> list[DoorRead]:
+def doors_of(envelope: Envelope, rooms: Rooms, north: North, said: list[str]) -> list[DoorRead]:
     """Read every door in reading order: storey by storey, room by room."""
     read = [_door(envelope, rooms, north, thing) for thing in envelope.model.of("IfcDoor")]
     read.sort(key=lambda door: _reading_order(door, rooms))
@@ -46,9 +45,7 @@ def doors_of(
     return read
 
 
-def _reading_order(
-    door: DoorRead, rooms: Sequence[RoomRead]
-) -> tuple[float, float, float, float, str]:
+def _reading_order(door: DoorRead, rooms: Rooms) -> tuple[float, float, float, float, str]:
     first = rooms.index(door.rooms[0]) if door.rooms else len(rooms)
     if door.place is None:
         return first, 0.0, 0.0, 0.0, str(door.thing.GlobalId)
@@ -57,7 +54,7 @@ def _reading_order(
     return first, foot, -round(y * 2) / 2, round(x, 2), str(door.thing.GlobalId)
 
 
-def _door(envelope: Envelope, rooms: Sequence[RoomRead], north: North, thing: Thing) -> DoorRead:
+def _door(envelope: Envelope, rooms: Rooms, north: North, thing: Thing) -> DoorRead:
     model = envelope.model
     row = RowMade("doors", source=str(thing.GlobalId), floor=model.storey_of(thing)[0])
     place = place_of(envelope, rooms, thing, is_door=True)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 
-from reviews.exchange.model_file import ModelFile, Thing
-from reviews.exchange.model_rooms import RoomRead
+from reviews.exchange.model_bodies import Thing
+from reviews.exchange.model_file import ModelFile
+from reviews.exchange.model_rooms import Rooms
 from reviews.exchange.model_shapes import Body, Figures
 from reviews.exchange.proposed import How
 
@@ -26,6 +27,8 @@ STRAIGHT_M = 1.0
 """A wall that is deeper across an opening than this isn't straight there. Ours."""
 _BASE_WITHIN_M = 0.3
 """Slabs this near to the lowest are the floor of the building. Ours."""
+_PARTS = tuple((along, up) for along in (0.5, 0.15, 0.3, 0.7, 0.85) for up in (0.5, 0.15, 0.85))
+"""Where along and up a wall rooms are looked for [1]. Ours."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +77,10 @@ class Envelope:
     """What is known of the elements round a building."""
 
     model: ModelFile
-    rooms: Sequence[RoomRead]
+    rooms: Rooms
     answers: Mapping[str, str]
     boundaries: dict[int, list[tuple[int, str]]] = field(init=False)
+    _built: dict[int, BuildUp | None] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self.boundaries = {}
@@ -148,6 +152,11 @@ class Envelope:
 
     def build_up(self, thing: Thing) -> BuildUp | None:
         """The layers of an element, of its type where it has none of its own."""
+        if thing.id() not in self._built:
+            self._built[thing.id()] = self._build_up(thing)
+        return self._built[thing.id()]
+
+    def _build_up(self, thing: Thing) -> BuildUp | None:
         kind = self.model.type_of(thing)
         for owner in (thing, kind):
             for relation in getattr(owner, "HasAssociations", None) or ():
@@ -222,16 +231,13 @@ class Envelope:
         """Where along and up a wall a room lies on one side of it [parts]."""
         _, high = body.along(way)
         low, size = body.corners.min(axis=0), np.ptp(body.corners, axis=0)
-        middle, reach = low + size / 2, float(size.max()) / 2 + 0.5
-        near = [room for room in self.rooms if room.is_near(middle, reach)]
-        found = set()
-        for along in (0.5, 0.15, 0.3, 0.7, 0.85) if near else ():
-            for up in (0.5, 0.15, 0.85):
-                at = low + size * (along, along, up)
-                at = at + way * (high - float(at @ way))
-                if any(room.holds(at + way * beyond) for room in near for beyond in (0.1, 0.4)):
-                    found.add((along, up))
-        return found
+        near = self.rooms.near(low + size / 2, float(size.max()) / 2 + 0.5)
+        points = low + size * [(along, along, up) for along, up in _PARTS]
+        points += np.outer(high - points @ way, way)
+        held = np.zeros(len(_PARTS), bool)
+        for room in near:
+            held |= room.holds(points + way * 0.1) | room.holds(points + way * 0.4)
+        return {part for part, is_held in zip(_PARTS, held, strict=True) if is_held}
 
 
 def _is_of_roof(slab: Thing) -> bool:

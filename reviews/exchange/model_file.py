@@ -13,15 +13,10 @@ from functools import cached_property
 from typing import Any
 
 import ifcopenshell
-import ifcopenshell.geom
-import numpy as np
-from numpy.typing import NDArray
 
 from criteria.errors import Refused
-from reviews.exchange.model_shapes import Body, Figures
-
-Thing = Any
-"""An entity of the file."""
+from reviews.exchange.model_bodies import DEEPEST, Bodies, Thing
+from reviews.exchange.model_shapes import Body
 
 _ifc: Any = ifcopenshell
 
@@ -29,12 +24,6 @@ READABLE = ("IFC2X3", "IFC4")
 """Editions that are read: IFC 4.3 begins like IFC 4, and says these things alike."""
 MOST_OF_A_KIND = 1000
 """As many rows as a schedule takes."""
-DEEPEST = 12
-"""So many steps from a part to its whole are followed; a file may go in a ring."""
-IS_CLEAR = 0.1
-"""A material is clear from this transparency on [1]. Ours."""
-GLASS = ("glas", "glaz", "verre", "vidrio", "vetro")
-"""Names of materials that are glass. Common practice."""
 
 _PREFIXES = {
     **{"EXA": 18, "PETA": 15, "TERA": 12, "GIGA": 9, "MEGA": 6, "KILO": 3, "HECTO": 2, "DECA": 1},
@@ -83,14 +72,7 @@ class ModelFile:
         if not self.file.schema.startswith(READABLE):
             raise Refused(f"a model of {self.file.schema}", _EXPECTED)
         self.complaints = _complaints(_ifc.get_log())
-        settings: Any = _ifc.geom.settings
-        self._settings, self._whole = settings(), settings()
-        for each in (self._settings, self._whole):
-            # else what has no material of its own gets one that light comes through
-            each.set("apply-default-materials", False)
-            each.set("use-material-names", True)
-        self._whole.set("disable-opening-subtractions", True)
-        self._bodies: dict[tuple[int, bool], Body | None] = {}
+        self._bodies = Bodies(self.file)
         self._said: dict[int, dict[str, Said]] = {}
 
     @property
@@ -240,30 +222,7 @@ class ModelFile:
 
         whole   openings aren't cut out of it
         """
-        key = (thing.id(), whole)
-        if key not in self._bodies:
-            self._bodies[key] = self._made(thing, self._whole if whole else self._settings)
-        return self._bodies[key]
-
-    def _made(self, thing: Thing, settings: Any) -> Body | None:
-        shapes = []
-        for part in self._with_shape(thing):
-            try:
-                shapes.append(ifcopenshell.geom.create_shape(settings, part))
-            except (RuntimeError, ValueError):
-                continue
-        try:
-            return _joined(shapes) if shapes else None
-        except ValueError:
-            return None
-
-    def _with_shape(self, thing: Thing, depth: int = 0) -> Iterator[Thing]:
-        if getattr(thing, "Representation", None) is not None:
-            yield thing
-        elif depth < DEEPEST:
-            for relation in getattr(thing, "IsDecomposedBy", None) or ():
-                for part in relation.RelatedObjects:
-                    yield from self._with_shape(part, depth + DEEPEST // 3)
+        return self._bodies.of(thing, whole=whole)
 
     @cached_property
     def north(self) -> tuple[float, float] | None:
@@ -336,47 +295,3 @@ def _whole_of(thing: Thing) -> Thing | None:
     for relation in getattr(thing, "VoidsElements", None) or ():
         return relation.RelatingBuildingElement
     return None
-
-
-def _joined(shapes: list[Any]) -> Body:
-    corners: list[Figures] = []
-    faces: list[NDArray[np.int64]] = []
-    clear: list[NDArray[np.bool_]] = []
-    glass: list[NDArray[np.bool_]] = []
-    placed = np.array(shapes[0].transformation.matrix, float).reshape(4, 4).T
-    for shape in shapes:
-        matrix = np.array(shape.transformation.matrix, float).reshape(4, 4).T
-        points = np.array(shape.geometry.verts, float).reshape(-1, 3)
-        found = np.array(shape.geometry.faces, np.int64).reshape(-1, 3)
-        found = found if _is_outward(points, found) else found[:, ::-1]
-        faces.append(found + sum(len(each) for each in corners))
-        corners.append(points @ matrix[:3, :3].T + matrix[:3, 3])
-        materials = list(shape.geometry.materials)
-        of_face = np.array(shape.geometry.material_ids, np.int64)
-        clear.append(np.isin(of_face, [k for k, m in enumerate(materials) if _is_clear(m)]))
-        glass.append(np.isin(of_face, [k for k, m in enumerate(materials) if _is_glass(m)]))
-    with np.errstate(all="ignore"):
-        return Body(
-            corners=np.concatenate(corners),
-            faces=np.concatenate(faces),
-            is_clear=np.concatenate(clear),
-            is_glass=np.concatenate(glass),
-            axes=placed[:3, :3],
-        )
-
-
-def _is_outward(points: Figures, faces: NDArray[np.int64]) -> bool:
-    """Whether a body's faces look out of it; some programs write them inside out."""
-    if not len(faces):
-        return True
-    with np.errstate(all="ignore"):
-        a, b, c = (points[faces[:, k]] - points[0] for k in range(3))
-        return not float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum()) < 0
-
-
-def _is_clear(material: Any) -> bool:
-    return bool(material.transparency >= IS_CLEAR)
-
-
-def _is_glass(material: Any) -> bool:
-    return any(word in str(material.name).casefold() for word in GLASS)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, marked, named
-from reviews.exchange.model_file import ModelFile, Thing
-from reviews.exchange.model_rooms import RoomRead
+from reviews.exchange.model_file import ModelFile
+from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.model_shapes import Body
 from reviews.exchange.proposed import How
 
@@ -45,7 +44,7 @@ _TOPS = ("table", "desk", "worktop")
 """Kinds whose highest point is their top; a chair's is its back."""
 
 
-def furniture_of(model: ModelFile, rooms: Sequence[RoomRead], said: list[str]) -> list[RowMade]:
+def furniture_of(model: ModelFile, rooms: Rooms, said: list[str]) -> list[RowMade]:
     """Read furniture and sanitary fixtures, room by room."""
     read = [_piece(model, rooms, thing) for thing in _things(model)]
     order = {room.mark: place for place, room in enumerate(rooms)}
@@ -91,7 +90,7 @@ def _kind(model: ModelFile, thing: Thing) -> tuple[str, How, str]:
     return "", How.GUESSED, ""
 
 
-def _piece(model: ModelFile, rooms: Sequence[RoomRead], thing: Thing) -> RowMade:
+def _piece(model: ModelFile, rooms: Rooms, thing: Thing) -> RowMade:
     row = RowMade("furniture", source=str(thing.GlobalId), floor=model.storey_of(thing)[0])
     row.words(
         "item", str(thing.Name or thing.ObjectType or ""), How.WRITTEN, f"{thing.is_a()}, Name"
@@ -108,15 +107,13 @@ def _piece(model: ModelFile, rooms: Sequence[RoomRead], thing: Thing) -> RowMade
     return row
 
 
-def _room(rooms: Sequence[RoomRead], thing: Thing, body: Body | None) -> RoomRead | None:
+def _room(rooms: Rooms, thing: Thing, body: Body | None) -> RoomRead | None:
     listed = {
         relation.RelatingStructure.id()
         for relation in getattr(thing, "ContainedInStructure", None) or ()
     }
-    for room in rooms:
-        if room.thing.id() in listed or (body is not None and room.holds(body.middle)):
-            return room
-    return None
+    holding = rooms.holding(body.middle) if body is not None else []
+    return next((r for r in rooms if r.thing.id() in listed or r in holding), None)
 
 
 def _sizes(body: Body, room: RoomRead | None, kind: str, row: RowMade) -> None:

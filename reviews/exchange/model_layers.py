@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade
 from reviews.exchange.model_envelope import ALL, NONE, OUTSIDE_WALL, BuildUp, Envelope
-from reviews.exchange.model_file import ModelFile, Said, Thing
+from reviews.exchange.model_file import ModelFile, Said
 from reviews.exchange.proposed import How, Question
 
 ORDER = "order-"

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_envelope import Envelope
-from reviews.exchange.model_file import ModelFile, Thing
-from reviews.exchange.model_rooms import RoomRead
+from reviews.exchange.model_file import ModelFile
+from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.model_shapes import Body, Figures
 from reviews.exchange.proposed import How, Question
 
@@ -63,9 +64,7 @@ def wall_of(opening: Thing) -> Thing | None:
     return None
 
 
-def place_of(
-    envelope: Envelope, rooms: Sequence[RoomRead], opening: Thing, *, is_door: bool
-) -> Place | None:
+def place_of(envelope: Envelope, rooms: Rooms, opening: Thing, *, is_door: bool) -> Place | None:
     """Find where a window or door stands; None where it has no shape."""
     model = envelope.model
     body, wall = model.body(opening), wall_of(opening)
@@ -111,14 +110,12 @@ def _looks(body: Body, host: Body | None, *, is_door: bool) -> Figures:
     return np.asarray(body.axes[:, 1])
 
 
-def _rooms_towards(rooms: Sequence[RoomRead], body: Body, way: Figures) -> list[RoomRead]:
+def _rooms_towards(rooms: Rooms, body: Body, way: Figures) -> list[RoomRead]:
     """Rooms that a line from an opening's middle meets, the nearest first."""
-    found: list[RoomRead] = []
-    near = [room for room in rooms if room.is_near(body.middle, REACH_M[-1] + 0.1)]
-    for reach in REACH_M:
-        point = body.middle + way * reach
-        found += [room for room in near if room not in found and room.holds(point)]
-    return found
+    line = body.middle + np.outer(REACH_M, way)
+    met = [(room.holds(line), room) for room in rooms.near(body.middle, REACH_M[-1] + 0.1)]
+    first = [(int(held.argmax()), room) for held, room in met if held.any()]
+    return [room for _, room in sorted(first, key=lambda each: each[0])]
 
 
 def _chosen(found: Sequence[RoomRead], listed: set[int]) -> RoomRead | None:

@@ -9,10 +9,11 @@ from functools import cached_property
 
 import numpy as np
 import shapely
-from shapely.geometry import Point
+from numpy.typing import NDArray
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, marked, named, use_of
-from reviews.exchange.model_file import ModelFile, Thing
+from reviews.exchange.model_file import ModelFile
 from reviews.exchange.model_shapes import Body, Figures, Floor, floor_of
 from reviews.exchange.proposed import How
 
@@ -22,6 +23,8 @@ OTHER_UNIT = 0.05
 """A volume that differs by more is in another unit, or of another thing [1]. Ours."""
 RECTANGLE = 0.99
 """A room is a rectangle where it fills so much of the one about it [1]. Ours."""
+ROUND_M = 0.05
+"""What lies no further outside of a room's box is held to its outline. Ours."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,26 +47,19 @@ class RoomRead:
         return self.row.name
 
     @cached_property
-    def _box(self) -> tuple[tuple[float, float], ...]:
-        """Where it begins and ends along x, y and z [m]; nowhere without a body."""
+    def box(self) -> Figures:
+        """Where it begins and ends along x, y and z, 2 × 3 [m]; nowhere without a floor."""
         if self.body is None or self.floor is None:
-            return ()
-        corners = self.body.corners
-        low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
-        return tuple(zip(low, high, strict=True))
+            return np.full((2, 3), np.nan)
+        return np.array([self.body.corners.min(axis=0), self.body.corners.max(axis=0)])
 
-    def is_near(self, point: Figures, reach_m: float) -> bool:
-        """Whether the box about it is no further than a reach from a point [m]."""
-        return bool(self._box) and all(
-            low - reach_m <= at <= high + reach_m
-            for at, (low, high) in zip(point.tolist(), self._box, strict=True)
-        )
-
-    def holds(self, point: Figures) -> bool:
-        """Whether a point [m] lies in it."""
-        if self.floor is None or not self.is_near(point, 0.05):
-            return False
-        return bool(self.floor.polygon.intersects(Point(point[0], point[1])))
+    def holds(self, points: Figures) -> NDArray[np.bool_]:
+        """Whether each of n × 3 points [m] lies in it."""
+        if self.floor is None:
+            return np.zeros(len(points), bool)
+        low, high = self.box
+        near = ((low - ROUND_M <= points) & (points <= high + ROUND_M)).all(axis=1)
+        return np.asarray(near & shapely.intersects_xy(self.floor.polygon, points[:, :2]))
 
     def wall_along(self, point: Figures, out: Figures) -> tuple[float, float] | None:
         """Where the wall nearest to a point begins and ends, from its left as seen from inside [m].
@@ -76,15 +72,16 @@ class RoomRead:
             return None
         right = np.array([out[1], -out[0]])
         at, here = point[:2] @ right, point[:2] @ out[:2]
-        corners = np.array(self.floor.outline)
-        sides = []
-        for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-            if abs((b - a) @ out[:2]) > 0.02 * np.linalg.norm(b - a):
-                continue
-            low, high = sorted((float(a @ right), float(b @ right)))
-            if low - 0.01 <= at <= high + 0.01:
-                sides.append((abs(float((a + b) @ out[:2]) / 2 - here), (low, high)))
-        return min(sides)[1] if sides else None
+        begins = np.array(self.floor.outline)
+        ends = np.roll(begins, -1, axis=0)
+        sides = ends - begins
+        spans = np.sort(np.stack((begins @ right, ends @ right), axis=1), axis=1)
+        is_along = np.abs(sides @ out[:2]) <= 0.02 * np.linalg.norm(sides, axis=1)
+        is_beside = (spans[:, 0] - 0.01 <= at) & (at <= spans[:, 1] + 0.01)
+        off = np.abs((begins + ends) @ out[:2] / 2 - here)
+        chosen = is_along & is_beside
+        walls = zip(off[chosen].tolist(), map(tuple, spans[chosen].tolist()), strict=True)
+        return min(walls, default=(0.0, None))[1]
 
     def sides_along(self, out: Figures) -> tuple[float, float] | None:
         """Depth and width of a rectangular room whose window wall looks a way out [m]."""
@@ -96,17 +93,34 @@ class RoomRead:
         return (depth, width) if depth * width < self.floor.area_m2 * 1.02 else None
 
 
+class Rooms(tuple[RoomRead, ...]):
+    """All rooms, in reading order."""
+
+    @cached_property
+    def _boxes(self) -> Figures:
+        return np.array([room.box for room in self]).reshape(-1, 2, 3)
+
+    def near(self, point: Figures, reach_m: float) -> list[RoomRead]:
+        """Rooms the boxes about which are no further than a reach from a point [m]."""
+        lows, highs = self._boxes[:, 0] - reach_m, self._boxes[:, 1] + reach_m
+        is_near = ((lows <= point) & (point <= highs)).all(axis=1)
+        return [self[place] for place in np.flatnonzero(is_near)]
+
+    def holding(self, point: Figures) -> list[RoomRead]:
+        """Rooms that a point [m] lies in."""
+        return [room for room in self.near(point, ROUND_M) if room.holds(point[None])[0]]
+
+
 def is_rectangle(floor: Floor) -> bool:
     """Whether a floor fills the least rectangle about it."""
     about = shapely.oriented_envelope(floor.polygon)
     return bool(floor.area_m2 > RECTANGLE * about.area)
 
 
-def rooms_of(model: ModelFile, said: list[str]) -> list[RoomRead]:
+def rooms_of(model: ModelFile, said: list[str]) -> Rooms:
     """Read every room, in reading order: storey by storey, from the top left of the plan."""
     things = list(_rooms_in(model, said))
-    read = [_room(model, thing) for thing in things]
-    read.sort(key=_reading_order)
+    read = Rooms(sorted((_room(model, thing) for thing in things), key=_reading_order))
     marked((room.row for room in read), "R")
     _tell_apart(read)
     _tell(model, read, said)

@@ -8,11 +8,12 @@ from itertools import pairwise
 
 import numpy as np
 
+from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, letters_of, marked, named
 from reviews.exchange.model_envelope import STRAIGHT_M, Envelope
-from reviews.exchange.model_file import ModelFile, Thing
+from reviews.exchange.model_file import ModelFile
 from reviews.exchange.model_places import North, Place, how_of, place_of, wall_of
-from reviews.exchange.model_rooms import RoomRead
+from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.model_shapes import Panes, panes_of
 from reviews.exchange.proposed import How, Question
 
@@ -60,7 +61,7 @@ class WindowRead:
 
 def windows_of(
     envelope: Envelope,
-    rooms: Sequence[RoomRead],
+    rooms: Rooms,
     north: North,
     answers: Mapping[str, str],
     said: list[str],
@@ -75,9 +76,7 @@ def windows_of(
     return read
 
 
-def _reading_order(
-    window: WindowRead, rooms: Sequence[RoomRead]
-) -> tuple[float, float, float, float, str]:
+def _reading_order(window: WindowRead, rooms: Rooms) -> tuple[float, float, float, float, str]:
     room, place = window.room, window.place
     first = rooms.index(room) if room in rooms else len(rooms)
     if place is None:
@@ -88,9 +87,7 @@ def _reading_order(
     return first, level, turned, along, str(window.thing.GlobalId)
 
 
-def _window(
-    envelope: Envelope, rooms: Sequence[RoomRead], north: North, thing: Thing
-) -> WindowRead:
+def _window(envelope: Envelope, rooms: Rooms, north: North, thing: Thing) -> WindowRead:
     model = envelope.model
     row = RowMade("windows", source=str(thing.GlobalId), floor=model.storey_of(thing)[0])
     row.words("n", "1", How.WRITTEN, "IfcWindow")

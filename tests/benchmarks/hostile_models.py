@@ -46,7 +46,34 @@ def booleans() -> bytes:
     return (HEAD + "".join(lines) + "ENDSEC;\nEND-ISO-10303-21;\n").encode()
 
 
+def town() -> bytes:
+    """As large as a model may well be: 200 rooms, 800 windows, each a shape of its own."""
+    from tests.reviews.exchange.written_models import Model, window
+
+    model, walls = Model(north=(0.0, 1.0)), []
+    for number in range(200):
+        level, place = divmod(number, 50)
+        if number and not place:
+            model.storey(f"Level {level}", 3.0 * level)
+        x, y, z = 5.3 * (place % 10), 4.3 * (place // 10), 3.0 * level
+        model.room(f"Room {number}", (5, 4, 2.5), (x, y, z))
+        south = model.thing("IfcWall", "S", [model.box((5.6, 0.3, 2.5))], (x - 0.3, y - 0.3, z))
+        east = model.thing(
+            "IfcWall", "E", [model.box((4, 0.3, 2.5))], (x + 5.3, y, z), (0.0, 1.0, 0.0)
+        )
+        for off in (0.3, 2.5):
+            model.opening_in(south, window(model, (x + off, y - 0.2, z + 0.8)))
+        for off in (0.3, 2.2):
+            turned = window(model, (x + 5.15, y + off, z + 0.8), (0.0, 1.0, 0.0))
+            model.opening_in(east, turned)
+        walls += [south, east]
+    model.layers(walls, "Timber wall", [("Cladding", 0.02, 0.13), ("Fibre", 0.28, 0.04)])
+    with tempfile.TemporaryDirectory() as folder:
+        return Path(model.save(Path(folder) / "town.ifc")).read_bytes()
+
+
 MADE = {
+    "200 rooms, 800 windows.ifc": town,
     "300,000 rooms.ifc": spaces,
     "20,000 cuts.ifc": booleans,
     "noise.ifc": lambda: b"ISO-10303-21;" + bytes(range(256)) * 4000,
