@@ -1,7 +1,8 @@
 """Comments and their answers as W3C Web Annotations, in JSON-LD.
 
 Web Annotation Data Model, W3C Recommendation of 23 February 2017: one collection of one page, each
-comment an annotation of its sheet, each answer one that replies to it. That a comment was closed,
+comment an annotation of its sheet, each answer one that replies to it. Where its point lies on the
+mark of a row, that row's address is a target beside the sheet (3.2.3). That a comment was closed,
 or opened again, is one that moderates it: an annotation of an annotation (3.3.5). A sheet is named
 by its receipt number. A point is the box of BOX_PERCENT about it, for a fragment has no point; a
 square is its own box (Media Fragments URI 1.0, 4.2.2). Strokes are outlines in pixels of the
@@ -41,6 +42,7 @@ class Where:
     point          a point: x and y [parts]; it stands in place of the box
     strokes        each a row of points [parts]
     width, height  of the picture [px]
+    rows           addresses of the rows whose mark the point lies on
     """
 
     source: str
@@ -49,6 +51,7 @@ class Where:
     strokes: Sequence[Sequence[tuple[float, float]]] = ()
     width: int = 0
     height: int = 0
+    rows: Sequence[str] = ()
 
 
 @dataclass(frozen=True)
@@ -146,7 +149,7 @@ def _at(moment: datetime) -> str:
     return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
-def _target(where: Where) -> str | Json | list[Json]:
+def _target(where: Where) -> str | Json | list[str | Json]:
     """The sheet whole, or the parts of it: flag and strokes are two, for they are not the same."""
     selectors = []
     if where.point:
@@ -155,12 +158,11 @@ def _target(where: Where) -> str | Json | list[Json]:
         selectors.append(_fragment(where.box))
     if where.strokes:
         selectors.append({"type": "SvgSelector", "value": _drawn(where)})
-    parts = [
+    of_sheet: list[str | Json] = [
         {"type": "SpecificResource", "source": where.source, "selector": each} for each in selectors
     ]
-    if not parts:
-        return where.source
-    return parts if len(parts) > 1 else parts[0]
+    targets = [*(of_sheet or [where.source]), *where.rows]
+    return targets if len(targets) > 1 else targets[0]
 
 
 def _about(point: tuple[float, float]) -> tuple[float, float, float, float]:

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from uuid import NAMESPACE_URL, uuid5
+
+from django.urls import reverse
 
 from reviews.exchange.annotations import (
     Answered,
@@ -18,11 +22,24 @@ from reviews.pages.spoken_read import UNCONFIRMED, SpokenRead
 from reviews.places import COLUMNS, ROWS
 from reviews.reading.comment_rulings import REWORDED
 from reviews.reading.crit_answers import closing_of
+from reviews.reading.rows_pointed_at import rows_pointed_at
 
 
-def results_annotations(results: Results) -> Json:
-    """What was said of a scheme, less what is held since, with its answers, and what was spoken."""
-    said = [_noted(read, results) for read in results.comments if not read.held_at]
+def results_annotations(results: Results, whole: Callable[[str], str]) -> Json:
+    """What was said of a scheme, less what is held since, with its answers, and what was spoken.
+
+    whole   makes an address of a path of this site
+    """
+    read_of = [read for read in results.comments if not read.held_at]
+    rows = {
+        pk: [
+            whole(reverse("show-issued-schedule", args=[each.revision, each.schedule]))
+            + f"#line-{each.line}"
+            for each in found
+        ]
+        for pk, found in rows_pointed_at(read.comment for read in read_of).items()
+    }
+    said = [_noted(read, results, rows.get(read.comment.pk, ())) for read in read_of]
     said += [_spoken(read, results) for read in results.spoken if not read.held_at]
     own = _urn(f"results {results.crit.pk} {results.scheme.pk} {results.crit.released_at}")
     label = f"{results.scheme}: {results.crit}"
@@ -33,7 +50,7 @@ def _urn(name: str) -> str:
     return f"urn:uuid:{uuid5(NAMESPACE_URL, name)}"
 
 
-def _noted(read: CommentRead, results: Results) -> Noted:
+def _noted(read: CommentRead, results: Results, rows: Sequence[str]) -> Noted:
     comment = read.comment
     return Noted(
         id=f"urn:uuid:{comment.key}",
@@ -47,7 +64,7 @@ def _noted(read: CommentRead, results: Results) -> Noted:
         ),
         begun_at=comment.begun_at,
         kept_at=comment.kept_at,
-        where=_where(comment, results),
+        where=replace(_where(comment, results), rows=rows),
         answer=_answered(read.answer, comment) if read.answer else None,
         stands=_stands(comment),
     )

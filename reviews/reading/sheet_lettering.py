@@ -32,6 +32,15 @@ class Word(NamedTuple):
         """
         return self.x + self.width / 2, self.y + self.height / 2
 
+    def holds(self, x: float, y: float) -> bool:
+        """Whether a point of the page lies in its box.
+
+        >>> word = Word("W1", 0.25, 0.5, 0.5, 0.25)
+        >>> word.holds(0.25, 0.75), word.holds(0.2, 0.6), word.holds(0.5, 0.8)
+        (True, False, False)
+        """
+        return self.x <= x <= self.x + self.width and self.y <= y <= self.y + self.height
+
 
 @dataclass(frozen=True)
 class PageText:

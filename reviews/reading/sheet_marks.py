@@ -196,12 +196,16 @@ def marks_on(sheet: Sheet | IssuedSheet) -> list[MarkOnSheet]:
         return []
     if isinstance(sheet, Sheet):
         return [*known_of(sheet.package).on(text, sheet.package.not_marks)]
-    schedules: Records = sheet.revision.contents["schedules"]
+    return issued_marks(sheet.number, text, sheet.revision.contents["schedules"])
+
+
+def issued_marks(number: str, text: PageText, schedules: Records) -> list[MarkOnSheet]:
+    """Of the words of an issued sheet those that were marks of its revision as it was issued."""
     rows = ((None, slug, cells) for slug, records in schedules.items() for cells in records)
     issued = {
         mark
         for row in schedules.get(PLAN_MARKS, ())
-        if row.get("how") == READ and row.get("sheet") == sheet.number
+        if row.get("how") == READ and row.get("sheet") == number
         for mark in row["marks"].split()
     }
     return [found for found in Known.of(rows).on(text) if found.mark in issued]

@@ -65,7 +65,7 @@ def export_annotations(request: HttpRequest, crit_id: int, scheme_id: int) -> Ht
     access.require(access.can_take_results(request.viewer, crit, scheme))
     name = slugify(f"{scheme} {crit.kind} comments")
     return JsonResponse(
-        results_annotations(results_of(crit, scheme)),
+        results_annotations(results_of(crit, scheme), request.build_absolute_uri),
         content_type=MEDIA_TYPE,
         json_dumps_params={"ensure_ascii": False, "indent": 1},
         headers={"Content-Disposition": content_disposition_header(True, f"{name}.jsonld")},

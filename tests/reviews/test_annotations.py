@@ -17,8 +17,9 @@ from reviews.deeds import comment_answering, crit_jury_keeping, crit_moderating,
 from reviews.deeds.comment_answering import AnswerSent
 from reviews.deeds.crit_jury_keeping import CommentSent
 from reviews.exchange.annotations import MEDIA_TYPE, Answered, Noted, Where, collection_of
-from reviews.models import Closing, Comment
+from reviews.models import Closing, Comment, IssuedPackage
 from reviews.places import Place, Point
+from reviews.reading.sheet_lettering import PageText, Word
 from tests import factories
 
 AT = datetime(2026, 11, 29, 10, 4, tzinfo=UTC)
@@ -59,7 +60,7 @@ def broken(annotation, ids):
     for target in targets:
         if isinstance(target, str):
             held["3.2.1 a resource is an IRI"] = re.fullmatch(
-                r"urn:(uuid|sha256):[0-9a-f-]+", target
+                r"urn:(uuid|sha256):[0-9a-f-]+|https?://\S+", target
             )
             continue
         selector = target["selector"]
@@ -210,6 +211,43 @@ def test_released_comments_and_answers_meet_every_must(released):
     assert tags == ["Ask", str(released.criterion)]  # in words: a code says nothing elsewhere
     sheet = released.scheme.revisions.get().sheets.get()
     assert {each["source"] for each in asked["target"]} == {f"urn:sha256:{sheet.file.sha256}"}
+
+
+LETTERS = PageText((Word("W2", 0.58, 0.59, 0.04, 0.02), Word("W1", 0.1, 0.1, 0.04, 0.02)))
+"""The comment that asks has its point at (0.6, 0.6): on W2, the second row."""
+
+
+@pytest.mark.parametrize(
+    ("letters", "marks", "leads"),
+    [
+        (LETTERS, "W1 W2", True),
+        (LETTERS, "W1", False),  # read today, and no mark when it was issued
+        (PageText((Word("W2", 0.58, 0.59, 0.019, 0.02),)), "W1 W2", False),  # near is no row
+        (PageText(), "W1 W2", False),
+    ],
+)
+def test_a_point_on_the_letters_of_a_mark_is_of_its_row_too(released, letters, marks, leads):
+    revision = released.scheme.revisions.get()
+    contents = dict(revision.contents) | {
+        "schedules": {
+            "windows": [{"mark": "W1"}, {"mark": "W2", "sill": "900"}],
+            "plan_marks": [{"sheet": "02", "marks": marks, "how": "read"}],
+        }
+    }
+    IssuedPackage.objects.filter(revision=revision).update(contents=contents)
+    revision.sheets.update(lettering=letters.as_record())
+    items = json.loads(_export(released, released.student).content)["first"]["items"]
+    assert [rule for each in items for rule in broken(each, [i["id"] for i in items])] == []
+    rows = [
+        (each["motivation"], target)
+        for each in items
+        for target in (each["target"] if isinstance(each["target"], list) else [])
+        if isinstance(target, str)
+    ]
+    address = reverse("show-issued-schedule", args=[revision.pk, "windows"])
+    assert rows == ([("questioning", f"http://testserver{address}#line-2")] if leads else [])
+    page = released.client(released.student).get(address).content.decode()
+    assert "W2" in page.partition('id="line-2"')[2].partition("</tr>")[0]
 
 
 def test_how_a_comment_stands_moderates_it(released):
