@@ -79,7 +79,8 @@ class Viewer:
     @cached_property
     def own_scheme_ids(self) -> set[int]:
         """Schemes of which the person is a member, read once a request."""
-        return set(self.person.schemes.values_list("pk", flat=True)) if self.person else set()
+        drawn = Scheme.members.through.objects.filter(person=self.person)
+        return set(drawn.values_list("scheme_id", flat=True)) if self.person else set()
 
     @cached_property
     def issued_ids(self) -> set[int]:
@@ -370,12 +371,6 @@ def is_or_was_own(viewer: Viewer, crit: Crit, scheme: Scheme) -> bool:
         is_own(viewer, scheme.pk)
         or crit.revisions.filter(scheme=scheme, pk__in=viewer.issued_ids).exists()
     )
-
-
-def open_comments(crit: Crit, scheme: Scheme, read: list[JurySheet]) -> QuerySet[Comment]:
-    """A scheme's comments on sheets that are read, and those sent; held since, a trace."""
-    stood = Comment.objects.said_on(read).not_held_at(crit.released_at)
-    return stood | Comment.objects.sent().of(crit, scheme)
 
 
 def led_levels(viewer: Viewer) -> QuerySet[LevelGiven]:

@@ -8,6 +8,7 @@ all that the part shows, its reader's units and what a role opens to them among 
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import json
 from collections import OrderedDict
@@ -17,7 +18,7 @@ from datetime import date, time
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
-from functools import lru_cache, wraps
+from functools import wraps
 from time import monotonic
 from typing import Any, Generic, ParamSpec, TypeVar
 from uuid import UUID
@@ -49,12 +50,16 @@ def fingerprint(*parts: Any) -> str:
     return hashlib.sha256(written.encode()).hexdigest()
 
 
+@functools.cache
+def _columns(model: type[Model]) -> list[str]:
+    return [each.attname for each in model._meta.concrete_fields]
+
+
 def _plain(part: Any) -> Any:
     if isinstance(part, Told):
         return part.fingerprint
     if isinstance(part, Model):
-        read = part.__dict__
-        return [part._meta.label, *(read.get(each.attname) for each in part._meta.concrete_fields)]
+        return [part._meta.label, *map(part.__dict__.get, _columns(type(part)))]
     if isinstance(part, FieldFile):
         return part.name
     if is_dataclass(part) and not isinstance(part, type):
@@ -85,7 +90,7 @@ def kept(most: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Let a pure function be worked out once for the same arguments; keep the last so many."""
 
     def keep(work: Callable[P, T]) -> Callable[P, T]:
-        @lru_cache(maxsize=most)
+        @functools.lru_cache(maxsize=most)
         def once(told: Told[tuple[Any, Any]]) -> T:
             args, more = told.holds
             return work(*args, **more)

@@ -18,6 +18,10 @@ from reviews.models.studios import Scheme
 from reviews.places import Point
 from reviews.strokes import Strokes, strokes_kept
 
+_KEPT = Q(removed_at=None)
+_SAYS_SOMETHING = ~Q(kind="", words="", strokes=[])
+_SENT = Q(sent_at__isnull=False)
+
 NEVER_LOCKED = Q(locked_at=None, formers=None)
 """Sheets that no more than their juror has ever read."""
 
@@ -201,7 +205,7 @@ class CommentQuerySet(models.QuerySet["Comment"]):
 
     def kept(self) -> CommentQuerySet:
         """Those that their juror hasn't left off."""
-        return self.filter(removed_at=None)
+        return self.filter(_KEPT)
 
     def standing(self) -> CommentQuerySet:
         """Those that say something, on a sheet that is read."""
@@ -209,7 +213,7 @@ class CommentQuerySet(models.QuerySet["Comment"]):
 
     def said_on(self, sheets: Collection[JurySheet]) -> CommentQuerySet:
         """Those kept, with a kind, words or strokes, on some sheets."""
-        return self.kept().filter(jury_sheet__in=sheets).exclude(kind="", words="", strokes=[])
+        return self.filter(_KEPT & _SAYS_SOMETHING, jury_sheet__in=sheets)
 
     def without_those_aside(self) -> CommentQuerySet:
         """Those on sheets of jurors who haven't stepped aside, locked or not."""
@@ -230,7 +234,17 @@ class CommentQuerySet(models.QuerySet["Comment"]):
 
     def sent(self) -> CommentQuerySet:
         """Those that students were given in the evening, whatever became of their sheet since."""
-        return self.filter(sent_at__isnull=False)
+        return self.filter(_SENT)
+
+    def open_of(self, crit: Crit, scheme: Scheme, sheets: Collection[JurySheet]) -> CommentQuerySet:
+        """Those on a scheme of which its students know: sent, or standing at the release.
+
+        What is held since is among them, as a trace.
+
+        sheets   the scheme's own at the crit that are read
+        """
+        stood = _KEPT & _SAYS_SOMETHING & Q(jury_sheet__in=sheets) & _not_held_at(crit.released_at)
+        return self.of(crit, scheme).filter(stood | _SENT)
 
     def released(self) -> CommentQuerySet:
         """Of released crits, those sent before, and those that stood and were not held then."""
@@ -240,9 +254,12 @@ class CommentQuerySet(models.QuerySet["Comment"]):
 
     def not_held_at(self, moment: datetime | F | None) -> CommentQuerySet:
         """Those that nobody held back before a moment; None for those that nobody does."""
-        if moment is None:
-            return self.not_held()
-        return self.filter(Q(held_at=None) | Q(held_at__gte=moment))
+        return self.filter(_not_held_at(moment))
+
+
+def _not_held_at(moment: datetime | F | None) -> Q:
+    not_held = Q(held_at=None)
+    return not_held if moment is None else not_held | Q(held_at__gte=moment)
 
 
 class Comment(models.Model):

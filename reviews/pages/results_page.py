@@ -19,7 +19,13 @@ from reviews.pages.spoken_read import SpokenRead, spoken_read
 from reviews.pages.traced_sheets import Said, TracedSheet, traced
 from reviews.reading.comment_rulings import REWORDED, Alike, words_out
 from reviews.reading.crit_answers import closing_of
-from reviews.reading.crit_results import ResultsRead, answer_to, read_results, sheet_place
+from reviews.reading.crit_results import (
+    ResultsRead,
+    answer_to,
+    levels_of,
+    read_results,
+    sheet_place,
+)
 from reviews.worked_out import fingerprint
 
 
@@ -136,15 +142,14 @@ class Results(ResultsRead):
     @cached_property
     def fingerprint(self) -> str:
         """Of everything that was read."""
-        levels = [given for sheet in self.sheets for given in sheet.levels.all()]
-        corrections = [each for given in levels for each in given.corrections.all()]
+        corrections = [each for rows in self.corrections.values() for each in rows]
         answers = [answer for comment in self.said if (answer := answer_to(comment))]
         by = [answer.answered_by for answer in answers] + [each.by for each in corrections]
         on = [sheet for comment in self.said if (sheet := comment.issued_sheet)]
         pictured = [(sheet, sheet.file, sheet.revision) for sheet in on]
         return fingerprint(
             (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
-            ([*self.crit.criteria.all()], self.sheets, levels, corrections),
+            ([*self.crit.criteria.all()], self.sheets, levels_of(self.sheets), corrections),
             (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
             [(words_out(comment), closing_of(comment)) for comment in self.said],
             (self.heard, [note.issued_sheet for note in self.heard]),

@@ -14,7 +14,7 @@ from criteria.drawing.minutes_given import Given as Bar
 from criteria.drawing.minutes_given import draw_minutes
 from criteria.drawing.running_order import Turn
 from reviews.drawn.svg import as_svg
-from reviews.models import Attendance, Crit, Duty, JurySheet, Scheme, Seat, Slot
+from reviews.models import Attendance, Crit, Duty, JurySheet, Seat, Slot
 from reviews.pages.room_now import (
     RoomNow,
     given_words,
@@ -27,7 +27,6 @@ from reviews.reading.crit_day import Timed, minutes_of, slot_min, timed, turn_of
 from reviews.reading.crit_live import Live
 from reviews.reading.crit_panels import CritPanels
 from reviews.reading.crit_panels_now import AWAY, last_seen, sees_of, short_of
-from reviews.reading.crit_sheets import put_at_hand
 
 State = Attendance.State
 
@@ -135,11 +134,9 @@ def minutes_given(each: Timed) -> tuple[float, float, float]:
     return present, discuss, writing
 
 
-def given_to(crit: Crit, scheme: Scheme, now: datetime) -> Given | None:
-    """What one scheme was given; None where no clock was kept of it."""
-    slots = list(crit.slots.filter(scheme=scheme, clock__isnull=False).distinct())
-    put_at_hand("scheme", slots, [scheme])
-    each = next(iter(timed(crit, slots, now)), None) if slots else None
+def given_to(crit: Crit, slot: Slot | None, now: datetime) -> Given | None:
+    """What a slot was given; None where no clock was kept of it."""
+    each = next(iter(timed(crit, [slot], now)), None) if slot else None
     return given_of(each) if each and each.clock.given_in_all_s else None
 
 

@@ -7,7 +7,7 @@ juror and the leader reads them by `as_they_go_out`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -41,6 +41,15 @@ def with_words_out(comments: QuerySet[Comment]) -> QuerySet[Comment]:
     return comments.annotate(reworded=Subquery(last))
 
 
+def put_words_out(comments: Sequence[Comment]) -> None:
+    """Put the words that go out in place of their own: to be shown, never saved.
+
+    comments   as they were read `with_words_out`
+    """
+    for comment in comments:
+        comment.words = words_out(comment).words
+
+
 def words_out(comment: Comment) -> WordsOut:
     """What of a comment goes out; KeyError where it wasn't read `with_words_out`."""
     agreed = comment.__dict__["reworded"]
@@ -55,8 +64,7 @@ def take_out_words(comment: Comment) -> None:
 def as_they_go_out(comments: QuerySet[Comment]) -> list[Comment]:
     """Comments with the words that go out in place of their own: to be shown, never saved."""
     read = list(with_words_out(comments))
-    for comment in read:
-        comment.words = words_out(comment).words
+    put_words_out(read)
     return read
 
 

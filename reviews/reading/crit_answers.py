@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
@@ -86,9 +86,14 @@ def telling_which_are_ruled(comments: QuerySet[Comment]) -> QuerySet[Comment]:
 def read_closings(comments: Iterable[Comment]) -> None:
     """Hang on each comment what its last closing says."""
     by_key = {comment.pk: comment for comment in comments}
-    told = Closing.objects.told().filter(comment__in=by_key).order_by("pk")
-    for key, *said in told.values_list("comment_id", "is_closed", "words", "by__name", "at"):
+    for key, *said in _closings().filter(comment__in=by_key):
         by_key[key].__dict__.update(zip(_CLOSING, said, strict=True))
+
+
+@cache
+def _closings() -> QuerySet[Closing, tuple[Any, ...]]:
+    told = Closing.objects.told().order_by("pk")
+    return told.values_list("comment_id", "is_closed", "words", "by__name", "at")
 
 
 def closing_of(comment: Comment) -> tuple[Any, ...]:

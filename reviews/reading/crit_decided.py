@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from django.db.models import CharField, F, IntegerField, QuerySet, TextField, Value
@@ -99,21 +100,23 @@ def decided_of(crit: Crit, scheme: Scheme) -> Decided:
 
 
 def _rows(crit: Crit, scheme: Scheme) -> QuerySet[Any, Any]:
-    nothing = Value("", TextField())
-    levels: QuerySet[Any, Any] = AgreedLevel.objects.of(crit.pk, scheme.pk)
-    verdicts: QuerySet[Any, Any] = Verdict.objects.filter(crit=crit, scheme=scheme)
-    own: QuerySet[Any, Any] = OwnReleaseWords.objects.filter(crit=crit, scheme=scheme)
-    level = Coalesce(Cast("level", TextField()), nothing)
-    return _columns(levels, _LEVEL, F("criterion_id"), level, F("reason"), nothing).union(
-        _columns(
-            verdicts, _VERDICT, _NONE, Cast("kind", TextField()), F("words"), _as_text("criteria")
-        ),
-        _columns(own, _WORDS, _NONE, nothing, F("words"), nothing),
-        all=True,
+    levels, verdicts, own = _tables()
+    of = {"crit": crit, "scheme": scheme}
+    agreed = levels.filter(criterion__crit=crit, scheme=scheme)
+    return agreed.union(verdicts.filter(**of), own.filter(**of), all=True)
+
+
+@cache
+def _tables() -> tuple[QuerySet[Any, Any], ...]:
+    """The three tables, of whatever crit and scheme, built once."""
+    nothing, none = Value("", TextField()), Value(0, IntegerField())
+    level = Coalesce(_as_text("level"), nothing)
+    kind, criteria = _as_text("kind"), _as_text("criteria")
+    return (
+        _columns(AgreedLevel.objects.all(), _LEVEL, F("criterion_id"), level, F("reason"), nothing),
+        _columns(Verdict.objects.all(), _VERDICT, none, kind, F("words"), criteria),
+        _columns(OwnReleaseWords.objects.all(), _WORDS, none, nothing, F("words"), nothing),
     )
-
-
-_NONE = Value(0, IntegerField())
 
 
 def _as_text(name: str) -> Cast:

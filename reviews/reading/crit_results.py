@@ -2,32 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
-from functools import cached_property
-from typing import Any
+from functools import cache, cached_property
+from typing import Any, cast
 
-from django.db.models import prefetch_related_objects
+from django.db.models import Exists, OuterRef, Prefetch, QuerySet, prefetch_related_objects
 
-from reviews import access
 from reviews.models import (
     Answer,
+    ClockEntry,
     Comment,
     Correction,
     Crit,
     Criterion,
     IssuedSheet,
     JurySheet,
+    LevelGiven,
     Revision,
     Scheme,
     Seat,
+    Slot,
     SpokenNote,
 )
 from reviews.models.crits import LEVELS
+from reviews.models.jury import CommentQuerySet, JurySheetQuerySet
 from reviews.models.spoken import SpokenNoteQuerySet
 from reviews.places import Point, middle_of
-from reviews.reading.comment_rulings import Rulings, as_they_go_out, rulings_of, take_out_words
+from reviews.reading.comment_rulings import (
+    Rulings,
+    put_words_out,
+    rulings_of,
+    take_out_words,
+    with_words_out,
+)
 from reviews.reading.crit_answers import read_closings, telling_which_are_ruled
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
 from reviews.reading.crit_sheets import (
@@ -92,10 +101,12 @@ class ResultsRead:
 
     names       what students call each juror, by seat
     sheets      those whose levels count
+    corrections what was put right of a level after the release, the first first, by its key
     said        the comments; of those held since the release, the trace
     revisions   those that the levels and comments stand on; where there is neither, the last that
                 was issued for the crit
     heard       what was said aloud and isn't confirmed
+    timed       its slot at the crit, where a clock was kept of it and levels are released
     decided     agreed levels, verdict and own words
     rulings     pairs that are ruled on and groups, of the comments that are read
     is_sent     comments were sent and levels aren't released: none is read
@@ -108,6 +119,8 @@ class ResultsRead:
     said: list[Comment]
     revisions: list[Revision]
     heard: list[SpokenNote]
+    timed: Slot | None = None
+    corrections: Mapping[int, Sequence[Correction]] = field(default_factory=dict)
     decided: Decided = NOTHING_DECIDED
     rulings: Rulings = NOTHING_RULED
     is_sent: bool = False
@@ -151,15 +164,29 @@ class ResultsRead:
         return [self._criterion(each) for each in self.crit.criteria.all()]
 
     def _criterion(self, criterion: Criterion) -> CriterionRead:
-        levels = [level_read(criterion, each, self.names[each.seat_id]) for each in self.sheets]
+        levels = [self._level(criterion, each) for each in self.sheets]
         agreed = self.decided.agreed(criterion.pk)
         since = self.decided.since(criterion.pk, self.crit.released_at)
         return CriterionRead(criterion, levels, agreed, since)
 
+    def _level(self, criterion: Criterion, sheet: JurySheet) -> LevelRead:
+        given = sheet.given_for(criterion)
+        level = level_of(given)
+        figure = level if isinstance(level, int) else None
+        return LevelRead(
+            juror=self.names[sheet.seat_id],
+            level=figure,
+            word=LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level"),
+            descriptor=getattr(criterion, f"level_{figure}") if figure else "",
+            set_on=given.revision.letter if given and given.revision else "",
+            corrections=self.corrections.get(given.pk, ()) if given else (),
+            is_given=level is not None,
+        )
+
     @property
     def is_corrected(self) -> bool:
         """Whether any juror's level was put right after the release."""
-        return any(level.corrections for each in self.criteria for level in each.levels)
+        return bool(self.corrections)
 
     @property
     def is_mixed(self) -> bool:
@@ -213,24 +240,24 @@ def read_results(
     hears     with what was said aloud
     """
     prefetch_related_objects([crit], "criteria")
-    of_scheme = JurySheet.objects.of(crit.pk, scheme.pk).read().telling_which_count()
-    of_scheme = of_scheme.select_related("seat").with_levels()
-    read = [] if is_sent else [*of_scheme.prefetch_related("levels__corrections__by")]
-    was_heard = hears and SpokenNote.objects.of(crit.pk, scheme.pk).exists()
+    read = [] if is_sent else list(_sheets().of(crit.pk, scheme.pk))
+    slot = next(iter(_slots().filter(crit=crit, scheme=scheme)), None)
+    was_heard = hears and slot and slot.__dict__["is_heard"]
     heard = list(open_spoken(crit, scheme, is_sent=is_sent)) if was_heard else []
-    opened = telling_which_are_ruled(access.open_comments(crit, scheme, read))
-    comments = as_they_go_out(opened.select_related("answer"))
+    comments = list(_comments().open_of(crit, scheme, read))
+    put_words_out(comments)
     read_closings(comments)
-    _put_all_at_hand(comments, crit, read)
+    _put_all_at_hand(comments, crit, scheme, read)
     spoke = [(note.seat, note.sent_at) for note in heard if note.seat]
     said_by = [(comment.jury_sheet.seat, comment.sent_at) for comment in comments]
     known = {seat.pk for seat, sent_at in said_by + spoke if sent_at}
     seats = [seat for seat, _ in said_by + spoke]
     names = names_of(crit, [*(sheet.seat for sheet in read), *seats], known)
-    counting = [sheet for sheet in read if sheet.counts]
+    counting = [sheet for sheet in read if sheet.__dict__["counts"]]
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
+    levels = levels_of(sheets)
     seen = in_order(
-        [given.revision for sheet in sheets for given in sheet.levels.all()]
+        [given.revision for given in levels]
         + [comment.revision for comment in comments]
         + [note.revision for note in heard]
     ) or in_order([revision_shown(crit, scheme)])
@@ -247,27 +274,70 @@ def read_results(
         said=comments,
         revisions=seen,
         heard=heard,
+        timed=slot if slot and slot.__dict__["is_timed"] and not is_sent else None,
+        corrections=_corrections(levels),
         decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
         rulings=NOTHING_RULED if is_sent else _rulings(crit, scheme, comments),
         is_sent=is_sent,
     )
 
 
-def _put_all_at_hand(comments: Sequence[Comment], crit: Crit, sheets: Iterable[JurySheet]) -> None:
-    """Let comments lead to what they name without a wide query: most of it is read already."""
+@cache
+def _sheets() -> JurySheetQuerySet:
+    """Jury sheets as results read them, with their levels.
+
+    What stands the same in every such query is built once: to ask is to filter it.
+    """
+    levels = Prefetch("levels", LevelGiven.objects.order_by("pk"))
+    read = JurySheet.objects.read().telling_which_count()
+    return read.select_related("seat").prefetch_related(levels).order_by("pk")
+
+
+@cache
+def _comments() -> CommentQuerySet:
+    """Comments likewise, each with its answer, the words that go out, and whether it is ruled on"""
+    told = telling_which_are_ruled(Comment.objects.select_related("answer"))
+    return cast(CommentQuerySet, with_words_out(told).order_by("pk"))
+
+
+@cache
+def _slots() -> QuerySet[Slot]:
+    """Slots likewise, each with whether anything was said aloud, and whether a clock was kept."""
+    here = OuterRef("pk")
+    return Slot.objects.order_by("pk").annotate(
+        is_heard=Exists(SpokenNote.objects.filter(slot=here)),
+        is_timed=Exists(ClockEntry.objects.filter(slot=here)),
+    )
+
+
+def levels_of(sheets: Iterable[JurySheet]) -> list[LevelGiven]:
+    """All levels of some sheets."""
+    return [given for sheet in sheets for given in sheet.levels.all()]
+
+
+def _corrections(levels: Sequence[LevelGiven]) -> dict[int, list[Correction]]:
+    found: dict[int, list[Correction]] = {}
+    for each in Correction.objects.filter(given__in=levels).prefetch_related("by"):
+        found.setdefault(each.given_id, []).append(each)
+    return found
+
+
+def _put_all_at_hand(
+    comments: Sequence[Comment], crit: Crit, scheme: Scheme, sheets: Sequence[JurySheet]
+) -> None:
+    """Let comments and levels lead to what they name without a wide query a row."""
+    revisions = list(scheme.revisions.order_by("pk"))
+    put_at_hand("revision", levels_of(sheets), revisions)
+    put_at_hand("revision", comments, revisions)
     put_at_hand("jury_sheet", comments, sheets)
     put_at_hand("criterion", comments, crit.criteria.all())
     on = [each.issued_sheet_id for each in comments if each.issued_sheet_id is not None]
-    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file")
+    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file").order_by("pk")
     drawn = list(hung.defer("lettering")) if on else []
-    levels = [given for sheet in sheets for given in sheet.levels.all()]
-    put_at_hand("revision", drawn, [given.revision for given in levels if given.revision])
-    prefetch_related_objects(drawn, "revision")
+    put_at_hand("revision", drawn, revisions)
     put_at_hand("issued_sheet", comments, drawn)
-    put_at_hand("revision", comments, [sheet.revision for sheet in drawn])
-    # what was sent on a sheet that isn't read, and what was said on no sheet
+    # what was sent on a sheet that isn't read
     prefetch_related_objects(comments, "jury_sheet__seat")
-    prefetch_related_objects([each for each in comments if each.revision_id], "revision")
 
 
 def _name_who_answered(comments: Iterable[Comment], revisions: Sequence[Revision]) -> None:
@@ -321,16 +391,3 @@ def foot_of(said: Comment | SpokenNote) -> Point | None:
     if said.zone:
         return said.point or middle_of(said.zone)
     return said.drawn[0][0] if said.strokes else None
-
-
-def level_read(criterion: Criterion, sheet: JurySheet, juror: str) -> LevelRead:
-    """What one juror gave a criterion, in words."""
-    given = next((g for g in sheet.levels.all() if g.criterion_id == criterion.pk), None)
-    level = level_of(given)
-    figure = level if isinstance(level, int) else None
-    word = LEVELS[figure - 1] if figure else ("Not mine to judge" if level else "No level")
-    descriptor = getattr(criterion, f"level_{figure}") if figure else ""
-    corrections = list(given.corrections.all()) if given else ()
-    set_on = given.revision.letter if given and given.revision else ""
-    is_given = level is not None
-    return LevelRead(juror, figure, word, descriptor, set_on, corrections, is_given)

@@ -110,7 +110,7 @@ def show_page(
         "again": result_again(crit, scheme, is_sent=is_sent),
         "can_consent": access_again.can_consent(request.viewer, crit, scheme),
         "consents": access_again.own_consents(crit, scheme),
-        "minutes": None if is_sent else given_to(crit, scheme, clock.now()),
+        "minutes": given_to(crit, results.timed, clock.now()),
         "crit": crit,
         "is_proof": not (is_sent or crit.is_released),
         "proof": proof,
