@@ -152,8 +152,8 @@ def _described_tables(shelf: _Shelf, contents: Told) -> None:
     tables_told = described([*tables, files])
     words = f"Frozen {contents['frozen']}. {contents['teaching']} {APOSTROPHES}"
     whole = Whole(name=contents["title"], title=contents["title"], words=words)
-    shelf.text(DESCRIBED, package_of(tables_told, whole), "The tables described: Data Package")
-    shelf.text(DESCRIBED_FOR_WEB, web_of(tables_told, whole), "The same: CSV on the Web")
+    shelf.text(DESCRIBED, package_of(tables_told, whole), "Tables described: Data Package")
+    shelf.text(DESCRIBED_FOR_WEB, web_of(tables_told, whole), "Tables described: CSV on the Web")
 
 
 def _scheme_files(

@@ -167,6 +167,10 @@ class StudioArchive:
         labels = {LONG, *(label_of(model) for model in archived_models())}
         if unknown := sorted(self.manifest.tables.keys() - labels):
             raise InputError(f"Read a table {unknown[0]}, which isn’t known here.")
+        for path, digest in self.manifest.described.items():
+            raw = b"".join(self._blocks(path, MOST_TABLE_BYTES))
+            if hashlib.sha256(raw).hexdigest() != digest:
+                raise InputError(f"{path} isn’t as it was written.")
 
 
 def _members(archive: ZipFile) -> dict[str, ZipInfo]:

@@ -99,8 +99,8 @@ def data_package(tables: Sequence[tuple[Schedule, Records]], told: Told) -> list
         more={"decimalSign": told.notation.decimal.value},
     )
     parts = [
-        Part(DESCRIBED, "The tables described: Data Package", package_of(described, whole)),
-        Part(DESCRIBED_FOR_WEB, "The same: CSV on the Web", web_of(described, whole)),
+        Part(DESCRIBED, "Tables described: Data Package", package_of(described, whole)),
+        Part(DESCRIBED_FOR_WEB, "Tables described: CSV on the Web", web_of(described, whole)),
     ]
     for table in made:
         title = table.schedule.title
