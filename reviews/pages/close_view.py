@@ -169,9 +169,7 @@ def close_page(
     keys: tuple[Any, ...]
     if isinstance(sheet, IssuedSheet):
         keys, others = (sheet.revision_id, sheet.number), list(sheet.revision.sheets.all())
-        rings = [
-            _ring(m, reverse("show-issued-schedule", args=[keys[0], m.schedule])) for m in marks
-        ]
+        rings = [_ring(mark, _line_of(keys[0], mark)) for mark in marks]
         image, tile = "issued-sheet-image", reverse("issued-sheet-tile", args=[*keys, 0, 0, 0])
     else:
         keys, others = (sheet.package.scheme_id, sheet.pk), list(sheet.package.sheets.all())
@@ -201,6 +199,11 @@ def close_page(
 def _row_of(scheme_id: int, found: MarkOnSheet) -> str:
     row = f"#row-{found.row}" if found.row else ""
     return reverse("show-schedule", args=[scheme_id, found.schedule]) + row
+
+
+def _line_of(revision_id: int, found: MarkOnSheet) -> str:
+    line = f"#line-{found.row}" if found.row else ""
+    return reverse("show-issued-schedule", args=[revision_id, found.schedule]) + line
 
 
 def across(sheet: TitleBlockFields) -> tuple[float | None, str]:

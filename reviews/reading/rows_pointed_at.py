@@ -41,8 +41,6 @@ def rows_pointed_at(comments: Iterable[Comment]) -> dict[int, tuple[RowPointedAt
 
 
 def _rows(sheet: IssuedSheet, text: PageText) -> Iterator[RowPointedAt]:
-    schedules = sheet.revision.contents["schedules"]
-    for found in issued_marks(sheet.number, text, schedules):
-        for line, cells in enumerate(schedules.get(found.schedule, ()), start=1):
-            if cells.get("mark", "").strip() == found.mark:
-                yield RowPointedAt(sheet.revision_id, found.schedule, line)
+    for found in issued_marks(sheet.number, text, sheet.revision.contents["schedules"]):
+        if found.row is not None:
+            yield RowPointedAt(sheet.revision_id, found.schedule, found.row)

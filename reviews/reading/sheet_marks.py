@@ -42,7 +42,7 @@ _IN_ORDER = sorted(_PREFIXED, key=lambda slug: slug not in DRAWN)
 class MarkOnSheet(NamedTuple):
     """A mark where it stands on a sheet: its middle in parts of the picture, from the upper left.
 
-    row   the row that has it; None where none does, or where it is as it was issued
+    row   the key of the row that has it, as issued its line from 1; None where none does
     """
 
     mark: str
@@ -201,7 +201,11 @@ def marks_on(sheet: Sheet | IssuedSheet) -> list[MarkOnSheet]:
 
 def issued_marks(number: str, text: PageText, schedules: Records) -> list[MarkOnSheet]:
     """Of the words of an issued sheet those that were marks of its revision as it was issued."""
-    rows = ((None, slug, cells) for slug, records in schedules.items() for cells in records)
+    rows = (
+        (line, slug, cells)
+        for slug, records in schedules.items()
+        for line, cells in enumerate(records, start=1)
+    )
     issued = {
         mark
         for row in schedules.get(PLAN_MARKS, ())
