@@ -16,6 +16,7 @@ from reviews.exchange.model_file import ModelFile
 from reviews.exchange.model_furniture import furniture_of
 from reviews.exchange.model_layers import layers_of
 from reviews.exchange.model_places import north_of
+from reviews.exchange.model_plan import plan_of
 from reviews.exchange.model_rooms import rooms_of
 from reviews.exchange.model_sides import sides, wall_thicknesses
 from reviews.exchange.model_windows import windows_of
@@ -54,9 +55,9 @@ def _proposal(model: ModelFile, answers: Mapping[str, str]) -> Proposal:
     windows = windows_of(envelope, rooms, north, answers, said, questions)
     doors = doors_of(envelope, rooms, north, said)
     layers = layers_of(envelope, said, questions)
-    pieces = furniture_of(model, rooms, said)
     wall_thicknesses(envelope, windows)
     sides(windows, said)
+    pieces = furniture_of(model, rooms, plan_of(rooms, windows, doors, said), said)
     made: list[RowMade] = [
         *(room.row for room in rooms),
         *(window.row for window in windows),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, letters_of, marked, named
 from reviews.exchange.model_envelope import Envelope
@@ -13,6 +15,14 @@ from reviews.exchange.model_places import North, Place, how_of, place_of, wall_o
 from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.proposed import How
 
+ONE_SWINGS = ("SINGLE_SWING_LEFT", "SINGLE_SWING_RIGHT")
+"""Ways of a door whose one leaf swings to one side."""
+ALONG = 0.98
+"""Of two directions that look alike, one along the other [1]. Ours."""
+WIDEST_LEAF_M = 1.5
+"""No wider frame holds one leaf that swings. Ours."""
+OFF_MIDDLE = 0.15
+"""A leaf lies to one side where its faces do by so much of the door's depth [1]. Ours."""
 SEVERAL_LEAVES = ("DOUBLE", "FOLDING", "REVOLVING", "ROLLINGUP")
 """Ways of a door that has more than one leaf, or none."""
 
@@ -74,6 +84,8 @@ def _door(envelope: Envelope, rooms: Rooms, north: North, thing: Thing) -> DoorR
         row.words("step_free", "yes", How.WRITTEN, flag.place)
     if "SLIDING" in _way(model, thing):
         row.words("swing", "slides", How.WRITTEN, "OperationType")
+    elif place is not None and place.rooms and _way(model, thing) in ONE_SWINGS:
+        _swing(place, overall[0], row)
     if place is not None and place.rooms:
         _in_room(place, north, lining, row)
     return DoorRead(thing, place, row, (overall[0], overall[1]), contradicts)
@@ -146,6 +158,27 @@ def _leaf(
         row.figure("height", height, How.GUESSED, place)
 
 
+def _swing(place: Place, width: float | None, row: RowMade) -> None:
+    """Say which way the leaf opens, where the file and the leaf's own place agree on it.
+
+    A leaf opens the way that the door's own y looks (ISO 16739-1, IfcDoorPanelOperationEnum), and
+    lies to that side in its lining. Some programs write a swing of doors that slide.
+    """
+    way, body = place.body.axes[:, 1], place.body
+    outwards = float(way @ place.out)
+    if abs(outwards) < ALONG or width is None or width > WIDEST_LEAF_M:
+        return
+    faces = np.abs(body.normals @ way) > ALONG
+    areas = body.areas * faces
+    begins, ends = body.along(way)
+    if not areas.any():
+        return
+    middle = float(areas @ (body.triangles.mean(axis=1) @ way)) / float(areas.sum())
+    if middle - (begins + ends) / 2 > OFF_MIDDLE * (ends - begins):
+        words = "OperationType, and its leaf lies to that side of its frame"
+        row.words("swing", "out" if outwards > 0 else "in", How.MEASURED, words)
+
+
 def _in_room(place: Place, north: North, lining: float | None, row: RowMade) -> None:
     room = place.rooms[0]
     row.words("room", room.mark, How.MEASURED, "the room on its inner side")
@@ -164,7 +197,15 @@ def _in_room(place: Place, north: North, lining: float | None, row: RowMade) -> 
 def _tell(read: Sequence[DoorRead], said: list[str]) -> None:
     if not read:
         return
-    said.append("No model says what is left clear of a door that stands open: type clear widths.")
+    said.append(
+        "No model says what is left clear of a door that stands open: type clear widths. At which "
+        "end a door hangs isn't taken either."
+    )
+    if unswung := [door.row.mark for door in read if "swing" not in door.row.cells]:
+        said.append(
+            f"It isn't sure which way these doors open: {named(unswung)}. The model doesn't say "
+            "it, or its shape doesn't agree."
+        )
     bare = [door.row.mark for door in read if "leaf_w" not in door.row.cells]
     if bare:
         said.append(

@@ -1,4 +1,4 @@
-"""Furniture of a building model: what it is, in which room, how large as it is used."""
+"""Furniture of a building model: what it is, in which room, where it stands and how large."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import numpy as np
 from reviews.exchange.model_bodies import Thing
 from reviews.exchange.model_cells import RowMade, marked, named
 from reviews.exchange.model_file import ModelFile
+from reviews.exchange.model_plan import Plan
 from reviews.exchange.model_rooms import RoomRead, Rooms
 from reviews.exchange.model_shapes import Body
 from reviews.exchange.proposed import How
@@ -44,9 +45,11 @@ _TOPS = ("table", "desk", "worktop")
 """Kinds whose highest point is their top; a chair's is its back."""
 
 
-def furniture_of(model: ModelFile, rooms: Rooms, said: list[str]) -> list[RowMade]:
+def furniture_of(
+    model: ModelFile, rooms: Rooms, plan: Plan | None, said: list[str]
+) -> list[RowMade]:
     """Read furniture and sanitary fixtures, room by room."""
-    read = [_piece(model, rooms, thing) for thing in _things(model)]
+    read = [_piece(model, rooms, plan, thing) for thing in _things(model)]
     order = {room.mark: place for place, room in enumerate(rooms)}
     read.sort(
         key=lambda row: (order.get(_text(row, "room"), len(rooms)), _text(row, "item"), row.source)
@@ -55,7 +58,7 @@ def furniture_of(model: ModelFile, rooms: Rooms, said: list[str]) -> list[RowMad
     if unknown := [row.mark for row in read if "kind" not in row.cells]:
         said.append(f"What {named(unknown)} mainly are isn't in the model: choose their kind.")
     if read:
-        said.append("Seats, places and put-away sizes aren't in a model: type them.")
+        said.append("Seats, places to sleep and put-away sizes aren't in a model: type them.")
     return read
 
 
@@ -90,7 +93,7 @@ def _kind(model: ModelFile, thing: Thing) -> tuple[str, How, str]:
     return "", How.GUESSED, ""
 
 
-def _piece(model: ModelFile, rooms: Rooms, thing: Thing) -> RowMade:
+def _piece(model: ModelFile, rooms: Rooms, plan: Plan | None, thing: Thing) -> RowMade:
     row = RowMade("furniture", source=str(thing.GlobalId), floor=model.storey_of(thing)[0])
     row.words(
         "item", str(thing.Name or thing.ObjectType or ""), How.WRITTEN, f"{thing.is_a()}, Name"
@@ -103,7 +106,7 @@ def _piece(model: ModelFile, rooms: Rooms, thing: Thing) -> RowMade:
     if room is not None:
         row.words("room", room.mark, How.MEASURED, "the room that it stands in")
     if body is not None:
-        _sizes(body, room, kind, row)
+        _sizes(body, room, kind, plan, row)
     return row
 
 
@@ -116,8 +119,8 @@ def _room(rooms: Rooms, thing: Thing, body: Body | None) -> RoomRead | None:
     return next((r for r in rooms if r.thing.id() in listed or r in holding), None)
 
 
-def _sizes(body: Body, room: RoomRead | None, kind: str, row: RowMade) -> None:
-    """Length and width along its own axes on the plan, how these are turned, and its top."""
+def _sizes(body: Body, room: RoomRead | None, kind: str, plan: Plan | None, row: RowMade) -> None:
+    """Length and width along its own axes, where it stands and how it is turned, and its top."""
     own = np.array([body.axes[0, 0], body.axes[1, 0], 0.0])
     size = float(np.linalg.norm(own))
     if size < 0.99:
@@ -131,3 +134,7 @@ def _sizes(body: Body, room: RoomRead | None, kind: str, row: RowMade) -> None:
     if kind in _TOPS and room is not None and room.floor is not None:
         height = body.top_m - room.floor.level_m
         row.figure("height_mm", height, How.MEASURED, "floor of its room to its highest point")
+    if plan is not None and room is not None and room in plan.rooms:
+        middle = own * (left + right) / 2 + beside * (low + high) / 2
+        for head, figure in plan.stand(middle, own, body.foot_m, room).items():
+            row.figure(head, figure, How.MEASURED, "its box in the rectangle of its room")

@@ -60,12 +60,60 @@ def test_a_door_of_two_leaves_has_no_width_of_one(tmp_path: Path):
     assert "leaf_w" not in door(made, tmp_path)[0].cells
 
 
-def test_only_a_sliding_door_says_how_it_opens(tmp_path: Path):
+def test_a_sliding_door_slides_and_a_shape_without_a_leaf_says_no_swing(tmp_path: Path):
     made = cabin()
     made.parts["door"].OperationType = "SLIDING_TO_LEFT"
     assert door(made, tmp_path)[0].cells["swing"].text == "slides"
     made.parts["door"].OperationType = "SINGLE_SWING_LEFT"
-    assert not {"swing", "hinge"} & door(made, tmp_path)[0].cells.keys()
+    row, said = door(made, tmp_path)
+    assert not {"swing", "hinge"} & row.cells.keys()
+    assert any("It isn't sure which way these doors open: D1." in each for each in said)
+
+
+def hung(x: tuple[float, float, float], leaf_at: float, way: str, width: float = 0.9) -> Model:
+    """A cabin whose door's x looks along x, its leaf so far into the depth of its frame [m]."""
+    made = cabin()
+    made.parts["door"].Representation.Representations[0].Items = [
+        made.box((0.05, 0.1, 2.1)),
+        made.box((0.05, 0.1, 2.1), (width - 0.05, 0, 0)),
+        made.box((width - 0.1, 0.04, 2.05), (0.05, leaf_at, 0)),
+    ]
+    at = (5.15, 1.0, 0.0) if x[1] > 0 else (5.05, 1.0 + width, 0.0)
+    made.parts["door"].ObjectPlacement.RelativePlacement = made.placement(at, x)
+    made.parts["door"].OperationType = way
+    made.parts["door"].OverallWidth = width * made.metre
+    return made
+
+
+NORTHWARDS, SOUTHWARDS = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("x", "leaf_at", "way", "width", "swing"),
+    [
+        (NORTHWARDS, 0.06, "SINGLE_SWING_LEFT", 0.9, "in"),  # its y looks west, into the room
+        (SOUTHWARDS, 0.06, "SINGLE_SWING_RIGHT", 0.9, "out"),
+        (NORTHWARDS, 0.0, "SINGLE_SWING_LEFT", 0.9, None),  # the leaf lies to the other side
+        (NORTHWARDS, 0.03, "SINGLE_SWING_LEFT", 0.9, None),  # and here in the middle
+        (NORTHWARDS, 0.06, "DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_LEFT", 0.9, None),
+        (NORTHWARDS, 0.06, "DOUBLE_SWING_LEFT", 0.9, None),
+        (NORTHWARDS, 0.06, "NOTDEFINED", 0.9, None),
+        (NORTHWARDS, 0.06, "SINGLE_SWING_LEFT", 2.0, None),  # too wide for one leaf: it slides
+    ],
+)
+def test_a_leaf_swings_where_the_file_and_its_shape_agree(
+    x: tuple[float, float, float],
+    leaf_at: float,
+    way: str,
+    width: float,
+    swing: str | None,
+    tmp_path: Path,
+):
+    """ISO 16739-1: a leaf opens the way that the door's own y looks."""
+    row, _ = door(hung(x, leaf_at, way, width), tmp_path)
+    assert row.cells["faces"].text == "E"
+    assert (row.cells["swing"].text if "swing" in row.cells else None) == swing
+    assert swing is None or row.cells["swing"].how is How.MEASURED
 
 
 def test_whether_it_leads_outside_is_written_then_bounded_then_named_then_open(tmp_path: Path):
