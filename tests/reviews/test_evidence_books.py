@@ -19,6 +19,7 @@ from criteria.errors import Refused
 from reviews.deeds import crit_jury_keeping, crit_releasing
 from reviews.deeds.evidence_making import Wish, ask_for_book, make_book
 from reviews.deeds.person_erasing import Somebody, make_anonymous
+from reviews.exchange import data_package_in
 from reviews.models import (
     AlikeGroup,
     Answer,
@@ -172,6 +173,20 @@ def test_its_tables_are_described_twice_and_hold_what_its_pages_show(
     listed = {each["path"] for each in table(held, "files")}
     assert {"tables/levels.csv", "schemes/R01/A/sheets/02.jpg"} <= listed <= held.keys()
     assert {each["path"] for each in table(held, "sheets")} <= listed
+
+
+def test_schedules_of_a_revision_come_in_again_elsewhere(
+    cast, released, django_capture_on_commit_callbacks, tmp_path
+):
+    held = files(made(cast, django_capture_on_commit_callbacks))
+    folder = "schemes/R01/A/schedules/"
+    with ZipFile(tmp_path / "sent", "w") as archive:
+        for path in held:
+            if path.startswith(folder):
+                archive.writestr(path.removeprefix(folder), held[path])
+    (row,) = data_package_in.read(str(tmp_path / "sent"), {}).rows
+    told = {head: cell.text for head, cell in row.cells.items()}
+    assert told == {"mark": "R1", "room": "Mira Mate’s room", "floor_m2": "20"}
 
 
 def test_what_comes_later_changes_nothing_and_is_named_beside_it(
