@@ -131,8 +131,11 @@ def test_whoever_leaves_reads_all_that_was_told_as_cancelled_for_a_week(cast, mo
     # of what is moved later nothing is heard
     lines = lines_of(cast.crit)
     lines[0] |= {"starts_at": time(17)}
+    Duty.objects.create(crit=cast.crit, person=cast.student, kind="scribe", room="A")
     _keep(cast, lines)
-    slot = _by_what(times_of_person(cast.student))["R01 Lee"]
+    heard = _by_what(times_of_person(cast.student))
+    assert not any("Scribe" in what for what in heard)
+    slot = heard["R01 Lee"]
     assert timezone.localtime(slot.starts).time() == time(9, 15)
     later = clock.now() + timedelta(days=8)
     monkeypatch.setattr(clock, "now", lambda: later)
@@ -158,6 +161,13 @@ def test_a_place_that_undoing_took_away_is_cancelled_too(cast):
     assert {e.is_cancelled for e in times_of_person(newcomer)} == {False}
     undo_part(cast.studio, PEOPLE, last_change(cast.studio, PEOPLE.slug).pk)
     assert {e.is_cancelled for e in times_of_person(newcomer)} == {True}
+
+
+def test_an_invitation_that_was_taken_back_was_no_place(cast):
+    newcomer = factories.PersonFactory(email="noor@example.org", last_login=timezone.now())
+    bring_in(cast.studio, "name,email,role\nNoor,noor@example.org,scribe", cast.leader)
+    remove_member(newcomer.memberships.get(), cast.leader)
+    assert times_of_person(newcomer) == []
 
 
 def test_whoever_draws_another_scheme_reads_the_slot_before_as_cancelled(cast):
@@ -194,7 +204,15 @@ def test_a_juror_whose_seat_is_taken_out_reads_that_for_a_week(cast, monkeypatch
     back = _read(cast, code)
     assert {str(event["status"]) for event in back.values()} == {"CONFIRMED"}
     assert all(back[what]["sequence"] > gone[what]["sequence"] for what in back)
+    calendar_following.end_link(seat)  # of a seat that stands the address ends at once
+    assert cast.client().get(f"/calendars/{code}.ics").status_code == 404
+    code = calendar_following.make_link(seat).code
     keep_seats(cast.crit, [each for each in lines if each["pk"] != seat.pk], version, cast.leader)
+    assert _read(cast, code).keys() == gone.keys()
+    today = clock.today()
+    Crit.objects.filter(pk=cast.crit.pk).update(day=today - timedelta(days=1))
+    assert _read(cast, code) == {}  # the crit was before
+    Crit.objects.filter(pk=cast.crit.pk).update(day=today + timedelta(days=9))
     later = clock.now() + timedelta(days=8)
     monkeypatch.setattr(clock, "now", lambda: later)
     assert cast.client().get(f"/calendars/{code}.ics").status_code == 404
@@ -206,6 +224,9 @@ def test_what_is_kept_of_a_jurors_calendar_goes_with_the_juror(cast):
     lines = [each | {"room": "B"} for each in seats_of(cast.crit)]
     keep_seats(cast.crit, lines, version_of(seats_of(cast.crit)), cast.leader)
     assert code in str(last_change(cast.crit, SEATS.slug).before)
+    CalendarLink.objects.filter(seat=seat).update(code="another")
+    assert cast.client().get(f"/calendars/{code}.ics").status_code == 404  # though a change has it
+    CalendarLink.objects.filter(seat=seat).update(code=code)
     erase(find("pia@example.org"), although_a_crit_is_open=True)
     assert code not in str(last_change(cast.crit, SEATS.slug).before)
     assert cast.client().get(f"/calendars/{code}.ics").status_code == 404

@@ -265,6 +265,7 @@ def test_an_address_that_is_not_there_says_so_in_json(cast, at):
         status, words = _head_and_words(ask.get(at))
         assert (status, words[:10]) == (404, "Nothing is")
     assert Client().get("/no.json")["Content-Type"].startswith("text/html")
+    assert Client().get("/json/1")["Location"] == "/json/1/"
     assert cast.client(cast.leader).head("/json/").content == b""
 
 
