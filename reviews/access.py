@@ -67,8 +67,8 @@ class Viewer:
         """The person's places, each with its studio, the latest first; read once a request."""
         if not self.person:
             return []
-        held = self.person.memberships.joined().select_related("studio")
-        return list(held.order_by("-studio__opened_at", "-studio__pk"))
+        held = self.person.memberships.joined().select_related("studio").order_by()
+        return sorted(held, key=lambda held: (held.studio.opened_at, held.studio_id), reverse=True)
 
     @cached_property
     def roles(self) -> dict[int, set[str]]:
@@ -141,8 +141,8 @@ def viewer_of(request: http.HttpRequest) -> Viewer:
 
 def seat_behind(code: str) -> Seat | None:
     """The seat of a personal link, while the link hasn't ended."""
-    seats = Seat.objects.named().select_related("crit__studio")
-    seat = seats.filter(code=code.strip().lower()).first()
+    seats = Seat.objects.named().filter(code=code.strip().lower()).order_by()
+    seat = next(iter(seats.select_related("crit__studio")), None)
     return seat if seat and clock.now() <= seat.link_ends_at else None
 
 

@@ -56,6 +56,8 @@ def _columns(model: type[Model]) -> list[str]:
 
 
 def _plain(part: Any) -> Any:
+    if isinstance(part, (date, time, Decimal, Fraction, UUID)):
+        return repr(part)
     if isinstance(part, Told):
         return part.fingerprint
     if isinstance(part, Model):
@@ -68,8 +70,6 @@ def _plain(part: Any) -> Any:
         return sorted(part)
     if isinstance(part, Enum):
         return part.value
-    if isinstance(part, (date, time, Decimal, Fraction, UUID)):
-        return repr(part)
     raise TypeError(f"{type(part).__name__} has no fingerprint")
 
 

@@ -35,7 +35,7 @@ class JurySheetQuerySet(models.QuerySet["JurySheet"]):
 
     def on(self, scheme_id: int) -> JurySheet | None:
         """Of one juror's, the one on a scheme, where it is begun."""
-        return self.filter(scheme=scheme_id).order_by("pk").first()
+        return next(iter(self.filter(scheme=scheme_id).order_by()), None)
 
     def locked(self) -> JurySheetQuerySet:
         """Those that their juror has fixed."""

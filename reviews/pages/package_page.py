@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cached_property
-from typing import NamedTuple
+from functools import cache, cached_property
+from typing import Any, NamedTuple
 
-from django.db.models import Max, prefetch_related_objects
+from django.db.models import Max, QuerySet, prefetch_related_objects
 from django.utils import timezone
 
 from criteria.schedules import SCHEDULES
@@ -230,12 +230,15 @@ def closed_to_issues(studio: Studio, at: datetime) -> list[str]:
 
 
 def _last_changes(package: Package) -> dict[str, LastChange]:
-    newest = (
-        Change.objects.filter(package=package).values("schedule").annotate(newest=Max("pk"))
-    ).values("newest")
-    changes = Change.objects.filter(pk__in=newest)
-    rows = changes.values_list("schedule", "at", "by__name", "by__email")
+    last = Change.objects.filter(package=package).order_by().values("schedule").annotate(Max("pk"))
+    rows = _changes().filter(pk__in=last.values("pk__max"))
     return {slug: LastChange(at, called(name, email)) for slug, at, name, email in rows}
+
+
+@cache
+def _changes() -> QuerySet[Change, tuple[Any, ...]]:
+    """Changes as they are told of; built once, and filtered by whoever asks."""
+    return Change.objects.order_by().values_list("schedule", "at", "by__name", "by__email")
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from functools import cache
+
+from django.db.models import QuerySet
 
 from criteria.crit_day.timetable import USUAL
 from reviews.models import Adjustment, Crit, Slot
@@ -33,11 +36,16 @@ def extra_minutes_of(slots: Iterable[Slot]) -> dict[int, int]:
 
 def _by_slot(slots: Iterable[Slot]) -> dict[int, list[Adjustment]]:
     of_scheme = {slot.scheme_id: slot.pk for slot in slots}
-    rows = Adjustment.objects.standing().of_members().filter(scheme__in=of_scheme)
     found: dict[int, list[Adjustment]] = defaultdict(list)
-    for row in rows:
+    for row in _standing().filter(scheme__in=of_scheme):
         found[of_scheme[row.scheme_id]].append(row)
     return found
+
+
+@cache
+def _standing() -> QuerySet[Adjustment]:
+    """Those that stand, of people who still draw; built once, and filtered by whoever asks."""
+    return Adjustment.objects.standing().of_members().order_by()
 
 
 def _extra(rows: Sequence[Adjustment]) -> int:

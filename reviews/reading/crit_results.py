@@ -40,6 +40,7 @@ from reviews.reading.comment_rulings import (
 from reviews.reading.crit_answers import read_closings, telling_which_are_ruled
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
 from reviews.reading.crit_sheets import (
+    hung_sheets,
     in_order,
     letters_of,
     level_of,
@@ -255,9 +256,8 @@ def read_results(
     names = names_of(crit, [*(sheet.seat for sheet in read), *seats], known)
     counting = [sheet for sheet in read if sheet.__dict__["counts"]]
     sheets = sorted(counting, key=lambda sheet: list(names).index(sheet.seat_id))
-    levels = levels_of(sheets)
     seen = in_order(
-        [given.revision for given in levels]
+        [given.revision for given in levels_of(sheets)]
         + [comment.revision for comment in comments]
         + [note.revision for note in heard]
     ) or in_order([revision_shown(crit, scheme)])
@@ -275,7 +275,7 @@ def read_results(
         revisions=seen,
         heard=heard,
         timed=slot if slot and slot.__dict__["is_timed"] and not is_sent else None,
-        corrections=_corrections(levels),
+        corrections=_corrections(sheets),
         decided=NOTHING_DECIDED if is_sent else decided_of(crit, scheme),
         rulings=NOTHING_RULED if is_sent else _rulings(crit, scheme, comments),
         is_sent=is_sent,
@@ -289,8 +289,10 @@ def _sheets() -> JurySheetQuerySet:
     What stands the same in every such query is built once: to ask is to filter it.
     """
     levels = Prefetch("levels", LevelGiven.objects.order_by("pk"))
-    read = JurySheet.objects.read().telling_which_count()
-    return read.select_related("seat").prefetch_related(levels).order_by("pk")
+    read = JurySheet.objects.read().telling_which_count().select_related("seat")
+    corrected = Correction.objects.filter(given__jury_sheet=OuterRef("pk"))
+    read = read.annotate(is_corrected=Exists(corrected))
+    return read.prefetch_related(levels).order_by("pk")
 
 
 @cache
@@ -315,9 +317,10 @@ def levels_of(sheets: Iterable[JurySheet]) -> list[LevelGiven]:
     return [given for sheet in sheets for given in sheet.levels.all()]
 
 
-def _corrections(levels: Sequence[LevelGiven]) -> dict[int, list[Correction]]:
+def _corrections(sheets: Iterable[JurySheet]) -> dict[int, list[Correction]]:
     found: dict[int, list[Correction]] = {}
-    for each in Correction.objects.filter(given__in=levels).prefetch_related("by"):
+    corrected = [sheet for sheet in sheets if sheet.__dict__["is_corrected"]]
+    for each in Correction.objects.filter(given__jury_sheet__in=corrected).prefetch_related("by"):
         found.setdefault(each.given_id, []).append(each)
     return found
 
@@ -332,8 +335,7 @@ def _put_all_at_hand(
     put_at_hand("jury_sheet", comments, sheets)
     put_at_hand("criterion", comments, crit.criteria.all())
     on = [each.issued_sheet_id for each in comments if each.issued_sheet_id is not None]
-    hung = IssuedSheet.objects.filter(pk__in=on).select_related("file").order_by("pk")
-    drawn = list(hung.defer("lettering")) if on else []
+    drawn = list(hung_sheets().filter(pk__in=on)) if on else []
     put_at_hand("revision", drawn, revisions)
     put_at_hand("issued_sheet", comments, drawn)
     # what was sent on a sheet that isn't read

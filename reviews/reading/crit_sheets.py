@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from django.db.models import Exists, Model, OuterRef, QuerySet
 from django.db.models.functions import Coalesce
@@ -47,17 +48,22 @@ class Issued:
 
 def all_issued(crit: Crit, schemes: Iterable[Scheme]) -> dict[int, Issued]:
     """Of each of some schemes, what it issued for a crit, by its key; in one query."""
-    chosen = JudgedChoice.objects.filter(slot__crit=crit, revision=OuterRef("pk"))
     of = {scheme.pk: scheme for scheme in schemes}
     found: dict[int, list[Revision]] = {pk: [] for pk in of}
     judged: dict[int, int] = {}
-    rows = Revision.objects.filter(crit=crit, scheme__in=of).annotate(is_chosen=Exists(chosen))
-    for revision in rows.order_by("pk"):
+    for revision in _telling_which_are_chosen().filter(crit=crit, scheme__in=of):
         revision.crit, revision.scheme = crit, of[revision.scheme_id]
         found[revision.scheme_id].append(revision)
-        if revision.is_chosen:
+        if revision.__dict__["is_chosen"]:
             judged[revision.scheme_id] = revision.pk
     return {pk: Issued(revisions, judged.get(pk)) for pk, revisions in found.items()}
+
+
+@cache
+def _telling_which_are_chosen() -> QuerySet[Revision]:
+    """Revisions, each with whether its crit's panel chose it; built once, to be filtered."""
+    chosen = JudgedChoice.objects.filter(revision=OuterRef("pk"), slot__crit=OuterRef("crit"))
+    return Revision.objects.annotate(is_chosen=Exists(chosen)).order_by("pk")
 
 
 def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
@@ -68,10 +74,15 @@ def revision_shown(crit: Crit, scheme: Scheme) -> Revision | None:
 def hung_of(revisions: Iterable[Revision | None]) -> dict[int, list[IssuedSheet]]:
     """The sheets of some revisions with their pictures, by the key of each; in one query."""
     found: dict[int, list[IssuedSheet]] = {each.pk: [] for each in revisions if each}
-    hung = IssuedSheet.objects.filter(revision__in=found).select_related("file")
-    for sheet in hung.defer("lettering").order_by("number", "pk"):
+    for sheet in hung_sheets().filter(revision__in=found):
         found[sheet.revision_id].append(sheet)
     return found
+
+
+@cache
+def hung_sheets() -> QuerySet[IssuedSheet]:
+    """Issued sheets with their pictures, in the order of their numbers; built once likewise."""
+    return IssuedSheet.objects.select_related("file").defer("lettering").order_by("number", "pk")
 
 
 def judged_revisions(crit: Crit) -> QuerySet[Revision]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from typing import NamedTuple
 
-from django.db.models import Max, Subquery
+from django.db.models import Max, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from reviews import clock
@@ -14,9 +15,16 @@ from reviews.models import DeskCrit, NextStep, Scheme, Studio
 
 def open_steps(scheme: Scheme) -> list[NextStep]:
     """The steps of the last meeting that nobody has done, those from before it first."""
-    last = scheme.desk_crits.order_by("-at", "-pk").values("pk")[:1]
-    left = NextStep.objects.filter(desk_crit=Subquery(last), done_at=None).order_by()
+    left = _left_of_the_last().filter(desk_crit__scheme=scheme)
     return sorted(left, key=lambda step: (step.carried_from_id is None, step.position, step.pk))
+
+
+@cache
+def _left_of_the_last() -> QuerySet[NextStep]:
+    """Steps that nobody has done, of the last meeting of each scheme; built once, to be filtered"""
+    of_scheme = DeskCrit.objects.filter(scheme=OuterRef("desk_crit__scheme"))
+    last = of_scheme.order_by("-at", "-pk").values("pk")[:1]
+    return NextStep.objects.filter(desk_crit=Subquery(last), done_at=None).order_by()
 
 
 class Unseen(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import Prefetch
 from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.http import content_disposition_header
@@ -41,8 +41,14 @@ def show_results(request: HttpRequest, crit_id: int, scheme_id: int) -> HttpResp
 
 
 def _found(crit_id: int, scheme_id: int) -> tuple[Crit, Scheme]:
-    crits = Crit.objects.select_related("studio__brief", "released_by")
-    return get_object_or_404(crits, pk=crit_id), get_object_or_404(Scheme, pk=scheme_id)
+    """The crit and the scheme, with all crits of its studio: the page leads to each."""
+    crits = Prefetch("studio__crits", Crit.objects.select_related("released_by"))
+    schemes = Scheme.objects.select_related("studio__brief").prefetch_related(crits)
+    scheme = get_object_or_404(schemes, pk=scheme_id)
+    crit = next((each for each in scheme.studio.crits.all() if each.pk == crit_id), None)
+    if crit is None:
+        raise Http404
+    return crit, scheme
 
 
 def _require_readable(request: HttpRequest, crit: Crit, scheme: Scheme) -> None:
@@ -102,8 +108,6 @@ def show_page(
         revisions=results.revisions,
         page="crits",
     )
-    scheme.studio = crit.studio
-    prefetch_related_objects([crit.studio], Prefetch("crits", Crit.objects.as_listed()))
     context = {
         "ways": ways_on(request, scheme),
         "results": results,
