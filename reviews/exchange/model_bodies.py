@@ -69,15 +69,17 @@ class Bodies:
 
     def _solids(self, part: Thing) -> set[int]:
         """Keys of the solids that a part is made of; none where one isn't plain."""
-        bodies = [
-            each
-            for each in getattr(part.Representation, "Representations", None) or ()
-            if each.RepresentationIdentifier == "Body"
-        ]
-        if len(bodies) != 1:
+        try:
+            bodies = [
+                each
+                for each in part.Representation.Representations
+                if each.RepresentationIdentifier == "Body"
+            ]
+            solids = list(_items(bodies[0])) if len(bodies) == 1 else []
+            is_plain = all(map(self._is_plain, solids))
+        except (AttributeError, TypeError):  # an entity, or none, where the schema has another
             return set()
-        solids = list(_items(bodies[0]))
-        return {each.id() for each in solids} if all(map(self._is_plain, solids)) else set()
+        return {each.id() for each in solids} if is_plain else set()
 
     def _is_plain(self, solid: Thing) -> bool:
         if solid.id() not in self._plain:

@@ -96,6 +96,18 @@ def test_a_body_of_faces_is_measured_even_inside_out():
         )
 
 
+def test_what_breaks_its_schema_has_no_body_and_stops_nothing():
+    model = Model()
+    solids = [model.box((1, 1, 1)) for _ in range(2)]
+    solids[1].SweptArea = None
+    room = model.thing("IfcSpace", "Room", solids)
+    assert volume(model, room) == pytest.approx(1)
+    room.Representation.Representations[0].Items = None
+    assert Bodies(model.file).of(room, whole=True) is None
+    room.Representation.Representations = None
+    assert Bodies(model.file).of(room, whole=True) is None
+
+
 def test_only_what_came_whole_and_closed_is_taken_of_the_quick_way(
     monkeypatch: pytest.MonkeyPatch,
 ):
