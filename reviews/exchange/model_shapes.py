@@ -159,7 +159,7 @@ def floor_of(body: Body) -> Floor | None:
     lowest = down & (heights < level + LEVEL_WITHIN_M)
     area = float(body.areas[lowest].sum())
     plan_of = np.round(body.triangles[lowest][:, :, :2], 6)
-    joined = shapely.union_all(shapely.polygons(plan_of), grid_size=WELDED_M)
+    joined = _joined(plan_of)
     if joined.area < OVERLAPS * area:  # parts of the body lie in one another
         area = float(joined.area)
     largest = _largest(joined)
@@ -182,6 +182,15 @@ def floor_of(body: Body) -> Floor | None:
         higher_m2=float(-plan[down & ~lowest].sum()),
         outline=_ring(largest),
     )
+
+
+def _joined(faces: Figures) -> shapely.Geometry:
+    """Faces as one shape, n × 3 × 2 [m]; those that rounding parts by a hair hang together."""
+    joined = shapely.union_all(shapely.polygons(faces), grid_size=WELDED_M)
+    if isinstance(joined, MultiPolygon):
+        wider = joined.buffer(WELDED_M, join_style="mitre")
+        joined = wider.buffer(-WELDED_M, join_style="mitre")
+    return joined
 
 
 def _below(triangle: Figures, height_m: float) -> float:
@@ -253,7 +262,7 @@ def panes_of(body: Body, across: Figures, up: Figures, out: Figures) -> Panes | 
     if not fronts.any():
         return None
     flat = np.stack((body.triangles[fronts] @ across, body.triangles[fronts] @ up), axis=-1)
-    joined = shapely.union_all(shapely.polygons(flat), grid_size=WELDED_M)
+    joined = _joined(flat)
     parts = joined.geoms if isinstance(joined, MultiPolygon) else [joined]
     panes = [part for part in parts if isinstance(part, Polygon) and part.area > SPECK_M2]
     if not panes:

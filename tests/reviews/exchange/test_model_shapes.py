@@ -103,6 +103,24 @@ def test_a_pane_is_as_large_as_its_front_however_it_is_turned(
     assert abs(float(body.facing() @ out)) == pytest.approx(1) or min(wide, high) < 0.05
 
 
+def test_faces_that_rounding_parts_are_one_floor():
+    """A corner so near to halfway between two places of the grid that faces part there."""
+    plan = [
+        *[(-5.325618, 1.792049), (-6.716019, -0.383667), (-9.376927, -0.1024)],
+        *[
+            (-4.463174, 2.466376),
+            (-6.884176, 4.991413),
+            (-5.726945, 5.282536),
+            (-9.409224, 4.016086),
+        ],
+    ]
+    faces = np.array([(0, 1, 2), (3, 0, 4), (5, 3, 4), (0, 2, 6), (4, 0, 6)])
+    corners, dull = np.array([(x, y, 0.0) for x, y in plan]), np.zeros(5, bool)
+    floor = floor_of(Body(corners, faces, dull, dull, np.eye(3)))
+    assert floor is not None
+    assert floor.polygon.area == pytest.approx(floor.area_m2, rel=1e-3)
+
+
 @pytest.mark.parametrize(("larger", "face_m"), [(1 + 1e-9, 0.3), (1.02, 0.28)])
 def test_the_front_of_a_pane_is_its_glass_unless_more_is_seen_of_its_back(
     larger: float, face_m: float
