@@ -32,6 +32,8 @@ from tests import factories
 pytestmark = pytest.mark.apart
 
 DUMPS = sorted((Path(__file__).parent / "dumps").glob("*.sql"))
+BROUGHT_UP = DUMPS if os.environ.get("MUNTIN_LONG") else [DUMPS[0], *DUMPS[-2:]]
+"""Versions whose sites are migrated: in the build the first, which takes every step, and two."""
 ROOT = Path(__file__).parents[2]
 
 
@@ -66,8 +68,28 @@ def migrated(path: Path, tmp_path: Path) -> sqlite3.Connection:
     return sqlite3.connect(path)
 
 
-@pytest.mark.parametrize("dump", DUMPS, ids=lambda dump: dump.stem)
-def test_a_site_of_a_version_before_loses_nothing(dump, tmp_path):
+def shape(base: sqlite3.Connection) -> dict[str, tuple[set[object], ...]]:
+    """Each table's columns, what leads where, indexes and constraints, in no order of their own."""
+    found: dict[str, tuple[set[object], ...]] = {}
+    for table in tables(base):
+        columns = {row[1:] for row in base.execute(f'PRAGMA table_info("{table}")')}
+        leads = {row[2:] for row in base.execute(f'PRAGMA foreign_key_list("{table}")')}
+        told = base.execute("SELECT sql FROM sqlite_master WHERE tbl_name = ?", (table,))
+        made, *indexes = (sql for (sql,) in told if sql)
+        constraints = {words.strip(" ,)") for words in made.split("CONSTRAINT")[1:]}
+        found[table] = (columns, leads, {*indexes}, constraints)
+    return found
+
+
+@pytest.fixture(scope="module")
+def new_shape(tmp_path_factory):
+    """The tables of a new site, which are made at once."""
+    folder = tmp_path_factory.mktemp("new")
+    return shape(migrated(folder / "new.sqlite3", folder))
+
+
+@pytest.mark.parametrize("dump", BROUGHT_UP, ids=lambda dump: dump.stem)
+def test_a_site_of_a_version_before_loses_nothing(dump, new_shape, tmp_path):
     before = loaded(dump, tmp_path / "before.sqlite3")
     held = {table: rows(before, table) for table in tables(before)}
     assert sum(map(len, held.values())) > 30
@@ -79,6 +101,7 @@ def test_a_site_of_a_version_before_loses_nothing(dump, tmp_path):
         for key, row in kept.items():
             stays = {head: value for head, value in now[key].items() if head in row}
             assert stays == row, (table, key)
+    assert shape(after) == new_shape
 
 
 def test_every_version_has_its_dump():
