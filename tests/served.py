@@ -138,7 +138,8 @@ def served(folder: Path, command: Sequence[str] = [], **more: str) -> Iterator[S
 
 
 def _wait_for(site: Site, path: str) -> None:
-    for _ in range(200):
+    until = time.monotonic() + 120  # a machine that does other things starts slowly
+    while time.monotonic() < until:
         assert site.process.poll() is None, "the server has left"
         try:
             status, _, _ = site.get(path)
