@@ -138,7 +138,7 @@ def _is_all(geometry: Any, solids: set[int]) -> bool:
     faces = np.frombuffer(geometry.faces_buffer, np.int32).astype(int).reshape(-1, 3)
     if not solids <= set(np.frombuffer(geometry.item_ids_buffer, np.int32).tolist()):
         return False
-    begins, ends = faces.ravel(), np.roll(faces, -1, axis=1).ravel()
+    begins, ends = faces.ravel(), faces[:, (1, 2, 0)].ravel()
     size = int(faces.max()) + 1
     return bool((np.sort(begins * size + ends) == np.sort(ends * size + begins)).all())
 

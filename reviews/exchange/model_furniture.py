@@ -116,7 +116,7 @@ def _room(rooms: Rooms, thing: Thing, body: Body | None) -> RoomRead | None:
         for relation in getattr(thing, "ContainedInStructure", None) or ()
     }
     holding = rooms.holding(body.middle) if body is not None else []
-    return next((r for r in rooms if r.thing.id() in listed or r in holding), None)
+    return min((*rooms.of(listed), *holding), key=rooms.index, default=None)
 
 
 def _sizes(body: Body, room: RoomRead | None, kind: str, plan: Plan | None, row: RowMade) -> None:

@@ -87,7 +87,7 @@ def place_of(envelope: Envelope, rooms: Rooms, opening: Thing, *, is_door: bool)
     if is_swapped:
         found.reverse()
         out = -out
-    beside = [room for room in rooms if room.thing.id() in listed and room.body is not None]
+    beside = [room for room in rooms.of(listed) if room.body is not None]
     is_guessed = not found
     if is_guessed and abs(out[2]) < 0.17:
         inner = beside[0].body.middle if beside and beside[0].body else _middle(model, rooms)

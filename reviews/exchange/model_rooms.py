@@ -73,7 +73,7 @@ class RoomRead:
         right = np.array([out[1], -out[0]])
         at, here = point[:2] @ right, point[:2] @ out[:2]
         begins = np.array(self.floor.outline)
-        ends = np.roll(begins, -1, axis=0)
+        ends = np.concatenate((begins[1:], begins[:1]))
         sides = ends - begins
         spans = np.sort(np.stack((begins @ right, ends @ right), axis=1), axis=1)
         is_along = np.abs(sides @ out[:2]) <= 0.02 * np.linalg.norm(sides, axis=1)
@@ -99,6 +99,14 @@ class Rooms(tuple[RoomRead, ...]):
     @cached_property
     def _boxes(self) -> Figures:
         return np.array([room.box for room in self]).reshape(-1, 2, 3)
+
+    @cached_property
+    def _order(self) -> dict[int, int]:
+        return {room.thing.id(): place for place, room in enumerate(self)}
+
+    def of(self, spaces: Iterable[int]) -> list[RoomRead]:
+        """Rooms of some spaces by their keys in the file, in reading order."""
+        return [self[place] for place in sorted(self._order[k] for k in spaces if k in self._order)]
 
     def near(self, point: Figures, reach_m: float) -> list[RoomRead]:
         """Rooms the boxes about which are no further than a reach from a point [m]."""
