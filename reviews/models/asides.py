@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from reviews.models.people import Person, called
+from reviews.models.people import Person
 from reviews.models.studios import Scheme, Studio
 from reviews.moments import day_words
 
@@ -19,11 +19,6 @@ class SetAsideQuerySet(models.QuerySet["SetAside"]):
     def standing(self) -> SetAsideQuerySet:
         """What isn't taken back."""
         return self.filter(taken_back_at=None)
-
-    def words(self) -> dict[str, str]:
-        """Who set each aside, when and why, by the target or check that it names."""
-        read = self.values_list("key", "by__name", "by__email", "at", "reason")
-        return {key: _words(called(*by), at, reason) for key, *by, at, reason in read}
 
 
 class SetAside(models.Model):
@@ -64,8 +59,9 @@ class SetAside(models.Model):
         ]
 
     def __str__(self) -> str:
-        return _words(str(self.by), self.at, self.reason)
+        return aside_words(str(self.by), self.at, self.reason)
 
 
-def _words(by: str, at: datetime, reason: str) -> str:
+def aside_words(by: str, at: datetime, reason: str) -> str:
+    """Say by whom and when something was set aside, and why."""
     return f"set aside by {by}, {day_words(timezone.localtime(at))}: {reason}"

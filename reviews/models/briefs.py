@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, NamedTuple
 
 from django.db import models
@@ -94,7 +95,7 @@ class Brief(models.Model):
 
     def lines_in_force(self) -> list[InForce]:
         """The targets in force, in the brief's order: the latest addendum to change one holds."""
-        lines = self.target_lines.values_list("pk", "cells", "addendum__number")
+        lines = _lines().filter(brief=self)
         return list({line[1].get("id", ""): InForce(*line) for line in lines}.values())
 
     def target_records(self) -> list[dict[str, str]]:
@@ -146,6 +147,12 @@ class Addendum(models.Model):
 
     def __str__(self) -> str:
         return _ADDENDUM.format(self.number)
+
+
+@cache
+def _lines() -> models.QuerySet[TargetLine, tuple[Any, ...]]:
+    """Target lines of whatever brief; built once, and filtered by whoever asks."""
+    return TargetLine.objects.values_list("pk", "cells", "addendum__number")
 
 
 class TargetLine(models.Model):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from datetime import datetime
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
 from django.db import models
@@ -74,7 +74,7 @@ class Package(models.Model):
         self._typed = self.typed()
 
     def _read(self) -> Typed:
-        rows = list(self.rows.values_list(*_READ))
+        rows = list(_rows().filter(package=self))
         told = fingerprint([row[1:3] for row in rows])
         return Told(told, tuple(TypedRow(pk, slug, _cells(t), *on) for pk, slug, t, *on in rows))
 
@@ -91,6 +91,12 @@ class Package(models.Model):
         """Its records beside its brief's schedules."""
         typed = self.typed()  # once: what it is known by and what it holds are of one moment
         return Told(fingerprint(typed, of_brief), {**_records(typed), **of_brief})
+
+
+@cache
+def _rows() -> models.QuerySet[Row, tuple[Any, ...]]:
+    """Rows as they are read, of whatever package; built once, and filtered by whoever asks."""
+    return Row.objects.values_list(*_READ)
 
 
 def _records(typed: Typed) -> dict[str, list[Mapping[str, str]]]:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
+from typing import Any
 
 from django.db.models import Q, QuerySet
 
@@ -14,12 +16,13 @@ from criteria.check_sheet.claims import ClaimFinding, ClaimResult
 from criteria.check_sheet.sheet import CheckSheet
 from criteria.findings import Finding, State, Step
 from reviews.models import Scheme, SetAside, Studio
-from reviews.models.asides import SetAsideQuerySet
+from reviews.models.asides import SetAsideQuerySet, aside_words
+from reviews.models.people import called
 
 
 def asides_of(scheme: Scheme, *keys: str) -> SetAsideQuerySet:
     """Everything ever set aside for a scheme, by itself or with its studio; of keys, if named."""
-    found = SetAside.objects.filter(Q(scheme=None) | Q(scheme=scheme), studio_id=scheme.studio_id)
+    found = SetAside.objects.filter(_of(scheme), studio_id=scheme.studio_id)
     return found.filter(key__in=keys) if keys else found
 
 
@@ -36,7 +39,19 @@ def under_asides(sheet: CheckSheet, scheme: Scheme) -> CheckSheet:
 
 def standing_words(scheme: Scheme) -> dict[str, str]:
     """What is set aside now for a scheme: who and why, by the target or check it names."""
-    return asides_of(scheme).standing().words()
+    read = _standing().filter(_of(scheme), studio_id=scheme.studio_id)
+    return {key: aside_words(called(*by), at, reason) for key, *by, at, reason in read}
+
+
+@cache
+def _standing() -> QuerySet[SetAside, tuple[Any, ...]]:
+    """What is set aside now, of whatever studio; built once, and filtered by whoever asks."""
+    told = "key", "by__name", "by__email", "at", "reason"
+    return SetAside.objects.standing().values_list(*told)
+
+
+def _of(scheme: Scheme) -> Q:
+    return Q(scheme=None) | Q(scheme=scheme)
 
 
 def without(sheet: CheckSheet, words: Mapping[str, str]) -> CheckSheet:
