@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import cache, cached_property
-from typing import Any, cast
+from functools import cached_property
+from typing import Any, TypeVar
 
-from django.db.models import Exists, OuterRef, Prefetch, QuerySet, prefetch_related_objects
+from django.db.models import Model, prefetch_related_objects
 
 from reviews.models import (
     Answer,
-    ClockEntry,
     Comment,
     Correction,
     Crit,
@@ -27,7 +26,6 @@ from reviews.models import (
     SpokenNote,
 )
 from reviews.models.crits import LEVELS
-from reviews.models.jury import CommentQuerySet, JurySheetQuerySet
 from reviews.models.spoken import SpokenNoteQuerySet
 from reviews.places import Point, middle_of
 from reviews.reading.comment_rulings import (
@@ -35,10 +33,10 @@ from reviews.reading.comment_rulings import (
     put_words_out,
     rulings_of,
     take_out_words,
-    with_words_out,
 )
-from reviews.reading.crit_answers import read_closings, telling_which_are_ruled
+from reviews.reading.crit_answers import read_closings
 from reviews.reading.crit_decided import NOTHING_DECIDED, AgreedRead, Decided, decided_of
+from reviews.reading.crit_results_asked import comments_asked, sheets_asked, slots_asked
 from reviews.reading.crit_sheets import (
     hung_sheets,
     in_order,
@@ -47,6 +45,8 @@ from reviews.reading.crit_sheets import (
     put_at_hand,
     revision_shown,
 )
+
+_Row = TypeVar("_Row", bound=Model)
 
 NOTHING_RULED = Rulings()
 
@@ -241,11 +241,11 @@ def read_results(
     hears     with what was said aloud
     """
     prefetch_related_objects([crit], "criteria")
-    read = [] if is_sent else list(_sheets().of(crit.pk, scheme.pk))
-    slot = next(iter(_slots().filter(crit=crit, scheme=scheme)), None)
+    read = [] if is_sent else _by_key(sheets_asked().of(crit.pk, scheme.pk))
+    slot = next(iter(slots_asked().filter(crit=crit, scheme=scheme)), None)
     was_heard = hears and slot and slot.__dict__["is_heard"]
     heard = list(open_spoken(crit, scheme, is_sent=is_sent)) if was_heard else []
-    comments = list(_comments().open_of(crit, scheme, read))
+    comments = _by_key(comments_asked().open_of(crit, scheme, read))
     put_words_out(comments)
     read_closings(comments)
     _put_all_at_hand(comments, crit, scheme, read)
@@ -282,34 +282,9 @@ def read_results(
     )
 
 
-@cache
-def _sheets() -> JurySheetQuerySet:
-    """Jury sheets as results read them, with their levels.
-
-    What stands the same in every such query is built once: to ask is to filter it.
-    """
-    levels = Prefetch("levels", LevelGiven.objects.order_by("pk"))
-    read = JurySheet.objects.read().telling_which_count().select_related("seat")
-    corrected = Correction.objects.filter(given__jury_sheet=OuterRef("pk"))
-    read = read.annotate(is_corrected=Exists(corrected))
-    return read.prefetch_related(levels).order_by("pk")
-
-
-@cache
-def _comments() -> CommentQuerySet:
-    """Comments likewise, each with its answer, the words that go out, and whether it is ruled on"""
-    told = telling_which_are_ruled(Comment.objects.select_related("answer"))
-    return cast(CommentQuerySet, with_words_out(told).order_by("pk"))
-
-
-@cache
-def _slots() -> QuerySet[Slot]:
-    """Slots likewise, each with whether anything was said aloud, and whether a clock was kept."""
-    here = OuterRef("pk")
-    return Slot.objects.order_by("pk").annotate(
-        is_heard=Exists(SpokenNote.objects.filter(slot=here)),
-        is_timed=Exists(ClockEntry.objects.filter(slot=here)),
-    )
+def _by_key(rows: Iterable[_Row]) -> list[_Row]:
+    """Rows in one order, so that the same has one fingerprint."""
+    return sorted(rows, key=lambda row: row.pk)
 
 
 def levels_of(sheets: Iterable[JurySheet]) -> list[LevelGiven]:
@@ -335,7 +310,7 @@ def _put_all_at_hand(
     put_at_hand("jury_sheet", comments, sheets)
     put_at_hand("criterion", comments, crit.criteria.all())
     on = [each.issued_sheet_id for each in comments if each.issued_sheet_id is not None]
-    drawn = list(hung_sheets().filter(pk__in=on)) if on else []
+    drawn = list(hung_sheets().filter(pk__in=on).order_by()) if on else []
     put_at_hand("revision", drawn, revisions)
     put_at_hand("issued_sheet", comments, drawn)
     # what was sent on a sheet that isn't read
