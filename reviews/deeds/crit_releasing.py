@@ -71,7 +71,8 @@ def open_results(crit: Crit, person: Person) -> bool:
 
     What somebody has opened is never called back: then nothing is held.
     """
-    return crit.openings.filter(person=person).exists() or _open_first(crit, person)
+    had = Opening.objects.filter(crit=crit, person=person)
+    return had.exists() or _open_first(crit, person)
 
 
 @transaction.atomic

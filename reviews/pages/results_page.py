@@ -141,16 +141,17 @@ class Results(ResultsRead):
 
     @cached_property
     def fingerprint(self) -> str:
-        """Of everything that was read."""
+        """Of everything that was read; what several lead to is told once."""
         corrections = [each for rows in self.corrections.values() for each in rows]
         answers = [answer for comment in self.said if (answer := answer_to(comment))]
         by = [answer.answered_by for answer in answers] + [each.by for each in corrections]
-        on = [sheet for comment in self.said if (sheet := comment.issued_sheet)]
+        criteria = dict.fromkeys(comment.criterion for comment in self.said)
+        on = dict.fromkeys(sheet for comment in self.said if (sheet := comment.issued_sheet))
         pictured = [(sheet, sheet.file, sheet.revision) for sheet in on]
         return fingerprint(
             (self.crit, self.crit.released_by, self.scheme, self.names, self.revisions),
             ([*self.crit.criteria.all()], self.sheets, levels_of(self.sheets), corrections),
-            (self.said, [comment.criterion for comment in self.said], answers, by, pictured),
+            (self.said, [*criteria], answers, [*dict.fromkeys(by)], pictured),
             [(words_out(comment), closing_of(comment)) for comment in self.said],
             (self.heard, [note.issued_sheet for note in self.heard]),
             self.decided,

@@ -289,7 +289,7 @@ def _by_key(rows: Iterable[_Row]) -> list[_Row]:
 
 def levels_of(sheets: Iterable[JurySheet]) -> list[LevelGiven]:
     """All levels of some sheets."""
-    return [given for sheet in sheets for given in sheet.levels.all()]
+    return _by_key(given for sheet in sheets for given in sheet.levels.all())
 
 
 def _corrections(sheets: Iterable[JurySheet]) -> dict[int, list[Correction]]:
@@ -304,7 +304,7 @@ def _put_all_at_hand(
     comments: Sequence[Comment], crit: Crit, scheme: Scheme, sheets: Sequence[JurySheet]
 ) -> None:
     """Let comments and levels lead to what they name without a wide query a row."""
-    revisions = list(scheme.revisions.order_by("pk"))
+    revisions = list(scheme.revisions.order_by())
     put_at_hand("revision", levels_of(sheets), revisions)
     put_at_hand("revision", comments, revisions)
     put_at_hand("jury_sheet", comments, sheets)

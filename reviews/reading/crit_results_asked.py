@@ -21,7 +21,7 @@ from reviews.reading.crit_answers import telling_which_are_ruled
 @cache
 def sheets_asked() -> JurySheetQuerySet:
     """Jury sheets that are read, with levels, whether these count, whether any was put right."""
-    levels = Prefetch("levels", LevelGiven.objects.order_by("pk"))
+    levels = Prefetch("levels", LevelGiven.objects.order_by())
     read = JurySheet.objects.read().telling_which_count().select_related("seat")
     corrected = Correction.objects.filter(given__jury_sheet=OuterRef("pk"))
     read = read.annotate(is_corrected=Exists(corrected))
