@@ -137,6 +137,7 @@ OF_LOOKS = ("color-contrast", "target-size", "scrollable-region-focusable", "lin
 
 def broken_rules(page: Page, *, of_looks: bool = False) -> list[str]:
     """Return what axe finds wrong with the page, by WCAG 2.2 A and AA, or of its looks alone."""
+    page.wait_for_load_state()  # before its style is there all of it is seen
     only = {"type": "rule", "values": OF_LOOKS} if of_looks else {"type": "tag", "values": TAGS}
     found = Axe().run(page, options={"runOnly": only})
     return [

@@ -101,6 +101,7 @@ def _issue(cast: Cast) -> None:
 def _main(page: Page, name: str) -> None:
     """Press the main button that says so."""
     page.locator("button.main, a.main").get_by_text(name, exact=False).first.click()
+    page.wait_for_load_state()
 
 
 DOUBLED = """() => [...document.querySelectorAll('[id]')].map((each) => each.id)
@@ -116,6 +117,7 @@ def _says(page: Page, *words: str) -> None:
 
 def _link(page: Page, name: str) -> None:
     page.locator("main").get_by_role("link", name=name, exact=False).first.click()
+    page.wait_for_load_state()
 
 
 def _moderate(leader: Page, cast: Cast) -> None:
@@ -150,7 +152,7 @@ def _release(leader: Page, crit: Crit, words: str) -> None:
         _main(leader, "Read: let this hazard go out")
         _says(leader, "Read by Lena Leader")
         _link(leader, "Release")
-    leader.get_by_role("link", name="Read R0").first.click()
+    _link(leader, "Read R0")
     while leader.locator(".proof-tick button.main").count():
         _main(leader, "can go out so")
     leader.goto(f"/crits/{crit.pk}/release/")
