@@ -34,6 +34,29 @@ def unstored(get_response: Answer) -> Answer:
     return answer
 
 
+ASKED_BEHIND = frozenset({"cors", "no-cors"})
+"""What a page or its worker asks for, by Fetch Metadata (W3C): a navigation says otherwise."""
+
+
+def tokens_of_pages(get_response: Answer) -> Answer:
+    """Give a device its token for forms once, with a page that is opened.
+
+    An answer that was under way when another person came may come last: it must not put back the
+    token before, nor bring one of its own, for the forms of the page that is open hold the newer.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        if given := response.cookies.get(settings.CSRF_COOKIE_NAME):
+            held = request.COOKIES.get(settings.CSRF_COOKIE_NAME)
+            is_behind = request.headers.get("Sec-Fetch-Mode") in ASKED_BEHIND
+            if given.value == held or (held is None and is_behind):
+                del response.cookies[settings.CSRF_COOKIE_NAME]
+        return response
+
+    return answer
+
+
 class Sessions(SessionMiddleware):
     """Leaves a device the cookie that it has, unless the request itself signed out.
 

@@ -62,6 +62,7 @@ MIDDLEWARE = [
     "reviews.middleware.Sessions",
     "django.middleware.common.CommonMiddleware",
     "reviews.request_size.RequestSizeMiddleware",
+    "reviews.middleware.tokens_of_pages",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "reviews.access.SignInMiddleware",

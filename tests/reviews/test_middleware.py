@@ -68,6 +68,28 @@ def test_an_answer_under_way_leaves_the_device_the_next_juror_s_session(cast):
     assert device.get(reverse("show-jury")).context["viewer"].seat == other
 
 
+def test_an_answer_under_way_leaves_the_device_the_token_of_its_page(cast):
+    """Asked for before another came, with the token before or none, it comes after their page."""
+    device, late = cast.client(cast.leader), {"Sec-Fetch-Mode": "cors"}
+    assert "csrftoken" not in device.get(reverse("you"), headers=late).cookies
+    page = device.get(reverse("you"), headers={"Sec-Fetch-Mode": "navigate"})
+    assert page.cookies["csrftoken"].value
+    assert "csrftoken" not in device.get(reverse("you"), headers=late).cookies
+    assert "csrftoken" not in device.get(reverse("you")).cookies
+    assert "csrftoken" in cast.client(cast.leader).get("/nowhere/").cookies
+
+
+def test_who_signs_in_has_another_token_however_it_is_asked(cast):
+    cast.leader.set_password("of life and light")
+    cast.leader.save()
+    device = Client()
+    device.get(reverse("sign-in"))
+    before = device.cookies["csrftoken"].value
+    told = {"username": cast.leader.email, "password": "of life and light"}
+    device.post(reverse("sign-in"), told, headers={"Sec-Fetch-Mode": "cors"})
+    assert device.cookies["csrftoken"].value != before
+
+
 def test_signing_out_takes_the_session_off_the_device(cast):
     answer = cast.client(cast.leader).post(reverse("sign-out"))
     assert answer.cookies["sessionid"].value == ""
