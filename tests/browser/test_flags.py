@@ -67,7 +67,7 @@ def test_flags_and_strokes_are_kept_and_the_student_finds_them(
     page.locator(".zone-panel:visible button[value='02·A1']").focus()
     page.keyboard.press("ArrowRight")
     page.keyboard.press("Enter")
-    expect(own).to_have_count(2)
+    expect(own.locator("[data-kept]", has_text="Kept ")).to_have_count(2)
 
     context.set_offline(True)
     page.get_by_role("button", name="Freehand").tap()
