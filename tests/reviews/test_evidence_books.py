@@ -378,7 +378,7 @@ def test_the_form_says_what_it_read_and_examiners_read_what_is_frozen_alone(
     file = cast.scheme.revisions.get().sheets.get().file
     picture_at = reverse("show-book-picture", args=[cast.studio.pk, book.pk, file.sha256])
     assert examiner.get(picture_at).content[:2] == b"\xff\xd8"
-    assert examiner.get(picture_at.replace(file.sha256, "0" * 64)).status_code == 404
+    assert examiner.get(picture_at.replace(file.sha256, "f" * 64)).status_code == 404
 
 
 def test_a_picture_that_is_gone_is_named(cast, released, django_capture_on_commit_callbacks):
