@@ -27,14 +27,7 @@ from criteria.units import System
 from reviews.drawn.evidence_pdf import Shown, draw_book
 from reviews.exchange.data_package import Told as DataTold
 from reviews.exchange.data_package import data_package
-from reviews.exchange.described import (
-    APOSTROPHES,
-    DESCRIBED,
-    DESCRIBED_FOR_WEB,
-    Whole,
-    package_of,
-    web_of,
-)
+from reviews.exchange.described import APOSTROPHES, Whole, descriptions
 from reviews.exchange.plain_jpeg import without_words
 from reviews.models import IssuedSheet, Original, Revision, SheetFile, Studio
 from reviews.reading.evidence_contents import Told
@@ -152,8 +145,8 @@ def _described_tables(shelf: _Shelf, contents: Told) -> None:
     tables_told = described([*tables, files])
     words = f"Frozen {contents['frozen']}. {contents['teaching']} {APOSTROPHES}"
     whole = Whole(name=contents["title"], title=contents["title"], words=words)
-    shelf.text(DESCRIBED, package_of(tables_told, whole), "Tables described: Data Package")
-    shelf.text(DESCRIBED_FOR_WEB, web_of(tables_told, whole), "Tables described: CSV on the Web")
+    for path, said, text in descriptions(tables_told, whole):
+        shelf.text(path, text, said)
 
 
 def _scheme_files(

@@ -45,14 +45,7 @@ from reviews.deeds.studio_archive_tables import (
     names_of,
     path_of,
 )
-from reviews.exchange.described import (
-    APOSTROPHES,
-    DESCRIBED,
-    DESCRIBED_FOR_WEB,
-    Whole,
-    package_of,
-    web_of,
-)
+from reviews.exchange.described import APOSTROPHES, Whole, descriptions
 from reviews.models import Person, Studio
 from reviews.outages import StoreAway
 
@@ -271,7 +264,7 @@ def _put_descriptions(
     told, title = described(tables), str(studio)
     words = f"One studio, for another installation. {APOSTROPHES}"
     whole = Whole(name=studio.title, title=title, words=words)
-    texts = {DESCRIBED: package_of(told, whole), DESCRIBED_FOR_WEB: web_of(told, whole)}
+    texts = {each.path: each.text for each in descriptions(told, whole)}
     for path, text in texts.items():
         _put(archive, path, text.encode())
     return {path: hashlib.sha256(text.encode()).hexdigest() for path, text in texts.items()}

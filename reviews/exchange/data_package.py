@@ -19,15 +19,12 @@ from criteria.typed.rows import Schedule
 from criteria.units import Notation
 from reviews.exchange.described import (
     APOSTROPHES,
-    DESCRIBED,
-    DESCRIBED_FOR_WEB,
     Head,
     Leads,
     Table,
     Type,
     Whole,
-    package_of,
-    web_of,
+    descriptions,
 )
 
 Records = Sequence[Mapping[str, str]]
@@ -98,10 +95,7 @@ def data_package(tables: Sequence[tuple[Schedule, Records]], told: Told) -> list
         made_at=told.made_at,
         more={"decimalSign": told.notation.decimal.value},
     )
-    parts = [
-        Part(DESCRIBED, "Tables described: Data Package", package_of(described, whole)),
-        Part(DESCRIBED_FOR_WEB, "Tables described: CSV on the Web", web_of(described, whole)),
-    ]
+    parts = [Part(*told_of) for told_of in descriptions(described, whole)]
     for table in made:
         title = table.schedule.title
         parts.append(Part(table.path, f"{title}, metric", _csv(table.schedule, table.metric)))

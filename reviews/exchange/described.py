@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from enum import Enum
-from typing import Any
+from typing import Any, NamedTuple
 
 Json = dict[str, Any]
 
@@ -109,6 +109,22 @@ class Whole:
     words: str
     made_at: datetime | None = None
     more: Mapping[str, Any] = field(default_factory=dict)
+
+
+class Description(NamedTuple):
+    """A file that describes the others: its path, what it is in words, its text."""
+
+    path: str
+    words: str
+    text: str
+
+
+def descriptions(tables: Sequence[Table], whole: Whole) -> tuple[Description, Description]:
+    """The two files that describe tables, the same of them in both."""
+    return (
+        Description(DESCRIBED, "Tables described: Data Package", package_of(tables, whole)),
+        Description(DESCRIBED_FOR_WEB, "Tables described: CSV on the Web", web_of(tables, whole)),
+    )
 
 
 def package_of(tables: Sequence[Table], whole: Whole) -> str:
