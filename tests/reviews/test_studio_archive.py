@@ -258,7 +258,7 @@ def test_what_is_broken_or_means_harm_is_refused_with_its_place_and_keeps_nothin
         "isn’t as it was written": held | {file: b"\xff\xd8 other bytes"},
         "which isn’t known here": held | {"tables/session.csv": b"line\r\n1\r\n"},
         "doesn’t fit beside the rest": changed(held, "scheme", 2, number="R01"),
-        "sheetfile, line 1": changed(held, "sheetfile", 1, sha256="0" * 64),
+        "sheetfile, line 1": changed(held, "sheetfile", 1, sha256="f" * 64),
         "datapackage.json isn’t as it was written": held | {DESCRIBED: b"{}"},
         "Read 2 studios": held | {"tables/studio.csv": whole + b"2" + row.removeprefix(b"1")},
         "comment, line 2: Expected rows in the order": changed(held, "comment", 2, line=1),
